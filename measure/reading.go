@@ -1,0 +1,68 @@
+// Package measure turns what is seen in a trial's photos, together with the trial's plan, into quantities with error
+// bars.
+package measure
+
+import "time"
+
+// State says what is known of a plug in one photo.
+type State string
+
+// The states of a plug. An empty one has no plug there (roots) or no plant there (shoots); its quantities are missing.
+const (
+	Planted  State = "planted"
+	Empty    State = "empty"
+	Hidden   State = "hidden"
+	Excluded State = "excluded"
+)
+
+// Plug is what one photo says of one plug. What the view does not measure is Missing. A field ending in U is the
+// expanded uncertainty (k = 2, JCGM 100:2008) of the one before it.
+type Plug struct {
+	Name  string `json:"plug"` // row letter and column number: A1 to E10
+	State State  `json:"state"`
+
+	RootAreaMM2     Number `json:"root_area_mm2"`
+	RootAreaUMM2    Number `json:"root_area_u_mm2"`
+	RootCoverPct    Number `json:"root_cover_pct"`
+	RootLengthMM    Number `json:"root_length_mm"`
+	RootBrowningPct Number `json:"root_browning_pct"`
+	PlugAreaMM2     Number `json:"plug_area_mm2"`
+
+	LeafAreaMM2  Number `json:"leaf_area_mm2"`
+	LeafAreaUMM2 Number `json:"leaf_area_u_mm2"`
+	ChloroticPct Number `json:"chlorotic_pct"`
+	LeafHueDeg   Number `json:"leaf_hue_deg"`
+	DGCI         Number `json:"dgci"` // dark-green colour index, Karcher & Richardson 2003
+
+	Flags []string `json:"flags,omitempty"` // short words such as "shared"; see the method sheet
+}
+
+// Concern is something about a photo that its user must know: what is wrong, and what to do about it.
+type Concern struct {
+	Kind   string `json:"kind"`   // one word or two, such as "no card" or "blurred"
+	Words  string `json:"words"`  // what is wrong, with the measured figure
+	Remedy string `json:"remedy"` // what to do about it
+	Fatal  bool   `json:"fatal"`  // nothing could be measured
+}
+
+// Reading is all that one photo gave.
+type Reading struct {
+	Photo     string    `json:"photo"` // path below photos/, with "/"
+	SHA256    string    `json:"sha256"`
+	Version   string    `json:"version"`   // of the program
+	Settings  string    `json:"settings"`  // digest of what in the plan changes a reading
+	Taken     time.Time `json:"taken"`     // RFC 3339
+	TakenFrom string    `json:"takenfrom"` // "photo" or "file": where the time comes from
+	Tray      int       `json:"tray"`      // 0: not known
+	View      string    `json:"view"`      // "roots" or "shoots"; "" when no card was found
+
+	PxPerMM        Number `json:"px_per_mm"`   // at the tray's middle
+	TiltDeg        Number `json:"tilt_deg"`    // camera axis against the plane's normal
+	HeightMM       Number `json:"height_mm"`   // camera over the card
+	ResidualPx     Number `json:"residual_px"` // root mean square misfit of the card's sixteen corners
+	ResidualMM     Number `json:"residual_mm"`
+	CanopyCoverPct Number `json:"canopy_cover_pct"` // leaf area over the tray / tray area
+
+	Plugs    []Plug    `json:"plugs"`
+	Concerns []Concern `json:"concerns,omitempty"`
+}

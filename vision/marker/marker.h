@@ -1,0 +1,21 @@
+#ifndef TRAYGAUGE_MARKER_H
+#define TRAYGAUGE_MARKER_H
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+// Both return NULL, or a message that the caller frees. No exception leaves them.
+
+// Finds DICT_5X5_250 markers in mat, an 8-bit grey cv::Mat. ids takes max_markers ints,
+// corners eight floats a marker (x, y from the marker's own top-left corner clockwise).
+char *tg_find_markers(void *mat, int min_perimeter_px, int max_markers, int *ids, float *corners, int *found);
+
+// The 25 inner modules of marker id, row by row, first module in the highest bit, 1 = white.
+char *tg_marker_code(int id, unsigned *code);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif
