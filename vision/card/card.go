@@ -117,7 +117,9 @@ func ColourStrip() [6]Patch {
 	return strip
 }
 
-func patchAt(i int, y float64) Rect { return box(Pt{34 + patchPitch*float64(i), y}, patchWidth, patchHeight) }
+func patchAt(i int, y float64) Rect {
+	return box(Pt{34 + patchPitch*float64(i), y}, patchWidth, patchHeight)
+}
 
 // EdgeSquareCentre is the middle of the black square whose slanted edges tell the sharpness.
 var EdgeSquareCentre = Pt{40, 50}
