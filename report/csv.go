@@ -1,0 +1,49 @@
+package report
+
+import (
+	"encoding/csv"
+	"io"
+)
+
+// WritePlugsCSV writes plugs.csv: one row a plug, view and photo.
+func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, plugColumns, t.Plugs) }
+
+// WriteTraysCSV writes trays.csv: one row a tray, day and view.
+func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Trays) }
+
+func writeCSV[Row any](w io.Writer, columns []column[Row], rows []Row) error {
+	out := csv.NewWriter(w)
+	record := make([]string, len(columns))
+	for i, c := range columns {
+		record[i] = c.name
+	}
+	if err := out.Write(record); err != nil {
+		return err
+	}
+	for _, r := range rows {
+		for i, c := range columns {
+			record[i] = c.show(r)
+			if c.text != nil {
+				record[i] = plainText(record[i])
+			}
+		}
+		if err := out.Write(record); err != nil {
+			return err
+		}
+	}
+	out.Flush()
+	return out.Error()
+}
+
+// plainText puts an apostrophe before text that a spreadsheet would take for a formula, so that a file name or a
+// treatment's name cannot run as one.
+func plainText(s string) string {
+	if s == "" {
+		return s
+	}
+	switch s[0] {
+	case '=', '+', '-', '@', '\t', '\r', '\n':
+		return "'" + s
+	}
+	return s
+}

@@ -1,0 +1,88 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"strings"
+	"testing"
+
+	"traygauge/measure"
+)
+
+// settledHeader is what scripts outside the program depend on.
+const settledHeader = "photo,taken,day,tray,treatment,view,plug,state,root_area_mm2,root_area_u_mm2,root_cover_pct," +
+	"root_length_mm,root_browning_pct,plug_area_mm2,leaf_area_mm2,leaf_area_u_mm2,chlorotic_pct,leaf_hue_deg,dgci,flags"
+
+func TestPlugsCSV(t *testing.T) {
+	lines := strings.Split(plugsCSV(t, Collect(inventedPlan(), inventedReadings())), "\n")
+	want := map[int]string{
+		0: settledHeader,
+		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,shoots,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,",
+		2: "day10/a.jpg,2026-03-12T09:00:00+01:00,10,7,base feed,roots,A1,planted,99.00,4.95,22.00,198.00,0.00,450.00,,,,,,spare photo",
+		5: "day10/b.jpg,2026-03-12T08:00:00+01:00,10,7,base feed,roots,A3,empty,,,,,,,,,,,,",
+	}
+	for i, line := range want {
+		if lines[i] != line {
+			t.Errorf("line %d is %s\nwant      %s", i+1, lines[i], line)
+		}
+	}
+}
+
+func TestPlugsCSVLeavesBlankWhatAViewDoesNotMeasure(t *testing.T) {
+	zeros := reading("a.jpg", 1, "shoots", taken(10, 9, 0), measure.Plug{Name: "A1", State: measure.Planted})
+	line := strings.Split(plugsCSV(t, Collect(inventedPlan(), []measure.Reading{zeros})), "\n")[1]
+	if !strings.HasSuffix(line, ",A1,planted,,,,,,,0.00,0.00,0.00,0.0,0.000,") {
+		t.Errorf("line is %s", line)
+	}
+}
+
+func TestCSVNeutralisesFormulasInTextOnly(t *testing.T) {
+	p := inventedPlan()
+	p.Trays[0].Treatment = "@treatment"
+	r := reading("=cmd.jpg", 1, "roots", taken(-1, 9, 0), rootPlug("A1", 1, 0))
+	r.Plugs[0].Flags = []string{"-flag"}
+	rows, err := csv.NewReader(strings.NewReader(plugsCSV(t, Collect(p, []measure.Reading{r})))).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for column, want := range map[int]string{0: "'=cmd.jpg", 2: "-1", 4: "'@treatment", 19: "'-flag"} {
+		if rows[1][column] != want {
+			t.Errorf("%s is %q, want %q", rows[0][column], rows[1][column], want)
+		}
+	}
+}
+
+func TestTraysCSV(t *testing.T) {
+	var out bytes.Buffer
+	if err := WriteTraysCSV(&out, Collect(inventedPlan(), inventedReadings())); err != nil {
+		t.Fatal(err)
+	}
+	rows, err := csv.NewReader(&out).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 5 {
+		t.Fatalf("%d rows, want a header and 4 trays", len(rows))
+	}
+	shoots := rows[3]
+	want := map[string]string{
+		"photo": "day10/c.jpg", "day": "10", "tray": "7", "plugs": "3", "planted": "2", "empty": "1",
+		"leaf_area_mean_mm2": "395.06", // (410.128 + 380)/2 = 395.064
+		"leaf_area_sum_mm2":  "790.13", "root_area_mean_mm2": "", "canopy_cover_pct": "12.35",
+		"chlorotic_median_pct": "2.25", "root_browning_median_pct": "", "px_per_mm": "6.123", "tilt_deg": "3.3", "concerns": "",
+	}
+	for i, name := range rows[0] {
+		if value, ok := want[name]; ok && shoots[i] != value {
+			t.Errorf("%s is %q, want %q", name, shoots[i], value)
+		}
+	}
+}
+
+func plugsCSV(t *testing.T, trial *Trial) string {
+	t.Helper()
+	var out bytes.Buffer
+	if err := WritePlugsCSV(&out, trial); err != nil {
+		t.Fatal(err)
+	}
+	return out.String()
+}

@@ -1,0 +1,37 @@
+package report
+
+import (
+	"cmp"
+	"strconv"
+	"strings"
+)
+
+// compareShots orders by day (undated photos last), tray, view and photo.
+func compareShots(a, b Shot) int {
+	if a.Taken.IsZero() != b.Taken.IsZero() {
+		if a.Taken.IsZero() {
+			return 1
+		}
+		return -1
+	}
+	return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Tray, b.Tray), strings.Compare(a.View, b.View),
+		strings.Compare(a.Photo, b.Photo))
+}
+
+func comparePlugs(a, b PlugRow) int {
+	return cmp.Or(compareShots(a.Shot, b.Shot), compareNames(a.Name, b.Name))
+}
+
+// compareNames puts plugs in reading order: A2 before A10, A10 before B1.
+func compareNames(a, b string) int {
+	rowA, colA := splitName(a)
+	rowB, colB := splitName(b)
+	return cmp.Or(cmp.Compare(len(rowA), len(rowB)), strings.Compare(rowA, rowB), cmp.Compare(colA, colB), strings.Compare(a, b))
+}
+
+// splitName takes "B10" apart into "B" and 10. A loose plug has a number alone; a name without a number has column 0.
+func splitName(name string) (row string, column int) {
+	digits := strings.TrimLeft(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
+	column, _ = strconv.Atoi(digits)
+	return strings.TrimSuffix(name, digits), column
+}
