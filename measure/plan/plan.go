@@ -2,13 +2,20 @@
 // the trays are shaped.
 package plan
 
-import "time"
+import (
+	"strconv"
+	"time"
+	_ "time/tzdata" // zones are known where the system has none, as in a small container
+)
+
+// MaxTray is the largest tray number: tags for tray 1 to 240 use the dictionary's codes 10 to 249.
+const MaxTray = 240
 
 // Plan is a trial as its trial.yaml states it, checked and with defaults filled in.
 type Plan struct {
 	Title      string
 	Crop       string
-	Sown       time.Time      // day 0, midnight in Zone
+	Sown       time.Time      // day 0, its first moment in Zone
 	Zone       *time.Location // photos that carry no zone were taken in this one
 	Tray       TrayShape
 	Card       Card
@@ -84,9 +91,90 @@ func (p *Plan) TreatmentOf(tray int) string {
 	return ""
 }
 
-// DayOf returns the whole days from sowing to t in the trial's zone.
+// Treatment returns the treatment called name, or nil.
+func (p *Plan) Treatment(name string) *Treatment {
+	for i := range p.Treatments {
+		if p.Treatments[i].Name == name {
+			return &p.Treatments[i]
+		}
+	}
+	return nil
+}
+
+// names returns the treatments' names in the plan's order.
+func (p *Plan) names() []string {
+	names := make([]string, len(p.Treatments))
+	for i, t := range p.Treatments {
+		names[i] = t.Name
+	}
+	return names
+}
+
+// TraysOf returns the numbers of the trays that get the treatment called name, in the plan's order.
+func (p *Plan) TraysOf(name string) []int {
+	var numbers []int
+	for _, t := range p.Trays {
+		if t.Treatment == name {
+			numbers = append(numbers, t.Number)
+		}
+	}
+	return numbers
+}
+
+// PlugNames returns the tray's plugs row by row: A1, A2, … E10.
+func (p *Plan) PlugNames() []string {
+	names := make([]string, 0, p.Tray.Rows*p.Tray.Columns)
+	for row := range p.Tray.Rows {
+		for column := range p.Tray.Columns {
+			names = append(names, PlugName(row, column))
+		}
+	}
+	return names
+}
+
+// PlugName returns the name of the plug in row and column, both counted from 0: (0, 0) is A1. Rows are 0 to 25.
+func PlugName(row, column int) string { return string(rune('A'+row)) + strconv.Itoa(column+1) }
+
+// LeafHeightOn returns how many mm above the card's plane the leaves are on a day: what the plan says for that day, and
+// otherwise for any day.
+func (t TrayShape) LeafHeightOn(day int) float64 {
+	if mm, ok := t.LeafHeightMMDays[day]; ok {
+		return mm
+	}
+	return t.LeafHeightMM
+}
+
+// DayOf returns the whole days from sowing to t in the trial's zone, counted as dates on a calendar: a day on which the
+// clocks change is one day. Before sowing it is negative.
 func (p *Plan) DayOf(t time.Time) int {
-	y, m, d := t.In(p.Zone).Date()
-	sy, sm, sd := p.Sown.In(p.Zone).Date()
-	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Sub(time.Date(sy, sm, sd, 0, 0, 0, 0, time.UTC)).Hours() / 24)
+	return int(calendarDay(t, p.zone()).Sub(calendarDay(p.Sown, p.zone())) / (24 * time.Hour))
+}
+
+// DateOf returns the first moment of a day since sowing, in the trial's zone.
+func (p *Plan) DateOf(day int) time.Time {
+	y, m, d := p.Sown.In(p.zone()).Date()
+	return firstMoment(y, m, d+day, p.zone())
+}
+
+func (p *Plan) zone() *time.Location {
+	if p.Zone == nil {
+		return time.Local
+	}
+	return p.Zone
+}
+
+// calendarDay returns t's date in zone as midnight UTC, where all days are of 24 hours.
+func calendarDay(t time.Time, zone *time.Location) time.Time {
+	y, m, d := t.In(zone).Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// firstMoment returns the first moment of a date in zone. Where the clocks go forward at midnight it is 01:00.
+func firstMoment(y int, m time.Month, d int, zone *time.Location) time.Time {
+	t := time.Date(y, m, d, 0, 0, 0, 0, zone)
+	// time.Date may answer an hour that does not exist with the same clock time before the change, which is a day too early.
+	if want := time.Date(y, m, d, 0, 0, 0, 0, time.UTC); calendarDay(t, zone).Before(want) {
+		t = t.Add(time.Hour)
+	}
+	return t
 }

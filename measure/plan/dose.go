@@ -1,0 +1,53 @@
+package plan
+
+import (
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+)
+
+// LitresPerGallon is the US gallon in litres: 231 cubic inches of exactly 2.54 cm (NIST SP 811, 2008, appendix B.8:
+// 3.785 412 E-03 m³).
+const LitresPerGallon = 3.785411784
+
+// MaxMLPerL is the strongest mix that is taken for meant: a tenth of it is product.
+const MaxMLPerL = 100.0
+
+// dosePattern is a number, a unit of volume and the volume it goes into.
+var dosePattern = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?|\.[0-9]+)\s*(?i:ml)\s*(?:/|(?i:per))\s*([A-Za-z. ]+)$`)
+
+// ParseDose reads a strength such as "2 mL/L" or "7.5 mL/gal" and returns it in mL per litre. A gallon is the US gallon.
+func ParseDose(s string) (float64, error) {
+	const remedy = `write it like "2 mL/L" or "7.5 mL/gal"`
+	m := dosePattern.FindStringSubmatch(strings.TrimSpace(s))
+	if m == nil {
+		return 0, fmt.Errorf("the dose %q cannot be read: %s", short(s), remedy)
+	}
+	ml, err := strconv.ParseFloat(m[1], 64)
+	if err != nil || math.IsInf(ml, 0) {
+		return 0, fmt.Errorf("the dose %q cannot be read: %s", short(s), remedy)
+	}
+	switch strings.ToLower(strings.TrimSuffix(m[2], ".")) {
+	case "l", "litre", "liter":
+	case "gal", "gallon", "us gal", "us gallon":
+		ml /= LitresPerGallon
+	default:
+		return 0, fmt.Errorf("the dose %q is per %q: %s", short(s), short(m[2]), remedy)
+	}
+	if ml == 0 {
+		return 0, fmt.Errorf("the dose %q is nothing: leave the product out instead", short(s))
+	}
+	if ml > MaxMLPerL {
+		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: %g mL/L is the most", short(s), ml, MaxMLPerL)
+	}
+	return ml, nil
+}
+
+// MLPerGallon returns the dose in mL per US gallon.
+func (d Dose) MLPerGallon() float64 { return d.MLPerL * LitresPerGallon }
+
+// MLFor returns how many mL of the product go into volumeML of the mix. The product is so little of the mix that mix and
+// water count as one.
+func (d Dose) MLFor(volumeML float64) float64 { return d.MLPerL * volumeML / 1000 }

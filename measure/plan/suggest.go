@@ -1,0 +1,66 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+)
+
+// suggest returns the remedy for a name that is not among names: the one it was probably meant to be, or all of them.
+func suggest(name string, names []string) string {
+	best, least := "", 1+len([]rune(name))/3 // a third of the letters may be wrong
+	for _, n := range names {
+		if d := distance(strings.ToLower(name), strings.ToLower(n)); d <= least && (best == "" || d < least) {
+			best, least = n, d
+		}
+	}
+	if best != "" {
+		return fmt.Sprintf("did you mean %q?", best)
+	}
+	if len(names) == 0 {
+		return "there are none yet"
+	}
+	return "available names are " + quoted(names)
+}
+
+// quoted lists names in quotes; a long list is cut.
+func quoted(names []string) string {
+	const most = 12
+	var b strings.Builder
+	for i, n := range names {
+		if i == most {
+			fmt.Fprintf(&b, " and %d more", len(names)-most)
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		fmt.Fprintf(&b, "%q", short(n))
+	}
+	return b.String()
+}
+
+// distance returns how many letters have to be put in, taken out or changed to make b of a (Levenshtein 1966). Words of
+// more than 64 letters are as far apart as the longer is long.
+func distance(a, b string) int {
+	s, t := []rune(a), []rune(b)
+	if len(s) > 64 || len(t) > 64 {
+		return max(len(s), len(t))
+	}
+	row := make([]int, len(t)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i, c := range s {
+		diagonal := row[0]
+		row[0] = i + 1
+		for j, d := range t {
+			change := diagonal
+			if c != d {
+				change++
+			}
+			diagonal = row[j+1]
+			row[j+1] = min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(t)]
+}
