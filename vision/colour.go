@@ -1,0 +1,83 @@
+package vision
+
+import "math"
+
+// Lab is a colour in CIELAB (ISO/CIE 11664-4), white D65.
+type Lab struct{ L, A, B float64 }
+
+// Chroma is C*_ab.
+func (c Lab) Chroma() float64 { return math.Hypot(c.A, c.B) }
+
+// HueDeg is h_ab in degrees, 0 to 360.
+func (c Lab) HueDeg() float64 {
+	h := math.Atan2(c.B, c.A) * 180 / math.Pi
+	if h < 0 {
+		h += 360
+	}
+	return h
+}
+
+// linear sRGB to CIE XYZ over the white's Y, from the primaries of ITU-R BT.709-6 and D65 (0.3127, 0.3290).
+var toXYZ = rgbToXYZ()
+
+var whiteXYZ = [3]float64{0.3127 / 0.3290, 1, (1 - 0.3127 - 0.3290) / 0.3290}
+
+// rgbToXYZ derives the matrix from the primaries' chromaticities (SMPTE RP 177-1993).
+func rgbToXYZ() (m [3][3]float64) {
+	prim := [3][2]float64{{0.64, 0.33}, {0.30, 0.60}, {0.15, 0.06}}
+	var eq [3][4]float64
+	for i, p := range prim {
+		col := [3]float64{p[0] / p[1], 1, (1 - p[0] - p[1]) / p[1]}
+		for r := range 3 {
+			eq[r][i] = col[r]
+		}
+	}
+	for r := range 3 {
+		eq[r][3] = whiteXYZ[r]
+	}
+	s, _ := solve3(eq)
+	for r := range 3 {
+		for i := range 3 {
+			m[r][i] = eq[r][i] * s[i]
+		}
+	}
+	return m
+}
+
+// LabOf converts linear sRGB, 1 for white, to CIELAB (CIE 15:2004, 8.2.1.1).
+func LabOf(c RGB) Lab {
+	var f [3]float64
+	for r := range f {
+		xyz := toXYZ[r][0]*float64(c[0]) + toXYZ[r][1]*float64(c[1]) + toXYZ[r][2]*float64(c[2])
+		f[r] = labCurve(xyz / whiteXYZ[r])
+	}
+	return Lab{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
+}
+
+func labCurve(t float64) float64 {
+	const d = 6.0 / 29
+	if t > d*d*d {
+		return math.Cbrt(t)
+	}
+	return t/(3*d*d) + 4.0/29
+}
+
+// DGCI returns the dark-green colour index of a colour in sRGB codes over their greatest: the mean of (H − 60)/60, 1 − S and
+// 1 − B, with H in degrees and S, B of HSB from 0 to 1 (Karcher & Richardson 2003, Crop Science 43, 943-951). It is
+// meant for hues from 60° to 120°. A grey has no hue and gives NaN.
+func DGCI(r, g, b float64) float64 {
+	top, low := math.Max(r, math.Max(g, b)), math.Min(r, math.Min(g, b))
+	if top == low {
+		return math.NaN()
+	}
+	var h float64
+	switch d := top - low; top {
+	case r:
+		h = math.Mod((g-b)/d+6, 6)
+	case g:
+		h = (b-r)/d + 2
+	default:
+		h = (r-g)/d + 4
+	}
+	return ((60*h-60)/60 + (1 - (top-low)/top) + (1 - top)) / 3
+}

@@ -1,0 +1,182 @@
+package vision
+
+import (
+	"math"
+	"sort"
+)
+
+// An edge is found where the light is half-way between its two sides, in linear light: a lens spreads light symmetrically,
+// so the half-way point stays on the edge however blurred it is, which is not so for the codes of a picture file.
+
+// line is the set of points with nx·x + ny·y = c, (nx, ny) a unit vector.
+type line struct{ nx, ny, c float64 }
+
+// meet returns where two lines cross; ok is false for parallel ones.
+func (l line) meet(m line) (p Px, ok bool) {
+	d := l.nx*m.ny - l.ny*m.nx
+	if math.Abs(d) < 1e-6 {
+		return Px{}, false
+	}
+	return Px{(l.c*m.ny - m.c*l.ny) / d, (l.nx*m.c - m.nx*l.c) / d}, true
+}
+
+// green returns the linear light of the green channel at a point by bilinear interpolation; ok is false outside the photo.
+// Green alone is used for where things are: a lens shifts the colours against each other.
+func (p *Photo) green(x, y float64) (v float64, ok bool) {
+	x0, y0 := math.Floor(x), math.Floor(y)
+	if x0 < 0 || y0 < 0 || int(x0) >= p.Width-1 || int(y0) >= p.Height-1 {
+		return 0, false
+	}
+	fx, fy := x-x0, y-y0
+	i := p.at(int(x0), int(y0)) + 1
+	j := i + 3*p.Width
+	top := float64(linearOf[p.BGR[i]])*(1-fx) + float64(linearOf[p.BGR[i+3]])*fx
+	low := float64(linearOf[p.BGR[j]])*(1-fx) + float64(linearOf[p.BGR[j+3]])*fx
+	return top*(1-fy) + low*fy, true
+}
+
+// profileStep is the spacing of samples across an edge, in pixels. Half a pixel loses nothing of a bilinear sample.
+const profileStep = 0.5
+
+// fitEdge finds the straight edge near the segment from a to b, dark on its right-hand side as one walks from a to b with
+// y down, looking reach pixels to each side. The outer tenths of the segment are left out: corners round off under
+// blur. ok is false where too little of an edge is seen.
+func (p *Photo) fitEdge(a, b Px, reach float64) (line, bool) {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	length := math.Hypot(dx, dy)
+	if length < 8 {
+		return line{}, false
+	}
+	dx, dy = dx/length, dy/length
+	nx, ny := dy, -dx // points to the light side
+	var at []Px
+	n := int(0.8 * length)
+	for i := 0; i <= n; i++ {
+		s := length * (0.1 + 0.8*float64(i)/float64(n))
+		base := Px{a.X + s*dx, a.Y + s*dy}
+		if d, ok := p.crossing(base, nx, ny, reach); ok {
+			at = append(at, Px{base.X + d*nx, base.Y + d*ny})
+		}
+	}
+	if len(at) < n/2 || len(at) < 6 {
+		return line{}, false
+	}
+	return fitLine(at)
+}
+
+// crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
+// at both ends of the profile.
+func (p *Photo) crossing(base Px, nx, ny, reach float64) (float64, bool) {
+	n := int(2*reach/profileStep) + 1
+	var buf [128]float64
+	if n > len(buf) {
+		n = len(buf)
+	}
+	profile := buf[:n]
+	start := -float64(n-1) / 2 * profileStep
+	for i := range profile {
+		d := start + float64(i)*profileStep
+		v, ok := p.green(base.X+d*nx, base.Y+d*ny)
+		if !ok {
+			return 0, false
+		}
+		profile[i] = v
+	}
+	ends := max(2, n/5)
+	dark, light := mean(profile[:ends]), mean(profile[n-ends:])
+	if light-dark < 0.02 {
+		return 0, false
+	}
+	half := (dark + light) / 2
+	best, found := 0.0, false
+	for i := 1; i < n; i++ {
+		if profile[i-1] < half && profile[i] >= half {
+			d := start + (float64(i-1)+(half-profile[i-1])/(profile[i]-profile[i-1]))*profileStep
+			if !found || math.Abs(d) < math.Abs(best) {
+				best, found = d, true
+			}
+		}
+	}
+	return best, found
+}
+
+func mean(v []float64) float64 {
+	s := 0.0
+	for _, x := range v {
+		s += x
+	}
+	return s / float64(len(v))
+}
+
+// median of v, which it sorts; NaN for none.
+func median(v []float64) float64 {
+	if len(v) == 0 {
+		return math.NaN()
+	}
+	sort.Float64s(v)
+	if n := len(v); n%2 == 0 {
+		return (v[n/2-1] + v[n/2]) / 2
+	}
+	return v[len(v)/2]
+}
+
+// fitLine fits a line by least squares of the perpendicular distance, twice leaving out what lies further off than three
+// times the median distance.
+func fitLine(at []Px) (line, bool) {
+	l := perpendicularFit(at)
+	for range 2 {
+		off := make([]float64, len(at))
+		for i, q := range at {
+			off[i] = math.Abs(l.nx*q.X + l.ny*q.Y - l.c)
+		}
+		limit := 3 * math.Max(median(append([]float64(nil), off...)), 0.02)
+		var kept []Px
+		for i, q := range at {
+			if off[i] <= limit {
+				kept = append(kept, q)
+			}
+		}
+		if len(kept) < 4 {
+			return l, false
+		}
+		l = perpendicularFit(kept)
+	}
+	return l, true
+}
+
+func perpendicularFit(at []Px) line {
+	var mx, my, xx, xy, yy float64
+	for _, q := range at {
+		mx, my = mx+q.X/float64(len(at)), my+q.Y/float64(len(at))
+	}
+	for _, q := range at {
+		xx, xy, yy = xx+sq(q.X-mx), xy+(q.X-mx)*(q.Y-my), yy+sq(q.Y-my)
+	}
+	along := 0.5 * math.Atan2(2*xy, xx-yy)
+	nx, ny := -math.Sin(along), math.Cos(along)
+	return line{nx, ny, nx*mx + ny*my}
+}
+
+// refineQuad returns the four corners of a black quadrilateral on paper, given clockwise and about a pixel or two off, from
+// the crossings of its edges. reach is how far from each edge both sides are plain.
+func (p *Photo) refineQuad(rough [4]Px, reach float64) ([4]Px, bool) {
+	q := rough
+	for range 2 {
+		var sides [4]line
+		for i := range 4 {
+			l, ok := p.fitEdge(q[i], q[(i+1)%4], reach)
+			if !ok {
+				return q, false
+			}
+			sides[i] = l
+		}
+		for i := range 4 {
+			c, ok := sides[(i+3)%4].meet(sides[i])
+			if !ok || math.Hypot(c.X-q[i].X, c.Y-q[i].Y) > 2*reach {
+				return q, false
+			}
+			q[i] = c
+		}
+	}
+	return q, true
+}

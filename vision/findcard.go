@@ -1,0 +1,247 @@
+package vision
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"sort"
+	"strings"
+
+	"gocv.io/x/gocv"
+
+	"traygauge/vision/card"
+	"traygauge/vision/marker"
+)
+
+// Scene is a photo with all that its card says of it. It is made once and never changed; the Photo stays its opener's.
+type Scene struct {
+	Photo *Photo
+	Face  card.Face
+	Plane Plane
+	Light Light
+	Edge  Sharpness
+
+	Corners [4][4]Px // the card's markers as refined, each clockwise from its own top left
+	Tags    []Tag    // the tray tags in view, by number
+	scale   float64  // true mm per nominal mm of the card's print
+}
+
+// Tag is a tray tag as seen.
+type Tag struct {
+	Tray    int
+	Corners [4]Px // of its marker
+}
+
+// CardOptions say what is known of the printed card.
+type CardOptions struct {
+	// RuleMM is what the 100 mm of the printed ruler measure; 0 means 100.
+	RuleMM float64
+}
+
+// searchSide is the longer side of the reduced picture in which markers are looked for. A card's marker fills 22 mm of the
+// 600 to 700 mm that a photo of a whole tray shows: over 50 pixels here, seven to a module, where OpenCV's finder
+// needs four (its default perspectiveRemovePixelPerCell).
+const searchSide = 1600
+
+// FindCard finds the card and the tags in p, ties the card's plane to the pixels and reads light and sharpness off the card.
+// A photo without exactly one whole card gives a *Refusal.
+func FindCard(p *Photo, o CardOptions) (*Scene, error) {
+	if o.RuleMM == 0 {
+		o.RuleMM = card.RulerLength
+	}
+	quads, err := findMarkers(p, searchSide)
+	if err != nil {
+		return nil, err
+	}
+	if missing(quads) {
+		// Small in the picture, or blurred in the reduced one: look again at full size.
+		if whole, err := findMarkers(p, max(p.Width, p.Height)); err == nil && len(whole) > len(quads) {
+			quads = whole
+		}
+	}
+	s := &Scene{Photo: p, scale: o.RuleMM / card.RulerLength}
+	cardQuads, face, err := theOneCard(quads)
+	if err != nil {
+		return nil, err
+	}
+	s.Face = face
+	if err := s.fitPlane(cardQuads); err != nil {
+		return nil, err
+	}
+	s.Tags = tags(quads)
+	s.Light = s.readLight()
+	s.Edge = s.readSharpness()
+	return s, nil
+}
+
+// missing tells whether a card's marker or a tag is not among quads.
+func missing(quads []marker.Quad) bool {
+	ofCard, ofTag := 0, 0
+	for _, q := range quads {
+		if _, _, ok := card.FaceOfMarker(q.ID); ok {
+			ofCard++
+		} else if _, ok := card.TrayOfMarker(q.ID); ok {
+			ofTag++
+		}
+	}
+	return ofCard < 4 || ofTag < 1
+}
+
+// findMarkers looks for markers in a grey picture whose longer side is at most side, and gives corners in p's own pixels.
+func findMarkers(p *Photo, side int) ([]marker.Quad, error) {
+	shrink := math.Max(1, float64(max(p.Width, p.Height))/float64(side))
+	small := gocv.NewMat()
+	defer small.Close()
+	grey := gocv.NewMat()
+	defer grey.Close()
+	if shrink > 1 {
+		size := image.Pt(max(1, int(float64(p.Width)/shrink)), max(1, int(float64(p.Height)/shrink)))
+		gocv.Resize(p.mat, &small, size, 0, 0, gocv.InterpolationArea)
+		gocv.CvtColor(small, &grey, gocv.ColorBGRToGray)
+	} else {
+		gocv.CvtColor(p.mat, &grey, gocv.ColorBGRToGray)
+	}
+	const modulePx = 4
+	quads, err := marker.Find(grey, 4*card.Modules*modulePx/2)
+	if err != nil {
+		return nil, fmt.Errorf("looking for the card: %w", err)
+	}
+	fx, fy := float64(p.Width)/float64(grey.Cols()), float64(p.Height)/float64(grey.Rows())
+	for i := range quads {
+		for k, c := range quads[i].Corners {
+			quads[i].Corners[k] = [2]float64{(c[0]+0.5)*fx - 0.5, (c[1]+0.5)*fy - 0.5}
+		}
+	}
+	return quads, nil
+}
+
+// theOneCard picks the four markers of the one card in view, clockwise from its top left.
+func theOneCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err error) {
+	var seen [3][4][]marker.Quad
+	count := [3]int{}
+	for _, q := range quads {
+		if f, i, ok := card.FaceOfMarker(q.ID); ok {
+			seen[f][i] = append(seen[f][i], q)
+			count[f]++
+		}
+	}
+	face = card.Roots
+	if count[card.Shoots] > count[card.Roots] {
+		face = card.Shoots
+	}
+	other := card.Roots + card.Shoots - face
+	if count[face] == 0 {
+		return of, 0, refuse("no card", "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
+	}
+	if count[other] > 1 {
+		return of, 0, refuse("two cards", "leave one card in view", "markers of both faces found: two cards are in the photo")
+	}
+	var gone []string
+	for i := range of {
+		switch len(seen[face][i]) {
+		case 0:
+			gone = append(gone, cornerNames[i])
+		case 1:
+			of[i] = seen[face][i][0]
+		default:
+			return of, 0, refuse("two cards", "leave one card in view", "the card's %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
+		}
+	}
+	if len(gone) > 0 {
+		return of, 0, refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view",
+			"%d of the card's 4 markers found", 4-len(gone))
+	}
+	return of, face, nil
+}
+
+var cornerNames = [4]string{"upper left", "upper right", "lower right", "lower left"}
+
+// worstResidualMM is how far the card's corners may lie off a plane, root mean square: a matte print glued to something
+// stiff is flat to a few tenths of a millimetre; more is a bent or lifted card.
+const worstResidualMM = 0.7
+
+func (s *Scene) fitPlane(quads [4]marker.Quad) error {
+	var corners []card.Pt
+	var seen []Px
+	for i, r := range card.Markers() {
+		rough := toPx(quads[i].Corners)
+		module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
+		fine, ok := s.Photo.refineQuad(rough, math.Min(24, math.Max(2, 0.45*module)))
+		if !ok {
+			return refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
+				"the %s marker's edges are not clear", cornerNames[i])
+		}
+		s.Corners[i] = fine
+		for k, c := range r.Corners() {
+			corners = append(corners, card.Pt{X: c.X * s.scale, Y: c.Y * s.scale})
+			seen = append(seen, fine[k])
+		}
+	}
+	pl, err := newPlane(corners, seen, s.Photo)
+	if err != nil {
+		return refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
+	}
+	if pl.ResidualMM > worstResidualMM {
+		return refuse("card bent", "glue the card to something stiff, lay it flat and take the photo again",
+			"the card's corners lie %.1f mm off a plane", pl.ResidualMM)
+	}
+	s.Plane = pl
+	return nil
+}
+
+func toPx(c [4][2]float64) (q [4]Px) {
+	for i := range c {
+		q[i] = Px{c[i][0], c[i][1]}
+	}
+	return q
+}
+
+// side returns the length of side k of a quadrilateral.
+func side(q [4]Px, k int) float64 {
+	a, b := q[k], q[(k+1)%4]
+	return math.Hypot(b.X-a.X, b.Y-a.Y)
+}
+
+func tags(quads []marker.Quad) []Tag {
+	var found []Tag
+	for _, q := range quads {
+		if tray, ok := card.TrayOfMarker(q.ID); ok {
+			found = append(found, Tag{tray, toPx(q.Corners)})
+		}
+	}
+	sort.Slice(found, func(i, j int) bool { return found[i].Tray < found[j].Tray })
+	return found
+}
+
+// TrayPoint returns the point of the card's plane at (u, v) of the tray frame, for an exact dock.
+func (s *Scene) TrayPoint(u, v float64) card.Pt {
+	c := s.Face.DockCorner()
+	if s.Face == card.Roots {
+		u = -u
+	}
+	return card.Pt{X: c.X*s.scale + u, Y: c.Y*s.scale + v}
+}
+
+// TrayUV is the inverse of TrayPoint.
+func (s *Scene) TrayUV(p card.Pt) (u, v float64) {
+	c := s.Face.DockCorner()
+	u, v = p.X-c.X*s.scale, p.Y-c.Y*s.scale
+	if s.Face == card.Roots {
+		u = -u
+	}
+	return u, v
+}
+
+// CardOutline returns the card's four corners in the photo, clockwise from its top left.
+func (s *Scene) CardOutline() (q [4]Px) {
+	r := card.Rect{Max: card.Pt{X: card.Width, Y: card.Height}}
+	for i, c := range r.Corners() {
+		q[i] = s.nominalPx(c)
+	}
+	return q
+}
+
+// nominalPx returns where a point given in the card's nominal mm appears.
+func (s *Scene) nominalPx(c card.Pt) Px {
+	return s.Plane.ToPx(card.Pt{X: c.X * s.scale, Y: c.Y * s.scale})
+}

@@ -1,0 +1,174 @@
+package vision
+
+import (
+	"math"
+
+	"traygauge/vision/card"
+)
+
+// Light is what the card says about the light: level, colour, how it changes over the picture.
+type Light struct {
+	White RGB // linear light of the white window's paper
+	Black RGB // linear light of the printed black
+
+	// ToPaper makes paper white: linear light times ToPaper is 1 on the window in every channel.
+	ToPaper RGB
+
+	ClippedShare float64 // of the window's pixels at the brightest code in any channel
+	Level        float64 // green of the window's paper, 0 to 1
+
+	// StepsPerMM is the fitted change of ln(light) per mm of the card's plane along x and y.
+	StepsPerMM [2]float64
+
+	// Coloured tells that the light has too little of some colour for hue to mean anything, in Words.
+	Coloured bool
+	Words    string
+}
+
+// inset keeps samples clear of a patch's edges: 2 mm is wider than any usable photo's blur.
+const inset = 2.0
+
+func (s *Scene) readLight() Light {
+	var l Light
+	window := s.samples(card.WhiteWindow.Inset(inset))
+	l.White = medianLight(window)
+	l.Black = medianLight(s.samples(card.ToneStrip()[5].Rect.Inset(inset)))
+	l.Level = float64(l.White[1])
+	l.ClippedShare = s.clippedShare(card.WhiteWindow.Inset(inset))
+	for k := range l.ToPaper {
+		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
+	}
+	l.StepsPerMM = s.gradient()
+	l.Coloured, l.Words = s.coloured(&l)
+	return l
+}
+
+// samples returns the linear light of up to about a thousand pixels inside a rectangle of the card.
+func (s *Scene) samples(r card.Rect) []RGB {
+	const across = 32
+	got := make([]RGB, 0, across*across)
+	for j := range across {
+		for i := range across {
+			q := s.nominalPx(card.Pt{
+				X: r.Min.X + (r.Max.X-r.Min.X)*(float64(i)+0.5)/across,
+				Y: r.Min.Y + (r.Max.Y-r.Min.Y)*(float64(j)+0.5)/across,
+			})
+			if x, y := int(math.Round(q.X)), int(math.Round(q.Y)); x >= 0 && y >= 0 && x < s.Photo.Width && y < s.Photo.Height {
+				got = append(got, s.Photo.light(s.Photo.at(x, y)))
+			}
+		}
+	}
+	return got
+}
+
+func medianLight(c []RGB) RGB {
+	var m RGB
+	v := make([]float64, len(c))
+	for k := range m {
+		for i := range c {
+			v[i] = float64(c[i][k])
+		}
+		m[k] = float32(median(v))
+	}
+	return m
+}
+
+func (s *Scene) clippedShare(r card.Rect) float64 {
+	all := s.samples(r)
+	n := 0
+	for _, c := range all {
+		if c[0] >= 1 || c[1] >= 1 || c[2] >= 1 {
+			n++
+		}
+	}
+	return float64(n) / float64(max(1, len(all)))
+}
+
+// paperPatches are places of bare paper spread over the card, clear of all print.
+var paperPatches = []card.Rect{
+	card.WhiteWindow.Inset(inset),
+	{Min: card.Pt{X: 7, Y: 34}, Max: card.Pt{X: 24, Y: 66}},
+	{Min: card.Pt{X: 133, Y: 34}, Max: card.Pt{X: 147, Y: 66}},
+	{Min: card.Pt{X: 32, Y: 1.5}, Max: card.Pt{X: 118, Y: 5.5}},
+	card.ToneStrip()[0].Rect.Inset(inset),
+}
+
+// gradient fits ln(green) = a + b·x + c·y to the paper patches and returns b and c per mm.
+func (s *Scene) gradient() [2]float64 {
+	var m [3][4]float64
+	for _, r := range paperPatches {
+		g := float64(medianLight(s.samples(r))[1])
+		if !(g > 1e-4) {
+			continue
+		}
+		c := r.Centre()
+		row := [4]float64{1, c.X * s.scale, c.Y * s.scale, math.Log(g)}
+		for i := range 3 {
+			for j := range 4 {
+				m[i][j] += row[i] * row[j]
+			}
+		}
+	}
+	x, ok := solve3(m)
+	if !ok {
+		return [2]float64{}
+	}
+	return [2]float64{x[1], x[2]}
+}
+
+// solve3 solves three linear equations by elimination with pivoting.
+func solve3(m [3][4]float64) (x [3]float64, ok bool) {
+	for i := range 3 {
+		p := i
+		for r := i + 1; r < 3; r++ {
+			if math.Abs(m[r][i]) > math.Abs(m[p][i]) {
+				p = r
+			}
+		}
+		m[i], m[p] = m[p], m[i]
+		if math.Abs(m[i][i]) < 1e-12 {
+			return x, false
+		}
+		for r := range 3 {
+			if r != i {
+				f := m[r][i] / m[i][i]
+				for c := i; c < 4; c++ {
+					m[r][c] -= f * m[i][c]
+				}
+			}
+		}
+	}
+	for i := range 3 {
+		x[i] = m[i][3] / m[i][i]
+	}
+	return x, true
+}
+
+// Under daylight or white lamps, after a phone's own white balance, paper's weakest channel stays above two fifths of its
+// strongest even from candle light to shade. A red-blue or sodium lamp leaves less, or makes the card's green and
+// yellow patches lose the order of their hues.
+const weakestChannel = 0.4
+
+func (s *Scene) coloured(l *Light) (bool, string) {
+	least, most := l.White[0], l.White[0]
+	for _, v := range l.White {
+		least, most = min(least, v), max(most, v)
+	}
+	if least < weakestChannel*most {
+		return true, "the paper is strongly coloured"
+	}
+	strip := card.ColourStrip()
+	var hue [3]float64
+	for i := range hue {
+		lab := LabOf(medianLight(s.samples(strip[i].Rect.Inset(inset))).scaled(l.ToPaper))
+		if lab.Chroma() < 10 {
+			return true, "the card's coloured patches look grey"
+		}
+		hue[i] = lab.HueDeg()
+	}
+	// green above yellow-green above yellow: the one order that printed colours keep under any white light
+	if !(hue[0] > hue[1] && hue[1] > hue[2]) {
+		return true, "the card's green and yellow patches are out of order"
+	}
+	return false, ""
+}

@@ -1,0 +1,46 @@
+package vision
+
+import "math"
+
+// linearOf holds the linear light of each 8-bit sRGB code, 0 to 1 (IEC 61966-2-1:1999, 5.2).
+var linearOf = func() (t [256]float32) {
+	for i := range t {
+		t[i] = float32(ToLinear(float64(i) / 255))
+	}
+	return t
+}()
+
+// ToLinear is the inverse of the sRGB transfer curve: v is the code over its greatest, 0 to 1 (IEC 61966-2-1:1999, 5.2).
+func ToLinear(v float64) float64 {
+	if v <= 0.04045 {
+		return v / 12.92
+	}
+	return math.Pow((v+0.055)/1.055, 2.4)
+}
+
+// FromLinear is the sRGB transfer curve: linear light 0 to 1 gives the code over its greatest.
+func FromLinear(l float64) float64 {
+	if l <= 0.0031308 {
+		return 12.92 * l
+	}
+	return 1.055*math.Pow(l, 1/2.4) - 0.055
+}
+
+// RGB is an amount of light in linear sRGB; 1 is the brightest code. After white balance 1 is the card's paper.
+type RGB [3]float32
+
+// luminance of linear sRGB (IEC 61966-2-1:1999; ITU-R BT.709-6, 3.2).
+func (c RGB) luminance() float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
+
+func (c RGB) minus(d RGB) RGB     { return RGB{c[0] - d[0], c[1] - d[1], c[2] - d[2]} }
+func (c RGB) plus(d RGB) RGB      { return RGB{c[0] + d[0], c[1] + d[1], c[2] + d[2]} }
+func (c RGB) times(k float32) RGB { return RGB{c[0] * k, c[1] * k, c[2] * k} }
+func (c RGB) scaled(g RGB) RGB    { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
+func (c RGB) dot(d RGB) float32   { return c[0]*d[0] + c[1]*d[1] + c[2]*d[2] }
+
+// light returns the linear light of the pixel at offset i of BGR.
+func (p *Photo) light(i int) RGB {
+	return RGB{linearOf[p.BGR[i+2]], linearOf[p.BGR[i+1]], linearOf[p.BGR[i]]}
+}
+
+func hypot(a, b float64) float64 { return math.Hypot(a, b) }

@@ -1,0 +1,160 @@
+package vision
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+
+	"traygauge/vision/card"
+)
+
+// Plane ties a photo's pixels to a flat surface in mm: the card's own plane, or one parallel to it. It is the only place
+// that knows both. Its mm are true ones: the card's nominal sizes times what its printer made of them.
+type Plane struct {
+	toPx, toMM Matrix3
+	camera     *camera
+
+	ResidualPx float64 // root mean square misfit of the card's corners
+	ResidualMM float64
+	TiltDeg    float64 // the camera's axis against the plane's normal
+	HeightMM   float64 // the camera over the plane; 0 without a focal length
+
+	normal *mat.SymDense // for carrying corner noise, see LengthU
+}
+
+// camera is a pinhole over the plane: K of focal length f with the principal point in the picture's middle, and the plane's
+// axes and origin as the camera sees them.
+type camera struct {
+	k          Matrix3
+	r1, r2, r3 [3]float64 // unit vectors along x, along y, and away from the camera
+	t          [3]float64 // the plane's origin
+}
+
+// assumedFocal35 is the focal length taken for the tilt alone when a photo names none: a phone's main lens (common
+// practice, no source). Areas never rest on it.
+const assumedFocal35 = 26
+
+// newPlane fits the plane to the card's sixteen corners, given in true mm.
+func newPlane(corners []card.Pt, seen []Px, p *Photo) (Plane, error) {
+	h, rms, normal, err := fitHomography(corners, seen)
+	if err != nil {
+		return Plane{}, err
+	}
+	pl := Plane{toPx: h, toMM: h.inverse(), ResidualPx: rms, normal: normal}
+	sum := 0.0
+	for i, s := range seen {
+		at := pl.ToMM(s)
+		sum += sq(at.X-corners[i].X) + sq(at.Y-corners[i].Y)
+	}
+	pl.ResidualMM = math.Sqrt(sum / float64(len(seen)))
+
+	f, known := p.Meta.FocalPx(p.Width, p.Height)
+	if !known {
+		f, _ = Meta{Focal35: assumedFocal35}.FocalPx(p.Width, p.Height)
+	}
+	cam := newCamera(&h, f, p.Width, p.Height)
+	pl.TiltDeg = math.Acos(math.Min(1, math.Abs(cam.r3[2]))) * 180 / math.Pi
+	if known {
+		pl.camera, pl.HeightMM = &cam, cam.height()
+	}
+	return pl, nil
+}
+
+// newCamera takes a homography apart: H ~ K [r1 r2 t] (Hartley & Zisserman 2004, 8.1.1; Zhang 2000, IEEE TPAMI 22, 1330-1334).
+func newCamera(h *Matrix3, f float64, width, height int) camera {
+	k := Matrix3{f, 0, float64(width-1) / 2, 0, f, float64(height-1) / 2, 0, 0, 1}
+	inv := k.inverse()
+	b := inv.times(h)
+	b1, b2, t := [3]float64{b[0], b[3], b[6]}, [3]float64{b[1], b[4], b[7]}, [3]float64{b[2], b[5], b[8]}
+	scale := 1 / math.Sqrt(norm(b1)*norm(b2))
+	if t[2] < 0 {
+		scale = -scale
+	}
+	c := camera{k: k, r1: scaled(b1, scale), r2: scaled(b2, scale), t: scaled(t, scale)}
+	c.r3 = cross(c.r1, c.r2)
+	c.r3 = scaled(c.r3, 1/norm(c.r3))
+	return c
+}
+
+// height is the distance of the camera's centre from the plane.
+func (c *camera) height() float64 { return math.Abs(dot3(c.r3, c.t)) }
+
+// Raised returns the plane that lies h mm nearer to the camera and has the same axes. ok is false, and the plane unchanged,
+// when h is not 0 and the photo names no focal length. On it an object's area is by ((Z − h)/Z)² less than a pixel's
+// share of the lower plane says, Z the camera's height.
+func (p Plane) Raised(h float64) (raised Plane, ok bool) {
+	if h == 0 {
+		return p, true
+	}
+	if p.camera == nil || h >= p.HeightMM {
+		return p, false
+	}
+	c := *p.camera
+	for i := range c.t {
+		c.t[i] -= h * c.r3[i]
+	}
+	m := Matrix3{c.r1[0], c.r2[0], c.t[0], c.r1[1], c.r2[1], c.t[1], c.r1[2], c.r2[2], c.t[2]}
+	raised = p
+	raised.toPx = c.k.times(&m)
+	raised.toMM = raised.toPx.inverse()
+	raised.camera, raised.HeightMM = &c, p.HeightMM-h
+	return raised, true
+}
+
+// ToPx returns where a point of the plane appears.
+func (p *Plane) ToPx(m card.Pt) Px {
+	x, y := p.toPx.apply(m.X, m.Y)
+	return Px{x, y}
+}
+
+// ToMM returns the point of the plane that appears at a pixel.
+func (p *Plane) ToMM(q Px) card.Pt {
+	x, y := p.toMM.apply(q.X, q.Y)
+	return card.Pt{X: x, Y: y}
+}
+
+// PixelMM2 returns the area in mm² that the pixel at (x, y) covers: |det J| of the mapping from picture to plane at its
+// centre, which for a homography G is |det G| / w³ with w = g₃₁x + g₃₂y + g₃₃.
+func (p *Plane) PixelMM2(x, y float64) float64 {
+	w := math.Abs(p.toMM[6]*x + p.toMM[7]*y + p.toMM[8])
+	return math.Abs(p.toMM.det()) / (w * w * w)
+}
+
+// PxPerMM returns the scale at a point of the plane: the square root of how many pixels a mm² takes there.
+func (p *Plane) PxPerMM(m card.Pt) float64 {
+	at := p.ToPx(m)
+	return 1 / math.Sqrt(p.PixelMM2(at.X, at.Y))
+}
+
+// AreaRelU returns the relative standard uncertainty of an area at a point of the plane from noise of the standard deviation
+// cornerPx on each coordinate of the card's corners. The scale there moves with H's eight elements h as
+// Var = g·σ²(JᵀJ)⁻¹·g, g the gradient of ln|det J|, taken by differences (JCGM 100:2008, 5.2.2, eq. 13).
+func (p *Plane) AreaRelU(at card.Pt, cornerPx float64) float64 {
+	if p.normal == nil {
+		return math.NaN()
+	}
+	lnArea := func(h Matrix3) float64 {
+		w := h[6]*at.X + h[7]*at.Y + h[8]
+		return math.Log(math.Abs(h.det())) - 3*math.Log(math.Abs(w))
+	}
+	grad := mat.NewVecDense(8, nil)
+	for i := range 8 {
+		step := 1e-6 * math.Max(math.Abs(p.toPx[i]), 1e-6)
+		up, down := p.toPx, p.toPx
+		up[i] += step
+		down[i] -= step
+		grad.SetVec(i, (lnArea(up)-lnArea(down))/(2*step))
+	}
+	var s mat.VecDense
+	if err := s.SolveVec(p.normal, grad); err != nil {
+		return math.NaN()
+	}
+	return cornerPx * math.Sqrt(math.Max(0, mat.Dot(grad, &s)))
+}
+
+func norm(v [3]float64) float64    { return math.Sqrt(dot3(v, v)) }
+func dot3(a, b [3]float64) float64 { return a[0]*b[0] + a[1]*b[1] + a[2]*b[2] }
+func cross(a, b [3]float64) [3]float64 {
+	return [3]float64{a[1]*b[2] - a[2]*b[1], a[2]*b[0] - a[0]*b[2], a[0]*b[1] - a[1]*b[0]}
+}
+func scaled(v [3]float64, k float64) [3]float64 { return [3]float64{v[0] * k, v[1] * k, v[2] * k} }
