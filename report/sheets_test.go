@@ -1,0 +1,232 @@
+package report
+
+import (
+	"bytes"
+	"fmt"
+	"image"
+	"image/draw"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+
+	"github.com/disintegration/imaging"
+
+	"traygauge/measure/plan"
+	"traygauge/vision/card"
+)
+
+func TestSheetsSameBytes(t *testing.T) {
+	var first, second bytes.Buffer
+	for _, w := range []*bytes.Buffer{&first, &second} {
+		if err := Sheets(w, inventedPlan(), SheetOptions{}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(first.Bytes(), second.Bytes()) {
+		t.Error("the same plan gave different bytes")
+	}
+}
+
+func TestSheetPlaces(t *testing.T) {
+	p := inventedPlan()
+	for n := 20; n < 40; n++ { // 23 trays: a second page of tags after 18
+		p.Trays = append(p.Trays, plan.Tray{Number: n, Treatment: "water only"})
+	}
+	places, err := SheetPlaces(p, SheetOptions{Paper: "letter"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	onPage := map[string][]int{}
+	for _, at := range places {
+		onPage[at.Kind] = append(onPage[at.Kind], at.Page)
+		right, bottom := at.X+card.TagWidth, at.Y+card.TagHeight
+		if at.Kind == "tag" && (at.X < 10 || right > 205.9 || at.Y < 30 || bottom > 262) {
+			t.Errorf("tag %d lies at (%v, %v), too near the edge of the page or over its foot", at.Tray, at.X, at.Y)
+		}
+	}
+	// Roots, shoots, two pages of tags, one bench map, and 22 of water only, their sum and the two others make 26 lines
+	// on each of 3 feeding days: two pages each.
+	if fmt.Sprint(onPage["roots face"], onPage["shoots face"]) != "[1] [2]" || len(onPage["tag"]) != 23 ||
+		onPage["tag"][17] != 3 || onPage["tag"][18] != 4 || len(onPage["check line"]) != 11 {
+		t.Errorf("pages are %v", onPage)
+	}
+}
+
+func TestSheetsRefuse(t *testing.T) {
+	p := inventedPlan()
+	if err := Sheets(&bytes.Buffer{}, p, SheetOptions{Paper: "a5"}); err == nil {
+		t.Error("a5 was taken")
+	}
+	p.Trays[0].Number = card.MostTrays + 1
+	if err := Sheets(&bytes.Buffer{}, p, SheetOptions{}); err == nil {
+		t.Error("a tray without a tag was taken")
+	}
+}
+
+func TestFeedingRows(t *testing.T) {
+	p := inventedPlan()
+	p.Trays = append(p.Trays, plan.Tray{Number: 3, Treatment: "base feed"})
+	products, rows := feedingRows(p, 7)
+	if len(products) != 1 || len(rows) != 5 {
+		t.Fatalf("day 7 has products %v in %d lines; seaweed extract begins on day 10", products, len(rows))
+	}
+	_, rows = feedingRows(p, 10)
+	// 2 mL/L in 1.5 L are 3 mL; two trays need 6. 0.5 mL/L in 1.5 L are 0.75 mL.
+	if got := rows[1].doses[0].words(rows[1].mixML); rows[1].tray.Number != 3 || got != "3.00" {
+		t.Errorf("tray %d gets %s", rows[1].tray.Number, got)
+	}
+	if got := rows[3].doses[0].words(rows[3].mixML); rows[3].trays != 2 || got != "6.00" {
+		t.Errorf("both trays get %s", got)
+	}
+	if got := rows[4].doses[1].words(rows[4].mixML); got != "0.75" {
+		t.Errorf("seaweed extract is %s mL", got)
+	}
+	if got := rows[0].doses[0].words(rows[0].mixML); got != "–" {
+		t.Errorf("water only gets %s", got)
+	}
+}
+
+// TestMarkersOnPaper compares the edges of every printed marker's black square with the card's geometry.
+func TestMarkersOnPaper(t *testing.T) {
+	const dpi = 600
+	for _, paper := range []string{"a4", "letter"} {
+		options := SheetOptions{Paper: paper}
+		places, err := SheetPlaces(inventedPlan(), options)
+		if err != nil {
+			t.Fatal(err)
+		}
+		pages := rasterise(t, inventedPlan(), options, dpi, 3)
+		for _, at := range places {
+			var squares []card.Rect
+			switch at.Kind {
+			case "roots face", "shoots face":
+				m := card.Markers()
+				squares = m[:]
+			case "tag":
+				squares = []card.Rect{card.TagMarker}
+			}
+			for _, r := range squares {
+				want := move(r, card.Pt{X: at.X, Y: at.Y})
+				got := blackSquare(pages[at.Page-1], want, dpi/25.4)
+				for _, d := range []float64{got.Min.X - want.Min.X, got.Min.Y - want.Min.Y, got.Max.X - want.Max.X, got.Max.Y - want.Max.Y} {
+					if !(math.Abs(d) < 0.05) {
+						t.Errorf("%s, %s %d: the square is at %v, want %v", paper, at.Kind, at.Tray, got, want)
+						break
+					}
+				}
+			}
+		}
+	}
+}
+
+// TestMarkerModulesOnPaper looks at the middle of every module, and between black neighbours for gaps.
+func TestMarkerModulesOnPaper(t *testing.T) {
+	const dpi, pxPerMM = 300, 300 / 25.4
+	page := rasterise(t, inventedPlan(), SheetOptions{}, dpi, 1)[0]
+	places, _ := SheetPlaces(inventedPlan(), SheetOptions{})
+	var at card.Pt
+	for _, p := range places {
+		if p.Kind == "roots face" {
+			at = card.Pt{X: p.X, Y: p.Y}
+		}
+	}
+	for i, r := range card.Markers() {
+		id := card.Roots.MarkerIDs()[i]
+		r = move(r, at)
+		module := (r.Max.X - r.Min.X) / card.Modules
+		level := func(col, row float64) uint8 {
+			return page.GrayAt(int((r.Min.X+col*module)*pxPerMM), int((r.Min.Y+row*module)*pxPerMM)).Y
+		}
+		for row := range card.Modules {
+			for col := range card.Modules {
+				want := uint8(0)
+				if card.White(id, row, col) {
+					want = 255
+				}
+				if got := level(float64(col)+0.5, float64(row)+0.5); got != want {
+					t.Errorf("marker %d, module %d %d is %d, want %d", id, row, col, got, want)
+				}
+				if col+1 < card.Modules && card.White(id, row, col) == card.White(id, row, col+1) {
+					if got := level(float64(col)+1, float64(row)+0.5); got != want {
+						t.Errorf("marker %d: a gap of %d right of module %d %d", id, got, row, col)
+					}
+				}
+				if row+1 < card.Modules && card.White(id, row, col) == card.White(id, row+1, col) {
+					if got := level(float64(col)+0.5, float64(row)+1); got != want {
+						t.Errorf("marker %d: a gap of %d below module %d %d", id, got, row, col)
+					}
+				}
+			}
+		}
+	}
+}
+
+// rasterise returns the first pages of the sheets in grey.
+func rasterise(t *testing.T, p *plan.Plan, o SheetOptions, dpi, pages int) []*image.Gray {
+	t.Helper()
+	program, err := exec.LookPath("pdftoppm")
+	if err != nil {
+		t.Skip("pdftoppm is not installed")
+	}
+	dir := t.TempDir()
+	file, err := os.Create(filepath.Join(dir, "sheets.pdf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer file.Close()
+	if err := Sheets(file, p, o); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command(program, "-png", "-gray", "-r", fmt.Sprint(dpi), "-l", fmt.Sprint(pages), file.Name(), filepath.Join(dir, "page")).CombinedOutput()
+	if err != nil {
+		t.Fatalf("pdftoppm: %v: %s", err, out)
+	}
+	names, _ := filepath.Glob(filepath.Join(dir, "page*.png"))
+	var pictures []*image.Gray
+	for _, name := range names {
+		picture, err := imaging.Open(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		g := image.NewGray(picture.Bounds())
+		draw.Draw(g, g.Rect, picture, picture.Bounds().Min, draw.Src)
+		pictures = append(pictures, g)
+	}
+	return pictures
+}
+
+// blackSquare finds the black square near want by scanning from the white around it inwards, in the middle of its black
+// border's length.
+func blackSquare(page *image.Gray, want card.Rect, pxPerMM float64) card.Rect {
+	c := want.Centre()
+	return card.Rect{
+		Min: card.Pt{
+			X: darkens(page, want.Min.X-2, c.Y, 1, 0, pxPerMM),
+			Y: darkens(page, c.X, want.Min.Y-2, 0, 1, pxPerMM),
+		},
+		Max: card.Pt{
+			X: darkens(page, want.Max.X+2, c.Y, -1, 0, pxPerMM),
+			Y: darkens(page, c.X, want.Max.Y+2, 0, -1, pxPerMM),
+		},
+	}
+}
+
+// darkens walks from (x, y) in mm to where the level first falls through one half, and returns that coordinate in mm. A
+// pixel's level holds at its middle; between two the edge is found on a straight line.
+func darkens(page *image.Gray, x, y float64, dx, dy int, pxPerMM float64) float64 {
+	px, py := int(x*pxPerMM), int(y*pxPerMM)
+	before := 255.0
+	for range int(4 * pxPerMM) {
+		level := float64(page.GrayAt(px, py).Y)
+		if level < 127.5 {
+			back := (127.5 - level) / (before - level)
+			at := float64(px*dx*dx+py*dy*dy) + 0.5 - back*float64(dx+dy)
+			return at / pxPerMM
+		}
+		before = level
+		px, py = px+dx, py+dy
+	}
+	return math.NaN()
+}
