@@ -1,0 +1,107 @@
+package report
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// definition says what a quantity is.
+type definition struct{ quantity, unit, words string }
+
+var definitions = []definition{
+	{"root area", "mm²", "Visible root on the plug's bottom, as seen straight on in the plane of the card. A pixel that is partly root counts with its share."},
+	{"root cover", "%", "Root area as a share of the plug's area."},
+	{"root length", "mm", "Length of the visible roots' centre lines, joined through crossings."},
+	{"root browning", "%", "Share of the root area that is tan to brown rather than white to cream."},
+	{"plug area", "mm²", "Area of the plug's bottom inside its outline."},
+	{"leaf area", "mm²", "Leaf visible from above, in the plane of the leaves; yellow tissue included. What another leaf covers is not seen."},
+	{"canopy cover", "%", "Leaf area over the tray as a share of the tray's area."},
+	{"chlorotic share", "%", "Yellow share of the leaf area, by hue after white balance on the card. The limits are below."},
+	{"leaf hue", "°", "Median CIELAB hue angle of the leaf: about 120 is green, about 90 is yellow."},
+	{"dark-green colour index", "0 to 1", "Index of how dark a green the leaf is (Karcher & Richardson 2003); higher is darker."},
+	{"stand", "n of n", "Plugs with a plant, of all plugs looked at."},
+	{"± U", "as its quantity", "Expanded uncertainty of one value (coverage factor k = 2, JCGM 100:2008): the true value is expected within ± U in about 95 of 100 cases."},
+	{"SD, CV of plugs", "mm², %", "Standard deviation of the plugs in one tray (n − 1), and the same as a share of their mean."},
+}
+
+var states = []definition{
+	{"planted", "", "A plug with a plant; it counts in means, medians and sums."},
+	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
+	{"hidden", "", "Something lies over the plug, so that nothing can be said about it."},
+	{"excluded", "", "Taken out by hand with a reason; its values stand in the list of plugs but count nowhere."},
+	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
+		"the one without concerns, or else the later one."},
+	{"shared", "", "Flag: leaves overlap and it could not be told which plant they grow from."},
+}
+
+// passage is a paragraph of the method with its heading, "" for the same as above.
+type passage struct{ heading, words string }
+
+// settingsOf says what a trial was measured with.
+func settingsOf(t *Trial) []passage {
+	p := t.Plan
+	rule := fmt.Sprintf("100 mm on the printed card measure %s mm, ± %s mm", plain(p.Card.RuleMM), plain(p.Card.RuleU))
+	if p.Card.RuleMM == 0 {
+		rule = "the printed card was not measured with a steel rule"
+	}
+	var versions []string
+	for _, r := range t.Trays {
+		words := fmt.Sprintf("traygauge %s, settings %s", orUnknown(r.Version), orUnknown(r.Settings))
+		if !slices.Contains(versions, words) {
+			versions = append(versions, words)
+		}
+	}
+	slices.Sort(versions)
+	measured := strings.Join(versions, "; ")
+	if len(versions) > 1 {
+		measured += ". Photos were measured in different ways: run measure again before comparing them."
+	}
+	if measured == "" {
+		measured = "no photo was measured"
+	}
+	list := []passage{
+		{"Trial", strings.TrimSpace(p.Title + "; crop: " + orUnknown(p.Crop))},
+		{"Measured with", measured},
+		{"Card", rule},
+		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", plain(p.Limits.ChlorosisHueDeg), plain(p.Limits.ChlorosisChroma))},
+		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, plain(p.Tray.LengthMM), plain(p.Tray.WidthMM))},
+	}
+	if !p.Sown.IsZero() {
+		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
+	}
+	return list
+}
+
+func orUnknown(s string) string {
+	if s == "" {
+		return "not known"
+	}
+	return s
+}
+
+func plain(v float64) string {
+	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
+}
+
+// limitsOf says what the trial cannot show.
+func limitsOf(t *Trial) []string {
+	words := []string{"Plugs in one tray are not replicates: they share its water, its spot under the lamp and its accidents. The spread of the plugs " +
+		"describes one tray; it does not say how sure a difference between treatments is."}
+	var single []string
+	for _, treatment := range t.Plan.Treatments {
+		if len(traysOf(t.Plan, treatment.Name)) == 1 {
+			single = append(single, treatment.Name)
+		}
+	}
+	if len(single) > 0 {
+		words = append(words, "One tray only, so that the treatment cannot be told from the tray: "+strings.Join(single, "; ")+".")
+	}
+	words = append(words, "Roots are what shows on the plug's bottom, and leaves what shows from above; neither is the whole plant.",
+		"Yellowing with strong growth can mean that the tray has used up its feed; yellowing with poor or brown roots is a reason to look at the watering "+
+			"first. The figures diagnose nothing.")
+	if n := len(t.Unused); n > 0 {
+		words = append(words, fmt.Sprintf("Photos that gave nothing to report: %d, see below.", n))
+	}
+	return words
+}

@@ -1,0 +1,16 @@
+package report
+
+import "traygauge/measure"
+
+// whyUnused says why a photo gave nothing to report and what to do about it.
+func whyUnused(r measure.Reading) string {
+	switch {
+	case len(r.Concerns) > 0:
+		return joinConcerns(r.Concerns)
+	case r.View == "":
+		return "no card was found: lay the card beside the tray and take the photo again"
+	case r.Tray <= 0:
+		return "no tray tag was found: lay the tray's tag beside the card and take the photo again"
+	}
+	return "no plug was found: step back until the whole tray shows"
+}

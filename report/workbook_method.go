@@ -1,0 +1,76 @@
+package report
+
+import (
+	"fmt"
+	"math"
+)
+
+const methodWordsWide = 92.0 // characters
+
+// method writes what the figures mean, how they came about and what they cannot show.
+func (b *workbook) method() error {
+	if _, err := b.file.NewSheet(methodSheet); err != nil {
+		return err
+	}
+	for column, width := range map[string]float64{"A": 25, "B": 15, "C": methodWordsWide} {
+		if err := b.file.SetColWidth(methodSheet, column, column, width); err != nil {
+			return err
+		}
+	}
+	s := &methodWriter{b: b, row: 1}
+	s.line("What was measured, and how", "", "", b.styles.title)
+	s.part("Quantities")
+	for _, d := range definitions {
+		s.line(d.quantity, d.unit, d.words, b.styles.wrapped)
+	}
+	s.part("Words")
+	for _, d := range states {
+		s.line(d.quantity, d.unit, d.words, b.styles.wrapped)
+	}
+	s.part("Settings")
+	for _, p := range settingsOf(b.trial) {
+		s.line(p.heading, "", p.words, b.styles.wrapped)
+	}
+	s.part("What this trial cannot show")
+	for _, words := range limitsOf(b.trial) {
+		s.line("", "", words, b.styles.wrapped)
+	}
+	s.part("Cautions")
+	for _, words := range resultCautions {
+		s.line("", "", words, b.styles.wrapped)
+	}
+	if len(b.trial.Unused) > 0 {
+		s.part("Photos that gave nothing to report")
+		for _, r := range b.trial.Unused {
+			s.line(r.Photo, "", whyUnused(r), b.styles.wrapped)
+		}
+	}
+	if s.err != nil {
+		return s.err
+	}
+	return b.printing(methodSheet, fmt.Sprintf("$A$1:$C$%d", s.row-1), "landscape", 0)
+}
+
+// methodWriter writes lines downwards and keeps the first error.
+type methodWriter struct {
+	b   *workbook
+	row int
+	err error
+}
+
+func (s *methodWriter) part(heading string) {
+	s.row++
+	s.line(heading, "", "", s.b.styles.heading)
+}
+
+func (s *methodWriter) line(name, unit, words string, style int) {
+	for i, text := range []string{name, unit, words} {
+		if text != "" && s.err == nil {
+			s.err = s.b.styled(methodSheet, cell(i+1, s.row), text, style)
+		}
+	}
+	if lines := math.Ceil(float64(len([]rune(words))) / (methodWordsWide * 1.05)); lines > 1 && s.err == nil {
+		s.err = s.b.file.SetRowHeight(methodSheet, s.row, 15*lines) // a program that opens the file does not always do it
+	}
+	s.row++
+}

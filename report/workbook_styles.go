@@ -1,0 +1,57 @@
+package report
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/xuri/excelize/v2"
+)
+
+// styles are the workbook's cell styles by number.
+type styles struct {
+	title, heading, head, text, wrapped, caption, corner, word int
+	number                                                     [4]int // by decimals
+	framed                                                     [4]int // by decimals, in a tray's picture
+}
+
+func (b *workbook) makeStyles() error {
+	line := func(colour string) []excelize.Border {
+		var sides []excelize.Border
+		for _, side := range []string{"left", "right", "top", "bottom"} {
+			sides = append(sides, excelize.Border{Type: side, Color: colour, Style: 1})
+		}
+		return sides
+	}
+	below := []excelize.Border{{Type: "bottom", Color: "000000", Style: 2}}
+	middle := &excelize.Alignment{Horizontal: "center", Vertical: "center"}
+	shade := excelize.Fill{Type: "pattern", Pattern: 1, Color: []string{"ECECEC"}}
+	type wanted struct {
+		at    *int
+		style excelize.Style
+	}
+	all := []wanted{
+		{&b.styles.title, excelize.Style{Font: &excelize.Font{Bold: true, Size: 15}}},
+		{&b.styles.heading, excelize.Style{Font: &excelize.Font{Bold: true, Size: 12}, Alignment: &excelize.Alignment{Vertical: "top", WrapText: true}}},
+		{&b.styles.head, excelize.Style{Font: &excelize.Font{Bold: true}, Fill: shade, Border: below,
+			Alignment: &excelize.Alignment{Horizontal: "left", Vertical: "bottom", WrapText: true}}},
+		{&b.styles.text, excelize.Style{Alignment: &excelize.Alignment{Vertical: "top"}}},
+		{&b.styles.wrapped, excelize.Style{Alignment: &excelize.Alignment{Vertical: "top", WrapText: true}}},
+		{&b.styles.caption, excelize.Style{Font: &excelize.Font{Italic: true, Color: "444444"}}},
+		{&b.styles.corner, excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: middle, Fill: shade}},
+		{&b.styles.word, excelize.Style{Font: &excelize.Font{Italic: true, Size: 9, Color: "444444"}, Alignment: middle, Border: line("BBBBBB")}},
+	}
+	for d := range b.styles.number {
+		format := strings.TrimSuffix("0."+strings.Repeat("0", d), ".")
+		all = append(all,
+			wanted{&b.styles.number[d], excelize.Style{CustomNumFmt: &format, Alignment: &excelize.Alignment{Vertical: "top"}}},
+			wanted{&b.styles.framed[d], excelize.Style{CustomNumFmt: &format, Alignment: middle, Border: line("BBBBBB")}})
+	}
+	for _, w := range all {
+		id, err := b.file.NewStyle(&w.style)
+		if err != nil {
+			return fmt.Errorf("style: %w", err)
+		}
+		*w.at = id
+	}
+	return nil
+}

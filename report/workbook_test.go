@@ -1,0 +1,133 @@
+package report
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"traygauge/measure"
+)
+
+func TestWorkbookAgreesWithCSV(t *testing.T) {
+	trial := Collect(inventedPlan(), append(inventedReadings(), wholeTrays()...))
+	book := reopen(t, trial)
+	var plugs, trays bytes.Buffer
+	if err := WritePlugsCSV(&plugs, trial); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteTraysCSV(&trays, trial); err != nil {
+		t.Fatal(err)
+	}
+	var names []string
+	for _, c := range workbookTrayColumns() {
+		names = append(names, c.name)
+	}
+	compareTable(t, book, allPlugsSheet, strings.Split(settledHeader, ","), plugs.String())
+	compareTable(t, book, allTraysSheet, names, trays.String())
+}
+
+// compareTable compares each cell of a sheet, as it is shown, with the CSV column of that name.
+func compareTable(t *testing.T, book *excelize.File, sheet string, names []string, text string) {
+	t.Helper()
+	records, err := csv.NewReader(strings.NewReader(text)).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := map[string]int{}
+	for i, name := range records[0] {
+		at[name] = i
+	}
+	for k, record := range records[1:] {
+		for i, name := range names {
+			got, err := book.GetCellValue(sheet, cell(i+1, k+2))
+			if want := record[at[name]]; err != nil || got != want {
+				t.Fatalf("%s, row %d: %s is %q (%v), in the CSV %q", sheet, k+2, name, got, err, want)
+			}
+		}
+	}
+}
+
+func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
+	p := inventedPlan()
+	p.Treatments[0].Name, p.Trays[0].Treatment = "=1+1", "=1+1"
+	book := reopen(t, Collect(p, []measure.Reading{reading("a.jpg", 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.346, 0))}))
+	if kind, _ := book.GetCellType(allPlugsSheet, "I2"); kind != excelize.CellTypeUnset && kind != excelize.CellTypeNumber {
+		t.Errorf("an area has cell type %v", kind)
+	}
+	raw, _ := book.GetCellValue(allPlugsSheet, "I2", excelize.Options{RawCellValue: true})
+	if v, err := strconv.ParseFloat(raw, 64); err != nil || v != 12.35 {
+		t.Errorf("the area is held as %q, want what the CSV shows", raw)
+	}
+	if formula, _ := book.GetCellFormula(allPlugsSheet, "E2"); formula != "" {
+		t.Errorf("a treatment's name became the formula %q", formula)
+	}
+	if text, _ := book.GetCellValue(allPlugsSheet, "E2"); text != "=1+1" {
+		t.Errorf("the treatment is %q", text)
+	}
+}
+
+func TestWorkbookDrawsTheTray(t *testing.T) {
+	book := reopen(t, Collect(inventedPlan(), inventedReadings()))
+	if got := fmt.Sprint(book.GetSheetList()); got != "[All trays Tray 1 Tray 7 All plugs Method]" {
+		t.Errorf("sheets are %s", got)
+	}
+	// Day 10, root area first: heading in row 3, caption 4, column numbers 5, row A in 6, row B in 7.
+	for at, want := range map[string]string{
+		"A1": "Tray 7 – base feed", "A3": "Day 10: root area (mm²)", "B5": "1", "A6": "A", "B6": "10.0", "C6": "20.0", "D6": "empty",
+		"E6": "hidden", "K6": "30.0", "B7": "40.0", "C7": "",
+	} {
+		if got, _ := book.GetCellValue("Tray 7", at); got != want {
+			t.Errorf("%s is %q, want %q", at, got, want)
+		}
+	}
+}
+
+func TestWorkbookSameBytes(t *testing.T) {
+	var first, second bytes.Buffer
+	for _, w := range []*bytes.Buffer{&first, &second} {
+		if err := WriteWorkbook(w, Collect(inventedPlan(), wholeTrays())); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(first.Bytes(), second.Bytes()) {
+		t.Error("the same trial gave different bytes")
+	}
+}
+
+func TestWorkbookIsOurs(t *testing.T) {
+	props, err := reopen(t, Collect(inventedPlan(), inventedReadings())).GetDocProps()
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The last photo was taken on day 17 at 9:00 in a zone one hour east.
+	if props.Title != "Kale, spring" || props.Creator != "traygauge" || props.LastModifiedBy != "traygauge" ||
+		props.Created != "2026-03-19T08:00:00Z" || props.Modified != props.Created {
+		t.Errorf("properties are %+v", props)
+	}
+}
+
+func TestWorkbookWithoutReadings(t *testing.T) {
+	book := reopen(t, Collect(inventedPlan(), nil))
+	if got, _ := book.GetCellValue(allTraysSheet, "A2"); got != "" {
+		t.Errorf("A2 is %q", got)
+	}
+}
+
+func reopen(t *testing.T, trial *Trial) *excelize.File {
+	t.Helper()
+	var out bytes.Buffer
+	if err := WriteWorkbook(&out, trial); err != nil {
+		t.Fatal(err)
+	}
+	book, err := excelize.OpenReader(&out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { book.Close() })
+	return book
+}
