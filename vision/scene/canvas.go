@@ -87,9 +87,9 @@ func (c *canvas) segment(p, q node, first bool, arc, step float64, owner int, li
 	px, py := (p.x-c.x0)*c.perMM-0.5, (p.y-c.y0)*c.perMM-0.5
 	qx, qy := (q.x-c.x0)*c.perMM-0.5, (q.y-c.y0)*c.perMM-0.5
 	a, b := p.half*c.perMM, q.half*c.perMM
-	most := math.Max(a, b)
-	x0, x1 := max(int(math.Ceil(math.Min(px, qx)-most)), 0), min(int(math.Floor(math.Max(px, qx)+most)), c.w-1)
-	y0, y1 := max(int(math.Ceil(math.Min(py, qy)-most)), 0), min(int(math.Floor(math.Max(py, qy)+most)), c.h-1)
+	most := max(a, b)
+	x0, x1 := max(int(math.Ceil(min(px, qx)-most)), 0), min(int(math.Floor(max(px, qx)+most)), c.w-1)
+	y0, y1 := max(int(math.Ceil(min(py, qy)-most)), 0), min(int(math.Floor(max(py, qy)+most)), c.h-1)
 	dx, dy := qx-px, qy-py
 	length2 := dx*dx + dy*dy
 	if length2 == 0 {
@@ -117,7 +117,7 @@ func (c *canvas) segment(p, q node, first bool, arc, step float64, owner int, li
 				continue
 			}
 			side := (ey*dx - ex*dy) / length / half
-			gain := light.flank + (1-light.flank)*math.Sqrt(math.Max(0, 1-side*side)) + light.slope*side*across
+			gain := light.flank + (1-light.flank)*math.Sqrt(max(0, 1-side*side)) + light.slope*side*across
 			c.t[row+x] = newTexel(owner, p.tone, shadeOf(gain))
 			if c.arc != nil {
 				c.arc[row+x] = uint16((arc + step*t) * 100)
@@ -126,7 +126,7 @@ func (c *canvas) segment(p, q node, first bool, arc, step float64, owner int, li
 	}
 }
 
-func shadeOf(gain float64) uint8 { return uint8(math.Max(0, math.Min(255, gain*128+0.5))) }
+func shadeOf(gain float64) uint8 { return uint8(max(0, min(255, gain*128+0.5))) }
 
 // fill calls set for every texel whose middle is inside the polygon, which must be crossed at most twice by any row.
 func (c *canvas) fill(polygon [][2]float64, set func(i int, x, y float64)) {
@@ -144,7 +144,7 @@ func (c *canvas) fill(polygon [][2]float64, set func(i int, x, y float64)) {
 		for y := from; y < to; y++ {
 			my := c.y0 + (float64(y)+0.5)/c.perMM
 			x := p[0] + (q[0]-p[0])*(my-p[1])/(q[1]-p[1])
-			left[y], right[y] = math.Min(left[y], x), math.Max(right[y], x)
+			left[y], right[y] = min(left[y], x), max(right[y], x)
 		}
 	}
 	for y := range c.h {

@@ -1,33 +1,38 @@
 package scene
 
-import "math"
+import (
+	"math"
+
+	"traygauge/vision/card"
+)
 
 // ground is everything flat that carries no truth: board, tray, cups. It is drawn from distances to outlines, each edge a
 // pixel wide.
 type ground struct {
 	s     Spec
-	plugs map[[2]int]bool // row and column of cells that have a plug
+	plugs []bool // by cell, row by row: it has a plug
 	soft  []float32
 	seed  uint64
 }
 
 func newGround(s Spec) *ground {
-	g := &ground{s: s, soft: clouds(), plugs: map[[2]int]bool{}, seed: mix(s.Seed ^ 0x626f617264)}
-	for r := range s.Tray.Rows {
-		for c := range s.Tray.Columns {
-			g.plugs[[2]int{r, c}] = s.Plants[cellName(r, c)].Plug
-		}
+	g := &ground{s: s, soft: clouds(), seed: mix(s.Seed ^ 0x626f617264)}
+	for _, name := range s.Tray.Cells() {
+		g.plugs = append(g.plugs, s.Plants[name].Plug)
 	}
 	return g
 }
 
 func (g *ground) draw(p *picture, v *view) {
 	xs, ys := make([]float64, p.w+1), make([]float64, p.w+1)
+	var px float64
 	for y := range p.h {
 		v.planeRow(0, y, 0, xs, ys)
 		row := p.p[3*y*p.w:]
 		for x := range p.w {
-			px := math.Hypot(xs[x+1]-xs[x], ys[x+1]-ys[x])
+			if x%64 == 0 { // it changes slowly
+				px = math.Hypot(xs[x+1]-xs[x], ys[x+1]-ys[x])
+			}
 			c := g.at(xs[x], ys[x], px)
 			row[3*x], row[3*x+1], row[3*x+2] = c[0], c[1], c[2]
 		}
@@ -42,7 +47,10 @@ func (g *ground) at(x, y, px float64) rgb {
 	u, v := g.s.Face.ToTray(cardPt(x, y))
 	t := g.s.Tray
 	d := boxDistance(u-t.LengthMM/2, v-t.WidthMM/2, t.LengthMM/2, t.WidthMM/2, 5)
-	cover := math.Max(0, math.Min(1, 0.5-d/px))
+	if d > 25 { // the shadow does not reach so far
+		return g.board(x, y)
+	}
+	cover := max(0, min(1, 0.5-d/px))
 	if cover == 0 {
 		return g.board(x, y).times(g.trayShadow(x, y))
 	}
@@ -56,7 +64,10 @@ func (g *ground) at(x, y, px float64) rgb {
 // boxDistance is the distance to an upright rectangle with round corners about the origin, negative inside.
 func boxDistance(x, y, halfX, halfY, corner float64) float64 {
 	x, y = math.Abs(x)-halfX+corner, math.Abs(y)-halfY+corner
-	return math.Hypot(math.Max(x, 0), math.Max(y, 0)) + math.Min(math.Max(x, y), 0) - corner
+	if x <= 0 || y <= 0 {
+		return max(x, y) - corner
+	}
+	return math.Sqrt(x*x+y*y) - corner
 }
 
 // board is the table's own colour.
@@ -65,7 +76,7 @@ func (g *ground) board(x, y float64) rgb {
 	switch g.s.Board {
 	case BlackCloth:
 		weave := math.Sin(x*5.2)*math.Sin(y*5.2)*0.18 + 0.12*cloud(g.soft, x*0.7+ox, y*0.7+oy)
-		return rgb{0.014, 0.014, 0.016}.times(float32(math.Max(0.2, 1+weave)))
+		return rgb{0.014, 0.014, 0.016}.times(float32(max(0.2, 1+weave)))
 	case WoodBoard:
 		plank := math.Floor(y/95 + 0.3)
 		shift := plank * 137
@@ -73,9 +84,9 @@ func (g *ground) board(x, y float64) rgb {
 		fine := cloud(g.soft, x*0.22+shift, y*4)
 		seam := math.Abs(y/95+0.3-plank-0.5)*2*95 - 94
 		gain := 1 + 0.16*grain + 0.05*fine - 0.6*smooth(seam)
-		return rgb{0.36, 0.235, 0.13}.times(float32(math.Max(0.15, gain)))
+		return rgb{0.36, 0.235, 0.13}.times(float32(max(0.15, gain)))
 	default:
-		m := 0.07*cloud(g.soft, x*0.09+ox, y*0.09+oy) + 0.05*cloud(g.soft, x*1.1+y*0.3, y*1.1-x*0.3)
+		m := 0.06*cloud(g.soft, x*0.15+ox, y*0.15+oy) + 0.06*cloud(g.soft, x*4.3+y*1.1, y*4.3-x*1.1)
 		return rgb{0.172, 0.176, 0.180}.times(float32(1 + m))
 	}
 }
@@ -102,18 +113,23 @@ func (g *ground) tray(x, y, u, v, d, px float64) rgb {
 	mu, mv := t.centre(row, column)
 	at := g.s.Face.FromTray(mu, mv)
 	dx, dy := x-at.X, y-at.Y
-	return g.cup(plastic, gain, dx, dy, px, g.plugs[[2]int{row, column}])
+	return g.cup(plastic, gain, dx, dy, px, g.plugs[row*t.Columns+column])
 }
 
 // bump is a low ridge of the given half width.
-func bump(d, half float64) float64 { return 1 - smooth(math.Abs(d)/half/2) }
+func bump(d, half float64) float64 {
+	if d = math.Abs(d) / half / 2; d < 1 {
+		return 1 - smooth(d)
+	}
+	return 0
+}
 
 // cup is one cell about its middle: a moulded rim and the dark within.
 func (g *ground) cup(plastic rgb, gain, dx, dy, px float64, filled bool) rgb {
 	t := g.s.Tray
-	r := math.Hypot(dx, dy)
-	toLamp := (dx*fromUpperLeft[0] + dy*fromUpperLeft[1]) / math.Max(r, 1e-9)
-	if gain = math.Max(gain, 0.2); g.s.Face == rootsFace {
+	r := math.Sqrt(dx*dx + dy*dy)
+	toLamp := (dx*fromUpperLeft[0] + dy*fromUpperLeft[1]) / max(r, 1e-9)
+	if gain = max(gain, 0.2); g.s.Face == card.Roots {
 		// The cup's bottom stands up as a rounded square with a ring about the hole that shows the plug.
 		outer := boxDistance(dx, dy, t.PitchMM*0.43, t.PitchMM*0.43, t.PitchMM*0.2)
 		hole := r - t.PlugBottomMM/2 - 1.6
@@ -128,7 +144,7 @@ func (g *ground) cup(plastic rgb, gain, dx, dy, px float64, filled bool) rgb {
 
 // edge goes from outside to inside over a pixel where d changes sign.
 func edge(outside, inside rgb, d, px float64) rgb {
-	return mixed(outside, inside, math.Max(0, math.Min(1, 0.5-d/px)))
+	return mixed(outside, inside, max(0, min(1, 0.5-d/px)))
 }
 
 // topSide is the side of the square top of a plug.
@@ -142,5 +158,5 @@ func (g *ground) inside(r, dx, dy float64, filled bool) rgb {
 	} else {
 		lit += 0.3*bump(r-5, 0.5) - 0.12*smooth((5-r)*2)
 	}
-	return rgb{1, 1, 1.03}.times(float32(g.s.TrayLight * math.Max(lit, 0.06)))
+	return rgb{1, 1, 1.03}.times(float32(g.s.TrayLight * max(lit, 0.06)))
 }

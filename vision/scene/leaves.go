@@ -53,12 +53,12 @@ func leavesOf(cell string, p Plant, seed uint64, x, y float64) []*leaf {
 		l.length = p.LeafLengthMM * leafShare(k, p.Leaves) * between(rk, 0.9, 1.1)
 		l.stalk = l.length * between(rk, 0.28, 0.5)
 		if k < 2 {
-			l.length, l.width = math.Min(l.length, 13), 0.8
+			l.length, l.width = min(l.length, 13), 0.8
 			l.stalk = 0.6 * l.length
 		}
 		l.width *= l.length * between(rk, 0.92, 1.08)
 		l.bend = 0.12 * rk.NormFloat64() / l.length
-		l.yellow = math.Max(0, math.Min(1, p.Yellow*float64(p.Leaves)-float64(k)))
+		l.yellow = max(0, min(1, p.Yellow*float64(p.Leaves)-float64(k)))
 		l.between, l.edge, l.tip = p.Interveinal, p.YellowEdge, p.BrownTip*between(rk, 0.5, 1)
 		l.finish(hue, 40+2*lush+2*rk.NormFloat64())
 		leaves[k] = l
@@ -78,7 +78,7 @@ func leafShare(k, n int) float64 {
 func (l *leaf) finish(hue, lightness float64) {
 	r := habit(l.seed, 5)
 	l.sinAz, l.cosAz = math.Sincos(rad(l.azimuth))
-	l.veinGap = math.Max(l.length/6.5, 1.2)
+	l.veinGap = max(l.length/6.5, 1.2)
 	a, b := between(r, 0.5, 0.75), between(r, 0.55, 0.8)
 	peak := math.Pow(a/(a+b), a) * math.Pow(b/(a+b), b)
 	frill, waves := between(r, 0, 0.045), math.Round(between(r, 5, 11))
@@ -102,13 +102,13 @@ func leafPalette(hue, lightness float64) *palette {
 	var p palette
 	for i := range yellowTone + 1 {
 		t := float64(i) / yellowTone
-		p[i] = fromLCh(lightness+(72-lightness)*math.Pow(t, 0.85), 35+26*t, hue+(87-hue)*t)
+		p[i] = fromLCh(lightness+(71-lightness)*math.Pow(t, 0.85), 35+19*t, hue+(91-hue)*t)
 	}
 	for i := necroticTone; i < stalkTone; i++ {
 		p[i] = mixed(rgb{0.23, 0.13, 0.055}, rgb{0.10, 0.055, 0.028}, float64(i-necroticTone)/23)
 	}
 	for i := stalkTone; i < 256; i++ {
-		p[i] = fromLCh(lightness+14+float64(i-stalkTone)/4, 34, math.Min(hue, 122))
+		p[i] = fromLCh(lightness+14+float64(i-stalkTone)/4, 34, min(hue, 122))
 	}
 	return &p
 }
@@ -146,7 +146,7 @@ func (l *leaf) box() (x0, y0, x1, y1 float64) {
 	reach := l.stalk + l.length
 	across := l.width*0.55 + math.Abs(l.bend)*reach*reach + 1
 	ex, ey := l.cosAz*reach, l.sinAz*reach
-	return l.x + math.Min(0, ex) - across, l.y + math.Min(0, ey) - across, l.x + math.Max(0, ex) + across, l.y + math.Max(0, ey) + across
+	return l.x + min(0, ex) - across, l.y + min(0, ey) - across, l.x + max(0, ex) + across, l.y + max(0, ey) + across
 }
 
 // blade returns the tone and gain of a place on the blade, s and t in mm along and across from its base.
@@ -154,9 +154,9 @@ func (l *leaf) blade(s, t float64, patchy func(perMM float64) float64) (tone uin
 	if s < 0 || s >= l.length {
 		return 0, 0, false
 	}
-	side := l.sides[0]
+	side := &l.sides[0]
 	if t > 0 {
-		side = l.sides[1]
+		side = &l.sides[1]
 	}
 	at := s / l.length * leafSteps
 	i := int(at)
@@ -171,8 +171,8 @@ func (l *leaf) blade(s, t float64, patchy func(perMM float64) float64) (tone uin
 	from := math.Abs(phase-math.Round(phase)) * 2
 	rib := 0.22 + 0.012*l.length*(1-s/l.length)
 	n := patchy(3)
-	yellow := math.Max(l.yellow*0.93, math.Max(l.between*smooth(from*1.6-0.15)*smooth(a/rib-0.6), l.edge*smooth((margin-0.55)/0.35)))
-	yellow = math.Max(0, math.Min(1, yellow+0.035*n))
+	yellow := max(l.yellow*0.93, max(l.between*(0.45+0.55*smooth(1.25*from))*smooth(a/rib/2-0.3), l.edge*smooth((margin-0.55)/0.35)))
+	yellow = max(0, min(1, yellow+0.035*n))
 	gain = 1 + 0.05*n + 0.1*math.Copysign(1, -t)*l.lit() + 0.07*math.Sin(2*math.Pi*phase)*(1-margin) - 0.08*margin*margin
 	if from*l.veinGap/2 < 0.13 && margin < 0.92 {
 		gain *= 1.1
@@ -181,7 +181,7 @@ func (l *leaf) blade(s, t float64, patchy func(perMM float64) float64) (tone uin
 		gain *= 1.22
 	}
 	if l.tip > 0 && s/l.length+0.25*margin*margin+0.04*n > 1.12-0.45*l.tip {
-		return uint8(necroticTone + math.Max(0, math.Min(23, 11+8*n))), gain, true
+		return uint8(necroticTone + max(0, min(23, 11+8*n))), gain, true
 	}
 	return uint8(yellow * yellowTone), gain, true
 }
@@ -206,7 +206,7 @@ func newCanopy(leaves []*leaf) *canopy {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
 	for _, l := range leaves {
 		a, b, c, d := l.box()
-		x0, y0, x1, y1 = math.Min(x0, a), math.Min(y0, b), math.Max(x1, c), math.Max(y1, d)
+		x0, y0, x1, y1 = min(x0, a), min(y0, b), max(x1, c), max(y1, d)
 	}
 	const border = 4 // mm, so that shadows and edges stay on the canvas
 	y.reset(x0-border, y0-border, x1+border, y1+border, leafPerMM)
@@ -268,8 +268,8 @@ var leafShadow = shadow{taps: [][2]float64{{-0.4, -0.5}, {-0.8, -1.1}, {-1.3, -1
 
 // shade darkens what lies under the leaves; they are h mm above it at least.
 func (y *canopy) shade(p *picture, v *view, h float64) {
-	drop := 1.5 + 0.25*math.Min(h, 20)
-	soft := 0.5 + 0.12*math.Min(h, 20)
+	drop := 1.5 + 0.25*min(h, 20)
+	soft := 0.5 + 0.12*min(h, 20)
 	var taps [6][2]float64
 	for i := range taps {
 		sin, cos := math.Sincos(float64(i) * math.Pi / 3)

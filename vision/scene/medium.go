@@ -45,9 +45,9 @@ var mediumTile = sync.OnceValue(func() []texel {
 	for i := range tile {
 		x, y := i%mediumSide, i/mediumSide
 		v := 26 + 9*cloud(soft, float64(x)/2, float64(y)/2) + 7*r.NormFloat64()
-		tile[i] = newTexel(1, uint8(math.Max(0, math.Min(95, v))), 128)
+		tile[i] = newTexel(1, uint8(max(0, min(95, v))), 128)
 	}
-	for range 15000 {
+	for range 22000 {
 		crumb(r, tile)
 	}
 	return tile
@@ -55,11 +55,11 @@ var mediumTile = sync.OnceValue(func() []texel {
 
 // crumb lays one rounded piece on the tile, lit from the upper left, with its shadow below right.
 func crumb(r *rand.Rand, tile []texel) {
-	size := 0.06 + 0.42*math.Pow(r.Float64(), 3) // mm, half the length
+	size := 0.06 + 0.75*math.Pow(r.Float64(), 5) // mm, half the length
 	a, b := size*mediumPerMM, size*mediumPerMM*between(r, 0.4, 0.95)
 	cx, cy := r.Float64()*mediumSide, r.Float64()*mediumSide
 	sin, cos := math.Sincos(between(r, 0, math.Pi))
-	tone := 8 + 70*math.Pow(r.Float64(), 1.8)
+	tone := 2 + 86*math.Pow(r.Float64(), 1.7)
 	reach := int(a) + 3
 	for dy := -reach; dy <= reach; dy++ {
 		for dx := -reach; dx <= reach; dx++ {
@@ -69,9 +69,9 @@ func crumb(r *rand.Rand, tile []texel) {
 			switch {
 			case d <= 1:
 				lit := (float64(dx)*fromUpperLeft[0] + float64(dy)*fromUpperLeft[1]) / a
-				*at = newTexel(1, uint8(tone+6*r.NormFloat64()*0.5+8), shadeOf(0.95+0.32*lit-0.15*d*d))
+				*at = newTexel(1, uint8(tone+6*r.NormFloat64()*0.5+8), shadeOf(0.95+0.4*lit-0.2*d*d))
 			case d < 2.2 && dx+dy > 0:
-				*at = newTexel(1, at.tone(), uint8(float64(at.shade())*0.72))
+				*at = newTexel(1, at.tone(), uint8(float64(at.shade())*0.62))
 			}
 		}
 	}
@@ -106,7 +106,7 @@ func (p *plug) polygon() [][2]float64 {
 // roundPlug is a plug's bottom: nearly a circle.
 func roundPlug(r *rand.Rand, x, y, diameter float64) *plug {
 	p := &plug{x: x + 0.5*r.NormFloat64(), y: y + 0.5*r.NormFloat64()}
-	radius := diameter / 2 * (1 + 0.02*math.Max(-2, math.Min(2, r.NormFloat64())))
+	radius := diameter / 2 * (1 + 0.02*max(-2, min(2, r.NormFloat64())))
 	p.shape(r, func(float64) float64 { return radius })
 	return p
 }
@@ -179,7 +179,7 @@ func (p *plug) paintMedium(c *canvas, r *rand.Rand, look mediumLook) (texels int
 		if look.algae > 0 && cloud(soft, ax+float64(x)*0.22*scale, ay+float64(y)*0.22*scale)+0.012*(float64(tone)-30) > floor {
 			tone = algaeTone + tone/3
 		}
-		c.t[i] = newTexel(1, tone, uint8(math.Min(255, shade)))
+		c.t[i] = newTexel(1, tone, uint8(min(255, shade)))
 	})
 	p.paintFibres(c, r)
 	p.paintPerlite(c, r, look.perlite)
@@ -191,7 +191,7 @@ func (p *plug) paintMedium(c *canvas, r *rand.Rand, look mediumLook) (texels int
 
 // algaeFloor is the height of the clouds, in standard deviations, above which a share of the medium lies.
 func algaeFloor(share float64) float64 {
-	return math.Sqrt2 * math.Erfinv(1-2*math.Max(1e-6, math.Min(share, 1-1e-6)))
+	return math.Sqrt2 * math.Erfinv(1-2*max(1e-6, min(share, 1-1e-6)))
 }
 
 // within returns a point of the plug, no nearer than margin mm to its outline.
@@ -237,16 +237,16 @@ func (p *plug) paintPerlite(c *canvas, r *rand.Rand, mean float64) {
 		size := 0.25 + 0.75*math.Pow(r.Float64(), 2)
 		x, y := p.within(r, size+0.5)
 		turn, tone := between(r, 0, 2*math.Pi), uint8(perliteTone+r.IntN(32))
-		points := make([][2]float64, 14)
-		for i := range points {
-			sin, cos := math.Sincos(turn + 2*math.Pi*float64(i)/14)
-			d := size * between(r, 0.85, 1.1)
-			points[i] = [2]float64{x + d*cos, y + d*sin}
+		points, flat := make([][2]float64, 9), between(r, 0.6, 1)
+		for i := range points { // an angular grain: corners of a squeezed circle
+			sin, cos := math.Sincos(turn + 2*math.Pi*(float64(i)+between(r, -0.3, 0.3))/9)
+			d := size * between(r, 0.82, 1.1)
+			points[i] = [2]float64{x + d*cos, y + d*sin*flat}
 		}
 		c.darken(x+0.15, y+0.2, size*1.15)
 		c.fill(points, func(i int, tx, ty float64) {
 			lit := ((tx-x)*fromUpperLeft[0] + (ty-y)*fromUpperLeft[1]) / size
-			c.t[i] = newTexel(1, tone, shadeOf(0.9+0.14*lit+0.04*r.NormFloat64()))
+			c.t[i] = newTexel(1, tone, shadeOf(0.93+0.07*lit+0.05*r.NormFloat64()))
 		})
 	}
 }
@@ -254,7 +254,7 @@ func (p *plug) paintPerlite(c *canvas, r *rand.Rand, mean float64) {
 // darken is the shadow of a small thing: a disc of the medium loses half its light.
 func (c *canvas) darken(x, y, radius float64) {
 	for ty := y - radius; ty <= y+radius; ty += 1 / c.perMM {
-		half := math.Sqrt(math.Max(0, radius*radius-(ty-y)*(ty-y)))
+		half := math.Sqrt(max(0, radius*radius-(ty-y)*(ty-y)))
 		for tx := x - half; tx <= x+half; tx += 1 / c.perMM {
 			if i := c.index(tx, ty); i >= 0 && c.t[i].owner() == 1 {
 				c.t[i] = newTexel(1, c.t[i].tone(), c.t[i].shade()/2)
@@ -281,7 +281,7 @@ func (p *plug) paintGlints(c *canvas, r *rand.Rand) {
 
 // poisson draws a number by Knuth's product of uniforms (1969, The Art of Computer Programming 2, 3.4.1).
 func poisson(r *rand.Rand, mean float64) int {
-	n, limit := 0, math.Exp(-math.Min(mean, 200))
+	n, limit := 0, math.Exp(-min(mean, 200))
 	for product := r.Float64(); product > limit; product *= r.Float64() {
 		n++
 	}

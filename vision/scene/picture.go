@@ -44,7 +44,7 @@ func (p *picture) expose(l Light, seed uint64) *image.NRGBA {
 
 // light multiplies by the exposure, the lamp's colour and its gradient, which is a straight ramp of mean 1.
 func (p *picture) light(l Light) {
-	ratio := math.Max(l.Gradient, 1)
+	ratio := max(l.Gradient, 1)
 	sin, cos := math.Sincos(rad(l.GradientTurn))
 	reach := math.Abs(cos)*float64(p.w)/2 + math.Abs(sin)*float64(p.h)/2
 	slope := (ratio - 1) / (ratio + 1) / reach

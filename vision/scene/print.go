@@ -15,8 +15,6 @@ import (
 	"traygauge/vision/card"
 )
 
-const rootsFace = card.Roots
-
 func cardPt(x, y float64) card.Pt { return card.Pt{X: x, Y: y} }
 
 // Reflectance of bare paper and of solid black print.
@@ -62,8 +60,24 @@ type outline [][]card.Pt
 func (s sheet) ink(o outline, colour rgb) { s.cover(o, func(rgb) rgb { return colour }) }
 
 func (s sheet) cover(o outline, change func(under rgb) rgb) {
-	var loops [][][2]float64
-	lowX, lowY, highX, highY := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	loops := s.projected(o)
+	x0, y0, w, h := around(loops)
+	if x0 >= s.v.width || y0 >= s.v.height || x0+w <= 0 || y0+h <= 0 || w > 30000 || h > 30000 {
+		return
+	}
+	mask := coverage(loops, x0, y0, w, h)
+	for y := max(0, -y0); y < min(h, s.v.height-y0); y++ {
+		for x := max(0, -x0); x < min(w, s.v.width-x0); x++ {
+			if a := mask.Pix[y*mask.Stride+x]; a != 0 {
+				at := s.p.p[3*((y+y0)*s.p.w+x+x0):]
+				s.p.blend(x+x0, y+y0, change(rgb{at[0], at[1], at[2]}), float32(a)/255)
+			}
+		}
+	}
+}
+
+// projected is the outline in the picture, px.
+func (s sheet) projected(o outline) (loops [][][2]float64) {
 	for _, loop := range o {
 		var points [][2]float64
 		for i, p := range loop {
@@ -75,19 +89,30 @@ func (s sheet) cover(o outline, change func(under rgb) rgb) {
 			for k := range pieces {
 				t := float64(k) / float64(pieces)
 				x, y := s.project(p.X+(q.X-p.X)*t, p.Y+(q.Y-p.Y)*t)
-				lowX, highX = math.Min(lowX, x), math.Max(highX, x)
-				lowY, highY = math.Min(lowY, y), math.Max(highY, y)
 				points = append(points, [2]float64{x, y})
 			}
 		}
 		loops = append(loops, points)
 	}
-	// Rasterizer's pixel i goes from i to i + 1, ours from i − ½ to i + ½.
-	x0, y0 := int(math.Floor(lowX))-1, int(math.Floor(lowY))-1
-	w, h := int(math.Ceil(highX))+2-x0, int(math.Ceil(highY))+2-y0
-	if x0 >= s.v.width || y0 >= s.v.height || x0+w <= 0 || y0+h <= 0 || w > 30000 || h > 30000 {
-		return
+	return loops
+}
+
+// around is the pixels that hold the loops, with one to spare.
+func around(loops [][][2]float64) (x0, y0, w, h int) {
+	lowX, lowY, highX, highY := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, points := range loops {
+		for _, p := range points {
+			lowX, highX = min(lowX, p[0]), max(highX, p[0])
+			lowY, highY = min(lowY, p[1]), max(highY, p[1])
+		}
 	}
+	x0, y0 = int(math.Floor(lowX))-1, int(math.Floor(lowY))-1
+	return x0, y0, int(math.Ceil(highX)) + 2 - x0, int(math.Ceil(highY)) + 2 - y0
+}
+
+// coverage is the share of each pixel that lies in the loops. The rasterizer's pixel i goes from i to i + 1, ours from
+// i − ½ to i + ½.
+func coverage(loops [][][2]float64, x0, y0, w, h int) *image.Alpha {
 	r := vector.NewRasterizer(w, h)
 	for _, points := range loops {
 		for i, p := range points {
@@ -102,14 +127,7 @@ func (s sheet) cover(o outline, change func(under rgb) rgb) {
 	}
 	mask := image.NewAlpha(image.Rect(0, 0, w, h))
 	r.Draw(mask, mask.Rect, image.Opaque, image.Point{})
-	for y := max(0, -y0); y < min(h, s.v.height-y0); y++ {
-		for x := max(0, -x0); x < min(w, s.v.width-x0); x++ {
-			if a := mask.Pix[y*mask.Stride+x]; a != 0 {
-				at := s.p.p[3*((y+y0)*s.p.w+x+x0):]
-				s.p.blend(x+x0, y+y0, change(rgb{at[0], at[1], at[2]}), float32(a)/255)
-			}
-		}
-	}
+	return mask
 }
 
 func rectangle(r card.Rect) outline {

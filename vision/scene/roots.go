@@ -44,7 +44,7 @@ type root struct {
 }
 
 func (r *root) length(time float64) float64 {
-	return math.Max(0, math.Min(r.most, (time-r.start)*r.rate))
+	return max(0, min(r.most, (time-r.start)*r.rate))
 }
 
 // planRoots lays down everything the plug's roots will ever do.
@@ -72,7 +72,7 @@ func planLaterals(r *rand.Rand, p *root) (laterals []*root) {
 		laterals = append(laterals, &root{
 			seed: mix(p.seed + uint64(len(laterals)+1)), parent: p, at: s,
 			start: p.start + (s+between(r, 6, 18))/p.rate, rate: between(r, 0.12, 0.4), most: 3 + 22*math.Pow(r.Float64(), 1.5),
-			width: between(r, 0.15, math.Min(0.34, p.width*0.7)), depth: p.depth, tone: p.tone + between(r, -10, 25), brownness: p.brownness,
+			width: between(r, 0.15, min(0.34, p.width*0.7)), depth: p.depth, tone: p.tone + between(r, -10, 25), brownness: p.brownness,
 		})
 	}
 	return laterals
@@ -128,7 +128,7 @@ func rootsOf(p *plug, seed uint64, total, brown float64) []*root {
 // plug's edge where it comes to it. The same seed makes the same line, of which length is used.
 func (r *root) grow(p *plug, length float64) {
 	rnd := habit(r.seed, 2)
-	limit := between(rnd, 0.80, 0.975)
+	limit := between(rnd, 0.86, 0.985)
 	x, y, heading, ok := r.begin(rnd, p, limit)
 	if !ok {
 		return
@@ -143,7 +143,7 @@ func (r *root) grow(p *plug, length float64) {
 	for i := range n {
 		r.path = append(r.path, node{x: x, y: y, half: r.halfWidth(float64(i)*rootStep, length)})
 		curve += -curve*rootStep/7 + turnSD*math.Sqrt(rootStep)*rnd.NormFloat64()*0.5
-		curve = math.Max(-0.6, math.Min(0.6, curve))
+		curve = max(-0.6, min(0.6, curve))
 		heading += curve * rootStep
 		heading = p.followEdge(x, y, heading, limit)
 		x, y = p.keepIn(x+rootStep*math.Cos(heading), y+rootStep*math.Sin(heading), 0.985, r.width/2+0.1)
@@ -165,7 +165,7 @@ func (r *root) begin(rnd *rand.Rand, p *plug, limit float64) (x, y, heading floa
 	angle := between(rnd, -math.Pi, math.Pi)
 	sin, cos := math.Sincos(angle)
 	if rnd.Float64() < 0.55 {
-		d := p.reach(angle) * math.Min(limit, 0.95)
+		d := p.reach(angle) * min(limit, 0.95)
 		return p.x + d*cos, p.y + d*sin, angle + math.Pi + between(rnd, -1.35, 1.35), true
 	}
 	d := p.reach(angle) * 0.75 * math.Sqrt(rnd.Float64())
@@ -175,21 +175,21 @@ func (r *root) begin(rnd *rand.Rand, p *plug, limit float64) (x, y, heading floa
 // halfWidth tapers toward the tip and rounds it.
 func (r *root) halfWidth(s, length float64) float64 {
 	left := length - s
-	return r.width / 2 * (0.6 + 0.4*math.Min(1, left/25)) * math.Sqrt(math.Min(1, 0.25+left/1.2))
+	return r.width / 2 * (0.6 + 0.4*min(1, left/25)) * math.Sqrt(min(1, 0.25+left/1.2))
 }
 
 // followEdge bends a heading toward the way along the edge where the root is beyond the limit.
 func (p *plug) followEdge(x, y, heading, limit float64) float64 {
 	dx, dy := x-p.x, y-p.y
 	out := math.Atan2(dy, dx)
-	over := math.Hypot(dx, dy)/p.reach(out) - (limit - 0.12)
+	over := math.Hypot(dx, dy)/p.reach(out) - (limit - 0.09)
 	if over <= 0 || math.Cos(heading-out) <= -0.15 {
 		return heading
 	}
 	along := out + math.Copysign(math.Pi/2+0.12, math.Sin(heading-out))
 	turn := math.Remainder(along-heading, 2*math.Pi)
-	most := math.Min(0.55, 3*over) * rootStep * 2.2
-	return heading + math.Max(-most, math.Min(most, turn))
+	most := min(0.55, 3*over) * rootStep * 2.2
+	return heading + max(-most, min(most, turn))
 }
 
 // keepIn moves a point that is too near to the outline inward.
@@ -221,9 +221,9 @@ func discolour(roots []*root, share float64) {
 	for _, r := range roots {
 		for i := range r.path {
 			key, wave := r.brownKey(i), 14*r.wander(i, 4)
-			tone := math.Max(0, math.Min(browningAt-1, r.tone+wave))
+			tone := max(0, min(browningAt-1, r.tone+wave))
 			if key < limit {
-				tone = math.Max(browningAt, math.Min(255, browningAt+20+r.tone+wave))
+				tone = max(browningAt, min(255, browningAt+20+r.tone+wave))
 			}
 			r.path[i].tone = uint8(tone)
 		}

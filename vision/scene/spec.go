@@ -161,6 +161,11 @@ func (s Spec) check() error {
 			return fmt.Errorf("scene: %w", err)
 		}
 	}
+	for i, l := range s.Lines {
+		if len(l.Points) < 2 || !(l.WidthMM > 0) {
+			return fmt.Errorf("scene: line %d has %d points and is %g mm wide: give two points and a width", i, len(l.Points), l.WidthMM)
+		}
+	}
 	for name := range s.Plants {
 		if !s.Tray.has(name) {
 			return fmt.Errorf("scene: plant in cell %q: the tray has A1 to %s", name, cellName(t.Rows-1, t.Columns-1))
