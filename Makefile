@@ -1,0 +1,62 @@
+# make demo   draw an invented trial, measure it, write its report and its sheets
+# make test   everything a change has to pass
+#
+# Both install what is missing on Debian 12 and 13 and on Ubuntu 24.04, and say what to install elsewhere.
+
+SHELL := /bin/bash
+export PATH := $(PATH):/usr/local/go/bin
+export CGO_ENABLED := 1
+
+BIN  := bin/traygauge
+DEMO := demo-trial
+
+# opencv4.pc names every module there is; of these the program keeps only the ones it uses.
+LINK := -ldflags '-extldflags "-Wl,--as-needed"'
+
+.PHONY: build demo test mats accuracy bench setup setup-test clean
+
+build: setup
+	go build $(LINK) -o $(BIN) ./cmd/traygauge
+
+# The invented trial holds a blurred photo and one without a card, so that it shows what happens to them: measure
+# ends with 3, "done, but some photos need attention", and that is as it should be.
+demo: build
+	@[ -e $(DEMO)/trial.yaml ] || { set -x; $(BIN) demo $(DEMO); }
+	@echo '$(BIN) measure $(DEMO)' >&2; \
+	status=0; $(BIN) measure $(DEMO) || status=$$?; \
+	case $$status in \
+	0) ;; \
+	3) echo 'Some photos need attention, as planned: the demo has a blurred one and one without a card.' >&2 ;; \
+	*) exit $$status ;; \
+	esac
+	$(BIN) report $(DEMO)
+	$(BIN) print $(DEMO)
+	@echo 'Look into $(DEMO)/report and $(DEMO)/overlays.' >&2
+
+test: setup-test
+	go build ./...
+	go vet ./...
+	@untidy=$$(gofmt -l .); [ -z "$$untidy" ] || { echo "Run gofmt -w on:" $$untidy >&2; exit 1; }
+	go test -timeout 15m ./...
+	@$(MAKE) --no-print-directory mats
+
+# gocv counts open Mats only under its own build tag, which compiles it once more.
+mats: setup-test
+	@rooms=$$(grep -rl --include='*_test.go' '^//go:build matprofile' . | xargs -r -n1 dirname | sort -u); \
+	[ -z "$$rooms" ] || { set -x; go test -timeout 15m -tags matprofile -run Mat $$rooms; }
+
+# How far the measuring is from the truth, on drawn photos and on whatever photos with known truth are at hand.
+accuracy: setup
+	go test ./measure -run Accuracy -v -count=1 -timeout 60m
+
+bench: setup
+	go test -run '^$$' -bench . -benchmem ./...
+
+setup:
+	@.ci/setup build
+
+setup-test:
+	@.ci/setup test
+
+clean:
+	rm -rf bin $(DEMO)
