@@ -1,0 +1,153 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure/plan"
+)
+
+type checkOptions struct {
+	On   string // the day to ask for, year-month-day; "" is today
+	JSON bool
+}
+
+func newCheckCommand(std *streams) *cobra.Command {
+	var opts checkOptions
+	cmd := &cobra.Command{
+		Use:   "check DIR",
+		Short: "Read the plan: mistakes, fair controls, what is due, what to mix",
+		Long: `Read a trial's plan and log. Each mistake and doubt is shown with its line. A plan without mistakes is
+summed up: treatments with their controls and trays, what is due today, and what to mix.
+
+Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wrong usage.`,
+		Example: `  traygauge check kale-trial
+  traygauge check kale-trial --on 2026-03-16`,
+		Args: oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCheck(cmd.Context(), opts, args[0], time.Now(), std)
+		},
+	}
+	cmd.Flags().StringVar(&opts.On, "on", "", "ask for another `DATE` (year-month-day) than today")
+	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	return cmd
+}
+
+// runCheck prints what is found in the trial in folder dir, as of now or of the day that opts name.
+func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, std *streams) error {
+	var on time.Time
+	if opts.On != "" {
+		var err error
+		if on, err = time.Parse(time.DateOnly, opts.On); err != nil {
+			return usageError{fmt.Errorf("--on %s is not a date: write year-month-day, such as 2026-03-16", opts.On)}
+		}
+	}
+	p, findings, err := plan.Load(dir)
+	var mistakes *plan.MistakesError
+	if err != nil && !errors.As(err, &mistakes) {
+		return err
+	}
+	entries, logFindings, err := plan.LoadLog(dir)
+	if err != nil {
+		return err
+	}
+	if p != nil {
+		logFindings = append(logFindings, p.LogFits(entries, plan.LogName)...)
+	}
+	findings = append(append([]plan.Finding{}, findings...), logFindings...) // never nil: a list in JSON
+	result := checked{Findings: findings}
+	if p != nil {
+		day := p.DayOf(now)
+		if !on.IsZero() { // a date on the trial's own calendar, whatever this computer's zone
+			day = p.DayOf(time.Date(on.Year(), on.Month(), on.Day(), 12, 0, 0, 0, p.Zone))
+		}
+		result.Plan = sumUp(p, day, entries)
+	}
+	if err := result.print(std.Out, opts.JSON, dir); err != nil {
+		return err
+	}
+	if plan.HasErrors(findings) {
+		return errors.New(counted(findings, plan.Error, "mistake") + " to put right in " + dir)
+	}
+	return nil
+}
+
+// print writes all of c to w, for people or for machines.
+func (c checked) print(w io.Writer, asJSON bool, dir string) error {
+	var out bytes.Buffer
+	if asJSON {
+		enc := json.NewEncoder(&out)
+		enc.SetIndent("", "  ")
+		if err := enc.Encode(c); err != nil {
+			return err
+		}
+	} else {
+		printFindings(&out, c.Findings, dir)
+		if c.Plan != nil {
+			c.Plan.print(&out)
+		}
+	}
+	_, err := w.Write(out.Bytes())
+	return err
+}
+
+// printFindings writes each finding and under it the line that it is about, with a mark at the place.
+func printFindings(w io.Writer, findings []plan.Finding, dir string) {
+	lines := map[string][][]byte{}
+	for _, f := range findings {
+		if _, read := lines[f.File]; !read {
+			text, _ := os.ReadFile(filepath.Join(dir, f.File)) // it was read before; without it there is no line to show
+			lines[f.File] = bytes.Split(text, []byte("\n"))
+		}
+		fmt.Fprintln(w, f)
+		if f.Line > 0 && f.Line <= len(lines[f.File]) {
+			printSource(w, f, []rune(string(bytes.ToValidUTF8(lines[f.File][f.Line-1], []byte("?")))))
+		}
+	}
+	if len(findings) > 0 {
+		fmt.Fprintf(w, "%s, %s, %s\n\n", counted(findings, plan.Error, "mistake"), counted(findings, plan.Warning, "warning"), counted(findings, plan.Note, "note"))
+	}
+}
+
+// printSource writes a file's line with its number, and a mark below the finding's place.
+func printSource(w io.Writer, f plan.Finding, line []rune) {
+	const most = 110 // of a longer line only the beginning is shown
+	column := f.Column
+	if column == 0 {
+		for column = 1; column < len(line) && line[column-1] == ' '; column++ {
+		}
+	}
+	for i, c := range line {
+		if c < ' ' || c == 0x7f || c >= 0x80 && c < 0xa0 {
+			line[i] = ' ' // one place wide, and no command to the terminal
+		}
+	}
+	number := fmt.Sprintf("%5d | ", f.Line)
+	if len(line) > most || column > most {
+		line, column = append(line[:min(len(line), most):min(len(line), most)], '…'), min(column, most)
+	}
+	fmt.Fprintf(w, "%s%s\n%*s\n", number, string(line), len(number)+column, "^")
+}
+
+// counted returns how many findings have severity s, in words.
+func counted(findings []plan.Finding, s plan.Severity, noun string) string {
+	n := 0
+	for _, f := range findings {
+		if f.Severity == s {
+			n++
+		}
+	}
+	if n == 1 {
+		return "1 " + noun
+	}
+	return fmt.Sprintf("%d %ss", n, noun)
+}

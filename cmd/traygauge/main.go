@@ -1,0 +1,110 @@
+// Command traygauge measures roots and leaves in photos of propagation trays and compares the trays' treatments.
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/signal"
+	"runtime/debug"
+	"strings"
+	"syscall"
+
+	"github.com/spf13/cobra"
+)
+
+// The exit codes. Scripts depend on them.
+const (
+	exitOK        = 0
+	exitFailed    = 1
+	exitUsage     = 2
+	exitAttention = 3 // done, but some photos need attention
+)
+
+// streams is where a command reads and writes: results go to Out, messages and progress to Err.
+type streams struct {
+	In       io.Reader
+	Out, Err io.Writer
+}
+
+// usageError is a command line that cannot be meant.
+type usageError struct{ error }
+
+func (e usageError) Unwrap() error { return e.error }
+
+// attention is returned by a command that did its work, but found photos that somebody has to look at.
+type attention struct{ error }
+
+func (e attention) Unwrap() error { return e.error }
+
+func main() {
+	os.Exit(run(os.Args[1:], streams{os.Stdin, os.Stdout, os.Stderr}))
+}
+
+// run carries out one command line and returns the exit code.
+func run(args []string, std streams) int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	root := newRootCommand(&std)
+	root.SetArgs(args)
+	return exitCode(root.ExecuteContext(ctx), std.Err)
+}
+
+// exitCode prints err, if there is one, and returns the code that stands for it.
+func exitCode(err error, to io.Writer) int {
+	if err == nil {
+		return exitOK
+	}
+	if words := err.Error(); words != "" {
+		fmt.Fprintln(to, "traygauge: "+words)
+	}
+	var usage usageError
+	var look attention
+	switch {
+	case errors.As(err, &usage), strings.HasPrefix(err.Error(), "unknown command"):
+		fmt.Fprintln(to, "`traygauge --help` lists the commands, `traygauge COMMAND --help` what each takes.")
+		return exitUsage
+	case errors.As(err, &look):
+		return exitAttention
+	}
+	return exitFailed
+}
+
+func newRootCommand(std *streams) *cobra.Command {
+	root := &cobra.Command{
+		Use:           "traygauge",
+		Short:         "Measure roots and leaves in photos of propagation trays",
+		SilenceErrors: true, // exitCode prints them, once
+		SilenceUsage:  true,
+		Version:       version(),
+		Args:          cobra.NoArgs,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+		Long: `Measure roots and leaves in photos of propagation trays, and compare what the trays were given.
+
+Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
+	}
+	root.SetIn(std.In)
+	root.SetOut(std.Out)
+	root.SetErr(std.Err)
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.AddCommand(newNewCommand(std), newCheckCommand(std))
+	return root
+}
+
+// oneFolder is the argument rule of the commands that work on one trial's folder.
+func oneFolder(_ *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return usageError{fmt.Errorf("name one folder, the trial's; %d were named", len(args))}
+	}
+	return nil
+}
+
+// version returns what the build says of itself.
+func version() string {
+	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+		return info.Main.Version
+	}
+	return "(devel)"
+}

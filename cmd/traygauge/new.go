@@ -1,0 +1,80 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure/plan"
+)
+
+type newOptions struct {
+	Title string // of the trial; "" takes the folder's name
+}
+
+func newNewCommand(std *streams) *cobra.Command {
+	var opts newOptions
+	cmd := &cobra.Command{
+		Use:   "new DIR",
+		Short: "Start a trial's folder with a plan to fill in",
+		Long: `Start a trial's folder: a commented trial.yaml to fill in, an empty log.csv and a folder for photos.
+What is there already is never overwritten.
+
+Exit codes: 0 done, 1 failed, 2 wrong usage.`,
+		Example: `  traygauge new kale-trial
+  traygauge new kale-trial --title "Kale, spring sowing"`,
+		Args: oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error { return runNew(cmd.Context(), opts, args[0], std) },
+	}
+	cmd.Flags().StringVar(&opts.Title, "title", "", "title of the trial (default: the folder's name)")
+	return cmd
+}
+
+// runNew makes the folder. It looks first and writes after, so a refusal leaves everything as it was.
+func runNew(_ context.Context, opts newOptions, dir string, std *streams) error {
+	whole, err := filepath.Abs(dir)
+	if err != nil {
+		return err
+	}
+	if opts.Title == "" {
+		opts.Title = filepath.Base(whole)
+	}
+	planFile, logFile, photos := filepath.Join(dir, plan.FileName), filepath.Join(dir, plan.LogName), filepath.Join(dir, "photos")
+	for _, name := range []string{planFile, logFile, photos} {
+		switch _, err := os.Lstat(name); {
+		case err == nil:
+			return fmt.Errorf("%s exists already and is left as it is: name another folder", name)
+		case !errors.Is(err, fs.ErrNotExist):
+			return fmt.Errorf("%w: name a folder that can be made", err)
+		}
+	}
+	if err := os.MkdirAll(photos, 0o777); err != nil {
+		return err
+	}
+	if err := writeNew(planFile, plan.Template(opts.Title)); err != nil {
+		return err
+	}
+	if err := writeNew(logFile, []byte(plan.LogHeader+"\n")); err != nil {
+		return err
+	}
+	fmt.Fprintf(std.Err, "%s is ready. Fill in %s, then run: traygauge check %s\n", dir, planFile, dir)
+	return nil
+}
+
+// writeNew writes a file that must not exist yet.
+func writeNew(name string, text []byte) error {
+	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
+	if err != nil {
+		return err
+	}
+	if _, err := f.Write(text); err != nil {
+		f.Close()
+		return err
+	}
+	return f.Close()
+}

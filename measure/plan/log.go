@@ -1,0 +1,150 @@
+package plan
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+	"unicode/utf8"
+)
+
+// LogName is the name of the log in a trial's folder.
+const LogName = "log.csv"
+
+// LogHeader is the log's first line.
+const LogHeader = "when,tray,what,product,amount_ml,water_ml,note"
+
+// Feeding is the word in the log's column "what" for a tray that was given its mix.
+const Feeding = "feeding"
+
+// maxLogBytes is the largest log that is read: some 200 000 lines.
+const maxLogBytes = 16 << 20
+
+// Entry is one line of the log: something that was done.
+type Entry struct {
+	When     time.Time
+	Tray     int    // 0: all trays
+	What     string // "feeding", "water", "lamp", "note" or another word
+	Product  string
+	AmountML float64 // NaN when not written down
+	WaterML  float64 // NaN when not written down
+	Note     string
+	Line     int
+}
+
+// LoadLog reads the log of the trial in folder dir. A folder without a log gives no entries. Lines that cannot be read are
+// errors among the findings and left out; the error is for a file that cannot be read at all.
+func LoadLog(dir string) ([]Entry, []Finding, error) {
+	text, err := readLimited(filepath.Join(dir, LogName), maxLogBytes)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil, nil
+	}
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(text) > maxLogBytes {
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial's log?", filepath.Join(dir, LogName), maxLogBytes>>20)
+	}
+	entries, findings := ParseLog(text, LogName)
+	return entries, findings, nil
+}
+
+// ParseLog reads a log from text; name stands in the findings.
+func ParseLog(text []byte, name string) ([]Entry, []Finding) {
+	r := &reader{name: name}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	if !utf8.Valid(text) {
+		r.add(Error, 1, 0, "this is not UTF-8 text", "save the log as CSV in UTF-8")
+		return nil, r.findings
+	}
+	rows := csv.NewReader(bytes.NewReader(text))
+	rows.FieldsPerRecord = -1
+	rows.TrimLeadingSpace = true
+	header, err := rows.Read()
+	if errors.Is(err, io.EOF) {
+		return nil, nil
+	}
+	if err != nil || strings.Join(header, ",") != LogHeader {
+		r.add(Error, 1, 0, "the log does not begin with its header", "the first line has to be "+LogHeader)
+		return nil, r.findings
+	}
+	var entries []Entry
+	for {
+		row, err := rows.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		var broken *csv.ParseError
+		if errors.As(err, &broken) {
+			r.add(Error, broken.StartLine, 0, "this line cannot be read ("+broken.Err.Error()+")", "check its quotes and commas")
+			break // a lost quote swallows the lines after it
+		}
+		if err != nil {
+			r.add(Error, 1, 0, err.Error(), "")
+			break
+		}
+		line, _ := rows.FieldPos(0)
+		if e, ok := r.entry(row, line); ok {
+			entries = append(entries, e)
+		}
+	}
+	return entries, r.findings
+}
+
+// entry reads one line of the log.
+func (r *reader) entry(row []string, line int) (Entry, bool) {
+	if len(row) != 7 {
+		r.add(Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+LogHeader)
+		return Entry{}, false
+	}
+	e := Entry{What: strings.ToLower(strings.TrimSpace(row[2])), Product: row[3], Note: row[6], Line: line}
+	before := len(r.findings)
+	var err error
+	if e.When, err = time.Parse(time.RFC3339, strings.TrimSpace(row[0])); err != nil {
+		r.add(Error, line, 0, fmt.Sprintf("%q is not a time", short(row[0])), "write it like 2026-03-09T08:30:00+01:00")
+	}
+	if s := strings.TrimSpace(row[1]); s != "" {
+		if e.Tray, err = strconv.Atoi(s); err != nil || e.Tray < 1 || e.Tray > MaxTray {
+			r.add(Error, line, 0, fmt.Sprintf("%q is not a tray", short(s)), fmt.Sprintf("write a number from 1 to %d, or nothing for all trays", MaxTray))
+		}
+	}
+	e.AmountML = r.millilitres(row[4], "amount_ml", line)
+	e.WaterML = r.millilitres(row[5], "water_ml", line)
+	return e, len(r.findings) == before
+}
+
+// millilitres reads an amount; nothing is NaN.
+func (r *reader) millilitres(s, what string, line int) float64 {
+	s = strings.TrimSpace(s)
+	if s == "" {
+		return math.NaN()
+	}
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
+		r.add(Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, short(s)), "write digits, or nothing when it was not measured")
+		return math.NaN()
+	}
+	return v
+}
+
+// LogFits checks the log against the plan: trays that the plan does not have, and times before sowing.
+func (p *Plan) LogFits(entries []Entry, name string) []Finding {
+	r := &reader{name: name}
+	for _, e := range entries {
+		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t Tray) bool { return t.Number == e.Tray }) {
+			r.warn(e.Line, "put right the number", "the plan has no tray %d", e.Tray)
+		}
+		if day := p.DayOf(e.When); day < 0 {
+			r.warn(e.Line, "put right the date, or sown in the plan", "this was %d days before sowing", -day)
+		}
+	}
+	return r.findings
+}
