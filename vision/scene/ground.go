@@ -12,11 +12,12 @@ type ground struct {
 	s     Spec
 	plugs []bool // by cell, row by row: it has a plug
 	soft  []float32
+	fine  []float32
 	seed  uint64
 }
 
 func newGround(s Spec) *ground {
-	g := &ground{s: s, soft: clouds(), seed: mix(s.Seed ^ 0x626f617264)}
+	g := &ground{s: s, soft: clouds(), fine: grain(), seed: mix(s.Seed ^ 0x626f617264)}
 	for _, name := range s.Tray.Cells() {
 		g.plugs = append(g.plugs, s.Plants[name].Plug)
 	}
@@ -86,7 +87,7 @@ func (g *ground) board(x, y float64) rgb {
 		gain := 1 + 0.16*grain + 0.05*fine - 0.6*smooth(seam)
 		return rgb{0.36, 0.235, 0.13}.times(float32(max(0.15, gain)))
 	default:
-		m := 0.06*cloud(g.soft, x*0.15+ox, y*0.15+oy) + 0.06*cloud(g.soft, x*4.3+y*1.1, y*4.3-x*1.1)
+		m := 0.06*cloud(g.soft, x*0.15+ox, y*0.15+oy) + 0.05*cloud(g.fine, x*4.3+y*1.1, y*4.3-x*1.1)
 		return rgb{0.172, 0.176, 0.180}.times(float32(1 + m))
 	}
 }
@@ -101,7 +102,7 @@ func (g *ground) trayShadow(x, y float64) float32 {
 
 // tray is the plastic and the cups in it.
 func (g *ground) tray(x, y, u, v, d, px float64) rgb {
-	gain := 1 + 0.10*cloud(g.soft, x*0.13, y*0.13) + 0.05*cloud(g.soft, x*1.7, y*1.7)
+	gain := 1 + 0.10*cloud(g.soft, x*0.13, y*0.13) + 0.04*cloud(g.fine, x*4, y*4)
 	gain += 0.9*bump(d+1.4, 0.7) + 0.35*bump(d+9, 0.5) - 0.3*bump(d+10.5, 0.6)
 	t := g.s.Tray
 	column := int(math.Round((u - t.FirstU) / t.PitchMM))

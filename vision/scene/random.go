@@ -31,14 +31,19 @@ const (
 )
 
 // clouds is a square of smooth noise that repeats without a seam, of mean 0 and standard deviation 1.
-var clouds = sync.OnceValue(func() []float32 {
-	r := habit(0x636c6f756473)
+var clouds = sync.OnceValue(func() []float32 { return noiseTile(0x636c6f756473, 128) })
+
+// grain is the same without slow waves, so that its repeating does not show.
+var grain = sync.OnceValue(func() []float32 { return noiseTile(0x677261696e, 8) })
+
+func noiseTile(seed uint64, coarsest int) []float32 {
+	r := habit(seed)
 	sum := make([]float64, cloudSide*cloudSide)
-	for cell, weight := 128, 1.0; cell >= 2; cell, weight = cell/2, weight*0.62 {
+	for cell, weight := coarsest, 1.0; cell >= 2; cell, weight = cell/2, weight*0.62 {
 		addLattice(r, sum, cell, weight)
 	}
 	return standardised(sum)
-})
+}
 
 // addLattice adds smoothly interpolated random values on a lattice of the given cell.
 func addLattice(r *rand.Rand, sum []float64, cell int, weight float64) {
