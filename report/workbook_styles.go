@@ -9,10 +9,13 @@ import (
 
 // styles are the workbook's cell styles by number.
 type styles struct {
-	title, heading, head, text, wrapped, caption, corner, word int
-	number                                                     [4]int // by decimals
-	framed                                                     [4]int // by decimals, in a tray's picture
+	title, heading, head, headNumber, text, wrapped, caption, corner, word int
+	number                                                                 [4]int // by decimals
+	framed                                                                 [4]int // by decimals, in a tray's picture
 }
+
+// bodyFont is what spreadsheets begin with; a style with a font of its own has to name it again.
+const bodyFont = "Calibri"
 
 func (b *workbook) makeStyles() error {
 	line := func(colour string) []excelize.Border {
@@ -30,15 +33,17 @@ func (b *workbook) makeStyles() error {
 		style excelize.Style
 	}
 	all := []wanted{
-		{&b.styles.title, excelize.Style{Font: &excelize.Font{Bold: true, Size: 15}}},
-		{&b.styles.heading, excelize.Style{Font: &excelize.Font{Bold: true, Size: 12}, Alignment: &excelize.Alignment{Vertical: "top", WrapText: true}}},
-		{&b.styles.head, excelize.Style{Font: &excelize.Font{Bold: true}, Fill: shade, Border: below,
-			Alignment: &excelize.Alignment{Horizontal: "left", Vertical: "bottom", WrapText: true}}},
-		{&b.styles.text, excelize.Style{Alignment: &excelize.Alignment{Vertical: "top"}}},
-		{&b.styles.wrapped, excelize.Style{Alignment: &excelize.Alignment{Vertical: "top", WrapText: true}}},
-		{&b.styles.caption, excelize.Style{Font: &excelize.Font{Italic: true, Color: "444444"}}},
-		{&b.styles.corner, excelize.Style{Font: &excelize.Font{Bold: true}, Alignment: middle, Fill: shade}},
-		{&b.styles.word, excelize.Style{Font: &excelize.Font{Italic: true, Size: 9, Color: "444444"}, Alignment: middle, Border: line("BBBBBB")}},
+		{&b.styles.title, excelize.Style{Font: &excelize.Font{Family: bodyFont, Bold: true, Size: 15}}},
+		{&b.styles.heading, excelize.Style{Font: &excelize.Font{Family: bodyFont, Bold: true, Size: 12}}},
+		{&b.styles.head, excelize.Style{Font: &excelize.Font{Family: bodyFont, Bold: true, Size: 10}, Fill: shade, Border: below,
+			Alignment: &excelize.Alignment{Horizontal: "left", Indent: 1, Vertical: "bottom", WrapText: true}}},
+		{&b.styles.headNumber, excelize.Style{Font: &excelize.Font{Family: bodyFont, Bold: true, Size: 10}, Fill: shade, Border: below,
+			Alignment: &excelize.Alignment{Horizontal: "right", Vertical: "bottom", WrapText: true}}},
+		{&b.styles.text, excelize.Style{Alignment: &excelize.Alignment{Horizontal: "left", Indent: 1, Vertical: "top"}}},
+		{&b.styles.wrapped, excelize.Style{Alignment: &excelize.Alignment{Horizontal: "left", Indent: 1, Vertical: "top", WrapText: true}}},
+		{&b.styles.caption, excelize.Style{Font: &excelize.Font{Family: bodyFont, Italic: true, Color: "444444"}}},
+		{&b.styles.corner, excelize.Style{Font: &excelize.Font{Family: bodyFont, Bold: true}, Alignment: middle, Fill: shade}},
+		{&b.styles.word, excelize.Style{Font: &excelize.Font{Family: bodyFont, Italic: true, Size: 9, Color: "444444"}, Alignment: middle, Border: line("BBBBBB")}},
 	}
 	for d := range b.styles.number {
 		format := strings.TrimSuffix("0."+strings.Repeat("0", d), ".")

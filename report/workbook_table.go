@@ -24,12 +24,16 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 		if err := f.SetCellStr(sheet, cell(i+1, 1), c.title); err != nil {
 			return err
 		}
+		head := b.styles.head
+		if c.number != nil {
+			head = b.styles.headNumber
+		}
+		if err := f.SetCellStyle(sheet, cell(i+1, 1), cell(i+1, 1), head); err != nil {
+			return err
+		}
 	}
 	last := len(rows) + 1
-	if err := f.SetCellStyle(sheet, "A1", cell(len(columns), 1), b.styles.head); err != nil {
-		return err
-	}
-	if err := f.SetRowHeight(sheet, 1, 62); err != nil {
+	if err := f.SetRowHeight(sheet, 1, 68); err != nil {
 		return err
 	}
 	for i, c := range columns {

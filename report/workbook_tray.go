@@ -193,7 +193,8 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 func (b *workbook) mostOn(day int, q quantity) measure.Number {
 	most := measure.Missing
 	for _, p := range b.trial.Plugs {
-		if n := q.of(p); p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && n.Known() && !(n <= most) {
+		counts := p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && !slices.Contains(p.Flags, SparePhoto)
+		if n := q.of(p); counts && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
