@@ -1,0 +1,203 @@
+package measure
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"traygauge/measure/plan"
+)
+
+// TrialConcern is a concern about the trial rather than about one photo's picture.
+type TrialConcern struct {
+	Photos []string `json:"photos,omitempty"` // those it is about
+	Concern
+}
+
+// views are the two faces of a tray, in the order in which they are asked for.
+var views = []string{"roots", "shoots"}
+
+// shot is what one usable photo is of.
+type shot struct {
+	photo     string
+	tray, day int
+	view      string
+}
+
+// acrossTrial says what is wrong with the photos taken together: trays that cannot be named or are not in the plan, a
+// tray twice, one without its second view on a review day, and dates that the plan does not know.
+func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
+	var concerns []TrialConcern
+	var shots []shot
+	for _, r := range readings {
+		switch {
+		case r.fatal() || r.View == "":
+		case r.Tray == 0:
+			concerns = append(concerns, withoutTag(r)...)
+		case p.TreatmentOf(r.Tray) == "":
+			concerns = append(concerns, TrialConcern{[]string{r.Photo}, Concern{
+				Kind: "tray not in plan", Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
+				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
+			}})
+		default:
+			shots = append(shots, shot{r.Photo, r.Tray, p.DayOf(r.Taken), r.View})
+		}
+	}
+	concerns = append(concerns, twice(shots)...)
+	concerns = append(concerns, fromFile(readings)...)
+	concerns = append(concerns, strangeDays(p, shots)...)
+	return append(concerns, missingViews(p, shots)...)
+}
+
+// withoutTag adds nothing where the reading says so itself.
+func withoutTag(r Reading) []TrialConcern {
+	if slices.ContainsFunc(r.Concerns, func(c Concern) bool { return strings.Contains(c.Kind, "tag") }) {
+		return nil
+	}
+	return []TrialConcern{{[]string{r.Photo}, Concern{
+		Kind: "no tag", Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
+	}}}
+}
+
+// twice finds a tray that was photographed more than once in one view on one day.
+func twice(shots []shot) []TrialConcern {
+	photos := map[shot][]string{}
+	var order []shot
+	for _, s := range shots {
+		key := shot{tray: s.tray, day: s.day, view: s.view}
+		if photos[key] == nil {
+			order = append(order, key)
+		}
+		photos[key] = append(photos[key], s.photo)
+	}
+	var concerns []TrialConcern
+	for _, key := range order {
+		if names := photos[key]; len(names) > 1 {
+			concerns = append(concerns, TrialConcern{names, Concern{
+				Kind:   "tray twice",
+				Words:  fmt.Sprintf("tray %d was photographed %d times on day %d (%s)", key.tray, len(names), key.day, key.view),
+				Remedy: "keep the best one; until then the one without concerns counts, or else the last",
+			}})
+		}
+	}
+	return concerns
+}
+
+// fromFile gathers the photos whose date is only the file's.
+func fromFile(readings []Reading) []TrialConcern {
+	var names []string
+	for _, r := range readings {
+		if r.TakenFrom == "file" && !r.fatal() {
+			names = append(names, r.Photo)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	return []TrialConcern{{names, Concern{
+		Kind: "no date", Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
+		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date",
+	}}}
+}
+
+// strangeDays finds days on which trays were photographed though the plan has no review then.
+func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
+	if len(p.ReviewDays) == 0 {
+		return nil
+	}
+	photos := map[int][]string{}
+	var days []int
+	for _, s := range shots {
+		if slices.Contains(p.ReviewDays, s.day) {
+			continue
+		}
+		if photos[s.day] == nil {
+			days = append(days, s.day)
+		}
+		photos[s.day] = append(photos[s.day], s.photo)
+	}
+	slices.Sort(days)
+	var concerns []TrialConcern
+	for _, day := range days {
+		names := photos[day]
+		c := Concern{
+			Kind:   "date not in plan",
+			Words:  fmt.Sprintf("%s taken on day %d (%s), which is no review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
+			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date", day),
+		}
+		if day < 0 {
+			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), counted(-day, "day", "days"))
+			c.Remedy = "check the phone's date, and sown in " + plan.FileName
+		}
+		concerns = append(concerns, TrialConcern{names, c})
+	}
+	return concerns
+}
+
+// missingViews finds trays that lack a view on a review day that has come: one up to the last day with a photo. A day
+// without any photo is told once.
+func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
+	type key struct {
+		tray, day int
+		view      string
+	}
+	have := map[key]bool{}
+	lastDay, photographed := -1, map[int]bool{}
+	for _, s := range shots {
+		have[key{s.tray, s.day, s.view}] = true
+		photographed[s.day] = true
+		lastDay = max(lastDay, s.day)
+	}
+	var concerns []TrialConcern
+	for _, day := range p.ReviewDays {
+		if day > lastDay {
+			break
+		}
+		if !photographed[day] {
+			concerns = append(concerns, TrialConcern{nil, Concern{
+				Kind: "review missing", Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
+				Remedy: "put right review_days if the review was moved or left out",
+			}})
+			continue
+		}
+		for _, view := range views {
+			var lack []int
+			for _, t := range p.Trays {
+				if !have[key{t.Number, day, view}] {
+					lack = append(lack, t.Number)
+				}
+			}
+			if len(lack) > 0 {
+				concerns = append(concerns, TrialConcern{nil, Concern{
+					Kind:   "view missing",
+					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view, trayList(lack)),
+					Remedy: "photograph them while it is still that day, or leave the gap: nothing is made up for it",
+				}})
+			}
+		}
+	}
+	return concerns
+}
+
+// trayList names trays in words: "tray 3", or "trays 3, 5, 7".
+func trayList(numbers []int) string {
+	slices.Sort(numbers)
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = strconv.Itoa(n)
+	}
+	if len(words) == 1 {
+		return "tray " + words[0]
+	}
+	return "trays " + strings.Join(words, ", ")
+}
+
+// counted puts a number before the word for one or for several.
+func counted(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + several
+}

@@ -1,0 +1,169 @@
+package measure
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"net/http"
+	"os"
+	"path"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"traygauge/vision"
+)
+
+// photoFile is something in photos/ that is a photo or is named like one.
+type photoFile struct {
+	name    string // below photos/, with "/"
+	path    string
+	changed time.Time
+	refused *vision.Refusal // known without reading it
+	told    bool
+}
+
+// photoExtensions are the endings of picture files. What ends like this is answered for even when it holds no picture.
+var photoExtensions = []string{".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".tif", ".tiff", ".webp", ".heic", ".heif", ".avif", ".bmp", ".gif", ".dng"}
+
+func namedLikePhoto(name string) bool {
+	return slices.Contains(photoExtensions, strings.ToLower(path.Ext(name)))
+}
+
+// listPhotos walks photos/ and its sub-folders and returns what is to be measured or answered for, sorted by name. Names
+// that begin with a dot are the system's and left out.
+func listPhotos(dir string) ([]photoFile, []Skipped, error) {
+	root := filepath.Join(dir, PhotosFolder)
+	info, err := os.Stat(root)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial's photos there", dir)
+	case err != nil:
+		return nil, nil, fmt.Errorf("cannot open %s: %w", root, plainCause(err))
+	case !info.IsDir():
+		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial's photos there", root)
+	case !staysInside(dir, root):
+		return nil, nil, fmt.Errorf("%s leads outside the trial's folder: copy the photos into the trial", root)
+	}
+	l := lister{dir: dir, root: root}
+	if err := filepath.WalkDir(root, l.visit); err != nil {
+		return nil, nil, fmt.Errorf("cannot list %s: %w", root, plainCause(err))
+	}
+	slices.SortFunc(l.photos, func(a, b photoFile) int { return strings.Compare(a.name, b.name) })
+	slices.SortFunc(l.skipped, func(a, b Skipped) int { return strings.Compare(a.File, b.File) })
+	return l.photos, l.skipped, nil
+}
+
+type lister struct {
+	dir, root string
+	photos    []photoFile
+	skipped   []Skipped
+}
+
+func (l *lister) visit(at string, d fs.DirEntry, err error) error {
+	if at == l.root {
+		return err
+	}
+	below, relErr := filepath.Rel(l.root, at)
+	if relErr != nil {
+		return relErr
+	}
+	f := photoFile{name: filepath.ToSlash(below), path: at}
+	switch {
+	case err != nil: // a folder that cannot be listed must not hide what lies beside it
+		l.refuse(f, "unreadable", "check that you may read the folder", "is a folder that cannot be opened (%v)", plainCause(err))
+		return fs.SkipDir
+	case strings.HasPrefix(d.Name(), "."):
+		if d.IsDir() {
+			return fs.SkipDir
+		}
+	case d.Type()&fs.ModeSymlink != 0:
+		l.link(f)
+	case !d.IsDir():
+		l.file(f)
+	case namedLikePhoto(d.Name()):
+		// vision.ReadFile has the words for it. What lies in it is not walked: the folder may be a broken copy of a photo.
+		l.photos = append(l.photos, f)
+		return fs.SkipDir
+	}
+	return nil
+}
+
+func (l *lister) refuse(f photoFile, kind, remedy, format string, args ...any) {
+	f.refused = &vision.Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
+	l.photos = append(l.photos, f)
+}
+
+// link takes a symbolic link for its file when it stays in the trial: a trial that came by mail must not make this
+// computer's other files part of a result.
+func (l *lister) link(f photoFile) {
+	info, err := os.Stat(f.path)
+	switch {
+	case err != nil:
+		l.refuse(f, "unreadable", "copy the photo itself here", "is a link to something that is not there")
+	case !staysInside(l.dir, f.path):
+		l.refuse(f, "outside the trial", "copy the photo itself here", "is a link to something outside the trial's folder")
+	case info.IsDir():
+		l.skipped = append(l.skipped, Skipped{f.name, "a link to a folder, which is not followed"})
+	default:
+		l.file(f)
+	}
+}
+
+// file takes what holds a picture or is named like one.
+func (l *lister) file(f photoFile) {
+	info, err := os.Stat(f.path)
+	if err == nil {
+		f.changed = info.ModTime()
+	}
+	if namedLikePhoto(f.name) || err == nil && info.Mode().IsRegular() && holdsPicture(f.path) {
+		l.photos = append(l.photos, f)
+		return
+	}
+	l.skipped = append(l.skipped, Skipped{f.name, "not a photo"})
+}
+
+// holdsPicture tells whether a file begins like a picture, whatever it is called.
+func holdsPicture(name string) bool {
+	f, err := os.Open(name)
+	if err != nil {
+		return false
+	}
+	defer f.Close()
+	head, err := io.ReadAll(io.LimitReader(f, 512)) // what DetectContentType looks at
+	return err == nil && strings.HasPrefix(http.DetectContentType(head), "image/")
+}
+
+// staysInside tells whether path, with all links followed, lies in dir.
+func staysInside(dir, name string) bool {
+	dir, err := filepath.EvalSymlinks(dir)
+	if err != nil {
+		return false
+	}
+	if name, err = filepath.EvalSymlinks(name); err != nil {
+		return false
+	}
+	dirAbs, err1 := filepath.Abs(dir)
+	nameAbs, err2 := filepath.Abs(name)
+	if err1 != nil || err2 != nil {
+		return false
+	}
+	below, err := filepath.Rel(dirAbs, nameAbs)
+	return err == nil && filepath.IsLocal(below)
+}
+
+func isFile(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.Mode().IsRegular()
+}
+
+// plainCause drops the path from a file error where the message names it already.
+func plainCause(err error) error {
+	var pe *fs.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}

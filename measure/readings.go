@@ -1,0 +1,158 @@
+package measure
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"time"
+
+	"traygauge/measure/plan"
+)
+
+// MostReadingBytes is the largest reading that is read back. A tray of 26 × 99 plugs needs some 1.5 MB.
+const MostReadingBytes = 8 << 20
+
+// readingName is what a reading's file is called: the photo's SHA-256.
+var readingName = regexp.MustCompile(`^[0-9a-f]{64}\.json$`)
+
+func readingPath(dir, sha string) string { return filepath.Join(dir, ReadingsFolder, sha+".json") }
+
+func hashOf(raw []byte) string {
+	sum := sha256.Sum256(raw)
+	return hex.EncodeToString(sum[:])
+}
+
+// SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
+// the card, the limits, the day count behind the leaves' height, the zone, and the program's version.
+func SettingsOf(p *plan.Plan, version string) string {
+	zone := ""
+	if p.Zone != nil {
+		zone = p.Zone.String()
+	}
+	text, err := json.Marshal(struct {
+		Tray          plan.TrayShape
+		Card          plan.Card
+		Limits        plan.Limits
+		Sown          time.Time
+		Zone, Version string
+	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version})
+	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
+		return "none"
+	}
+	return hashOf(text)[:16]
+}
+
+// LoadReadings reads the readings of the trial in folder dir, in the order of their photos' names. A broken one costs itself
+// only: it is among the errors, by name and with what to do. No readings at all is not an error.
+func LoadReadings(dir string) ([]Reading, []error) {
+	folder := filepath.Join(dir, ReadingsFolder)
+	entries, err := os.ReadDir(folder)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, []error{fmt.Errorf("cannot list %s: %w", folder, plainCause(err))}
+	}
+	var readings []Reading
+	var errs []error
+	for _, e := range entries {
+		if !readingName.MatchString(e.Name()) {
+			continue
+		}
+		r, err := loadReading(filepath.Join(folder, e.Name()))
+		if err != nil {
+			errs = append(errs, err)
+			continue
+		}
+		readings = append(readings, r)
+	}
+	slices.SortStableFunc(readings, func(a, b Reading) int { return strings.Compare(a.Photo, b.Photo) })
+	return readings, errs
+}
+
+// loadReading reads one reading. The error names the file and what to do.
+func loadReading(name string) (Reading, error) {
+	broken := func(why any) (Reading, error) {
+		return Reading{}, fmt.Errorf("%s: %v: delete it and run `traygauge measure` again", name, why)
+	}
+	info, err := os.Stat(name)
+	if err != nil {
+		return broken(plainCause(err))
+	}
+	if !info.Mode().IsRegular() || info.Size() > MostReadingBytes {
+		return broken("is not a reading")
+	}
+	text, err := os.ReadFile(name)
+	if err != nil {
+		return broken(plainCause(err))
+	}
+	r := blank()
+	dec := json.NewDecoder(bytes.NewReader(text))
+	if err := dec.Decode(&r); err != nil {
+		return broken(fmt.Sprintf("is broken (%v)", err))
+	}
+	if want := strings.TrimSuffix(filepath.Base(name), ".json"); r.SHA256 != want || r.Photo == "" {
+		return broken("is not the reading that its name says")
+	}
+	return r, nil
+}
+
+// blank is a reading of which nothing is known.
+func blank() Reading {
+	var r Reading
+	r.clear()
+	return r
+}
+
+// clear makes all figures of r missing.
+func (r *Reading) clear() {
+	r.PxPerMM, r.TiltDeg, r.HeightMM = Missing, Missing, Missing
+	r.ResidualPx, r.ResidualMM, r.CanopyCoverPct = Missing, Missing, Missing
+	r.Plugs = nil
+}
+
+// fatal tells whether nothing could be measured.
+func (r Reading) fatal() bool {
+	return slices.ContainsFunc(r.Concerns, func(c Concern) bool { return c.Fatal })
+}
+
+// jsonWriter returns what writes v as indented JSON.
+func jsonWriter(v any) func(io.Writer) error {
+	return func(w io.Writer) error {
+		enc := json.NewEncoder(w)
+		enc.SetEscapeHTML(false)
+		enc.SetIndent("", "  ")
+		return enc.Encode(v)
+	}
+}
+
+// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them.
+func removeStale(dir string, readings []Reading) error {
+	keep := map[string]bool{}
+	for _, r := range readings {
+		keep[r.SHA256+".json"] = true
+	}
+	entries, err := os.ReadDir(filepath.Join(dir, ReadingsFolder))
+	if err != nil {
+		return fmt.Errorf("cannot list the readings: %w", err)
+	}
+	for _, e := range entries {
+		if !readingName.MatchString(e.Name()) || keep[e.Name()] {
+			continue
+		}
+		if err := os.Remove(filepath.Join(dir, ReadingsFolder, e.Name())); err != nil {
+			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+		}
+	}
+	return nil
+}
