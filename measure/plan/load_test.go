@@ -1,18 +1,358 @@
 package plan
 
 import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
 	"testing"
+	"time"
 )
 
-func TestTemplateLoads(t *testing.T) {
-	for _, title := range []string{"Kale trial", `"quoted": yes # no`, "../away", "", "Grünkohl 2026"} {
-		p, findings, err := Parse(Template(title), FileName)
-		if err != nil {
-			t.Fatalf("%q: %v", title, err)
+// whole is a plan without anything to find. Tests put one line in the place of another.
+const whole = `title: Kale trial
+crop: kale
+sown: 2026-03-02
+zone: Europe/Lisbon
+tray:
+  rows: 5
+  columns: 10
+  length_mm: 540
+  width_mm: 280
+  pitch_mm: 50
+  first_plug_mm: [45, 40]
+  plug_bottom_mm: 34
+  leaf_height_mm: 10
+  leaf_height_mm_on_day: {7: 5, 21: 40}
+card:
+  rule_mm: 99.6
+  rule_u_mm: 0.4
+limits: {chlorosis_hue_deg: 100, chlorosis_chroma: 12}
+volume_ml_per_tray: 1500
+treatments:
+  water only:
+  seaweed:
+    gets: [{product: seaweed extract, dose: 2 mL/L}]
+    compare_with: water only
+  sugar:
+    gets: [{product: cane sugar, dose: 1 mL/L, additive: true}]
+    compare_with: water only
+  both:
+    gets: [{product: seaweed extract, dose: 2 mL/L}, {product: cane sugar, dose: 1 mL/L, additive: true}]
+    compare_with: [seaweed, sugar]
+trays:
+  - {tray: 1, treatment: water only, position: 8}
+  - {tray: 2, treatment: water only, position: 3}
+  - {tray: 3, treatment: seaweed, position: 4}
+  - {tray: 4, treatment: seaweed, position: 1}
+  - {tray: 5, treatment: sugar, position: 6}
+  - {tray: 6, treatment: sugar, position: 5}
+  - {tray: 7, treatment: both, position: 2}
+  - {tray: 8, treatment: both, position: 7}
+feeding_days: [0, 7, 14]
+review_days: [21, 7, 14]
+`
+
+func TestWholePlan(t *testing.T) {
+	p, findings, err := Parse([]byte(whole), FileName)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range findings {
+		t.Errorf("found in a plan without faults: %v", f)
+	}
+	lisbon, _ := time.LoadLocation("Europe/Lisbon")
+	if want := time.Date(2026, 3, 2, 0, 0, 0, 0, lisbon); !p.Sown.Equal(want) {
+		t.Errorf("sown %v, want %v", p.Sown, want)
+	}
+	if s := p.Tray; s.Rows != 5 || s.Columns != 10 || s.LengthMM != 540 || s.WidthMM != 280 || s.PitchMM != 50 ||
+		s.FirstU != 45 || s.FirstV != 40 || s.PlugBottomMM != 34 || s.LeafHeightOn(7) != 5 || s.LeafHeightOn(8) != 10 {
+		t.Errorf("tray %+v", s)
+	}
+	if p.Card != (Card{99.6, 0.4}) || p.Limits != (Limits{100, 12}) || p.Volume.MLPerTray != 1500 {
+		t.Errorf("card %+v, limits %+v, volume %+v", p.Card, p.Limits, p.Volume)
+	}
+	if got := fmt.Sprint(p.FeedDays, p.ReviewDays); got != "[0 7 14] [7 14 21]" {
+		t.Errorf("days %s", got)
+	}
+	if both := p.Treatment("both"); both == nil || fmt.Sprint(both.CompareWith) != "[seaweed sugar]" || len(both.Gets) != 2 || !both.Gets[1].Additive {
+		t.Errorf("both: %+v", both)
+	}
+	if p.Treatment("nothing") != nil {
+		t.Error("found a treatment that is not there")
+	}
+	if got := p.TreatmentOf(7); got != "both" {
+		t.Errorf("tray 7 gets %q", got)
+	}
+}
+
+func TestDefaults(t *testing.T) {
+	text := whole
+	for _, line := range []string{
+		"  first_plug_mm: [45, 40]\n", "  plug_bottom_mm: 34\n", "  rule_mm: 99.6\n", "  rule_u_mm: 0.4\n",
+		"limits: {chlorosis_hue_deg: 100, chlorosis_chroma: 12}\n",
+	} {
+		text = strings.Replace(text, line, "", 1)
+	}
+	p, _, err := Parse([]byte(text), FileName)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// The plugs in the tray's middle: (540 − 9·50)/2 and (280 − 4·50)/2. Bottom 0.68 · 50.
+	if s := p.Tray; s.FirstU != 45 || s.FirstV != 40 || s.PlugBottomMM != 34 {
+		t.Errorf("tray %+v", s)
+	}
+	if p.Card != (Card{100, 2}) || p.Limits != (Limits{105, 15}) {
+		t.Errorf("card %+v, limits %+v", p.Card, p.Limits)
+	}
+	p, _, err = Parse([]byte(strings.Replace(whole, "  rule_u_mm: 0.4\n", "", 1)), FileName)
+	if err != nil || p.Card != (Card{99.6, 0.5}) {
+		t.Errorf("measured without saying how well: %+v, %v", p.Card, err)
+	}
+}
+
+// TestFindings puts new lines in the place of old ones in the whole plan. The line on which something has to be found ends
+// in the mark «!».
+func TestFindings(t *testing.T) {
+	const mark = "«!»"
+	for _, c := range []struct {
+		old, new string
+		severity Severity
+		message  string
+		remedy   string
+	}{
+		// Keys.
+		{"crop: kale", "crops: kale«!»", Error, `the plan has no setting "crops"`, `did you mean "crop"?`},
+		{"crop: kale", "weather: fine«!»", Error, `no setting "weather"`, "available names are"},
+		{"crop: kale", "crop: kale\ncrop: chard«!»", Error, `"crop" twice, first on line 2`, "keep one"},
+		{"  pitch_mm: 50", "  pich_mm: 50«!»", Error, `tray has no setting "pich_mm"`, `"pitch_mm"`},
+		{"tray: 8, treatment: both", "trey: 8, treatment: both«!»", Error, `a tray has no setting "trey"`, `"tray"`},
+		{"    compare_with: water only\n  sugar", "    compare-with: water only«!»\n  sugar", Error, `treatment "seaweed" has no setting "compare-with"`, `"compare_with"`},
+		{"crop: kale", "? [a, b]«!»\n: c", Error, "a name in the plan is a list", ""},
+		{"  rows: 5\n", "  <<: {rows: 5}«!»\n", Error, `tray has no setting "<<"`, ""},
+		// Types and ranges.
+		{"title: Kale trial", "title: [Kale]«!»", Error, "title has to be words, but is a list", ""},
+		{"title: Kale trial", "title:«!»", Error, "title has to be words, but is nothing", ""},
+		{"title: Kale trial", "title: ../away«!»", Error, "looks like a place on the disk", ""},
+		{"title: Kale trial", "title: /away«!»", Error, "looks like a place on the disk", ""},
+		{"title: Kale trial", "title: '=1+1'«!»", Error, "taken for a formula", ""},
+		{"  rows: 5", "  rows: five«!»", Error, `rows has to be a number, but is "five"`, ""},
+		{"  rows: 5", "  rows: 27«!»", Error, "rows is 27", "from 1 to 26"},
+		{"  rows: 5", "  rows: 4.5«!»", Error, "rows has to be a whole number", ""},
+		{"  rows: 5", "  rows: .nan«!»", Error, "rows has to be a number", ""},
+		{"  columns: 10", "  columns: -.inf«!»", Error, "columns has to be a number", ""},
+		{"  pitch_mm: 50", "  pitch_mm: 50,5«!»", Error, `but is "50,5"`, "a point for decimals"},
+		{"  pitch_mm: 50", "  pitch_mm: 1e999«!»", Error, "pitch_mm has to be a number", ""},
+		{"  rows: 5", "  rows: &r 5\n  plug_bottom_mm: *r«!»", Error, "is a reference (*r)", ""},
+		{"  plug_bottom_mm: 34", "  plug_bottom_mm: 60«!»", Error, "more than the 50 mm from plug to plug", ""},
+		// A1's centre 45, nine pitches of 60 and half a bottom of 34: 45 + 540 + 17 = 602.
+		{"  length_mm: 540\n  width_mm: 280\n  pitch_mm: 50", "  length_mm: 540«!»\n  width_mm: 300\n  pitch_mm: 60", Error, "10 columns of plugs reach from 28 to 602 mm", ""},
+		{"  first_plug_mm: [45, 40]", "  first_plug_mm: [45]«!»", Error, "first_plug_mm has to be a list of two numbers", ""},
+		{"  length_mm: 540\n  width_mm: 280", "  length_mm: 280\n  width_mm: 540«!»", Error, "width_mm 540 is more than length_mm 280", "swap"},
+		{"{7: 5, 21: 40}", "{7: 5, 07: 40}«!»", Error, "day 7 twice", ""},
+		{"  pitch_mm: 50\n", "", Error, "tray does not say pitch_mm", ""}, // at the first line below tray
+		{"  rule_mm: 99.6", "  rule_mm: 9.96«!»", Error, "rule_mm is 9.96", "from 90 to 110"},
+		{"volume_ml_per_tray: 1500", "volume_ml_per_tray: -5«!»", Error, "volume_ml_per_tray is -5", ""},
+		// Dates and days.
+		{"sown: 2026-03-02", "sown: 2026-02-30«!»", Error, "2026-02-30, which no calendar has", ""},
+		{"sown: 2026-03-02", "sown: 2 March«!»", Error, `sown has to be a date, but is "2 March"`, "year-month-day"},
+		{"sown: 2026-03-02", "sown: 0026-03-02«!»", Error, "sown is in the year 26", ""},
+		{"zone: Europe/Lisbon", "zone: Lisbon«!»", Error, `no time zone "Lisbon"`, ""},
+		{"zone: Europe/Lisbon", "zone: ../etc/passwd«!»", Error, "no time zone", ""},
+		{"zone: Europe/Lisbon", "zone: /etc/localtime«!»", Error, "no time zone", ""},
+		{"review_days: [21, 7, 14]", "review_days: [-1, 7]«!»", Error, "day -1, before sowing", ""},
+		{"review_days: [21, 7, 14]", "review_days: [7, 7]«!»", Error, "day 7 twice", ""},
+		{"review_days: [21, 7, 14]", "review_days: [2026-03-09]«!»", Error, "holds the date 2026-03-09", ""},
+		{"review_days: [21, 7, 14]", "review_days: 7«!»", Error, "review_days has to be a list, but is the number 7", ""},
+		// Doses.
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: -2 mL/L}]«!»\n    compare_with: water", Error, `the dose "-2 mL/L" cannot be read`, "write it like"},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2}]«!»\n    compare_with: water", Error, "the dose 2 has no unit", ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 g/L}]«!»\n    compare_with: water", Error, `the dose "2 g/L" cannot be read`, ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 200 mL/L}]«!»\n    compare_with: water", Error, "200 mL in each litre", ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 0 mL/L}]«!»\n    compare_with: water", Error, "is nothing", ""},
+		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: seaweed extract}]«!»", Error, "without a dose", ""},
+		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: a, dose: 2 mL/L}, {product: a, dose: 3 mL/L}]«!»", Error, `gets "a" twice from day 0`, ""},
+		// Names that have to exist, and circles.
+		{"    compare_with: water only\n  sugar", "    compare_with: water«!»\n  sugar", Error, `compared with "water", which is not among the treatments`, "available names are"},
+		{"    compare_with: water only\n  sugar", "    compare_with: water onyl«!»\n  sugar", Error, "not among the treatments", `did you mean "water only"?`},
+		{"    compare_with: water only\n  sugar", "    compare_with: seaweed«!»\n  sugar", Error, `"seaweed" is compared with itself`, ""},
+		{"    compare_with: water only\n  sugar", "    compare_with: [water only, water only]«!»\n  sugar", Error, `"water only" twice`, ""},
+		{"    compare_with: water only\n  sugar", "    compare_with: both\n  sugar", Error, "the controls go round in a circle: seaweed → both → seaweed", ""},
+		{"{tray: 4, treatment: seaweed,", "{tray: 4, treatment: kelp,«!»", Error, `tray 4 gets "kelp", which is not among`, "available names"},
+		{"{tray: 4,", "{tray: 3,«!»", Error, "tray 3 is listed twice, first on line 34", ""},
+		{"{tray: 4,", "{tray: 241,«!»", Error, "a tray's number is 241", "from 1 to 240"},
+		{"{tray: 4,", "{tray: 0,«!»", Error, "a tray's number is 0", ""},
+		{"seaweed, position: 1}", "seaweed, position: 8}«!»", Error, "position 8 is taken twice, first on line 32", ""},
+		{"{tray: 4, ", "{«!»", Error, "a tray without its number", ""},
+		{"  water only:\n", "  water only: nothing«!»\n", Error, "has to be a block of names and values", ""},
+		// The file itself.
+		{"crop: kale", "crop: kale\n\tcrop: kale«!»", Error, "a tab in front of the words", "use spaces"},
+		{"crop: kale", "crop: \xff«!»", Error, "not UTF-8", ""},
+		{"crop: kale", "crop: kale\n---«!»\nmore: 1", Error, "a second document begins here", ""},
+		{"crop: kale", "crop: 'kale", Error, "cannot be read as YAML", ""},
+		// Warnings.
+		{"dose: 2 mL/L}]\n    compare_with: water only", "dose: 2 mL/L}, {product: base feed, dose: 1 mL/L}]\n    compare_with: water only«!»", Warning,
+			"in 2 things (seaweed extract 2 mL/L; base feed 1 mL/L)", ""},
+		{"compare_with: [seaweed, sugar]", "compare_with: [seaweed, sugar, water only]«!»", Warning, `"both" differs from its control "water only" in 2 things`, ""},
+		{"  both:\n    gets: [{product: seaweed extract, dose: 2 mL/L}, {product: cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: [seaweed, sugar]",
+			"  both:«!»\n    gets: [{product: seaweed extract, dose: 2 mL/L}, {product: cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: [seaweed]", Warning,
+			"not compared with the additive alone", `add "sugar" to its compare_with`},
+		{"  water only:\n", "  water only: {gets: [{product: base feed, dose: 1 mL/L}]}\n", Warning, "no baseline control with water only", ""},
+		{"    gets: [{product: cane sugar, dose: 1 mL/L, additive: true}]\n", "    gets: []\n", Warning, "gets the same as its control", ""},
+		{"{tray: 4, treatment: seaweed", "{tray: 4, treatment: sugar", Warning, `one tray only for "seaweed": plugs in one tray are not replicates`, ""},
+		{"seaweed, position: 1}", "seaweed}", Warning, "no position on the bench for tray 4", ""},
+		{"  rule_mm: 99.6\n", "", Warning, "the printed card was never measured", ""},
+		{"product: cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", "product: Cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", Warning,
+			`"cane sugar" is also written "Cane sugar"`, ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 mL/L, from_day: 15}]«!»\n    compare_with: water", Warning, "from day 15, but the last feeding is on day 14", ""},
+		{"volume_ml_per_tray: 1500\n", "", Warning, "no mixes can be worked out", ""},
+		{"review_days: [21, 7, 14]\n", "", Warning, "no review days", ""},
+		{"zone: Europe/Lisbon\n", "", Note, "no zone is given", ""},
+		{"  leaf_height_mm: 10\n", "", Note, "leaf_height_mm is not given", ""},
+	} {
+		if !strings.Contains(whole, c.old) {
+			t.Errorf("the whole plan has no %q", c.old)
+			continue
+		}
+		marked := strings.Replace(whole, c.old, c.new, 1)
+		line := 0
+		if before, _, ok := strings.Cut(marked, mark); ok {
+			line = 1 + strings.Count(before, "\n")
+		}
+		p, findings, err := Parse([]byte(strings.Replace(marked, mark, "", 1)), FileName)
+		found := false
+		for _, f := range findings {
+			found = found || f.Severity == c.severity && strings.Contains(f.Message, c.message) &&
+				strings.Contains(f.Remedy, c.remedy) && (line == 0 || f.Line == line)
+		}
+		if !found {
+			t.Errorf("%q: want %v on line %d with %q and %q; found\n%v", c.new, c.severity, line, c.message, c.remedy, list(findings))
+		}
+		if (p == nil) != (c.severity == Error) || (err == nil) == (c.severity == Error) {
+			t.Errorf("%q: plan %v, error %v", c.new, p != nil, err)
+		}
+	}
+}
+
+func list(findings []Finding) string {
+	var b strings.Builder
+	for _, f := range findings {
+		fmt.Fprintln(&b, "   ", f)
+	}
+	return b.String()
+}
+
+// All mistakes are told at once, in the order of their lines, and the error repeats them.
+func TestAllMistakesAtOnce(t *testing.T) {
+	text := strings.NewReplacer("rows: 5", "rows: 50", "crop:", "crap:", "{tray: 4,", "{tray: 3,", "treatment: both", "treatment: bath").Replace(whole)
+	_, findings, err := Parse([]byte(text), FileName)
+	var mistakes *MistakesError
+	if !errors.As(err, &mistakes) {
+		t.Fatalf("error %v", err)
+	}
+	var lines []int
+	for _, f := range findings {
+		lines = append(lines, f.Line)
+	}
+	if got := fmt.Sprint(lines); got != "[2 6 35 38 39]" || len(mistakes.Findings) != 5 {
+		t.Errorf("lines %s:\n%s", got, list(findings))
+	}
+	if words := err.Error(); !strings.HasPrefix(words, "trial.yaml has 5 mistakes") ||
+		!strings.Contains(words, `trial.yaml:2: error: the plan has no setting "crap": did you mean "crop"?`) {
+		t.Error(words)
+	}
+}
+
+func TestEmptyAndHuge(t *testing.T) {
+	for text, want := range map[string]string{
+		"":                                 "the plan is empty",
+		"# only words\n":                   "the plan is empty",
+		"---\n":                            "the plan is empty",
+		"just words":                       "the plan has to be a block",
+		"{}":                               "the plan does not say title",
+		strings.Repeat("#", MaxBytes+1):    "the limit is 1 MiB",
+		"\xff\xfet\x00i\x00":               "not UTF-8",
+		"title: a\x00b":                    "not UTF-8",
+		strings.Repeat("[", 20000):         "cannot be read as YAML",
+		"a: &a [*a]":                       `no setting "a"`,
+		"treatments: &t {x: *t}\ntrays: 3": "is a reference",
+	} {
+		p, findings, err := Parse([]byte(text), FileName)
+		if p != nil || err == nil || !strings.Contains(list(findings), want) {
+			t.Errorf("%.20q: want %q, found\n%s", text, want, list(findings))
+		}
+	}
+}
+
+func TestByteOrderMarkAndCarriageReturns(t *testing.T) {
+	_, findings, err := Parse([]byte("\ufeff"+strings.ReplaceAll(whole, "\n", "\r\n")), FileName)
+	if err != nil || len(findings) > 0 {
+		t.Errorf("%v\n%s", err, list(findings))
+	}
+}
+
+func TestLoad(t *testing.T) {
+	dir := t.TempDir()
+	if _, _, err := Load(dir); !errors.Is(err, os.ErrNotExist) || !strings.Contains(err.Error(), "traygauge new") {
+		t.Errorf("no plan: %v", err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, FileName), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "is not a file") {
+		t.Errorf("a folder in the plan's place: %v", err)
+	}
+	dir = t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, FileName), Template("Spring kale"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if p, _, err := Load(dir); err != nil || p.Title != "Spring kale" || len(p.Trays) != 10 {
+		t.Errorf("template: %v", err)
+	}
+}
+
+// The template loads, whatever the title, and leaves one thing to do: measure the card.
+func TestTemplate(t *testing.T) {
+	for given, want := range map[string]string{
+		"Kale trial": "Kale trial", `"quoted": yes # no`: `"quoted": yes # no`, "a & <b>": "a & <b>", "2026": "2026", "Grünkohl": "Grünkohl",
+		"../away": "A trial", "": "A trial", "=1": "A trial", "two\nlines": "A trial",
+	} {
+		p, findings, err := Parse(Template(given), FileName)
+		if err != nil || p.Title != want {
+			t.Errorf("title %q: %v", given, err)
+			continue
+		}
+		if len(findings) != 1 || !strings.Contains(findings[0].Message, "never measured") {
+			t.Errorf("title %q:\n%s", given, list(findings))
+		}
+	}
+}
+
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(whole))
+	f.Add(Template("Kale"))
+	f.Fuzz(func(t *testing.T, text []byte) {
+		p, findings, err := Parse(text, FileName)
+		if (p == nil) != (err != nil) || HasErrors(findings) != (err != nil) {
+			t.Fatalf("plan %v, error %v, findings\n%s", p != nil, err, list(findings))
 		}
 		for _, f := range findings {
-			t.Log(f)
+			if f.Line < 1 || f.Column < 0 || f.Message == "" {
+				t.Fatalf("finding without a place: %+v", f)
+			}
 		}
-		t.Log(p.Title)
-	}
+		if p == nil {
+			return
+		}
+		if len(p.PlugNames()) != p.Tray.Rows*p.Tray.Columns || p.DayOf(p.Sown) != 0 || len(p.Treatments) == 0 || len(p.Trays) == 0 {
+			t.Fatalf("half a plan: %+v", p)
+		}
+		for _, tray := range p.Trays {
+			if p.Treatment(tray.Treatment) == nil {
+				t.Fatalf("tray %d gets nothing known", tray.Number)
+			}
+		}
+		p.DueOn(14, nil)
+	})
 }
