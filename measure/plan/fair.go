@@ -328,7 +328,7 @@ func (r *reader) replication(p *Plan, line int) {
 		}
 	}
 	if len(unplaced) > 0 {
-		r.warn(line, "draw the places by lot and write them down as position", "no position on the bench for tray %s", strings.Join(unplaced, ", "))
+		r.warn(line, "draw the places by lot and write them down as position", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
 	}
 }
 

@@ -201,7 +201,7 @@ func TestFindings(t *testing.T) {
 		{"  water only:\n", "  water only: {gets: [{product: base feed, dose: 1 mL/L}]}\n", Warning, "no baseline control with water only", ""},
 		{"    gets: [{product: cane sugar, dose: 1 mL/L, additive: true}]\n", "    gets: []\n", Warning, "gets the same as its control", ""},
 		{"{tray: 4, treatment: seaweed", "{tray: 4, treatment: sugar", Warning, `one tray only for "seaweed": plugs in one tray are not replicates`, ""},
-		{"seaweed, position: 1}", "seaweed}", Warning, "no position on the bench for tray 4", ""},
+		{"seaweed, position: 1}", "seaweed}", Warning, "trays without a position on the bench: 4", ""},
 		{"  rule_mm: 99.6\n", "", Warning, "the printed card was never measured", ""},
 		{"product: cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", "product: Cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", Warning,
 			`"cane sugar" is also written "Cane sugar"`, ""},

@@ -1,0 +1,169 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"traygauge/measure/plan"
+)
+
+var update = flag.Bool("update", false, "write the expected outputs anew")
+
+// traygauge runs one command line in memory.
+func traygauge(args ...string) (code int, out, err string) {
+	var o, e bytes.Buffer
+	code = run(args, streams{strings.NewReader(""), &o, &e})
+	return code, o.String(), e.String()
+}
+
+// trialWith makes a trial's folder with a plan and, unless it is empty, a log.
+func trialWith(t *testing.T, text, log string) string {
+	t.Helper()
+	dir := t.TempDir()
+	for name, text := range map[string]string{plan.FileName: text, plan.LogName: log} {
+		if text == "" {
+			continue
+		}
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o666); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+// The plans in testdata/plans print what stands beside them; go test -update writes it anew, to be read by a person.
+func TestCheckPlans(t *testing.T) {
+	for name, want := range map[string]int{"faulty": exitFailed, "doubtful": exitOK, "template": exitOK} {
+		text := plan.Template("Kale trial")
+		if name != "template" {
+			var err error
+			if text, err = os.ReadFile(filepath.Join("../../testdata/plans", name+".yaml")); err != nil {
+				t.Fatal(err)
+			}
+		}
+		code, out, words := traygauge("check", trialWith(t, string(text), ""), "--on", "2026-03-10")
+		if code != want || (words == "") != (want == exitOK) {
+			t.Errorf("%s: exit %d, want %d; %s", name, code, want, words)
+		}
+		golden := filepath.Join("../../testdata/plans", name+".out")
+		if *update {
+			if err := os.WriteFile(golden, []byte(out), 0o666); err != nil {
+				t.Fatal(err)
+			}
+		}
+		expected, err := os.ReadFile(golden)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if out != string(expected) {
+			t.Errorf("%s: printed\n%s\nwant\n%s", name, out, expected)
+		}
+	}
+}
+
+func TestCheckJSON(t *testing.T) {
+	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\n2026-03-09T08:30:00Z,,feeding,,,1500,\n")
+	code, out, words := traygauge("check", dir, "--json", "--on", "2026-03-09")
+	if code != exitOK || words != "" {
+		t.Fatalf("exit %d: %s", code, words)
+	}
+	var got struct {
+		Findings []struct{ Severity string }
+		Plan     struct {
+			Day        int
+			Treatments []struct {
+				Name string
+				Mix  []struct {
+					Product   string
+					MLPerTray float64 `json:"ml_per_tray"`
+				}
+			}
+			Due struct {
+				Feed     []int `json:"feed_trays"`
+				Review   bool
+				NextFeed *int `json:"next_feeding_day"`
+			}
+		}
+	}
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatalf("%v\n%s", err, out)
+	}
+	if got.Plan.Day != 7 || len(got.Plan.Due.Feed) != 0 || !got.Plan.Due.Review || got.Plan.Due.NextFeed == nil || *got.Plan.Due.NextFeed != 10 {
+		t.Errorf("%+v", got.Plan)
+	}
+	if len(got.Findings) != 1 || got.Findings[0].Severity != "warning" {
+		t.Errorf("%+v", got.Findings)
+	}
+	if m := got.Plan.Treatments[1].Mix; len(m) != 1 || m[0].Product != "base feed" || m[0].MLPerTray != 3 { // 2 mL/L · 1.5 L
+		t.Errorf("%+v", m)
+	}
+}
+
+// With mistakes JSON holds the findings and no plan; with none the list of findings is still a list.
+func TestCheckJSONOfMistakes(t *testing.T) {
+	code, out, _ := traygauge("check", trialWith(t, "title: x", ""), "--json")
+	var got map[string]any
+	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitFailed || got["plan"] != nil {
+		t.Errorf("exit %d, %v:\n%s", code, err, out)
+	}
+	measured := strings.Replace(string(plan.Template("x")), "# rule_mm", "rule_mm", 1)
+	if code, out, _ := traygauge("check", trialWith(t, measured, ""), "--json"); code != exitOK || !strings.Contains(out, `"findings": []`) {
+		t.Errorf("exit %d:\n%s", code, out)
+	}
+}
+
+func TestCheckLog(t *testing.T) {
+	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
+	code, out, words := traygauge("check", dir)
+	if code != exitFailed || !strings.Contains(out, `log.csv:2: error: "yesterday" is not a time`) ||
+		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to put right") {
+		t.Errorf("exit %d, %s\n%s", code, words, out)
+	}
+}
+
+func TestWrongUsage(t *testing.T) {
+	for _, args := range [][]string{{"check"}, {"check", "a", "b"}, {"check", "--on", "tomorrow", "a"}, {"check", "--colour", "a"}, {"chekc"}, {"new"}, {"new", "a", "b"}} {
+		code, out, words := traygauge(args...)
+		if code != exitUsage || out != "" || !strings.Contains(words, "--help") {
+			t.Errorf("%v: exit %d, out %q, %s", args, code, out, words)
+		}
+	}
+}
+
+func TestCheckWithoutPlan(t *testing.T) {
+	code, out, words := traygauge("check", t.TempDir())
+	if code != exitFailed || out != "" || !strings.Contains(words, "`traygauge new` starts a trial's folder") {
+		t.Errorf("exit %d, out %q, %s", code, out, words)
+	}
+}
+
+// A line that would command a terminal, or is endless, is shown tamed.
+func TestMarkedLine(t *testing.T) {
+	code, out, _ := traygauge("check", trialWith(t, "title: x\ncolour: \""+strings.Repeat("ü", 500)+"\"\n", ""))
+	if code != exitFailed || !strings.Contains(out, "…") {
+		t.Errorf("exit %d\n%s", code, out)
+	}
+	for line := range strings.Lines(out) {
+		if strings.Contains(line, " | ") && len([]rune(line)) > 125 {
+			t.Errorf("long line: %s", line)
+		}
+	}
+	_, out, _ = traygauge("check", trialWith(t, "title: x\ncolour: \"\x1b[2J\"\n", ""))
+	if strings.Contains(out, "\x1b") {
+		t.Errorf("%q", out)
+	}
+}
+
+func TestVersionAndCompletion(t *testing.T) {
+	if code, out, _ := traygauge("--version"); code != exitOK || !strings.HasPrefix(out, "traygauge version ") {
+		t.Errorf("exit %d, %q", code, out)
+	}
+	if code, out, _ := traygauge("completion", "bash"); code != exitOK || !strings.Contains(out, "bash completion") {
+		t.Errorf("exit %d, %.60q", code, out)
+	}
+}

@@ -1,0 +1,67 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"traygauge/measure/plan"
+)
+
+func TestNew(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "shelf", "kale-trial") // the folders above are made too
+	code, out, words := traygauge("new", dir)
+	if code != exitOK || out != "" || !strings.Contains(words, "traygauge check") {
+		t.Fatalf("exit %d, out %q, %s", code, out, words)
+	}
+	p, _, err := plan.Load(dir)
+	if err != nil || p.Title != "kale-trial" {
+		t.Errorf("plan: %v", err)
+	}
+	if log, err := os.ReadFile(filepath.Join(dir, "log.csv")); err != nil || string(log) != "when,tray,what,product,amount_ml,water_ml,note\n" {
+		t.Errorf("log %q, %v", log, err)
+	}
+	if info, err := os.Stat(filepath.Join(dir, "photos")); err != nil || !info.IsDir() {
+		t.Errorf("photos: %v", err)
+	}
+	if code, out, words := traygauge("check", dir, "--on", "2026-03-09"); code != exitOK || !strings.Contains(out, "day 7 (2026-03-09)") {
+		t.Errorf("exit %d, %s\n%s", code, words, out)
+	}
+}
+
+// Whichever of the three is there already, nothing is touched and nothing added.
+func TestNewOverwritesNothing(t *testing.T) {
+	for _, name := range []string{"trial.yaml", "log.csv", "photos"} {
+		dir := t.TempDir()
+		if err := os.WriteFile(filepath.Join(dir, name), []byte("mine"), 0o666); err != nil {
+			t.Fatal(err)
+		}
+		code, _, words := traygauge("new", dir)
+		if code != exitFailed || !strings.Contains(words, name+" exists already") {
+			t.Errorf("%s: exit %d, %s", name, code, words)
+		}
+		left, err := os.ReadDir(dir)
+		text, _ := os.ReadFile(filepath.Join(dir, name))
+		if err != nil || len(left) != 1 || string(text) != "mine" {
+			t.Errorf("%s: %v %q %v", name, left, text, err)
+		}
+	}
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, []byte("mine"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, words := traygauge("new", file); code != exitFailed || words == "" {
+		t.Errorf("a file in the folder's place: exit %d, %s", code, words)
+	}
+}
+
+func TestNewTitle(t *testing.T) {
+	dir := filepath.Join(t.TempDir(), "k")
+	if code, _, words := traygauge("new", dir, "--title", "Kale: spring #2"); code != exitOK {
+		t.Fatal(words)
+	}
+	if p, _, err := plan.Load(dir); err != nil || p.Title != "Kale: spring #2" {
+		t.Errorf("%v", err)
+	}
+}
