@@ -26,9 +26,9 @@ type dose struct {
 // feedingRows returns the lines of a feeding day, the trays of one treatment together, and the products that head the
 // columns. A product that the plan gives from a later day on is not given.
 func feedingRows(p *plan.Plan, day int) (products []string, rows []feedingRow) {
-	for _, t := range p.Treatments {
-		for _, d := range t.Gets {
-			if d.FromDay <= day && !slices.Contains(products, d.Product) {
+	for i := range p.Treatments {
+		for _, d := range p.Treatments[i].On(day) {
+			if !slices.Contains(products, d.Product) {
 				products = append(products, d.Product)
 			}
 		}
@@ -58,17 +58,11 @@ func traysOf(p *plan.Plan, treatment string) []plan.Tray {
 	return trays
 }
 
-// dosesOf returns what volumeML of a treatment's mix takes of each product: mL per litre times litres.
+// dosesOf returns what volumeML of a treatment's mix takes of each product on that day.
 func dosesOf(t plan.Treatment, products []string, day int, volumeML float64) []dose {
 	doses := make([]dose, len(products))
-	for _, d := range t.Gets {
-		if d.FromDay > day {
-			continue
-		}
-		i := slices.Index(products, d.Product)
-		doses[i].given = true
-		doses[i].mlPerL += d.MLPerL
-		doses[i].ml += d.MLPerL * volumeML / 1000
+	for _, d := range t.On(day) {
+		doses[slices.Index(products, d.Product)] = dose{given: true, mlPerL: d.MLPerL, ml: d.MLFor(volumeML)}
 	}
 	return doses
 }

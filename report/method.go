@@ -41,9 +41,9 @@ type passage struct{ heading, words string }
 // settingsOf says what a trial was measured with.
 func settingsOf(t *Trial) []passage {
 	p := t.Plan
-	rule := fmt.Sprintf("100 mm on the printed card measure %s mm, ± %s mm", plain(p.Card.RuleMM), plain(p.Card.RuleU))
+	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", plain(p.Card.RuleMM), plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
-		rule = "the printed card was not measured with a steel rule"
+		rule = "the printed card's ruler is not known"
 	}
 	var versions []string
 	for _, r := range t.Trays {

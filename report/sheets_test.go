@@ -4,7 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"image"
-	"image/draw"
+	"image/color"
 	"math"
 	"os"
 	"os/exec"
@@ -86,12 +86,17 @@ func TestFeedingRows(t *testing.T) {
 	if got := rows[0].doses[0].words(rows[0].mixML); got != "–" {
 		t.Errorf("water only gets %s", got)
 	}
+	// From day 14 on the base feed is 3 mL/L instead: 4.5 mL.
+	p.Treatments[1].Gets = append(p.Treatments[1].Gets, plan.Dose{Product: "base feed", MLPerL: 3, FromDay: 14})
+	_, rows = feedingRows(p, 14)
+	if got := rows[1].doses[0].words(rows[1].mixML); got != "4.50" {
+		t.Errorf("after the dose changed, tray %d gets %s", rows[1].tray.Number, got)
+	}
 }
 
 // TestMarkersOnPaper compares the edges of every printed marker's black square with the card's geometry.
 func TestMarkersOnPaper(t *testing.T) {
-	const dpi = 600
-	for _, paper := range []string{"a4", "letter"} {
+	for paper, dpi := range map[string]int{"a4": 600, "letter": 300} {
 		options := SheetOptions{Paper: paper}
 		places, err := SheetPlaces(inventedPlan(), options)
 		if err != nil {
@@ -109,7 +114,7 @@ func TestMarkersOnPaper(t *testing.T) {
 			}
 			for _, r := range squares {
 				want := move(r, card.Pt{X: at.X, Y: at.Y})
-				got := blackSquare(pages[at.Page-1], want, dpi/25.4)
+				got := blackSquare(pages[at.Page-1], want, float64(dpi)/25.4)
 				for _, d := range []float64{got.Min.X - want.Min.X, got.Min.Y - want.Min.Y, got.Max.X - want.Max.X, got.Max.Y - want.Max.Y} {
 					if !(math.Abs(d) < 0.05) {
 						t.Errorf("%s, %s %d: the square is at %v, want %v", paper, at.Kind, at.Tray, got, want)
@@ -137,7 +142,7 @@ func TestMarkerModulesOnPaper(t *testing.T) {
 		r = move(r, at)
 		module := (r.Max.X - r.Min.X) / card.Modules
 		level := func(col, row float64) uint8 {
-			return page.GrayAt(int((r.Min.X+col*module)*pxPerMM), int((r.Min.Y+row*module)*pxPerMM)).Y
+			return levelAt(page, int((r.Min.X+col*module)*pxPerMM), int((r.Min.Y+row*module)*pxPerMM))
 		}
 		for row := range card.Modules {
 			for col := range card.Modules {
@@ -163,8 +168,8 @@ func TestMarkerModulesOnPaper(t *testing.T) {
 	}
 }
 
-// rasterise returns the first pages of the sheets in grey.
-func rasterise(t *testing.T, p *plan.Plan, o SheetOptions, dpi, pages int) []*image.Gray {
+// rasterise returns the first pages of the sheets.
+func rasterise(t *testing.T, p *plan.Plan, o SheetOptions, dpi, pages int) []image.Image {
 	t.Helper()
 	program, err := exec.LookPath("pdftoppm")
 	if err != nil {
@@ -184,22 +189,24 @@ func rasterise(t *testing.T, p *plan.Plan, o SheetOptions, dpi, pages int) []*im
 		t.Fatalf("pdftoppm: %v: %s", err, out)
 	}
 	names, _ := filepath.Glob(filepath.Join(dir, "page*.png"))
-	var pictures []*image.Gray
+	var pictures []image.Image
 	for _, name := range names {
 		picture, err := imaging.Open(name)
 		if err != nil {
 			t.Fatal(err)
 		}
-		g := image.NewGray(picture.Bounds())
-		draw.Draw(g, g.Rect, picture, picture.Bounds().Min, draw.Src)
-		pictures = append(pictures, g)
+		pictures = append(pictures, picture)
 	}
 	return pictures
 }
 
+func levelAt(page image.Image, x, y int) uint8 {
+	return color.GrayModel.Convert(page.At(x, y)).(color.Gray).Y
+}
+
 // blackSquare finds the black square near want by scanning from the white around it inwards, in the middle of its black
 // border's length.
-func blackSquare(page *image.Gray, want card.Rect, pxPerMM float64) card.Rect {
+func blackSquare(page image.Image, want card.Rect, pxPerMM float64) card.Rect {
 	c := want.Centre()
 	return card.Rect{
 		Min: card.Pt{
@@ -215,11 +222,11 @@ func blackSquare(page *image.Gray, want card.Rect, pxPerMM float64) card.Rect {
 
 // darkens walks from (x, y) in mm to where the level first falls through one half, and returns that coordinate in mm. A
 // pixel's level holds at its middle; between two the edge is found on a straight line.
-func darkens(page *image.Gray, x, y float64, dx, dy int, pxPerMM float64) float64 {
+func darkens(page image.Image, x, y float64, dx, dy int, pxPerMM float64) float64 {
 	px, py := int(x*pxPerMM), int(y*pxPerMM)
 	before := 255.0
 	for range int(4 * pxPerMM) {
-		level := float64(page.GrayAt(px, py).Y)
+		level := float64(levelAt(page, px, py))
 		if level < 127.5 {
 			back := (127.5 - level) / (before - level)
 			at := float64(px*dx*dx+py*dy*dy) + 0.5 - back*float64(dx+dy)

@@ -1,0 +1,82 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure/plan"
+	"traygauge/measure/store"
+	"traygauge/report"
+)
+
+type printOptions struct {
+	Out          string // "" is sheets.pdf in the trial's folder
+	Paper        string
+	Card         int
+	BenchColumns int
+}
+
+func newPrintCommand(std *streams) *cobra.Command {
+	var opts printOptions
+	cmd := &cobra.Command{
+		Use:   "print DIR",
+		Short: "Make the sheets to print: card, tray tags, bench map, feeding sheets",
+		Long: `Make a PDF at exact size: both faces of the reference card, a tag for each tray, the bench map, and a
+feeding sheet for each feeding day. Print it at 100 %, without "fit to page", on white matte paper.
+
+Exit codes: 0 done, 1 failed, 2 wrong usage.`,
+		Example: `  traygauge print kale-trial
+  traygauge print kale-trial --paper letter -o kale-sheets.pdf`,
+		Args: oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error { return runPrint(cmd.Context(), opts, args[0], std) },
+	}
+	cmd.Flags().StringVarP(&opts.Out, "output", "o", "", "write `FILE` instead of DIR/sheets.pdf")
+	cmd.Flags().StringVar(&opts.Paper, "paper", "a4", "`SIZE` of the paper: a4 or letter")
+	cmd.Flags().IntVar(&opts.Card, "card", 1, "`NUMBER` to print on the card")
+	cmd.Flags().IntVar(&opts.BenchColumns, "bench-columns", 4, "`PLACES` side by side on the bench map, 1 to 8")
+	return cmd
+}
+
+// runPrint writes the sheets of the trial in folder dir.
+func runPrint(_ context.Context, opts printOptions, dir string, std *streams) error {
+	switch {
+	case opts.Paper != "a4" && opts.Paper != "letter":
+		return usageError{fmt.Errorf("--paper %s is not known: take a4 or letter", opts.Paper)}
+	case opts.Card < 1:
+		return usageError{fmt.Errorf("--card %d: cards are numbered from 1", opts.Card)}
+	case opts.BenchColumns < 1 || opts.BenchColumns > 8:
+		return usageError{fmt.Errorf("--bench-columns %d: between 1 and 8 places fit side by side", opts.BenchColumns)}
+	}
+	p, err := planWithoutMistakes(dir, std)
+	if err != nil {
+		return err
+	}
+	out := opts.Out
+	if out == "" {
+		out = filepath.Join(dir, "sheets.pdf")
+	}
+	err = store.WriteWhole(out, func(w io.Writer) error {
+		return report.Sheets(w, p, report.SheetOptions{Paper: opts.Paper, CardNumber: opts.Card, BenchColumns: opts.BenchColumns})
+	})
+	if err != nil {
+		return err
+	}
+	fmt.Fprintln(std.Err, `Print at 100 %, without "fit to page", and hold a steel rule against the line at the foot of each page.`)
+	_, err = fmt.Fprintln(std.Out, out)
+	return err
+}
+
+// planWithoutMistakes loads the plan of the trial in folder dir. Mistakes in it are shown with their lines.
+func planWithoutMistakes(dir string, std *streams) (*plan.Plan, error) {
+	p, findings, err := plan.Load(dir)
+	var mistakes *plan.MistakesError
+	if errors.As(err, &mistakes) {
+		printFindings(std.Err, findings, dir)
+	}
+	return p, err
+}

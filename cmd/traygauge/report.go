@@ -1,0 +1,124 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure/store"
+	"traygauge/report"
+)
+
+type reportOptions struct {
+	JSON bool
+}
+
+func newReportCommand(std *streams) *cobra.Command {
+	var opts reportOptions
+	cmd := &cobra.Command{
+		Use:   "report DIR",
+		Short: "Write the spreadsheet and the tables from what was measured",
+		Long: `Write DIR/report/plugs.csv, trays.csv and trial.xlsx from the readings that the measure command left, and sum
+the trays up.
+
+Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
+		Example: `  traygauge report kale-trial
+  traygauge report kale-trial --json`,
+		Args: oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error { return runReport(cmd.Context(), opts, args[0], std) },
+	}
+	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	return cmd
+}
+
+// reported is what the report command prints as JSON.
+type reported struct {
+	Files  []string             `json:"files"`
+	Trays  []map[string]any     `json:"trays"`
+	Unused []report.UnusedPhoto `json:"unused"`
+	Broken []string             `json:"broken"` // readings that are to be made again
+}
+
+// runReport writes the report of the trial in folder dir.
+func runReport(_ context.Context, opts reportOptions, dir string, std *streams) error {
+	p, err := planWithoutMistakes(dir, std)
+	if err != nil {
+		return err
+	}
+	readings, broken, err := report.ReadReadings(filepath.Join(dir, "readings"))
+	if err != nil {
+		return err
+	}
+	for _, b := range broken {
+		fmt.Fprintln(std.Err, b)
+	}
+	if len(readings) == 0 {
+		return fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, "readings"), dir)
+	}
+	trial := report.Collect(p, readings)
+	files, err := writeReport(filepath.Join(dir, "report"), trial)
+	if err != nil {
+		return err
+	}
+	result := reported{Files: files, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
+	for _, b := range broken {
+		result.Broken = append(result.Broken, b.Error())
+	}
+	if opts.JSON {
+		enc := json.NewEncoder(std.Out)
+		enc.SetIndent("", "  ")
+		err = enc.Encode(result)
+	} else {
+		err = printReported(std, trial, result)
+	}
+	if err != nil {
+		return err
+	}
+	switch n := len(result.Unused) + len(broken); {
+	case n == 1:
+		return attention{errors.New("1 photo needs attention")}
+	case n > 1:
+		return attention{fmt.Errorf("%d photos need attention", n)}
+	}
+	return nil
+}
+
+// writeReport writes the report's files into folder dir and returns their paths.
+func writeReport(dir string, trial *report.Trial) (files []string, err error) {
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("cannot make the folder for the report: %w", err)
+	}
+	for _, f := range []struct {
+		name  string
+		write func(io.Writer, *report.Trial) error
+	}{
+		{"plugs.csv", report.WritePlugsCSV}, {"trays.csv", report.WriteTraysCSV}, {"trial.xlsx", report.WriteWorkbook},
+	} {
+		path := filepath.Join(dir, f.name)
+		if err := store.WriteWhole(path, func(w io.Writer) error { return f.write(w, trial) }); err != nil {
+			return nil, err
+		}
+		files = append(files, path)
+	}
+	return files, nil
+}
+
+// printReported writes the summary to Out; what needs attention and where the files are goes to Err.
+func printReported(std *streams, trial *report.Trial, r reported) error {
+	if err := report.WriteSummary(std.Out, trial); err != nil {
+		return err
+	}
+	for _, u := range r.Unused {
+		fmt.Fprintf(std.Err, "%s: %s\n", u.Photo, u.Why)
+	}
+	for _, f := range r.Files {
+		fmt.Fprintln(std.Err, "wrote "+f)
+	}
+	return nil
+}

@@ -1,0 +1,144 @@
+package main
+
+import (
+	"bytes"
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"traygauge/measure"
+)
+
+const inventedTrial = `title: Kale, spring
+crop: kale
+sown: 2026-03-02
+zone: Europe/Lisbon
+tray: {rows: 1, columns: 2, length_mm: 540, width_mm: 280, pitch_mm: 50, first_plug_mm: [45, 40], plug_bottom_mm: 34}
+treatments:
+  water only:
+    gets: []
+  base feed:
+    gets:
+      - {product: base feed, dose: 2 mL/L, from_day: 7}
+    compare_with: water only
+trays:
+  - {tray: 1, treatment: water only, position: 2}
+  - {tray: 7, treatment: base feed, position: 1}
+volume_ml_per_tray: 1500
+feeding_days: [7, 10]
+review_days: [10]
+`
+
+// trialFolder makes a trial's folder with the given readings.
+func trialFolder(t *testing.T, readings ...measure.Reading) string {
+	t.Helper()
+	dir := t.TempDir()
+	put := func(text []byte, name ...string) {
+		path := filepath.Join(append([]string{dir}, name...)...)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, text, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put([]byte(inventedTrial), "trial.yaml")
+	for _, r := range readings {
+		text, err := json.Marshal(r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		put(text, "readings", r.SHA256+".json")
+	}
+	return dir
+}
+
+func inventedReading(digest string, tray int, rootMM2 ...float64) measure.Reading {
+	r := measure.Reading{Photo: digest + ".jpg", SHA256: digest, Taken: time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), TakenFrom: "photo",
+		Tray: tray, View: "roots", PxPerMM: 6, TiltDeg: 2, CanopyCoverPct: measure.Missing}
+	for i, area := range rootMM2 {
+		r.Plugs = append(r.Plugs, measure.Plug{Name: "A" + string(rune('1'+i)), State: measure.Planted, RootAreaMM2: measure.Number(area)})
+	}
+	return r
+}
+
+func call(args ...string) (code int, out, errs string) {
+	var stdout, stderr bytes.Buffer
+	code = run(args, streams{strings.NewReader(""), &stdout, &stderr})
+	return code, stdout.String(), stderr.String()
+}
+
+func TestReport(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
+	code, out, errs := call("report", dir)
+	if code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	if !strings.Contains(out, "20.00") || !strings.Contains(out, "45.00") {
+		t.Errorf("the summary lacks the trays' means of 20 and 45 mm²:\n%s", out)
+	}
+	text, err := os.ReadFile(filepath.Join(dir, "report", "plugs.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if rows, err := csv.NewReader(bytes.NewReader(text)).ReadAll(); err != nil || len(rows) != 5 {
+		t.Errorf("plugs.csv has %d rows (%v), want a header and 4 plugs", len(rows), err)
+	}
+	entries, err := os.ReadDir(filepath.Join(dir, "report"))
+	if err != nil || len(entries) != 3 {
+		t.Errorf("the report's folder holds %v (%v)", entries, err)
+	}
+}
+
+func TestReportGoesOnAfterABrokenReading(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30))
+	if err := os.WriteFile(filepath.Join(dir, "readings", "bb.json"), []byte(`{"photo": "b.`), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, out, errs := call("report", dir)
+	if code != exitAttention || !strings.Contains(out, "20.00") {
+		t.Errorf("exit code %d, summary:\n%s", code, out)
+	}
+	if !strings.Contains(errs, "bb.json") || !strings.Contains(errs, "delete it and run measure again") {
+		t.Errorf("messages: %s", errs)
+	}
+}
+
+func TestReportNamesPhotosWithoutResult(t *testing.T) {
+	lost := measure.Reading{Photo: "lost.jpg", SHA256: "cc", Concerns: []measure.Concern{
+		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
+	code, _, errs := call("report", dir)
+	if code != exitAttention || !strings.Contains(errs, "lost.jpg: no card: 0 of 4 markers found: lay the card beside the tray") {
+		t.Errorf("exit code %d, messages: %s", code, errs)
+	}
+	code, out, _ := call("report", "--json", dir)
+	var got reported
+	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
+		t.Fatalf("exit code %d, %v: %s", code, err, out)
+	}
+	if len(got.Files) != 3 || len(got.Trays) != 1 || got.Trays[0]["root_area_mean_mm2"] != 20.0 || len(got.Unused) != 1 {
+		t.Errorf("JSON is %+v", got)
+	}
+}
+
+func TestReportFails(t *testing.T) {
+	for _, c := range []struct {
+		want int
+		args []string
+		say  string
+	}{
+		{exitFailed, []string{"report", trialFolder(t)}, "measure"},
+		{exitFailed, []string{"report", filepath.Join(t.TempDir(), "gone")}, "trial.yaml"},
+		{exitUsage, []string{"report"}, "folder"},
+		{exitUsage, []string{"report", "--colour", "."}, "--colour"},
+	} {
+		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {
+			t.Errorf("%v: exit code %d, want %d: %s", c.args, code, c.want, errs)
+		}
+	}
+}
