@@ -90,6 +90,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 	root.SetErr(std.Err)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(newNewCommand(std), newCheckCommand(std))
+	root.AddCommand(newPrintCommand(std), newReportCommand(std))
 	return root
 }
 
