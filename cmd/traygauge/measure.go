@@ -1,0 +1,103 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/report"
+)
+
+type measureOptions struct {
+	Workers int
+	Again   bool
+	JSON    bool
+}
+
+func newMeasureCommand(std *streams) *cobra.Command {
+	var opts measureOptions
+	cmd := &cobra.Command{
+		Use:   "measure DIR",
+		Short: "Measure the trial's photos: a verdict for each, readings and overlays",
+		Long: `Measure the photos in the trial's folder photos/ and its sub-folders. Each photo gets a verdict: good, doubt, or
+take it again, with the reason and what to do. What was found is kept in readings/, and drawn on the photo in overlays/.
+The photos themselves are never changed. What was measured before is not measured again.
+
+Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
+		Example: `  traygauge measure kale-trial
+  traygauge measure kale-trial --json > verdicts.json`,
+		Args: oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error { return runMeasure(cmd.Context(), opts, args[0], std) },
+	}
+	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time (default: 2, or 1 on a single processor)")
+	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos, also those measured before")
+	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	return cmd
+}
+
+// runMeasure measures the trial in folder dir. Verdicts are printed as they come, the trays' table at the end.
+func runMeasure(ctx context.Context, opts measureOptions, dir string, std *streams) error {
+	if opts.Workers < 0 || opts.Workers > 64 {
+		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
+	}
+	p, _, err := plan.Load(dir)
+	if err != nil {
+		return err
+	}
+	bar := newProgress(std.Err, "measuring")
+	o := measure.RunOptions{
+		Workers: opts.Workers, Again: opts.Again, Version: version(), Progress: bar.show,
+		Draw: func(s measure.Seen, r measure.Reading) error { return drawOverlay(dir, s, r) },
+	}
+	if !opts.JSON {
+		o.Each = func(r measure.Reading, reused bool) {
+			if !reused || len(r.Concerns) > 0 { // what was good before needs no second line
+				bar.clear()
+				printVerdict(std.Out, p, r)
+			}
+		}
+	}
+	result, err := measure.Run(ctx, dir, p, o)
+	bar.clear()
+	if err != nil && len(result.Readings) == 0 {
+		return err
+	}
+	trial := report.Collect(p, result.Readings)
+	if opts.JSON {
+		enc := json.NewEncoder(std.Out)
+		enc.SetEscapeHTML(false)
+		enc.SetIndent("", "  ")
+		err = errors.Join(err, enc.Encode(measuredOf(p, result, trial)))
+	} else {
+		err = errors.Join(err, printMeasured(std.Out, result, trial))
+		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, measure.OverlayPath(dir, "NAME.jpg"))
+	}
+	if err != nil {
+		return err
+	}
+	return needsAttention(result)
+}
+
+// needsAttention returns the error that stands for photos somebody has to look at, or nil.
+func needsAttention(result measure.Result) error {
+	n := 0
+	for _, r := range result.Readings {
+		if len(r.Concerns) > 0 {
+			n++
+		}
+	}
+	switch {
+	case n == 1:
+		return attention{errors.New("1 photo needs attention: see above")}
+	case n > 1:
+		return attention{fmt.Errorf("%d photos need attention: see above", n)}
+	case len(result.Concerns) > 0:
+		return attention{errors.New("the photos taken together need attention: see above")}
+	}
+	return nil
+}

@@ -1,0 +1,163 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/report"
+)
+
+// The verdicts on a photo.
+const (
+	good   = "good"
+	doubt  = "doubt"      // measured, with something to look at
+	retake = "retake"     // a photo, but not one that can be measured
+	unfit  = "not usable" // the file is no photo that can be read
+)
+
+// fileTroubles are the kinds of concern that another photo of the tray would not cure, or need not.
+var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too large", "broken", "cut short", "not readable here", "outside the trial", "same photo twice"}
+
+// verdictOn puts what is known of a photo into a word.
+func verdictOn(r measure.Reading) string {
+	verdict := good
+	for _, c := range r.Concerns {
+		switch {
+		case c.Fatal && slices.Contains(fileTroubles, c.Kind):
+			return unfit
+		case c.Fatal:
+			verdict = retake
+		case verdict == good:
+			verdict = doubt
+		}
+	}
+	return verdict
+}
+
+// printVerdict writes a photo's line, such as
+//
+//	day-14/tray-07-roots.jpg: tray 7, day 14, roots: doubt: the light falls off by 40 %: move the lamp
+func printVerdict(w io.Writer, p *plan.Plan, r measure.Reading) {
+	parts := []string{shownName(r.Photo)}
+	if what := shotWords(p, r); what != "" {
+		parts = append(parts, what)
+	}
+	parts = append(parts, verdictOn(r))
+	var reasons []string
+	for _, c := range r.Concerns {
+		reasons = append(reasons, concernWords(c))
+	}
+	if len(reasons) > 0 {
+		parts = append(parts, strings.Join(reasons, "; "))
+	}
+	fmt.Fprintln(w, strings.Join(parts, ": "))
+}
+
+func concernWords(c measure.Concern) string {
+	if c.Remedy == "" {
+		return c.Words
+	}
+	return c.Words + ": " + c.Remedy
+}
+
+// shotWords says what the photo is of, as far as it is known.
+func shotWords(p *plan.Plan, r measure.Reading) string {
+	var words []string
+	if r.Tray > 0 {
+		words = append(words, "tray "+strconv.Itoa(r.Tray))
+	}
+	if r.View == "" {
+		return strings.Join(words, ", ")
+	}
+	if !r.Taken.IsZero() {
+		words = append(words, "day "+strconv.Itoa(p.DayOf(r.Taken)))
+	}
+	return strings.Join(append(words, r.View), ", ")
+}
+
+// shownName is a file's name as a terminal may show it: a name that holds commands to the terminal is quoted.
+func shownName(name string) string {
+	if strings.ContainsFunc(name, func(c rune) bool { return !unicode.IsPrint(c) }) {
+		return strconv.Quote(name)
+	}
+	return name
+}
+
+// printMeasured writes the trays' table, then what concerns the trial as a whole.
+func printMeasured(w io.Writer, result measure.Result, t *report.Trial) error {
+	if len(t.Trays) > 0 {
+		fmt.Fprintln(w)
+		if err := report.WriteSummary(w, t); err != nil {
+			return err
+		}
+	}
+	if len(result.Concerns)+len(result.Skipped) > 0 {
+		fmt.Fprintln(w)
+	}
+	for _, c := range result.Concerns {
+		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
+	}
+	for _, s := range result.Skipped {
+		fmt.Fprintf(w, "%s: left out: %s\n", shownName(s.File), s.Why)
+	}
+	return nil
+}
+
+// aboutPhotos names the photos of a concern, the first three of many.
+func aboutPhotos(photos []string) []string {
+	const most = 3
+	var names []string
+	for _, name := range photos[:min(len(photos), most)] {
+		names = append(names, shownName(name))
+	}
+	if len(photos) == 0 {
+		return nil
+	}
+	words := strings.Join(names, ", ")
+	if more := len(photos) - most; more > 0 {
+		words += fmt.Sprintf(" and %d more", more)
+	}
+	return []string{words}
+}
+
+// measured is what `measure --json` prints.
+type measured struct {
+	Photos   []photoVerdict         `json:"photos"`
+	Trays    []map[string]any       `json:"trays"` // by the columns of trays.csv
+	Concerns []measure.TrialConcern `json:"concerns"`
+	Skipped  []measure.Skipped      `json:"skipped"`
+	Measured int                    `json:"measured"`
+	Kept     int                    `json:"kept"`
+}
+
+type photoVerdict struct {
+	Photo    string            `json:"photo"`
+	Verdict  string            `json:"verdict"`
+	Tray     int               `json:"tray,omitempty"`
+	Day      *int              `json:"day"` // null: not known
+	View     string            `json:"view,omitempty"`
+	Concerns []measure.Concern `json:"concerns"`
+}
+
+// measuredOf gathers what `measure --json` prints. Lists are never null.
+func measuredOf(p *plan.Plan, result measure.Result, t *report.Trial) measured {
+	m := measured{
+		Photos: []photoVerdict{}, Trays: report.TrayRecords(t), Measured: result.Measured, Kept: result.Reused,
+		Concerns: append([]measure.TrialConcern{}, result.Concerns...), Skipped: append([]measure.Skipped{}, result.Skipped...),
+	}
+	for _, r := range result.Readings {
+		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]measure.Concern{}, r.Concerns...)}
+		if !r.Taken.IsZero() {
+			day := p.DayOf(r.Taken)
+			v.Day = &day
+		}
+		m.Photos = append(m.Photos, v)
+	}
+	return m
+}
