@@ -285,6 +285,18 @@ func TestEmptyAndHuge(t *testing.T) {
 	}
 }
 
+// A file full of mistakes is given up early and still called faulty.
+func TestManyMistakes(t *testing.T) {
+	var b strings.Builder
+	for i := range 50000 {
+		fmt.Fprintf(&b, "key%d: %d\n", i, i)
+	}
+	_, findings, err := Parse([]byte(b.String()), FileName)
+	if err == nil || len(findings) != mostFindings+1 || !strings.Contains(list(findings), "there is more to find") {
+		t.Errorf("%d findings, %v", len(findings), err != nil)
+	}
+}
+
 func TestByteOrderMarkAndCarriageReturns(t *testing.T) {
 	_, findings, err := Parse([]byte("\ufeff"+strings.ReplaceAll(whole, "\n", "\r\n")), FileName)
 	if err != nil || len(findings) > 0 {

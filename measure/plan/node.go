@@ -19,8 +19,17 @@ type reader struct {
 	findings []Finding
 }
 
+// mostFindings is how many findings are kept. A file with more is no plan with slips in it but something else.
+const mostFindings = 300
+
 // add adds a finding at a place in the file.
 func (r *reader) add(s Severity, line, column int, message, remedy string) {
+	switch n := len(r.findings); {
+	case n > mostFindings:
+		return
+	case n == mostFindings:
+		s, column, message, remedy = Error, 0, "there is more to find from here on", "put the rest right first"
+	}
 	r.findings = append(r.findings, Finding{r.name, line, column, s, message, remedy})
 }
 
