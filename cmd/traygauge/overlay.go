@@ -1,6 +1,124 @@
 package main
 
-import "traygauge/measure"
+import (
+	"fmt"
+	"image"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/report"
+	"traygauge/vision"
+)
 
 // drawOverlay draws what was counted on the photo and writes it where measure.OverlayPath says.
-func drawOverlay(dir string, s measure.Seen, r measure.Reading) error { return nil }
+func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
+	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), pictureOf(s.Photo), overlayOf(s, r.Photo))
+}
+
+// overlayOf puts what was seen into what is drawn.
+func overlayOf(s measure.Seen, photo string) report.Overlay {
+	o := report.Overlay{Title: photo, Subtitle: "no card found: nothing could be measured"}
+	if s.Scene == nil {
+		return o
+	}
+	o.Subtitle = "card found, nothing measured"
+	o.Title = strings.Join(append([]string{photo}, sceneWords(s.Scene)...), ", ")
+	card := s.Scene.CardOutline()
+	o.Card = points(card[:])
+	for _, m := range s.Scene.Corners {
+		o.Markers = append(o.Markers, points(m[:]))
+	}
+	if len(s.Scene.Tags) > 0 {
+		o.Tag = points(s.Scene.Tags[0].Corners[:])
+	}
+	switch {
+	case s.Canopy != nil:
+		addCanopy(&o, s.Canopy)
+	case len(s.Roots) > 0:
+		addRoots(&o, s.Roots)
+	}
+	return o
+}
+
+// sceneWords names the trays whose tags are in view, and the card's face.
+func sceneWords(s *vision.Scene) []string {
+	var words []string
+	for _, tag := range s.Tags {
+		words = append(words, fmt.Sprintf("tray %d", tag.Tray))
+	}
+	return append(words, s.Face.String())
+}
+
+// addRoots adds the plugs of the roots view and their roots. What is brown lies over the root that it is a part of.
+func addRoots(o *report.Overlay, plugs []vision.RootPlug) {
+	total, counted := 0.0, 0
+	for _, p := range plugs {
+		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline)}
+		if mark.State == measure.Planted {
+			mark.Value = areaWords(p.RootMM2)
+			total += p.RootMM2
+			counted++
+		}
+		o.Plugs = append(o.Plugs, mark)
+		addLayer(o, report.RootLayer, p.Root)
+	}
+	for _, p := range plugs {
+		addLayer(o, report.BrownRootLayer, p.Brown)
+	}
+	o.Subtitle = fmt.Sprintf("root counted on %d plugs, %s in all", counted, areaWords(total))
+}
+
+// addCanopy adds the plants of the shoots view, each named where it grows from, and their leaves.
+func addCanopy(o *report.Overlay, c *vision.Canopy) {
+	total, counted := 0.0, 0
+	for _, p := range c.Plants {
+		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Cell)}
+		if mark.State == measure.Planted {
+			mark.Value = areaWords(p.LeafMM2)
+			total += p.LeafMM2
+			counted++
+		}
+		o.Plugs = append(o.Plugs, mark)
+	}
+	addLayer(o, report.LeafLayer, c.Leaf)
+	addLayer(o, report.YellowLeafLayer, c.Yellow)
+	o.Subtitle = fmt.Sprintf("leaf counted on %d plants, %s in all, %.1f %% of the tray", counted, areaWords(total), c.CoverPct)
+}
+
+// addLayer adds a layer that shows anything at all, so that the legend names only what is there.
+func addLayer(o *report.Overlay, kind report.LayerKind, s vision.Share) {
+	if slices.ContainsFunc(s.A, func(a uint8) bool { return a > 0 }) {
+		o.Layers = append(o.Layers, report.Layer{Kind: kind, Rect: s.Rect, Share: s.A})
+	}
+}
+
+func stateOf(empty, cut bool) measure.State {
+	switch {
+	case cut:
+		return measure.Hidden
+	case empty:
+		return measure.Empty
+	}
+	return measure.Planted
+}
+
+func areaWords(mm2 float64) string { return fmt.Sprintf("%.0f mm²", mm2) }
+
+func points(px []vision.Px) []report.Point {
+	list := make([]report.Point, len(px))
+	for i, p := range px {
+		list[i] = report.Point(p)
+	}
+	return list
+}
+
+// pictureOf copies a photo's pixels into a picture.
+func pictureOf(p *vision.Photo) image.Image {
+	picture := image.NewRGBA(p.Bounds())
+	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
+		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
+	}
+	return picture
+}

@@ -38,6 +38,10 @@ var sizes = map[int]size{
 	28: {leaves: 6, leafMM: 28, rootMM: 260, fedLeafShare: 1},
 }
 
+// leafBesideCardMM keeps the leaves of A1 and A3 off the card's markers, as the operator would: a covered marker is a
+// photo to take again.
+const leafBesideCardMM = 22.0
+
 // plantsOn returns what stands in a tray's cells on a review day. A plant keeps its habit over the days, and a seed that did
 // not come up stays away.
 func plantsOn(p *plan.Plan, tray, day int) map[string]scene.Plant {
@@ -55,7 +59,11 @@ func plantsOn(p *plan.Plan, tray, day int) map[string]scene.Plant {
 		case luck < noPlant:
 			plants[name] = scene.Plant{Plug: true}
 		default:
-			plants[name] = grown(p, tray, day, ownVigour, ownRoots, yellows)
+			plant := grown(p, tray, day, ownVigour, ownRoots, yellows)
+			if name == "A1" || name == "A3" {
+				plant.LeafLengthMM = min(plant.LeafLengthMM, leafBesideCardMM)
+			}
+			plants[name] = plant
 		}
 	}
 	return plants
