@@ -1,0 +1,128 @@
+package report
+
+import (
+	"image"
+	"image/color"
+)
+
+// Tints leave what is below them visible.
+const (
+	rootTint   = 0.6
+	leafTint   = 0.12
+	hatchTint  = 0.75
+	dashPeriod = 14.0 // px of the full page
+	hatchWidth = 3.0
+)
+
+// layer tints the page by how much of each of its pixels is of the layer's kind.
+func (s *sketch) layer(l Layer) {
+	m := s.reduce(l)
+	if m.rect.Empty() {
+		return
+	}
+	s.paint(m, l.Kind)
+}
+
+// shareMap is a layer at the page's resolution: shares of 0 to 1, row by row.
+type shareMap struct {
+	rect  image.Rectangle
+	share []float32
+}
+
+func (m shareMap) at(x, y int) float32 {
+	if !(image.Point{X: x, Y: y}).In(m.rect) {
+		return 0
+	}
+	return m.share[(y-m.rect.Min.Y)*m.rect.Dx()+x-m.rect.Min.X]
+}
+
+// reduce averages a layer's shares over the page's pixels.
+func (s *sketch) reduce(l Layer) shareMap {
+	toPage := func(v int) int { return int((float64(v) + 0.5) * s.scale) }
+	m := shareMap{rect: image.Rectangle{
+		Min: image.Pt(toPage(l.Rect.Min.X), toPage(l.Rect.Min.Y)),
+		Max: image.Pt(toPage(l.Rect.Max.X-1)+1, toPage(l.Rect.Max.Y-1)+1),
+	}.Intersect(s.page.Rect)}
+	if l.Rect.Empty() || m.rect.Empty() {
+		return shareMap{}
+	}
+	m.share = make([]float32, m.rect.Dx()*m.rect.Dy())
+	counts := make([]float32, len(m.share))
+	wide := l.Rect.Dx()
+	for y := l.Rect.Min.Y; y < l.Rect.Max.Y; y++ {
+		py := toPage(y)
+		for x := l.Rect.Min.X; x < l.Rect.Max.X; x++ {
+			px := toPage(x)
+			if !(image.Point{X: px, Y: py}).In(m.rect) {
+				continue
+			}
+			i := (py-m.rect.Min.Y)*m.rect.Dx() + px - m.rect.Min.X
+			m.share[i] += float32(l.Share[(y-l.Rect.Min.Y)*wide+x-l.Rect.Min.X]) / 255
+			counts[i]++
+		}
+	}
+	for i, n := range counts {
+		if n > 0 {
+			m.share[i] /= n
+		}
+	}
+	return m
+}
+
+// paint tints the page where m is of the kind.
+func (s *sketch) paint(m shareMap, kind LayerKind) {
+	for y := m.rect.Min.Y; y < m.rect.Max.Y; y++ {
+		for x := m.rect.Min.X; x < m.rect.Max.X; x++ {
+			share := m.at(x, y)
+			if share <= 0 {
+				continue
+			}
+			switch kind {
+			case RootLayer:
+				s.tint(x, y, rootColour, rootTint*share)
+			case BrownRootLayer:
+				if s.onStripe(x, y, 0.6) {
+					s.tint(x, y, brownColour, 0.7*share)
+				} else {
+					s.tint(x, y, color.RGBA{40, 20, 0, 255}, 0.5*share)
+				}
+			case LeafLayer:
+				s.tint(x, y, leafColour, leafTint*share)
+				if share >= 0.5 && s.onEdge(m, x, y) {
+					s.tint(x, y, leafColour, 0.95)
+				}
+			case YellowLeafLayer:
+				if s.onStripe(x, y, hatchWidth/dashPeriod) {
+					s.tint(x, y, yellowColour, hatchTint*min(1, 2*share))
+				}
+			}
+		}
+	}
+}
+
+// onEdge tells whether the edge of m's kind is within a line's width.
+func (s *sketch) onEdge(m shareMap, x, y int) bool {
+	reach := max(1, int(s.unit*1.5+0.5))
+	for dy := -reach; dy <= reach; dy++ {
+		for dx := -reach; dx <= reach; dx++ {
+			if dx*dx+dy*dy <= reach*reach && m.at(x+dx, y+dy) < 0.5 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// onStripe tells whether (x, y) lies on a diagonal stripe that takes the given part of the hatching.
+func (s *sketch) onStripe(x, y int, part float64) bool {
+	period := max(4, int(dashPeriod*s.unit+0.5))
+	return float64((x+y)%period) < max(1, part*float64(period))
+}
+
+// tint mixes c into a pixel of the page: 0 leaves it, 1 covers it.
+func (s *sketch) tint(x, y int, c color.RGBA, share float32) {
+	p := s.page.Pix[s.page.PixOffset(x, y):]
+	for i, v := range [3]uint8{c.R, c.G, c.B} {
+		p[i] = uint8(float32(p[i])*(1-share) + float32(v)*share + 0.5)
+	}
+}
