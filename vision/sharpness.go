@@ -15,6 +15,15 @@ type Sharpness struct {
 	MTF50PerMM float64
 }
 
+// SigmaPx returns the blur as the sigma of a Gaussian of the same MTF50, in pixels: exp(−2π²σ²f²) = ½ at σ = 0.1874/f. Where
+// the edge could not be read it is 1.
+func (s Sharpness) SigmaPx() float64 {
+	if !(s.MTF50 > 0) {
+		return 1
+	}
+	return math.Sqrt(math.Ln2/2) / math.Pi / s.MTF50
+}
+
 // readSharpness takes the four edges of the card's slanted square and keeps the median.
 func (s *Scene) readSharpness() Sharpness {
 	var rough [4]Px

@@ -1,0 +1,365 @@
+package vision
+
+import (
+	"math"
+)
+
+// ink is what pure root looks like in one photo: white to cream, and brown where there is any.
+type ink struct {
+	white, brown RGB
+	hasBrown     bool
+}
+
+// levels part medium from root over a whole photo, in luminance with 1 for paper: mediumLight is what a plug with few roots
+// shows, cut lies a quarter of the way up to pure root.
+type levels struct{ medium, root, cut float64 }
+
+// levelsOf looks at all plugs together, since a plug that is all mat shows no medium and a bare one no root. Medium is
+// taken from the plugs with the fewest roots, root from the lightest hundredth of all plugs.
+func levelsOf(cells []*rootCell) levels {
+	var low, all []float32
+	for _, c := range cells {
+		if c.inside == nil {
+			continue
+		}
+		var in []float32
+		for i, ok := range c.inside {
+			if ok {
+				in = append(in, c.p.lum[i])
+			}
+		}
+		if len(in) < 50 {
+			continue
+		}
+		low = append(low, float32(quantile(in, 0.25)))
+		for i := 0; i < len(in); i += 7 {
+			all = append(all, in[i])
+		}
+	}
+	l := levels{medium: quantile(low, 0.25), root: math.Max(quantile(all, 0.99), 0.3)}
+	l.cut = l.medium + 0.25*(l.root-l.medium)
+	return l
+}
+
+// sampleMedium takes the plug's own medium from what lies clear of every root and of the plug's edge. A plug with too
+// little of it keeps a zero medium, and lendMedium gives it its neighbours'.
+func (c *rootCell) sampleMedium(l levels) {
+	p := c.p
+	light := make([]bool, len(p.lum))
+	for i, v := range p.lum {
+		light[i] = float64(v) > l.cut
+	}
+	light = dilate(dilate(light, p.w, p.h), p.w, p.h)
+	var sum RGB
+	var n, inside, ss float64
+	use := make([]int32, 0, len(p.lum)/2)
+	for i, ok := range c.inside {
+		if !ok {
+			continue
+		}
+		inside++
+		du, dv := float64(p.du[i]), float64(p.dv[i])
+		if !light[i] && math.Hypot(du, dv) < c.edge.at(du, dv)-1 {
+			sum = sum.plus(p.at(i))
+			n++
+			use = append(use, int32(i))
+		}
+	}
+	if n < 50 || n < 0.05*inside {
+		return
+	}
+	c.medium = sum.times(float32(1 / n))
+	m := float64(c.medium.luminance())
+	for _, i := range use {
+		ss += sq(float64(p.lum[i]) - m)
+	}
+	c.spread = math.Sqrt(ss / n)
+}
+
+// lendMedium gives plugs that show no medium of their own the photo's.
+func lendMedium(cells []*rootCell) {
+	var all []RGB
+	var spread []float64
+	for _, c := range cells {
+		if c.spread > 0 {
+			all, spread = append(all, c.medium), append(spread, c.spread)
+		}
+	}
+	lent, s := RGB{0.05, 0.04, 0.03}, 0.03 // dark peat; only where every plug of the photo is a mat
+	if len(all) > 0 {
+		lent, s = medianLight(all), median(spread)
+	}
+	for _, c := range cells {
+		if c.inside != nil && c.spread == 0 {
+			c.medium, c.spread = lent, s
+		}
+	}
+}
+
+// inkOf estimates the colours of pure root over a photo. Pixels whose whole neighbourhood is far lighter than medium are
+// root right through; the warmer of them are brown.
+func inkOf(cells []*rootCell, l levels) ink {
+	var white, brown []RGB
+	for _, c := range cells {
+		if c.plug.Empty || c.plug.Cut || c.inside == nil {
+			continue
+		}
+		w, b := c.cores(l)
+		white, brown = append(white, w...), append(brown, b...)
+	}
+	k := ink{white: RGB{0.6, 0.55, 0.45}} // cream; only where no root wide enough is in view
+	if len(white) >= 50 {
+		k.white = medianLight(white)
+	}
+	if len(brown) >= 200 {
+		k.brown, k.hasBrown = medianLight(brown), true
+	}
+	return k
+}
+
+// brownWarmth parts cream from tan and brown: cream root in linear light has a warmth near 0.1, the card's printed brown
+// 0.47 and tan about 0.3.
+const brownWarmth = 0.24
+
+func (c *rootCell) cores(l levels) (white, brown []RGB) {
+	p := c.p
+	lw := float64(c.medium.luminance())
+	lightEnough := float32(math.Max(lw+6*c.spread, l.cut))
+	redEnough := float32(float64(c.medium[0]) + 3*c.spread + 0.05)
+	for y := 2; y < p.h-2; y++ {
+		for x := 2; x < p.w-2; x++ {
+			i := y*p.w + x
+			if !c.inside[i] {
+				continue
+			}
+			least, leastRed := float32(9), float32(9)
+			for _, j := range [9]int{0, 1, -1, p.w, -p.w, p.w + 1, p.w - 1, -p.w + 1, -p.w - 1} {
+				least, leastRed = min(least, p.lum[i+j]), min(leastRed, p.r[i+j])
+			}
+			w := warmth(p.r[i], p.g[i], p.b[i])
+			switch {
+			case least > lightEnough && w < brownWarmth:
+				white = append(white, p.at(i))
+			case leastRed > redEnough && w > brownWarmth+0.04 && p.r[i] > p.g[i]*1.2:
+				brown = append(brown, p.at(i))
+			}
+		}
+	}
+	return white, brown
+}
+
+// coverage solves p − m = aw (white − m) + ab (brown − m) by least squares, each share not below 0 where the other is used.
+func (k *ink) coverage(p, m RGB) (aw, ab float32) {
+	d, w := p.minus(m), k.white.minus(m)
+	ww := w.dot(w)
+	if ww == 0 {
+		return 0, 0
+	}
+	aw = d.dot(w) / ww
+	if !k.hasBrown {
+		return aw, 0
+	}
+	b := k.brown.minus(m)
+	bb, wb, dw, db := b.dot(b), w.dot(b), d.dot(w), d.dot(b)
+	det := ww*bb - wb*wb
+	if det <= 1e-9 {
+		return aw, 0
+	}
+	x, y := (dw*bb-db*wb)/det, (db*ww-dw*wb)/det
+	switch {
+	case y < 0:
+		return aw, 0
+	case x < 0:
+		return 0, db / bb
+	}
+	return x, y
+}
+
+// measure finds the root on the plug and adds it up.
+func (c *rootCell) measure(k ink) {
+	p := c.p
+	n := p.w * p.h
+	white, brown, all := make([]float32, n), make([]float32, n), make([]float32, n)
+	for i := range n {
+		if !c.inside[i] {
+			continue
+		}
+		aw, ab := k.coverage(p.at(i), c.medium)
+		white[i], brown[i], all[i] = aw, ab, aw+ab
+	}
+	support, level := c.support(all, brown)
+	for i, l := range level {
+		if l > 0 && brown[i] > white[i] {
+			white[i], brown[i] = white[i]/l, brown[i]/l
+		}
+	}
+	c.addUp(white, brown, support)
+}
+
+// What hangs on to a centre line is root down to perhapsShare, no further from it than the widest root's half-width: young
+// roots are 0.1 to 1.2 mm wide (common practice, no source).
+const (
+	perhapsShare = 0.15
+	widestRootMM = 1.3
+	leastPieceMM = 1.5  // a shorter piece of line cannot be told from specks and fibres' ends
+	leastCrest   = 0.35 // median share along a piece; a long one may be fainter
+	faintCrest   = 0.15
+	longPieceMM  = 3.0
+)
+
+// support returns the pixels that belong to roots. Roots are told from perlite, glints and clods by being lines: pieces of
+// centre line that keep their direction for leastPieceMM. From those the support spreads sideways over whatever covers
+// enough, and a pixel or two on for what the lens spreads.
+func (c *rootCell) support(all, brown []float32) (support []bool, level []float32) {
+	p := c.p
+	lines := make([]bool, len(all))
+	pure := newPurity(len(all))
+	for _, sigma := range [2]float64{fineSigma, 0.25 * c.pxMM} {
+		found := findRidges(all, p.w, p.h, max(sigma, fineSigma))
+		c.keepPieces(found, all, brown, lines, pure)
+	}
+	grown := spread(lines, all, p.w, p.h, int(widestRootMM/2*c.pxMM+0.5))
+	c.dropRound(grown)
+	for i := range grown {
+		grown[i] = grown[i] && c.inside[i]
+	}
+	return dilate(dilate(grown, p.w, p.h), p.w, p.h), pure.over(p.w, p.h, int(0.7*c.pxMM+0.5))
+}
+
+// spread grows from the marked pixels over neighbours that cover at least perhapsShare, reach steps far.
+func spread(from []bool, all []float32, w, h, reach int) []bool {
+	out := append([]bool(nil), from...)
+	var front, next []int
+	for i, ok := range from {
+		if ok {
+			front = append(front, i)
+		}
+	}
+	for range reach {
+		next = next[:0]
+		for _, i := range front {
+			for _, j := range [4]int{i - 1, i + 1, i - w, i + w} {
+				if j >= 0 && j < len(out) && !out[j] && all[j] >= perhapsShare {
+					out[j] = true
+					next = append(next, j)
+				}
+			}
+		}
+		front, next = next, front
+	}
+	return out
+}
+
+// dropRound takes out pieces that stand alone and are round: perlite, droplets and glints. A round thing fills π/4 of the
+// square of its extent, a root far less.
+func (c *rootCell) dropRound(on []bool) {
+	w, h := c.p.w, c.p.h
+	seen := make([]bool, len(on))
+	for start, ok := range on {
+		if !ok || seen[start] {
+			continue
+		}
+		seen[start] = true
+		piece := []int{start}
+		x0, x1, y0, y1 := w, 0, h, 0
+		for k := 0; k < len(piece); k++ {
+			x, y := piece[k]%w, piece[k]/w
+			x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
+			for _, j := range [8]int{piece[k] - 1, piece[k] + 1, piece[k] - w, piece[k] + w, piece[k] - w - 1, piece[k] - w + 1, piece[k] + w - 1, piece[k] + w + 1} {
+				if j >= 0 && j < len(on) && on[j] && !seen[j] {
+					seen[j] = true
+					piece = append(piece, j)
+				}
+			}
+		}
+		extent := math.Max(float64(x1-x0+1), float64(y1-y0+1))
+		if extent < 4*c.pxMM && float64(len(piece)) > 0.4*extent*extent {
+			for _, i := range piece {
+				on[i] = false
+			}
+		}
+	}
+}
+
+// keepPieces marks in lines the pieces of centre line that are long and clear enough to be root.
+func (c *rootCell) keepPieces(r *ridges, all, brown []float32, lines []bool, pure *purity) {
+	for _, piece := range r.pieces() {
+		length, crest := 0.0, make([]float32, 0, len(piece))
+		for _, i := range piece {
+			length += float64(r.weight[i])
+			crest = append(crest, all[i])
+		}
+		mm := length / c.pxMM
+		clear := quantile(crest, 0.5)
+		if mm < leastPieceMM || clear < faintCrest || mm < longPieceMM && clear < leastCrest {
+			continue
+		}
+		for _, i := range piece {
+			if c.inside[i] {
+				lines[i] = true
+				if brown[i] < 0.6*all[i] {
+					continue
+				}
+				level, ok := crestLevel(all, c.p.w, c.p.h, i, r.nx[i], r.ny[i], c.blurPx)
+				pure.add(i, level, ok)
+			}
+		}
+	}
+}
+
+func dilate(in []bool, w, h int) []bool {
+	out := append([]bool(nil), in...)
+	for y := range h {
+		for x := range w {
+			if !in[y*w+x] {
+				continue
+			}
+			if x > 0 {
+				out[y*w+x-1] = true
+			}
+			if x < w-1 {
+				out[y*w+x+1] = true
+			}
+			if y > 0 {
+				out[(y-1)*w+x] = true
+			}
+			if y < h-1 {
+				out[(y+1)*w+x] = true
+			}
+		}
+	}
+	return out
+}
+
+func (c *rootCell) addUp(white, brown []float32, support []bool) {
+	p := c.p
+	c.plug.Root = Share{p.rect, make([]uint8, len(white))}
+	c.plug.Brown = Share{p.rect, make([]uint8, len(white))}
+	level := make([]float32, len(white))
+	for i := range white {
+		if support[i] && c.inside[i] {
+			level[i] = white[i] + brown[i]
+		}
+	}
+	var sum, dis, edgeSum float64
+	for i, ok := range support {
+		if !ok || !c.inside[i] {
+			continue
+		}
+		a := white[i] + brown[i]
+		a = min(1, a)
+		b := float32(0)
+		if a > 0 && brown[i] > 0 {
+			b = min(a, a*brown[i]/(max(white[i], 0)+brown[i]))
+		}
+		area := float64(p.area[i])
+		sum += float64(float64(a) * area)
+		dis += float64(float64(b) * area)
+		edgeSum += area
+		a, b = max(0, a), max(0, b)
+		c.plug.Root.A[i], c.plug.Brown.A[i] = uint8(a*255+0.5), uint8(b*255+0.5)
+	}
+	c.plug.RootMM2, c.plug.BrownMM2 = math.Max(0, sum), dis
+	c.plug.RootUMM2 = 0.02*sum + c.spread/0.5*math.Sqrt(edgeSum)
+	c.plug.LengthMM = c.lengthMM(level, support)
+}

@@ -1,0 +1,149 @@
+package vision
+
+import (
+	"math"
+)
+
+// Grid says where the cells really are: the dock's cells moved by (U, V) mm and turned by Turn radians about the tray's
+// middle. A hand lays the card down to a few mm and about a degree; what the tray itself shows settles the rest.
+type Grid struct {
+	U, V, Turn float64
+	Fitted     bool // false: the tray showed too little, and the dock's cells stand as they are
+}
+
+// place returns where (u, v) of the drawing is in the tray frame of the dock.
+func (g Grid) place(t Tray, u, v float64) (float64, float64) {
+	cu, cv := t.LengthMM/2, t.WidthMM/2
+	sin, cos := math.Sincos(g.Turn)
+	return cu + (u-cu)*cos - (v-cv)*sin + g.U, cv + (u-cu)*sin + (v-cv)*cos + g.V
+}
+
+// Search range of the grid: what a hand is off by, with room (card.md: a few mm, about a degree).
+const (
+	gridReachMM  = 8
+	gridReachDeg = 2.0
+)
+
+// warmth is how much a colour leans from blue to red, −1 to 1. Medium, roots and leaves are warm, trays of plastic are
+// not; dark counts for little, since a picture's darkest codes have no sure colour.
+func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
+
+// FitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them.
+func (s *Scene) FitGrid(t Tray) Grid {
+	m := s.trayMap(t)
+	best, top := Grid{}, m.match(t, Grid{})
+	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.25 {
+		for du := -gridReachMM; du <= gridReachMM; du++ {
+			for dv := -gridReachMM; dv <= gridReachMM; dv++ {
+				g := Grid{U: float64(du), V: float64(dv), Turn: turn * math.Pi / 180}
+				if f := m.match(t, g); f > top {
+					best, top = g, f
+				}
+			}
+		}
+	}
+	for step := 0.5; step > 0.1; step /= 2 {
+		for moved := true; moved; {
+			moved = false
+			for _, d := range []Grid{{U: step}, {U: -step}, {V: step}, {V: -step}, {Turn: step / 300}, {Turn: -step / 300}} {
+				g := Grid{U: best.U + d.U, V: best.V + d.V, Turn: best.Turn + d.Turn}
+				if f := m.match(t, g); f > top+1e-9 {
+					best, top, moved = g, f, true
+				}
+			}
+		}
+	}
+	if top < leastMatch {
+		return Grid{}
+	}
+	best.Fitted = true
+	return best
+}
+
+// leastMatch is the least mean difference in warmth between cells and webs for a grid to be trusted; it is ten times what
+// one code in a picture's dark part makes.
+const leastMatch = 0.02
+
+// trayMap is the tray's warmth on a grid of one value a mm, margin mm beyond its edges, as sums for quick means.
+type trayMap struct {
+	w, h int
+	sum  []float64 // (w+1) × (h+1) running sums
+}
+
+const mapMargin = 12
+
+func (s *Scene) trayMap(t Tray) *trayMap {
+	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
+	m.sum = make([]float64, (m.w+1)*(m.h+1))
+	gain := s.Light.ToPaper
+	for j := range m.h {
+		row := 0.0
+		for i := range m.w {
+			row += float64(s.warmthAt(s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin), float64(j-mapMargin))), gain))
+			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
+		}
+	}
+	return m
+}
+
+// warmthAt averages a few pixels around q.
+func (s *Scene) warmthAt(q Px, gain RGB) float32 {
+	x, y := int(q.X+0.5), int(q.Y+0.5)
+	if x < 2 || y < 2 || x >= s.Photo.Width-2 || y >= s.Photo.Height-2 {
+		return 0
+	}
+	var c RGB
+	for _, d := range [5][2]int{{0, 0}, {2, 0}, {-2, 0}, {0, 2}, {0, -2}} {
+		c = c.plus(s.Photo.light(s.Photo.at(x+d[0], y+d[1])))
+	}
+	c = c.scaled(gain).times(0.2)
+	return warmth(c[0], c[1], c[2])
+}
+
+// mean over a square of 2·half mm about (u, v).
+func (m *trayMap) mean(u, v, half float64) float64 {
+	x0, x1 := int(u-half+mapMargin+0.5), int(u+half+mapMargin+0.5)
+	y0, y1 := int(v-half+mapMargin+0.5), int(v+half+mapMargin+0.5)
+	x0, y0, x1, y1 = max(0, x0), max(0, y0), min(m.w, x1), min(m.h, y1)
+	if x1 <= x0 || y1 <= y0 {
+		return 0
+	}
+	n := m.w + 1
+	return (m.sum[y1*n+x1] - m.sum[y0*n+x1] - m.sum[y1*n+x0] + m.sum[y0*n+x0]) / float64((x1-x0)*(y1-y0))
+}
+
+// match is the mean warmth in the cells less that half-way between each four of them.
+func (m *trayMap) match(t Tray, g Grid) float64 {
+	in, out := 0.0, 0.0
+	for r := range t.Rows {
+		for c := range t.Columns {
+			u, v := t.centre(r, c)
+			gu, gv := g.place(t, u, v)
+			in += m.mean(gu, gv, t.PlugMM*0.35)
+			if r+1 < t.Rows && c+1 < t.Columns {
+				gu, gv = g.place(t, u+t.PitchMM/2, v+t.PitchMM/2)
+				out += m.mean(gu, gv, t.PitchMM*0.1)
+				gu, gv = g.place(t, u+t.PitchMM/2, v)
+				out += m.mean(gu, gv, t.PitchMM*0.06)
+				gu, gv = g.place(t, u, v+t.PitchMM/2)
+				out += m.mean(gu, gv, t.PitchMM*0.06)
+			}
+		}
+	}
+	if t.Rows < 2 || t.Columns < 2 {
+		return 0
+	}
+	return in/float64(t.Rows*t.Columns) - out/float64(3*(t.Rows-1)*(t.Columns-1))
+}
+
+// cellOutline returns the cell's square in the photo.
+func (s *Scene) cellOutline(pl *Plane, t Tray, g Grid, row, col int) []Px {
+	u, v := t.centre(row, col)
+	h := t.PitchMM / 2
+	var q []Px
+	for _, d := range [4][2]float64{{-h, -h}, {h, -h}, {h, h}, {-h, h}} {
+		gu, gv := g.place(t, u+d[0], v+d[1])
+		q = append(q, pl.ToPx(s.TrayPoint(gu, gv)))
+	}
+	return q
+}
