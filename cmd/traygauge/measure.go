@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
-	"traygauge/measure/plan"
 	"traygauge/report"
 )
 
@@ -45,7 +44,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if opts.Workers < 0 || opts.Workers > 64 {
 		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
 	}
-	p, _, err := plan.Load(dir)
+	p, err := planWithoutMistakes(dir, std)
 	if err != nil {
 		return err
 	}

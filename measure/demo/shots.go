@@ -68,7 +68,7 @@ func (s shot) spec() scene.Spec {
 	s.byHand(&spec)
 	switch (trayOn{s.tray, s.day, s.face}) {
 	case blurred:
-		spec.Light.BlurPX = 3.5
+		spec.Light.BlurPX = 2.6
 	case withoutCard:
 		spec.Card = false
 	}
