@@ -1,0 +1,285 @@
+package vision
+
+import (
+	"container/heap"
+	"math"
+
+	"traygauge/vision/card"
+)
+
+// Which plug a leaf belongs to is followed through the leaf itself, from the plugs' middles outward along the cheapest way:
+// crossing the rim of another leaf costs more than going along one's own. It is done on a grid of follow mm.
+const followMM = 0.5
+
+// hubMM is how far from its cell's middle a plant's own middle may be.
+const hubMM = 9.0
+
+type follower struct {
+	c        *canopy
+	w, h     int
+	leaf     []bool
+	bright   []float32 // ln of green light
+	owner    []uint8
+	cost     []float32
+	edgeCost float32
+}
+
+// place returns the pixel of the canopy's frame at a grid point.
+func (f *follower) px(i int) Px {
+	u := float64(i%f.w)*followMM - overhangMM
+	v := float64(i/f.w)*followMM - overhangMM
+	u, v = f.c.grid.place(f.c.t, u, v)
+	return f.c.plane.ToPx(f.c.s.TrayPoint(u, v))
+}
+
+func (c *canopy) assign() {
+	f := &follower{c: c, w: int((c.t.LengthMM + 2*overhangMM) / followMM), h: int((c.t.WidthMM + 2*overhangMM) / followMM)}
+	n := f.w * f.h
+	f.leaf, f.bright, f.owner, f.cost = make([]bool, n), make([]float32, n), make([]uint8, n), make([]float32, n)
+	for i := range n {
+		q := f.px(i)
+		x, y := int(q.X+0.5)-c.rect.Min.X, int(q.Y+0.5)-c.rect.Min.Y
+		if x < 1 || y < 1 || x >= c.w-1 || y >= c.h-1 {
+			continue
+		}
+		j := y*c.w + x
+		f.leaf[i] = c.share[j] > 127
+		f.bright[i] = float32(math.Log(math.Max(1e-3, float64(c.green[j]+c.green[j-1]+c.green[j+1]+c.green[j-c.w]+c.green[j+c.w])/5)))
+	}
+	f.flow(f.hubs())
+	c.label = make([]uint8, len(c.share))
+	f.paint()
+}
+
+// hubs returns, for each cell that a plant grows in, the grid points of its middle.
+func (f *follower) hubs() map[uint8][]int {
+	t := f.c.t
+	group := f.groups()
+	depth := f.depth()
+	type hub struct {
+		plant  uint8
+		at     []int
+		stalk  bool
+		groups map[int32]bool
+	}
+	var all []hub
+	perGroup := map[int32]int{}
+	for row := range t.Rows {
+		for col := range t.Columns {
+			u, v := t.centre(row, col)
+			h := hub{plant: uint8(row*t.Columns + col + 1), groups: map[int32]bool{}}
+			for radius := 2.0; radius <= hubMM && len(h.at) < 12; radius += 1 {
+				h.at = f.within(u, v, radius)
+			}
+			if len(h.at) < 8 {
+				continue
+			}
+			for _, i := range f.within(u, v, hubMM) {
+				h.stalk = h.stalk || depth[i] <= 3
+				h.groups[group[i]] = true
+			}
+			for g := range h.groups {
+				perGroup[g]++
+			}
+			all = append(all, h)
+		}
+	}
+	seeds := map[uint8][]int{}
+	for _, h := range all {
+		alone := false
+		for g := range h.groups {
+			alone = alone || perGroup[g] == 1
+		}
+		// A blade that lies over a cell's middle, shows no stalk there and hangs on to a plant elsewhere is that plant's.
+		if alone || h.stalk {
+			seeds[h.plant] = h.at
+		}
+	}
+	return seeds
+}
+
+func (f *follower) within(u, v, radius float64) (at []int) {
+	cx, cy := (u+overhangMM)/followMM, (v+overhangMM)/followMM
+	r := radius / followMM
+	for y := max(0, int(cy-r)); y <= min(f.h-1, int(cy+r)); y++ {
+		for x := max(0, int(cx-r)); x <= min(f.w-1, int(cx+r)); x++ {
+			if i := y*f.w + x; f.leaf[i] && sq(float64(x)-cx)+sq(float64(y)-cy) <= r*r {
+				at = append(at, i)
+			}
+		}
+	}
+	return at
+}
+
+// groups numbers the connected pieces of leaf.
+func (f *follower) groups() []int32 {
+	g := make([]int32, len(f.leaf))
+	next := int32(0)
+	var queue []int
+	for start, ok := range f.leaf {
+		if !ok || g[start] != 0 {
+			continue
+		}
+		next++
+		g[start] = next
+		queue = append(queue[:0], start)
+		for k := 0; k < len(queue); k++ {
+			for _, j := range f.around(queue[k]) {
+				if f.leaf[j] && g[j] == 0 {
+					g[j] = next
+					queue = append(queue, j)
+				}
+			}
+		}
+	}
+	return g
+}
+
+// depth is the number of steps from each leaf point to the nearest point that is not leaf.
+func (f *follower) depth() []uint8 {
+	d := make([]uint8, len(f.leaf))
+	now := append([]bool(nil), f.leaf...)
+	for k := uint8(1); k < 12; k++ {
+		next := erode(now, f.w, f.h)
+		for i := range now {
+			if now[i] && !next[i] {
+				d[i] = k
+			}
+		}
+		now = next
+	}
+	for i := range now {
+		if now[i] {
+			d[i] = 12
+		}
+	}
+	return d
+}
+
+func (f *follower) around(i int) []int {
+	x, y := i%f.w, i/f.w
+	if x == 0 || y == 0 || x == f.w-1 || y == f.h-1 {
+		return nil
+	}
+	return []int{i - 1, i + 1, i - f.w, i + f.w, i - f.w - 1, i - f.w + 1, i + f.w - 1, i + f.w + 1}
+}
+
+type front []step
+type step struct {
+	at    int32
+	owner uint8
+	cost  float32
+}
+
+func (q front) Len() int           { return len(q) }
+func (q front) Less(i, j int) bool { return q[i].cost < q[j].cost }
+func (q front) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
+func (q *front) Push(x any)        { *q = append(*q, x.(step)) }
+func (q *front) Pop() any          { o := *q; s := o[len(o)-1]; *q = o[:len(o)-1]; return s }
+
+// rimCost is what a change of light by one e-fold costs, in steps: neighbouring leaves differ by a tenth to a third at their
+// rims, so crossing one costs as much as some ten steps along one's own leaf.
+const rimCost = 40
+
+// flow gives every leaf point to the seed with the cheapest way to it (Dijkstra 1959).
+func (f *follower) flow(seeds map[uint8][]int) {
+	for i := range f.cost {
+		f.cost[i] = math.MaxFloat32
+	}
+	var q front
+	for plant := uint8(1); int(plant) <= f.c.t.Rows*f.c.t.Columns; plant++ {
+		for _, i := range seeds[plant] {
+			q = append(q, step{int32(i), plant, 0})
+		}
+	}
+	heap.Init(&q)
+	for q.Len() > 0 {
+		s := heap.Pop(&q).(step)
+		i := int(s.at)
+		if s.cost >= f.cost[i] {
+			continue
+		}
+		f.cost[i], f.owner[i] = s.cost, s.owner
+		for k, j := range f.around(i) {
+			if !f.leaf[j] {
+				continue
+			}
+			length := float32(1)
+			if k >= 4 {
+				length = math.Sqrt2
+			}
+			d := f.bright[i] - f.bright[j]
+			if c := s.cost + length + rimCost*d*d*10; c < f.cost[j] {
+				heap.Push(&q, step{int32(j), s.owner, c})
+			}
+		}
+	}
+	f.strays()
+}
+
+// strays gives leaf that no plant's middle reaches to the cell it lies over, when it lies over the tray: its stalk may be hidden.
+func (f *follower) strays() {
+	g := f.groups()
+	owned := map[int32]bool{}
+	var sum map[int32][3]float64 = map[int32][3]float64{}
+	for i, ok := range f.leaf {
+		if !ok {
+			continue
+		}
+		if f.owner[i] != 0 {
+			owned[g[i]] = true
+		}
+		s := sum[g[i]]
+		sum[g[i]] = [3]float64{s[0] + float64(i%f.w), s[1] + float64(i/f.w), s[2] + 1}
+	}
+	for i, ok := range f.leaf {
+		if !ok || owned[g[i]] {
+			continue
+		}
+		s := sum[g[i]]
+		u, v := s[0]/s[2]*followMM-overhangMM, s[1]/s[2]*followMM-overhangMM
+		col, row := int(math.Floor((u-f.c.t.FirstU)/f.c.t.PitchMM+0.5)), int(math.Floor((v-f.c.t.FirstV)/f.c.t.PitchMM+0.5))
+		if row >= 0 && col >= 0 && row < f.c.t.Rows && col < f.c.t.Columns {
+			f.owner[i] = uint8(row*f.c.t.Columns + col + 1)
+		}
+	}
+}
+
+// paint carries the owners from the grid to the pixels, each pixel taking the nearest grid point that has one.
+func (f *follower) paint() {
+	c := f.c
+	for y := range c.h {
+		for x := range c.w {
+			i := y*c.w + x
+			if c.share[i] == 0 {
+				continue
+			}
+			gx, gy := f.gridAt(Px{float64(c.rect.Min.X + x), float64(c.rect.Min.Y + y)})
+			c.label[i] = f.nearest(gx, gy)
+		}
+	}
+}
+
+func (f *follower) gridAt(q Px) (x, y int) {
+	u, v := f.c.grid.back(f.c.t, f.c.s, f.c.plane.ToMM(q))
+	return int(math.Floor((u+overhangMM)/followMM + 0.5)), int(math.Floor((v+overhangMM)/followMM + 0.5))
+}
+
+func (f *follower) nearest(x, y int) uint8 {
+	for _, d := range [13][2]int{{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}, {1, 1}, {-1, 1}, {1, -1}, {-1, -1}, {2, 0}, {-2, 0}, {0, 2}, {0, -2}} {
+		xx, yy := x+d[0], y+d[1]
+		if xx >= 0 && yy >= 0 && xx < f.w && yy < f.h && f.owner[yy*f.w+xx] != 0 {
+			return f.owner[yy*f.w+xx]
+		}
+	}
+	return 0
+}
+
+// back returns the drawing's (u, v) of a point of the card's plane: the inverse of place.
+func (g Grid) back(t Tray, s *Scene, p card.Pt) (u, v float64) {
+	u, v = s.TrayUV(p)
+	cu, cv := t.LengthMM/2, t.WidthMM/2
+	sin, cos := math.Sincos(-g.Turn)
+	u, v = u-cu-g.U, v-cv-g.V
+	return cu + u*cos - v*sin, cv + u*sin + v*cos
+}
