@@ -21,7 +21,7 @@ build: setup
 # The invented trial holds a blurred photo and one without a card, so that it shows what happens to them: measure
 # ends with 3, "done, but some photos need attention", and that is as it should be.
 demo: build
-	@[ -e $(DEMO)/trial.yaml ] || { set -x; $(BIN) demo $(DEMO); }
+	@[ -e $(DEMO) ] || { echo '$(BIN) demo $(DEMO)' >&2; $(BIN) demo $(DEMO) || { rm -rf $(DEMO); exit 1; }; } # no half trial
 	@echo '$(BIN) measure $(DEMO)' >&2; \
 	status=0; $(BIN) measure $(DEMO) || status=$$?; \
 	case $$status in \
