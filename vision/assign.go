@@ -55,7 +55,7 @@ func (c *canopy) assign() {
 func (f *follower) hubs() map[uint8][]int {
 	t := f.c.t
 	group := f.groups()
-	depth := f.depth()
+	stalk := f.stalks()
 	type hub struct {
 		plant  uint8
 		at     []int
@@ -74,10 +74,14 @@ func (f *follower) hubs() map[uint8][]int {
 			if len(h.at) < 8 {
 				continue
 			}
+			narrow := 0
 			for _, i := range f.within(u, v, hubMM) {
-				h.stalk = h.stalk || depth[i] <= 3
+				if stalk[i] {
+					narrow++
+				}
 				h.groups[group[i]] = true
 			}
+			h.stalk = narrow >= leastStalk
 			for g := range h.groups {
 				perGroup[g]++
 			}
@@ -135,25 +139,27 @@ func (f *follower) groups() []int32 {
 	return g
 }
 
-// depth is the number of steps from each leaf point to the nearest point that is not leaf.
-func (f *follower) depth() []uint8 {
-	d := make([]uint8, len(f.leaf))
-	now := append([]bool(nil), f.leaf...)
-	for k := uint8(1); k < 12; k++ {
-		next := erode(now, f.w, f.h)
-		for i := range now {
-			if now[i] && !next[i] {
-				d[i] = k
-			}
-		}
-		now = next
+// A stalk is narrower than stalkSteps grid points to each side; leastStalk of its points, 4 mm², make sure that it is no
+// tooth or tip of a blade.
+const (
+	stalkSteps = 3
+	leastStalk = 16
+)
+
+// stalks marks what an opening takes away: leaf too narrow to hold a blade.
+func (f *follower) stalks() []bool {
+	open := f.leaf
+	for range stalkSteps {
+		open = erode(open, f.w, f.h)
 	}
-	for i := range now {
-		if now[i] {
-			d[i] = 12
-		}
+	for range stalkSteps {
+		open = dilate(open, f.w, f.h)
 	}
-	return d
+	thin := make([]bool, len(f.leaf))
+	for i, ok := range f.leaf {
+		thin[i] = ok && !open[i]
+	}
+	return thin
 }
 
 func (f *follower) around(i int) []int {

@@ -91,11 +91,13 @@ func (c *canopy) findLeaf() {
 	}
 	meanSq := boxBlur(squares, c.w, c.h, r)
 	level := leafLevel(mean, meanSq)
-	core := make([]bool, len(mean))
+	even, core := make([]bool, len(mean)), make([]bool, len(mean))
 	for i, m := range mean {
-		core[i] = m > 0.35*level && smooth(m, meanSq[i])
+		even[i] = m > 0.35*level && smooth(m, meanSq[i])
+		core[i] = even[i] && m > 0.5*level // nearer to leaf than to ground, which algae on dark medium are not
 	}
 	core = c.dropSmall(core)
+	core = spreadOver(core, c.w, c.h, int(c.pxMM+0.5), func(i int) bool { return even[i] })
 	c.settle(core, level)
 }
 
