@@ -68,7 +68,7 @@ func (s shot) spec() scene.Spec {
 	s.byHand(&spec)
 	switch (trayOn{s.tray, s.day, s.face}) {
 	case blurred:
-		spec.Light.BlurPX = 2.6
+		spec.Light.BlurPX = 2.1
 	case withoutCard:
 		spec.Card = false
 	}

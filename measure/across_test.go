@@ -1,0 +1,57 @@
+package measure
+
+import (
+	"strings"
+	"testing"
+	"time"
+)
+
+// photoOf is a usable reading of one tray of the invented plan, which reviews trays 1 to 10 on days 7, 14 and 21.
+func photoOf(t *testing.T, name string, tray, day int, view string) Reading {
+	p := inventedPlan(t)
+	return Reading{Photo: name, Tray: tray, View: view, TakenFrom: "photo", Taken: p.DateOf(day).Add(9 * time.Hour)}
+}
+
+func TestAcrossTrial(t *testing.T) {
+	all := func(day int) (readings []Reading) {
+		for tray := 1; tray <= 10; tray++ {
+			for _, view := range views {
+				readings = append(readings, photoOf(t, view, tray, day, view))
+			}
+		}
+		return readings
+	}
+	noDate := photoOf(t, "x", 1, 7, "roots")
+	noDate.TakenFrom = "file"
+	refused := Reading{Photo: "dark", Concerns: []Concern{{Kind: "dark", Fatal: true}}}
+	for _, c := range []struct {
+		what     string
+		readings []Reading
+		want     []string // the concerns' kinds and a piece of their words
+	}{
+		{"nothing yet", nil, nil},
+		{"a whole review day", all(7), nil},
+		{"a photo that was refused counts for nothing", append(all(7), refused), nil},
+		{"no tag", append(all(7), photoOf(t, "x", 0, 7, "roots")), []string{"no tag: without a tag"}},
+		{"a tray of another trial", append(all(7), photoOf(t, "x", 77, 7, "roots")), []string{"tray not in plan: tray 77"}},
+		{"a tray twice", append(all(7), photoOf(t, "x", 3, 7, "shoots")), []string{"tray twice: tray 3 was photographed 2 times on day 7 (shoots)"}},
+		{"a view missing", all(7)[:19], []string{"view missing: day 7 lacks the shoots of tray 10"}},
+		{"views missing", all(7)[4:], []string{"view missing: roots of trays 1, 2", "view missing: shoots of trays 1, 2"}},
+		{"a review left out", append(all(7), all(21)...), []string{"review missing: review day 14"}},
+		{"a day late", append(all(7), photoOf(t, "x", 1, 8, "roots")), []string{"date not in plan: 1 photo was taken on day 8 (2026-03-10)"}},
+		{"before sowing", append(all(7), photoOf(t, "x", 1, -3, "roots")), []string{"date not in plan: 2026-02-27, 3 days before sowing"}},
+		{"no date", append(all(7)[1:], noDate), []string{"no date: 1 photo does not say when"}},
+	} {
+		got := acrossTrial(inventedPlan(t), c.readings)
+		if len(got) != len(c.want) {
+			t.Errorf("%s: %d concerns, want %d: %+v", c.what, len(got), len(c.want), got)
+			continue
+		}
+		for i, want := range c.want {
+			kind, words, _ := strings.Cut(want, ": ")
+			if got[i].Kind != kind || !strings.Contains(got[i].Words, words) || got[i].Remedy == "" {
+				t.Errorf("%s: %+v, want %q", c.what, got[i], want)
+			}
+		}
+	}
+}
