@@ -1,8 +1,12 @@
 package measure
 
 import (
+	"fmt"
+	"math"
+
 	"traygauge/measure/plan"
 	"traygauge/vision"
+	"traygauge/vision/card"
 )
 
 // Seen is what was found in one photo, for drawing; it is valid only inside the call that hands it out.
@@ -16,4 +20,183 @@ type Seen struct {
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
 // in an error. The caller fills in what only it knows: Photo, SHA256, Version, Settings and, where TakenFrom is empty,
 // Taken. see, when not nil, is called once while the pixels are still there.
-func One(raw []byte, p *plan.Plan, see func(Seen)) Reading { return Reading{} }
+func One(raw []byte, p *plan.Plan, see func(Seen)) Reading {
+	var r Reading
+	r.clear()
+	photo, err := vision.Decode(raw)
+	if err != nil {
+		r.Concerns = append(r.Concerns, concernOf(err))
+		return r
+	}
+	defer photo.Close()
+	if t, ok := photo.Meta.Time(p.Sown.Location()); ok {
+		r.Taken, r.TakenFrom = t, "photo"
+	}
+	seen := Seen{Photo: photo}
+	r.look(&seen, p)
+	if see != nil {
+		see(seen)
+	}
+	return r
+}
+
+// look finds the card and measures what its face says.
+func (r *Reading) look(seen *Seen, p *plan.Plan) {
+	scene, err := vision.FindCard(seen.Photo, vision.CardOptions{RuleMM: p.Card.RuleMM})
+	if err != nil {
+		r.Concerns = append(r.Concerns, concernOf(err))
+		return
+	}
+	seen.Scene = scene
+	r.View = scene.Face.String()
+	r.takeTag(scene)
+	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
+	r.PxPerMM = Number(scene.Plane.PxPerMM(middle))
+	r.TiltDeg = Number(scene.Plane.TiltDeg)
+	if scene.Plane.HeightMM > 0 {
+		r.HeightMM = Number(scene.Plane.HeightMM)
+	}
+	r.ResidualPx, r.ResidualMM = Number(scene.Plane.ResidualPx), Number(scene.Plane.ResidualMM)
+	concerns := judge(scene, float64(r.PxPerMM))
+	r.Concerns = append(r.Concerns, concerns...)
+	if r.fatal() {
+		return
+	}
+	if scene.Face == card.Roots {
+		err = r.takeRoots(seen, p)
+	} else {
+		err = r.takeLeaves(seen, p)
+	}
+	if err != nil {
+		r.Concerns = append(r.Concerns, concernOf(err))
+	}
+}
+
+// takeTag settles which tray it is: the tag in view, or the nearest to the card of several.
+func (r *Reading) takeTag(s *vision.Scene) {
+	c := s.CardOutline()
+	middle := vision.Px{X: (c[0].X + c[2].X) / 2, Y: (c[0].Y + c[2].Y) / 2}
+	nearest := math.Inf(1)
+	for _, t := range s.Tags {
+		if d := math.Hypot(t.Corners[0].X-middle.X, t.Corners[0].Y-middle.Y); d < nearest {
+			nearest, r.Tray = d, t.Tray
+		}
+	}
+	switch {
+	case len(s.Tags) == 0:
+		r.doubt("no tag", "put the tray's tag beside the card, print up, and take the photo again", "no tray tag found")
+	case len(s.Tags) > 1:
+		r.doubt("several tags", "leave only this tray's tag in view", "%d tray tags found; the one nearest to the card, tray %d, was taken", len(s.Tags), r.Tray)
+	}
+}
+
+func (r *Reading) doubt(kind, remedy, words string, args ...any) {
+	r.Concerns = append(r.Concerns, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy})
+}
+
+func trayOf(p *plan.Plan) vision.Tray {
+	t := p.Tray
+	return vision.Tray{Rows: t.Rows, Columns: t.Columns, LengthMM: t.LengthMM, WidthMM: t.WidthMM, PitchMM: t.PitchMM,
+		FirstU: t.FirstU, FirstV: t.FirstV, PlugMM: t.PlugBottomMM}
+}
+
+func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
+	plugs, grid, err := seen.Scene.Roots(trayOf(p))
+	if err != nil {
+		return err
+	}
+	seen.Roots = plugs
+	r.noteGrid(grid)
+	cut := 0
+	for _, f := range plugs {
+		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		switch {
+		case f.Cut:
+			g.State, g.Flags = Hidden, []string{"cut off"}
+			cut++
+		case f.Empty:
+			g.State = Empty
+		default:
+			b := rootBudget(seen.Scene, p, f)
+			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), Number(b.Expanded())
+			g.PlugAreaMM2 = Number(f.PlugMM2)
+			g.RootLengthMM = Number(f.LengthMM)
+			if f.PlugMM2 > 0 {
+				g.RootCoverPct = Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
+			}
+			if f.RootMM2 > 0 {
+				g.RootBrowningPct = Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
+			}
+		}
+		r.Plugs = append(r.Plugs, g)
+	}
+	r.noteCut(cut)
+	return nil
+}
+
+func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
+	height := p.Tray.LeafHeightMM
+	if r.TakenFrom != "" {
+		height = p.Tray.LeafHeightOn(p.DayOf(r.Taken))
+	}
+	canopy, grid, err := seen.Scene.Leaves(trayOf(p), vision.LeafOptions{
+		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
+	if err != nil {
+		return err
+	}
+	seen.Canopy = canopy
+	r.noteGrid(grid)
+	if height != 0 && !canopy.HeightUsed {
+		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
+			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
+	}
+	coloured := seen.Scene.Light.Coloured
+	if coloured {
+		r.doubt("coloured light", "photograph under white light; the areas can be used, yellowing was not measured", "%s", seen.Scene.Light.Words)
+	}
+	r.CanopyCoverPct = Number(canopy.CoverPct)
+	cut := 0
+	for _, f := range canopy.Plants {
+		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		switch {
+		case f.Cut:
+			g.State, g.Flags = Hidden, []string{"cut off"}
+			cut++
+		case f.Empty:
+			g.State = Empty
+		default:
+			b := leafBudget(seen.Scene, p, f, height)
+			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), Number(b.Expanded())
+			if !coloured {
+				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
+				g.LeafHueDeg, g.DGCI = Number(f.HueDeg), Number(f.DGCI)
+			}
+			if f.Shared {
+				g.Flags = append(g.Flags, "shared")
+			}
+		}
+		r.Plugs = append(r.Plugs, g)
+	}
+	r.noteCut(cut)
+	return nil
+}
+
+func (r *Reading) noteGrid(g vision.Grid) {
+	if !g.Fitted {
+		r.doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
+			"the plugs could not be told from the tray, so their places rest on the card alone")
+	}
+}
+
+func (r *Reading) noteCut(n int) {
+	if n > 0 {
+		r.doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
+	}
+}
+
+// emptyPlug is a plug of which nothing is measured yet.
+func emptyPlug(name string) Plug {
+	return Plug{Name: name, State: Planted, RootAreaMM2: Missing, RootAreaUMM2: Missing, RootCoverPct: Missing, RootLengthMM: Missing,
+		RootBrowningPct: Missing, PlugAreaMM2: Missing, LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing,
+		LeafHueDeg: Missing, DGCI: Missing}
+}

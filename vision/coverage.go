@@ -8,6 +8,7 @@ import (
 type ink struct {
 	white, brown RGB
 	hasBrown     bool
+	vary         float64 // standard deviation of pure root's luminance over its mean
 }
 
 // levels part medium from root over a whole photo, in luminance with 1 for paper: mediumLight is what a plug with few roots
@@ -107,14 +108,35 @@ func inkOf(cells []*rootCell, l levels) ink {
 		w, b := c.cores(l)
 		white, brown = append(white, w...), append(brown, b...)
 	}
-	k := ink{white: RGB{0.6, 0.55, 0.45}} // cream; only where no root wide enough is in view
+	k := ink{white: RGB{0.6, 0.55, 0.45}, vary: 0.2} // cream; only where no root wide enough is in view
 	if len(white) >= 50 {
 		k.white = medianLight(white)
+		k.vary = relativeSpread(white)
 	}
 	if len(brown) >= 200 {
 		k.brown, k.hasBrown = medianLight(brown), true
 	}
 	return k
+}
+
+// relativeSpread is the quartiles' distance of luminance over its median, as a normal deviation (0.7413 of the distance).
+func relativeSpread(c []RGB) float64 {
+	v := make([]float32, len(c))
+	for i := range c {
+		v[i] = c[i].luminance()
+	}
+	return 0.7413 * (quantile(v, 0.75) - quantile(v, 0.25)) / quantile(v, 0.5)
+}
+
+// doubtMM2 is the standard uncertainty of a root area of sum mm² on a support of wide mm²: ink and medium each move by their
+// own spread. A plug's roots share half of the ink's spread, and a medium's mean over the support is off by its spread
+// over the square root of the clods on it, a clod being a mm².
+func (c *rootCell) doubtMM2(k ink, sum, wide float64) float64 {
+	contrast := math.Max(0.05, float64(k.white.luminance()-c.medium.luminance()))
+	byInk := sum * k.vary / 2
+	byMedium := math.Max(0, wide-sum) * c.spread / contrast / math.Sqrt(math.Max(1, wide))
+	const strayMM2 = 1.0 // a speck taken for root or a rootlet for a speck
+	return math.Sqrt(sq(byInk) + sq(byMedium*3) + sq(strayMM2))
 }
 
 // brownWarmth parts cream from tan and brown: cream root in linear light has a warmth near 0.1, the card's printed brown
@@ -193,7 +215,7 @@ func (c *rootCell) measure(k ink) {
 			white[i], brown[i] = white[i]/l, brown[i]/l
 		}
 	}
-	c.addUp(white, brown, support)
+	c.addUp(k, white, brown, support)
 }
 
 // What hangs on to a centre line is root down to perhapsShare, no further from it than the widest root's half-width: young
@@ -331,7 +353,7 @@ func dilate(in []bool, w, h int) []bool {
 	return out
 }
 
-func (c *rootCell) addUp(white, brown []float32, support []bool) {
+func (c *rootCell) addUp(k ink, white, brown []float32, support []bool) {
 	p := c.p
 	c.plug.Root = Share{p.rect, make([]uint8, len(white))}
 	c.plug.Brown = Share{p.rect, make([]uint8, len(white))}
@@ -360,6 +382,6 @@ func (c *rootCell) addUp(white, brown []float32, support []bool) {
 		c.plug.Root.A[i], c.plug.Brown.A[i] = uint8(a*255+0.5), uint8(b*255+0.5)
 	}
 	c.plug.RootMM2, c.plug.BrownMM2 = math.Max(0, sum), dis
-	c.plug.RootUMM2 = 0.02*sum + c.spread/0.5*math.Sqrt(edgeSum)
+	c.plug.RootUMM2 = c.doubtMM2(k, sum, edgeSum)
 	c.plug.LengthMM = c.lengthMM(level, support)
 }

@@ -1,0 +1,72 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/vision"
+	"traygauge/vision/card"
+)
+
+// What a photo must show follows from the thinnest thing that it is taken for. A line of width w under a blur of standard
+// deviation b keeps w/(b·√2π) of its contrast. At a quarter of it a root drowns in the medium's own unevenness; below two
+// fifths it is still counted, but with a wider error bar.
+const (
+	thinnestRootMM  = 0.2 // measurement.md: lines 0.2 mm wide
+	thinnestStalkMM = 0.5
+	leastContrast   = 0.25
+	fairContrast    = 0.40
+
+	mostTiltDeg    = 25.0 // up to here a tilt is allowed for
+	leastPxPerMM   = 3.0  // below it a thinnest root takes half a pixel
+	mostClipped    = 0.05 // of the white window
+	leastLevel     = 0.08 // of the brightest code's light: paper darker than this leaves medium no codes
+	fairResidualMM = 0.35
+)
+
+// judge says what is wrong with the photo itself.
+func judge(s *vision.Scene, pxPerMM float64) []Concern {
+	var all []Concern
+	add := func(fatal bool, kind, remedy, words string, args ...any) {
+		all = append(all, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
+	}
+	thinnest := thinnestRootMM
+	if s.Face == card.Shoots {
+		thinnest = thinnestStalkMM
+	}
+	switch contrast := keptContrast(s.Edge, thinnest); {
+	case math.IsNaN(contrast):
+		add(false, "sharpness unknown", "keep the card's black square free of glare and dirt", "the card's black square could not be read")
+	case contrast < leastContrast:
+		add(true, "blurred", "hold the phone still, tap on the card to focus and take the photo again",
+			"the photo is blurred: something %g mm thin keeps %.0f %% of its contrast, at least %.0f %% is needed", thinnest, 100*contrast, 100*leastContrast)
+	case contrast < fairContrast:
+		add(false, "a little blurred", "tap on the card to focus; the photo can be used with a wider error bar",
+			"something %g mm thin keeps %.0f %% of its contrast", thinnest, 100*contrast)
+	}
+	if s.Plane.TiltDeg > mostTiltDeg {
+		add(false, "tilted", "hold the phone level over the tray's middle", "the camera was tilted by %.0f°", s.Plane.TiltDeg)
+	}
+	if pxPerMM < leastPxPerMM && s.Face == card.Roots {
+		add(false, "too far away", "go nearer until the tray fills the photo, or use the phone's full resolution", "only %.1f pixels per mm", pxPerMM)
+	}
+	if s.Light.ClippedShare > mostClipped {
+		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed", 100*s.Light.ClippedShare)
+	}
+	if s.Light.Level < leastLevel {
+		add(false, "too dark", "give more light", "the card's paper shows only %.0f %% of the light that it could", 100*s.Light.Level)
+	}
+	if s.Plane.ResidualMM > fairResidualMM {
+		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane", s.Plane.ResidualMM)
+	}
+	return all
+}
+
+// keptContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b.
+func keptContrast(e vision.Sharpness, w float64) float64 {
+	if !(e.MTF50PerMM > 0) {
+		return math.NaN()
+	}
+	blurMM := e.SigmaPx() * e.MTF50 / e.MTF50PerMM
+	return math.Min(1, w/(blurMM*math.Sqrt(2*math.Pi)))
+}
