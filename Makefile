@@ -10,8 +10,8 @@ export CGO_ENABLED := 1
 BIN  := bin/traygauge
 DEMO := demo-trial
 
-# opencv4.pc names every module there is; of these the program keeps only the ones it uses.
-LINK := -ldflags '-extldflags "-Wl,--as-needed"'
+# opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
+LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
 .PHONY: build demo test mats accuracy bench setup setup-test clean
 
