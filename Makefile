@@ -18,18 +18,21 @@ LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
 
-# The invented trial holds a blurred photo and one without a card, so that it shows what happens to them: measure
-# ends with 3, "done, but some photos need attention", and that is as it should be.
+# The invented trial holds a blurred photo and one without a card, so that it shows what happens to them: measure and
+# report end with 3, "done, but some photos need attention", and that is as it should be.
+define attended
+@echo '$(1)' >&2; $(1); status=$$?; \
+case $$status in \
+0) ;; \
+3) echo 'As planned: the demo has a blurred photo and one without a card.' >&2 ;; \
+*) exit $$status ;; \
+esac
+endef
+
 demo: build
 	@[ -e $(DEMO) ] || { echo '$(BIN) demo $(DEMO)' >&2; $(BIN) demo $(DEMO) || { rm -rf $(DEMO); exit 1; }; } # no half trial
-	@echo '$(BIN) measure $(DEMO)' >&2; \
-	status=0; $(BIN) measure $(DEMO) || status=$$?; \
-	case $$status in \
-	0) ;; \
-	3) echo 'Some photos need attention, as planned: the demo has a blurred one and one without a card.' >&2 ;; \
-	*) exit $$status ;; \
-	esac
-	$(BIN) report $(DEMO)
+	$(call attended,$(BIN) measure $(DEMO))
+	$(call attended,$(BIN) report $(DEMO))
 	$(BIN) print $(DEMO)
 	@echo 'Look into $(DEMO)/report and $(DEMO)/overlays.' >&2
 
