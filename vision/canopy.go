@@ -90,15 +90,17 @@ func (c *canopy) findLeaf() {
 		squares[i] = g * g
 	}
 	meanSq := boxBlur(squares, c.w, c.h, r)
-	level := leafLevel(mean, meanSq)
+	level, floor := leafLevels(mean, meanSq)
+	// a share of the leaf's green, but clear of the algae's by a factor
+	above := func(share, clear float32) float32 { return max(share*level, clear*floor) }
 	even, core := make([]bool, len(mean)), make([]bool, len(mean))
 	for i, m := range mean {
-		even[i] = m > 0.35*level && smooth(m, meanSq[i])
-		core[i] = even[i] && m > 0.5*level // nearer to leaf than to ground, which algae on dark medium are not
+		even[i] = m > above(0.3, 1.25) && smooth(m, meanSq[i])
+		core[i] = even[i] && m > above(0.45, 1.5)
 	}
 	core = c.dropSmall(core)
 	core = spreadOver(core, c.w, c.h, int(c.pxMM+0.5), func(i int) bool { return even[i] })
-	c.settle(core, level)
+	c.settle(core, level, above(0.25, 1.1))
 }
 
 // mostUneven is the greatest ratio of deviation to mean inside a leaf over half a millimetre: a leaf is smooth but for its
@@ -113,18 +115,64 @@ func smooth(mean, meanSq float32) bool {
 // leastLeaf is the least 2G − R − B of any leaf, 1 for paper: a dark leaf in half shade.
 const leastLeaf = 0.03
 
-// leafLevel is the median over all that is smooth and green enough to be leaf.
-func leafLevel(mean, meanSq []float32) float32 {
+// leafLevels returns the usual green of leaf, and that of algae where the photo shows any, else 0. All that is smooth and green
+// enough is parted in two by Otsu's threshold on the logarithm (Otsu 1979, IEEE Trans. SMC 9, 62-66). Leaves differ among
+// each other by less than algaeFar; where the two parts differ by more, the darker one is algae on dark medium.
+func leafLevels(mean, meanSq []float32) (leaf, algae float32) {
 	var v []float32
 	for i := 0; i < len(mean); i += 5 {
 		if mean[i] > leastLeaf && smooth(mean[i], meanSq[i]) {
 			v = append(v, mean[i])
 		}
 	}
-	if len(v) == 0 {
-		return 10 * leastLeaf
+	if len(v) < 20 {
+		return 10 * leastLeaf, 0
 	}
-	return max(float32(quantile(v, 0.5)), 2*leastLeaf)
+	cut := otsu(v)
+	var low, high []float32
+	for _, x := range v {
+		if x < cut {
+			low = append(low, x)
+		} else {
+			high = append(high, x)
+		}
+	}
+	if len(low) > 0 && len(high) > 0 {
+		if l, h := quantile(low, 0.5), quantile(high, 0.5); h > algaeFar*l {
+			return float32(h), float32(l)
+		}
+	}
+	return float32(quantile(v, 0.5)), 0
+}
+
+const algaeFar = 2.2
+
+// otsu returns the value that parts v into two classes with the greatest variance between their logarithms' means.
+func otsu(v []float32) float32 {
+	const bins = 128
+	lo, hi := math.Log(leastLeaf), math.Log(4.0)
+	var n, s [bins]float64
+	for _, x := range v {
+		l := math.Log(float64(x))
+		k := min(bins-1, max(0, int((l-lo)/(hi-lo)*bins)))
+		n[k]++
+		s[k] += l
+	}
+	var total, sum, below, belowSum, best float64
+	for k := range n {
+		total, sum = total+n[k], sum+s[k]
+	}
+	cut := 0
+	for k := range bins - 1 {
+		below, belowSum = below+n[k], belowSum+s[k]
+		if below == 0 || below == total {
+			continue
+		}
+		if d := below * (total - below) * sq(belowSum/below-(sum-belowSum)/(total-below)); d > best {
+			best, cut = d, k+1
+		}
+	}
+	return float32(math.Exp(lo + (hi-lo)*float64(cut)/bins))
 }
 
 func (c *canopy) fillGreen() {
@@ -202,9 +250,9 @@ func (c *canopy) dropSmall(on []bool) []bool {
 
 // settle spreads from the cores over what is green enough, and gives each pixel its share: 1 inside, and at the rim the
 // green there over that of the leaf near by.
-func (c *canopy) settle(core []bool, level float32) {
+func (c *canopy) settle(core []bool, level, least float32) {
 	reach := int(0.8*c.pxMM + 0.5)
-	leaf := spreadOver(core, c.w, c.h, reach, func(i int) bool { return c.green[i] > 0.25*level })
+	leaf := spreadOver(core, c.w, c.h, reach, func(i int) bool { return c.green[i] > least })
 	c.addBrownRims(leaf)
 	c.inner = erode(erode(leaf, c.w, c.h), c.w, c.h)
 	r := max(2, int(0.6*c.pxMM+0.5))

@@ -33,6 +33,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	}
 	lendMedium(cells)
 	ink := inkOf(cells, l)
+	ink.refine(cells)
 	out := make([]RootPlug, len(cells))
 	for i, c := range cells {
 		if c.inside != nil {
@@ -116,8 +117,9 @@ func webOf(cells []*rootCell) tray {
 	return tray{median(warm), median(light)}
 }
 
-// A plug is told from an empty cavity by two things of its own: medium and roots are warmer in colour than the tray, and
-// they are uneven, with specks, fibres and roots many times lighter than their gaps, where a moulded cavity is smooth.
+// A plug is told from an empty cavity by its colour: medium and roots are warmer than the tray, whose cavity is of the tray's
+// own plastic. Where the tray is as warm as medium, unevenness tells: specks, fibres and roots are many times lighter
+// than their gaps, and a moulded cavity is smooth.
 const (
 	leastWarmer = 0.04 // warmth above the tray's
 	leastUneven = 0.04 // spread of luminance, 1 for paper
@@ -128,8 +130,8 @@ func (c *rootCell) tellEmpty(web tray) {
 		return
 	}
 	warm := c.coreWarm-web.warm > leastWarmer
-	uneven := c.coreSpread > leastUneven
-	c.plug.Empty = !(warm && uneven) && !(warm && c.coreLight > 3*web.light) && !(uneven && c.coreLight > 3*web.light)
+	uneven := c.coreSpread > leastUneven && c.coreLight > web.light
+	c.plug.Empty = !warm && !uneven
 }
 
 func (c *rootCell) findOutline(web tray, t Tray) {
