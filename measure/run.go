@@ -29,7 +29,8 @@ type RunOptions struct {
 	Version string // of the program, kept in each reading
 	Again   bool   // measure also what is measured already
 
-	// Progress is called after each photo, never twice at once; name is its path below photos/.
+	// Progress is called before the first photo, with 0 done and no name, and after each one, never twice at once; name is
+	// the photo's path below photos/.
 	Progress func(done, total int, name string)
 
 	// Each is called once for each photo, in the order of their names, as soon as all photos before it are done.
@@ -81,6 +82,9 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	r.answers = make([]answer, len(files))
 	r.inParallel(r.hash)
 	r.findTwins()
+	if o.Progress != nil {
+		o.Progress(0, len(files), "")
+	}
 	r.inParallel(r.measure)
 	result := Result{Skipped: skipped}
 	for _, a := range r.answers {

@@ -347,3 +347,20 @@ func TestFolderTroubles(t *testing.T) {
 		t.Errorf("photos/ that leads elsewhere: %v", err)
 	}
 }
+
+func TestOverlayThatCannotBeWritten(t *testing.T) {
+	dir := folder(t, "a.jpg", "b.jpg", "c.jpg")
+	full := errors.New("no space left")
+	result, err := Run(context.Background(), dir, inventedPlan(t), RunOptions{Draw: func(_ Seen, r Reading) error {
+		if r.Photo == "b.jpg" {
+			return full
+		}
+		return nil
+	}})
+	if !errors.Is(err, full) || !strings.HasPrefix(err.Error(), "b.jpg: ") {
+		t.Errorf("an overlay that could not be written: %v", err)
+	}
+	if n := len(filesIn(t, filepath.Join(dir, ReadingsFolder))); len(result.Readings) != 3 || n != 2 {
+		t.Errorf("%d readings, %d of them kept; want 3, and those two kept whose overlays are there", len(result.Readings), n)
+	}
+}

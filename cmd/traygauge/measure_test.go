@@ -122,6 +122,12 @@ func TestMeasure(t *testing.T) {
 	if code != exitOK || !strings.Contains(errs, "0 measured, 4 kept") || strings.Contains(out, ": good") {
 		t.Errorf("the second run: exit %d, %q, %q", code, out, errs)
 	}
+	if err := os.Remove(filepath.Join(dir, "overlays", "tray-1-roots.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, errs = traygauge("measure", dir); code != exitOK || !strings.Contains(errs, "1 measured, 3 kept") {
+		t.Errorf("without one of the overlays: exit %d, %q", code, errs)
+	}
 }
 
 func TestMeasureJSONAgreesWithTheTruth(t *testing.T) {

@@ -17,9 +17,9 @@ type progress struct {
 
 func newProgress(to io.Writer, what string) *progress { return &progress{to: to, what: what} }
 
-// show moves the bar to done of total.
+// show moves the bar to done of total, and draws it first for 0.
 func (p *progress) show(done, total int, _ string) {
-	if !isTerminal(p.to) {
+	if total == 0 || !isTerminal(p.to) {
 		return
 	}
 	if p.bar == nil {
@@ -32,6 +32,10 @@ func (p *progress) show(done, total int, _ string) {
 			progressbar.OptionClearOnFinish(),
 			progressbar.OptionEnableColorCodes(false), // no colour at all: nothing to switch off for NO_COLOR
 		)
+	}
+	if done == 0 {
+		p.bar.RenderBlank()
+		return
 	}
 	p.bar.Set(done) // a terminal that is gone is no reason to stop the work
 }

@@ -27,7 +27,7 @@ const TruthFolder = "truth"
 type Options struct {
 	Workers  int                                // photos drawn at the same time; 0 is one a processor
 	Width    int                                // of the photos in px, three quarters of it high; 0 is 2800, about 4 px/mm
-	Progress func(done, total int, name string) // called after each photo, never twice at once
+	Progress func(done, total int, name string) // called before the first photo with 0, and after each, never twice at once
 }
 
 const defaultWidth = 2800
@@ -81,6 +81,9 @@ func drawAll(ctx context.Context, dir string, shots []shot, o Options) error {
 	workers := o.Workers
 	if workers <= 0 {
 		workers = runtime.NumCPU()
+	}
+	if o.Progress != nil {
+		o.Progress(0, len(shots), "")
 	}
 	next := make(chan shot)
 	var wg sync.WaitGroup
