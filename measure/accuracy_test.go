@@ -163,14 +163,11 @@ func fiftyTray(leafHeight float64) *plan.Plan {
 const (
 	mostRootBias = 5.0 // %
 	mostLeafBias = 4.0
-
-	// Under a steep tilt the tray's far side has four pixels a mm, where no root is wide enough to show its own colour.
-	steepRootBias = 10.0
 )
 
-func (s *photoScore) check(t *testing.T, rootBias float64) {
+func (s *photoScore) check(t *testing.T) {
 	t.Helper()
-	if s.roots.truth > 0 && math.Abs(s.roots.bias()) > rootBias {
+	if s.roots.truth > 0 && math.Abs(s.roots.bias()) > mostRootBias {
 		t.Errorf("%s: root area is off by %+.1f %%", s.name, s.roots.bias())
 	}
 	if s.leaf.truth > 0 && math.Abs(s.leaf.bias()) > mostLeafBias {
@@ -204,7 +201,7 @@ func TestAccuracyOnMadePhotos(t *testing.T) {
 			t.Errorf("%s: read as tray %d, %s", name, r.Tray, r.View)
 		}
 		s := scoreOf(t, name, r, truth)
-		s.check(t, mostRootBias)
+		s.check(t)
 		scores = append(scores, s)
 	}
 	printScores(t, "photos drawn by another program", scores)
@@ -287,11 +284,7 @@ func TestAccuracyOnOurScenes(t *testing.T) {
 			t.Errorf("%s: read as tray %d", name, r.Tray)
 		}
 		s := scoreOf(t, name, r, drawn)
-		bound := mostRootBias
-		if spec.Camera.TiltDeg >= 15 {
-			bound = steepRootBias
-		}
-		s.check(t, bound)
+		s.check(t)
 		scores = append(scores, s)
 	}
 	printScores(t, "our own scenes", scores)

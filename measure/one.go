@@ -162,6 +162,8 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		case f.Cut:
 			g.State, g.Flags = Hidden, []string{"cut off"}
 			cut++
+		case f.Covered:
+			g.State, g.Flags = Hidden, []string{"under neighbours"}
 		case f.Empty:
 			g.State = Empty
 		default:

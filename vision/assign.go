@@ -15,13 +15,13 @@ const followMM = 0.5
 const hubMM = 9.0
 
 type follower struct {
-	c        *canopy
-	w, h     int
-	leaf     []bool
-	bright   []float32 // ln of green light
-	owner    []uint8
-	cost     []float32
-	edgeCost float32
+	c       *canopy
+	w, h    int
+	leaf    []bool
+	bright  []float32 // ln of green light
+	owner   []uint8
+	cost    []float32
+	covered map[uint8]bool // cells without a plant of their own whose middle lies under leaf
 }
 
 // place returns the pixel of the canopy's frame at a grid point.
@@ -33,7 +33,7 @@ func (f *follower) px(i int) Px {
 }
 
 func (c *canopy) assign() {
-	f := &follower{c: c, w: int((c.t.LengthMM + 2*overhangMM) / followMM), h: int((c.t.WidthMM + 2*overhangMM) / followMM)}
+	f := &follower{c: c, covered: map[uint8]bool{}, w: int((c.t.LengthMM + 2*overhangMM) / followMM), h: int((c.t.WidthMM + 2*overhangMM) / followMM)}
 	n := f.w * f.h
 	f.leaf, f.bright, f.owner, f.cost = make([]bool, n), make([]float32, n), make([]uint8, n), make([]float32, n)
 	for i := range n {
@@ -47,7 +47,7 @@ func (c *canopy) assign() {
 		f.bright[i] = float32(math.Log(math.Max(1e-3, float64(c.green[j]+c.green[j-1]+c.green[j+1]+c.green[j-c.w]+c.green[j+c.w])/5)))
 	}
 	f.flow(f.hubs())
-	c.label = make([]uint8, len(c.share))
+	c.label, c.covered = make([]uint8, len(c.share)), f.covered
 	f.paint()
 }
 
@@ -74,6 +74,9 @@ func (f *follower) hubs() map[uint8][]int {
 			if len(h.at) < 8 {
 				continue
 			}
+			if float64(len(f.within(u, v, hubMM))) > 0.5*math.Pi*sq(hubMM/followMM) {
+				f.covered[h.plant] = true
+			}
 			narrow := 0
 			for _, i := range f.within(u, v, hubMM) {
 				if stalk[i] {
@@ -97,6 +100,7 @@ func (f *follower) hubs() map[uint8][]int {
 		// A blade that lies over a cell's middle, shows no stalk there and hangs on to a plant elsewhere is that plant's.
 		if alone || h.stalk {
 			seeds[h.plant] = h.at
+			delete(f.covered, h.plant)
 		}
 	}
 	return seeds

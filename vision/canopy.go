@@ -28,6 +28,8 @@ type canopy struct {
 	share []uint8   // how much of each pixel is leaf
 	inner []bool    // leaf right through
 	label []uint8   // 1 + index of the plant
+
+	covered map[uint8]bool // by 1 + index: no plant seen, and the cell's middle lies under leaf
 }
 
 // overhangMM is how far beyond the tray's edge its own leaves are followed.

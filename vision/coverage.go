@@ -117,50 +117,42 @@ func inkOf(cells []*rootCell, l levels) ink {
 	return k
 }
 
-// refine corrects the white ink for what blur makes of it. Where roots are wide against the blur, the pixels that are root
-// right through show the roots' own mean, shade and all; where they are not, those pixels are still mixed and too dark.
-// A root of 1.4 to 1.8 times the blur's own width shows its mean across at its crest but for the part that crestLevel
-// knows. The two are weighed by how much of the roots' length is wide.
-func (k *ink) refine(cells []*rootCell) {
-	var levels []float64
+// creamLight is the luminance of healthy root, white to cream, over that of paper: CIELAB L* of 75 to 85, which is Y of 0.48
+// to 0.66 (common practice, no source).
+const creamLight = 0.58
+
+// temper draws the white ink towards creamLight by how little the photo itself tells. Where roots are wide against the blur,
+// pixels that are root right through show the roots' own mean, shade and all. Where they are not, those pixels are still
+// mixed with medium and too dark, and would make every root too large.
+func (k *ink) temper(cells []*rootCell) {
 	var wide, all, looked int
 	for i := range cells {
-		c := cells[i*7%len(cells)] // spread over the tray: eight plugs tell enough
-		if c.inside == nil || looked >= 8 {
+		c := cells[i*7%len(cells)] // spread over the tray: a dozen plugs tell enough
+		if c.inside == nil || looked >= 12 {
 			continue
 		}
 		looked++
-		l, w, n := c.crestLevels(*k)
-		levels, wide, all = append(levels, l...), wide+w, all+n
+		w, n := c.wideCrests(*k)
+		wide, all = wide+w, all+n
 	}
-	if len(levels) < 100 {
-		return
+	told := 0.0
+	if all > 0 {
+		told = float64(wide) / float64(all)
 	}
-	m := math.Pow(median(levels), 1-float64(wide)/float64(all))
-	if m < 0.7 || m > 1.5 {
-		return
-	}
-	dark := mediumOf(cells)
-	k.white = dark.plus(k.white.minus(dark).times(float32(m)))
-	k.vary = math.Hypot(k.vary, math.Abs(m-1)/2)
+	seen := float64(k.white.luminance())
+	m := math.Pow(creamLight/seen, 1-told)
+	k.white = k.white.times(float32(m))
+	k.vary = math.Hypot(k.vary, (1-told)*creamVary)
 }
 
-// mediumOf is the photo's usual medium.
-func mediumOf(cells []*rootCell) RGB {
-	var all []RGB
-	for _, c := range cells {
-		if c.inside != nil {
-			all = append(all, c.medium)
-		}
-	}
-	return medianLight(all)
-}
+// creamVary is the relative standard deviation of creamLight, from its range taken as two deviations each way.
+const creamVary = 0.08
 
-// crestLevels returns the levels that moderately wide roots show at their crests, and how many of all crest points looked at
-// lie on wide ones. Short pieces of line are left out: specks and perlite are no roots.
-func (c *rootCell) crestLevels(k ink) (levels []float64, wide, all int) {
+// wideCrests returns how many of all crest points looked at lie on roots at least 1.8 times as wide as the blur alone would
+// make them. Short pieces of line are left out: specks and perlite are no roots.
+func (c *rootCell) wideCrests(k ink) (wide, all int) {
 	share := c.whiteShare(k)
-	r := findRidges(share, c.p.w, c.p.h, fineSigma)
+	r := findRidges(share, c.p.w, c.p.h, fineSigma, surelyLine)
 	own := float32(2.355 * c.blurPx)
 	for _, piece := range r.pieces() {
 		if float64(len(piece)) < longPieceMM*c.pxMM {
@@ -172,15 +164,12 @@ func (c *rootCell) crestLevels(k ink) (levels []float64, wide, all int) {
 			}
 			width := halfWidth(share, c.p.w, c.p.h, i, r.nx[i], r.ny[i]) + halfWidth(share, c.p.w, c.p.h, i, -r.nx[i], -r.ny[i])
 			all++
-			switch {
-			case width >= 1.8*own:
+			if width >= 1.8*own {
 				wide++
-			case width > 1.4*own:
-				levels = append(levels, float64(share[i])/math.Erf(float64(width)/(2*math.Sqrt2*c.blurPx)))
 			}
 		}
 	}
-	return levels, wide, all
+	return wide, all
 }
 
 // whiteShare is the share of white root where it outdoes brown.
@@ -314,7 +303,7 @@ func (c *rootCell) support(all, brown []float32) (support []bool, level []float3
 	lines := make([]bool, len(all))
 	pure := newPurity(len(all))
 	for _, sigma := range [2]float64{fineSigma, 0.25 * c.pxMM} {
-		found := findRidges(all, p.w, p.h, max(sigma, fineSigma))
+		found := findRidges(all, p.w, p.h, max(sigma, fineSigma), surelyLine)
 		c.keepPieces(found, all, brown, lines, pure)
 	}
 	grown := spread(lines, all, p.w, p.h, int(widestRootMM/2*c.pxMM+0.5))

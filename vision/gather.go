@@ -120,7 +120,8 @@ func (c *canopy) plant(k int, s *plantSum) LeafPlant {
 		}
 	}
 	if s.area < leastPlantMM2 || s.inner == 0 {
-		p.Empty = true
+		p.Covered = c.covered[uint8(k+1)]
+		p.Empty = !p.Covered
 		return p
 	}
 	p.LeafMM2, p.Shared = s.area, s.shared

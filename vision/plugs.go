@@ -46,6 +46,7 @@ type RootPlug struct {
 type LeafPlant struct {
 	Row, Col int
 	Empty    bool // no plant
+	Covered  bool // no plant to be seen, and neighbours' leaves lie over where it would be
 	Cut      bool // part of the plant or its cell is outside the photo
 	Shared   bool // grown into a neighbour: where one ends is partly a guess
 	Cell     []Px // the cell's square in the photo

@@ -6,24 +6,31 @@ import "math"
 // (Steger 1998, IEEE TPAMI 20, 113-125), and a pixel's own width and the lens make every line 1.5 pixels wide at least.
 const fineSigma = 0.9
 
+// throughCrossings and surelyLine are values of roundest, see findRidges.
+const (
+	throughCrossings = 0.9
+	surelyLine       = 0.5
+)
+
 // leastBend is the least curvature, in share per square pixel at sigma 1, of a centre line.
 const leastBend = 0.05
 
 // ridges is a map of centre lines: for each pixel on one, the length in pixels that it stands for and the line's direction.
 type ridges struct {
-	w, h   int
-	weight []float32 // 0 off the lines
-	nx, ny []float32 // unit normal
+	w, h     int
+	roundest float64
+	weight   []float32 // 0 off the lines
+	nx, ny   []float32 // unit normal
 }
 
 // findRidges finds the centre lines of a map of shares at a scale in pixels. A pixel is on one when the share's quadratic part
-// has its maximum across the line inside that pixel (Steger 1998, section 2), and bends along the line by less than half as
-// much as across it. A line with the unit normal n passes 1/max(|n_x|, |n_y|) such pixels a pixel of its length, so each
+// has its maximum across the line inside that pixel (Steger 1998, section 2), and bends along the line by less than
+// roundest times as much as across it: half for what is surely a line, nearly one to follow lines through their crossings. A line with the unit normal n passes 1/max(|n_x|, |n_y|) such pixels a pixel of its length, so each
 // stands for max(|n_x|, |n_y|).
-func findRidges(share []float32, w, h int, sigma float64) *ridges {
+func findRidges(share []float32, w, h int, sigma, roundest float64) *ridges {
 	n := w * h
 	buf := make([]float32, 3*n)
-	r := &ridges{w, h, buf[:n], buf[n : 2*n], buf[2*n:]}
+	r := &ridges{w, h, roundest, buf[:n], buf[n : 2*n], buf[2*n:]}
 	s := gaussian(share, w, h, sigma)
 	least := leastBend / sq(sigma)
 	for y := 1; y < h-1; y++ {
@@ -45,7 +52,7 @@ func (r *ridges) look(s []float32, i int, least float64) {
 	xy := (at(w+1) - at(w-1) - at(-w+1) + at(-w-1)) / 4
 	mid, dif := (xx+yy)/2, math.Hypot((xx-yy)/2, xy)
 	low, high := mid-dif, mid+dif
-	if low > -least || high < 0.5*low {
+	if low > -least || high < r.roundest*low {
 		return
 	}
 	nx, ny := xy, low-xx
@@ -98,7 +105,7 @@ func (r *ridges) pieces() [][]int {
 
 // lengthMM adds up the centre lines inside the support.
 func (c *rootCell) lengthMM(share []float32, support []bool) float64 {
-	r := findRidges(share, c.p.w, c.p.h, fineSigma)
+	r := findRidges(share, c.p.w, c.p.h, fineSigma, throughCrossings)
 	sum := 0.0
 	for i, ok := range support {
 		if ok && share[i] >= perhapsShare {

@@ -18,6 +18,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 			cells = append(cells, s.lookAtCell(t, g, row, col))
 		}
 	}
+	s.evenLight(cells, t)
 	web := webOf(cells)
 	for _, c := range cells {
 		c.tellEmpty(web)
@@ -33,7 +34,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	}
 	lendMedium(cells)
 	ink := inkOf(cells, l)
-	ink.refine(cells)
+	ink.temper(cells)
 	out := make([]RootPlug, len(cells))
 	for i, c := range cells {
 		if c.inside != nil {

@@ -74,7 +74,7 @@ func addRoots(o *report.Overlay, plugs []vision.RootPlug) {
 func addCanopy(o *report.Overlay, c *vision.Canopy) {
 	total, counted := 0.0, 0
 	for _, p := range c.Plants {
-		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Cell)}
+		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
 		if mark.State == measure.Planted {
 			mark.Value = areaWords(p.LeafMM2)
 			total += p.LeafMM2
