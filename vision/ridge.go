@@ -6,33 +6,34 @@ import "math"
 // (Steger 1998, IEEE TPAMI 20, 113-125), and a pixel's own width and the lens make every line 1.5 pixels wide at least.
 const fineSigma = 0.9
 
-// throughCrossings and surelyLine are values of roundest, see findRidges.
-const (
-	throughCrossings = 0.9
-	surelyLine       = 0.5
-)
+// lineTest says what passes for a centre line: roundest is the greatest curvature along it over that across it, bend the
+// least curvature across it in share per square pixel at sigma 1.
+type lineTest struct{ roundest, bend float64 }
 
-// leastBend is the least curvature, in share per square pixel at sigma 1, of a centre line.
-const leastBend = 0.05
+// surelyLine finds roots among specks; anyCrest follows known roots through crossings and where they lie close.
+var (
+	surelyLine = lineTest{0.5, 0.05}
+	anyCrest   = lineTest{0.9, 0.025}
+)
 
 // ridges is a map of centre lines: for each pixel on one, the length in pixels that it stands for and the line's direction.
 type ridges struct {
-	w, h     int
-	roundest float64
-	weight   []float32 // 0 off the lines
-	nx, ny   []float32 // unit normal
+	w, h   int
+	is     lineTest
+	weight []float32 // 0 off the lines
+	nx, ny []float32 // unit normal
 }
 
 // findRidges finds the centre lines of a map of shares at a scale in pixels. A pixel is on one when the share's quadratic part
 // has its maximum across the line inside that pixel (Steger 1998, section 2), and bends along the line by less than
 // roundest times as much as across it: half for what is surely a line, nearly one to follow lines through their crossings. A line with the unit normal n passes 1/max(|n_x|, |n_y|) such pixels a pixel of its length, so each
 // stands for max(|n_x|, |n_y|).
-func findRidges(share []float32, w, h int, sigma, roundest float64) *ridges {
+func findRidges(share []float32, w, h int, sigma float64, is lineTest) *ridges {
 	n := w * h
 	buf := make([]float32, 3*n)
-	r := &ridges{w, h, roundest, buf[:n], buf[n : 2*n], buf[2*n:]}
+	r := &ridges{w, h, is, buf[:n], buf[n : 2*n], buf[2*n:]}
 	s := gaussian(share, w, h, sigma)
-	least := leastBend / sq(sigma)
+	least := is.bend / sq(sigma)
 	for y := 1; y < h-1; y++ {
 		for x := 1; x < w-1; x++ {
 			if i := y*w + x; s[i] > 0.1 {
@@ -52,7 +53,7 @@ func (r *ridges) look(s []float32, i int, least float64) {
 	xy := (at(w+1) - at(w-1) - at(-w+1) + at(-w-1)) / 4
 	mid, dif := (xx+yy)/2, math.Hypot((xx-yy)/2, xy)
 	low, high := mid-dif, mid+dif
-	if low > -least || high < r.roundest*low {
+	if low > -least || high < r.is.roundest*low {
 		return
 	}
 	nx, ny := xy, low-xx
@@ -105,7 +106,7 @@ func (r *ridges) pieces() [][]int {
 
 // lengthMM adds up the centre lines inside the support.
 func (c *rootCell) lengthMM(share []float32, support []bool) float64 {
-	r := findRidges(share, c.p.w, c.p.h, fineSigma, throughCrossings)
+	r := findRidges(share, c.p.w, c.p.h, fineSigma, anyCrest)
 	sum := 0.0
 	for i, ok := range support {
 		if ok && share[i] >= perhapsShare {
