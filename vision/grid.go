@@ -64,7 +64,8 @@ func (s *Scene) FitGrid(t Tray) Grid {
 // one code in a picture's dark part makes.
 const leastMatch = 0.02
 
-// trayMap is the tray's warmth on a grid of one value a mm, margin mm beyond its edges, as sums for quick means.
+// trayMap is the tray's warmth on a grid of one value a mm, read at the mm's middle, margin mm beyond the tray's edges, as
+// sums for quick means.
 type trayMap struct {
 	w, h int
 	sum  []float64 // (w+1) × (h+1) running sums
@@ -79,7 +80,7 @@ func (s *Scene) trayMap(t Tray) *trayMap {
 	for j := range m.h {
 		row := 0.0
 		for i := range m.w {
-			row += float64(s.warmthAt(s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin), float64(j-mapMargin))), gain))
+			row += float64(s.warmthAt(s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5)), gain))
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
 		}
 	}
@@ -100,16 +101,24 @@ func (s *Scene) warmthAt(q Px, gain RGB) float32 {
 	return warmth(c[0], c[1], c[2])
 }
 
-// mean over a square of 2·half mm about (u, v).
+// mean over a square of 2·half mm about (u, v). The square's edges cut the map's values where they lie: rounded to whole mm
+// they would leave the grid up to half a mm off.
 func (m *trayMap) mean(u, v, half float64) float64 {
-	x0, x1 := int(u-half+mapMargin+0.5), int(u+half+mapMargin+0.5)
-	y0, y1 := int(v-half+mapMargin+0.5), int(v+half+mapMargin+0.5)
-	x0, y0, x1, y1 = max(0, x0), max(0, y0), min(m.w, x1), min(m.h, y1)
-	if x1 <= x0 || y1 <= y0 {
+	x0, x1 := math.Max(0, u-half+mapMargin), math.Min(float64(m.w), u+half+mapMargin)
+	y0, y1 := math.Max(0, v-half+mapMargin), math.Min(float64(m.h), v+half+mapMargin)
+	if x1-x0 < 0.5 || y1-y0 < 0.5 {
 		return 0
 	}
-	n := m.w + 1
-	return (m.sum[y1*n+x1] - m.sum[y0*n+x1] - m.sum[y1*n+x0] + m.sum[y0*n+x0]) / float64((x1-x0)*(y1-y0))
+	return (m.sumTo(x1, y1) - m.sumTo(x1, y0) - m.sumTo(x0, y1) + m.sumTo(x0, y0)) / ((x1 - x0) * (y1 - y0))
+}
+
+// sumTo is the sum over the map left of x and above y, both within the map; between whole mm it is interpolated.
+func (m *trayMap) sumTo(x, y float64) float64 {
+	i, j := min(int(x), m.w-1), min(int(y), m.h-1)
+	fx, fy := x-float64(i), y-float64(j)
+	at := m.sum[j*(m.w+1)+i:]
+	top, low := at[0]+(at[1]-at[0])*fx, at[m.w+1]+(at[m.w+2]-at[m.w+1])*fx
+	return top + (low-top)*fy
 }
 
 // match is the mean warmth in the cells less that half-way between each four of them.
