@@ -1,0 +1,63 @@
+package vision
+
+import (
+	"image"
+	"math"
+	"path/filepath"
+	"testing"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+// tray50 is the tray that scenes show, as the finder takes it.
+func tray50() Tray {
+	s := scene.Tray50
+	return Tray{s.Rows, s.Columns, s.LengthMM, s.WidthMM, s.PitchMM, s.FirstU, s.FirstV, s.PlugBottomMM}
+}
+
+// fewPlants is a quick 3-megapixel photo of a tray with plants in some cells.
+func fewPlants(face card.Face) scene.Spec {
+	s := scene.Defaults(face)
+	s.Resize(2000, 1500)
+	s.Plants = map[string]scene.Plant{}
+	for _, cell := range []string{"A1", "A10", "B3", "B8", "C5", "C6", "D2", "D9", "E1", "E10"} {
+		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 500, LeafLengthMM: 22}
+	}
+	return s
+}
+
+// drawn draws s and takes it through a JPEG file whose pixels are stored turned for an EXIF orientation.
+func drawn(t *testing.T, s scene.Spec, orientation int) (*Photo, scene.Truth) {
+	t.Helper()
+	img, truth, err := scene.Draw(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return stored(t, img, truth, orientation), truth
+}
+
+func stored(t *testing.T, img *image.NRGBA, truth scene.Truth, orientation int) *Photo {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "photo.jpg")
+	if err := scene.Save(path, img, truth, 95, scene.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
+		t.Fatal(err)
+	}
+	p, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(p.Close)
+	return p
+}
+
+// cornersRMS is the root mean square distance of the found marker corners from the drawn ones, in px.
+func cornersRMS(s *Scene, truth scene.Truth) float64 {
+	sum := 0.0
+	for i := range 4 {
+		for k := range 4 {
+			sum += sq(s.Corners[i][k].X-truth.Markers[i][k][0]) + sq(s.Corners[i][k].Y-truth.Markers[i][k][1])
+		}
+	}
+	return math.Sqrt(sum / 16)
+}
