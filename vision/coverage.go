@@ -142,7 +142,22 @@ func (k *ink) temper(cells []*rootCell) {
 	seen := float64(k.white.luminance())
 	m := math.Pow(creamLight/seen, 1-told)
 	k.white = k.white.times(float32(m))
+	if k.hasBrown { // mixed with medium as much as the white ones
+		medium := mediumOf(cells)
+		k.brown = medium.plus(k.brown.minus(medium).times(float32(m)))
+	}
 	k.vary = math.Hypot(k.vary, (1-told)*creamVary)
+}
+
+// mediumOf is the photo's usual medium.
+func mediumOf(cells []*rootCell) RGB {
+	var all []RGB
+	for _, c := range cells {
+		if c.inside != nil {
+			all = append(all, c.medium)
+		}
+	}
+	return medianLight(all)
 }
 
 // creamVary is the relative standard deviation of creamLight, from its range taken as two deviations each way.
