@@ -1,0 +1,138 @@
+package vision
+
+import (
+	"image"
+	"image/draw"
+	"testing"
+
+	"github.com/disintegration/imaging"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+// plainTray is a quick photo of an empty tray with card and tag.
+func plainTray() scene.Spec {
+	s := scene.Defaults(card.Roots)
+	s.Resize(1600, 1200)
+	return s
+}
+
+// cardBox is the upright rectangle around the four markers in the picture, with their white rim.
+func cardBox(truth scene.Truth) (r image.Rectangle) {
+	for _, m := range truth.Markers {
+		r = r.Union(markerBox(m))
+	}
+	return r
+}
+
+func markerBox(m [4][2]float64) image.Rectangle {
+	var r image.Rectangle
+	for _, c := range m {
+		r = r.Union(image.Rect(int(c[0])-8, int(c[1])-8, int(c[0])+8, int(c[1])+8))
+	}
+	return r
+}
+
+// findIn looks for the card in a picture that was changed after drawing.
+func findIn(t *testing.T, img *image.NRGBA, truth scene.Truth) (*Scene, error) {
+	t.Helper()
+	return FindCard(stored(t, img, truth, 1), CardOptions{})
+}
+
+func TestAPhotoWithoutACardIsRefused(t *testing.T) {
+	s := plainTray()
+	s.Card = false
+	p, _ := drawn(t, s, 1)
+	_, err := FindCard(p, CardOptions{})
+	refused(t, "no card", err, "no card", "lay the card")
+}
+
+func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
+	img, truth, err := scene.Draw(plainTray())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, i := range []int{1, 2} { // a hand over the right side
+		draw.Draw(img, markerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
+	}
+	_, err = findIn(t, img, truth)
+	refused(t, "half a card", err, "half a card", "upper right and lower right")
+}
+
+func TestTwoCardsAreRefused(t *testing.T) {
+	img, truth, err := scene.Draw(plainTray())
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := cardBox(truth)
+	below := from.Add(image.Pt(0, from.Dy()+40))
+	if !below.In(img.Bounds()) {
+		t.Fatalf("no room for a second card at %v", below)
+	}
+	draw.Draw(img, below, img, from.Min, draw.Src)
+	_, err = findIn(t, img, truth)
+	refused(t, "two cards", err, "two cards", "leave one card in view")
+}
+
+func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
+	img, truth, err := scene.Draw(plainTray())
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := plainTray()
+	other.Face = card.Shoots
+	second, secondTruth, err := scene.Draw(other)
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := cardBox(secondTruth)
+	to := image.Rectangle{Max: from.Size()}.Add(image.Pt(img.Rect.Dx()/2, img.Rect.Dy()*2/3))
+	draw.Draw(img, to, second, from.Min, draw.Src)
+	_, err = findIn(t, img, truth)
+	refused(t, "both faces", err, "two cards", "leave one card in view")
+}
+
+func TestAPhotoWithoutATagHasNoTags(t *testing.T) {
+	s := plainTray()
+	s.Number = 0
+	p, _ := drawn(t, s, 1)
+	found, err := FindCard(p, CardOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found.Tags) != 0 {
+		t.Errorf("tags %v", found.Tags)
+	}
+}
+
+// A corner that is folded up shows its marker narrower than the others say it should be: a third of its width is gone.
+func TestAFoldedCardIsRefused(t *testing.T) {
+	img, truth, err := scene.Draw(plainTray())
+	if err != nil {
+		t.Fatal(err)
+	}
+	from := markerBox(truth.Markers[1])
+	marker := imaging.Crop(img, from)
+	narrow := imaging.Resize(marker, from.Dx()*2/3, from.Dy(), imaging.Box)
+	draw.Draw(img, from, image.NewUniform(img.At(from.Min.X, from.Min.Y)), image.Point{}, draw.Src)
+	draw.Draw(img, narrow.Rect.Add(from.Min), narrow, image.Point{}, draw.Src)
+	_, err = findIn(t, img, truth)
+	refused(t, "folded card", err, "card bent", "something stiff")
+}
+
+// 100 mm of the printed ruler measure 98: everything on the plane is that much smaller.
+func TestTheRulersLengthScalesThePlane(t *testing.T) {
+	p, truth := drawn(t, plainTray(), 1)
+	for _, rule := range []float64{0, 98, 103} {
+		s, err := FindCard(p, CardOptions{RuleMM: rule})
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, b := s.Plane.ToMM(Px{truth.Markers[0][0][0], truth.Markers[0][0][1]}), s.Plane.ToMM(Px{truth.Markers[1][1][0], truth.Markers[1][1][1]})
+		if rule == 0 {
+			rule = 100
+		}
+		relative(t, "outer width of the upper markers", hypot(b.X-a.X, b.Y-a.Y), 138*rule/100, 0.001) // from x = 6 to 144 mm
+	}
+}
