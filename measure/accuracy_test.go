@@ -195,7 +195,7 @@ func TestAccuracyOnMadePhotos(t *testing.T) {
 		if err := json.Unmarshal(text, &truth); err != nil {
 			t.Fatal(err)
 		}
-		r := One(raw, fiftyTray(truth.LeafHeight), nil)
+		r := One(raw, time.Time{}, fiftyTray(truth.LeafHeight), nil)
 		name := filepath.Base(f)
 		if want := "t" + fmt.Sprint(r.Tray) + "_"; !strings.Contains(name, want) || r.View != truth.Face {
 			t.Errorf("%s: read as tray %d, %s", name, r.Tray, r.View)
@@ -279,7 +279,7 @@ func TestAccuracyOnOurScenes(t *testing.T) {
 		if err := json.Unmarshal(text, &drawn); err != nil {
 			t.Fatal(err)
 		}
-		r := One(raw, fiftyTray(spec.LeafHeight), nil)
+		r := One(raw, time.Time{}, fiftyTray(spec.LeafHeight), nil)
 		if r.Tray != 1 {
 			t.Errorf("%s: read as tray %d", name, r.Tray)
 		}

@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"time"
 
 	"traygauge/measure/plan"
 	"traygauge/vision"
@@ -18,11 +19,11 @@ type Seen struct {
 }
 
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
-// in an error. The caller fills in what only it knows: Photo, SHA256, Version, Settings and, where TakenFrom is empty,
-// Taken. see, when not nil, is called once while the pixels are still there.
-func One(raw []byte, p *plan.Plan, see func(Seen)) Reading {
-	var r Reading
-	r.clear()
+// in an error. changed is the file's own time, which stands in where the photo names none. The caller fills in what only it
+// knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
+func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
+	r := blank()
+	r.Taken, r.TakenFrom = changed.In(p.Sown.Location()).Truncate(time.Second), "file"
 	photo, err := vision.Decode(raw)
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
@@ -135,10 +136,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 }
 
 func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
-	height := p.Tray.LeafHeightMM
-	if r.TakenFrom != "" {
-		height = p.Tray.LeafHeightOn(p.DayOf(r.Taken))
-	}
+	height := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
 	canopy, grid, err := seen.Scene.Leaves(trayOf(p), vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
 	if err != nil {

@@ -9,7 +9,6 @@ import (
 	"runtime"
 	"strings"
 	"sync"
-	"time"
 
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
@@ -253,12 +252,9 @@ func (r *run) read(a *answer, f photoFile) {
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = One(raw, r.plan, see)
+	a.reading = One(raw, f.changed, r.plan, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
-	if a.reading.TakenFrom == "" {
-		a.reading.Taken, a.reading.TakenFrom = f.changed.In(r.plan.Sown.Location()).Truncate(time.Second), "file"
-	}
 	if a.err == nil { // without its overlay a reading would be taken for complete
 		a.err = saveReading(r.dir, a.reading)
 	}

@@ -3,8 +3,6 @@ package report
 import (
 	"bytes"
 	"encoding/json"
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -36,38 +34,5 @@ func TestTrayRecords(t *testing.T) {
 		if !strings.Contains(string(text), part) {
 			t.Errorf("%s is not in %s", part, text)
 		}
-	}
-}
-
-func TestReadReadings(t *testing.T) {
-	dir := t.TempDir()
-	good, err := json.Marshal(inventedReadings()[3])
-	if err != nil {
-		t.Fatal(err)
-	}
-	for name, text := range map[string]string{
-		"a.json": string(good), "b.json": string(good[:len(good)/2]), "c.json": "{}", "d.json": "", "notes.txt": "x", ".e.json": "half",
-	} {
-		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if err := os.Mkdir(filepath.Join(dir, "f.json"), 0o755); err != nil {
-		t.Fatal(err)
-	}
-	readings, broken, err := ReadReadings(dir)
-	if err != nil || len(readings) != 1 || readings[0].Photo != "day10/b.jpg" || readings[0].Plugs[3].RootAreaMM2.Known() {
-		t.Errorf("read %+v (%v)", readings, err)
-	}
-	if len(broken) != 4 {
-		t.Fatalf("broken: %v", broken)
-	}
-	for i, name := range []string{"b.json", "c.json", "d.json", "f.json"} {
-		if words := broken[i].Error(); strings.Count(words, name) != 1 || !strings.HasSuffix(words, ": delete it and run measure again") {
-			t.Errorf("%s: %s", name, words)
-		}
-	}
-	if readings, broken, err := ReadReadings(filepath.Join(dir, "gone")); len(readings)+len(broken) != 0 || err != nil {
-		t.Errorf("a folder that is not there gave %v %v %v", readings, broken, err)
 	}
 }

@@ -11,6 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"traygauge/measure"
+	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/report"
 )
@@ -51,16 +53,14 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
-	readings, broken, err := report.ReadReadings(filepath.Join(dir, "readings"))
-	if err != nil {
-		return err
-	}
+	readings, broken := measure.LoadReadings(dir)
 	for _, b := range broken {
 		fmt.Fprintln(std.Err, b)
 	}
 	if len(readings) == 0 {
 		return fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, "readings"), dir)
 	}
+	warnOfOldReadings(std, p, dir, readings)
 	trial := report.Collect(p, readings)
 	files, err := writeReport(filepath.Join(dir, "report"), trial)
 	if err != nil {
@@ -87,6 +87,19 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		return attention{fmt.Errorf("%d photos need attention", n)}
 	}
 	return nil
+}
+
+// warnOfOldReadings says so when the plan, or the program, has changed since the photos were measured.
+func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measure.Reading) {
+	now, old := measure.SettingsOf(p, version()), 0
+	for _, r := range readings {
+		if r.Settings != now {
+			old++
+		}
+	}
+	if old > 0 {
+		fmt.Fprintf(std.Err, "%d of %d readings were made with another plan or program version: run `traygauge measure %s` again before relying on the report\n", old, len(readings), dir)
+	}
 }
 
 // writeReport writes the report's files into folder dir and returns their paths.

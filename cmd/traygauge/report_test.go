@@ -58,7 +58,7 @@ func trialFolder(t *testing.T, readings ...measure.Reading) string {
 }
 
 func inventedReading(digest string, tray int, rootMM2 ...float64) measure.Reading {
-	r := measure.Reading{Photo: digest + ".jpg", SHA256: digest, Taken: time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), TakenFrom: "photo",
+	r := measure.Reading{Photo: digest + ".jpg", SHA256: strings.Repeat(digest, 32), Taken: time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), TakenFrom: "photo",
 		Tray: tray, View: "roots", PxPerMM: 6, TiltDeg: 2, CanopyCoverPct: measure.Missing}
 	for i, area := range rootMM2 {
 		r.Plugs = append(r.Plugs, measure.Plug{Name: "A" + string(rune('1'+i)), State: measure.Planted, RootAreaMM2: measure.Number(area)})
@@ -96,20 +96,20 @@ func TestReport(t *testing.T) {
 
 func TestReportGoesOnAfterABrokenReading(t *testing.T) {
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30))
-	if err := os.WriteFile(filepath.Join(dir, "readings", "bb.json"), []byte(`{"photo": "b.`), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, "readings", strings.Repeat("bb", 32)+".json"), []byte(`{"photo": "b.`), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	code, out, errs := call("report", dir)
 	if code != exitAttention || !strings.Contains(out, "20.00") {
 		t.Errorf("exit code %d, summary:\n%s", code, out)
 	}
-	if !strings.Contains(errs, "bb.json") || !strings.Contains(errs, "delete it and run measure again") {
+	if !strings.Contains(errs, "bbbb.json") || !strings.Contains(errs, "delete it and run `traygauge measure` again") {
 		t.Errorf("messages: %s", errs)
 	}
 }
 
 func TestReportNamesPhotosWithoutResult(t *testing.T) {
-	lost := measure.Reading{Photo: "lost.jpg", SHA256: "cc", Concerns: []measure.Concern{
+	lost := measure.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []measure.Concern{
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
 	code, _, errs := call("report", dir)
