@@ -106,6 +106,10 @@ func Decode(raw []byte) (*Photo, error) {
 		mat.Close()
 		return nil, refuse("broken", "copy it from the phone again", "is a %s file that cannot be decoded", format)
 	}
+	if format == "JPEG" && damaged(raw, mat) {
+		mat.Close()
+		return nil, refuse("broken", "copy it from the phone again", "is a JPEG file with part of the picture missing")
+	}
 	meta := readMeta(raw, format)
 	mat = upright(mat, meta.Orientation)
 	pix, err := mat.DataPtrUint8()
