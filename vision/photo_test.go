@@ -169,6 +169,7 @@ func FuzzDecode(f *testing.F) {
 	f.Add(tinyJPEG())
 	f.Add(tinyPNG())
 	f.Add(hugePNG())
+	f.Add(plainTIFF())
 	f.Add([]byte("II*\x00\x08\x00\x00\x00\x00\x00"))
 	f.Add([]byte("RIFF\x1a\x00\x00\x00WEBPVP8L\x0d\x00\x00\x00\x2f\x00\x00\x00\x10\x07\x10\x11\x11\x88\x88\xfe\x07\x00"))
 	f.Fuzz(func(t *testing.T, raw []byte) {
