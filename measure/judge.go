@@ -12,7 +12,7 @@ import (
 // deviation b keeps w/(b·√2π) of its contrast. At a quarter of it a root drowns in the medium's own unevenness; below two
 // fifths it is still counted, but with a wider error bar.
 const (
-	thinnestRootMM  = 0.2 // measurement.md: lines 0.2 mm wide
+	thinnestRootMM  = 0.2 // a young root; the accuracy goals ask for lines as thin as this
 	thinnestStalkMM = 0.5
 	leastContrast   = 0.25
 	fairContrast    = 0.40

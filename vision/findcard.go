@@ -38,10 +38,10 @@ type CardOptions struct {
 	RuleMM float64
 }
 
-// searchSide is the longer side of the reduced picture in which markers are looked for. A card's marker fills 22 mm of the
-// 600 to 700 mm that a photo of a whole tray shows: over 50 pixels here, seven to a module, where OpenCV's finder
-// needs four (its default perspectiveRemovePixelPerCell).
-const searchSide = 1600
+// searchSides are the least longer sides of the reduced pictures in which markers are looked for, one after the other until
+// a whole card and a tag are found. A card's marker fills 22 mm of the 600 to 700 mm that a photo of a whole tray shows:
+// 40 pixels in the first, six to a module, where OpenCV's finder needs four (its default perspectiveRemovePixelPerCell).
+var searchSides = [3]int{1200, 2400, math.MaxInt}
 
 // FindCard finds the card and the tags in p, ties the card's plane to the pixels and reads light and sharpness off the card.
 // A photo without exactly one whole card gives a *Refusal.
@@ -49,15 +49,9 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	if o.RuleMM == 0 {
 		o.RuleMM = card.RulerLength
 	}
-	quads, err := findMarkers(p, searchSide)
+	quads, err := searchMarkers(p)
 	if err != nil {
 		return nil, err
-	}
-	if missing(quads) {
-		// Small in the picture, or blurred in the reduced one: look again at full size.
-		if whole, err := findMarkers(p, max(p.Width, p.Height)); err == nil && len(whole) > len(quads) {
-			quads = whole
-		}
 	}
 	s := &Scene{Photo: p, scale: o.RuleMM / card.RulerLength}
 	cardQuads, face, err := theOneCard(quads)
@@ -74,6 +68,30 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	return s, nil
 }
 
+// searchMarkers looks in larger and larger pictures, and keeps the one that shows the most.
+func searchMarkers(p *Photo) (best []marker.Quad, err error) {
+	longest := max(p.Width, p.Height)
+	last := 0
+	for _, side := range searchSides {
+		shrink := max(1, longest/side)
+		if shrink == last {
+			continue
+		}
+		last = shrink
+		quads, err := findMarkers(p, shrink)
+		if err != nil {
+			return nil, err
+		}
+		if len(quads) >= len(best) {
+			best = quads
+		}
+		if !missing(best) {
+			break
+		}
+	}
+	return best, nil
+}
+
 // missing tells whether a card's marker or a tag is not among quads.
 func missing(quads []marker.Quad) bool {
 	ofCard, ofTag := 0, 0
@@ -87,15 +105,14 @@ func missing(quads []marker.Quad) bool {
 	return ofCard < 4 || ofTag < 1
 }
 
-// findMarkers looks for markers in a grey picture whose longer side is at most side, and gives corners in p's own pixels.
-func findMarkers(p *Photo, side int) ([]marker.Quad, error) {
-	shrink := math.Max(1, float64(max(p.Width, p.Height))/float64(side))
+// findMarkers looks for markers in a grey picture shrunk by a whole number, and gives corners in p's own pixels.
+func findMarkers(p *Photo, shrink int) ([]marker.Quad, error) {
 	small := gocv.NewMat()
 	defer small.Close()
 	grey := gocv.NewMat()
 	defer grey.Close()
 	if shrink > 1 {
-		size := image.Pt(max(1, int(float64(p.Width)/shrink)), max(1, int(float64(p.Height)/shrink)))
+		size := image.Pt(max(1, p.Width/shrink), max(1, p.Height/shrink))
 		gocv.Resize(p.mat, &small, size, 0, 0, gocv.InterpolationArea)
 		gocv.CvtColor(small, &grey, gocv.ColorBGRToGray)
 	} else {

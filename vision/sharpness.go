@@ -137,7 +137,7 @@ func mtf50(profile []float64, bin float64) float64 {
 		return math.NaN()
 	}
 	before := 1.0
-	const step = 0.002
+	const step = 0.005
 	for f := step; f < 1; f += step {
 		now := modulus(f) / zero
 		if now <= 0.5 {
