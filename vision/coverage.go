@@ -6,7 +6,8 @@ import "math"
 type ink struct {
 	white, brown RGB
 	hasBrown     bool
-	vary         float64 // standard deviation of pure root's luminance over its mean
+	vary         float64 // standard deviation of pure white root's luminance over its mean
+	brownVary    float64 // the same of brown root
 }
 
 // levels part medium from root over a whole photo, in luminance with 1 for paper: mediumLight is what a plug with few roots
@@ -113,6 +114,7 @@ func inkOf(cells []*rootCell, l levels) ink {
 	}
 	if len(brown) >= 200 {
 		k.brown, k.hasBrown = medianLight(brown), true
+		k.brownVary = relativeSpread(brown)
 	}
 	return k
 }
@@ -209,15 +211,18 @@ func relativeSpread(c []RGB) float64 {
 	return 0.7413 * (quantile(v, 0.75) - quantile(v, 0.25)) / quantile(v, 0.5)
 }
 
-// doubtMM2 is the standard uncertainty of a root area of sum mm² on a support of wide mm²: ink and medium each move by their
-// own spread. A plug's roots share half of the ink's spread, and a medium's mean over the support is off by its spread
-// over the square root of the clods on it, a clod being a mm².
-func (c *rootCell) doubtMM2(k ink, sum, wide float64) float64 {
+// doubtMM2 is the standard uncertainty of a root area of white and brown mm² on a support of wide mm²: inks and medium each move
+// by their own spread. A plug's white roots share half of their ink's spread, its brown ones all of it and of their own
+// since they brown together; a medium's mean over the support is off by its spread over the square root of the clods on it, a clod being
+// a third of a mm across.
+func (c *rootCell) doubtMM2(k ink, white, brown, wide float64) float64 {
 	contrast := math.Max(0.05, float64(k.white.luminance()-c.medium.luminance()))
-	byInk := sum * k.vary / 2
-	byMedium := math.Max(0, wide-sum) * c.spread / contrast / math.Sqrt(math.Max(1, wide))
+	byInk := white * k.vary / 2
+	byBrown := brown * math.Hypot(k.vary, k.brownVary)
+	const clodMM = 1.0 / 3
+	byMedium := math.Max(0, wide-white-brown) * c.spread / contrast / math.Sqrt(math.Max(1, wide)) / clodMM
 	const strayMM2 = 1.0 // a speck taken for root or a rootlet for a speck
-	return math.Sqrt(sq(byInk) + sq(byMedium*3) + sq(strayMM2))
+	return math.Sqrt(sq(byInk) + sq(byBrown) + sq(byMedium) + sq(strayMM2))
 }
 
 // brownWarmth parts cream from tan and brown: cream root in linear light has a warmth near 0.1, the card's printed brown
@@ -463,6 +468,6 @@ func (c *rootCell) addUp(k ink, white, brown []float32, support []bool) {
 		c.plug.Root.A[i], c.plug.Brown.A[i] = uint8(a*255+0.5), uint8(b*255+0.5)
 	}
 	c.plug.RootMM2, c.plug.BrownMM2 = math.Max(0, sum), dis
-	c.plug.RootUMM2 = c.doubtMM2(k, sum, edgeSum)
+	c.plug.RootUMM2 = c.doubtMM2(k, sum-dis, dis, edgeSum)
 	c.plug.LengthMM = c.lengthMM(level, support)
 }

@@ -7,16 +7,31 @@ import "math"
 // for those too thin for that.
 
 // crestLevel returns the share that a pixel wholly covered by this root would show, from the crest at i of a line with the unit
-// normal (nx, ny): a bar of width W under a Gaussian blur of sigma b has the crest level·erf(W/(2√2 b)), and its width
-// at half height is W as soon as W is above the blur's own 2.355 b. ok is false for a line too thin to tell.
+// normal (nx, ny): a bar of width W under a Gaussian blur of sigma b has the crest level·erf(W/(2√2 b)). ok is false for
+// a line too thin to tell.
 func crestLevel(all []float32, w, h, i int, nx, ny float32, blur float64) (level float32, ok bool) {
-	crest := all[i]
-	width := halfWidth(all, w, h, i, nx, ny) + halfWidth(all, w, h, i, -nx, -ny)
+	seen := float64(halfWidth(all, w, h, i, nx, ny) + halfWidth(all, w, h, i, -nx, -ny))
 	own := 2.355 * blur
-	if crest <= 0.1 || float64(width) < 1.15*own+0.3 {
+	if all[i] <= 0.1 || seen < 1.3*own {
 		return 0, false
 	}
-	return crest / float32(math.Erf(float64(width)/(2*math.Sqrt2*blur))), true
+	return all[i] / float32(math.Erf(barWidth(seen, blur)/(2*math.Sqrt2*blur))), true
+}
+
+// barWidth returns the width of a bar that, blurred by a Gaussian of sigma blur, is seen as wide as seen at half its height: the W
+// for which the blurred bar's profile, ½(erf((x + W/2)/√2b) − erf((x − W/2)/√2b)), is half its crest at x = seen/2. What is
+// seen no wider than a blurred hair is 0.
+func barWidth(seen, blur float64) float64 {
+	x, lo, hi := seen/(2*blur), 0.0, seen/blur
+	for range 30 {
+		w := (lo + hi) / 2
+		if math.Erf((x+w/2)/math.Sqrt2)-math.Erf((x-w/2)/math.Sqrt2) < math.Erf(w/2/math.Sqrt2) {
+			lo = w // falls off too early: the bar is wider
+		} else {
+			hi = w
+		}
+	}
+	return (lo + hi) / 2 * blur
 }
 
 // halfWidth walks from pixel i along (nx, ny) to where the share has fallen to half, in pixels, at most 8.
