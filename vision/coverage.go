@@ -211,10 +211,10 @@ func relativeSpread(c []RGB) float64 {
 	return 0.7413 * (quantile(v, 0.75) - quantile(v, 0.25)) / quantile(v, 0.5)
 }
 
-// doubtMM2 is the standard uncertainty of a root area of white and brown mm² on a support of wide mm²: inks and medium each move
-// by their own spread. A plug's white roots share half of their ink's spread, its brown ones all of it and of their own
-// since they brown together; a medium's mean over the support is off by its spread over the square root of the clods on it, a clod being
-// a third of a mm across.
+// doubtMM2 is the standard uncertainty of a root area of white and brown mm² on a support of wide mm²: inks and medium each
+// move by their own spread. A plug's white roots share half of their ink's spread; its brown ones share all of it and of their
+// own, since they brown together. The medium's mean over the support is off by its spread over the root of the number of
+// clods on it, a clod being a third of a mm across.
 func (c *rootCell) doubtMM2(k ink, white, brown, wide float64) float64 {
 	contrast := math.Max(0.05, float64(k.white.luminance()-c.medium.luminance()))
 	byInk := white * k.vary / 2
