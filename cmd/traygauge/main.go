@@ -81,7 +81,7 @@ func newRootCommand(std *streams) *cobra.Command {
 		Version:       version(),
 		Args:          cobra.NoArgs,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-		Long: `Measure roots and leaves in photos of propagation trays, and compare what the trays were given.
+		Long: `Measure roots and leaves in photos of propagation trays: areas, yellowing and empty plugs, each area with an error bar.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
 	}
