@@ -119,27 +119,16 @@ func (f *follower) within(u, v, radius float64) (at []int) {
 	return at
 }
 
-// groups numbers the connected pieces of leaf.
+// groups numbers the connected pieces of leaf from 1.
 func (f *follower) groups() []int32 {
 	g := make([]int32, len(f.leaf))
 	next := int32(0)
-	var queue []int
-	for start, ok := range f.leaf {
-		if !ok || g[start] != 0 {
-			continue
-		}
+	eachPiece(f.leaf, f.w, f.h, func(piece []int32) {
 		next++
-		g[start] = next
-		queue = append(queue[:0], start)
-		for k := 0; k < len(queue); k++ {
-			for _, j := range f.around(queue[k]) {
-				if f.leaf[j] && g[j] == 0 {
-					g[j] = next
-					queue = append(queue, j)
-				}
-			}
+		for _, i := range piece {
+			g[i] = next
 		}
-	}
+	})
 	return g
 }
 

@@ -224,29 +224,11 @@ func (c *canopy) cardCover() func(x, y int) bool {
 // dropSmall takes out pieces of less than 3 mm²: the smallest seed leaf is larger (common practice, no source).
 func (c *canopy) dropSmall(on []bool) []bool {
 	least := int(3 * c.pxMM * c.pxMM)
-	seen := make([]bool, len(on))
-	var piece []int32
-	for start, ok := range on {
-		if !ok || seen[start] {
-			continue
-		}
-		piece = append(piece[:0], int32(start))
-		seen[start] = true
-		for k := 0; k < len(piece); k++ {
-			i := int(piece[k])
-			for _, j := range [4]int{i - 1, i + 1, i - c.w, i + c.w} {
-				if j >= 0 && j < len(on) && on[j] && !seen[j] {
-					seen[j] = true
-					piece = append(piece, int32(j))
-				}
-			}
-		}
+	eachPiece(on, c.w, c.h, func(piece []int32) {
 		if len(piece) < least {
-			for _, i := range piece {
-				on[i] = false
-			}
+			clearAll(on, piece)
 		}
-	}
+	})
 	return on
 }
 
@@ -281,42 +263,6 @@ func (c *canopy) settle(core []bool, level, least float32) {
 			c.share[i] = uint8(255*min(1, max(0, a)) + 0.5)
 		}
 	}
-}
-
-// spreadOver grows from the marked pixels over neighbours that may be taken, reach steps far.
-func spreadOver(from []bool, w, h, reach int, may func(i int) bool) []bool {
-	out := append([]bool(nil), from...)
-	var front, next []int32
-	for i, ok := range from {
-		if ok {
-			front = append(front, int32(i))
-		}
-	}
-	for range reach {
-		next = next[:0]
-		for _, k := range front {
-			i := int(k)
-			for _, j := range [4]int{i - 1, i + 1, i - w, i + w} {
-				if j >= 0 && j < len(out) && !out[j] && may(j) {
-					out[j] = true
-					next = append(next, int32(j))
-				}
-			}
-		}
-		front, next = next, front
-	}
-	return out
-}
-
-func erode(in []bool, w, h int) []bool {
-	out := make([]bool, len(in))
-	for y := 1; y < h-1; y++ {
-		for x := 1; x < w-1; x++ {
-			i := y*w + x
-			out[i] = in[i] && in[i-1] && in[i+1] && in[i-w] && in[i+w]
-		}
-	}
-	return out
 }
 
 // addBrownRims adds dead, brown tips and rims that hang on to leaf: far redder than they are green, which medium and wood are

@@ -326,7 +326,7 @@ func (c *rootCell) support(all, brown []float32) (support []bool, level []float3
 		found := findRidges(all, p.w, p.h, max(sigma, fineSigma), surelyLine)
 		c.keepPieces(found, all, brown, lines, pure)
 	}
-	grown := spread(lines, all, p.w, p.h, int(widestRootMM/2*c.pxMM+0.5))
+	grown := spreadOver(lines, p.w, p.h, int(widestRootMM/2*c.pxMM+0.5), func(i int) bool { return all[i] >= perhapsShare })
 	c.dropRound(grown)
 	for i := range grown {
 		grown[i] = grown[i] && c.inside[i]
@@ -334,59 +334,21 @@ func (c *rootCell) support(all, brown []float32) (support []bool, level []float3
 	return dilate(dilate(grown, p.w, p.h), p.w, p.h), pure.over(p.w, p.h, int(0.7*c.pxMM+0.5))
 }
 
-// spread grows from the marked pixels over neighbours that cover at least perhapsShare, reach steps far.
-func spread(from []bool, all []float32, w, h, reach int) []bool {
-	out := append([]bool(nil), from...)
-	var front, next []int
-	for i, ok := range from {
-		if ok {
-			front = append(front, i)
-		}
-	}
-	for range reach {
-		next = next[:0]
-		for _, i := range front {
-			for _, j := range [4]int{i - 1, i + 1, i - w, i + w} {
-				if j >= 0 && j < len(out) && !out[j] && all[j] >= perhapsShare {
-					out[j] = true
-					next = append(next, j)
-				}
-			}
-		}
-		front, next = next, front
-	}
-	return out
-}
-
 // dropRound takes out pieces that stand alone and are round: perlite, droplets and glints. A round thing fills π/4 of the
 // square of its extent, a root far less.
 func (c *rootCell) dropRound(on []bool) {
-	w, h := c.p.w, c.p.h
-	seen := make([]bool, len(on))
-	for start, ok := range on {
-		if !ok || seen[start] {
-			continue
-		}
-		seen[start] = true
-		piece := []int{start}
-		x0, x1, y0, y1 := w, 0, h, 0
-		for k := 0; k < len(piece); k++ {
-			x, y := piece[k]%w, piece[k]/w
+	w := c.p.w
+	eachPiece(on, w, c.p.h, func(piece []int32) {
+		x0, x1, y0, y1 := w, 0, c.p.h, 0
+		for _, i := range piece {
+			x, y := int(i)%w, int(i)/w
 			x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
-			for _, j := range [8]int{piece[k] - 1, piece[k] + 1, piece[k] - w, piece[k] + w, piece[k] - w - 1, piece[k] - w + 1, piece[k] + w - 1, piece[k] + w + 1} {
-				if j >= 0 && j < len(on) && on[j] && !seen[j] {
-					seen[j] = true
-					piece = append(piece, j)
-				}
-			}
 		}
 		extent := math.Max(float64(x1-x0+1), float64(y1-y0+1))
 		if extent < 4*c.pxMM && float64(len(piece)) > 0.4*extent*extent {
-			for _, i := range piece {
-				on[i] = false
-			}
+			clearAll(on, piece)
 		}
-	}
+	})
 }
 
 // keepPieces marks in lines the pieces of centre line that are long and clear enough to be root.
@@ -413,30 +375,6 @@ func (c *rootCell) keepPieces(r *ridges, all, brown []float32, lines []bool, pur
 			}
 		}
 	}
-}
-
-func dilate(in []bool, w, h int) []bool {
-	out := append([]bool(nil), in...)
-	for y := range h {
-		for x := range w {
-			if !in[y*w+x] {
-				continue
-			}
-			if x > 0 {
-				out[y*w+x-1] = true
-			}
-			if x < w-1 {
-				out[y*w+x+1] = true
-			}
-			if y > 0 {
-				out[(y-1)*w+x] = true
-			}
-			if y < h-1 {
-				out[(y+1)*w+x] = true
-			}
-		}
-	}
-	return out
 }
 
 func (c *rootCell) addUp(k ink, white, brown []float32, support []bool) {
