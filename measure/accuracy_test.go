@@ -132,19 +132,24 @@ func (s *photoScore) row() string {
 		return fmt.Sprintf(leafRow, s.name, s.leaf.bias(), quantileOf(s.leaf.errs, 0.5), quantileOf(s.leaf.errs, 0.95), "", "",
 			fmt.Sprintf("%.1f pt", quantileOf(s.yellow, 0.95)), s.emptiesFound, s.emptiesTrue, share)
 	}
+	brown := ""
+	if s.brown.truth > 0 {
+		brown = fmt.Sprintf("%+.1f%%", s.brown.bias())
+	}
 	return fmt.Sprintf(rootsRow, s.name, s.roots.bias(), quantileOf(s.roots.errs, 0.5), quantileOf(s.roots.errs, 0.95), s.plugs.bias(), s.length.bias(),
-		"", s.emptiesFound, s.emptiesTrue, share)
+		brown, s.emptiesFound, s.emptiesTrue, share)
 }
 
 func printScores(t *testing.T, title string, scores []photoScore) {
 	var b strings.Builder
 	fmt.Fprintf(&b, "\n%s\n", title)
 	fmt.Fprintf(&b, rootsHead, "photo", "area", "median", "p95", "plug", "length", "yellow", "empties", "U covers")
-	fmt.Fprintf(&b, rootsHead, "", "bias", "error", "error", "bias", "bias", "p95 err", "found", "truth")
+	fmt.Fprintf(&b, rootsHead, "", "bias", "error", "error", "bias", "bias", "or brown", "found", "truth")
 	for i := range scores {
 		b.WriteString(scores[i].row())
 	}
-	b.WriteString("goals of measurement: area bias < 1 % easy, < 2 % hard; median < 3 % (leaf 2 %); yellow within 3 points; U covers 93-98 %\n")
+	b.WriteString("yellow: 95th percentile of the error in points of the leaf area; brown: bias of the discoloured area\n" +
+		"goals: area bias < 1 % easy, < 2 % hard; median < 3 % (leaf 2 %); yellow within 3 points; U covers 93-98 %\n")
 	t.Log(b.String())
 }
 
