@@ -58,16 +58,16 @@ const SparePhoto = "spare photo"
 // without concerns, or else from the later one; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
-	sessions := map[session][]measure.Reading{}
+	occasions := map[occasion][]measure.Reading{}
 	for _, r := range readings {
 		if !usable(r) {
 			t.Unused = append(t.Unused, r)
 			continue
 		}
-		key := sessionOf(t.shot(r))
-		sessions[key] = append(sessions[key], r)
+		key := occasionOf(t.shot(r))
+		occasions[key] = append(occasions[key], r)
 	}
-	for _, shots := range sessions {
+	for _, shots := range occasions {
 		slices.SortFunc(shots, byWorth)
 		t.Trays = append(t.Trays, t.sumUp(shots))
 		for i, r := range shots {
@@ -80,14 +80,14 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	return t
 }
 
-// session is what one photo is expected for: a tray on a day in a view.
-type session struct {
+// occasion is what one photo is expected for: a tray on a day in a view.
+type occasion struct {
 	undated   bool
 	day, tray int
 	view      string
 }
 
-func sessionOf(s Shot) session { return session{s.Taken.IsZero(), s.Day, s.Tray, s.View} }
+func occasionOf(s Shot) occasion { return occasion{s.Taken.IsZero(), s.Day, s.Tray, s.View} }
 
 // inSomeZone returns p, or a copy in UTC when p states no zone.
 func inSomeZone(p *plan.Plan) *plan.Plan {
