@@ -165,7 +165,7 @@ func theOneCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 		}
 	}
 	if len(gone) > 0 {
-		return of, 0, refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view",
+		return of, 0, refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
 			"%d of the card's 4 markers found", 4-len(gone))
 	}
 	return of, face, nil
