@@ -15,13 +15,13 @@ const followMM = 0.5
 const hubMM = 9.0
 
 type follower struct {
-	c       *canopy
-	w, h    int
-	leaf    []bool
-	bright  []float32 // ln of green light
-	owner   []uint8
-	cost    []float32
-	covered map[uint8]bool // cells without a plant of their own whose middle lies under leaf
+	c      *canopy
+	w, h   int
+	leaf   []bool
+	bright []float32 // ln of green light
+	owner  []uint8
+	cost   []float32
+	group  []int32 // which connected piece of leaf, from 1
 }
 
 // place returns the pixel of the canopy's frame at a grid point.
@@ -33,7 +33,7 @@ func (f *follower) px(i int) Px {
 }
 
 func (c *canopy) assign() {
-	f := &follower{c: c, covered: map[uint8]bool{}, w: int((c.t.LengthMM + 2*overhangMM) / followMM), h: int((c.t.WidthMM + 2*overhangMM) / followMM)}
+	f := &follower{c: c, w: int((c.t.LengthMM + 2*overhangMM) / followMM), h: int((c.t.WidthMM + 2*overhangMM) / followMM)}
 	n := f.w * f.h
 	f.leaf, f.bright, f.owner, f.cost = make([]bool, n), make([]float32, n), make([]uint8, n), make([]float32, n)
 	for i := range n {
@@ -46,15 +46,16 @@ func (c *canopy) assign() {
 		f.leaf[i] = c.share[j] > 127
 		f.bright[i] = float32(math.Log(math.Max(1e-3, float64(c.green[j]+c.green[j-1]+c.green[j+1]+c.green[j-c.w]+c.green[j+c.w])/5)))
 	}
+	f.group = f.groups()
+	c.label, c.covered = make([]uint8, len(c.share)), map[uint8]bool{}
 	f.flow(f.hubs())
-	c.label, c.covered = make([]uint8, len(c.share)), f.covered
+	f.strays()
 	f.paint()
 }
 
 // hubs returns, for each cell that a plant grows in, the grid points of its middle.
 func (f *follower) hubs() map[uint8][]int {
 	t := f.c.t
-	group := f.groups()
 	stalk := f.stalks()
 	type hub struct {
 		plant  uint8
@@ -74,15 +75,16 @@ func (f *follower) hubs() map[uint8][]int {
 			if len(h.at) < 8 {
 				continue
 			}
-			if float64(len(f.within(u, v, hubMM))) > 0.5*math.Pi*sq(hubMM/followMM) {
-				f.covered[h.plant] = true
+			near := f.within(u, v, hubMM)
+			if float64(len(near)) > 0.5*math.Pi*sq(hubMM/followMM) {
+				f.c.covered[h.plant] = true
 			}
 			narrow := 0
-			for _, i := range f.within(u, v, hubMM) {
+			for _, i := range near {
 				if stalk[i] {
 					narrow++
 				}
-				h.groups[group[i]] = true
+				h.groups[f.group[i]] = true
 			}
 			h.stalk = narrow >= leastStalk
 			for g := range h.groups {
@@ -100,7 +102,7 @@ func (f *follower) hubs() map[uint8][]int {
 		// A blade that lies over a cell's middle, shows no stalk there and hangs on to a plant elsewhere is that plant's.
 		if alone || h.stalk {
 			seeds[h.plant] = h.at
-			delete(f.covered, h.plant)
+			delete(f.c.covered, h.plant)
 		}
 	}
 	return seeds
@@ -176,9 +178,9 @@ func (q front) Swap(i, j int)      { q[i], q[j] = q[j], q[i] }
 func (q *front) Push(x any)        { *q = append(*q, x.(step)) }
 func (q *front) Pop() any          { o := *q; s := o[len(o)-1]; *q = o[:len(o)-1]; return s }
 
-// rimCost is what a change of light by one e-fold costs, in steps: neighbouring leaves differ by a tenth to a third at their
-// rims, so crossing one costs as much as some ten steps along one's own leaf.
-const rimCost = 40
+// rimCost is what a change of light costs, in steps per square of its natural logarithm: neighbouring leaves differ by a tenth
+// to a third at their rims, so crossing one costs as much as four to forty steps along one's own leaf.
+const rimCost = 400
 
 // flow gives every leaf point to the seed with the cheapest way to it (Dijkstra 1959).
 func (f *follower) flow(seeds map[uint8][]int) {
@@ -208,19 +210,17 @@ func (f *follower) flow(seeds map[uint8][]int) {
 				length = math.Sqrt2
 			}
 			d := f.bright[i] - f.bright[j]
-			if c := s.cost + length + rimCost*d*d*10; c < f.cost[j] {
+			if c := s.cost + length + rimCost*d*d; c < f.cost[j] {
 				heap.Push(&q, step{int32(j), s.owner, c})
 			}
 		}
 	}
-	f.strays()
 }
 
 // strays gives leaf that no plant's middle reaches to the cell it lies over, when it lies over the tray: its stalk may be hidden.
 func (f *follower) strays() {
-	g := f.groups()
-	owned := map[int32]bool{}
-	var sum map[int32][3]float64 = map[int32][3]float64{}
+	g := f.group
+	owned, sum := map[int32]bool{}, map[int32][3]float64{}
 	for i, ok := range f.leaf {
 		if !ok {
 			continue
