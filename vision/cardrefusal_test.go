@@ -3,6 +3,7 @@ package vision
 import (
 	"image"
 	"image/draw"
+	"math"
 	"testing"
 
 	"github.com/disintegration/imaging"
@@ -133,6 +134,6 @@ func TestTheRulersLengthScalesThePlane(t *testing.T) {
 		if rule == 0 {
 			rule = 100
 		}
-		relative(t, "outer width of the upper markers", hypot(b.X-a.X, b.Y-a.Y), 138*rule/100, 0.001) // from x = 6 to 144 mm
+		relative(t, "outer width of the upper markers", math.Hypot(b.X-a.X, b.Y-a.Y), 138*rule/100, 0.001) // from x = 6 to 144 mm
 	}
 }

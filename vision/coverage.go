@@ -10,8 +10,8 @@ type ink struct {
 	brownVary    float64 // the same of brown root
 }
 
-// levels part medium from root over a whole photo, in luminance with 1 for paper: mediumLight is what a plug with few roots
-// shows, cut lies a quarter of the way up to pure root.
+// levels part medium from root over a whole photo, in luminance with 1 for paper: medium is what a plug with few roots
+// shows, root what the lightest show, and cut lies a quarter of the way up to pure root.
 type levels struct{ medium, root, cut float64 }
 
 // levelsOf looks at all plugs together, since a plug that is all mat shows no medium and a bare one no root. Medium is
@@ -101,7 +101,7 @@ func lendMedium(cells []*rootCell) {
 func inkOf(cells []*rootCell, l levels) ink {
 	var white, brown []RGB
 	for _, c := range cells {
-		if c.plug.Empty || c.plug.Cut || c.inside == nil {
+		if c.inside == nil {
 			continue
 		}
 		w, b := c.cores(l)
@@ -381,19 +381,14 @@ func (c *rootCell) addUp(k ink, white, brown []float32, support []bool) {
 	p := c.p
 	c.plug.Root = Share{p.rect, make([]uint8, len(white))}
 	c.plug.Brown = Share{p.rect, make([]uint8, len(white))}
-	level := make([]float32, len(white))
-	for i := range white {
-		if support[i] && c.inside[i] {
-			level[i] = white[i] + brown[i]
-		}
-	}
+	share := make([]float32, len(white)) // root on the support, not yet held to a pixel's whole
 	var sum, dis, edgeSum float64
 	for i, ok := range support {
 		if !ok || !c.inside[i] {
 			continue
 		}
-		a := white[i] + brown[i]
-		a = min(1, a)
+		share[i] = white[i] + brown[i]
+		a := min(1, share[i])
 		b := float32(0)
 		if a > 0 && brown[i] > 0 {
 			b = min(a, a*brown[i]/(max(white[i], 0)+brown[i]))
@@ -407,5 +402,5 @@ func (c *rootCell) addUp(k ink, white, brown []float32, support []bool) {
 	}
 	c.plug.RootMM2, c.plug.BrownMM2 = math.Max(0, sum), dis
 	c.plug.RootUMM2 = c.doubtMM2(k, sum-dis, dis, edgeSum)
-	c.plug.LengthMM = c.lengthMM(level, support)
+	c.plug.LengthMM = c.lengthMM(share, support)
 }

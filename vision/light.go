@@ -6,19 +6,15 @@ import (
 	"traygauge/vision/card"
 )
 
-// Light is what the card says about the light: level, colour, how it changes over the picture.
+// Light is what the card says about the light: its level and its colour. How it changes over the tray, the tray tells; see shade.
 type Light struct {
 	White RGB // linear light of the white window's paper
-	Black RGB // linear light of the printed black
 
 	// ToPaper makes paper white: linear light times ToPaper is 1 on the window in every channel.
 	ToPaper RGB
 
 	ClippedShare float64 // of the window's pixels at the brightest code in any channel
 	Level        float64 // green of the window's paper, 0 to 1
-
-	// StepsPerMM is the fitted change of ln(light) per mm of the card's plane along x and y.
-	StepsPerMM [2]float64
 
 	// Coloured tells that the light has too little of some colour for hue to mean anything, in Words.
 	Coloured bool
@@ -32,13 +28,11 @@ func (s *Scene) readLight() Light {
 	var l Light
 	window := s.samples(card.WhiteWindow.Inset(inset))
 	l.White = medianLight(window)
-	l.Black = medianLight(s.samples(card.ToneStrip()[5].Rect.Inset(inset)))
 	l.Level = float64(l.White[1])
-	l.ClippedShare = s.clippedShare(card.WhiteWindow.Inset(inset))
+	l.ClippedShare = clippedShare(window)
 	for k := range l.ToPaper {
 		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
 	}
-	l.StepsPerMM = s.gradient()
 	l.Coloured, l.Words = s.coloured(&l)
 	return l
 }
@@ -73,8 +67,7 @@ func medianLight(c []RGB) RGB {
 	return m
 }
 
-func (s *Scene) clippedShare(r card.Rect) float64 {
-	all := s.samples(r)
+func clippedShare(all []RGB) float64 {
 	n := 0
 	for _, c := range all {
 		if c[0] >= 1 || c[1] >= 1 || c[2] >= 1 {
@@ -82,38 +75,6 @@ func (s *Scene) clippedShare(r card.Rect) float64 {
 		}
 	}
 	return float64(n) / float64(max(1, len(all)))
-}
-
-// paperPatches are places of bare paper spread over the card, clear of all print.
-var paperPatches = []card.Rect{
-	card.WhiteWindow.Inset(inset),
-	{Min: card.Pt{X: 7, Y: 34}, Max: card.Pt{X: 24, Y: 66}},
-	{Min: card.Pt{X: 133, Y: 34}, Max: card.Pt{X: 147, Y: 66}},
-	{Min: card.Pt{X: 32, Y: 1.5}, Max: card.Pt{X: 118, Y: 5.5}},
-	card.ToneStrip()[0].Rect.Inset(inset),
-}
-
-// gradient fits ln(green) = a + b·x + c·y to the paper patches and returns b and c per mm.
-func (s *Scene) gradient() [2]float64 {
-	var m [3][4]float64
-	for _, r := range paperPatches {
-		g := float64(medianLight(s.samples(r))[1])
-		if !(g > 1e-4) {
-			continue
-		}
-		c := r.Centre()
-		row := [4]float64{1, c.X * s.scale, c.Y * s.scale, math.Log(g)}
-		for i := range 3 {
-			for j := range 4 {
-				m[i][j] += row[i] * row[j]
-			}
-		}
-	}
-	x, ok := solve3(m)
-	if !ok {
-		return [2]float64{}
-	}
-	return [2]float64{x[1], x[2]}
 }
 
 // solve3 solves three linear equations by elimination with pivoting.

@@ -42,5 +42,3 @@ func (c RGB) dot(d RGB) float32   { return c[0]*d[0] + c[1]*d[1] + c[2]*d[2] }
 func (p *Photo) light(i int) RGB {
 	return RGB{linearOf[p.BGR[i+2]], linearOf[p.BGR[i+1]], linearOf[p.BGR[i]]}
 }
-
-func hypot(a, b float64) float64 { return math.Hypot(a, b) }

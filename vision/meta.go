@@ -3,6 +3,7 @@ package vision
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"strings"
 	"time"
 
@@ -38,7 +39,7 @@ func (m Meta) FocalPx(width, height int) (f float64, ok bool) {
 	if m.Focal35 <= 0 {
 		return 0, false
 	}
-	return m.Focal35 / filmDiagonalMM * hypot(float64(width), float64(height)), true
+	return m.Focal35 / filmDiagonalMM * math.Hypot(float64(width), float64(height)), true
 }
 
 // filmDiagonalMM is the diagonal of a 36 × 24 mm frame.

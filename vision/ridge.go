@@ -26,8 +26,9 @@ type ridges struct {
 
 // findRidges finds the centre lines of a map of shares at a scale in pixels. A pixel is on one when the share's quadratic part
 // has its maximum across the line inside that pixel (Steger 1998, section 2), and bends along the line by less than
-// roundest times as much as across it: half for what is surely a line, nearly one to follow lines through their crossings. A line with the unit normal n passes 1/max(|n_x|, |n_y|) such pixels a pixel of its length, so each
-// stands for max(|n_x|, |n_y|).
+// roundest times as much as across it: half for what is surely a line, nearly one to follow lines through their crossings. A
+// line with the unit normal n passes 1/max(|n_x|, |n_y|) such pixels a pixel of its length, so each stands for
+// max(|n_x|, |n_y|).
 func findRidges(share []float32, w, h int, sigma float64, is lineTest) *ridges {
 	n := w * h
 	buf := make([]float32, 3*n)

@@ -59,15 +59,14 @@ type rootCell struct {
 	edge   outline
 	inside []bool // within the outline
 
-	medium RGB       // mean light of the plug's medium
-	spread float64   // standard deviation of the medium's luminance
-	looks  []float32 // luminance, lightly blurred
+	medium RGB     // mean light of the plug's medium
+	spread float64 // standard deviation of the medium's luminance
 }
 
 func (s *Scene) lookAtCell(t Tray, g Grid, row, col int) *rootCell {
 	u, v := t.centre(row, col)
 	u, v = g.place(t, u, v)
-	c := &rootCell{plug: RootPlug{Row: row, Col: col, LengthMM: 0}}
+	c := &rootCell{plug: RootPlug{Row: row, Col: col}}
 	rect, cut := s.cellRect(&s.Plane, u, v, t.PitchMM/2)
 	if rect.Dx() < 8 || rect.Dy() < 8 {
 		c.plug.Cut = true

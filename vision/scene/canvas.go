@@ -14,8 +14,6 @@ func (t texel) owner() int   { return int(t >> 16) }
 func (t texel) tone() uint8  { return uint8(t >> 8) }
 func (t texel) shade() uint8 { return uint8(t) }
 
-const mostOwners = 1<<16 - 1
-
 // palette is the own colours of a kind of thing, by tone.
 type palette [256]rgb
 
