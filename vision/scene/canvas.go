@@ -17,6 +17,27 @@ func (t texel) shade() uint8 { return uint8(t) }
 // palette is the own colours of a kind of thing, by tone.
 type palette [256]rgb
 
+// lit returns p with every colour times gain but the water's mirrors; a gain of 0 is 1.
+func (p *palette) lit(gain float64) *palette {
+	if gain == 0 || gain == 1 {
+		return p
+	}
+	q := *p
+	for i := range q {
+		if q[i] != mirror {
+			q[i] = q[i].times(float32(gain))
+		}
+	}
+	return &q
+}
+
+func orOne(gain float64) float64 {
+	if gain == 0 {
+		return 1
+	}
+	return gain
+}
+
 // canvas is a part of a plane at a fine resolution. Truth is counted on it and pictures are sampled from it.
 type canvas struct {
 	x0, y0 float64 // mm: the outer corner of the first texel

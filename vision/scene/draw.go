@@ -54,10 +54,15 @@ func layPrints(s Spec, p *picture, v *view) {
 }
 
 func drawLines(s Spec, p *picture, v *view) {
-	flat := sheet{p, v, func(x, y float64) (float64, float64) { return x, y }}
+	flat := onPlane(p, v)
 	for _, l := range s.Lines {
 		flat.ink(l.outline(), l.colour())
 	}
+}
+
+// onPlane is a sheet whose own mm are the plane's.
+func onPlane(p *picture, v *view) sheet {
+	return sheet{p, v, func(x, y float64) (float64, float64) { return x, y }}
 }
 
 // plantSeed is the habit of what grows in a cell; it is the same on both faces.
@@ -76,7 +81,7 @@ func (s Spec) look(seed uint64) mediumLook {
 
 func drawRoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
 	var c canvas
-	medium, roots := mediumPalette(), rootPalette()
+	medium, roots := mediumPalette().lit(s.MediumLight), rootPalette().lit(s.RootLight)
 	palettes := []*palette{medium, medium}
 	for row := range s.Tray.Rows {
 		for column := range s.Tray.Columns {
@@ -100,8 +105,10 @@ func drawRoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
 			for len(palettes) < len(grown)+2 {
 				palettes = append(palettes, roots)
 			}
+			g.paintDrops(&c, habit(seed, 9), s.Drops, len(grown)+2)
 			cell.countRoots(&c, texels, grown)
-			c.lay(p, v, 0, palettes, rootShadow, nil, g.gapShade)
+			c.lay(p, v, 0, append(palettes[:len(grown)+2:len(grown)+2], medium), rootShadow, nil, g.gapShade)
+			plant.inkLines(at, onPlane(p, v), orOne(s.RootLight), cell)
 		}
 	}
 }
@@ -111,7 +118,7 @@ func (t *CellTruth) countRoots(c *canvas, plugTexels int, roots []*root) {
 	t.Present, t.PlugPresent = true, true
 	var area, brown int
 	for _, x := range c.t {
-		if x.owner() >= 2 {
+		if x.owner() >= 2 && x.owner() < len(roots)+2 { // beyond are the mirrors of drops
 			area++
 			if x.tone() >= browningAt {
 				brown++
@@ -140,7 +147,7 @@ func (p *plug) gapShade(x, y float64) float32 {
 
 func drawShoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
 	var c canvas
-	medium := mediumPalette()
+	medium := mediumPalette().lit(s.MediumLight)
 	palettes := []*palette{medium, medium}
 	var leaves []*leaf
 	for row := range s.Tray.Rows {
@@ -162,7 +169,8 @@ func drawShoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
 			leaves = append(leaves, leavesOf(name, plant, seed, at.X, at.Y)...)
 		}
 	}
-	y := newCanopy(leaves)
+	laySticks(s, p, v)
+	y := newCanopy(append(leaves, neighbourLeaves(s)...))
 	if y == nil {
 		return
 	}

@@ -48,6 +48,9 @@ func (g *ground) at(x, y, px float64) rgb {
 	u, v := g.s.Face.ToTray(cardPt(x, y))
 	t := g.s.Tray
 	d := boxDistance(u-t.LengthMM/2, v-t.WidthMM/2, t.LengthMM/2, t.WidthMM/2, 5)
+	if g.s.NeighbourMM > 0 && v > t.WidthMM+neighbourGapMM {
+		return rgb{1, 1.02, 1.04}.times(float32(g.s.TrayLight * (1 + 0.10*cloud(g.soft, x*0.13, y*0.13))))
+	}
 	if d > 25 { // the shadow does not reach so far
 		return g.board(x, y)
 	}

@@ -244,6 +244,9 @@ func (y *canopy) count(cells map[string]*CellTruth) {
 	}
 	for i, l := range y.leaves {
 		cell := cells[l.cell]
+		if cell == nil { // of a neighbour tray
+			continue
+		}
 		for tone, k := range n[i+1] {
 			area := float64(k) * y.texelMM2()
 			cell.LeafAreaMM2 += area

@@ -1,6 +1,7 @@
 package scene
 
 import (
+	"fmt"
 	"math"
 
 	"traygauge/vision/card"
@@ -23,6 +24,63 @@ func Arc(middle card.Pt, radius, fromDeg, toDeg float64) []card.Pt {
 		points[i] = cardPt(middle.X+radius*cos, middle.Y+radius*sin)
 	}
 	return points
+}
+
+// Comb returns parallel straight lines about a middle, one of each width, gapMM from centre line to centre line and turned
+// by deg, clockwise from x.
+func Comb(middle card.Pt, lengthMM, gapMM, deg float64, widthsMM ...float64) []Line {
+	turn := laid(card.Pt{}, middle, 1, deg)
+	lines := make([]Line, len(widthsMM))
+	for i, w := range widthsMM {
+		y := gapMM * (float64(i) - float64(len(widthsMM)-1)/2)
+		ax, ay := turn(-lengthMM/2, y)
+		bx, by := turn(lengthMM/2, y)
+		lines[i] = Line{Points: []card.Pt{cardPt(ax, ay), cardPt(bx, by)}, WidthMM: w}
+	}
+	return lines
+}
+
+func (l Line) check() error {
+	if len(l.Points) < 2 || !(l.WidthMM > 0) {
+		return fmt.Errorf("has %d points and is %g mm wide: give two points and a width", len(l.Points), l.WidthMM)
+	}
+	return nil
+}
+
+// checkLines refuses lines that would leave the plug, or roots beside them.
+func (p Plant) checkLines(t Tray) error {
+	if len(p.Lines) > 0 && (!p.Plug || p.RootLengthMM != 0) {
+		return fmt.Errorf("%d lines need a plug without roots", len(p.Lines))
+	}
+	for i, l := range p.Lines {
+		if err := l.check(); err != nil {
+			return fmt.Errorf("line %d %w", i, err)
+		}
+		for _, at := range l.Points {
+			if d := math.Hypot(at.X, at.Y) + l.WidthMM/2; d > 0.44*t.PlugBottomMM {
+				return fmt.Errorf("line %d comes to %.1f mm from the middle: stay within %.1f mm", i, d, 0.44*t.PlugBottomMM)
+			}
+		}
+	}
+	return nil
+}
+
+// inkLines lays the plant's lines on its plug and adds up their truth.
+func (p Plant) inkLines(at card.Pt, flat sheet, light float64, truth *CellTruth) {
+	for _, l := range p.Lines {
+		flat.ink(l.movedBy(at).outline(), l.colour().times(float32(light)))
+		truth.RootAreaMM2 += l.AreaMM2()
+		truth.RootLengthMM += l.LengthMM()
+	}
+}
+
+func (l Line) movedBy(d card.Pt) Line {
+	points := make([]card.Pt, len(l.Points))
+	for i, p := range l.Points {
+		points[i] = cardPt(p.X+d.X, p.Y+d.Y)
+	}
+	l.Points = points
+	return l
 }
 
 // LengthMM is the length of l's centre line.

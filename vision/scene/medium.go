@@ -27,9 +27,12 @@ var mediumPalette = sync.OnceValue(func() *palette {
 		p[algaeTone+i] = mixed(rgb{0.014, 0.032, 0.010}, rgb{0.045, 0.10, 0.022}, t)
 		p[perliteTone+i] = mixed(rgb{0.50, 0.49, 0.47}, rgb{0.74, 0.73, 0.71}, t)
 	}
-	p[glintTone] = rgb{0.95, 0.97, 1}
+	p[glintTone] = mirror
 	return &p
 })
+
+// mirror is the lamp as water shows it.
+var mirror = rgb{0.95, 0.97, 1}
 
 const (
 	mediumPerMM = 20

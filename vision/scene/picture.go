@@ -34,6 +34,9 @@ func (p *picture) expose(l Light, seed uint64) *image.NRGBA {
 	p.light(l)
 	out := image.NewNRGBA(image.Rect(0, 0, p.w, p.h))
 	kernel := gaussian(l.BlurPX)
+	if !l.Clean {
+		p.defocus(l.DefocusPX)
+	}
 	if l.Clean {
 		kernel = []float32{1}
 	}
@@ -52,16 +55,28 @@ func (p *picture) light(l Light) {
 	for i := range gain {
 		gain[i] = l.Level * l.Gains[i]
 	}
+	uneven, diagonal := l.Shadow != 0 || l.Vignette != 0, math.Hypot(float64(p.w), float64(p.h))
 	for y := range p.h {
 		row := p.p[3*y*p.w:][:3*p.w]
 		at := 1 + slope*(sin*(float64(y)-float64(p.h)/2)-cos*float64(p.w)/2)
 		for x := 0; x < len(row); x += 3 {
-			row[x] *= float32(gain[0] * at)
-			row[x+1] *= float32(gain[1] * at)
-			row[x+2] *= float32(gain[2] * at)
+			here := at
+			if uneven {
+				here *= l.falloff((2*float64(x/3)-float64(p.w))/diagonal, (2*float64(y)-float64(p.h))/diagonal)
+			}
+			row[x] *= float32(gain[0] * here)
+			row[x+1] *= float32(gain[1] * here)
+			row[x+2] *= float32(gain[2] * here)
 			at += slope * cos
 		}
 	}
+}
+
+// falloff is what shadow and lens leave of the light at a place, in halves of the diagonal from the picture's middle. The
+// shadow's edge is soft over a third of that and lies a quarter off the middle.
+func (l Light) falloff(x, y float64) float64 {
+	sin, cos := math.Sincos(rad(l.ShadowTurn))
+	return (1 - l.Shadow*smooth((x*cos+y*sin-0.1)/0.33)) * (1 - l.Vignette*(x*x+y*y))
 }
 
 // gaussian returns a normalised kernel of the given sigma in px, integrated over each pixel.

@@ -51,6 +51,10 @@ type Plant struct {
 	RootLengthMM float64 // length of all roots at the plug's bottom, also of those that lie under others
 	RootBrown    float64 // share of that length that is brown, 0 to 1
 
+	// Lines lie on the plug's bottom instead of roots; points in mm from the middle of its cell, x and y as on the plane.
+	// Their areas and lengths are added up, so they must lie on the plug and not touch each other.
+	Lines []Line
+
 	LeafLengthMM float64 // length of the longest leaf's blade
 	Yellow       float64 // share of the leaves that have turned yellow, the oldest first
 	Interveinal  float64 // 0 to 1: yellowing between the veins of the other leaves
@@ -76,7 +80,11 @@ type Light struct {
 	Gains        [3]float64 // linear factors on red, green and blue
 	Gradient     float64    // brightest : darkest across the picture, 1 for even light
 	GradientTurn float64    // degrees, the way it gets brighter: 0 to the right, 90 down
-	BlurPX       float64    // sigma of the lens's and focus's blur
+	Shadow       float64    // share of the light that a soft shadow over one side of the picture takes
+	ShadowTurn   float64    // degrees, the side that it is on: 0 right, 90 below
+	Vignette     float64    // share of the light that the lens loses in the picture's corners
+	BlurPX       float64    // sigma of the lens's blur
+	DefocusPX    float64    // radius of the disc that a point becomes out of focus
 	ShotNoise    float64    // standard deviation at full scale, goes with the root of the signal
 	ReadNoise    float64    // standard deviation in the dark, of full scale
 	Clean        bool       // no noise and no blur at all
@@ -111,8 +119,13 @@ type Spec struct {
 
 	Board       Board
 	TrayLight   float64 // reflectance of the tray's plastic
+	RootLight   float64 // factor on the roots' reflectance; 0 is 1
+	MediumLight float64 // factor on the medium's; 0 is 1
 	Wet         bool    // a wet, dark medium with glints
 	Perlite     float64 // pieces a plug, on average
+	Drops       float64 // water drops a plug's bottom, on average
+	Sticks      int     // plant labels lying on the tray's top
+	NeighbourMM float64 // how far the leaves of a tray on the side away from the card reach over this one; 0: there is none
 	Algae       float64 // share of the medium that is green with algae
 	LeafHeight  float64 // mm the leaves lie nearer to the camera than the card
 	TagX, TagY  float64 // mm: middle of the tag from its usual place
@@ -162,13 +175,16 @@ func (s Spec) check() error {
 		}
 	}
 	for i, l := range s.Lines {
-		if len(l.Points) < 2 || !(l.WidthMM > 0) {
-			return fmt.Errorf("scene: line %d has %d points and is %g mm wide: give two points and a width", i, len(l.Points), l.WidthMM)
+		if err := l.check(); err != nil {
+			return fmt.Errorf("scene: line %d %w", i, err)
 		}
 	}
 	for name := range s.Plants {
 		if !s.Tray.has(name) {
 			return fmt.Errorf("scene: plant in cell %q: the tray has A1 to %s", name, cellName(t.Rows-1, t.Columns-1))
+		}
+		if err := s.Plants[name].checkLines(t); err != nil {
+			return fmt.Errorf("scene: cell %s: %w", name, err)
 		}
 	}
 	return nil
