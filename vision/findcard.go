@@ -194,7 +194,7 @@ func (s *Scene) fitPlane(quads [4]marker.Quad) error {
 			seen = append(seen, fine[k])
 		}
 	}
-	pl, err := newPlane(corners, seen, s.Photo)
+	pl, err := newPlane(corners, seen, s.Photo, nil)
 	if err != nil {
 		return refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
 	}

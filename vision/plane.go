@@ -11,7 +11,8 @@ import (
 // Plane ties a photo's pixels to a flat surface in mm: the card's own plane, or one parallel to it. It is the only place
 // that knows both. Its mm are true ones: the card's nominal sizes times what its printer made of them.
 type Plane struct {
-	toPx, toMM Matrix3
+	toPx, toMM Matrix3 // to and from where a pinhole would show a point
+	lens       *lens   // from there to the photo's pixels; nil where they are the same
 	camera     *camera
 
 	ResidualPx float64 // root mean square misfit of the card's corners
@@ -22,8 +23,8 @@ type Plane struct {
 	normal *mat.SymDense // for carrying corner noise, see LengthU
 }
 
-// camera is a pinhole over the plane: K of focal length f with the principal point in the picture's middle, and the plane's
-// axes and origin as the camera sees them.
+// camera is a pinhole over the plane: K of focal length f with the principal point in the picture's middle or where the lens has
+// it, and the plane's axes and origin as the camera sees them.
 type camera struct {
 	k          Matrix3
 	r1, r2, r3 [3]float64 // unit vectors along x, along y, and away from the camera
@@ -34,13 +35,13 @@ type camera struct {
 // practice, no source). Areas never rest on it.
 const assumedFocal35 = 26
 
-// newPlane fits the plane to the card's sixteen corners, given in true mm.
-func newPlane(corners []card.Pt, seen []Px, p *Photo) (Plane, error) {
-	h, rms, normal, err := fitHomography(corners, seen)
+// newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l, nil for a pinhole.
+func newPlane(corners []card.Pt, seen []Px, p *Photo, l *lens) (Plane, error) {
+	h, rms, normal, err := fitHomography(corners, l.straightened(seen))
 	if err != nil {
 		return Plane{}, err
 	}
-	pl := Plane{toPx: h, toMM: h.inverse(), ResidualPx: rms, normal: normal}
+	pl := Plane{toPx: h, toMM: h.inverse(), lens: l, ResidualPx: rms, normal: normal}
 	sum := 0.0
 	for i, s := range seen {
 		at := pl.ToMM(s)
@@ -52,7 +53,11 @@ func newPlane(corners []card.Pt, seen []Px, p *Photo) (Plane, error) {
 	if !known {
 		f, _ = Meta{Focal35: assumedFocal35}.FocalPx(p.Width, p.Height)
 	}
-	cam := newCamera(&h, f, p.Width, p.Height)
+	middle := Px{float64(p.Width-1) / 2, float64(p.Height-1) / 2}
+	if l != nil {
+		f, middle, known = l.F, Px{l.CX, l.CY}, true
+	}
+	cam := newCamera(&h, f, middle)
 	pl.TiltDeg = math.Acos(math.Min(1, math.Abs(cam.r3[2]))) * 180 / math.Pi
 	if known {
 		pl.camera, pl.HeightMM = &cam, cam.height()
@@ -61,8 +66,8 @@ func newPlane(corners []card.Pt, seen []Px, p *Photo) (Plane, error) {
 }
 
 // newCamera takes a homography apart: H ~ K [r1 r2 t] (Hartley & Zisserman 2004, 8.1.1; Zhang 2000, IEEE TPAMI 22, 1330-1334).
-func newCamera(h *Matrix3, f float64, width, height int) camera {
-	k := Matrix3{f, 0, float64(width-1) / 2, 0, f, float64(height-1) / 2, 0, 0, 1}
+func newCamera(h *Matrix3, f float64, middle Px) camera {
+	k := Matrix3{f, 0, middle.X, 0, f, middle.Y, 0, 0, 1}
 	inv := k.inverse()
 	b := inv.times(h)
 	b1, b2, t := [3]float64{b[0], b[3], b[6]}, [3]float64{b[1], b[4], b[7]}, [3]float64{b[2], b[5], b[8]}
@@ -104,20 +109,47 @@ func (p Plane) Raised(h float64) (raised Plane, ok bool) {
 // ToPx returns where a point of the plane appears.
 func (p *Plane) ToPx(m card.Pt) Px {
 	x, y := p.toPx.apply(m.X, m.Y)
+	if p.lens != nil {
+		x, y = p.lens.bent(x, y)
+	}
 	return Px{x, y}
 }
 
 // ToMM returns the point of the plane that appears at a pixel.
 func (p *Plane) ToMM(q Px) card.Pt {
-	x, y := p.toMM.apply(q.X, q.Y)
+	x, y := q.X, q.Y
+	if p.lens != nil {
+		x, y = p.lens.straight(x, y)
+	}
+	x, y = p.toMM.apply(x, y)
 	return card.Pt{X: x, Y: y}
 }
 
 // PixelMM2 returns the area in mm² that the pixel at (x, y) covers: |det J| of the mapping from picture to plane at its
-// centre, which for a homography G is |det G| / w³ with w = g₃₁x + g₃₂y + g₃₃.
+// centre, which for a homography G is |det G| / w³ with w = g₃₁x + g₃₂y + g₃₃, times the lens's own.
 func (p *Plane) PixelMM2(x, y float64) float64 {
+	bent := 1.0
+	if p.lens != nil {
+		x, y, bent = p.lens.straightPixel(x, y)
+	}
 	w := math.Abs(p.toMM[6]*x + p.toMM[7]*y + p.toMM[8])
-	return math.Abs(p.toMM.det()) / (w * w * w)
+	return bent * math.Abs(p.toMM.det()) / (w * w * w)
+}
+
+// Row fills xs, ys and area with ToMM and PixelMM2 of the pixels (x0, y), (x0+1, y), … The three are as long as each other. It is
+// the way to go over many pixels.
+func (p *Plane) Row(x0, y int, xs, ys, area []float32) {
+	g, det := &p.toMM, math.Abs(p.toMM.det())
+	for i := range xs {
+		x, y, bent := float64(x0+i), float64(y), 1.0
+		if p.lens != nil {
+			x, y, bent = p.lens.straightPixel(x, y)
+		}
+		over := 1 / (g[6]*x + g[7]*y + g[8])
+		xs[i] = float32((g[0]*x + g[1]*y + g[2]) * over)
+		ys[i] = float32((g[3]*x + g[4]*y + g[5]) * over)
+		area[i] = float32(bent * det * math.Abs(over*over*over))
+	}
 }
 
 // PxPerMM returns the scale at a point of the plane: the square root of how many pixels a mm² takes there.
