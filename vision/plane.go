@@ -6,13 +6,14 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/vision/card"
+	"traygauge/vision/lens"
 )
 
 // Plane ties a photo's pixels to a flat surface in mm: the card's own plane, or one parallel to it. It is the only place
 // that knows both. Its mm are true ones: the card's nominal sizes times what its printer made of them.
 type Plane struct {
-	toPx, toMM Matrix3 // to and from where a pinhole would show a point
-	lens       *lens   // from there to the photo's pixels; nil where they are the same
+	toPx, toMM Matrix3     // to and from where a pinhole would show a point
+	lens       *lens.Curve // from there to the photo's pixels; nil where they are the same
 	camera     *camera
 
 	ResidualPx float64 // root mean square misfit of the card's corners
@@ -36,8 +37,8 @@ type camera struct {
 const assumedFocal35 = 26
 
 // newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l, nil for a pinhole.
-func newPlane(corners []card.Pt, seen []Px, p *Photo, l *lens) (Plane, error) {
-	h, rms, normal, err := fitHomography(corners, l.straightened(seen))
+func newPlane(corners []card.Pt, seen []Px, p *Photo, l *lens.Curve) (Plane, error) {
+	h, rms, normal, err := fitHomography(corners, straightened(l, seen))
 	if err != nil {
 		return Plane{}, err
 	}
@@ -110,7 +111,7 @@ func (p Plane) Raised(h float64) (raised Plane, ok bool) {
 func (p *Plane) ToPx(m card.Pt) Px {
 	x, y := p.toPx.apply(m.X, m.Y)
 	if p.lens != nil {
-		x, y = p.lens.bent(x, y)
+		x, y = p.lens.Bent(x, y)
 	}
 	return Px{x, y}
 }
@@ -119,7 +120,7 @@ func (p *Plane) ToPx(m card.Pt) Px {
 func (p *Plane) ToMM(q Px) card.Pt {
 	x, y := q.X, q.Y
 	if p.lens != nil {
-		x, y = p.lens.straight(x, y)
+		x, y = p.lens.Straight(x, y)
 	}
 	x, y = p.toMM.apply(x, y)
 	return card.Pt{X: x, Y: y}
@@ -130,7 +131,7 @@ func (p *Plane) ToMM(q Px) card.Pt {
 func (p *Plane) PixelMM2(x, y float64) float64 {
 	bent := 1.0
 	if p.lens != nil {
-		x, y, bent = p.lens.straightPixel(x, y)
+		x, y, bent = p.lens.StraightPixel(x, y)
 	}
 	w := math.Abs(p.toMM[6]*x + p.toMM[7]*y + p.toMM[8])
 	return bent * math.Abs(p.toMM.det()) / (w * w * w)
@@ -143,7 +144,7 @@ func (p *Plane) Row(x0, y int, xs, ys, area []float32) {
 	for i := range xs {
 		x, y, bent := float64(x0+i), float64(y), 1.0
 		if p.lens != nil {
-			x, y, bent = p.lens.straightPixel(x, y)
+			x, y, bent = p.lens.StraightPixel(x, y)
 		}
 		over := 1 / (g[6]*x + g[7]*y + g[8])
 		xs[i] = float32((g[0]*x + g[1]*y + g[2]) * over)
@@ -182,6 +183,18 @@ func (p *Plane) AreaRelU(at card.Pt, cornerPx float64) float64 {
 		return math.NaN()
 	}
 	return cornerPx * math.Sqrt(math.Max(0, mat.Dot(grad, &s)))
+}
+
+// straightened returns all points as a pinhole would show them; without a lens they are that already.
+func straightened(l *lens.Curve, seen []Px) []Px {
+	if l == nil {
+		return seen
+	}
+	out := make([]Px, len(seen))
+	for i, q := range seen {
+		out[i].X, out[i].Y = l.Straight(q.X, q.Y)
+	}
+	return out
 }
 
 func norm(v [3]float64) float64    { return math.Sqrt(dot3(v, v)) }

@@ -1,4 +1,5 @@
-package vision
+// Package lens knows how lenses bend a picture, and the profiles that a trial keeps of them.
+package lens
 
 import (
 	"math"
@@ -11,25 +12,26 @@ import (
 // (Brown 1971, Photogrammetric Engineering 37, 855-866, eq. for radial distortion; the signs are OpenCV's). F, CX and CY are in px.
 type Lens struct{ F, CX, CY, K1, K2 float64 }
 
-// lens is a Lens made ready for many pixels. Beyond reach, a little outside the picture's corner, it magnifies evenly, so that
-// no point far outside is bent back into the picture.
-type lens struct {
+// Curve is a Lens made ready for many pixels of one picture. Beyond reach, a little outside the picture's corner, it magnifies
+// evenly, so that no point far outside is bent back into the picture.
+type Curve struct {
 	Lens
-	reach2, bentReach2 float64                // r_u² and r_d² up to which the formula holds
-	back               [lensTerms]float64     // r_u/r_d as a polynomial in r_d²/bentReach2
-	slope              [lensTerms - 1]float64 // its derivative
+	reach2, bentReach2 float64            // r_u² and r_d² up to which the formula holds
+	back               [terms]float64     // r_u/r_d as a polynomial in r_d²/bentReach2
+	slope              [terms - 1]float64 // its derivative
 }
 
-// lensTerms of the inverse's polynomial leave less than 0.01 px for lenses that bend a 50-megapixel photo's corner by a tenth.
-const lensTerms = 10
+// terms of the inverse's polynomial leave less than 0.01 px for lenses that bend a 50-megapixel photo's corner by a tenth.
+const terms = 10
 
-// ready returns nil for a lens that bends nothing, and for one that folds a width × height picture over itself.
-func (l Lens) ready(width, height int) *lens {
-	if l.K1 == 0 && l.K2 == 0 || !(l.F > 0) {
+// Over makes l ready for a picture of width × height px. It is nil for a lens without a focal length, and for one that would fold
+// the picture over itself.
+func (l Lens) Over(width, height int) *Curve {
+	if !(l.F > 0) {
 		return nil
 	}
 	far := math.Hypot(math.Max(l.CX, float64(width-1)-l.CX), math.Max(l.CY, float64(height-1)-l.CY)) / l.F
-	r := lens{Lens: l}
+	r := Curve{Lens: l}
 	for k := 0; ; k++ { // the radius that the picture's farthest corner shows
 		ru := far * (0.5 + 0.01*float64(k))
 		if l.stretch(ru*ru) < 0.1 || k > 200 {
@@ -51,9 +53,9 @@ func (l Lens) bend(r2 float64) float64 { return 1 + r2*(l.K1+r2*l.K2) }
 func (l Lens) stretch(r2 float64) float64 { return 1 + r2*(3*l.K1+r2*5*l.K2) }
 
 // invert fits r_u/r_d at Chebyshev's points, where a polynomial of few terms comes near everywhere.
-func (l *lens) invert() {
-	const points = 4 * lensTerms
-	a, b := mat.NewDense(points, lensTerms, nil), mat.NewVecDense(points, nil)
+func (l *Curve) invert() {
+	const points = 4 * terms
+	a, b := mat.NewDense(points, terms, nil), mat.NewVecDense(points, nil)
 	for i := range points {
 		t := (1 - math.Cos(math.Pi*(float64(i)+0.5)/points)) / 2
 		rd := math.Sqrt(t * l.bentReach2)
@@ -62,7 +64,7 @@ func (l *lens) invert() {
 			ru -= (ru*l.bend(ru*ru) - rd) / l.stretch(ru*ru)
 		}
 		b.SetVec(i, ru/rd)
-		for k, p := 0, 1.0; k < lensTerms; k, p = k+1, p*t {
+		for k, p := 0, 1.0; k < terms; k, p = k+1, p*t {
 			a.Set(i, k, p)
 		}
 	}
@@ -76,23 +78,23 @@ func (l *lens) invert() {
 	}
 }
 
-// straight returns where a pinhole would show what the photo shows at (x, y).
-func (l *lens) straight(x, y float64) (float64, float64) {
+// Straight returns where a pinhole would show what the photo shows at (x, y).
+func (l *Curve) Straight(x, y float64) (float64, float64) {
 	x, y = x-l.CX, y-l.CY
 	s := polynomial(l.back[:], math.Min(1, (x*x+y*y)/(l.F*l.F*l.bentReach2)))
 	return l.CX + s*x, l.CY + s*y
 }
 
-// bent is the inverse of straight.
-func (l *lens) bent(x, y float64) (float64, float64) {
+// Bent is the inverse of Straight.
+func (l *Curve) Bent(x, y float64) (float64, float64) {
 	x, y = x-l.CX, y-l.CY
 	s := l.bend(math.Min(l.reach2, (x*x+y*y)/(l.F*l.F)))
 	return l.CX + s*x, l.CY + s*y
 }
 
-// straightPixel is straight with how large a pinhole would show the pixel: |det J| of straight, which for r_u = s(t)·r_d is
+// StraightPixel is Straight with how large a pinhole would show the pixel: |det J| of it, which for r_u = s(t)·r_d is
 // s·(s + 2·t·ds/dt), t = r_d²/bentReach2.
-func (l *lens) straightPixel(x, y float64) (u, v, area float64) {
+func (l *Curve) StraightPixel(x, y float64) (u, v, area float64) {
 	x, y = x-l.CX, y-l.CY
 	t := (x*x + y*y) / (l.F * l.F * l.bentReach2)
 	if t >= 1 {
@@ -101,18 +103,6 @@ func (l *lens) straightPixel(x, y float64) (u, v, area float64) {
 	}
 	s := polynomial(l.back[:], t)
 	return l.CX + s*x, l.CY + s*y, s * (s + 2*t*polynomial(l.slope[:], t))
-}
-
-// straightened returns all points as a pinhole would show them; without a lens they are that already.
-func (l *lens) straightened(seen []Px) []Px {
-	if l == nil {
-		return seen
-	}
-	out := make([]Px, len(seen))
-	for i, q := range seen {
-		out[i].X, out[i].Y = l.straight(q.X, q.Y)
-	}
-	return out
 }
 
 // polynomial by Horner's rule, the constant first.
