@@ -13,7 +13,7 @@ DEMO := demo-trial
 # opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
 LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
-.PHONY: build demo test mats accuracy bench setup setup-test clean
+.PHONY: build demo test mats accuracy calibrate bench setup setup-test clean
 
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
@@ -51,6 +51,13 @@ mats: setup-test
 # How far the measuring is from the truth, on drawn photos and on whatever photos with known truth are at hand.
 accuracy: setup
 	go test ./measure -run Accuracy -v -count=1 -timeout 60m
+
+# How far each quantity is off and how often its error bar holds the truth, over hundreds of small drawn scenes and by the
+# conditions that they were drawn under: make calibrate SCENES=400.
+SCENES := 200
+
+calibrate: setup
+	@set -o pipefail; go test ./measure -run Calibrate -v -count=1 -timeout 60m -args -scenes $(SCENES) | grep -v -e "--- PASS" -e "^=== "
 
 bench: setup
 	go test -run '^$$' -bench . -benchmem ./...

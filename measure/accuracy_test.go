@@ -153,16 +153,8 @@ func printScores(t *testing.T, title string, scores []photoScore) {
 	t.Log(b.String())
 }
 
-// fiftyTray is the tray that all the drawn photos show.
-func fiftyTray(leafHeight float64) *plan.Plan {
-	return &plan.Plan{
-		Sown: time.Date(2025, 3, 10, 0, 0, 0, 0, time.UTC), Zone: time.UTC,
-		Tray: plan.TrayShape{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40,
-			PlugBottomMM: 34, LeafHeightMM: leafHeight},
-		Card:   plan.Card{RuleMM: 100, RuleU: 0.5},
-		Limits: plan.Limits{ChlorosisHueDeg: 105, ChlorosisChroma: 15},
-	}
-}
+// fiftyTray is a plan for the tray that all the large drawn photos show.
+func fiftyTray(leafHeight float64) *plan.Plan { return planFor(scene.Tray50, leafHeight) }
 
 // Every photo must stay within these, whatever its light, board and roots. The closer goals are printed beside.
 const (
