@@ -1,4 +1,4 @@
-// Package store writes and reads the files of a trial folder.
+// Package store writes the files of a trial folder so that nothing in it is lost.
 package store
 
 import (
@@ -8,11 +8,15 @@ import (
 	"path/filepath"
 )
 
+// partPattern is what a file is called until it is whole. It is hidden, and short whatever the whole file's name is.
+const partPattern = ".traygauge-*.part"
+
 // WriteWhole writes a file as a whole or not at all: whoever reads path sees what was there before or all that write
 // wrote, also after a full disk or a power cut. It writes a file beside path, forces it to the disk and renames it. When
-// write or the disk fails, path is left as it was and the file beside it is removed.
+// write or the disk fails, path is left as it was and the file beside it is removed; a process that is killed leaves it
+// for RemoveParts.
 func WriteWhole(path string, write func(io.Writer) error) (err error) {
-	part, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*.part")
+	part, err := os.CreateTemp(filepath.Dir(path), partPattern)
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you may write there", path, cause(err))
 	}
@@ -38,7 +42,24 @@ func WriteWhole(path string, write func(io.Writer) error) (err error) {
 	if err = os.Rename(part.Name(), path); err != nil {
 		return err
 	}
-	syncFolder(filepath.Dir(path))
+	SyncFolder(filepath.Dir(path))
+	return nil
+}
+
+// RemoveParts removes what killed processes left in folder dir half written. Nobody may be writing there: hold the lock.
+func RemoveParts(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return fmt.Errorf("cannot list %s: %w", dir, cause(err))
+	}
+	for _, e := range entries {
+		if half, _ := filepath.Match(partPattern, e.Name()); !half || !e.Type().IsRegular() {
+			continue
+		}
+		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil && !os.IsNotExist(err) {
+			return fmt.Errorf("cannot remove what an earlier run left half written: %w", err)
+		}
+	}
 	return nil
 }
 
@@ -53,9 +74,9 @@ func cause(err error) error {
 	return err
 }
 
-// syncFolder makes a rename last through a power cut. Some file systems cannot do it for a folder; the file itself is
-// whole either way, so that is no error.
-func syncFolder(dir string) {
+// SyncFolder makes what was made or renamed in a folder last through a power cut. Some file systems cannot do it for a
+// folder; each file is whole either way, so that is no error.
+func SyncFolder(dir string) {
 	d, err := os.Open(dir)
 	if err != nil {
 		return
