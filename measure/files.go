@@ -159,6 +159,11 @@ func isFile(name string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return err == nil && info.IsDir()
+}
+
 // plainCause drops the path from a file error where the message names it already.
 func plainCause(err error) error {
 	var pe *fs.PathError

@@ -7,7 +7,6 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
-	"strings"
 	"sync"
 
 	"traygauge/measure/plan"
@@ -27,6 +26,7 @@ type RunOptions struct {
 	Workers int    // photos measured at the same time; 0 is two, or one on a single processor
 	Version string // of the program, kept in each reading
 	Again   bool   // measure also what is measured already
+	Shard   Shard  // which part of the photos; the zero value is all of them
 
 	// Progress is called before the first photo, with 0 done and no name, and after each one, never twice at once; name is
 	// the photo's path below photos/.
@@ -55,18 +55,13 @@ type Skipped struct {
 	Why  string `json:"why"`
 }
 
-// OverlayPath returns where the overlay of a photo of the trial in dir lies. photo is its path below photos/.
-func OverlayPath(dir, photo string) string {
-	name := strings.ReplaceAll(photo, "/", "__")
-	if ext := strings.ToLower(filepath.Ext(name)); ext != ".jpg" && ext != ".jpeg" {
-		name += ".jpg"
-	}
-	return filepath.Join(dir, OverlaysFolder, name)
-}
-
 // Run measures the photos of the trial in folder dir by its plan and keeps a reading and an overlay of each. What was
 // measured before, by the same version and with a plan that gives the same, is not measured again. Whatever is wrong with a
-// photo ends up in its reading; the error is for a folder that cannot be read or written, and for a ctx that ended.
+// photo ends up in its reading; the error is for a folder that cannot be read or written, for a trial that another run is
+// measuring, and for a ctx that ended.
+//
+// A part of the photos (RunOptions.Shard) may be measured while others are, and writes only its own photos' files. What
+// concerns the photos taken together is left to a run over all of them, which then finds them measured.
 func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, error) {
 	files, skipped, err := listPhotos(dir)
 	if err != nil {
@@ -77,12 +72,18 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 			return Result{}, err
 		}
 	}
+	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), o.Shard.Of > 0)
+	if err != nil {
+		return Result{}, fmt.Errorf("cannot measure %s now: its readings are %w: let it finish first", dir, err)
+	}
+	defer unlock()
 	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), o: o, files: files}
 	r.answers = make([]answer, len(files))
 	r.inParallel(r.hash)
 	r.findTwins()
+	r.keepShard()
 	if o.Progress != nil {
-		o.Progress(0, len(files), "")
+		o.Progress(0, len(r.files), "")
 	}
 	r.inParallel(r.measure)
 	result := Result{Skipped: skipped}
@@ -94,10 +95,13 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin)
 	}
 	if err := ctx.Err(); err != nil {
-		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(files), err)
+		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)
+	}
+	if o.Shard.Of > 0 {
+		return result, r.errs()
 	}
 	result.Concerns = acrossTrial(p, result.Readings)
-	return result, errors.Join(r.errs(), removeStale(dir, result.Readings))
+	return result, errors.Join(r.errs(), removeStale(dir, result.Readings), removeParts(dir))
 }
 
 func count(yes bool) int {
@@ -208,6 +212,18 @@ func (r *run) findTwins() {
 
 const sameTwice = "same photo twice"
 
+// keepShard leaves only the files of the shard.
+func (r *run) keepShard() {
+	var files []photoFile
+	var answers []answer
+	for i, a := range r.answers {
+		if r.o.Shard.has(a.reading.SHA256, r.files[i].name) {
+			files, answers = append(files, r.files[i]), append(answers, a)
+		}
+	}
+	r.files, r.answers = files, answers
+}
+
 // measure gives the reading of one file: refused already, kept from before, or made now.
 func (r *run) measure(i int) {
 	a := &r.answers[i]
@@ -299,13 +315,21 @@ func (r *run) errs() error {
 // makeFolder makes a folder of the trial, which must not lead out of it.
 func makeFolder(dir, name string) error {
 	path := filepath.Join(dir, name)
-	if err := os.MkdirAll(path, 0o755); err != nil {
+	switch err := os.Mkdir(path, 0o755); {
+	case err == nil:
+		store.SyncFolder(dir)
+	case !isFolder(path):
 		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, plainCause(err), dir)
 	}
 	if !staysInside(dir, path) {
 		return fmt.Errorf("%s leads outside the trial's folder: make %s a folder of the trial", path, name)
 	}
 	return nil
+}
+
+// removeParts removes what killed runs left half written.
+func removeParts(dir string) error {
+	return errors.Join(store.RemoveParts(filepath.Join(dir, ReadingsFolder)), store.RemoveParts(filepath.Join(dir, OverlaysFolder)))
 }
 
 // saveReading writes a reading where loadReading finds it.

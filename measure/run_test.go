@@ -103,7 +103,7 @@ func kindsOf(t *testing.T, readings []Reading, name string) string {
 	return ""
 }
 
-// filesIn returns what a folder's files hold, by name.
+// filesIn returns what a folder's files hold, by name, but for the lock.
 func filesIn(t *testing.T, folder string) map[string]string {
 	t.Helper()
 	entries, err := os.ReadDir(folder)
@@ -112,6 +112,9 @@ func filesIn(t *testing.T, folder string) map[string]string {
 	}
 	files := map[string]string{}
 	for _, e := range entries {
+		if e.Name() == store.LockName {
+			continue
+		}
 		text, err := os.ReadFile(filepath.Join(folder, e.Name()))
 		if err != nil {
 			t.Fatal(err)

@@ -8,7 +8,6 @@ import (
 	"io"
 	"os"
 	"os/signal"
-	"runtime/debug"
 	"strings"
 	"syscall"
 
@@ -100,12 +99,4 @@ func oneFolder(_ *cobra.Command, args []string) error {
 		return usageError{fmt.Errorf("name one folder, the trial's; %d were named", len(args))}
 	}
 	return nil
-}
-
-// version returns what the build says of itself.
-func version() string {
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
-		return info.Main.Version
-	}
-	return "(devel)"
 }

@@ -15,6 +15,7 @@ import (
 type measureOptions struct {
 	Workers int
 	Again   bool
+	Shard   string
 	JSON    bool
 }
 
@@ -25,7 +26,12 @@ func newMeasureCommand(std *streams) *cobra.Command {
 		Short: "Measure the trial's photos: a verdict for each, readings and overlays",
 		Long: `Measure the photos in the trial's folder photos/ and its sub-folders. Each photo gets a verdict: good, doubt, or
 take it again, with the reason and what to do. What was found is kept in readings/, and drawn on the photo in overlays/.
-The photos themselves are never changed. What was measured before is not measured again.
+The photos themselves are never changed. What was measured before, by this version and with the same settings, is not measured
+again.
+
+With --shard I/N only the Ith of N parts is measured, so that many photos can be spread over processes or computers that
+share the trial's folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
+together, and measures what a part may have left.
 
 Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
 		Example: `  traygauge measure kale-trial
@@ -35,6 +41,7 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	}
 	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time (default: 2, or 1 on a single processor)")
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos, also those measured before")
+	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
 	return cmd
 }
@@ -44,13 +51,20 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if opts.Workers < 0 || opts.Workers > 64 {
 		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
 	}
+	var shard measure.Shard
+	if opts.Shard != "" {
+		var err error
+		if shard, err = measure.ParseShard(opts.Shard); err != nil {
+			return usageError{fmt.Errorf("--shard: %w", err)}
+		}
+	}
 	p, err := planWithoutMistakes(dir, std)
 	if err != nil {
 		return err
 	}
 	bar := newProgress(std.Err, "measuring")
 	o := measure.RunOptions{
-		Workers: opts.Workers, Again: opts.Again, Version: version(), Progress: bar.show,
+		Workers: opts.Workers, Again: opts.Again, Shard: shard, Version: version(), Progress: bar.show,
 		Draw: func(s measure.Seen, r measure.Reading) error { return drawOverlay(dir, s, r) },
 	}
 	if !opts.JSON {
@@ -67,6 +81,9 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		return err
 	}
 	trial := report.Collect(p, result.Readings)
+	if shard.Of > 0 {
+		trial.Trays = nil // summed up when all parts are done
+	}
 	if opts.JSON {
 		enc := json.NewEncoder(std.Out)
 		enc.SetEscapeHTML(false)

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bytes"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
@@ -161,29 +160,14 @@ func TestMeasureGivesTheSameWithOneWorkerAndTwo(t *testing.T) {
 		if code, out, errs := traygauge("measure", dir, "--workers", workers); code != exitOK {
 			t.Fatalf("exit %d: %s%s", code, out, errs)
 		}
-		files := map[string][]byte{}
-		for _, folder := range []string{"readings", "overlays"} {
-			names, err := filepath.Glob(filepath.Join(dir, folder, "*"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			for _, name := range names {
-				if files[folder+"/"+filepath.Base(name)], err = os.ReadFile(name); err != nil {
-					t.Fatal(err)
-				}
-			}
-		}
+		files := resultsIn(t, dir)
 		if len(files) != 8 {
 			t.Errorf("%d readings and overlays of 4 photos", len(files))
 		}
 		if first == nil {
 			first = files
 		}
-		for name, content := range files {
-			if !bytes.Equal(first[name], content) {
-				t.Errorf("%s differs between one worker and two", name)
-			}
-		}
+		sameResults(t, "with "+workers+" workers", files, first)
 	}
 }
 
@@ -302,6 +286,7 @@ func TestMeasureWrongUse(t *testing.T) {
 	}{
 		{exitUsage, []string{"measure"}, "name one folder"},
 		{exitUsage, []string{"measure", dir, "--workers", "-1"}, "--workers -1"},
+		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is no part: give for example 2/8"},
 		{exitUsage, []string{"measure", dir, "--fast"}, "--fast"},
 		{exitFailed, []string{"measure", filepath.Join(dir, "gone")}, "traygauge new"},
 		{exitFailed, []string{"measure", dir}, "no folder photos"},
