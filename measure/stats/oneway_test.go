@@ -218,7 +218,7 @@ func checkDunnett(t *testing.T, groups []Group, want dunnettRef) Comparisons {
 		near(t, w.Group+" SE", got.SE, w.SE, 0, relR)
 		near(t, w.Group+" t", got.T, w.T, 1e-12, relR)
 		near(t, w.Group+" p", got.P, w.P, 0, 1e-9)
-		near(t, w.Group+" adjusted p", got.PAdj, w.PAdj, 1e-11, 1e-9) // the double integral in R, as 1 − coverage
+		near(t, w.Group+" adjusted p", got.PAdj, w.PAdj, 1e-11, 1e-9)               // the double integral in R, as 1 − coverage
 		near(t, w.Group+" adjusted p, multcomp", got.PAdj, w.PAdjMultcomp, 2e-7, 0) // a quasi-random integral, right to about 1e-7
 		near(t, w.Group+" critical value", (got.Upper-got.Estimate)/got.SE, want.Critical, 0, 1e-10)
 		near(t, w.Group+" lower", got.Lower, w.Lower, 1e-12, 1e-10)

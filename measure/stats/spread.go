@@ -1,0 +1,65 @@
+package stats
+
+import (
+	"fmt"
+	"math"
+)
+
+// ChiSquaredTest is a statistic that follows a χ² with DF degrees of freedom.
+type ChiSquaredTest struct {
+	Statistic float64 `json:"statistic"`
+	DF        float64 `json:"df"`
+	P         float64 `json:"p"`
+}
+
+// Centre is what deviations are taken from.
+type Centre int
+
+// BrownForsythe takes deviations from the median, which stands up to skewed values; LeveneMean from the mean.
+const (
+	BrownForsythe Centre = iota
+	LeveneMean
+)
+
+// Levene tests whether the groups' spreads differ: a one-way analysis of |x − centre| (Levene 1960; with the median Brown & Forsythe
+// 1974, JASA 69, 364-367). In groups of two the deviations are equal, so groups of two alone are refused.
+func Levene(groups []Group, centre Centre) (FTest, error) {
+	if err := check(groups); err != nil {
+		return FTest{}, err
+	}
+	deviations := make([]Group, len(groups))
+	for i, g := range groups {
+		m := momentsOf(g.Values)
+		middle, pivot := m.shift, m.pivot
+		if centre == BrownForsythe {
+			middle, pivot = 0, median(g.Values)
+		}
+		deviations[i].Name = g.Name
+		for _, v := range g.Values {
+			deviations[i].Values = append(deviations[i].Values, math.Abs((v-pivot)-middle))
+		}
+	}
+	a, err := OneWay(deviations)
+	if err != nil {
+		return FTest{}, fmt.Errorf("the groups' spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+	}
+	return FTest{a.F, float64(a.DFBetween), float64(a.DFWithin), a.P}, nil
+}
+
+// Bartlett tests whether the groups' variances differ (Bartlett 1937, Proc. R. Soc. A 160, 268-282). It takes long tails for spread:
+// with other than normal values use Levene.
+func Bartlett(groups []Group) (ChiSquaredTest, error) {
+	if err := checkEach(groups); err != nil {
+		return ChiSquaredTest{}, err
+	}
+	k, df, squares, logs, inverse := float64(len(groups)), 0.0, 0.0, 0.0, 0.0
+	for _, g := range groups {
+		m := momentsOf(g.Values)
+		df += m.n - 1
+		squares += m.squares
+		logs += float64((m.n - 1) * math.Log(m.variance()))
+		inverse += 1 / (m.n - 1)
+	}
+	x := (df*math.Log(squares/df) - logs) / (1 + (inverse-1/df)/(3*(k-1)))
+	return ChiSquaredTest{x, k - 1, upperChiSquared(x, k-1)}, nil
+}
