@@ -15,7 +15,7 @@ import (
 )
 
 // With the default TestCalibrate shows in seconds that the instrument works; make calibrate asks for hundreds.
-var calibrateScenes = flag.Int("scenes", 6, "how many small random scenes TestCalibrate draws and measures")
+var calibrateScenes = flag.Int("scenes", 4, "how many small random scenes TestCalibrate draws and measures")
 
 // quantity is one measured value of a plug and how its error is told.
 type quantity struct {
@@ -127,15 +127,15 @@ func compared(t *testing.T, h *hardScene, r Reading, truth truthFile) (all []com
 // plugLabels are the conditions of one plug.
 func plugLabels(p Plug, c truthCell, lineWidthMM float64) (l []label) {
 	if c.Leaf > 0 {
-		l = append(l, label{"shared", yesNo(len(p.Flags) > 0)}, label{"leaf, mm²", binned(c.Leaf, 200, 500)},
-			label{"yellow, %", binned(100*c.Chlorotic/c.Leaf, 5, 30)})
+		l = append(l, wordLabel("shared", yesNo(len(p.Flags) > 0)), binnedLabel("leaf, mm²", c.Leaf, 200, 500),
+			binnedLabel("yellow, %", 100*c.Chlorotic/c.Leaf, 5, 30))
 	}
 	if lineWidthMM > 0 {
-		return append(l, label{"lines, mm wide", fmt.Sprintf("%.2f", lineWidthMM)})
+		return append(l, wordLabel("lines, mm wide", fmt.Sprintf("%.2f", lineWidthMM)))
 	}
 	if c.Root > 0 {
-		l = append(l, label{"brown, %", binned(100*c.Brown/c.Root, 1, 30)}, label{"cover, %", binned(100*c.Root/c.Plug, 10, 40)},
-			label{"mean width, mm", binned(c.Root/c.Length, 0.4, 0.5)})
+		l = append(l, binnedLabel("brown, %", 100*c.Brown/c.Root, 1, 30), binnedLabel("cover, %", 100*c.Root/c.Plug, 10, 40),
+			binnedLabel("mean width, mm", c.Root/c.Length, 0.4, 0.5))
 	}
 	return l
 }
@@ -233,21 +233,22 @@ func printQuantity(b *strings.Builder, q quantity, all []comparison) {
 	if *calibrateScenes < fewestToSplit {
 		return
 	}
-	groups := map[label][]comparison{}
+	groups := map[[2]string][]comparison{}
 	var order []string
 	for _, c := range all {
 		for _, l := range c.labels {
-			if len(groups[l]) == 0 && !contains(order, l.name) {
+			if !contains(order, l.name) {
 				order = append(order, l.name)
 			}
-			groups[l] = append(groups[l], c)
+			key := [2]string{l.name, l.bin}
+			groups[key] = append(groups[key], c)
 		}
 	}
 	for _, name := range order {
 		var values []string
-		for l := range groups {
-			if l.name == name {
-				values = append(values, l.value)
+		for key := range groups {
+			if key[0] == name {
+				values = append(values, key[1])
 			}
 		}
 		if len(values) < 2 {
@@ -255,7 +256,7 @@ func printQuantity(b *strings.Builder, q quantity, all []comparison) {
 		}
 		sort.Slice(values, func(i, j int) bool { return binOrder(values[i]) < binOrder(values[j]) })
 		for _, v := range values {
-			b.WriteString(summarise(q, groups[label{name, v}]).row(name + ": " + v))
+			b.WriteString(summarise(q, groups[[2]string{name, v}]).row(name + ": " + v))
 		}
 	}
 }
@@ -314,7 +315,7 @@ func writeComparisons(t *testing.T, all []comparison) string {
 			value := ""
 			for _, l := range c.labels {
 				if l.name == n {
-					value = l.value
+					value = l.exact
 				}
 			}
 			row = append(row, value)

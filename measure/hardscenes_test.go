@@ -198,13 +198,20 @@ func (h *hardScene) takePlants(r *rand.Rand) {
 	}
 }
 
+// usualRoot is the reflectance of a drawn root of the usual tone, averaged over its round shade.
+var usualRoot = [3]float64{0.56, 0.50, 0.39}
+
 // linesOf fills a plug with lines of one width: five straight ones, or arcs.
 func linesOf(widthMM, turnDeg float64, arcs bool) (lines []scene.Line) {
 	if !arcs {
-		return scene.Comb(card.Pt{X: 0.3, Y: -0.2}, 18, 4, turnDeg, widthMM, widthMM, widthMM, widthMM, widthMM)
+		lines = scene.Comb(card.Pt{X: 0.3, Y: -0.2}, 18, 4, turnDeg, widthMM, widthMM, widthMM, widthMM, widthMM)
+	} else {
+		for _, radius := range []float64{3, 6.5, 10} {
+			lines = append(lines, scene.Line{Points: scene.Arc(card.Pt{X: 0.3, Y: -0.2}, radius, turnDeg, turnDeg+320), WidthMM: widthMM})
+		}
 	}
-	for _, radius := range []float64{3, 6.5, 10} {
-		lines = append(lines, scene.Line{Points: scene.Arc(card.Pt{X: 0.3, Y: -0.2}, radius, turnDeg, turnDeg+320), WidthMM: widthMM})
+	for i := range lines {
+		lines[i].Colour = usualRoot
 	}
 	return lines
 }
@@ -274,6 +281,13 @@ func binned(v float64, limits ...float64) string {
 	return fmt.Sprintf("%g and more", limits[len(limits)-1])
 }
 
+// binnedLabel is a condition that is a number.
+func binnedLabel(name string, v float64, limits ...float64) label {
+	return label{name, binned(v, limits...), fmt.Sprintf("%.4g", v)}
+}
+
+func wordLabel(name, word string) label { return label{name, word, word} }
+
 func yesNo(b bool) string {
 	if b {
 		return "yes"
@@ -282,7 +296,7 @@ func yesNo(b bool) string {
 }
 
 // label is one condition by which results are told apart.
-type label struct{ name, value string }
+type label struct{ name, bin, exact string }
 
 // labels are the scene's conditions.
 func (h *hardScene) labels() []label {
@@ -290,28 +304,28 @@ func (h *hardScene) labels() []label {
 	l := &s.Light
 	warm := l.Gains[0] - l.Gains[2]
 	both := []label{
-		{"px a mm", binned(h.pxMM, 5, 6.5)},
-		{"tilt, degrees", binned(s.Camera.TiltDeg, 5, 12)},
-		{"blur sigma, px", binned(h.blurPX(), 0.7, 1)},
-		{"noise, of easy", binned(l.ShotNoise/scene.Defaults(s.Face).Light.ShotNoise, 0.9, 1.7)},
-		{"JPEG quality", binned(float64(s.JPEGQuality), 82, 90)},
-		{"light's ratio", binned(l.Gradient, 1.2, 1.4)},
-		{"shadow", yesNo(l.Shadow > 0)},
-		{"vignette", yesNo(l.Vignette > 0)},
-		{"light's colour", binned(warm, -0.05, 0.05)},
-		{"lens distortion", yesNo(s.Camera.K1 != 0)},
-		{"print true to size", yesNo(s.PrintScale == 1)},
-		{"focal length known", yesNo(h.namesFocal)},
-		{"board", [3]string{"grey", "black cloth", "wood"}[s.Board]},
-		{"tray's plastic", binned(s.TrayLight, 0.02, 0.03)},
-		{"wet", yesNo(s.Wet)},
-		{"medium's lightness", binned(s.MediumLight, 0.9, 1.3)},
-		{"algae", binned(s.Algae, 0.001, 0.1)},
+		binnedLabel("px a mm", h.pxMM, 5, 6.5),
+		binnedLabel("tilt, degrees", s.Camera.TiltDeg, 5, 12),
+		binnedLabel("blur sigma, px", h.blurPX(), 0.7, 1),
+		binnedLabel("noise, of easy", l.ShotNoise/scene.Defaults(s.Face).Light.ShotNoise, 0.9, 1.7),
+		binnedLabel("JPEG quality", float64(s.JPEGQuality), 82, 90),
+		binnedLabel("light's ratio", l.Gradient, 1.2, 1.4),
+		wordLabel("shadow", yesNo(l.Shadow > 0)),
+		wordLabel("vignette", yesNo(l.Vignette > 0)),
+		binnedLabel("light's colour", warm, -0.05, 0.05),
+		wordLabel("lens distortion", yesNo(s.Camera.K1 != 0)),
+		wordLabel("print true to size", yesNo(s.PrintScale == 1)),
+		wordLabel("focal length known", yesNo(h.namesFocal)),
+		wordLabel("board", [3]string{"grey", "black cloth", "wood"}[s.Board]),
+		binnedLabel("tray's plastic", s.TrayLight, 0.02, 0.03),
+		wordLabel("wet", yesNo(s.Wet)),
+		binnedLabel("medium's lightness", s.MediumLight, 0.9, 1.3),
+		binnedLabel("algae", s.Algae, 0.001, 0.1),
 	}
 	if s.Face == card.Roots {
-		return append(both, label{"perlite a plug", binned(s.Perlite, 2, 12)}, label{"drops", yesNo(s.Drops > 0)},
-			label{"roots' lightness", binned(s.RootLight, 0.96, 1.04)}, label{"roots", h.density})
+		return append(both, binnedLabel("perlite a plug", s.Perlite, 2, 12), wordLabel("drops", yesNo(s.Drops > 0)),
+			binnedLabel("roots' lightness", s.RootLight, 0.96, 1.04), wordLabel("roots", h.density))
 	}
-	return append(both, label{"leaves, mm high", binned(s.LeafHeight, 1, 25)}, label{"plant labels", yesNo(s.Sticks > 0)},
-		label{"neighbour's leaves", yesNo(s.NeighbourMM > 0)})
+	return append(both, binnedLabel("leaves, mm high", s.LeafHeight, 1, 25), wordLabel("plant labels", yesNo(s.Sticks > 0)),
+		wordLabel("neighbour's leaves", yesNo(s.NeighbourMM > 0)))
 }
