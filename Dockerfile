@@ -29,6 +29,7 @@ RUN apt-get update \
         libopencv-core406 \
         libopencv-imgcodecs406 \
         libopencv-imgproc406 \
+        libheif1 \
     && rm -rf /var/lib/apt/lists/* \
     && useradd --create-home traygauge \
     && install -d -o traygauge -g traygauge /trial

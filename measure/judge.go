@@ -30,6 +30,9 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	add := func(fatal bool, kind, remedy, words string, args ...any) {
 		all = append(all, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
+	if s.Photo.Grey() {
+		add(true, "no colours", "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouring are told by colour")
+	}
 	thinnest := thinnestRootMM
 	if s.Face == card.Shoots {
 		thinnest = thinnestStalkMM

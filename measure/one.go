@@ -33,6 +33,9 @@ func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
 	if t, ok := photo.Meta.Time(p.Sown.Location()); ok {
 		r.Taken, r.TakenFrom = t, "photo"
 	}
+	for _, d := range photo.Doubts {
+		r.doubt(d.Kind, d.Remedy, "%s", d.Words)
+	}
 	seen := Seen{Photo: photo}
 	r.look(&seen, p)
 	if see != nil {

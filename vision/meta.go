@@ -17,6 +17,8 @@ type Meta struct {
 	Offset      string // the camera's zone at that time, "+02:00"; often missing
 	Focal35     float64
 	Camera      string // make and model
+
+	Uncalibrated bool // the colours are said to be other than sRGB
 }
 
 // exifTime is how EXIF writes a time (CIPA DC-008, DateTimeOriginal).
@@ -50,12 +52,18 @@ func readMeta(raw []byte, format string) (m Meta) {
 	m.Orientation = 1
 	kind, ok := map[string]imagemeta.ImageFormat{
 		"JPEG": imagemeta.JPEG, "PNG": imagemeta.PNG, "TIFF": imagemeta.TIFF, "WebP": imagemeta.WebP,
+		"HEIC": imagemeta.HEIF,
 	}[format]
 	if !ok {
 		return m
 	}
-	var maker, model string
-	defer func() { _ = recover() }() // a hostile block must not take the photo with it
+	var maker, model, digitised, digitisedOffset string
+	defer func() {
+		_ = recover()      // a hostile block must not take the photo with it
+		if m.Taken == "" { // some cameras write only when the picture was stored
+			m.Taken, m.Offset = digitised, digitisedOffset
+		}
+	}()
 	_, _ = imagemeta.Decode(imagemeta.Options{
 		R:           bytes.NewReader(raw),
 		ImageFormat: kind,
@@ -73,6 +81,12 @@ func readMeta(raw []byte, format string) (m Meta) {
 				m.Taken = text(t.Value)
 			case "OffsetTimeOriginal":
 				m.Offset = text(t.Value)
+			case "CreateDate", "DateTimeDigitized":
+				digitised = text(t.Value)
+			case "OffsetTimeDigitized":
+				digitisedOffset = text(t.Value)
+			case "ColorSpace":
+				m.Uncalibrated = number(t.Value) == 65535 // CIPA DC-008, ColorSpace
 			case "FocalLengthIn35mmFormat", "FocalLengthIn35mmFilm":
 				m.Focal35 = number(t.Value)
 			case "Make":

@@ -74,7 +74,9 @@ func TestWhatIsNoPhotoIsRefusedWithARemedy(t *testing.T) {
 		{"nothing", nil, "not a photo", "JPEG"},
 		{"noise", noise, "not a photo", "JPEG"},
 		{"noise that begins like a JPEG", append([]byte("\xff\xd8\xff"), noise...), "broken", "copy it from the phone again"},
-		{"HEIC", []byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"), "not readable here", "most compatible"},
+		{"a GIF", []byte("GIF89a\x01\x00\x01\x00\x00\x00\x00;"), "not readable here", "export it as JPEG"},
+		{"an AVIF", []byte("\x00\x00\x00\x18ftypavif\x00\x00\x00\x00mif1avif"), "not readable here", "export it as JPEG"},
+		{"a camera's raw file", rawTIFF(), "not readable here", "export it as JPEG"},
 		{"200 megapixels", hugePNG(), "too large", "12 to 50 megapixels"},
 		{"PNG without its end", tinyPNG()[:len(tinyPNG())-20], "cut short", "copy it from the phone again"},
 		{"PNG without its picture", append(tinyPNG()[:33:33], "\x00\x00\x00\x00IEND\xae\x42\x60\x82"...), "broken", "copy it from the phone again"},
@@ -145,9 +147,23 @@ func TestAThumbnailsEndIsNotThePhotosEnd(t *testing.T) {
 
 func TestAnyColourModelBecomesThreeChannels(t *testing.T) {
 	grey := image.NewGray(image.Rect(0, 0, 10, 6))
-	clear := image.NewNRGBA(image.Rect(0, 0, 10, 6))
+	palette := image.NewPaletted(image.Rect(0, 0, 10, 6), color.Palette{color.Gray{80}, color.RGBA{200, 100, 50, 255}})
+	clear := image.NewNRGBA(image.Rect(0, 0, 10, 6)) // with an alpha channel that hides nothing
 	deep := image.NewRGBA64(image.Rect(0, 0, 10, 6))
-	for name, m := range map[string]image.Image{"grey": grey, "transparent": clear, "16 bits": deep} {
+	deepClear := image.NewNRGBA64(image.Rect(0, 0, 10, 6))
+	for y := range 6 {
+		for x := range 10 {
+			grey.Set(x, y, color.RGBA{200, 200, 200, 255})
+			palette.SetColorIndex(x, y, 1)
+			clear.Set(x, y, color.RGBA{200, 100, 50, 255})
+			deep.Set(x, y, color.RGBA{200, 100, 50, 255})
+			deepClear.Set(x, y, color.RGBA{200, 100, 50, 255})
+		}
+	}
+	deepClear.SetNRGBA64(9, 5, color.NRGBA64{200 * 257, 100 * 257, 50 * 257, 65535})
+	for name, m := range map[string]image.Image{
+		"grey": grey, "palette": palette, "alpha": clear, "16 bits": deep, "16 bits and alpha": deepClear,
+	} {
 		var b bytes.Buffer
 		if err := png.Encode(&b, m); err != nil {
 			t.Fatal(err)
@@ -160,6 +176,13 @@ func TestAnyColourModelBecomesThreeChannels(t *testing.T) {
 		if p.Width != 10 || p.Height != 6 || len(p.BGR) != 180 {
 			t.Errorf("%s: %d × %d, %d bytes", name, p.Width, p.Height, len(p.BGR))
 		}
+		want := []byte{50, 100, 200}
+		if name == "grey" {
+			want = []byte{200, 200, 200}
+		}
+		if !bytes.Equal(p.BGR[90:93], want) {
+			t.Errorf("%s: pixel %v, want %v", name, p.BGR[90:93], want)
+		}
 		p.Close()
 	}
 }
@@ -170,6 +193,13 @@ func FuzzDecode(f *testing.F) {
 	f.Add(tinyPNG())
 	f.Add(hugePNG())
 	f.Add(plainTIFF())
+	for _, name := range []string{"field.heic", "quarters-turned.heic", "quarters.webp"} {
+		raw, err := os.ReadFile("testdata/" + name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(raw)
+	}
 	f.Add([]byte("II*\x00\x08\x00\x00\x00\x00\x00"))
 	f.Add([]byte("RIFF\x1a\x00\x00\x00WEBPVP8L\x0d\x00\x00\x00\x2f\x00\x00\x00\x10\x07\x10\x11\x11\x88\x88\xfe\x07\x00"))
 	f.Fuzz(func(t *testing.T, raw []byte) {

@@ -14,6 +14,8 @@ char *tg_find_markers(void *mat, int min_perimeter_px, int max_markers, int *ids
 // The 25 inner modules of marker id, row by row, first module in the highest bit, 1 = white.
 char *tg_marker_code(int id, unsigned *code);
 
+void tg_quiet(void);
+
 #ifdef __cplusplus
 }
 #endif
