@@ -1,0 +1,176 @@
+// Package correct keeps what people correct in a trial's results: what, who, when and why. A correction is a line in a file
+// that is only ever added to; undoing one is another line. Photos are known by their SHA-256, so that renaming one keeps its
+// corrections.
+package correct
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Kind says what a correction does.
+type Kind string
+
+// The kinds of correction.
+const (
+	Exclude Kind = "exclude" // a plug, or without one the whole photo: values stay in the list, but count nowhere
+	Empty   Kind = "empty"   // nothing grows in this plug (roots: no plug is there)
+	Planted Kind = "planted" // something does grow there
+	Move    Kind = "move"    // the plugs lie where Corners says
+	Undo    Kind = "undo"    // the correction numbered Undoes no longer counts
+)
+
+// Correction is one line of the file.
+type Correction struct {
+	ID   int       `json:"id"` // 1, 2, 3 … in the order in which they were made
+	When time.Time `json:"when"`
+	Who  string    `json:"who"` // a name or nickname
+	What Kind      `json:"what"`
+	Why  string    `json:"why"`
+
+	SHA256  string   `json:"sha256,omitempty"`
+	Photo   string   `json:"photo,omitempty"`   // its path below photos/ at the time, for people
+	Plug    string   `json:"plug,omitempty"`    // such as B7; "" is the whole photo
+	Corners *Corners `json:"corners,omitempty"` // of Move
+	Undoes  int      `json:"undoes,omitempty"`  // of Undo
+}
+
+// Corners are the outer corners of the block of plugs' cells in pixels of the upright photo, x to the right and y down from
+// the middle of the top left pixel. They go around the tray: of the first row the first and the last plug's, then of the last
+// row the last and the first plug's (A1, A10, E10, E1 on a tray of 5 × 10). They lie in the card's plane.
+type Corners [4][2]float64
+
+// The longest texts that are taken, in bytes.
+const (
+	MostWho   = 100
+	MostWhy   = 1000
+	MostPhoto = 4096
+)
+
+var (
+	plugName = regexp.MustCompile(`^[A-Z][1-9][0-9]?$`)
+	digest   = regexp.MustCompile(`^[0-9a-f]{64}$`)
+)
+
+// tidy makes one line of what somebody wrote and drops what no screen shows, such as marks that turn the reading direction.
+func tidy(s string) string {
+	s = strings.ToValidUTF8(s, "")
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, s)
+	return strings.Join(strings.Fields(s), " ")
+}
+
+// mostID is more corrections than a file of MostBytes holds.
+const mostID = 1_000_000
+
+// check tells what is wrong with c, and what would be right.
+func (c Correction) check() error {
+	switch {
+	case c.ID < 1 || c.ID > mostID:
+		return fmt.Errorf("%d is no number for it: numbers count from 1", c.ID)
+	case c.When.IsZero():
+		return errors.New("it does not say when")
+	case strings.TrimSpace(c.Who) == "":
+		return errors.New("it does not say who makes it: give a name or nickname")
+	case strings.TrimSpace(c.Why) == "":
+		return errors.New("it does not say why: give the reason in a few words")
+	case len(c.Who) > MostWho:
+		return fmt.Errorf("the name of who makes it has %d bytes: at most %d are kept", len(c.Who), MostWho)
+	case len(c.Why) > MostWhy:
+		return fmt.Errorf("the reason has %d bytes: at most %d are kept", len(c.Why), MostWhy)
+	case !utf8.ValidString(c.Who + c.Why + c.Photo):
+		return errors.New("its text is not UTF-8")
+	}
+	if c.What == Undo {
+		return c.checkUndo()
+	}
+	return c.checkPhoto()
+}
+
+func (c Correction) checkUndo() error {
+	switch {
+	case c.Undoes < 1:
+		return errors.New("it does not say which correction it undoes: give its number")
+	case c.SHA256 != "" || c.Photo != "" || c.Plug != "" || c.Corners != nil:
+		return errors.New("it undoes a correction and names a photo, plug or corners as well: leave them out")
+	}
+	return nil
+}
+
+func (c Correction) checkPhoto() error {
+	switch {
+	case c.What != Exclude && c.What != Empty && c.What != Planted && c.What != Move:
+		return fmt.Errorf("%q is no correction: there are exclude, empty, planted, move and undo", c.What)
+	case c.Undoes != 0:
+		return errors.New("it undoes a correction and makes another: make two of it")
+	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > MostPhoto:
+		return errors.New("it does not name its photo by path and SHA-256")
+	case c.Plug != "" && !plugName.MatchString(c.Plug):
+		return fmt.Errorf("%q is no plug's name: row letter and column number, such as B7", c.Plug)
+	case c.Plug == "" && (c.What == Empty || c.What == Planted):
+		return fmt.Errorf("it does not say which plug is %s", c.What)
+	case c.Plug != "" && c.What == Move:
+		return errors.New("a grid is moved as a whole: leave the plug out")
+	case (c.What == Move) != (c.Corners != nil):
+		return errors.New("four corners belong to a grid that is moved, and to nothing else")
+	}
+	if c.Corners != nil {
+		return c.Corners.check()
+	}
+	return nil
+}
+
+// farthestPx is more pixels than any photo has along a side.
+const farthestPx = 1e6
+
+func (q Corners) check() error {
+	for _, p := range q {
+		for _, v := range p {
+			if !(math.Abs(v) <= farthestPx) {
+				return fmt.Errorf("a corner at %g is in no photo: give pixels of the upright photo", v)
+			}
+		}
+	}
+	return nil
+}
+
+// sameAs tells whether two corrections do the same, whoever made them and why.
+func (c Correction) sameAs(o Correction) bool {
+	return c.What == o.What && c.SHA256 == o.SHA256 && c.Plug == o.Plug && (c.Corners == nil) == (o.Corners == nil) &&
+		(c.Corners == nil || *c.Corners == *o.Corners)
+}
+
+// Does says in words what c does, without who, when and why: "plug B7 excluded".
+func (c Correction) Does() string {
+	what := "plug " + c.Plug
+	if c.Plug == "" {
+		what = "photo"
+	}
+	switch c.What {
+	case Exclude:
+		return what + " excluded"
+	case Empty:
+		return what + " set empty"
+	case Planted:
+		return what + " set planted"
+	case Move:
+		return fmt.Sprintf("grid moved to (%g, %g), (%g, %g), (%g, %g), (%g, %g)", c.Corners[0][0], c.Corners[0][1],
+			c.Corners[1][0], c.Corners[1][1], c.Corners[2][0], c.Corners[2][1], c.Corners[3][0], c.Corners[3][1])
+	case Undo:
+		return fmt.Sprintf("correction %d undone", c.Undoes)
+	}
+	return string(c.What)
+}
