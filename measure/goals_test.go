@@ -121,8 +121,11 @@ var (
 	lineTurns  = []float64{0, 11, 22.5, 34, 45, 56, 67.5, 79}
 )
 
-// linesScene is a tray of which seven plugs carry lines, each of one width, and the others roots, so that the photo shows what
-// root looks like. 6 px a mm.
+// barePlug is the plug of linesScene without any root.
+const barePlug = "C4"
+
+// linesScene is a tray of which seven plugs carry lines, each of one width, the last is bare, and the others carry roots, so that
+// the photo shows what root looks like. 6 px a mm.
 func linesScene(turnDeg float64, arcs bool) (s scene.Spec, widthOf map[string]float64) {
 	s = scene.Small(card.Roots)
 	s.Camera.HeightMM = s.Camera.HeightMM * 6.25 / 6
@@ -136,19 +139,24 @@ func linesScene(turnDeg float64, arcs bool) (s scene.Spec, widthOf map[string]fl
 			s.Plants[name] = scene.Plant{Plug: true, RootLengthMM: 150 + 60*float64(i)}
 		}
 	}
+	s.Plants[barePlug] = scene.Plant{Plug: true}
 	return s, widthOf
 }
 
 // lineScore is what was found of the lines of one width in one direction, in %.
 type lineScore struct{ area, length, width float64 }
 
-// measureLines measures lines of all widths in one direction.
-func measureLines(t *testing.T, turnDeg float64, arcs bool) map[float64]lineScore {
+// measureLines measures lines of all widths in one direction, and returns also the root area in mm² that a bare plug is said to
+// have.
+func measureLines(t *testing.T, turnDeg float64, arcs bool) (scores map[float64]lineScore, stray float64) {
 	t.Helper()
 	s, widthOf := linesScene(turnDeg, arcs)
 	r, truth := measured(t, s, planFor(s.Tray, 0), true)
-	scores := map[float64]lineScore{}
+	scores = map[float64]lineScore{}
 	for _, p := range r.Plugs {
+		if p.Name == barePlug {
+			stray = float64(p.RootAreaMM2)
+		}
 		w, ok := widthOf[p.Name]
 		if !ok {
 			continue
@@ -164,7 +172,7 @@ func measureLines(t *testing.T, turnDeg float64, arcs bool) map[float64]lineScor
 	if len(scores) != len(lineWidths) {
 		t.Fatalf("lines turned by %g°: %d of %d plugs measured: %+v", turnDeg, len(scores), len(lineWidths), r.Concerns)
 	}
-	return scores
+	return scores, stray
 }
 
 // The lines must not be off by more than this in %, on the mean of all directions; the goals are closer.
@@ -182,10 +190,15 @@ func linesTable(t *testing.T, g *goals) {
 	}
 	var columns []string
 	var all []map[float64]lineScore
-	for _, turn := range turns {
-		columns, all = append(columns, fmt.Sprintf("%g°", turn)), append(all, measureLines(t, turn, false))
+	var strays []string
+	look := func(name string, turn float64, arcs bool) {
+		scores, stray := measureLines(t, turn, arcs)
+		columns, all, strays = append(columns, name), append(all, scores), append(strays, fmt.Sprintf("%.1f", stray))
 	}
-	columns, all = append(columns, "arcs"), append(all, measureLines(t, 100, true))
+	for _, turn := range turns {
+		look(fmt.Sprintf("%g°", turn), turn, false)
+	}
+	look("arcs", 100, true)
 	var b strings.Builder
 	print := func(what string, of func(lineScore) float64) map[float64]float64 {
 		mean := map[float64]float64{}
@@ -208,10 +221,13 @@ func linesTable(t *testing.T, g *goals) {
 	area := print("area", func(s lineScore) float64 { return s.area })
 	length := print("length", func(s lineScore) float64 { return s.length })
 	print("mean width, which is area over length,", func(s lineScore) float64 { return s.width })
+	fmt.Fprintf(&b, "\nroot on a bare plug in the same photos, mm²: %s; the lines have 9 to 90\n", strings.Join(strays, ", "))
 	t.Log(b.String())
 	g.thin.own = append(g.thin.own, area[0.2])
 	for _, w := range lineWidths {
-		g.lineLength.own = append(g.lineLength.own, length[w])
+		for _, scores := range all {
+			g.lineLength.own = append(g.lineLength.own, scores[w].length)
+		}
 		if w >= fairWidthMM && (math.Abs(area[w]) > mostLineArea || math.Abs(length[w]) > mostLineLength) {
 			t.Errorf("lines %g mm wide: area off by %+.1f %%, length by %+.1f %%", w, area[w], length[w])
 		}
