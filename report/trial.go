@@ -60,7 +60,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	occasions := map[occasion][]measure.Reading{}
 	for _, r := range readings {
-		if !usable(r) {
+		if !r.Usable() {
 			t.Unused = append(t.Unused, r)
 			continue
 		}
@@ -68,7 +68,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		occasions[key] = append(occasions[key], r)
 	}
 	for _, shots := range occasions {
-		slices.SortFunc(shots, byWorth)
+		slices.SortFunc(shots, measure.ByWorth)
 		t.Trays = append(t.Trays, t.sumUp(shots))
 		for i, r := range shots {
 			t.addPlugs(r, i > 0)
@@ -99,32 +99,12 @@ func inSomeZone(p *plan.Plan) *plan.Plan {
 	return &q
 }
 
-// usable tells whether r says what was photographed and holds something to report.
-func usable(r measure.Reading) bool {
-	fatal := slices.ContainsFunc(r.Concerns, func(c measure.Concern) bool { return c.Fatal })
-	return !fatal && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0
-}
-
 func (t *Trial) shot(r measure.Reading) Shot {
 	s := Shot{Photo: r.Photo, Tray: r.Tray, Treatment: t.Plan.TreatmentOf(r.Tray), View: r.View}
 	if !r.Taken.IsZero() {
 		s.Taken, s.Day = r.Taken.In(t.Plan.Zone), t.Plan.DayOf(r.Taken)
 	}
 	return s
-}
-
-// byWorth puts the photo to use first: without concerns before doubtful, later before earlier, then by name.
-func byWorth(a, b measure.Reading) int {
-	if clearA, clearB := len(a.Concerns) == 0, len(b.Concerns) == 0; clearA != clearB {
-		if clearA {
-			return -1
-		}
-		return 1
-	}
-	if c := b.Taken.Compare(a.Taken); c != 0 {
-		return c
-	}
-	return strings.Compare(a.Photo, b.Photo)
 }
 
 func (t *Trial) addPlugs(r measure.Reading, spare bool) {
