@@ -1,0 +1,98 @@
+package compare
+
+import "math"
+
+// term is one treatment's part in a contrast.
+type term struct {
+	group  group
+	weight float64
+}
+
+// contrast is a weighted sum of treatments' means on the layout's scale, and how well it is known.
+type contrast struct {
+	estimate  float64
+	se        float64 // NaN when nothing tells it
+	df        float64
+	measuring float64 // share of se² that measuring may account for, 0 to 1; NaN: not known
+	weight    float64 // Σ w²/n over the treatments
+	fromPlugs float64 // the part of the variance that comes from the plugs and from measuring
+}
+
+// contrast works out Σ w·mean over the terms. With replicate trays
+//
+//	SE² = s²·Σ w²/n
+//
+// with s² the variance between trays treated alike and n the treatments' trays. Errors of measuring scatter from photo to
+// photo and so are in s² already; but a few trays may agree by luck, and SE² is never taken to be less than what measuring
+// alone makes of it, Σ w²·u²/n². Without replicate trays
+//
+//	SE² = Σ w²·(v + u²)
+//
+// with v the variance of a tray's figure from its plugs and u its standard uncertainty from measuring, which the plugs of
+// one photo share and their scatter does not show. Degrees of freedom after Welch and Satterthwaite (JCGM 100:2008, G.4.1),
+// u taken as known.
+func (l *layout) contrast(terms ...term) contrast {
+	c := contrast{se: nan, df: nan, measuring: nan}
+	measuring, plugs, below := 0.0, 0.0, 0.0
+	for _, t := range terms {
+		n := float64(len(t.group.figures))
+		c.estimate += float64(t.weight * mean(l.ys(t.group)))
+		c.weight += t.weight * t.weight / n
+		for _, f := range t.group.figures {
+			w := t.weight * t.weight / (n * n)
+			own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
+			plugs += float64(w * own * own)
+			measuring += float64(w * u * u)
+			part := w * own * own
+			below += part * part / float64(f.plugs-1)
+		}
+	}
+	known := 0.0
+	if !math.IsNaN(measuring) {
+		known = measuring
+	}
+	c.fromPlugs = plugs + known
+	total := c.fromPlugs
+	switch {
+	case l.byTrays() && l.uneven:
+		total, c.df = l.ownScatter(terms)
+	case l.byTrays():
+		total = l.pooled * c.weight
+		c.df = float64(l.df)
+	case !math.IsNaN(total):
+		c.df = total * total / below // +Inf when the plugs do not scatter
+	}
+	total = math.Max(total, known)
+	c.se = math.Sqrt(total)
+	if total > 0 {
+		c.measuring = math.Min(1, measuring/total)
+	}
+	return c
+}
+
+// ownScatter returns Σ w²·s²/n with each treatment's own variance s², and its degrees of freedom after Welch (1947,
+// Biometrika 34, 28-35).
+func (l *layout) ownScatter(terms []term) (total, df float64) {
+	below := 0.0
+	for _, t := range terms {
+		n := float64(len(t.group.figures))
+		part := t.weight * t.weight * variance(l.ys(t.group)) / n
+		total += part
+		below += part * part / (n - 1)
+	}
+	return total, total * total / below
+}
+
+// usualTwice is the two-sided 95 % point of the normal distribution.
+const usualTwice = 1.959964
+
+// explainedBy returns the standard deviation between trays treated alike, on the scale, at which the contrast would be no
+// more than what 95 of 100 such contrasts without any effect of the treatments stay within:
+//
+//	|estimate| = 1.96·√(σ²·Σ w²/n + V)
+//
+// with V what comes from plugs and measuring. It is 0 where V alone is enough.
+func (c contrast) explainedBy() float64 {
+	v := c.estimate / usualTwice
+	return math.Sqrt(math.Max(0, v*v-c.fromPlugs) / c.weight)
+}

@@ -1,0 +1,93 @@
+package compare
+
+import (
+	"maps"
+	"math"
+	"slices"
+)
+
+// A figure derived from plugs is known as well as its plugs' influences on it scatter: with z the change of its logarithm
+// that one plug brings about, times n, the variance of the logarithm is s²(z)/n (the delta method; Efron & Tibshirani 1993,
+// An Introduction to the Bootstrap, ch. 22).
+
+// quantityCalled returns the measured quantity called name.
+func quantityCalled(name string) quantity {
+	return measured[slices.IndexFunc(measured, func(q quantity) bool { return q.name == name })]
+}
+
+// ratioOf returns the logarithm of mean(a)/mean(b) over the plugs in both, its variance from the plugs, and how many there
+// are. ok is false when one mean is not above 0.
+func ratioOf(a, b map[string]float64) (logRatio, plugVar float64, n int, ok bool) {
+	var as, bs []float64
+	for _, name := range slices.Sorted(maps.Keys(a)) {
+		if v, both := b[name]; both {
+			as, bs = append(as, a[name]), append(bs, v)
+		}
+	}
+	if len(as) == 0 {
+		return 0, nan, 0, false
+	}
+	ma, mb := mean(as), mean(bs)
+	if !(ma > 0 && mb > 0) {
+		return 0, nan, len(as), false
+	}
+	z := make([]float64, len(as))
+	for i := range z {
+		z[i] = as[i]/ma - bs[i]/mb
+	}
+	return math.Log(ma / mb), variance(z) / float64(len(z)), len(z), true
+}
+
+// relU returns the relative standard uncertainty of a tray's mean from measuring.
+func (t *trial) relU(q quantity, day, tray int) float64 {
+	f, ok := t.figureOf(q, day, tray)
+	if !ok {
+		return nan
+	}
+	return f.u / f.value
+}
+
+// rootToShoot is visible root area over visible leaf area, of the plants that were measured from both sides.
+func (t *trial) rootToShoot(day, tray int) (figure, bool) {
+	root, leaf := quantityCalled(RootArea), quantityCalled(LeafArea)
+	roots := t.plugs(root, day, tray)
+	leaves := t.plugs(leaf, day, tray)
+	logRatio, plugVar, n, ok := ratioOf(roots, leaves)
+	if !ok {
+		return figure{}, false
+	}
+	v := math.Exp(logRatio)
+	return figure{tray, v, n, v * v * plugVar, v * math.Hypot(t.relU(root, day, tray), t.relU(leaf, day, tray))}, true
+}
+
+// unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none.
+//
+// With m the mean and s² the variance, the influence of a plug x on ln(s/m) is ((x−m)² − s²)/(2s²) − (x−m)/m.
+func (t *trial) unevenness(q quantity, day, tray int) (figure, bool) {
+	values := t.plugs(q, day, tray)
+	xs := sortedValues(values)
+	if len(xs) < 3 || mean(xs) <= 0 || variance(xs) == 0 {
+		return figure{}, false
+	}
+	m, s2 := mean(xs), variance(xs)
+	z := make([]float64, len(xs))
+	for i, x := range xs {
+		z[i] = (float64((x-m)*(x-m))-s2)/(2*s2) - (x-m)/m
+	}
+	cv := 100 * math.Sqrt(s2) / m
+	return figure{tray, cv, len(xs), cv * cv * variance(z) / float64(len(xs)), nan}, true
+}
+
+// growthRate is the relative growth rate between two days in % a day, 100·(ln W₂ − ln W₁)/(t₂ − t₁) with W the mean of the
+// plants that were measured on both days (Hunt 1982, Plant Growth Curves, ch. 2).
+func (t *trial) growthRate(q quantity, from, day, tray int) (figure, bool) {
+	before := t.plugs(q, from, tray)
+	after := t.plugs(q, day, tray)
+	logRatio, plugVar, n, ok := ratioOf(after, before)
+	if !ok || day <= from {
+		return figure{}, false
+	}
+	perDay := 100 / float64(day-from)
+	return figure{tray, perDay * logRatio, n, perDay * perDay * plugVar,
+		perDay * math.Hypot(t.relU(q, from, tray), t.relU(q, day, tray))}, true
+}

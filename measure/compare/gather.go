@@ -1,0 +1,194 @@
+package compare
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"time"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// occasion is what one photo is expected for.
+type occasion struct {
+	day, tray int
+	view      string
+}
+
+// trial is what the readings hold, one photo an occasion.
+type trial struct {
+	plan   *plan.Plan
+	days   []int // with a usable photo, in order
+	photos map[occasion]measure.Reading
+	limits []string // what was found on the way
+	memo   memo
+}
+
+// gather keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
+func gather(p *plan.Plan, readings []measure.Reading) *trial {
+	t := &trial{plan: inSomeZone(p), photos: map[occasion]measure.Reading{}, memo: memo{}}
+	all := map[occasion][]measure.Reading{}
+	unusable, undated, settings := 0, 0, map[string]bool{}
+	strangers := map[int]bool{}
+	for _, r := range readings {
+		switch {
+		case !r.Usable():
+			unusable++
+		case r.Taken.IsZero():
+			undated++
+		case t.plan.TreatmentOf(r.Tray) == "":
+			strangers[r.Tray] = true
+		default:
+			at := occasion{t.plan.DayOf(r.Taken), r.Tray, r.View}
+			all[at] = append(all[at], r)
+			settings[r.Version+" "+r.Settings] = true
+		}
+	}
+	for at, photos := range all {
+		slices.SortFunc(photos, measure.ByWorth)
+		t.photos[at] = photos[0]
+		if !slices.Contains(t.days, at.day) {
+			t.days = append(t.days, at.day)
+		}
+	}
+	slices.Sort(t.days)
+	if unusable > 0 {
+		t.limit("%s gave nothing to compare", counted(unusable, "photo", "photos"))
+	}
+	if undated > 0 {
+		t.limit("%s without a date left out", counted(undated, "photo", "photos"))
+	}
+	if len(strangers) > 0 {
+		t.limit("%s not in the plan and left out", trayList(slices.Sorted(maps.Keys(strangers)), "is", "are"))
+	}
+	if len(settings) > 1 {
+		t.limit("photos were measured with different settings or versions of the program: run `traygauge measure` again, then compare")
+	}
+	return t
+}
+
+func (t *trial) limit(format string, args ...any) {
+	t.limits = append(t.limits, fmt.Sprintf(format, args...))
+}
+
+func inSomeZone(p *plan.Plan) *plan.Plan {
+	if p.Zone != nil {
+		return p
+	}
+	q := *p
+	q.Zone = time.UTC
+	return &q
+}
+
+// figure is one tray's figure in one quantity on one day: the plugs' mean, or what is derived from it.
+type figure struct {
+	tray    int
+	value   float64
+	plugs   int     // behind it
+	plugVar float64 // variance of value that comes from its being a mean over so many plugs; NaN with fewer than two
+	u       float64 // standard uncertainty of value from measuring, without the printed scale, which all trays share; NaN: not known
+}
+
+// figureOf returns q's figure of a tray on a day; ok is false when nothing was measured.
+func (t *trial) figureOf(q quantity, day, tray int) (f figure, ok bool) {
+	r, ok := t.photos[occasion{day, tray, q.view}]
+	if !ok {
+		return figure{}, false
+	}
+	if q.tray != nil {
+		v := q.tray(r)
+		return figure{tray, float64(v), planted(r), nan, nan}, v.Known()
+	}
+	values := t.plugs(q, day, tray)
+	if len(values) == 0 {
+		return figure{}, false
+	}
+	xs := sortedValues(values)
+	return figure{tray, mean(xs), len(xs), variance(xs) / float64(len(xs)), t.measuringU(q, day, tray)}, true
+}
+
+// plugs returns the values of a tray's plants on a day by the plugs' names.
+func (t *trial) plugs(q quantity, day, tray int) map[string]float64 {
+	values := map[string]float64{}
+	for _, p := range t.plants(q.view, day, tray) {
+		if v, _ := q.plug(p); v.Known() {
+			values[p.Name] = float64(v)
+		}
+	}
+	return values
+}
+
+// plants returns the plugs of a tray that count on a day in a view. Empty, hidden and excluded plugs are left out, and from
+// below also those in which no plant is seen from above.
+func (t *trial) plants(view string, day, tray int) []measure.Plug {
+	var bare map[string]bool
+	if view == "roots" {
+		bare = t.bare(day, tray)
+	}
+	var plants []measure.Plug
+	for _, p := range t.photos[occasion{day, tray, view}].Plugs {
+		if p.State == measure.Planted && !bare[p.Name] {
+			plants = append(plants, p)
+		}
+	}
+	return plants
+}
+
+// bare returns the plugs in which no plant was seen from above, on that day or else on the nearest day with such a photo. A
+// seed that did not come up has no roots to be compared.
+func (t *trial) bare(day, tray int) map[string]bool {
+	nearest, found := measure.Reading{}, false
+	away := 0
+	for _, d := range t.days {
+		r, ok := t.photos[occasion{d, tray, "shoots"}]
+		if ok && (!found || abs(d-day) < away) {
+			nearest, found, away = r, true, abs(d-day)
+		}
+	}
+	bare := map[string]bool{}
+	for _, p := range nearest.Plugs {
+		if p.State == measure.Empty {
+			bare[p.Name] = true
+		}
+	}
+	return bare
+}
+
+func planted(r measure.Reading) int {
+	n := 0
+	for _, p := range r.Plugs {
+		if p.State == measure.Planted {
+			n++
+		}
+	}
+	return n
+}
+
+// trayList names trays in words with their verb: "tray 3 is", "trays 3 and 5 are".
+func trayList(numbers []int, one, several string) string {
+	words := make([]string, len(numbers))
+	for i, n := range numbers {
+		words[i] = fmt.Sprint(n)
+	}
+	if len(words) == 1 {
+		return strings.TrimSpace("tray " + words[0] + " " + one)
+	}
+	return strings.TrimSpace("trays " + list(words) + " " + several)
+}
+
+// list joins words: "a", "a and b", "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func counted(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, several)
+}

@@ -1,0 +1,159 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"traygauge/measure"
+	"traygauge/measure/stats"
+)
+
+// adjustment is how a comparison is judged when others are made at the same time.
+type adjustment struct {
+	test     string
+	together int
+	p        func(t, df float64) float64 // two-sided, of |t|
+	critical func(df float64) float64    // t of the two-sided interval at Level
+}
+
+// single judges a comparison that was planned by itself.
+var single = adjustment{"t", 1, twoSided, func(df float64) float64 { return quantileT(1-(1-Level)/2, df) }}
+
+func twoSided(t, df float64) float64 {
+	if math.IsInf(df, 1) {
+		return 2 * distuv.UnitNormal.Survival(math.Abs(t))
+	}
+	return 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))
+}
+
+func quantileT(p, df float64) float64 {
+	if math.IsInf(df, 1) {
+		return distuv.UnitNormal.Quantile(p)
+	}
+	return distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(p)
+}
+
+// judge fills in a comparison's estimate, interval, test and verdict.
+func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
+	c.Estimate = l.back(k.estimate)
+	c.MeasuringShare = number(100 * k.measuring)
+	if math.IsNaN(k.se) {
+		c.Limits = append(c.Limits, "no interval: one tray a side and fewer than two plants behind a figure")
+		return
+	}
+	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
+		c.MeasuringShare = measure.Missing
+		c.Limits = append(c.Limits, "no interval and no test: what was treated alike shows exactly the same, so that there is no scatter to judge by")
+		return
+	}
+	half := k.se
+	if c.Inference == TheseTraysOnly {
+		half *= single.critical(k.df)
+		c.DF, c.Together, c.ExplainedBy, c.Verdict = number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
+		c.Lower, c.Upper = l.ends(k.estimate, half)
+		return
+	}
+	half *= a.critical(k.df)
+	t := math.Abs(k.estimate) / k.se
+	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
+	c.PSingle, c.P = number(twoSided(t, k.df)), number(a.p(t, k.df))
+	c.Lower, c.Upper = l.ends(k.estimate, half)
+	switch {
+	case k.estimate-half > 0:
+		c.Verdict = More
+	case k.estimate+half < 0:
+		c.Verdict = Less
+	default:
+		c.Verdict = CannotTell
+	}
+}
+
+// ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points.
+func (l *layout) ends(estimate, half float64) (lower, upper measure.Number) {
+	low, high := estimate-half, estimate+half
+	if l.unit == "%" && l.scale == Difference {
+		low, high = math.Max(low, -100), math.Min(high, 100)
+	}
+	return l.back(low), l.back(high)
+}
+
+// manyToOne judges each of a family of treatments against their common control.
+func (l *layout) manyToOne(family []group, control group) adjustment {
+	switch {
+	case len(family) < 2 || !l.byTrays():
+		return l.alone()
+	case l.uneven:
+		return l.welchToControl(family, control)
+	}
+	counts := make([]int, len(family))
+	for j, g := range family {
+		counts[j] = len(g.figures)
+	}
+	return l.dunnett(len(control.figures), counts)
+}
+
+func (l *layout) alone() adjustment {
+	a := single
+	if l.uneven {
+		a.test = "Welch t"
+	}
+	return a
+}
+
+// everyPair judges all pairs among n treatments.
+func (l *layout) everyPair(n int) adjustment {
+	if n < 3 || !l.byTrays() {
+		return l.alone()
+	}
+	a := l.tukey(n, n*(n-1)/2)
+	if l.uneven {
+		a.test = "Games-Howell" // the same range, with each pair's own variance and degrees of freedom
+	}
+	return a
+}
+
+// dunnett judges comparisons of treatments with one control, all by one variance (Dunnett 1955).
+func (l *layout) dunnett(control int, counts []int) adjustment {
+	return adjustment{"Dunnett", len(counts),
+		func(t, df float64) float64 { return stats.ManyToOne(control, counts, df).Survival(t) },
+		func(df float64) float64 {
+			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return stats.ManyToOne(control, counts, df).Quantile(Level) })
+		}}
+}
+
+// tukey judges all pairs among n treatments, all by one variance (Tukey 1953; Kramer 1956).
+func (l *layout) tukey(n, pairs int) adjustment {
+	rangeOf := func(df float64) stats.StudentizedRange { return stats.StudentizedRange{K: n, Nu: df} }
+	return adjustment{"Tukey-Kramer", pairs,
+		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
+		func(df float64) float64 {
+			return l.memo.get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
+		}}
+}
+
+// welchToControl judges the same where each treatment keeps its own variance: by a multivariate t with each comparison's own
+// degrees of freedom (Hasler & Hothorn 2008, Biom. J. 50, 793-800).
+func (l *layout) welchToControl(family []group, control group) adjustment {
+	own := func(g group) float64 { return variance(l.ys(g)) / float64(len(g.figures)) }
+	lambda := make([]float64, len(family))
+	for i, g := range family {
+		lambda[i] = own(control) / (own(g) + own(control))
+	}
+	return adjustment{"Welch t, multivariate t", len(family),
+		func(t, df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
+		func(df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
+}
+
+// memo keeps critical values, which many comparisons share and which take a while to work out.
+type memo map[string]float64
+
+func (m memo) get(key string, work func() float64) float64 {
+	v, ok := m[key]
+	if !ok {
+		v = work()
+		m[key] = v
+	}
+	return v
+}

@@ -1,0 +1,224 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/stats"
+)
+
+// group is one treatment's trays in one quantity on one day.
+type group struct {
+	treatment string
+	figures   []figure
+	missing   []int // trays of the plan without a figure
+}
+
+func (g group) trays() []int {
+	numbers := []int{}
+	for _, f := range g.figures {
+		numbers = append(numbers, f.tray)
+	}
+	return numbers
+}
+
+func (g group) plugs() int {
+	n := 0
+	for _, f := range g.figures {
+		n += f.plugs
+	}
+	return n
+}
+
+// layout is all figures of one quantity on one day, with the scatter between trays treated alike.
+type layout struct {
+	name, unit string
+	day        int
+	from       *int // of a growth rate
+	scale      Scale
+	groups     []group // in the plan's order
+	limits     []string
+
+	pooled  float64 // variance between trays treated alike, on the scale; NaN without replicate trays
+	df      int     // degrees of freedom of pooled
+	trayVar float64 // what of pooled is not explained by the plugs, at least 0
+	plugVar float64 // variance between plugs of one tray, on the scale
+	uneven  bool    // the treatments' trays scatter so differently that each keeps its own scatter
+
+	ofTrays bool // a single plug has none of it
+	memo    memo
+	needs   []need // photos behind a tray's figure
+}
+
+// lay fills a layout, of which is known what it is about, with the trays' figures. get returns one.
+func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
+	l.memo = t.memo
+	for _, treatment := range t.plan.Treatments {
+		g := group{treatment: treatment.Name}
+		numbers := t.plan.TraysOf(treatment.Name)
+		slices.Sort(numbers)
+		for _, tray := range numbers {
+			if f, ok := get(tray); ok {
+				g.figures = append(g.figures, f)
+			} else {
+				g.missing = append(g.missing, tray)
+			}
+		}
+		l.groups = append(l.groups, g)
+	}
+	l.leaveLogScale()
+	l.scatter()
+	l.tellSpreads()
+	return l
+}
+
+// leaveLogScale turns to differences where a tray's figure is 0 or less: it has no logarithm, and adding a constant to make
+// one would let the constant decide the result.
+func (l *layout) leaveLogScale() {
+	if l.scale != Ratio {
+		return
+	}
+	var none []int
+	for _, g := range l.groups {
+		for _, f := range g.figures {
+			if !(f.value > 0) {
+				none = append(none, f.tray)
+			}
+		}
+	}
+	if len(none) > 0 {
+		slices.Sort(none)
+		l.scale = Difference
+		l.limits = append(l.limits, trayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
+	}
+}
+
+// y returns a figure on the scale on which trays are compared.
+func (l *layout) y(f figure) float64 {
+	if l.scale == Ratio {
+		return math.Log(f.value)
+	}
+	return f.value
+}
+
+// onScale turns a standard deviation or the root of a variance of a figure's value into one on the scale.
+func (l *layout) onScale(f figure, s float64) float64 {
+	if l.scale == Ratio {
+		return s / f.value
+	}
+	return s
+}
+
+func (l *layout) ys(g group) []float64 {
+	ys := make([]float64, len(g.figures))
+	for i, f := range g.figures {
+		ys[i] = l.y(f)
+	}
+	return ys
+}
+
+// scatter works out the variance between trays treated alike, pooled over treatments, and splits it into trays and plugs by
+// moments: E s² = σ²(tray) + mean of σ²(plug)/n over the trays (Searle, Casella & McCulloch 1992, Variance Components,
+// ch. 3, for tray means with equal weight).
+func (l *layout) scatter() {
+	l.pooled, l.trayVar, l.plugVar = nan, nan, nan
+	sum, ownSum, plugSum, plugDF := 0.0, 0.0, 0.0, 0
+	for _, g := range l.groups {
+		n := len(g.figures)
+		var own []float64 // the variance of each tray's figure from its plugs
+		for _, f := range g.figures {
+			if s := l.onScale(f, math.Sqrt(f.plugVar)); !math.IsNaN(s) {
+				own = append(own, s*s)
+				plugSum += float64(s*s) * float64(f.plugs) * float64(f.plugs-1)
+				plugDF += f.plugs - 1
+			}
+		}
+		if n > 1 {
+			l.df += n - 1
+			sum += squares(l.ys(g))
+			if len(own) > 0 {
+				ownSum += mean(own) * float64(n-1)
+			}
+		}
+	}
+	if plugDF > 0 {
+		l.plugVar = plugSum / float64(plugDF)
+	}
+	if l.df > 0 {
+		l.pooled = sum / float64(l.df)
+		if plugDF > 0 {
+			l.trayVar = math.Max(0, l.pooled-ownSum/float64(l.df))
+		}
+	}
+}
+
+// Spreads are only told apart with this many trays of each treatment, and then by a test at this level. A variance from
+// fewer is itself known to no better than a factor of two or three, and giving up the common one costs more than it saves.
+const (
+	leastToTellSpreads = 6
+	unevenP            = 0.05
+)
+
+// unevenRule says when treatments keep their own scatter.
+const unevenRule = "With six trays or more of each, and the Brown-Forsythe test below 0.05, each treatment keeps its own scatter instead (Welch)"
+
+// tellSpreads finds out whether treatments scatter so differently that each keeps its own: by the Brown-Forsythe test (1974,
+// JASA 69, 364-367) where each that was measured has trays enough. Ranks are not used: with few trays a rank test cannot
+// come below 0.05 at all, and it gives no size of an effect.
+func (l *layout) tellSpreads() {
+	var groups []stats.Group
+	for _, g := range l.groups {
+		if len(g.figures) == 0 {
+			continue
+		}
+		if len(g.figures) < leastToTellSpreads || squares(l.ys(g)) == 0 {
+			return
+		}
+		groups = append(groups, stats.Group{Name: g.treatment, Values: l.ys(g)})
+	}
+	if len(groups) < 2 {
+		return
+	}
+	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < unevenP {
+		l.uneven = true
+		l.limits = append(l.limits, fmt.Sprintf("trays scatter differently from treatment to treatment in %s (Brown-Forsythe p = %.3f): each keeps its own scatter", l.name, f.P))
+	}
+}
+
+// group returns the group of a treatment.
+func (l *layout) group(treatment string) group {
+	i := slices.IndexFunc(l.groups, func(g group) bool { return g.treatment == treatment })
+	if i < 0 {
+		return group{treatment: treatment}
+	}
+	return l.groups[i]
+}
+
+// byTrays tells whether there is scatter between trays treated alike to judge by.
+func (l *layout) byTrays() bool { return l.df > 0 }
+
+// shown turns a standard deviation on the scale into what Comparison's variations are given in.
+func (l *layout) shown(s float64) measure.Number {
+	if l.scale == Ratio {
+		return number(cvPct(s))
+	}
+	return number(s)
+}
+
+// back returns an estimate as it is shown: a logarithm as a ratio.
+func (l *layout) back(y float64) measure.Number {
+	if l.scale == Ratio {
+		return number(math.Exp(y))
+	}
+	return number(y)
+}
+
+// meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale.
+func (l *layout) meanOf(g group) measure.Number {
+	if len(g.figures) == 0 {
+		return measure.Missing
+	}
+	return l.back(mean(l.ys(g)))
+}

@@ -1,0 +1,157 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// notCompared says why a comparison could not be made: group g has no figure.
+func (t *trial) notCompared(l *layout, c Comparison, g group) string {
+	return fmt.Sprintf("%s: %s not compared with %s: %s", c.Treatment, c.Quantity, c.Control, t.whyNone(l, g))
+}
+
+// whyNone says why a treatment has no figure.
+func (t *trial) whyNone(l *layout, g group) string {
+	if len(g.missing) == 0 {
+		return fmt.Sprintf("no tray gets %s", g.treatment)
+	}
+	reasons := t.whyMissing(l, g.missing)
+	return strings.Join(reasons, "; ")
+}
+
+// whyMissing says why trays have no figure: each reason with its trays.
+func (t *trial) whyMissing(l *layout, trays []int) []string {
+	var reasons []string
+	told := map[int]bool{}
+	for _, n := range l.needs {
+		var lack []int
+		for _, tray := range trays {
+			if _, have := t.photos[occasion{n.day, tray, n.view}]; !have && !told[tray] {
+				lack, told[tray] = append(lack, tray), true
+			}
+		}
+		if len(lack) > 0 {
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d", n.view, trayList(lack, "", ""), n.day))
+		}
+	}
+	var nothing []int
+	for _, tray := range trays {
+		if !told[tray] {
+			nothing = append(nothing, tray)
+		}
+	}
+	if len(nothing) > 0 {
+		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it to measure")
+	}
+	return reasons
+}
+
+// limitsOfGroup says what weakens one side of a comparison.
+func (t *trial) limitsOfGroup(l *layout, g group) []string {
+	var limits []string
+	if l.byTrays() && len(g.figures) == 1 {
+		one := g.treatment + " has one tray only"
+		if len(g.missing) > 0 {
+			one = fmt.Sprintf("%s has its %s from one tray only", g.treatment, l.name)
+		}
+		limits = append(limits, one+": how much its trays vary is taken from the other treatments")
+	}
+	limits = append(limits, t.whyMissing(l, g.missing)...)
+	bare, plugs := 0, 0
+	var doubtful []string
+	for _, f := range g.figures {
+		for _, n := range l.needs {
+			r := t.photos[occasion{n.day, f.tray, n.view}]
+			for _, c := range r.Concerns {
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Kind))
+			}
+		}
+		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
+			bare += t.leftBare(n.day, f.tray)
+			plugs += len(t.photos[occasion{n.day, f.tray, "roots"}].Plugs)
+		}
+	}
+	if bare > 0 {
+		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", counted(bare, "plug", "plugs"), g.treatment))
+	}
+	return append(limits, doubtful...)
+}
+
+// leftBare counts the plugs that hold medium but no plant.
+func (t *trial) leftBare(day, tray int) int {
+	bare := t.bare(day, tray)
+	n := 0
+	for _, p := range t.photos[occasion{day, tray, "roots"}].Plugs {
+		if p.State == measure.Planted && bare[p.Name] {
+			n++
+		}
+	}
+	return n
+}
+
+// limitsOf says what holds for all of a trial's comparisons.
+func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
+	limits := []string{}
+	if len(t.days) == 0 {
+		return append(append(limits, "no usable photo: nothing can be compared yet"), t.limits...)
+	}
+	controlled := slices.ContainsFunc(t.plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
+	if !controlled {
+		limits = append(limits, "the plan names no control: add compare_with to its treatments, and what each one adds can be told")
+	}
+	var single []string
+	replicated := false
+	for _, x := range t.plan.Treatments {
+		switch len(t.plan.TraysOf(x.Name)) {
+		case 0:
+		case 1:
+			single = append(single, x.Name)
+		default:
+			replicated = true
+		}
+	}
+	switch {
+	case !replicated:
+		limits = append(limits, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
+			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
+	case len(single) > 0:
+		limits = append(limits, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+	}
+	if tests := countTests(r); tests > 1 {
+		limits = append(limits, fmt.Sprintf("%d tests were made. p is adjusted for the treatments set against one control, not for several quantities and days: "+
+			"without any effect about %.0f of them would still give p below 0.05. Decide before sowing which quantity and day count", tests, math.Ceil(float64(tests)*(1-Level))))
+	}
+	if replicated {
+		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+unevenRule)
+	}
+	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
+	limits = append(limits, t.limits...)
+	return append(limits, notesOfTrays(t.plan, log)...)
+}
+
+// countTests counts the comparisons that were tested.
+func countTests(r *Result) int {
+	n := 0
+	for _, c := range r.Comparisons {
+		if c.Test != "" {
+			n++
+		}
+	}
+	return n
+}
+
+// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference.
+func notesOfTrays(p *plan.Plan, log []plan.Entry) []string {
+	var notes []string
+	for _, e := range log {
+		if e.Tray > 0 && e.What != plan.Feeding && e.Note != "" {
+			notes = append(notes, fmt.Sprintf("tray %d, day %d, in the log: %s", e.Tray, p.DayOf(e.When), e.Note))
+		}
+	}
+	return notes
+}

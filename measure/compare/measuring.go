@@ -1,0 +1,82 @@
+package compare
+
+import (
+	"math"
+	"slices"
+)
+
+// measuringU returns the standard uncertainty of a tray's mean from measuring, NaN where the readings give no error bars. A
+// plug's error bar is split into what all plugs of the photo may have in common, c of each value, and what is its own:
+//
+//	u² = (c² − p²)·mean² + Σ (uᵢ² − c²·xᵢ²)/n²
+//
+// Errors in common do not average out over n plugs, those of single plugs do. The part p of the printed scale is taken out:
+// one card serves all trays, and what both sides of a comparison have in common drops out of it.
+func (t *trial) measuringU(q quantity, day, tray int) float64 {
+	common := t.inCommon(q, day, tray)
+	var xs []float64
+	own := 0.0
+	for _, p := range t.plants(q.view, day, tray) {
+		v, u := q.plug(p)
+		if !v.Known() {
+			continue
+		}
+		if !u.Known() {
+			return nan
+		}
+		x, half := float64(v), float64(u)/2 // expanded with k = 2
+		xs = append(xs, x)
+		own += math.Max(0, float64(half*half)-float64(common*common*x*x))
+	}
+	if len(xs) == 0 || math.IsNaN(common) {
+		return nan
+	}
+	n, m := float64(len(xs)), mean(xs)
+	return math.Sqrt(own/(n*n) + m*m*math.Max(0, common*common-t.scaleRelU()*t.scaleRelU()))
+}
+
+// scaleRelU is the relative standard uncertainty of an area from the printed scale: an area goes as a length squared, and
+// RuleU is expanded with k = 2 (JCGM 100:2008, 5.1.6).
+func (t *trial) scaleRelU() float64 {
+	if t.plan.Card.RuleMM <= 0 {
+		return 0
+	}
+	return t.plan.Card.RuleU / t.plan.Card.RuleMM
+}
+
+// inCommon returns what all plugs of a photo may have in common, as a share of their values: at most the smallest relative
+// error bar among them. Where one plant ends and its neighbour begins is each plant's own uncertainty, so plants that have
+// grown into each other tell nothing here; a photo with no others is taken to be like that day's other photos.
+func (t *trial) inCommon(q quantity, day, tray int) float64 {
+	if c := t.smallestRelU(q, day, tray, false); !math.IsNaN(c) {
+		return c
+	}
+	least := nan
+	for _, other := range t.plan.Trays {
+		if c := t.smallestRelU(q, day, other.Number, false); !(c >= least) && !math.IsNaN(c) {
+			least = c
+		}
+	}
+	if math.IsNaN(least) {
+		return t.smallestRelU(q, day, tray, true)
+	}
+	return least
+}
+
+// grownTogether is the flag of a plant that has grown into a neighbour.
+const grownTogether = "shared"
+
+// smallestRelU returns the smallest relative standard uncertainty among a tray's plants, NaN when there is none.
+func (t *trial) smallestRelU(q quantity, day, tray int, all bool) float64 {
+	least := nan
+	for _, p := range t.plants(q.view, day, tray) {
+		v, u := q.plug(p)
+		if !(v > 0) || !u.Known() || !all && slices.Contains(p.Flags, grownTogether) {
+			continue
+		}
+		if c := float64(u/v) / 2; !(c >= least) {
+			least = c
+		}
+	}
+	return least
+}

@@ -1,0 +1,169 @@
+package compare
+
+import (
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// Options say what is compared beside each treatment with its controls. The zero value works.
+type Options struct {
+	AllPairs bool // also every treatment with every other
+}
+
+// Level is the confidence level of all intervals.
+const Level = 0.95
+
+// Of compares a trial's treatments from the readings of its photos. log may be nil; what it notes of single trays is
+// repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
+func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *Result {
+	t := gather(p, readings)
+	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), Comparisons: []Comparison{}, Trays: []TrayGrowth{}}
+	for i, day := range t.days {
+		for _, l := range t.layouts(i) {
+			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
+		}
+		r.Comparisons = append(r.Comparisons, t.stands(day, o)...)
+		r.Trays = append(r.Trays, t.growing(day)...)
+	}
+	r.Limits = t.limitsOf(r, log)
+	return r
+}
+
+// need is a photo without which a tray has no figure.
+type need struct {
+	day  int
+	view string
+}
+
+// layoutOf is the layout of a quantity that a photo gives.
+func (t *trial) layoutOf(q quantity, day int) *layout {
+	return t.lay(&layout{name: q.name, unit: q.unit, scale: q.scale, day: day, needs: []need{{day, q.view}}},
+		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) })
+}
+
+// layouts returns all that is compared on the i-th day with photos. Growth rates are since the day before it.
+func (t *trial) layouts(i int) []*layout {
+	day := t.days[i]
+	var ls []*layout
+	for _, q := range measured {
+		ls = append(ls, t.layoutOf(q, day))
+	}
+	root, leaf := quantityCalled(RootArea), quantityCalled(LeafArea)
+	ls = append(ls, t.lay(&layout{name: RootToShoot, unit: "mm²/mm²", scale: Ratio, day: day, needs: []need{{day, root.view}, {day, leaf.view}}},
+		func(tray int) (figure, bool) { return t.rootToShoot(day, tray) }))
+	for _, d := range []struct {
+		of           quantity
+		uneven, rate string
+	}{{root, RootUneven, RootGrowth}, {leaf, LeafUneven, LeafGrowth}} {
+		ls = append(ls, t.lay(&layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
+			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }))
+		if i > 0 {
+			from := t.days[i-1]
+			ls = append(ls, t.lay(&layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
+				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }))
+		}
+	}
+	return slices.DeleteFunc(ls, func(l *layout) bool {
+		return !slices.ContainsFunc(l.groups, func(g group) bool { return len(g.figures) > 0 })
+	})
+}
+
+// compareAll makes a layout's comparisons: each treatment with its controls, then combinations with their parts, then,
+// where asked, all pairs.
+func (t *trial) compareAll(l *layout, o Options) []Comparison {
+	var cs []Comparison
+	for _, treatment := range t.plan.Treatments {
+		for _, control := range treatment.CompareWith {
+			cs = append(cs, t.againstControl(l, treatment.Name, control))
+		}
+	}
+	for _, x := range t.plan.Combinations() {
+		cs = append(cs, t.interaction(l, x))
+	}
+	if o.AllPairs {
+		cs = append(cs, t.pairs(l)...)
+	}
+	return cs
+}
+
+// againstControl compares a treatment with one of its controls, adjusted for all treatments that the plan compares with it.
+func (t *trial) againstControl(l *layout, treatment, control string) Comparison {
+	a, b := l.group(treatment), l.group(control)
+	c, ok := t.begin(l, AgainstControl, a, b)
+	if !ok {
+		return c
+	}
+	var family []group
+	for _, other := range t.plan.Treatments {
+		if g := l.group(other.Name); slices.Contains(other.CompareWith, control) && len(g.figures) > 0 {
+			family = append(family, g)
+		}
+	}
+	l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.manyToOne(family, b))
+	c.Sentence = l.sentence(c)
+	return c
+}
+
+// pairs compares every treatment that was measured with every other. Why one was not stands with its controls.
+func (t *trial) pairs(l *layout) []Comparison {
+	var with []group
+	for _, g := range l.groups {
+		if len(g.figures) > 0 {
+			with = append(with, g)
+		}
+	}
+	var cs []Comparison
+	for i, a := range with {
+		for _, b := range with[:i] {
+			c, _ := t.begin(l, Pair, a, b)
+			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
+			c.Sentence = l.sentence(c)
+			cs = append(cs, c)
+		}
+	}
+	return cs
+}
+
+// interaction compares a combination with what its two parts would give together if each worked as it does by itself: the
+// product of their ratios to the base, or on the difference scale the sum of their differences from it.
+func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
+	both, base := l.group(x.Both), l.group(x.Base)
+	one, other := l.group(x.Parts[0]), l.group(x.Parts[1])
+	c, ok := t.begin(l, Interaction, both, base, one, other)
+	c.Parts = x.Parts[:]
+	if !ok {
+		return c
+	}
+	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
+	c.Sentence = l.sentence(c)
+	return c
+}
+
+// begin fills in what a comparison of a with b is about. ok is false, with the reason as the sentence, when a tray group
+// that it needs was not measured.
+func (t *trial) begin(l *layout, kind Kind, a, b group, parts ...group) (c Comparison, ok bool) {
+	c = blank()
+	c.Day, c.FromDay, c.Quantity, c.Unit, c.Kind, c.Scale = l.day, l.from, l.name, l.unit, kind, l.scale
+	c.Treatment, c.Control, c.Inference = a.treatment, b.treatment, TheseTraysOnly
+	if l.byTrays() {
+		c.Inference = Trays
+	}
+	c.Mean, c.ControlMean = l.meanOf(a), l.meanOf(b)
+	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays(), b.trays(), a.plugs(), b.plugs()
+	c.TrayVariation, c.PlugVariation = l.shown(math.Sqrt(l.trayVar)), l.shown(math.Sqrt(l.plugVar))
+	if l.ofTrays {
+		c.PlugVariation = measure.Missing
+	}
+	c.Limits = slices.Clone(l.limits)
+	for _, g := range append([]group{a, b}, parts...) {
+		if len(g.figures) == 0 {
+			c.Sentence = t.notCompared(l, c, g)
+			return c, false
+		}
+		c.Limits = append(c.Limits, t.limitsOfGroup(l, g)...)
+	}
+	return c, true
+}

@@ -1,0 +1,56 @@
+package compare
+
+import "traygauge/measure"
+
+// quantity is something that is compared.
+type quantity struct {
+	name  string
+	unit  string
+	scale Scale
+	view  string // the photo it comes from
+	// plug returns a plug's value and its expanded uncertainty, Missing where the reading has none.
+	plug func(measure.Plug) (value, u measure.Number)
+	// tray, instead of plug, returns the value of a whole tray's photo.
+	tray func(measure.Reading) measure.Number
+}
+
+// The names of the quantities that other files here or the reports ask for.
+const (
+	RootArea     = "root area"
+	LeafArea     = "leaf area"
+	RootBrowning = "root browning"
+	Chlorotic    = "chlorotic share"
+	RootToShoot  = "root-to-shoot ratio"
+	RootUneven   = "unevenness of root area"
+	LeafUneven   = "unevenness of leaf area"
+	RootGrowth   = "relative growth rate of roots"
+	LeafGrowth   = "relative growth rate of leaves"
+	Stand        = "stand"
+	LeafHue      = "leaf hue"
+	DarkGreen    = "dark-green colour index"
+)
+
+func without(value measure.Number) (measure.Number, measure.Number) { return value, measure.Missing }
+
+// measured are the quantities that a photo gives. A size is compared by its ratio, because growth multiplies; a share by its
+// difference in percentage points, because it may be 0.
+var measured = []quantity{
+	{name: RootArea, unit: "mm²", scale: Ratio, view: "roots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootAreaMM2, p.RootAreaUMM2 }},
+	{name: "root length", unit: "mm", scale: Ratio, view: "roots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootLengthMM) }},
+	{name: "root cover", unit: "%", scale: Difference, view: "roots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootCoverPct) }},
+	{name: RootBrowning, unit: "%", scale: Difference, view: "roots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootBrowningPct) }},
+	{name: LeafArea, unit: "mm²", scale: Ratio, view: "shoots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafAreaMM2, p.LeafAreaUMM2 }},
+	{name: "canopy cover", unit: "%", scale: Difference, view: "shoots",
+		tray: func(r measure.Reading) measure.Number { return r.CanopyCoverPct }},
+	{name: Chlorotic, unit: "%", scale: Difference, view: "shoots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.ChloroticPct) }},
+	{name: LeafHue, unit: "°", scale: Difference, view: "shoots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.LeafHueDeg) }},
+	{name: DarkGreen, unit: "", scale: Difference, view: "shoots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.DGCI) }},
+}

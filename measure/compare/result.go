@@ -1,0 +1,137 @@
+// Package compare sets a trial's treatments against their controls, from the photos' readings and the plan.
+//
+// The tray is what was treated, so the tray is what is counted: a tray's plugs give one figure, and treatments are compared
+// by the scatter of trays that got the same. Where every treatment has one tray only there is no such scatter; then the plugs
+// tell how well the two trays are known, and nothing is claimed of the treatments.
+package compare
+
+import "traygauge/measure"
+
+// Result is all that can be said of a trial by comparison. Terminal, workbook, page and comparisons.csv print from it.
+type Result struct {
+	Title       string       `json:"title"`
+	Days        []int        `json:"days"` // since sowing, with a usable photo
+	Comparisons []Comparison `json:"comparisons"`
+	Trays       []TrayGrowth `json:"trays"`  // growth against yellowing
+	Limits      []string     `json:"limits"` // what holds for all of it
+}
+
+// Kind says what is set against what.
+type Kind string
+
+// The kinds of comparison.
+const (
+	AgainstControl Kind = "control"     // a treatment against one of its declared controls
+	Interaction    Kind = "interaction" // a combination against what its two parts together would give
+	Pair           Kind = "pair"        // any two treatments, asked for beyond the plan
+)
+
+// Inference says what the interval and the test, where there is one, are about.
+type Inference string
+
+// The units of inference. Only the first supports a claim about a treatment.
+const (
+	Trays          Inference = "trays"            // other trays treated alike
+	TheseTraysOnly Inference = "these trays only" // the very trays photographed
+	Plugs          Inference = "plugs"            // a count of plugs, taken one by one
+)
+
+// Verdict is a comparison's answer in one word or three.
+type Verdict string
+
+// The verdicts. More and Less stand only where the interval is about treatments and leaves no difference out.
+const (
+	More        Verdict = "more"
+	Less        Verdict = "less"
+	CannotTell  Verdict = "cannot tell"
+	TheseTrays  Verdict = "these trays only"
+	NotCompared Verdict = "not compared"
+)
+
+// Scale says whether treatments are compared by their ratio or by their difference.
+type Scale string
+
+// Sizes are compared by ratio, on the log scale; shares, hues and rates by difference.
+const (
+	Ratio      Scale = "ratio"
+	Difference Scale = "difference"
+)
+
+// Comparison is one treatment against one control in one quantity on one day. What is not known is measure.Missing.
+//
+// On the ratio scale Estimate, Lower and Upper are ratios (1 is no difference) and the variations are coefficients of
+// variation in %. On the difference scale all of them are in Unit, and 0 is no difference.
+type Comparison struct {
+	Day       int      `json:"day"`
+	FromDay   *int     `json:"from_day"` // of a growth rate; null otherwise
+	Quantity  string   `json:"quantity"`
+	Unit      string   `json:"unit"` // of Mean and ControlMean
+	Kind      Kind     `json:"kind"`
+	Treatment string   `json:"treatment"`
+	Control   string   `json:"control"`         // of an interaction: the base that both parts were added to
+	Parts     []string `json:"parts,omitempty"` // of an interaction: the treatments with one part each
+
+	Scale    Scale          `json:"scale"`
+	Estimate measure.Number `json:"estimate"`
+	Lower    measure.Number `json:"lower_95"`
+	Upper    measure.Number `json:"upper_95"`
+	PSingle  measure.Number `json:"p_single"`   // two-sided, as if it were the only comparison
+	P        measure.Number `json:"p_adjusted"` // for the Together comparisons made at once
+	Together int            `json:"together"`
+	Test     string         `json:"test"` // "" when none was made
+	DF       measure.Number `json:"df"`
+
+	Inference    Inference      `json:"inference"`
+	Mean         measure.Number `json:"mean"` // over trays; on the ratio scale their geometric mean
+	ControlMean  measure.Number `json:"control_mean"`
+	TrayNumbers  []int          `json:"tray_numbers"`
+	ControlTrays []int          `json:"control_tray_numbers"`
+	PlugsN       int            `json:"plugs"`
+	ControlPlugs int            `json:"control_plugs"`
+
+	TrayVariation  measure.Number `json:"tray_variation"`              // between trays treated alike, over all treatments
+	PlugVariation  measure.Number `json:"plug_variation"`              // between plugs of one tray, over all trays
+	MeasuringShare measure.Number `json:"measurement_share_pct"`       // of the interval's squared width; at most this much
+	ExplainedBy    measure.Number `json:"explained_by_tray_variation"` // the tray variation that would explain the difference away
+
+	Verdict  Verdict  `json:"verdict"`
+	Sentence string   `json:"sentence"`
+	Limits   []string `json:"limits,omitempty"`
+}
+
+// Growing is how a tray does, by its growth and its colour.
+type Growing string
+
+// The four ways. They suggest what to check and diagnose nothing.
+const (
+	WellGreen     Growing = "growing well, green"
+	WellYellowing Growing = "growing well, yellowing: feed may be used up"
+	HeldBackPale  Growing = "held back, yellowing or brown roots: look at watering before feeding more"
+	HeldBackGreen Growing = "held back, green"
+)
+
+// TrayGrowth sets a tray's growth beside its yellowing and browning, relative to its control on the same day.
+type TrayGrowth struct {
+	Day       int    `json:"day"`
+	Tray      int    `json:"tray"`
+	Treatment string `json:"treatment"`
+	Control   string `json:"control"` // "" when there is none to stand beside
+
+	RootRatio    measure.Number `json:"root_area_ratio"` // to the mean of the control's trays
+	LeafRatio    measure.Number `json:"leaf_area_ratio"`
+	ChloroticPct measure.Number `json:"chlorotic_pct"` // of the tray's plants, on average
+	ChloroticOff measure.Number `json:"chlorotic_points_above_control"`
+	BrowningPct  measure.Number `json:"root_browning_pct"`
+	BrowningOff  measure.Number `json:"root_browning_points_above_control"`
+
+	Growing Growing `json:"growing"`       // "" when it cannot be sorted
+	Why     string  `json:"why,omitempty"` // it cannot, or which of its numbers decided
+}
+
+// blank returns a comparison of which no figure is known.
+func blank() Comparison {
+	m := measure.Missing
+	return Comparison{Estimate: m, Lower: m, Upper: m, PSingle: m, P: m, DF: m, Mean: m, ControlMean: m,
+		TrayVariation: m, PlugVariation: m, MeasuringShare: m, ExplainedBy: m, Verdict: NotCompared,
+		TrayNumbers: []int{}, ControlTrays: []int{}}
+}

@@ -1,0 +1,146 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+)
+
+// On returns what r says of one day.
+func (r *Result) On(day int) *Result {
+	s := &Result{Title: r.Title, Days: []int{}, Comparisons: []Comparison{}, Trays: []TrayGrowth{}, Limits: r.Limits}
+	if slices.Contains(r.Days, day) {
+		s.Days = append(s.Days, day)
+	}
+	for _, c := range r.Comparisons {
+		if c.Day == day {
+			s.Comparisons = append(s.Comparisons, c)
+		}
+	}
+	for _, g := range r.Trays {
+		if g.Day == day {
+			s.Trays = append(s.Trays, g)
+		}
+	}
+	return s
+}
+
+// InShort says in one line how much of root and leaf area against controls is clear. "" when there is nothing to say it of.
+func (r *Result) InShort() string {
+	clear, open, theseTrays := 0, 0, 0
+	for _, c := range r.Comparisons {
+		if c.Kind != AgainstControl || c.Quantity != RootArea && c.Quantity != LeafArea {
+			continue
+		}
+		switch c.Verdict {
+		case More, Less:
+			clear++
+		case TheseTrays:
+			theseTrays++
+		default:
+			open++
+		}
+	}
+	switch {
+	case clear+open+theseTrays == 0:
+		return ""
+	case theseTrays > 0 && clear == 0:
+		return fmt.Sprintf("Root and leaf area against controls: with one tray a treatment nothing can be claimed of a treatment. %s between trays below.",
+			counted(theseTrays, "comparison", "comparisons"))
+	}
+	return fmt.Sprintf("Root and leaf area against controls: %s clear, %s that this trial cannot tell.", counted(clear, "difference", "differences"),
+		counted(open+theseTrays, "comparison", "comparisons"))
+}
+
+// Matches returns the comparisons together that set the same treatments against each other, in the order in which they first
+// come: those with controls, then combinations, then other pairs.
+func (r *Result) Matches() [][]Comparison {
+	var order []string
+	with := map[string][]Comparison{}
+	for _, kind := range []Kind{AgainstControl, Interaction, Pair} {
+		for _, c := range r.Comparisons {
+			if c.Kind != kind {
+				continue
+			}
+			key := strings.Join([]string{string(c.Kind), c.Treatment, c.Control, strings.Join(c.Parts, "\x00")}, "\x00")
+			if with[key] == nil {
+				order = append(order, key)
+			}
+			with[key] = append(with[key], c)
+		}
+	}
+	matches := make([][]Comparison, len(order))
+	for i, key := range order {
+		matches[i] = with[key]
+	}
+	return matches
+}
+
+// Match says what is set against what, as in "seaweed against base feed only".
+func (c Comparison) Match() string {
+	if c.Kind == Interaction {
+		return fmt.Sprintf("%s against what %s and %s would give together, on %s", c.Treatment, c.Parts[0], c.Parts[1], c.Control)
+	}
+	return fmt.Sprintf("%s against %s", c.Treatment, c.Control)
+}
+
+// MeanWords is the treatment's mean with its unit, "" for none.
+func (c Comparison) MeanWords() string { return meanWords(c.Mean, c.Unit) }
+
+// ControlWords is the control's mean with its unit, "" for none and for an interaction, whose base is no control.
+func (c Comparison) ControlWords() string {
+	if c.Kind == Interaction {
+		return ""
+	}
+	return meanWords(c.ControlMean, c.Unit)
+}
+
+func meanWords(n measure.Number, unit string) string {
+	if !n.Known() {
+		return ""
+	}
+	if strings.HasPrefix(unit, "mm²/") {
+		return fmt.Sprintf("%.3f", float64(n))
+	}
+	return amount(float64(n), unit)
+}
+
+// EstimateWords is the estimate as a table shows it: "× 1.58" or "+12 points".
+func (c Comparison) EstimateWords() string {
+	if !c.Estimate.Known() {
+		return ""
+	}
+	if c.Scale == Ratio {
+		return fmt.Sprintf("× %.2f", float64(c.Estimate))
+	}
+	return strings.TrimSpace(signed(float64(c.Estimate), c.Unit) + " " + shortPoints(c.Unit))
+}
+
+// shortPoints is the unit of a difference in a table.
+func shortPoints(unit string) string {
+	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
+}
+
+// IntervalWords is the interval as a table shows it.
+func (c Comparison) IntervalWords() string {
+	switch {
+	case !c.Lower.Known() || !c.Upper.Known():
+		return ""
+	case c.Scale == Ratio:
+		return fmt.Sprintf("%.2f to %.2f", float64(c.Lower), float64(c.Upper))
+	}
+	return signed(float64(c.Lower), c.Unit) + " to " + signed(float64(c.Upper), c.Unit)
+}
+
+// VariationWords is one of the variations: a CV on the ratio scale, a standard deviation in the unit otherwise.
+func (c Comparison) VariationWords(v measure.Number) string {
+	switch {
+	case !v.Known():
+		return ""
+	case c.Scale == Ratio:
+		return fmt.Sprintf("%.0f %%", float64(v))
+	}
+	return strings.TrimSpace(amountOnly(float64(v), c.Unit) + " " + shortPoints(c.Unit))
+}

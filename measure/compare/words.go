@@ -1,0 +1,203 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"traygauge/measure"
+)
+
+// sentence puts a comparison into one plain sentence. It claims something of a treatment only where trays bear it out.
+func (l *layout) sentence(c Comparison) string {
+	if c.Kind == Interaction {
+		return l.togetherSentence(c)
+	}
+	trays := fmt.Sprintf(" (%s)", traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+	what := c.Quantity
+	switch c.Verdict {
+	case More, Less:
+		return fmt.Sprintf("%s: %s %s %s, %s%s", c.Treatment, what, c.size(), c.Control, c.interval(), trays)
+	case CannotTell:
+		return fmt.Sprintf("%s: this trial cannot tell whether %s differs from %s: %s, %s%s",
+			c.Treatment, what, c.Control, c.sizeAlone(), c.interval(), trays)
+	case TheseTrays:
+		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
+			trayList(c.TrayNumbers, "", ""), c.sizeOfTray(), trayList(c.ControlTrays, "", ""), c.Control, c.interval(), c.explained())
+	}
+	if float64(c.Estimate) == c.none() && c.Scale == Difference {
+		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, amount(float64(c.Mean), c.Unit))
+	}
+	return fmt.Sprintf("%s: %s %s %s%s; how sure that is cannot be told", c.Treatment, what, c.size(), c.Control, trays)
+}
+
+// togetherSentence is the sentence of a combination against its parts.
+func (l *layout) togetherSentence(c Comparison) string {
+	parts := fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
+	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
+	if c.Scale == Difference {
+		size = fmt.Sprintf("%s %s", signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+	}
+	switch c.Verdict {
+	case More, Less:
+		word := map[Verdict]string{More: "more than", Less: "less than"}[c.Verdict]
+		return fmt.Sprintf("%s: %s is %s %s if each worked as it does by itself: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.interval())
+	case CannotTell:
+		return fmt.Sprintf("%s: this trial cannot tell whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.interval())
+	case TheseTrays:
+		return fmt.Sprintf("%s: %s against %s: %s, %s between these trays, not between treatments%s", c.Treatment, c.Quantity, parts, size,
+			c.interval(), c.explained())
+	}
+	return fmt.Sprintf("%s: %s against %s: %s; how sure that is cannot be told", c.Treatment, c.Quantity, parts, size)
+}
+
+// none is what stands for no difference.
+func (c Comparison) none() float64 {
+	if c.Scale == Ratio {
+		return 1
+	}
+	return 0
+}
+
+// size says how much, as in "1.6 times that of" or "12 percentage points above".
+func (c Comparison) size() string {
+	if c.Scale == Ratio {
+		return c.figure(c.Estimate) + " times that of"
+	}
+	word := "above"
+	if c.Estimate < 0 {
+		word = "below"
+	}
+	return fmt.Sprintf("%s %s %s", amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit), word)
+}
+
+// sizeAlone is size where nothing is named after it.
+func (c Comparison) sizeAlone() string {
+	if c.Scale == Ratio {
+		return c.figure(c.Estimate) + " times"
+	}
+	return fmt.Sprintf("%s %s", signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+}
+
+// sizeOfTray is size where a tray is named after it.
+func (c Comparison) sizeOfTray() string {
+	if c.Scale == Ratio {
+		return c.figure(c.Estimate) + " times that in"
+	}
+	return c.size()
+}
+
+// interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is told as so much below, so are its ends.
+func (c Comparison) interval() string {
+	low, high := float64(c.Lower), float64(c.Upper)
+	switch {
+	case !c.Lower.Known():
+		return "no interval"
+	case c.Scale == Ratio:
+		return fmt.Sprintf("95 %% interval %s to %s", c.figure(c.Lower), c.figure(c.Upper))
+	case c.Kind != Interaction && (c.Verdict == More || low > 0):
+		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(low, c.Unit), amountOnly(high, c.Unit))
+	case c.Kind != Interaction && (c.Verdict == Less || high < 0):
+		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(-high, c.Unit), amountOnly(-low, c.Unit))
+	case c.Kind != Interaction && c.Verdict == TheseTrays && c.Estimate < 0: // told as below
+		return fmt.Sprintf("95 %% interval from %s below to %s above", amountOnly(-low, c.Unit), amountOnly(high, c.Unit))
+	case c.Kind != Interaction && c.Verdict == TheseTrays:
+		return fmt.Sprintf("95 %% interval from %s below to %s above", amountOnly(-low, c.Unit), amountOnly(high, c.Unit))
+	}
+	return fmt.Sprintf("95 %% interval %s to %s", signed(low, c.Unit), signed(high, c.Unit))
+}
+
+// explained says which variation between trays would explain a difference between two trays away.
+func (c Comparison) explained() string {
+	switch {
+	case !c.ExplainedBy.Known():
+		return ""
+	case c.ExplainedBy == 0:
+		return "; the spread of the plugs alone explains it"
+	case c.Scale == Ratio:
+		return fmt.Sprintf("; if trays treated alike vary by %s %% (CV) or more, that explains it", plain(float64(c.ExplainedBy)))
+	}
+	return fmt.Sprintf("; if trays treated alike vary by %s %s (SD) or more, that explains it", amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit))
+}
+
+// figure writes one of c's ratios: with one decimal where the interval is wide, with two where it is narrow or one would
+// hide on which side of 1 it ends.
+func (c Comparison) figure(r measure.Number) string {
+	decimals := 1
+	low, high := float64(c.Lower), float64(c.Upper)
+	narrow := c.Lower.Known() && high < 1.25*low
+	for _, v := range []float64{low, high, float64(c.Estimate)} {
+		if narrow || v < 0.95 || v > 0.95 && v < 1.05 && v != 1 {
+			decimals = 2
+		}
+	}
+	v := float64(r)
+	if v >= 10 {
+		return plain(v)
+	}
+	if v > 0 && v < 0.095 {
+		return strconv.FormatFloat(v, 'g', 2, 64)
+	}
+	return strconv.FormatFloat(v, 'f', decimals, 64)
+}
+
+// PointsOf is the unit of a difference in words.
+func PointsOf(unit string) string {
+	switch unit {
+	case "%":
+		return "percentage points"
+	case "% a day":
+		return "percentage points a day"
+	case "":
+		return "units"
+	}
+	return unit
+}
+
+// amountOnly writes a value with the decimals that its unit deserves.
+func amountOnly(v float64, unit string) string {
+	switch {
+	case math.IsNaN(v):
+		return "unknown"
+	case unit == "":
+		return trimZero(strconv.FormatFloat(v, 'f', 3, 64))
+	case math.Abs(v) >= 100:
+		return trimZero(strconv.FormatFloat(v, 'f', 0, 64))
+	}
+	return trimZero(strconv.FormatFloat(v, 'f', 1, 64))
+}
+
+// trimZero makes 0 of "-0.0" and "0.0".
+func trimZero(s string) string {
+	if strings.Trim(s, "-0.") == "" {
+		return "0"
+	}
+	return strings.Replace(s, "-", "−", 1)
+}
+
+func amount(v float64, unit string) string {
+	return strings.TrimSpace(amountOnly(v, unit) + " " + unit)
+}
+
+// signed is amountOnly with a sign.
+func signed(v float64, unit string) string {
+	s := amountOnly(v, unit)
+	if v > 0 && s != "0" {
+		return "+" + s
+	}
+	return s
+}
+
+// plain writes v with two significant digits, and whole from 10 on.
+func plain(v float64) string {
+	if v >= 10 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(v, 'g', 2, 64)
+}
+
+// traysAgainst says how many trays stand against how many.
+func traysAgainst(n, control int) string {
+	return fmt.Sprintf("%s against %d", counted(n, "tray", "trays"), control)
+}
