@@ -12,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/report"
@@ -26,8 +27,8 @@ func newReportCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "report DIR",
 		Short: "Write the spreadsheet and the tables from what was measured",
-		Long: `Write DIR/report/plugs.csv, trays.csv and trial.xlsx from the readings that the measure command left, and sum
-the trays up.
+		Long: `Write DIR/report/plugs.csv, trays.csv, comparisons.csv and trial.xlsx from the readings that the measure command
+left, and sum up the trays and what they show.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
 		Example: `  traygauge report kale-trial
@@ -45,6 +46,8 @@ type reported struct {
 	Trays  []map[string]any     `json:"trays"`
 	Unused []report.UnusedPhoto `json:"unused"`
 	Broken []string             `json:"broken"` // readings that are to be made again
+
+	Compared *compare.Result `json:"compared"`
 }
 
 // runReport writes the report of the trial in folder dir.
@@ -62,11 +65,15 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	}
 	warnOfOldReadings(std, p, dir, readings)
 	trial := report.Collect(p, readings)
-	files, err := writeReport(filepath.Join(dir, "report"), trial)
+	compared, err := compareReadings(p, readings, dir, compare.Options{}, std)
 	if err != nil {
 		return err
 	}
-	result := reported{Files: files, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
+	files, err := writeReport(filepath.Join(dir, "report"), trial, compared)
+	if err != nil {
+		return err
+	}
+	result := reported{Files: files, Compared: compared, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
 	for _, b := range broken {
 		result.Broken = append(result.Broken, b.Error())
 	}
@@ -103,7 +110,7 @@ func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measur
 }
 
 // writeReport writes the report's files into folder dir and returns their paths.
-func writeReport(dir string, trial *report.Trial) (files []string, err error) {
+func writeReport(dir string, trial *report.Trial, compared *compare.Result) (files []string, err error) {
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("cannot make the folder for the report: %w", err)
 	}
@@ -111,7 +118,9 @@ func writeReport(dir string, trial *report.Trial) (files []string, err error) {
 		name  string
 		write func(io.Writer, *report.Trial) error
 	}{
-		{"plugs.csv", report.WritePlugsCSV}, {"trays.csv", report.WriteTraysCSV}, {"trial.xlsx", report.WriteWorkbook},
+		{"plugs.csv", report.WritePlugsCSV}, {"trays.csv", report.WriteTraysCSV},
+		{"comparisons.csv", func(w io.Writer, _ *report.Trial) error { return report.WriteComparisonsCSV(w, compared) }},
+		{"trial.xlsx", report.WriteWorkbook},
 	} {
 		path := filepath.Join(dir, f.name)
 		if err := store.WriteWhole(path, func(w io.Writer) error { return f.write(w, trial) }); err != nil {
@@ -125,6 +134,9 @@ func writeReport(dir string, trial *report.Trial) (files []string, err error) {
 // printReported writes the summary to Out; what needs attention and where the files are goes to Err.
 func printReported(std *streams, trial *report.Trial, r reported) error {
 	if err := report.WriteSummary(std.Out, trial); err != nil {
+		return err
+	}
+	if err := writeShort(std.Out, r.Compared); err != nil {
 		return err
 	}
 	for _, u := range r.Unused {

@@ -1,0 +1,302 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/plan"
+)
+
+// trialOptions say what of a trial's comparisons is printed.
+type trialOptions struct {
+	JSON     bool
+	Day      int // -1: the last one
+	AllPairs bool
+}
+
+// runCompareTrial prints the comparisons of the trial in folder dir.
+func runCompareTrial(opts trialOptions, dir string, std *streams) error {
+	p, r, err := compareTrial(dir, compare.Options{AllPairs: opts.AllPairs}, std)
+	if err != nil {
+		return err
+	}
+	if opts.Day >= 0 {
+		if !slices.Contains(r.Days, opts.Day) {
+			return fmt.Errorf("no usable photo is from day %d: there are photos from %s", opts.Day, daysInWords(r.Days))
+		}
+		r = r.On(opts.Day)
+	}
+	if opts.JSON {
+		enc := json.NewEncoder(std.Out)
+		enc.SetEscapeHTML(false)
+		enc.SetIndent("", "  ")
+		return enc.Encode(r)
+	}
+	day := opts.Day
+	if day < 0 && len(r.Days) > 0 {
+		day = r.Days[len(r.Days)-1]
+	}
+	return writeComparisons(std.Out, p, r, day)
+}
+
+// compareTrial reads a trial and compares its treatments.
+func compareTrial(dir string, o compare.Options, std *streams) (*plan.Plan, *compare.Result, error) {
+	p, err := planWithoutMistakes(dir, std)
+	if err != nil {
+		return nil, nil, err
+	}
+	readings, broken := measure.LoadReadings(dir)
+	for _, b := range broken {
+		fmt.Fprintln(std.Err, b)
+	}
+	if len(readings) == 0 {
+		return nil, nil, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
+	}
+	warnOfOldReadings(std, p, dir, readings)
+	r, err := compareReadings(p, readings, dir, o, std)
+	return p, r, err
+}
+
+// compareReadings compares a trial's treatments from its readings and its log.
+func compareReadings(p *plan.Plan, readings []measure.Reading, dir string, o compare.Options, std *streams) (*compare.Result, error) {
+	log, findings, err := plan.LoadLog(dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range findings {
+		fmt.Fprintln(std.Err, f)
+	}
+	return compare.Of(p, readings, log, o), nil
+}
+
+// writeShort writes the last day's sentences, for the report's summary.
+func writeShort(w io.Writer, r *compare.Result) error {
+	if len(r.Days) == 0 {
+		return nil
+	}
+	day := r.Days[len(r.Days)-1]
+	var out strings.Builder
+	fmt.Fprintf(&out, "\nDay %d, compared\n", day)
+	writeWords(&out, r.On(day))
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+// writeComparisons writes one day's comparisons for people.
+func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int) error {
+	var out strings.Builder
+	if len(r.Days) == 0 {
+		fmt.Fprintln(&out, strings.Join(r.Limits, "\n"))
+		_, err := io.WriteString(w, out.String())
+		return err
+	}
+	fmt.Fprintf(&out, "%s: day %d (%s)\n", tame(r.Title), day, p.DateOf(day).Format("2006-01-02"))
+	if len(r.Days) > 1 {
+		fmt.Fprintf(&out, "Measured on %s; --day shows another.\n", daysInWords(r.Days))
+	}
+	today := r.On(day)
+	if short := today.InShort(); short != "" {
+		fmt.Fprintln(&out, short)
+	}
+	writeWords(&out, today)
+	writeGrowing(&out, today)
+	writeTables(&out, today)
+	writeVariation(&out, today)
+	fmt.Fprintln(&out, "\nRead this with it")
+	for _, l := range append(limitsOnce(today), r.Limits...) {
+		writeItem(&out, l)
+	}
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+// writeWords writes the sentences that matter for each pair of treatments: areas and stand whatever they say, and every
+// other clear difference.
+func writeWords(out *strings.Builder, r *compare.Result) {
+	always := []string{compare.RootArea, compare.LeafArea, compare.Stand}
+	never := []string{compare.LeafHue, compare.DarkGreen} // what they mean to a grower is in the chlorotic share
+	for _, match := range r.Matches() {
+		fmt.Fprintf(out, "\n%s\n", tame(match[0].Match()))
+		left := 0
+		for _, c := range match {
+			clear := c.Verdict == compare.More || c.Verdict == compare.Less
+			if clear && !slices.Contains(never, c.Quantity) || slices.Contains(always, c.Quantity) {
+				writeItem(out, c.Sentence+".")
+				continue
+			}
+			left++
+		}
+		if left > 0 {
+			writeItem(out, fmt.Sprintf("%s in the table", counted2(left, "other quantity is", "other quantities are")))
+		}
+	}
+}
+
+func counted2(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, several)
+}
+
+// limitsOnce returns the limits of all comparisons, each once.
+func limitsOnce(r *compare.Result) []string {
+	var limits []string
+	for _, c := range r.Comparisons {
+		for _, l := range c.Limits {
+			if !slices.Contains(limits, l) {
+				limits = append(limits, l)
+			}
+		}
+	}
+	return limits
+}
+
+// comparisonHeads are the columns of a comparison's table.
+var comparisonHeads = []string{"", "treatment", "control", "difference", "95 % interval", "p", "so", "measuring"}
+
+// writeTables writes a table for each pair of treatments.
+func writeTables(out *strings.Builder, r *compare.Result) {
+	for _, match := range r.Matches() {
+		fmt.Fprintf(out, "\n%s\n", tame(match[0].Match()))
+		rows := [][]string{comparisonHeads}
+		for _, c := range match {
+			p := strings.TrimPrefix(strings.TrimPrefix(compare.PWords(c.P), "p = "), "p ")
+			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), p,
+				string(c.Verdict), percent(c.MeasuringShare)})
+		}
+		writeAligned(out, rows)
+	}
+}
+
+// writeVariation writes how much trays treated alike and plugs of one tray vary, which all comparisons of a quantity share.
+func writeVariation(out *strings.Builder, r *compare.Result) {
+	rows := [][]string{{"", "trays treated alike", "plugs of one tray"}}
+	var seen []string
+	for _, c := range r.Comparisons {
+		if slices.Contains(seen, c.Quantity) || !c.TrayVariation.Known() && !c.PlugVariation.Known() {
+			continue
+		}
+		seen = append(seen, c.Quantity)
+		trays := c.VariationWords(c.TrayVariation)
+		if trays == "" {
+			trays = "cannot be told"
+		}
+		rows = append(rows, []string{c.Quantity, trays, c.VariationWords(c.PlugVariation)})
+	}
+	if len(rows) > 1 {
+		fmt.Fprintln(out, "\nHow much they vary by themselves: coefficient of variation, or standard deviation in the unit")
+		writeAligned(out, rows)
+	}
+}
+
+func percent(n measure.Number) string {
+	if !n.Known() {
+		return ""
+	}
+	return strconv.FormatFloat(float64(n), 'f', 0, 64) + " %"
+}
+
+// writeGrowing writes growth against yellowing tray by tray.
+func writeGrowing(out *strings.Builder, r *compare.Result) {
+	fmt.Fprintln(out, "\nGrowth and colour, against the control on the same day")
+	rows := [][]string{{"tray", "", "against", "root area", "leaf area", "yellow", "brown", ""}}
+	for _, g := range r.Trays {
+		words := string(g.Growing)
+		if words == "" {
+			words = "not sorted: " + g.Why
+		}
+		rows = append(rows, []string{strconv.Itoa(g.Tray), g.Treatment, g.Control, times(g.RootRatio), times(g.LeafRatio),
+			shareWords(g.ChloroticPct, g.ChloroticOff), shareWords(g.BrowningPct, g.BrowningOff), words})
+	}
+	writeAligned(out, rows)
+}
+
+func times(n measure.Number) string {
+	if !n.Known() {
+		return ""
+	}
+	return strconv.FormatFloat(float64(n), 'f', 2, 64) + " ×"
+}
+
+// shareWords is a share and how many points it is above the control's.
+func shareWords(share, off measure.Number) string {
+	if !share.Known() {
+		return ""
+	}
+	s := strconv.FormatFloat(float64(share), 'f', 0, 64) + " %"
+	if off.Known() {
+		if points := math.Round(float64(off)); points != 0 {
+			s += fmt.Sprintf(" (%+.0f)", points)
+		}
+	}
+	return s
+}
+
+func daysInWords(days []int) string {
+	words := make([]string, len(days))
+	for i, d := range days {
+		words[i] = strconv.Itoa(d)
+	}
+	switch len(words) {
+	case 0:
+		return "no day"
+	case 1:
+		return "day " + words[0]
+	}
+	return "days " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// writeAligned writes rows in columns two spaces apart, indented.
+func writeAligned(out *strings.Builder, rows [][]string) {
+	wide := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			wide[i] = max(wide[i], utf8.RuneCountInString(tame(cell)))
+		}
+	}
+	for _, row := range rows {
+		line := " "
+		for i, cell := range row {
+			if wide[i] == 0 {
+				continue
+			}
+			cell = tame(cell)
+			line += " " + cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)) + " "
+		}
+		out.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// writeItem writes one item of a list, its lines at most 110 wide.
+func writeItem(out *strings.Builder, text string) {
+	const most = 110
+	line := "  - "
+	for _, word := range strings.Fields(tame(text)) {
+		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > most {
+			out.WriteString(strings.TrimRight(line, " ") + "\n")
+			line = "    "
+		}
+		line += word + " "
+	}
+	out.WriteString(strings.TrimRight(line, " ") + "\n")
+}
+
+// tame replaces what a name might do to a terminal.
+func tame(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 {
+			return '?'
+		}
+		return r
+	}, s)
+}

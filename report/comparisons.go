@@ -1,0 +1,106 @@
+package report
+
+import (
+	"io"
+	"strconv"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+)
+
+// WriteComparisonsCSV writes comparisons.csv: one row a comparison, by day.
+func WriteComparisonsCSV(w io.Writer, r *compare.Result) error {
+	return writeCSV(w, comparisonColumns, r.Comparisons)
+}
+
+// Figures of comparisons are kept to four decimals: a ratio's interval is known to two at best.
+const comparisonDecimals = 4
+
+// onScale returns get's figure where the comparison is made on that scale, and nothing otherwise.
+func onScale(scale compare.Scale, get func(compare.Comparison) measure.Number) func(compare.Comparison) measure.Number {
+	return func(c compare.Comparison) measure.Number {
+		if c.Scale != scale {
+			return measure.Missing
+		}
+		return get(c)
+	}
+}
+
+func estimate(c compare.Comparison) measure.Number { return c.Estimate }
+func lower(c compare.Comparison) measure.Number    { return c.Lower }
+func upper(c compare.Comparison) measure.Number    { return c.Upper }
+
+// variationUnit is what the three variations of a comparison are given in.
+func variationUnit(c compare.Comparison) string {
+	if c.Scale == compare.Ratio {
+		return "% CV"
+	}
+	return strings.TrimSpace(differenceUnit(c) + " SD")
+}
+
+// differenceUnit is the unit of a difference, "" on the ratio scale.
+func differenceUnit(c compare.Comparison) string {
+	if c.Scale == compare.Ratio {
+		return ""
+	}
+	return compare.PointsOf(c.Unit)
+}
+
+// comparisonColumns are the columns of comparisons.csv.
+var comparisonColumns = []column[compare.Comparison]{
+	{name: "day", title: "day", width: 5, number: func(c compare.Comparison) measure.Number { return count(c.Day) }},
+	{name: "from_day", title: "from day", width: 5, number: func(c compare.Comparison) measure.Number {
+		if c.FromDay == nil {
+			return measure.Missing
+		}
+		return count(*c.FromDay)
+	}},
+	{name: "quantity", title: "quantity", width: 26, text: func(c compare.Comparison) string { return c.Quantity }},
+	{name: "unit", title: "unit", width: 9, text: func(c compare.Comparison) string { return c.Unit }},
+	{name: "kind", title: "kind", width: 10, text: func(c compare.Comparison) string { return string(c.Kind) }},
+	{name: "treatment", title: "treatment", width: 25, text: func(c compare.Comparison) string { return c.Treatment }},
+	{name: "control", title: "control", width: 25, text: func(c compare.Comparison) string { return c.Control }},
+	{name: "parts", title: "parts", width: 25, text: func(c compare.Comparison) string { return strings.Join(c.Parts, "; ") }},
+	{name: "treatment_mean", title: "treatment, mean", width: 10, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.Mean }},
+	{name: "control_mean", title: "control, mean", width: 10, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.ControlMean }},
+	{name: "ratio", title: "ratio", width: 8, decimals: comparisonDecimals, number: onScale(compare.Ratio, estimate)},
+	{name: "ratio_lower_95", title: "ratio, from", width: 8, decimals: comparisonDecimals, number: onScale(compare.Ratio, lower)},
+	{name: "ratio_upper_95", title: "ratio, to", width: 8, decimals: comparisonDecimals, number: onScale(compare.Ratio, upper)},
+	{name: "difference", title: "difference", width: 8, decimals: comparisonDecimals, number: onScale(compare.Difference, estimate)},
+	{name: "difference_lower_95", title: "difference, from", width: 8, decimals: comparisonDecimals, number: onScale(compare.Difference, lower)},
+	{name: "difference_upper_95", title: "difference, to", width: 8, decimals: comparisonDecimals, number: onScale(compare.Difference, upper)},
+	{name: "difference_unit", title: "unit of the difference", width: 15, text: differenceUnit},
+	{name: "p_adjusted", title: "p, adjusted", width: 8, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.P }},
+	{name: "p_single", title: "p, by itself", width: 8, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.PSingle }},
+	{name: "adjusted_for_n", title: "adjusted for (n)", width: 8, number: func(c compare.Comparison) measure.Number {
+		if c.Together == 0 {
+			return measure.Missing
+		}
+		return count(c.Together)
+	}},
+	{name: "test", title: "test", width: 15, text: func(c compare.Comparison) string { return c.Test }},
+	{name: "df", title: "degrees of freedom", width: 8, decimals: 2, number: func(c compare.Comparison) measure.Number { return c.DF }},
+	{name: "inference", title: "inference on", width: 15, text: func(c compare.Comparison) string { return string(c.Inference) }},
+	{name: "verdict", title: "verdict", width: 15, text: func(c compare.Comparison) string { return string(c.Verdict) }},
+	{name: "treatment_trays", title: "treatment, trays", width: 10, text: func(c compare.Comparison) string { return numbers(c.TrayNumbers) }},
+	{name: "control_trays", title: "control, trays", width: 10, text: func(c compare.Comparison) string { return numbers(c.ControlTrays) }},
+	{name: "treatment_plugs", title: "treatment, plugs (n)", width: 8, number: func(c compare.Comparison) measure.Number { return count(c.PlugsN) }},
+	{name: "control_plugs", title: "control, plugs (n)", width: 8, number: func(c compare.Comparison) measure.Number { return count(c.ControlPlugs) }},
+	{name: "tray_variation", title: "trays treated alike vary by", width: 8, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.TrayVariation }},
+	{name: "plug_variation", title: "plugs of one tray vary by", width: 8, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.PlugVariation }},
+	{name: "tray_variation_to_explain", title: "trays would have to vary by, to explain it", width: 8, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.ExplainedBy }},
+	{name: "variation_unit", title: "unit of the variations", width: 15, text: variationUnit},
+	{name: "measurement_share_pct", title: "measuring, of the interval's squared width (%)", width: 8, decimals: 1, number: func(c compare.Comparison) measure.Number { return c.MeasuringShare }},
+	{name: "sentence", title: "in words", width: 60, text: func(c compare.Comparison) string { return c.Sentence }},
+	{name: "limits", title: "limits", width: 40, text: func(c compare.Comparison) string { return strings.Join(c.Limits, "; ") }},
+}
+
+// numbers lists tray numbers in one cell.
+func numbers(ns []int) string {
+	words := make([]string, len(ns))
+	for i, n := range ns {
+		words[i] = strconv.Itoa(n)
+	}
+	return strings.Join(words, " ")
+}
