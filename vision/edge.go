@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"sort"
+
+	"traygauge/vision/lens"
 )
 
 // An edge is found where the light is half-way between its two sides, in linear light: a lens spreads light symmetrically,
@@ -39,13 +41,22 @@ func (p *Photo) green(x, y float64) (v float64, ok bool) {
 const profileStep = 0.5
 
 // fitEdge finds the straight edge near the segment from a to b, dark on its right-hand side as one walks from a to b with
-// y down, looking reach pixels to each side. The outer tenths of the segment are left out: corners round off under
-// blur. ok is false where too little of an edge is seen.
+// y down, looking reach pixels to each side. ok is false where too little of an edge is seen.
 func (p *Photo) fitEdge(a, b Px, reach float64) (line, bool) {
+	at := p.edgePoints(a, b, reach)
+	if at == nil {
+		return line{}, false
+	}
+	return fitLine(at)
+}
+
+// edgePoints returns where an edge crosses, pixel by pixel along the segment from a to b; see fitEdge. The outer tenths of the
+// segment are left out: corners round off under blur. It is nil where too little of an edge is seen.
+func (p *Photo) edgePoints(a, b Px, reach float64) []Px {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	length := math.Hypot(dx, dy)
-	if length < 8 {
-		return line{}, false
+	if !(length >= 8 && length <= MostPixels) {
+		return nil
 	}
 	dx, dy = dx/length, dy/length
 	nx, ny := dy, -dx // points to the light side
@@ -59,9 +70,9 @@ func (p *Photo) fitEdge(a, b Px, reach float64) (line, bool) {
 		}
 	}
 	if len(at) < n/2 || len(at) < 6 {
-		return line{}, false
+		return nil
 	}
-	return fitLine(at)
+	return at
 }
 
 // crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
@@ -157,25 +168,49 @@ func perpendicularFit(at []Px) line {
 	return line{nx, ny, nx*mx + ny*my}
 }
 
+// quadEdges are the points of a black quadrilateral's four edges, clockwise from its first corner's.
+type quadEdges [4][]Px
+
 // refineQuad returns the four corners of a black quadrilateral on paper, given clockwise and about a pixel or two off, from
-// the crossings of its edges. reach is how far from each edge both sides are plain.
-func (p *Photo) refineQuad(rough [4]Px, reach float64) ([4]Px, bool) {
+// the crossings of its edges, which are straight once l, nil for a pinhole, is allowed for. reach is how far from each edge both
+// sides are plain.
+func (p *Photo) refineQuad(rough [4]Px, reach float64, l *lens.Curve) ([4]Px, quadEdges, bool) {
 	q := rough
+	var edges quadEdges
 	for range 2 {
-		var sides [4]line
 		for i := range 4 {
-			l, ok := p.fitEdge(q[i], q[(i+1)%4], reach)
-			if !ok {
-				return q, false
+			if edges[i] = p.edgePoints(q[i], q[(i+1)%4], reach); edges[i] == nil {
+				return q, edges, false
 			}
-			sides[i] = l
+		}
+		fine, ok := edges.corners(l)
+		if !ok {
+			return q, edges, false
 		}
 		for i := range 4 {
-			c, ok := sides[(i+3)%4].meet(sides[i])
-			if !ok || math.Hypot(c.X-q[i].X, c.Y-q[i].Y) > 2*reach {
-				return q, false
+			if math.Hypot(fine[i].X-q[i].X, fine[i].Y-q[i].Y) > 2*reach {
+				return q, edges, false
 			}
-			q[i] = c
+		}
+		q = fine
+	}
+	return q, edges, true
+}
+
+// corners returns where the edges cross in the photo.
+func (e quadEdges) corners(l *lens.Curve) (q [4]Px, ok bool) {
+	var sides [4]line
+	for i := range 4 {
+		if sides[i], ok = fitLine(straightened(l, e[i])); !ok {
+			return q, false
+		}
+	}
+	for i := range 4 {
+		if q[i], ok = sides[(i+3)%4].meet(sides[i]); !ok {
+			return q, false
+		}
+		if l != nil {
+			q[i].X, q[i].Y = l.Bent(q[i].X, q[i].Y)
 		}
 	}
 	return q, true

@@ -10,6 +10,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
+	"traygauge/vision/lens"
 	"traygauge/vision/marker"
 )
 
@@ -20,6 +21,7 @@ type Scene struct {
 	Plane Plane
 	Light Light
 	Edge  Sharpness
+	Lens  *lens.Profile // that was used; nil for none
 
 	Corners [4][4]Px // the card's markers as refined, each clockwise from its own top left
 	Tags    []Tag    // the tray tags in view, by number
@@ -36,6 +38,9 @@ type Tag struct {
 type CardOptions struct {
 	// RuleMM is what the 100 mm of the printed ruler measure; 0 means 100.
 	RuleMM float64
+
+	// Lenses are the profiles at hand; the one of the photo's own lens is used, if there is one.
+	Lenses []lens.Profile
 }
 
 // searchSides are the least longer sides of the reduced pictures in which markers are looked for, one after the other until
@@ -59,7 +64,9 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 		return nil, err
 	}
 	s.Face = face
-	if err := s.fitPlane(cardQuads); err != nil {
+	l := p.lens(o.Lenses)
+	s.Lens = l.profile
+	if err := s.fitPlane(cardQuads, l); err != nil {
 		return nil, err
 	}
 	s.Tags = tags(quads)
@@ -177,16 +184,13 @@ var cornerNames = [4]string{"upper left", "upper right", "lower right", "lower l
 // stiff is flat to a few tenths of a millimetre; more is a bent or lifted card.
 const worstResidualMM = 0.7
 
-func (s *Scene) fitPlane(quads [4]marker.Quad) error {
+func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	var corners []card.Pt
 	var seen []Px
 	for i, r := range card.Markers() {
-		rough := toPx(quads[i].Corners)
-		module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
-		fine, ok := s.Photo.refineQuad(rough, math.Min(24, math.Max(2, 0.45*module)))
-		if !ok {
-			return refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
-				"the %s marker's edges are not clear", cornerNames[i])
+		fine, _, err := s.Photo.refineMarker(i, quads[i], l.curve)
+		if err != nil {
+			return err
 		}
 		s.Corners[i] = fine
 		for k, c := range r.Corners() {
@@ -194,7 +198,7 @@ func (s *Scene) fitPlane(quads [4]marker.Quad) error {
 			seen = append(seen, fine[k])
 		}
 	}
-	pl, err := newPlane(corners, seen, s.Photo, nil)
+	pl, err := newPlane(corners, seen, s.Photo, l)
 	if err != nil {
 		return refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
 	}
@@ -204,6 +208,18 @@ func (s *Scene) fitPlane(quads [4]marker.Quad) error {
 	}
 	s.Plane = pl
 	return nil
+}
+
+// refineMarker returns the corners of the card's marker i, and the points of its edges.
+func (p *Photo) refineMarker(i int, found marker.Quad, l *lens.Curve) ([4]Px, quadEdges, error) {
+	rough := toPx(found.Corners)
+	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
+	fine, edges, ok := p.refineQuad(rough, math.Min(24, math.Max(2, 0.45*module)), l)
+	if !ok {
+		return fine, edges, refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
+			"the %s marker's edges are not clear", cornerNames[i])
+	}
+	return fine, edges, nil
 }
 
 func toPx(c [4][2]float64) (q [4]Px) {

@@ -154,7 +154,7 @@ func pinholePlane(t *testing.T, h, k [3][3]float64) Plane {
 			corners, seen = append(corners, c), append(seen, Px{x, y})
 		}
 	}
-	pl, err := newPlane(corners, seen, p, nil)
+	pl, err := newPlane(corners, seen, p, p.lens(nil))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -12,11 +12,12 @@ import (
 
 // Meta is what a photo's EXIF block says. A zero field was not there.
 type Meta struct {
-	Orientation int    // 1 to 8; 1 where the file says nothing
-	Taken       string // local time as written: "2006:01:02 15:04:05"
-	Offset      string // the camera's zone at that time, "+02:00"; often missing
-	Focal35     float64
-	Camera      string // make and model
+	Orientation int     // 1 to 8; 1 where the file says nothing
+	Taken       string  // local time as written: "2006:01:02 15:04:05"
+	Offset      string  // the camera's zone at that time, "+02:00"; often missing
+	Focal35     float64 // 35 mm equivalent
+	FocalMM     float64 // the lens's own
+	Camera      string  // make and model
 
 	Uncalibrated bool // the colours are said to be other than sRGB
 }
@@ -89,6 +90,8 @@ func readMeta(raw []byte, format string) (m Meta) {
 				m.Uncalibrated = number(t.Value) == 65535 // CIPA DC-008, ColorSpace
 			case "FocalLengthIn35mmFormat", "FocalLengthIn35mmFilm":
 				m.Focal35 = number(t.Value)
+			case "FocalLength":
+				m.FocalMM = number(t.Value)
 			case "Make":
 				maker = text(t.Value)
 			case "Model":

@@ -20,8 +20,10 @@ type Plane struct {
 	ResidualMM float64
 	TiltDeg    float64 // the camera's axis against the plane's normal
 	HeightMM   float64 // the camera over the plane; 0 without a focal length
+	HeightUMM  float64 // its standard uncertainty, from the focal length's
 
-	normal *mat.SymDense // for carrying corner noise, see LengthU
+	normal *mat.SymDense // for carrying corner noise, see AreaRelU
+	spread []Plane       // as it would be with lenses a standard deviation off, see LensRelU
 }
 
 // camera is a pinhole over the plane: K of focal length f with the principal point in the picture's middle or where the lens has
@@ -32,17 +34,18 @@ type camera struct {
 	t          [3]float64 // the plane's origin
 }
 
-// assumedFocal35 is the focal length taken for the tilt alone when a photo names none: a phone's main lens (common
-// practice, no source). Areas never rest on it.
-const assumedFocal35 = 26
-
-// newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l, nil for a pinhole.
-func newPlane(corners []card.Pt, seen []Px, p *Photo, l *lens.Curve) (Plane, error) {
-	h, rms, normal, err := fitHomography(corners, straightened(l, seen))
+// newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l.
+func newPlane(corners []card.Pt, seen []Px, p *Photo, l photoLens) (Plane, error) {
+	h, rms, normal, err := fitHomography(corners, straightened(l.curve, seen))
 	if err != nil {
 		return Plane{}, err
 	}
-	pl := Plane{toPx: h, toMM: h.inverse(), lens: l, ResidualPx: rms, normal: normal}
+	pl := Plane{toPx: h, toMM: h.inverse(), lens: l.curve, ResidualPx: rms, normal: normal}
+	for _, c := range l.spread {
+		if h, _, _, err := fitHomography(corners, straightened(c, seen)); err == nil {
+			pl.spread = append(pl.spread, Plane{toMM: h.inverse(), lens: c})
+		}
+	}
 	sum := 0.0
 	for i, s := range seen {
 		at := pl.ToMM(s)
@@ -50,18 +53,10 @@ func newPlane(corners []card.Pt, seen []Px, p *Photo, l *lens.Curve) (Plane, err
 	}
 	pl.ResidualMM = math.Sqrt(sum / float64(len(seen)))
 
-	f, known := p.Meta.FocalPx(p.Width, p.Height)
-	if !known {
-		f, _ = Meta{Focal35: assumedFocal35}.FocalPx(p.Width, p.Height)
-	}
-	middle := Px{float64(p.Width-1) / 2, float64(p.Height-1) / 2}
-	if l != nil {
-		f, middle, known = l.F, Px{l.CX, l.CY}, true
-	}
-	cam := newCamera(&h, f, middle)
+	cam := newCamera(&h, l.f, l.middle)
 	pl.TiltDeg = math.Acos(math.Min(1, math.Abs(cam.r3[2]))) * 180 / math.Pi
-	if known {
-		pl.camera, pl.HeightMM = &cam, cam.height()
+	if l.fRelU > 0 {
+		pl.camera, pl.HeightMM, pl.HeightUMM = &cam, cam.height(), cam.height()*l.fRelU
 	}
 	return pl, nil
 }
@@ -157,6 +152,17 @@ func (p *Plane) Row(x0, y int, xs, ys, area []float32) {
 func (p *Plane) PxPerMM(m card.Pt) float64 {
 	at := p.ToPx(m)
 	return 1 / math.Sqrt(p.PixelMM2(at.X, at.Y))
+}
+
+// LensRelU returns the relative standard uncertainty of an area at a pixel from what is not known of the lens: how much the area
+// changes with lenses a standard deviation off, the plane fitted anew to the card through each. It grows with the distance
+// from the card.
+func (p *Plane) LensRelU(q Px) float64 {
+	sum, own := 0.0, p.PixelMM2(q.X, q.Y)
+	for i := range p.spread {
+		sum += sq(math.Log(p.spread[i].PixelMM2(q.X, q.Y) / own))
+	}
+	return math.Sqrt(sum)
 }
 
 // AreaRelU returns the relative standard uncertainty of an area at a point of the plane from noise of the standard deviation
