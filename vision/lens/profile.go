@@ -1,6 +1,7 @@
 package lens
 
 import (
+	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
@@ -17,6 +18,17 @@ type Key struct {
 
 // Named tells whether k names a camera and a focal length: without them nothing says which photos a profile is for.
 func (k Key) Named() bool { return k.Camera != "" && (k.Focal35 > 0 || k.FocalMM > 0) }
+
+// String names the lens as its user would: "Phone 1, 26 mm".
+func (k Key) String() string {
+	switch {
+	case k.Focal35 > 0:
+		return fmt.Sprintf("%s, %g mm", k.Camera, k.Focal35)
+	case k.FocalMM > 0:
+		return fmt.Sprintf("%s, %.3g mm", k.Camera, k.FocalMM)
+	}
+	return k.Camera
+}
 
 // Same tells whether both keys are of one lens. Shapes may differ by the few pixels that sizes are rounded to, focal lengths by
 // their last written digit.
@@ -96,6 +108,9 @@ func (p Profile) Spread(width, height, orientation int) []Lens {
 	}
 	return all
 }
+
+// DiagonalPx is the diagonal of the pictures it was fitted in.
+func (p Profile) DiagonalPx() float64 { return math.Hypot(float64(p.Width), float64(p.Height)) }
 
 // FocalRelU is the focal length's relative standard uncertainty.
 func (p Profile) FocalRelU() float64 { return math.Sqrt(p.Covariance[focal][focal]) / p.Focal }
