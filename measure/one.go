@@ -8,6 +8,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/vision"
 	"traygauge/vision/card"
+	"traygauge/vision/lens"
 )
 
 // Seen is what was found in one photo, for drawing; it is valid only inside the call that hands it out.
@@ -46,13 +47,14 @@ func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
 
 // look finds the card and measures what its face says.
 func (r *Reading) look(seen *Seen, p *plan.Plan) {
-	scene, err := vision.FindCard(seen.Photo, vision.CardOptions{RuleMM: p.Card.RuleMM})
+	scene, err := vision.FindCard(seen.Photo, vision.CardOptions{RuleMM: p.Card.RuleMM, Lenses: p.Lenses})
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return
 	}
 	seen.Scene = scene
 	r.View = scene.Face.String()
+	r.Lens = lensWords(scene.Lens)
 	r.takeTag(scene)
 	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
 	r.PxPerMM = Number(scene.Plane.PxPerMM(middle))
@@ -74,6 +76,14 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 	}
+}
+
+// lensWords says which profile a photo was straightened by; "" for none.
+func lensWords(p *lens.Profile) string {
+	if p == nil {
+		return ""
+	}
+	return fmt.Sprintf("%s: from %d photos of the card, picture's corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
 }
 
 // takeTag settles which tray it is: the tag in view, or the nearest to the card of several.

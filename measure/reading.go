@@ -56,6 +56,7 @@ type Reading struct {
 	Tray      int       `json:"tray"`      // 0: not known
 	View      string    `json:"view"`      // "roots" or "shoots"; "" when no card was found
 
+	Lens           string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
 	PxPerMM        Number `json:"px_per_mm"`   // at the tray's middle
 	TiltDeg        Number `json:"tilt_deg"`    // camera axis against the plane's normal
 	HeightMM       Number `json:"height_mm"`   // camera over the card

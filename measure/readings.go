@@ -17,6 +17,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/vision/lens"
 )
 
 // MostReadingBytes is the largest reading that is read back. A tray of 26 × 99 plugs needs some 1.5 MB.
@@ -33,7 +34,7 @@ func hashOf(raw []byte) string {
 }
 
 // SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
-// the card, the limits, the day count behind the leaves' height, the zone, and the program's version.
+// the card, the limits, the day count behind the leaves' height, the zone, the lenses, and the program's version.
 func SettingsOf(p *plan.Plan, version string) string {
 	zone := ""
 	if p.Zone != nil {
@@ -45,7 +46,8 @@ func SettingsOf(p *plan.Plan, version string) string {
 		Limits        plan.Limits
 		Sown          time.Time
 		Zone, Version string
-	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version})
+		Lenses        []lens.Profile
+	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version, p.Lenses})
 	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
 		return "none"
 	}

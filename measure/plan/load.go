@@ -34,7 +34,14 @@ func Load(dir string) (*Plan, []Finding, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	return Parse(text, FileName)
+	p, findings, err := Parse(text, FileName)
+	if p == nil || err != nil {
+		return p, findings, err
+	}
+	if p.Lenses, err = LoadLenses(dir); err != nil {
+		return nil, nil, err
+	}
+	return p, findings, nil
 }
 
 // readLimited reads the regular file called name, and no more than one byte above limit.

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"time"
 	_ "time/tzdata" // zones are known where the system has none, as in a small container
+
+	"traygauge/vision/lens"
 )
 
 // MaxTray is the largest tray number: tags for tray 1 to 240 use the dictionary's codes 10 to 249.
@@ -25,6 +27,8 @@ type Plan struct {
 	Trays      []Tray      // as ordered in the file
 	FeedDays   []int       // days since sowing
 	ReviewDays []int
+
+	Lenses []lens.Profile // of the trial's cameras, from beside the plan
 }
 
 // TrayShape is the tray that all of the trial uses, in the tray frame: u along the long side from the A1 corner, v along
