@@ -27,7 +27,7 @@ func SeeCard(p *Photo) (CardView, error) {
 		return CardView{}, err
 	}
 	v := CardView{Lens: p.lensKey()}
-	v.Width, v.Height = lens.Turned(p.Width, p.Height, p.Meta.Orientation)
+	v.Width, v.Height = lens.Turned(p.Width, p.Height, p.sensorTurn())
 	for i := range cardQuads {
 		_, edges, err := p.refineMarker(i, cardQuads[i], nil)
 		if err != nil {
@@ -35,17 +35,12 @@ func SeeCard(p *Photo) (CardView, error) {
 		}
 		for _, edge := range edges {
 			for k, q := range edge {
-				edge[k].X, edge[k].Y = lens.Stored(q.X, q.Y, p.Width, p.Height, p.Meta.Orientation)
+				edge[k].X, edge[k].Y = lens.Stored(q.X, q.Y, p.Width, p.Height, p.sensorTurn())
 			}
 		}
 		v.edges[i] = edges
 	}
 	return v, nil
-}
-
-func (p *Photo) lensKey() lens.Key {
-	w, h := lens.Turned(p.Width, p.Height, p.Meta.Orientation)
-	return lens.Key{Camera: p.Meta.Camera, Focal35: p.Meta.Focal35, FocalMM: p.Meta.FocalMM, Aspect: float64(w) / float64(h)}
 }
 
 // corners returns the markers' sixteen corners in px, their edges straightened by l.

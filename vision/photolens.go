@@ -45,16 +45,30 @@ func (p *Photo) lens(profiles []lens.Profile) photoLens {
 	return l
 }
 
+// sensorTurn is the EXIF orientation by which the camera's own picture became p. An upright picture higher than wide whose file says
+// nothing was turned before it was written, as HEIC decoders and editors do: by a quarter, to the usual side.
+func (p *Photo) sensorTurn() int {
+	if p.Meta.Orientation <= 1 && p.Height > p.Width {
+		return 6
+	}
+	return p.Meta.Orientation
+}
+
+func (p *Photo) lensKey() lens.Key {
+	w, h := lens.Turned(p.Width, p.Height, p.sensorTurn())
+	return lens.Key{Camera: p.Meta.Camera, Focal35: p.Meta.Focal35, FocalMM: p.Meta.FocalMM, Aspect: float64(w) / float64(h)}
+}
+
 // take uses a profile; ok is false, and l unchanged, for one that cannot be of a real lens.
 func (l *photoLens) take(profile *lens.Profile, p *Photo) (ok bool) {
-	fitted := profile.In(p.Width, p.Height, p.Meta.Orientation)
+	fitted := profile.In(p.Width, p.Height, p.sensorTurn())
 	curve := fitted.Over(p.Width, p.Height)
 	if curve == nil {
 		return false
 	}
 	l.profile, l.curve, l.middle = profile, curve, Px{fitted.CX, fitted.CY}
 	l.f, l.fRelU = fitted.F, math.Max(profile.FocalRelU(), 1e-6)
-	for _, off := range profile.Spread(p.Width, p.Height, p.Meta.Orientation) {
+	for _, off := range profile.Spread(p.Width, p.Height, p.sensorTurn()) {
 		if c := off.Over(p.Width, p.Height); c != nil {
 			l.spread = append(l.spread, c)
 		}
