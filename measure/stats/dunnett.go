@@ -35,7 +35,8 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 			dist.Lambda = append(dist.Lambda, m.n/(m.n+ms[zero].n))
 		}
 	}
-	critical, survival := dist.UpperQuantile(1-level), dist.survival()
+	survival := dist.survival(dist.curve())
+	critical := dist.upperQuantile(survival, 1-level)
 	for i, m := range ms {
 		if i != zero {
 			se := a.SDPooled * math.Sqrt(1/m.n+1/ms[zero].n)
@@ -59,7 +60,8 @@ func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
 		return c, err
 	}
 	dist := StudentizedRange{len(groups), float64(a.DFWithin)}
-	critical, survival := dist.UpperQuantile(1-level)/math.Sqrt2, dist.survival()
+	survival := dist.survival(dist.curve())
+	critical := dist.upperQuantile(survival, 1-level) / math.Sqrt2
 	eachPair(groups, func(i, j int) {
 		se := a.SDPooled * math.Sqrt(1/ms[i].n+1/ms[j].n)
 		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, dist.Nu, critical)
@@ -95,12 +97,13 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 	if err := checkLevel(level); err != nil {
 		return c, err
 	}
-	ms := sharedMoments(groups)
+	ms, curve := sharedMoments(groups), StudentizedRange{K: len(groups)}.curve()
 	eachPair(groups, func(i, j int) {
 		estimate, se, df := welchT(ms[i], ms[j])
 		dist := StudentizedRange{len(groups), df}
-		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.UpperQuantile(1-level)/math.Sqrt2)
-		d.PAdj = dist.Survival(math.Abs(d.T) * math.Sqrt2)
+		survival := dist.survival(curve)
+		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.upperQuantile(survival, 1-level)/math.Sqrt2)
+		d.PAdj = survival(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -129,12 +132,14 @@ func WelchToControl(groups []Group, control string, level float64) (Comparisons,
 			lambda = append(lambda, v0/(m.variance()/m.n+v0))
 		}
 	}
+	curve := MaxAbsT{lambda, 1}.curve()
 	for i, m := range ms {
 		if i != zero {
 			estimate, se, df := welchT(ms[zero], m)
 			dist := MaxAbsT{lambda, df}
-			d := compared(groups[i].Name, control, estimate, se, df, dist.UpperQuantile(1-level))
-			d.PAdj = dist.Survival(math.Abs(d.T))
+			survival := dist.survival(curve)
+			d := compared(groups[i].Name, control, estimate, se, df, dist.upperQuantile(survival, 1-level))
+			d.PAdj = survival(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}

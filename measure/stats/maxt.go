@@ -12,7 +12,7 @@ import (
 //
 // (Dunnett 1955, JASA 50, 1096-1121; Dunnett & Sobel 1955, Biometrika 42, 258-260). Errors are below 1e-10 for λ up to 0.99. A λ
 // above 0.999 is taken as 0.999, which errs on the side of caution, as less correlation makes the maximum larger (Šidák 1967,
-// JASA 62, 626-633).
+// JASA 62, 626-633). So do more than 24 different λ, each taken as the fiftieth below it.
 type MaxAbsT struct {
 	Lambda []float64 // 0 to 1
 	Nu     float64   // above 0
@@ -29,7 +29,7 @@ func ManyToOne(nControl int, n []int, nu float64) MaxAbsT {
 }
 
 // Survival returns P(max|T| > d): of one comparison's |t|, its adjusted p.
-func (m MaxAbsT) Survival(d float64) float64 { return m.survival()(d) }
+func (m MaxAbsT) Survival(d float64) float64 { return m.survival(m.curve())(d) }
 
 // CDF returns P(max|T| <= d).
 func (m MaxAbsT) CDF(d float64) float64 { return 1 - m.Survival(d) }
@@ -39,6 +39,10 @@ func (m MaxAbsT) Quantile(p float64) float64 { return m.UpperQuantile(1 - p) }
 
 // UpperQuantile returns the d that max|T| exceeds with probability alpha, above 0 and below 1.
 func (m MaxAbsT) UpperQuantile(alpha float64) float64 {
+	return m.upperQuantile(m.survival(m.curve()), alpha)
+}
+
+func (m MaxAbsT) upperQuantile(survival func(d float64) float64, alpha float64) float64 {
 	if m.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
@@ -46,7 +50,7 @@ func (m MaxAbsT) UpperQuantile(alpha float64) float64 {
 	if len(m.Lambda) == 1 {
 		return one
 	}
-	return quantileOf(m.survival(), alpha, one, twoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
+	return quantileOf(survival, alpha, one, twoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
 }
 
 func (m MaxAbsT) bad() bool {
@@ -56,8 +60,16 @@ func (m MaxAbsT) bad() bool {
 // factor is one λ and how often it occurs: equal sizes are worked out once.
 type factor struct{ b, r, times float64 }
 
+// many is how many different λ are worked with as they are. Of more, each is rounded down to a fiftieth, on the side of caution.
+const many = 24
+
 func (m MaxAbsT) factors() (fs []factor) {
 	sorted := slices.Sorted(slices.Values(m.Lambda))
+	if len(slices.Compact(slices.Clone(sorted))) > many {
+		for i, l := range sorted {
+			sorted[i] = min(0.98, math.Floor(50*l)/50)
+		}
+	}
 	for i, l := range sorted {
 		if i > 0 && l == sorted[i-1] {
 			fs[len(fs)-1].times++
@@ -69,37 +81,40 @@ func (m MaxAbsT) factors() (fs []factor) {
 	return fs
 }
 
-// survival prepares what does not depend on d.
-func (m MaxAbsT) survival() func(d float64) float64 {
-	if m.bad() {
+// survival is P(max|T| > d), from the curve of infinitely many degrees of freedom.
+func (m MaxAbsT) survival(c *curve) func(d float64) float64 {
+	switch {
+	case m.bad():
 		return func(float64) float64 { return math.NaN() }
-	}
-	if len(m.Lambda) == 1 {
+	case len(m.Lambda) == 1:
 		return func(d float64) float64 { return twoSidedT(max(0, d), m.Nu) }
 	}
+	grid := newSDGrid(m.Nu)
+	return func(d float64) float64 { return c.studentised(grid, d) }
+}
+
+// curve is P(max|T| > d) of infinitely many degrees of freedom.
+func (m MaxAbsT) curve() *curve {
+	if m.bad() || len(m.Lambda) == 1 {
+		return nil // one comparison is one t
+	}
 	fs, step := m.factors(), 0.2
+	sharpest := 1.0
 	for _, f := range fs {
-		step = min(step, 0.2*f.r/f.b)
+		step, sharpest = min(step, 0.2*f.r/f.b), min(sharpest, f.r)
 	}
 	step = max(step, 0.01)
-	grid := newSDGrid(m.Nu)
-	return func(d float64) float64 {
-		if math.IsNaN(d) {
-			return d
-		}
-		d = max(0, d)
-		return grid.mean(func(s float64) float64 {
-			sum, ds, weight := 0.0, d*s, step // the integrand is even in z: z = 0 once, all others twice
-			for z := 0.0; z <= 10; z += step {
-				log := 0.0 // of the product; 1 − product by expm1 keeps the digits of a small tail
-				for _, f := range fs {
-					outside := normalCDF((-ds-f.b*z)/f.r) + normalCDF((-ds+f.b*z)/f.r)
-					log += f.times * math.Log1p(-outside)
-				}
-				sum -= float64(weight * normalPDF(z) * math.Expm1(log))
-				weight = 2 * step
+	return newCurve(min(0.04, sharpest/5), func(d float64) float64 {
+		sum, weight := 0.0, step // the integrand is even in z: z = 0 once, all others twice
+		for z := 0.0; z <= 10; z += step {
+			log := 0.0 // of the product; 1 − product by expm1 keeps the digits of a small tail
+			for _, f := range fs {
+				outside := normalCDF((-d-f.b*z)/f.r) + normalCDF((-d+f.b*z)/f.r)
+				log += f.times * math.Log1p(-outside)
 			}
-			return min(1, sum)
-		})
-	}
+			sum -= float64(weight * normalPDF(z) * math.Expm1(log))
+			weight = 2 * step
+		}
+		return min(1, sum)
+	})
 }

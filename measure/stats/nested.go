@@ -44,28 +44,37 @@ func Values(units []Unit) (groups []Group) {
 
 // NestedANOVA is the analysis of values within units within groups.
 type NestedANOVA struct {
-	Groups, Units, Values     int
-	SSGroup, SSUnit, SSWithin float64
-	DFGroup, DFUnit, DFWithin int
-	MSGroup, MSUnit, MSWithin float64 // of the units undefined if no group has two; within them if no unit holds two values
-	CoefUnit, CoefGroup       float64 // how often the unit variance is in the expected MSUnit and MSGroup
-	Components                Components
-	UnitTest                  FTest // do units of one group differ?
-	Possible                  bool  // whether the groups can be tested
-	Why                       string
-	Exact                     bool  // all units hold the same number of values
-	GroupTest                 FTest // MSGroup/MSUnit: exact if Exact
-	Denominator               float64
-	Synthesised               FTest // MSGroup/Denominator with Satterthwaite's degrees of freedom
+	Groups      int        `json:"groups"`
+	Units       int        `json:"units"`
+	Values      int        `json:"values"`
+	SSGroup     float64    `json:"ss_group"`
+	DFGroup     int        `json:"df_group"`
+	MSGroup     float64    `json:"ms_group"`
+	SSUnit      float64    `json:"ss_unit"`
+	DFUnit      int        `json:"df_unit"`
+	MSUnit      float64    `json:"ms_unit"` // undefined if no group has two units
+	SSWithin    float64    `json:"ss_within"`
+	DFWithin    int        `json:"df_within"`
+	MSWithin    float64    `json:"ms_within"`  // undefined if no unit holds two values
+	CoefUnit    float64    `json:"coef_unit"`  // how often the unit variance is in the expected MSUnit
+	CoefGroup   float64    `json:"coef_group"` // and in MSGroup
+	Components  Components `json:"variance_components"`
+	UnitTest    FTest      `json:"unit_test"` // do units of one group differ?
+	Possible    bool       `json:"possible"`  // whether the groups can be tested
+	Why         string     `json:"why"`
+	Exact       bool       `json:"exact"`      // all units hold the same number of values
+	GroupTest   FTest      `json:"group_test"` // MSGroup/MSUnit: exact if Exact
+	Denominator float64    `json:"synthesised_denominator"`
+	Synthesised FTest      `json:"synthesised_test"` // MSGroup/Denominator with Satterthwaite's degrees of freedom
 }
 
 // Components are the variances that make a value differ: of units within a group, and of values within a unit.
 type Components struct {
-	Within   float64
-	UnitRaw  float64 // the moments estimate, which may fall below 0
-	Unit     float64 // the same, but not below 0
-	ICC      float64 // Unit/(Unit + Within): what values of one unit have in common
-	Negative bool    // UnitRaw was below 0 and is taken as 0
+	Within   float64 `json:"within"`
+	UnitRaw  float64 `json:"unit_raw"` // the moments estimate, which may fall below 0
+	Unit     float64 `json:"unit"`     // the same, but not below 0
+	ICC      float64 `json:"icc"`      // Unit/(Unit + Within): what values of one unit have in common
+	Negative bool    `json:"negative"` // UnitRaw was below 0 and is taken as 0
 }
 
 // OneUnitEach is the reason why groups of one unit each cannot be tested.

@@ -14,7 +14,7 @@ type StudentizedRange struct {
 }
 
 // Survival returns P(Q > q).
-func (d StudentizedRange) Survival(q float64) float64 { return d.survival()(q) }
+func (d StudentizedRange) Survival(q float64) float64 { return d.survival(d.curve())(q) }
 
 // CDF returns P(Q <= q).
 func (d StudentizedRange) CDF(q float64) float64 { return 1 - d.Survival(q) }
@@ -24,48 +24,58 @@ func (d StudentizedRange) Quantile(p float64) float64 { return d.UpperQuantile(1
 
 // UpperQuantile returns the q that Q exceeds with probability alpha, above 0 and below 1.
 func (d StudentizedRange) UpperQuantile(alpha float64) float64 {
+	return d.upperQuantile(d.survival(d.curve()), alpha)
+}
+
+func (d StudentizedRange) upperQuantile(survival func(q float64) float64, alpha float64) float64 {
 	if d.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
+	one := math.Sqrt2 * twoSidedTQuantile(alpha, d.Nu)
 	if d.K == 2 {
-		return math.Sqrt2 * twoSidedTQuantile(alpha, d.Nu)
+		return one
 	}
 	pairs := float64(d.K) * float64(d.K-1) / 2 // Q is at least that of one pair, and Bonferroni's bound is above
-	return quantileOf(d.survival(), alpha, math.Sqrt2*twoSidedTQuantile(alpha, d.Nu), math.Sqrt2*twoSidedTQuantile(alpha/pairs, d.Nu))
+	return quantileOf(survival, alpha, one, math.Sqrt2*twoSidedTQuantile(alpha/pairs, d.Nu))
 }
 
 func (d StudentizedRange) bad() bool { return d.K < 2 || !(d.Nu > 0) }
 
-// survival prepares what does not depend on q.
-func (d StudentizedRange) survival() func(q float64) float64 {
-	if d.bad() {
+// survival is P(Q > q), from the curve of the range before its division.
+func (d StudentizedRange) survival(c *curve) func(q float64) float64 {
+	switch {
+	case d.bad():
 		return func(float64) float64 { return math.NaN() }
+	case d.K == 2:
+		return func(q float64) float64 { return twoSidedT(max(0, q)/math.Sqrt2, d.Nu) }
 	}
+	grid := newSDGrid(d.Nu)
+	return func(q float64) float64 { return c.studentised(grid, q) }
+}
+
+func (d StudentizedRange) curve() *curve {
+	if d.K < 3 {
+		return nil // two groups are one t
+	}
+	return rangeCurve(d.K)
+}
+
+// rangeCurve is P(W > w) of k normal values.
+func rangeCurve(k int) *curve {
 	const from, to = -9, 14
-	power, step := float64(d.K-1), min(0.2, 0.5/math.Sqrt(float64(d.K)))
+	power, step := float64(k-1), min(0.2, 0.5/math.Sqrt(float64(k)))
 	var z, below, weight []float64
 	for x := float64(from); x < to; x += step {
 		a := normalCDF(x)
-		z, below, weight = append(z, x), append(below, a), append(weight, float64(d.K)*step*normalPDF(x)*math.Pow(a, power))
-	}
-	grid := newSDGrid(d.Nu)
-	return func(q float64) float64 {
-		switch {
-		case math.IsNaN(q):
-			return q
-		case q <= 0:
-			return 1
-		case d.K == 2:
-			return twoSidedT(q/math.Sqrt2, d.Nu)
+		if w := float64(k) * step * normalPDF(x) * math.Pow(a, power); w > 0 {
+			z, below, weight = append(z, x), append(below, a), append(weight, w)
 		}
-		return grid.mean(func(s float64) float64 {
-			w, sum := q*s, 0.0
-			for i, a := range below {
-				if weight[i] > 0 {
-					sum -= float64(weight[i] * math.Expm1(power*math.Log1p(-normalCDF(z[i]-w)/a)))
-				}
-			}
-			return min(1, sum)
-		})
 	}
+	return newCurve(0.04, func(w float64) float64 {
+		sum := 0.0
+		for i, a := range below { // aᵏ⁻¹ − (a−b)ᵏ⁻¹ by expm1 keeps the digits of a small tail
+			sum -= float64(weight[i] * math.Expm1(power*math.Log1p(-normalCDF(z[i]-w)/a)))
+		}
+		return min(1, sum)
+	})
 }
