@@ -13,7 +13,8 @@ import (
 // tray50 is the tray that scenes show, as the finder takes it.
 func tray50() Tray {
 	s := scene.Tray50
-	return Tray{s.Rows, s.Columns, s.LengthMM, s.WidthMM, s.PitchMM, s.FirstU, s.FirstV, s.PlugBottomMM}
+	return Tray{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
+		FirstU: s.FirstU, FirstV: s.FirstV, PlugMM: s.PlugBottomMM}
 }
 
 // fewPlants is a quick 3-megapixel photo of a tray with plants in some cells.

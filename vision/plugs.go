@@ -11,6 +11,8 @@ type Tray struct {
 	PitchMM        float64 // from plug to plug
 	FirstU, FirstV float64 // centre of A1
 	PlugMM         float64 // typical diameter of a plug's bottom
+
+	Grid *Grid // where the cells are, set by hand; nil: the photo shows it
 }
 
 // centre returns the (u, v) of a cell's centre.

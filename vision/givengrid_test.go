@@ -1,0 +1,56 @@
+package vision
+
+import (
+	"errors"
+	"math"
+	"strings"
+	"testing"
+
+	"traygauge/vision/card"
+)
+
+// A grid that was laid somewhere is found again from its corners, turned ones and those of both faces too.
+func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
+	tray := tray50()
+	for _, face := range []card.Face{card.Roots, card.Shoots} {
+		photo, _ := drawn(t, fewPlants(face), 1)
+		s, err := FindCard(photo, CardOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, want := range []Grid{{}, {U: 3.5, V: -2, Turn: 0.01}, {U: 50, V: 0}, {U: -4, V: 6, Turn: math.Pi}, {U: 7, V: 80, Turn: -0.4}} {
+			got, err := s.GivenGrid(tray, s.GridCorners(tray, want))
+			if err != nil {
+				t.Errorf("%v: %v", face, err)
+				continue
+			}
+			// corners go to the photo's pixels and back, which costs nothing but rounding
+			if d := math.Abs(math.Remainder(got.Turn-want.Turn, 2*math.Pi)); d > 1e-6 || math.Abs(got.U-want.U) > 1e-3 || math.Abs(got.V-want.V) > 1e-3 || !got.Fitted {
+				t.Errorf("%v: %+v, want %+v", face, got, want)
+			}
+		}
+		corners := s.GridCorners(tray, Grid{})
+		// 2 px at 3 px/mm: a hand that is less than a mm off must not matter
+		shaky := corners
+		shaky[0].X, shaky[1].Y, shaky[2].X = shaky[0].X+2, shaky[1].Y-2, shaky[2].X-2
+		if got, err := s.GivenGrid(tray, shaky); err != nil || math.Hypot(got.U, got.V) > 1 {
+			t.Errorf("%v: a shaky hand: %+v, %v", face, got, err)
+		}
+		neighbour := corners
+		neighbour[1] = s.GridCorners(tray, Grid{U: -tray.PitchMM})[1]
+		for what, q := range map[string][4]Px{
+			"another way round":              {corners[0], corners[3], corners[2], corners[1]},
+			"from the second corner on":      {corners[1], corners[2], corners[3], corners[0]},
+			"crosswise":                      {corners[0], corners[2], corners[1], corners[3]},
+			"all in one point":               {},
+			"one on the neighbouring plug's": neighbour,
+			"not a number":                   {{math.NaN(), 0}},
+		} {
+			_, err := s.GivenGrid(tray, q)
+			var r *Refusal
+			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "5 × 10") {
+				t.Errorf("%v: corners %s: %v", face, what, err)
+			}
+		}
+	}
+}
