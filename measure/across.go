@@ -33,6 +33,7 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 	var shots []shot
 	for _, r := range readings {
 		switch {
+		case r.ExcludedBy() != nil: // somebody looked at it already
 		case r.fatal() || r.View == "":
 		case r.Tray == 0:
 			concerns = append(concerns, withoutTag(r)...)

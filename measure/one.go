@@ -23,7 +23,13 @@ type Seen struct {
 // in an error. changed is the file's own time, which stands in where the photo names none. The caller fills in what only it
 // knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
 func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
+	return OneGiven(raw, changed, p, Given{}, see)
+}
+
+// OneGiven is One for a photo of which people settled something.
+func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func(Seen)) Reading {
 	r := blank()
+	r.Grid = given.Corners
 	r.Taken, r.TakenFrom = changed.In(p.Sown.Location()).Truncate(time.Second), "file"
 	photo, err := vision.Decode(raw)
 	if err != nil {
@@ -76,6 +82,11 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 	}
+	for i := range r.Plugs {
+		if r.Grid != nil {
+			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
+		}
+	}
 }
 
 // lensWords says which profile a photo was straightened by; "" for none.
@@ -114,8 +125,27 @@ func trayOf(p *plan.Plan) vision.Tray {
 		FirstU: t.FirstU, FirstV: t.FirstV, PlugMM: t.PlugBottomMM}
 }
 
+// trayIn returns the tray's shape and, where somebody set it, the place of its plugs in this photo.
+func (r *Reading) trayIn(s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
+	t := trayOf(p)
+	if r.Grid == nil {
+		return t, nil
+	}
+	var corners [4]vision.Px
+	for i, c := range r.Grid {
+		corners[i] = vision.Px{X: c[0], Y: c[1]}
+	}
+	grid, err := s.GivenGrid(t, corners)
+	t.Grid = &grid
+	return t, err
+}
+
 func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
-	plugs, grid, err := seen.Scene.Roots(trayOf(p))
+	tray, err := r.trayIn(seen.Scene, p)
+	if err != nil {
+		return err
+	}
+	plugs, grid, err := seen.Scene.Roots(tray)
 	if err != nil {
 		return err
 	}
@@ -149,8 +179,12 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 }
 
 func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
+	tray, err := r.trayIn(seen.Scene, p)
+	if err != nil {
+		return err
+	}
 	height := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
-	canopy, grid, err := seen.Scene.Leaves(trayOf(p), vision.LeafOptions{
+	canopy, grid, err := seen.Scene.Leaves(tray, vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
 	if err != nil {
 		return err

@@ -2,7 +2,11 @@
 // bars.
 package measure
 
-import "time"
+import (
+	"time"
+
+	"traygauge/measure/correct"
+)
 
 // State says what is known of a plug in one photo.
 type State string
@@ -66,4 +70,10 @@ type Reading struct {
 
 	Plugs    []Plug    `json:"plugs"`
 	Concerns []Concern `json:"concerns,omitempty"`
+
+	Grid        *correct.Corners     `json:"grid,omitempty"`        // set by hand, and measured by; nil: the photo showed it
+	Corrections []correct.Correction `json:"corrections,omitempty"` // those that the plugs above show; see Correct
+	AsMeasured  []Plug               `json:"as_measured,omitempty"` // plugs that were corrected, as they were measured
+
+	CanopyMeasuredPct *Number `json:"canopy_cover_as_measured_pct,omitempty"` // of an excluded photo
 }

@@ -16,6 +16,7 @@ import (
 	"strings"
 	"time"
 
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/vision/lens"
 )
@@ -54,8 +55,9 @@ func SettingsOf(p *plan.Plan, version string) string {
 	return hashOf(text)[:16]
 }
 
-// LoadReadings reads the readings of the trial in folder dir, in the order of their photos' names. A broken one costs itself
-// only: it is among the errors, by name and with what to do. No readings at all is not an error.
+// LoadReadings reads the readings of the trial in folder dir, in the order of their photos' names, corrected as it is written
+// in the trial now. A broken one costs itself only: it is among the errors, by name and with what to do, and so are
+// corrections that cannot be used. No readings at all is not an error.
 func LoadReadings(dir string) ([]Reading, []error) {
 	folder := filepath.Join(dir, ReadingsFolder)
 	entries, err := os.ReadDir(folder)
@@ -67,6 +69,13 @@ func LoadReadings(dir string) ([]Reading, []error) {
 	}
 	var readings []Reading
 	var errs []error
+	corrections, broken := correct.Load(dir)
+	if broken != nil {
+		errs = append(errs, broken)
+	}
+	for _, p := range corrections.Problems {
+		errs = append(errs, p)
+	}
 	for _, e := range entries {
 		if !readingName.MatchString(e.Name()) {
 			continue
@@ -75,6 +84,9 @@ func LoadReadings(dir string) ([]Reading, []error) {
 		if err != nil {
 			errs = append(errs, err)
 			continue
+		}
+		if broken == nil {
+			r.Correct(corrections.Of(r.SHA256))
 		}
 		readings = append(readings, r)
 	}

@@ -9,6 +9,7 @@ import (
 	"runtime"
 	"sync"
 
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/vision"
@@ -77,7 +78,11 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		return Result{}, fmt.Errorf("cannot measure %s now: its readings are %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), o: o, files: files}
+	corrections, err := correct.Load(dir)
+	if err != nil {
+		return Result{}, err
+	}
+	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: files}
 	r.answers = make([]answer, len(files))
 	r.inParallel(r.hash)
 	r.findTwins()
@@ -100,7 +105,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	if o.Shard.Of > 0 {
 		return result, r.errs()
 	}
-	result.Concerns = acrossTrial(p, result.Readings)
+	result.Concerns = append(acrossTrial(p, result.Readings), unusedLines(corrections)...)
 	return result, errors.Join(r.errs(), removeStale(dir, result.Readings), removeParts(dir))
 }
 
@@ -113,13 +118,14 @@ func count(yes bool) int {
 
 // run is one Run at work.
 type run struct {
-	ctx      context.Context
-	dir      string
-	plan     *plan.Plan
-	settings string
-	o        RunOptions
-	files    []photoFile
-	answers  []answer // one for each file, in their order
+	ctx         context.Context
+	dir         string
+	plan        *plan.Plan
+	settings    string
+	corrections correct.Log
+	o           RunOptions
+	files       []photoFile
+	answers     []answer // one for each file, in their order
 
 	mu            sync.Mutex
 	done, emitted int
@@ -174,6 +180,7 @@ func (r *run) hash(i int) {
 		return
 	}
 	a.reading.SHA256 = hashOf(raw)
+	a.reading.Grid = gridOf(r.corrections.Of(a.reading.SHA256))
 }
 
 // refuse turns the reading into one of a photo that cannot be measured.
@@ -240,14 +247,16 @@ func (r *run) reuse(a *answer) bool {
 		return false
 	}
 	old, err := loadReading(readingPath(r.dir, a.reading.SHA256))
-	if err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version {
+	if err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !sameJSON(old.Grid, a.reading.Grid) {
 		return false
 	}
 	if r.o.Draw != nil && !old.fatal() && !isFile(OverlayPath(r.dir, a.reading.Photo)) {
 		return false
 	}
-	if moved := old.Photo != a.reading.Photo; moved {
+	made := r.corrections.Of(old.SHA256)
+	if old.Photo != a.reading.Photo || !sameJSON(old.Corrections, made) {
 		old.Photo = a.reading.Photo
+		old.Correct(made)
 		a.err = saveReading(r.dir, old)
 	}
 	a.reading, a.reused = old, true
@@ -264,13 +273,16 @@ func (r *run) read(a *answer, f photoFile) {
 	}
 	known := a.reading
 	known.SHA256 = hashOf(raw) // again: the file may have changed since it was listed
+	made := r.corrections.Of(known.SHA256)
+	known.Grid = gridOf(made)
 	var see func(Seen)
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = One(raw, f.changed, r.plan, see)
+	a.reading = OneGiven(raw, f.changed, r.plan, Given{Corners: known.Grid}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
+	a.reading.Correct(made)
 	if a.err == nil { // without its overlay a reading would be taken for complete
 		a.err = saveReading(r.dir, a.reading)
 	}
@@ -325,6 +337,15 @@ func makeFolder(dir, name string) error {
 		return fmt.Errorf("%s leads outside the trial's folder: make %s a folder of the trial", path, name)
 	}
 	return nil
+}
+
+// unusedLines says which lines of the corrections do not count.
+func unusedLines(l correct.Log) []TrialConcern {
+	var concerns []TrialConcern
+	for _, p := range l.Problems {
+		concerns = append(concerns, TrialConcern{nil, Concern{Kind: correctionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+	}
+	return concerns
 }
 
 // removeParts removes what killed runs left half written.

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"traygauge/measure"
 )
 
 // definition says what a quantity is.
@@ -32,6 +34,9 @@ var states = []definition{
 	{"excluded", "", "Taken out by hand with a reason; its values stand in the list of plugs but count nowhere."},
 	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
 		"the one without concerns, or else the later one."},
+	{measure.ExcludedByHand + ", " + measure.EmptyByHand + ", " + measure.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
+		"empty has no values, nor has one set planted in which nothing was measured."},
+	{measure.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
 	{"shared", "", "Flag: leaves overlap and it could not be told which plant they grow from."},
 }
 
@@ -82,6 +87,15 @@ func orUnknown(s string) string {
 
 func plain(v float64) string {
 	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
+}
+
+// correctionsOf says what was corrected by hand.
+func correctionsOf(t *Trial) []passage {
+	var list []passage
+	for _, c := range t.Corrections {
+		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s by %s, %s: %s", c.ID, c.Does(), c.Who, c.When.In(t.Plan.Zone).Format("2006-01-02 15:04"), c.Why)})
+	}
+	return list
 }
 
 // limitsOf says what the trial cannot show.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
 
@@ -15,6 +16,8 @@ type Trial struct {
 	Plugs  []PlugRow         // every plug of every usable photo: by day, tray, view, photo, then reading order
 	Trays  []TrayRow         // one a tray, day and view
 	Unused []measure.Reading // photos that gave nothing to report; their concerns say why
+
+	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
 }
 
 // Shot is what a row knows of its photo.
@@ -55,11 +58,13 @@ type TrayRow struct {
 const SparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
-// without concerns, or else from the later one; both keep their plugs, the other one's flagged with SparePhoto.
+// without concerns, or else from the later one, and from an excluded one only where there is no other; both keep their plugs,
+// the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	occasions := map[occasion][]measure.Reading{}
 	for _, r := range readings {
+		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)
 			continue
@@ -76,6 +81,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	}
 	slices.SortFunc(t.Trays, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
 	slices.SortStableFunc(t.Plugs, comparePlugs)
+	slices.SortFunc(t.Corrections, func(a, b correct.Correction) int { return a.ID - b.ID })
 	slices.SortFunc(t.Unused, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return t
 }
@@ -126,6 +132,9 @@ func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
 	}
 	if r.View != "shoots" {
 		row.CanopyCoverPct = measure.Missing // a reading of roots may leave its zero value there
+	}
+	if c := r.ExcludedBy(); c != nil {
+		row.Concerns = append([]measure.Concern{{Kind: "excluded", Words: "by " + c.Who + ", " + c.Why}}, row.Concerns...)
 	}
 	for _, other := range shots[1:] {
 		row.Others = append(row.Others, other.Photo)

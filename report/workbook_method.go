@@ -31,6 +31,12 @@ func (b *workbook) method() error {
 	for _, p := range settingsOf(b.trial) {
 		s.line(p.heading, "", p.words, b.styles.wrapped)
 	}
+	if corrections := correctionsOf(b.trial); len(corrections) > 0 {
+		s.part("Corrected by hand")
+		for _, c := range corrections {
+			s.line(c.heading, "", c.words, b.styles.wrapped)
+		}
+	}
 	s.part("What this trial cannot show")
 	for _, words := range limitsOf(b.trial) {
 		s.line("", "", words, b.styles.wrapped)

@@ -103,7 +103,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 func needsAttention(result measure.Result) error {
 	n := 0
 	for _, r := range result.Readings {
-		if len(r.Concerns) > 0 {
+		if len(r.Concerns) > 0 && r.ExcludedBy() == nil {
 			n++
 		}
 	}

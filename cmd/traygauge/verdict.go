@@ -19,6 +19,7 @@ const (
 	doubt  = "doubt"      // measured, with something to look at
 	retake = "retake"     // a photo, but not one that can be measured
 	unfit  = "not usable" // the file is no photo that can be read
+	out    = "excluded"   // by hand, with a reason
 )
 
 // fileTroubles are the kinds of concern that another photo of the tray would not cure, or need not.
@@ -26,6 +27,9 @@ var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too larg
 
 // verdictOn puts what is known of a photo into a word.
 func verdictOn(r measure.Reading) string {
+	if r.ExcludedBy() != nil {
+		return out
+	}
 	verdict := good
 	for _, c := range r.Concerns {
 		switch {
@@ -50,6 +54,9 @@ func printVerdict(w io.Writer, p *plan.Plan, r measure.Reading) {
 	}
 	parts = append(parts, verdictOn(r))
 	var reasons []string
+	if c := r.ExcludedBy(); c != nil {
+		reasons = append(reasons, "by "+c.Who+", "+c.Why)
+	}
 	for _, c := range r.Concerns {
 		reasons = append(reasons, concernWords(c))
 	}

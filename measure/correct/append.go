@@ -10,6 +10,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"github.com/gofrs/flock"
@@ -27,7 +28,7 @@ const patience = 10 * time.Second
 // now where it names none, and with Who and Why tidied to a line. What cannot be meant is an error and adds nothing. Whether photo
 // and plug exist is the caller's to know. Several processes may add at once.
 func Append(dir string, c Correction) (Correction, error) {
-	c.Who, c.Why = tidy(c.Who), tidy(c.Why)
+	c.Who, c.Why, c.Photo = tidy(c.Who), tidy(c.Why), strings.ToValidUTF8(c.Photo, "\ufffd")
 	if c.When.IsZero() {
 		c.When = time.Now()
 	}

@@ -180,14 +180,3 @@ func (l *Log) Of(sha string) []Correction {
 	}
 	return of
 }
-
-// GridOf returns where the grid of the photo with the given SHA-256 was moved to last, or nil.
-func (l *Log) GridOf(sha string) *Corners {
-	var at *Corners
-	for _, c := range l.Of(sha) {
-		if c.What == Move {
-			at = c.Corners
-		}
-	}
-	return at
-}

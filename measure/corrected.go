@@ -1,0 +1,152 @@
+package measure
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"slices"
+
+	"traygauge/measure/correct"
+)
+
+// The flags of plugs that somebody corrected.
+const (
+	ExcludedByHand = "excluded by hand"
+	EmptyByHand    = "empty by hand"
+	PlantedByHand  = "planted by hand"
+	GridByHand     = "grid by hand"
+)
+
+// The kinds of concern that Correct adds and takes away.
+const (
+	gridMovedSince    = "grid moved since"
+	correctionNotUsed = "correction not used"
+)
+
+// Given is what people settled about a photo. The zero value leaves all to the photo.
+type Given struct {
+	Corners *correct.Corners // where the plugs lie; nil: the photo shows it
+}
+
+// Correct makes r show the corrections that stand for its photo, as correct.Log.Of gives them, and none that it showed
+// before. Of several for one plug the last counts; a photo that is excluded is so with all its plugs. What was measured of
+// the plugs that changed is kept in AsMeasured. An excluded plug keeps its values. A plug set empty has none, nor has one set
+// planted in which nothing was measured, nor has an excluded photo a canopy cover. A grid that was moved needs measuring again, and until then is a concern.
+func (r *Reading) Correct(made []correct.Correction) {
+	r.uncorrect()
+	r.Corrections = made
+	was := map[string]Plug{}
+	for _, c := range made {
+		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
+			r.doubt(correctionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
+				"correction %d speaks of plug %s, which this tray does not have", c.ID, c.Plug)
+		}
+	}
+	if c := r.ExcludedBy(); c != nil {
+		r.correctPlugs(*c, was)
+		canopy := r.CanopyCoverPct
+		r.CanopyCoverPct, r.CanopyMeasuredPct = Missing, &canopy
+	}
+	for _, p := range r.Plugs {
+		if measured, changed := was[p.Name]; changed {
+			r.AsMeasured = append(r.AsMeasured, measured)
+		}
+	}
+	if !sameJSON(r.Grid, gridOf(made)) {
+		r.doubt(gridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
+	}
+}
+
+// uncorrect takes all corrections back but a grid's, which only measuring again can.
+func (r *Reading) uncorrect() {
+	for _, measured := range r.AsMeasured {
+		for i := range r.Plugs {
+			if r.Plugs[i].Name == measured.Name {
+				r.Plugs[i] = measured
+			}
+		}
+	}
+	if r.CanopyMeasuredPct != nil {
+		r.CanopyCoverPct = *r.CanopyMeasuredPct
+	}
+	r.AsMeasured, r.CanopyMeasuredPct, r.Corrections = nil, nil, nil
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return c.Kind == gridMovedSince || c.Kind == correctionNotUsed })
+}
+
+// correctPlugs changes the plug that c is about, or all of them, and puts into was what was measured of it. It tells whether
+// there was one.
+func (r *Reading) correctPlugs(c correct.Correction, was map[string]Plug) (any bool) {
+	for i := range r.Plugs {
+		g := &r.Plugs[i]
+		if c.Plug != "" && c.Plug != g.Name {
+			continue
+		}
+		if _, kept := was[g.Name]; !kept {
+			was[g.Name] = *g
+		}
+		*g, any = corrected(was[g.Name], c.What), true
+	}
+	return any
+}
+
+// corrected returns a plug of which was was measured, after a correction.
+func corrected(was Plug, what correct.Kind) Plug {
+	g := was
+	flag := ExcludedByHand
+	switch {
+	case what == correct.Exclude:
+		g.State = Excluded
+	case what == correct.Empty:
+		g, flag = emptyPlug(was.Name), EmptyByHand
+		g.State = Empty
+	case was.State != Planted:
+		g, flag = emptyPlug(was.Name), PlantedByHand
+	default:
+		flag = PlantedByHand
+	}
+	g.Flags = append(slices.Clone(was.Flags), flag)
+	return g
+}
+
+// ExcludedBy returns the correction that excludes the whole photo, or nil.
+func (r Reading) ExcludedBy() *correct.Correction {
+	for _, c := range r.Corrections {
+		if c.What == correct.Exclude && c.Plug == "" {
+			return &c
+		}
+	}
+	return nil
+}
+
+// ShowCorrections writes what stands corrected of the photo with the given SHA-256 into its reading, if it has one, in the trial
+// in folder dir. What LoadReadings returns does not depend on it; it is for those who open the file itself.
+func ShowCorrections(dir, sha string) error {
+	corrections, err := correct.Load(dir)
+	if err != nil {
+		return err
+	}
+	r, err := loadReading(readingPath(dir, sha))
+	if err != nil {
+		return nil // none yet, or a broken one that the next run makes anew
+	}
+	r.Correct(corrections.Of(sha))
+	return saveReading(dir, r)
+}
+
+// gridOf returns where the corrections moved the grid to last, or nil.
+func gridOf(made []correct.Correction) *correct.Corners {
+	var at *correct.Corners
+	for _, c := range made {
+		if c.What == correct.Move {
+			at = c.Corners
+		}
+	}
+	return at
+}
+
+// sameJSON tells whether two values are the same in a reading's file.
+func sameJSON(a, b any) bool {
+	textA, errA := json.Marshal(a)
+	textB, errB := json.Marshal(b)
+	return errA == nil && errB == nil && bytes.Equal(textA, textB)
+}
