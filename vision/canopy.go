@@ -41,7 +41,9 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.Rows*t.Columns > 254 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	c := &canopy{s: s, t: t, o: o, grid: s.FitGrid(t)}
+	near := s.overview(t)
+	defer near.Close()
+	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
 	raised, ok := s.Plane.Raised(o.HeightMM)
 	c.plane = raised
 	c.frame()

@@ -96,7 +96,9 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 				t.Errorf("%v, %v: %v", face, off, err)
 				continue
 			}
-			g := found.FitGrid(tray50())
+			o := found.overview(tray50())
+			g := found.fitGrid(o, tray50())
+			o.Close()
 			before, worst := worstCell(t, found, truth, Grid{}), worstCell(t, found, truth, g)
 			t.Logf("%v, card off by %v: cells %.1f mm off the dock, %.2f mm after fitting", face, off, before, worst)
 			if !g.Fitted || !(worst <= 1.5) {

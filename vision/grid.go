@@ -28,13 +28,14 @@ const (
 // not; dark counts for little, since a picture's darkest codes have no sure colour.
 func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
 
-// FitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them.
-func (s *Scene) FitGrid(t Tray) Grid {
-	m := s.trayMap(t)
+// fitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
+// coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
+func (s *Scene) fitGrid(o *overview, t Tray) Grid {
+	m := s.trayMap(o, t)
 	best, top := Grid{}, m.match(t, Grid{})
-	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.25 {
-		for du := -gridReachMM; du <= gridReachMM; du++ {
-			for dv := -gridReachMM; dv <= gridReachMM; dv++ {
+	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {
+		for du := -gridReachMM; du <= gridReachMM; du += 2 {
+			for dv := -gridReachMM; dv <= gridReachMM; dv += 2 {
 				g := Grid{U: float64(du), V: float64(dv), Turn: turn * math.Pi / 180}
 				if f := m.match(t, g); f > top {
 					best, top = g, f
@@ -42,7 +43,7 @@ func (s *Scene) FitGrid(t Tray) Grid {
 			}
 		}
 	}
-	for step := 0.5; step > 0.1; step /= 2 {
+	for step := 1.0; step > 0.1; step /= 2 {
 		for moved := true; moved; {
 			moved = false
 			for _, d := range []Grid{{U: step}, {U: -step}, {V: step}, {V: -step}, {Turn: step / 300}, {Turn: -step / 300}} {
@@ -73,32 +74,21 @@ type trayMap struct {
 
 const mapMargin = 12
 
-func (s *Scene) trayMap(t Tray) *trayMap {
+func (s *Scene) trayMap(o *overview, t Tray) *trayMap {
 	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
 	m.sum = make([]float64, (m.w+1)*(m.h+1))
-	gain := s.Light.ToPaper
 	for j := range m.h {
 		row := 0.0
 		for i := range m.w {
-			row += float64(s.warmthAt(s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5)), gain))
+			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
+			if c, ok := o.light(q); ok {
+				c = c.scaled(s.Light.ToPaper)
+				row += float64(warmth(c[0], c[1], c[2]))
+			}
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
 		}
 	}
 	return m
-}
-
-// warmthAt averages a few pixels around q.
-func (s *Scene) warmthAt(q Px, gain RGB) float32 {
-	x, y := int(q.X+0.5), int(q.Y+0.5)
-	if x < 2 || y < 2 || x >= s.Photo.Width-2 || y >= s.Photo.Height-2 {
-		return 0
-	}
-	var c RGB
-	for _, d := range [5][2]int{{0, 0}, {2, 0}, {-2, 0}, {0, 2}, {0, -2}} {
-		c = c.plus(s.Photo.light(s.Photo.at(x+d[0], y+d[1])))
-	}
-	c = c.scaled(gain).times(0.2)
-	return warmth(c[0], c[1], c[2])
 }
 
 // mean over a square of 2·half mm about (u, v). The square's edges cut the map's values where they lie: rounded to whole mm

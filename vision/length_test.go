@@ -12,8 +12,8 @@ import (
 	"testing"
 )
 
-// shares is a drawn map of how much of each pixel is line.
-type shares struct {
+// shareMap is a drawn map of how much of each pixel is line.
+type shareMap struct {
 	w, h int
 	a    []float32
 }
@@ -21,8 +21,8 @@ type shares struct {
 // drawnShares takes each pixel's share from its distance to a line's edge, negative inside: of all that an even band W wide
 // spreads, blurred by sigma px, (erf((W/2−d)/√2σ) + erf((W/2+d)/√2σ))/2 falls at the distance d from its middle. A pixel's
 // own width adds 1/12 to σ².
-func drawnShares(w, h int, widthPx, sigma float64, distance func(x, y float64) (across, beyondEnd float64)) shares {
-	m := shares{w, h, make([]float32, w*h)}
+func drawnShares(w, h int, widthPx, sigma float64, distance func(x, y float64) (across, beyondEnd float64)) shareMap {
+	m := shareMap{w, h, make([]float32, w*h)}
 	s := math.Sqrt2 * math.Sqrt(sigma*sigma+1.0/12)
 	for i := range m.a {
 		d, end := distance(float64(i%w), float64(i/w))
@@ -47,8 +47,8 @@ func circle(x0, y0, radius float64) func(x, y float64) (across, beyondEnd float6
 }
 
 // under adds lines that lie in one map, no pixel becoming more than all line.
-func (m shares) under(o shares) shares {
-	sum := shares{m.w, m.h, make([]float32, len(m.a))}
+func (m shareMap) under(o shareMap) shareMap {
+	sum := shareMap{m.w, m.h, make([]float32, len(m.a))}
 	for i := range sum.a {
 		sum.a[i] = 1 - (1-m.a[i])*(1-o.a[i])
 	}
@@ -56,13 +56,16 @@ func (m shares) under(o shares) shares {
 }
 
 // lengthPx is the program's own length of all that the map shows, in px.
-func (m shares) lengthPx() float64 {
-	c := &rootCell{p: &patch{w: m.w, h: m.h}, pxMM: 1}
+func (m shareMap) lengthPx() float64 {
+	r := newRaster(m.w, m.h)
+	defer r.Close()
+	copy(r.v, m.a)
 	support := make([]bool, len(m.a))
 	for i, a := range m.a {
 		support[i] = a >= perhapsShare
 	}
-	return c.lengthMM(m.a, dilate(support, m.w, m.h))
+	l := &rootLines{fine: findCrests(r, fineSigma), support: dilate(support, m.w, m.h)}
+	return l.lengthPx()
 }
 
 // lengthErrors is the bias and the range of ratios to the truth.
@@ -145,7 +148,7 @@ func TestLengthOfCircles(t *testing.T) {
 // not.
 func TestLengthOfCrossingAndParallelLines(t *testing.T) {
 	const long = 90.0
-	line := func(deg, off, width float64) shares {
+	line := func(deg, off, width float64) shareMap {
 		sin, cos := math.Sincos(deg * math.Pi / 180)
 		return drawnShares(130, 130, width, lensSigma, straight(65.2-long/2*cos-off*sin, 65.4-long/2*sin+off*cos, long, deg))
 	}
@@ -278,7 +281,7 @@ func TestLengthBesideCountingMoves(t *testing.T) {
 
 // drawn is the curve that the chain code stands for, 1.2 px wide. A line's length is from its first pixel's middle to its
 // last one's.
-func (c chain) drawn(closed bool) shares {
+func (c chain) drawn(closed bool) shareMap {
 	const width = 1.2
 	if closed {
 		side := 2*int(c.radius) + 24

@@ -30,7 +30,9 @@ func FromLinear(l float64) float64 {
 type RGB [3]float32
 
 // luminance of linear sRGB (IEC 61966-2-1:1999; ITU-R BT.709-6, 3.2).
-func (c RGB) luminance() float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
+func (c RGB) luminance() float32 { return c.dot(luminanceOf) }
+
+var luminanceOf = RGB{0.2126, 0.7152, 0.0722}
 
 func (c RGB) minus(d RGB) RGB     { return RGB{c[0] - d[0], c[1] - d[1], c[2] - d[2]} }
 func (c RGB) plus(d RGB) RGB      { return RGB{c[0] + d[0], c[1] + d[1], c[2] + d[2]} }

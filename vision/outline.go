@@ -7,22 +7,12 @@ import "math"
 const (
 	outlineRays = 90
 	outlineStep = 0.25 // mm along a ray
+	raySamples  = 2    // directions looked along for each ray, side by side
 )
 
 // outline is a plug's edge: a radius in mm for each ray, the first along the tray's u.
 type outline struct {
 	radius [outlineRays]float64
-}
-
-// at returns the radius in the direction (du, dv).
-func (o *outline) at(du, dv float64) float64 {
-	a := math.Atan2(dv, du) / (2 * math.Pi) * outlineRays
-	if a < 0 {
-		a += outlineRays
-	}
-	k := int(a)
-	f := a - float64(k)
-	return o.radius[k%outlineRays]*(1-f) + o.radius[(k+1)%outlineRays]*f
 }
 
 // areaMM2 is the area of the polygon through the rays' ends.
@@ -34,68 +24,110 @@ func (o *outline) areaMM2() float64 {
 	return sum / 2 * math.Sin(2*math.Pi/outlineRays)
 }
 
-// points returns the outline as offsets from the cell's centre in mm.
-func (o *outline) points() [][2]float64 {
+// points returns the outline, drawn in by less mm, as offsets from the cell's centre in mm.
+func (o *outline) points(less float64) [][2]float64 {
 	p := make([][2]float64, outlineRays)
 	for i, r := range o.radius {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / outlineRays)
+		r = math.Max(0, r-less)
 		p[i] = [2]float64{r * c, r * s}
 	}
 	return p
 }
 
-// traceOutline finds the outline from a score per pixel, above 0 for plug and below for tray, between two radii in mm.
-func traceOutline(p *patch, score []float32, least, most float64) outline {
+// findOutline traces the plug's edge.
+func (c *rootCell) findOutline(s *Scene, o *overview, web surface, t Tray) {
+	least, most := 0.25*t.PlugMM, t.PitchMM/2
+	score := c.plugness(s, o, web, t)
 	steps := int((most - least) / outlineStep)
-	sums := raySums(p, score, least, steps)
-	return bestRing(sums, least)
+	var sums [outlineRays][]float64
+	for k := range sums {
+		sums[k] = make([]float64, steps+1)
+	}
+	for a := range outlineRays * raySamples {
+		sin, cos := math.Sincos(2 * math.Pi * (float64(a) - (raySamples-1)/2.0) / (outlineRays * raySamples))
+		sum := sums[a/raySamples]
+		for n := range steps {
+			r := least + (float64(n)+0.5)*outlineStep
+			sum[n+1] += score(r*cos, r*sin) * outlineStep / raySamples
+		}
+	}
+	for k := range sums {
+		for n := range steps {
+			sums[k][n+1] += sums[k][n]
+		}
+	}
+	c.edge = bestRing(sums, least)
+	c.plug.PlugMM2 = c.edge.areaMM2()
 }
 
-// raySums returns for each ray the running sum of score times area outward from the least radius.
-func raySums(p *patch, score []float32, least float64, steps int) [outlineRays][]float64 {
-	var total, count [outlineRays][]float64
-	for k := range total {
-		total[k], count[k] = make([]float64, steps+1), make([]float64, steps+1)
-	}
-	for i := range score {
-		d := math.Hypot(float64(p.du[i]), float64(p.dv[i]))
-		n := int((d - least) / outlineStep)
-		if d < least || n >= steps {
-			continue
+// plugness returns how much a point of the cell, du and dv mm from its centre, looks like plug (1) or like tray or gap (−1): by
+// warmth against the webs', and by light, where what is nearer to the gap's darkness than to the plug's own darker medium is
+// gap, on a scale of ratios.
+func (c *rootCell) plugness(s *Scene, o *overview, web surface, t Tray) func(du, dv float64) float64 {
+	medium, gap := c.mediumAndGap(s, o, t)
+	dark := math.Min(0.5*medium, math.Sqrt(medium*math.Max(gap, 1e-3)))
+	middle := web.warm + 0.35*(c.core.warm-web.warm)
+	perWarmth := 1 / math.Max((c.core.warm-web.warm)/2, leastWarmer/2)
+	return func(du, dv float64) float64 {
+		light, ok := o.light(s.Plane.ToPx(s.TrayPoint(c.u+du, c.v+dv)))
+		if !ok {
+			return -1
 		}
-		a := math.Atan2(float64(p.dv[i]), float64(p.du[i]))/(2*math.Pi)*outlineRays + outlineRays + 0.5
-		k := int(a) % outlineRays
-		total[k][n+1] += float64(score[i])
-		count[k][n+1]++
+		light = light.scaled(c.gain)
+		warm := (float64(warmth(light[0], light[1], light[2])) - middle) * perWarmth
+		if warm <= -1 {
+			return -1
+		}
+		switch l := float64(light.luminance()+1e-4) / dark; {
+		case l <= 0.5:
+			return -1
+		case l < 2:
+			warm = math.Min(warm, math.Log2(l))
+		}
+		return math.Min(1, warm)
 	}
-	for k := range total {
-		for n := 1; n <= steps; n++ {
-			mean := 0.0
-			if count[k][n] > 0 {
-				mean = total[k][n] / count[k][n]
+}
+
+// mediumAndGap returns the luminance of the plug's darker quarter, and of the darkest around it.
+func (c *rootCell) mediumAndGap(s *Scene, o *overview, t Tray) (medium, gap float64) {
+	var core, around []float32
+	reach := 0.47 * t.PitchMM
+	for dv := -reach; dv <= reach; dv += surveyStep {
+		for du := -reach; du <= reach; du += surveyStep {
+			d := math.Hypot(du, dv)
+			if d >= 0.3*t.PlugMM && d <= 0.45*t.PlugMM || d >= reach {
+				continue
 			}
-			total[k][n] = total[k][n-1] + mean*outlineStep
+			light, ok := o.light(s.Plane.ToPx(s.TrayPoint(c.u+du, c.v+dv)))
+			if !ok {
+				continue
+			}
+			if lum := light.scaled(c.gain).luminance(); d < 0.3*t.PlugMM {
+				core = append(core, lum)
+			} else {
+				around = append(around, lum)
+			}
 		}
 	}
-	return total
+	return quantile(core, 0.25), quantile(around, 0.05)
 }
 
 // stiffness is what a step of one outlineStep between neighbouring rays costs, in score × mm.
 const stiffness = 0.06
 
-// bestRing maximises the sum over rays of sums[k][n_k] less stiffness·(n_k − n_k+1)². The ring is cut at the ray where
-// the choice is clearest, and closed by running around twice.
+// bestRing maximises the sum over rays of sums[k][n_k] less stiffness·(n_k − n_k+1)². The ring is closed by running around twice
+// and taking the middle.
 func bestRing(sums [outlineRays][]float64, least float64) (o outline) {
 	steps := len(sums[0])
 	const reach = 4
-	value := append([]float64(nil), sums[0]...)
+	value, next := append([]float64(nil), sums[0]...), make([]float64, steps)
 	const rounds = 2 * outlineRays
-	from := make([][]int8, rounds)
+	from := make([]int8, rounds*steps)
 	for k := 1; k < rounds; k++ {
-		next := make([]float64, steps)
-		from[k] = make([]int8, steps)
+		here, back := sums[k%outlineRays], from[k*steps:(k+1)*steps]
 		for n := range next {
-			best, at := math.Inf(-1), 0
+			best, at := value[n], 0
 			for d := -reach; d <= reach; d++ {
 				if m := n + d; m >= 0 && m < steps {
 					if v := value[m] - stiffness*float64(d*d); v > best {
@@ -103,10 +135,10 @@ func bestRing(sums [outlineRays][]float64, least float64) (o outline) {
 					}
 				}
 			}
-			next[n] = best + sums[k%outlineRays][n]
-			from[k][n] = int8(at)
+			next[n] = best + here[n]
+			back[n] = int8(at)
 		}
-		value = next
+		value, next = next, value
 	}
 	n := 0
 	for i, v := range value {
@@ -118,7 +150,7 @@ func bestRing(sums [outlineRays][]float64, least float64) (o outline) {
 		if k < rounds-outlineRays/2 && k >= outlineRays/2 {
 			o.radius[k%outlineRays] = least + float64(n)*outlineStep
 		}
-		n += int(from[k][n])
+		n += int(from[k*steps+n])
 	}
 	return o
 }

@@ -3,72 +3,103 @@ package vision
 import (
 	"image"
 	"math"
-
-	"traygauge/vision/card"
+	"slices"
 )
 
-// patch is a piece of a photo in white-balanced linear light, 1 for the card's paper, with the frame of one cell.
+// patch is the part of a photo that shows one plug's bottom.
 type patch struct {
-	rect    image.Rectangle
-	w, h    int
-	r, g, b []float32
-	lum     []float32
-	du, dv  []float32 // mm from the cell's centre, along the tray's u and v
-	area    []float32 // mm² a pixel covers
+	rect   image.Rectangle
+	w, h   int
+	inside []bool // within the plug's outline
+	n      int    // how many are
 }
 
-// cellRect returns the pixels within half mm of the tray point (u, v), along u and v; cut tells that some lie outside.
-func (s *Scene) cellRect(pl *Plane, u, v, half float64) (r image.Rectangle, cut bool) {
-	first := true
-	for _, d := range [4][2]float64{{-half, -half}, {half, -half}, {half, half}, {-half, half}} {
-		q := pl.ToPx(s.TrayPoint(u+d[0], v+d[1]))
-		if math.Abs(q.X) > 1e6 || math.Abs(q.Y) > 1e6 || math.IsNaN(q.X+q.Y) {
-			return image.Rectangle{}, true
-		}
-		pt := image.Rect(int(math.Floor(q.X)), int(math.Floor(q.Y)), int(math.Ceil(q.X))+1, int(math.Ceil(q.Y))+1)
-		if first {
-			r, first = pt, false
-		} else {
-			r = r.Union(pt)
-		}
-	}
-	in := r.Intersect(s.Photo.Bounds())
-	return in, in != r
-}
+// patchMargin is how many pixels a patch goes beyond the plug's outline, for what looks at a pixel's neighbours.
+const patchMargin = 4
 
-// cut out a patch around the tray point (u, v) on pl.
-func (s *Scene) patch(pl *Plane, rect image.Rectangle, u, v float64) *patch {
-	p := &patch{rect: rect, w: rect.Dx(), h: rect.Dy()}
-	n := p.w * p.h
-	buf := make([]float32, 7*n)
-	p.r, p.g, p.b, p.lum, p.du, p.dv, p.area = buf[:n], buf[n:2*n], buf[2*n:3*n], buf[3*n:4*n], buf[4*n:5*n], buf[5*n:6*n], buf[6*n:]
-	gain := s.Light.ToPaper
-	g := &pl.toMM
-	det := math.Abs(g.det())
-	origin := s.TrayPoint(u, v)
-	sign := 1.0
-	if s.Face == card.Roots {
-		sign = -1
-	}
-	for y := range p.h {
-		src := s.Photo.BGR[s.Photo.at(rect.Min.X, rect.Min.Y+y):]
-		fy := float64(rect.Min.Y + y)
-		for x := range p.w {
-			i := y*p.w + x
-			c := RGB{linearOf[src[3*x+2]] * gain[0], linearOf[src[3*x+1]] * gain[1], linearOf[src[3*x]] * gain[2]}
-			p.r[i], p.g[i], p.b[i], p.lum[i] = c[0], c[1], c[2], c.luminance()
-			fx := float64(rect.Min.X + x)
-			w := g[6]*fx + g[7]*fy + g[8]
-			p.du[i] = float32(sign * ((g[0]*fx+g[1]*fy+g[2])/w - origin.X))
-			p.dv[i] = float32((g[3]*fx+g[4]*fy+g[5])/w - origin.Y)
-			aw := math.Abs(w)
-			p.area[i] = float32(det / (aw * aw * aw))
-		}
-	}
+// newPatch takes the pixels around an outline.
+func (s *Scene) newPatch(edge []Px) *patch {
+	in := boundsOf(edge).Inset(-patchMargin).Intersect(s.Photo.Bounds())
+	p := &patch{rect: in, w: in.Dx(), h: in.Dy()}
+	p.inside = make([]bool, p.w*p.h)
+	p.n = fill(p.inside, in, edge)
 	return p
 }
 
-func (p *patch) at(i int) RGB { return RGB{p.r[i], p.g[i], p.b[i]} }
+// boundsOf returns the pixels that hold all of q; none for points beyond any photo.
+func boundsOf(q []Px) image.Rectangle {
+	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
+	for _, p := range q {
+		x0, y0, x1, y1 = math.Min(x0, p.X), math.Min(y0, p.Y), math.Max(x1, p.X), math.Max(y1, p.Y)
+	}
+	if !(x0 > -1e6 && y0 > -1e6 && x1 < 1e6 && y1 < 1e6) {
+		return image.Rectangle{}
+	}
+	return image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1)
+}
+
+// fill marks the pixels of rect whose centres lie in a polygon, by the even-odd rule, and returns how many.
+func fill(on []bool, rect image.Rectangle, polygon []Px) (n int) {
+	w := rect.Dx()
+	var cuts []float64
+	for y := range rect.Dy() {
+		fy := float64(rect.Min.Y + y)
+		cuts = cuts[:0]
+		for i, a := range polygon {
+			if b := polygon[(i+1)%len(polygon)]; (a.Y <= fy) != (b.Y <= fy) {
+				cuts = append(cuts, a.X+(b.X-a.X)*(fy-a.Y)/(b.Y-a.Y)-float64(rect.Min.X))
+			}
+		}
+		slices.Sort(cuts)
+		for k := 0; k+1 < len(cuts); k += 2 {
+			from, to := max(0, int(math.Ceil(cuts[k]))), min(w, int(math.Ceil(cuts[k+1])))
+			for x := from; x < to; x++ {
+				on[y*w+x] = true
+			}
+			n += max(0, to-from)
+		}
+	}
+	return n
+}
+
+// rowAreas fills area with the mm² of the pixels of row y of the patch. A pixel's area is smooth along a row: three of them give
+// the rest, to a few parts in ten million over a plug.
+func (p *patch) rowAreas(pl *Plane, y int, area []float32) {
+	fy, x0, half := float64(p.rect.Min.Y+y), float64(p.rect.Min.X), float64(p.w-1)/2
+	a, b, c := pl.PixelMM2(x0, fy), pl.PixelMM2(x0+half, fy), pl.PixelMM2(x0+2*half, fy)
+	slope, bend := (c-a)/2, (a+c)/2-b
+	for x := range area {
+		t := 0.0
+		if half > 0 {
+			t = (float64(x) - half) / half
+		}
+		area[x] = float32(b + t*(slope+t*bend))
+	}
+}
+
+// row returns the codes of row y of the patch, blue, green and red in turn.
+func (p *patch) row(ph *Photo, y int) []uint8 {
+	i := ph.at(p.rect.Min.X, p.rect.Min.Y+y)
+	return ph.BGR[i : i+3*p.w]
+}
+
+// mixer is a linear function of a pixel's linear light, read off its 8-bit codes: three looks into tables and two sums.
+type mixer struct{ b, g, r [256]float32 }
+
+// newMixer returns the function at0 + of·(gain·light), each colour's gain and weight taken together.
+func newMixer(of, gain RGB, at0 float32) *mixer {
+	m := new(mixer)
+	for i, l := range linearOf {
+		m.r[i], m.g[i], m.b[i] = of[0]*gain[0]*l, of[1]*gain[1]*l+at0, of[2]*gain[2]*l
+	}
+	return m
+}
+
+// at returns the function's value for the pixel at offset i of codes.
+func (m *mixer) at(codes []uint8, i int) float32 {
+	px := codes[i : i+3 : i+3]
+	return m.b[px[0]] + m.g[px[1]] + m.r[px[2]]
+}
 
 // boxBlur returns the mean over a window of 2·radius + 1 pixels each way, less at the border.
 func boxBlur(src []float32, w, h, radius int) []float32 {

@@ -56,34 +56,28 @@ func rootsBelow(p *Photo, top int, pxMM float64) *rootCell {
 	grey := medianLight(all) // the paper behind is grey
 	white := grey.times(brightest(all) / grey.luminance())
 	s := withoutCard(p, card.Roots, pxMM, white)
-	u, v := card.Width-float64(p.Width)/2/pxMM, float64(p.Height)/2/pxMM
-	c := &rootCell{pxMM: pxMM, blurPx: 1}
-	c.p = s.patch(&s.Plane, image.Rect(0, top, p.Width, p.Height), u, v)
-	c.inside = make([]bool, len(c.p.lum))
-	for i := range c.inside {
-		c.inside[i] = true
+	rect := image.Rect(0, top, p.Width, p.Height)
+	c := &rootCell{pxMM: pxMM, blurPx: 1, gain: s.Light.ToPaper, shine: 1, photo: p}
+	c.u, c.v = card.Width-float64(p.Width)/2/pxMM, float64(p.Height)/2/pxMM
+	c.p = &patch{rect: rect, w: rect.Dx(), h: rect.Dy(), inside: make([]bool, rect.Dx()*rect.Dy()), n: rect.Dx() * rect.Dy()}
+	for i := range c.p.inside {
+		c.p.inside[i] = true
 	}
 	for i := range c.edge.radius {
 		c.edge.radius[i] = 1e6
 	}
-	cells := []*rootCell{c}
-	l := levelsOf(cells)
-	c.sampleMedium(l)
-	lendMedium(cells)
-	ink := inkOf(cells, l)
-	ink.temper(cells)
-	c.measure(ink)
+	c.lum = newMixer(luminanceOf, c.gain, 0)
+	s.measureRoots([]*rootCell{c})
 	return c
 }
 
 // lengthWherePx is the length in px of the centre lines found where a mask allows.
 func (c *rootCell) lengthWherePx(mask func(i int) bool) float64 {
-	share, support := make([]float32, len(c.plug.Root.A)), make([]bool, len(c.plug.Root.A))
-	for i, a := range c.plug.Root.A {
-		share[i] = float32(a) / 255
-		support[i] = a > 0 && mask(i)
+	l := &rootLines{fine: c.lines.fine, support: make([]bool, len(c.lines.support))}
+	for i, on := range c.lines.support {
+		l.support[i] = on && mask(i)
 	}
-	return c.lengthMM(share, support) * c.pxMM
+	return l.lengthPx()
 }
 
 // tracedRoots are the poly-lines of an RSML file (Lobet et al. 2015, Plant Physiol. 167, 617-627), px.

@@ -11,173 +11,138 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	g := s.FitGrid(t)
-	cells := make([]*rootCell, 0, t.Rows*t.Columns)
-	for row := range t.Rows {
-		for col := range t.Columns {
-			cells = append(cells, s.lookAtCell(t, g, row, col))
-		}
-	}
-	s.evenLight(cells, t)
-	web := webOf(cells)
-	for _, c := range cells {
-		c.tellEmpty(web)
-		if !c.plug.Empty && !c.plug.Cut {
-			c.findOutline(web, t)
-		}
-	}
-	l := levelsOf(cells)
-	for _, c := range cells {
-		if c.inside != nil {
-			c.sampleMedium(l)
-		}
-	}
-	lendMedium(cells)
-	ink := inkOf(cells, l)
-	ink.temper(cells)
+	o := s.overview(t)
+	defer o.Close()
+	g := s.fitGrid(o, t)
+	cells := s.rootCells(o, t, g)
+	plugs := s.plugsOf(o, t, cells)
+
+	s.measureRoots(plugs)
 	out := make([]RootPlug, len(cells))
 	for i, c := range cells {
-		if c.inside != nil {
-			c.measure(ink)
-		}
-		s.drawOutline(c, t, g)
+		c.plug.Outline = c.outlinePx(s, t, 0)
 		out[i] = c.plug
 	}
 	return out, g, nil
 }
 
+// measureRoots measures the roots of plugs whose pixels are cut out. What is medium and what is root shows in all of a photo's plugs
+// together, so each step takes all of them before the next.
+func (s *Scene) measureRoots(plugs []*rootCell) {
+	l := levelsOf(plugs)
+	for _, c := range plugs {
+		c.sampleMedium(s, l)
+	}
+	lendMedium(plugs)
+	ink := inkOf(plugs, l)
+	ink.temper(plugs)
+	for _, c := range plugs {
+		c.findRoots(ink)
+	}
+	sheen := sheenOf(plugs)
+	sheen.rootShade(plugs)
+	for _, c := range plugs {
+		c.addUp(&s.Plane, ink, &sheen)
+	}
+}
+
 // rootCell is one cell at work.
 type rootCell struct {
 	plug   RootPlug
-	p      *patch
+	u, v   float64 // of its middle in the tray frame
 	pxMM   float64
 	blurPx float64 // the lens's spread as a Gaussian's sigma
+	gain   RGB     // makes paper 1 under the light that falls here
 
-	coreWarm, coreLight, coreSpread float64 // of the inner disc: mean warmth, median luminance, and p95 − p5 of luminance
-	webWarm, webLight               float64 // of the corners between cells
+	core, web surface // the inner disc, and the corners between cells
+	edge      outline
 
-	edge   outline
-	inside []bool // within the outline
-
+	photo  *Photo
+	p      *patch  // nil without a plug
+	lum    *mixer  // luminance
 	medium RGB     // mean light of the plug's medium
 	spread float64 // standard deviation of the medium's luminance
+
+	lines *rootLines
+	shine float32 // how light its roots are for where it lies, 1 on the average
 }
 
-func (s *Scene) lookAtCell(t Tray, g Grid, row, col int) *rootCell {
-	u, v := t.centre(row, col)
-	u, v = g.place(t, u, v)
-	c := &rootCell{plug: RootPlug{Row: row, Col: col}}
-	rect, cut := s.cellRect(&s.Plane, u, v, t.PitchMM/2)
-	if rect.Dx() < 8 || rect.Dy() < 8 {
-		c.plug.Cut = true
-		return c
-	}
-	c.plug.Cut = cut
-	c.p = s.patch(&s.Plane, rect, u, v)
-	c.pxMM = 1 / math.Sqrt(float64(c.p.area[len(c.p.area)/2]))
-	c.blurPx = s.Edge.SigmaPx()
-	c.survey(t)
-	return c
-}
-
-// survey takes the figures that tell plug from cavity.
-func (c *rootCell) survey(t Tray) {
-	var core, web []float32
-	var warm, webWarm float64
-	p := c.p
-	for i := range p.lum {
-		switch d := math.Hypot(float64(p.du[i]), float64(p.dv[i])); {
-		case d < 0.3*t.PlugMM:
-			core = append(core, p.lum[i])
-			warm += float64(warmth(p.r[i], p.g[i], p.b[i]))
-		case d > 0.56*t.PitchMM:
-			web = append(web, p.lum[i])
-			webWarm += float64(warmth(p.r[i], p.g[i], p.b[i]))
+// rootCells surveys every cell in reading order and evens out the light.
+func (s *Scene) rootCells(o *overview, t Tray, g Grid) []*rootCell {
+	cells := make([]*rootCell, 0, t.Rows*t.Columns)
+	for row := range t.Rows {
+		for col := range t.Columns {
+			c := &rootCell{plug: RootPlug{Row: row, Col: col}, gain: s.Light.ToPaper, blurPx: s.Edge.SigmaPx(), shine: 1, photo: s.Photo}
+			c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
+			c.pxMM = s.Plane.PxPerMM(s.TrayPoint(c.u, c.v))
+			c.plug.Cut = !s.wholeInPhoto(c.outlinePx(s, t, 0))
+			c.survey(s, o, t)
+			cells = append(cells, c)
 		}
 	}
-	if len(core) == 0 || len(web) == 0 {
-		c.plug.Cut = true
-		return
-	}
-	c.coreWarm, c.webWarm = warm/float64(len(core)), webWarm/float64(len(web))
-	c.coreSpread = quantile(core, 0.95) - quantile(core, 0.05)
-	c.coreLight, c.webLight = quantile(core, 0.5), quantile(web, 0.5)
+	s.evenLight(cells, t)
+	return cells
 }
 
-// tray is what the webs between cells look like, over the whole photo.
-type tray struct{ warm, light float64 }
-
-func webOf(cells []*rootCell) tray {
-	var warm, light []float64
+// plugsOf tells the cells with a plug, finds its outline and cuts out its pixels.
+func (s *Scene) plugsOf(o *overview, t Tray, cells []*rootCell) (plugs []*rootCell) {
+	web := webOf(cells)
 	for _, c := range cells {
-		if c.p != nil && c.webLight > 0 {
-			warm, light = append(warm, c.webWarm), append(light, c.webLight)
+		c.tellEmpty(web)
+		if c.plug.Empty || c.plug.Cut {
+			continue
+		}
+		c.findOutline(s, o, web, t)
+		c.p = s.newPatch(c.outlinePx(s, t, 0))
+		c.lum = newMixer(luminanceOf, c.gain, 0)
+		plugs = append(plugs, c)
+	}
+	return plugs
+}
+
+func (s *Scene) wholeInPhoto(q []Px) bool {
+	for _, p := range q {
+		if !(p.X >= 0 && p.Y >= 0 && p.X <= float64(s.Photo.Width-1) && p.Y <= float64(s.Photo.Height-1)) {
+			return false
 		}
 	}
-	return tray{median(warm), median(light)}
+	return true
 }
 
-// A plug is told from an empty cavity by its colour: medium and roots are warmer than the tray, whose cavity is of the tray's
-// own plastic. Where the tray is as warm as medium, unevenness tells: specks, fibres and roots are many times lighter
-// than their gaps, and a moulded cavity is smooth.
-const (
-	leastWarmer = 0.04 // warmth above the tray's
-	leastUneven = 0.04 // spread of luminance, 1 for paper
-)
-
-func (c *rootCell) tellEmpty(web tray) {
-	if c.p == nil {
-		return
-	}
-	warm := c.coreWarm-web.warm > leastWarmer
-	uneven := c.coreSpread > leastUneven && c.coreLight > web.light
-	c.plug.Empty = !warm && !uneven
-}
-
-func (c *rootCell) findOutline(web tray, t Tray) {
-	p := c.p
-	radius := max(1, int(0.35*c.pxMM+0.5))
-	r, g, b := boxBlur(p.r, p.w, p.h, radius), boxBlur(p.g, p.w, p.h, radius), boxBlur(p.b, p.w, p.h, radius)
-	score := make([]float32, len(p.lum))
-	middle := web.warm + 0.35*(c.coreWarm-web.warm)
-	half := math.Max((c.coreWarm-web.warm)/2, leastWarmer/2)
-	// what is nearer to the gap's darkness than to the plug's own darker medium is gap, on a scale of ratios
-	var core, around []float32
-	for i := range p.lum {
-		switch d := math.Hypot(float64(p.du[i]), float64(p.dv[i])); {
-		case d < 0.3*t.PlugMM:
-			core = append(core, RGB{r[i], g[i], b[i]}.luminance())
-		case d > 0.45*t.PlugMM && d < 0.47*t.PitchMM:
-			around = append(around, RGB{r[i], g[i], b[i]}.luminance())
-		}
-	}
-	medium := quantile(core, 0.25)
-	dark := math.Min(0.5*medium, math.Sqrt(medium*math.Max(quantile(around, 0.05), 1e-3)))
-	for i := range score {
-		warm := (float64(warmth(r[i], g[i], b[i])) - middle) / half
-		light := math.Log(float64(RGB{r[i], g[i], b[i]}.luminance()+1e-4)/dark) / math.Ln2
-		score[i] = float32(math.Max(-1, math.Min(1, math.Min(warm, light))))
-	}
-	c.edge = traceOutline(p, score, 0.25*t.PlugMM, t.PitchMM/2)
-	c.plug.PlugMM2 = c.edge.areaMM2()
-	c.inside = make([]bool, len(p.lum))
-	for i := range c.inside {
-		du, dv := float64(p.du[i]), float64(p.dv[i])
-		c.inside[i] = math.Hypot(du, dv) <= c.edge.at(du, dv)
-	}
-}
-
-// drawOutline gives the outline in pixels: the plug's where there is one, a circle where it would be.
-func (s *Scene) drawOutline(c *rootCell, t Tray, g Grid) {
-	u, v := t.centre(c.plug.Row, c.plug.Col)
-	u, v = g.place(t, u, v)
+// outlinePx gives the outline in pixels, drawn in by less mm: the plug's where there is one, a circle where it would be.
+func (c *rootCell) outlinePx(s *Scene, t Tray, less float64) []Px {
 	o := c.edge
 	if o.radius[0] == 0 {
 		for i := range o.radius {
 			o.radius[i] = t.PlugMM / 2
 		}
 	}
-	for _, d := range o.points() {
-		c.plug.Outline = append(c.plug.Outline, s.Plane.ToPx(s.TrayPoint(u+d[0], v+d[1])))
+	q := make([]Px, 0, outlineRays)
+	for _, d := range o.points(less) {
+		q = append(q, s.Plane.ToPx(s.TrayPoint(c.u+d[0], c.v+d[1])))
 	}
+	return q
+}
+
+// lightAt returns the light of a pixel of the patch, 1 for paper.
+func (c *rootCell) lightAt(x, y int) RGB {
+	return c.photo.light(c.photo.at(c.p.rect.Min.X+x, c.p.rect.Min.Y+y)).scaled(c.gain)
+}
+
+// clodMM is the size of a grain of medium; see doubtMM2.
+const clodMM = 1.0 / 3
+
+// strayMM2 is a speck taken for root or a rootlet for a speck.
+const strayMM2 = 1.0
+
+// doubtMM2 is the standard uncertainty of a root area of white and brown mm² on a support of wide mm²: inks and medium each
+// move by their own spread. A plug's white roots share half of their ink's spread; its brown ones share all of it and of their
+// own, since they brown together. The medium's mean over the support is off by its spread over the root of the number of
+// clods on it.
+func (c *rootCell) doubtMM2(k ink, white, brown, wide float64) float64 {
+	contrast := math.Max(0.05, float64(k.white.luminance()-c.medium.luminance()))
+	byInk := white * k.vary / 2
+	byBrown := brown * math.Hypot(k.vary, k.brownVary)
+	byMedium := math.Max(0, wide-white-brown) * c.spread / contrast / math.Sqrt(math.Max(1, wide)) / clodMM
+	return math.Sqrt(sq(byInk) + sq(byBrown) + sq(byMedium) + sq(strayMM2))
 }

@@ -12,28 +12,34 @@ type shade struct{ at0, alongU, alongV float64 }
 // lamp but dirt on the tray or leaves on the webs.
 const mostShade = 2.5
 
-// shadeOf fits the webs' luminance, cells without a web left out; ok is false for too few.
-func shadeOf(cells []*rootCell, t Tray) (shade, bool) {
+// fitShade fits the logarithms of how light something looks at places in the tray; ok is false for too few.
+func fitShade(at [][2]float64, light []float64) (shade, bool) {
 	var m [3][4]float64
-	n := 0
-	for _, c := range cells {
-		if c.p == nil || !(c.webLight > 1e-4) {
-			continue
-		}
-		u, v := t.centre(c.plug.Row, c.plug.Col)
-		row := [4]float64{1, u, v, math.Log(c.webLight)}
+	for k, p := range at {
+		row := [4]float64{1, p[0], p[1], math.Log(light[k])}
 		for i := range 3 {
 			for j := range 4 {
 				m[i][j] += row[i] * row[j]
 			}
 		}
-		n++
 	}
-	if n < 6 {
+	if len(at) < 6 {
 		return shade{}, false
 	}
 	x, ok := solve3(m)
 	return shade{x[0], x[1], x[2]}, ok
+}
+
+// shadeOf fits the webs' luminance, cells without a web left out.
+func shadeOf(cells []*rootCell, t Tray) (shade, bool) {
+	var at [][2]float64
+	var light []float64
+	for _, c := range cells {
+		if !c.plug.Cut && c.web.light > 1e-4 {
+			at, light = append(at, [2]float64{c.u, c.v}), append(light, c.web.light)
+		}
+	}
+	return fitShade(at, light)
 }
 
 // over returns the light at (u, v) over that at the card's white window.
@@ -44,28 +50,15 @@ func (h shade) over(s *Scene, u, v float64) float64 {
 	return math.Exp(math.Max(-limit, math.Min(limit, d)))
 }
 
-// evenLight brings every cell's patch to the light that falls on the card, so that paper would be 1 anywhere.
+// evenLight gives every cell the gain that brings it to the light that falls on the card, so that paper would be 1 anywhere.
 func (s *Scene) evenLight(cells []*rootCell, t Tray) {
 	h, ok := shadeOf(cells, t)
 	if !ok {
 		return
 	}
 	for _, c := range cells {
-		if c.p == nil {
-			continue
-		}
-		u, v := t.centre(c.plug.Row, c.plug.Col)
-		k := 1 / h.over(s, u, v)
-		c.p.scale(float32(k))
-		c.coreLight, c.coreSpread, c.webLight = c.coreLight*k, c.coreSpread*k, c.webLight*k
-	}
-}
-
-// scale multiplies all light by k.
-func (p *patch) scale(k float32) {
-	for _, plane := range [4][]float32{p.r, p.g, p.b, p.lum} {
-		for i := range plane {
-			plane[i] *= k
-		}
+		k := 1 / h.over(s, c.u, c.v)
+		c.gain = c.gain.times(float32(k))
+		c.core.light, c.core.spread, c.web.light = c.core.light*k, c.core.spread*k, c.web.light*k
 	}
 }

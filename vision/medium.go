@@ -1,0 +1,104 @@
+package vision
+
+import "math"
+
+// levels part medium from root over a whole photo, in luminance with 1 for paper: medium is what a plug with few roots
+// shows, root what the lightest show, and cut lies a quarter of the way up to pure root.
+type levels struct{ medium, root, cut float64 }
+
+// levelsOf looks at all plugs together, since a plug that is all mat shows no medium and a bare one no root. Medium is
+// taken from the plugs with the fewest roots, root from the lightest hundredth of all plugs.
+func levelsOf(plugs []*rootCell) levels {
+	var low, all []float32
+	for _, c := range plugs {
+		in := c.someLuminance()
+		if len(in) < 50 {
+			continue
+		}
+		for i := 0; i < len(in); i += 3 {
+			all = append(all, in[i])
+		}
+		low = append(low, float32(quantile(in, 0.25)))
+	}
+	l := levels{medium: quantile(low, 0.25), root: math.Max(quantile(all, 0.99), 0.3)}
+	l.cut = l.medium + 0.25*(l.root-l.medium)
+	return l
+}
+
+// someLuminance returns the luminance of one in nine of the plug's pixels: thousands, for quantiles.
+func (c *rootCell) someLuminance() []float32 {
+	p := c.p
+	in := make([]float32, 0, p.n/9+1)
+	for y := 0; y < p.h; y += 3 {
+		codes := p.row(c.photo, y)
+		for x := 0; x < p.w; x += 3 {
+			if p.inside[y*p.w+x] {
+				in = append(in, c.lum.at(codes, 3*x))
+			}
+		}
+	}
+	return in
+}
+
+// clearPx is how far a sample of medium keeps from what is light, in pixels.
+const clearPx = 2
+
+// clearMM is how far it keeps from the plug's edge, where the gap's shadow falls.
+const clearMM = 1.0
+
+// sampleMedium takes the plug's own medium from what lies clear of every root and of the plug's edge. A plug with too
+// little of it keeps a zero medium, and lendMedium gives it its neighbours'.
+func (c *rootCell) sampleMedium(s *Scene, l levels) {
+	p := c.p
+	deep := make([]bool, p.w*p.h)
+	most := fill(deep, p.rect, c.outlinePx(s, Tray{}, clearMM))
+	dark := func(codes []uint8, x int) bool { return float64(c.lum.at(codes, 3*x)) <= l.cut }
+	var sum RGB
+	var lum, lum2, n float64
+	for y := clearPx; y < p.h-clearPx; y += 2 {
+		above, codes, below := p.row(c.photo, y-clearPx), p.row(c.photo, y), p.row(c.photo, y+clearPx)
+		for x := clearPx; x < p.w-clearPx; x += 2 {
+			if !deep[y*p.w+x] || !dark(codes, x) || !dark(codes, x-clearPx) || !dark(codes, x+clearPx) || !dark(above, x) || !dark(below, x) ||
+				!dark(codes, x-1) || !dark(codes, x+1) {
+				continue
+			}
+			light := c.lightAt(x, y)
+			v := float64(light.luminance())
+			sum, n, lum, lum2 = sum.plus(light), n+1, lum+v, lum2+v*v
+		}
+	}
+	if n < 25 || 4*n < 0.05*float64(most) { // one pixel in four was looked at
+		return
+	}
+	c.medium = sum.times(float32(1 / n))
+	c.spread = math.Sqrt(math.Max(0, lum2/n-sq(lum/n)))
+}
+
+// lendMedium gives plugs that show no medium of their own the photo's.
+func lendMedium(plugs []*rootCell) {
+	var all []RGB
+	var spread []float64
+	for _, c := range plugs {
+		if c.spread > 0 {
+			all, spread = append(all, c.medium), append(spread, c.spread)
+		}
+	}
+	lent, s := RGB{0.05, 0.04, 0.03}, 0.03 // dark peat; only where every plug of the photo is a mat
+	if len(all) > 0 {
+		lent, s = medianLight(all), median(spread)
+	}
+	for _, c := range plugs {
+		if c.spread == 0 {
+			c.medium, c.spread = lent, s
+		}
+	}
+}
+
+// mediumOf is the photo's usual medium.
+func mediumOf(plugs []*rootCell) RGB {
+	var all []RGB
+	for _, c := range plugs {
+		all = append(all, c.medium)
+	}
+	return medianLight(all)
+}
