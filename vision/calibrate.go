@@ -90,7 +90,7 @@ func FitLens(views []CardView) (p lens.Profile, odd []int, err error) {
 		if err := f.enough(); err != nil {
 			return p, odd, err
 		}
-		if camera, fitted, err = f.fit(&camera); err != nil {
+		if camera, fitted, err = f.fit(nil); err != nil {
 			return p, odd, err
 		}
 	}
@@ -182,14 +182,16 @@ func (f *lensFit) reach() float64 {
 	return math.Min(math.Min(far[0], far[1]), math.Min(far[2], far[3]))
 }
 
-// fit fits the camera, twice: what the first knows of the lens straightens the markers' edges for the second.
+// fit fits the camera, from a guess that is all but right or, without one, twice: what the first knows of the lens straightens the
+// markers' edges for the second.
 func (f *lensFit) fit(guess *marker.Camera) (camera marker.Camera, fitted []marker.Fitted, err error) {
-	var know *marker.Camera
-	camera = f.firstGuess()
-	if guess != nil {
-		camera, know = *guess, guess
+	know, passes := guess, 1
+	if guess == nil {
+		camera, passes = f.firstGuess(), 2
+	} else {
+		camera = *guess
 	}
-	for range 2 {
+	for range passes {
 		var targets []marker.View
 		for i := range f.views {
 			q, ok := f.seen(i, know)

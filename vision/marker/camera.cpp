@@ -27,7 +27,7 @@ extern "C" char *tg_fit_camera(int views, const int *points, const float *plane,
 		int flags = cv::CALIB_USE_INTRINSIC_GUESS | cv::CALIB_FIX_ASPECT_RATIO | cv::CALIB_ZERO_TANGENT_DIST | cv::CALIB_FIX_K3;
 		if (!free_middle) flags |= cv::CALIB_FIX_PRINCIPAL_POINT;
 		if (!free_k2) flags |= cv::CALIB_FIX_K2;
-		const cv::TermCriteria until(cv::TermCriteria::COUNT + cv::TermCriteria::EPS, 200, 1e-12);
+		const cv::TermCriteria until(cv::TermCriteria::COUNT + cv::TermCriteria::EPS, 50, 1e-10);
 		cv::calibrateCamera(targets, seen, cv::Size(width, height), k, distortion, rotations, places, spread, spreadOfPlaces, each, flags, until);
 		camera[0] = k.at<double>(0, 0);
 		camera[1] = k.at<double>(0, 2);
