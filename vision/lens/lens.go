@@ -24,8 +24,8 @@ type Curve struct {
 // terms of the inverse's polynomial leave less than 0.01 px for lenses that bend a 50-megapixel photo's corner by a tenth.
 const terms = 10
 
-// Over makes l ready for a picture of width × height px. It is nil for a lens without a focal length, and for one that would fold
-// the picture over itself.
+// Over makes l ready for a picture of width × height px. It is nil for a lens without a focal length, and for one that bends too
+// far to be followed, or would fold the picture over itself.
 func (l Lens) Over(width, height int) *Curve {
 	if !(l.F > 0) {
 		return nil
@@ -43,7 +43,23 @@ func (l Lens) Over(width, height int) *Curve {
 		}
 	}
 	r.invert()
+	if !r.comesBack() {
+		return nil
+	}
 	return &r
+}
+
+// comesBack tells whether straightened points bend back to themselves, to a twentieth of a pixel, out to the formula's reach.
+func (l *Curve) comesBack() bool {
+	const steps = 50
+	for i := range steps {
+		x := l.F * math.Sqrt(l.bentReach2) * float64(i) / steps
+		u, v := l.Straight(l.CX+x, l.CY)
+		if back, _ := l.Bent(u, v); !(math.Abs(back-l.CX-x) < 0.05) {
+			return false
+		}
+	}
+	return true
 }
 
 // bend is r_d/r_u for a squared r_u.

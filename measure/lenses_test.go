@@ -1,0 +1,172 @@
+package measure
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"traygauge/measure/plan"
+	"traygauge/vision/card"
+	"traygauge/vision/lens"
+	"traygauge/vision/scene"
+)
+
+// bentK1 bends the corners of a picture with a 26 mm lens by 4 %, as a wide lens does that nothing straightens.
+const bentK1 = -0.06
+
+var drawnPhone = scene.EXIF{Focal35: 26, Make: "Maker", Model: "Phone 1"}
+
+// cardPhotos draws up to nine photos of the card alone into folder: in the picture's corners and, tilted, in its middle.
+func cardPhotos(t *testing.T, folder string, n int, e scene.EXIF) {
+	t.Helper()
+	if err := os.MkdirAll(folder, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for i, at := range [][4]float64{{110, 85, 4, 30}, {-110, 85, 6, 120}, {110, -85, 5, 250}, {-110, -85, 4, 300},
+		{0, 0, 22, 0}, {0, 0, 22, 90}, {10, 0, 22, 180}, {0, 10, 25, 270}, {60, 20, 15, 45}}[:n] {
+		s := scene.Defaults(card.Shoots)
+		s.Resize(1200, 900)
+		s.Lines = []scene.Line{{Points: []card.Pt{{X: 300, Y: 300}, {X: 310, Y: 300}}, WidthMM: 1}} // no tray
+		s.Number, s.Photo = 0, uint64(i)
+		c := &s.Camera
+		c.HeightMM, c.TiltDeg, c.TiltTurn, c.K1 = 300, at[2], at[3], bentK1
+		c.AimX, c.AimY = card.Width/2-270+at[0], card.Height/2-190+at[1]
+		img, _, err := scene.Draw(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := scene.WriteJPEG(filepath.Join(folder, fmt.Sprintf("card%d.jpg", i)), img, 95, e); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+func TestALensLearntFromTheCardStraightensTheTraysPhotos(t *testing.T) {
+	dir := t.TempDir()
+	cardPhotos(t, filepath.Join(dir, LensFolder), 9, drawnPhone)
+	copyOf(t, filepath.Join(dir, LensFolder, "card0.jpg"), filepath.Join(dir, LensFolder, "card0-again.jpg"))
+	if err := os.WriteFile(filepath.Join(dir, LensFolder, "tray.jpg"), greyPhoto(t, 90), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	result, err := FitLenses(context.Background(), dir, nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(result.Lenses) != 1 || result.Lenses[0].Profile == nil || result.Lenses[0].Photos != 9 {
+		t.Fatalf("got %+v", result)
+	}
+	refused := map[string]string{}
+	for _, s := range result.Shots {
+		if s.Concern != nil {
+			refused[filepath.Base(s.File)] = s.Concern.Kind
+		}
+	}
+	if fmt.Sprint(refused) != "map[card0.jpg:same photo twice tray.jpg:no card]" {
+		t.Errorf("not used: %v", refused)
+	}
+	lenses, err := plan.LoadLenses(dir)
+	if err != nil || len(lenses) != 1 || lenses[0] != *result.Lenses[0].Profile {
+		t.Fatalf("%+v was written, %+v and %v read back", *result.Lenses[0].Profile, lenses, err)
+	}
+	trayThroughLens(t, lenses)
+}
+
+// trayThroughLens measures a tray's leaves through the bent lens without and with its profile.
+func trayThroughLens(t *testing.T, lenses []lens.Profile) {
+	t.Helper()
+	s := scene.Defaults(card.Shoots)
+	s.Resize(2000, 1500)
+	s.Camera.K1 = bentK1
+	s.Plants = map[string]scene.Plant{}
+	for _, cell := range []string{"A1", "A5", "A10", "C1", "C5", "C10", "E1", "E5", "E10"} {
+		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18}
+	}
+	without, with := planFor(s.Tray, 0), planFor(s.Tray, 0)
+	with.Lenses = lenses
+	if SettingsOf(without, "1") == SettingsOf(with, "1") {
+		t.Error("a reading made without the profile would be kept")
+	}
+	img, drawn, err := scene.Draw(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	truth := drawnTruth(t, drawn)
+	name := filepath.Join(t.TempDir(), "tray.jpg")
+	if err := scene.WriteJPEG(name, img, 92, drawnPhone); err != nil {
+		t.Fatal(err)
+	}
+	raw, err := os.ReadFile(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, p := range []*plan.Plan{without, with} {
+		r := One(raw, time.Time{}, p, nil)
+		used := r.Lens != ""
+		if used != (p == with) {
+			t.Errorf("%d profiles at hand, used: %q", len(p.Lenses), r.Lens)
+		}
+		var got, want, worst float64
+		var widest Number
+		for _, g := range r.Plugs {
+			leaf := truth.Cells[g.Name].Leaf
+			if !g.LeafAreaMM2.Known() || leaf == 0 {
+				continue
+			}
+			got, want = got+float64(g.LeafAreaMM2), want+leaf
+			if off := float64(g.LeafAreaMM2)/leaf - 1; math.Abs(off) > math.Abs(worst) {
+				worst, widest = off, g.LeafAreaUMM2/g.LeafAreaMM2
+			}
+		}
+		t.Logf("profile used: %v: leaf area off by %+.1f %% over the tray, at most %+.1f %% (± %.1f %%); %s", used, 100*(got/want-1), 100*worst, 100*float64(widest), r.Lens)
+		if off := got/want - 1; used && !(math.Abs(off) < 0.02) || !used && !(off < -0.04) {
+			t.Errorf("profile used: %v, and leaf areas are off by %+.1f %%", used, 100*off)
+		}
+	}
+}
+
+func copyOf(t *testing.T, from, to string) {
+	t.Helper()
+	raw, err := os.ReadFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(to, raw, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// Photos that went through a messenger name no camera: nothing would tell which photos their profile is for.
+func TestALensWithoutANameGetsNoProfile(t *testing.T) {
+	dir := t.TempDir()
+	cardPhotos(t, dir, 2, scene.EXIF{})
+	result, err := FitLenses(context.Background(), t.TempDir(), []string{dir}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(result.Lenses) != 0 {
+		t.Errorf("got %+v", result.Lenses)
+	}
+	for _, s := range result.Shots {
+		if s.Concern == nil || s.Concern.Kind != "camera not named" {
+			t.Errorf("%s: %+v", s.File, s.Concern)
+		}
+	}
+}
+
+func TestLensPhotosThatAreNotThere(t *testing.T) {
+	dir := t.TempDir()
+	empty := filepath.Join(dir, "none")
+	if err := os.Mkdir(empty, 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for words, paths := range map[string][]string{"has no folder lens": nil, "cannot open": {filepath.Join(dir, "gone.jpg")}, "no photos in": {empty}} {
+		if _, err := FitLenses(context.Background(), dir, paths, nil); err == nil || !strings.Contains(err.Error(), words) {
+			t.Errorf("%v: %v, want %q", paths, err, words)
+		}
+	}
+}
