@@ -32,7 +32,7 @@ func share(part, whole float64) (float64, bool) { return 100 * part / whole, who
 var (
 	always     = func(v float64) (float64, bool) { return v, true }
 	quantities = []quantity{
-		{"root area", "root_area_mm2", true, 15, 10, "mm²", func(c truthCell) (float64, bool) { return always(c.Root) }},
+		{"root area", "root_area_mm2", true, 8, 10, "mm²", func(c truthCell) (float64, bool) { return always(c.Root) }},
 		{"root length", "root_length_mm", true, 40, 40, "mm", func(c truthCell) (float64, bool) { return always(c.Length) }},
 		{"root browning", "root_browning_pct", false, 0, 10, "points", func(c truthCell) (float64, bool) { return share(c.Brown, c.Root) }},
 		{"plug area", "plug_area_mm2", true, 1, 5, "mm²", func(c truthCell) (float64, bool) { return c.Plug, c.Plug > 0 }},
