@@ -46,8 +46,8 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 			shots = append(shots, shot{r.Photo, r.Tray, p.DayOf(r.Taken), r.View})
 		}
 	}
-	concerns = append(concerns, twice(shots)...)
-	concerns = append(concerns, fromFile(readings)...)
+	concerns = append(concerns, twice(shots, readings)...)
+	concerns = append(concerns, undated(readings)...)
 	concerns = append(concerns, strangeDays(p, shots)...)
 	return append(concerns, missingViews(p, shots)...)
 }
@@ -62,35 +62,51 @@ func withoutTag(r Reading) []TrialConcern {
 	}}}
 }
 
-// twice finds a tray that was photographed more than once in one view on one day.
-func twice(shots []shot) []TrialConcern {
-	photos := map[shot][]string{}
+// twice finds a tray that was photographed more than once in one view on one day, and says which photo counts.
+func twice(shots []shot, readings []Reading) []TrialConcern {
+	byName := map[string]Reading{}
+	for _, r := range readings {
+		byName[r.Photo] = r
+	}
+	photos := map[shot][]Reading{}
 	var order []shot
 	for _, s := range shots {
 		key := shot{tray: s.tray, day: s.day, view: s.view}
 		if photos[key] == nil {
 			order = append(order, key)
 		}
-		photos[key] = append(photos[key], s.photo)
+		photos[key] = append(photos[key], byName[s.photo])
 	}
 	var concerns []TrialConcern
 	for _, key := range order {
-		if names := photos[key]; len(names) > 1 {
-			concerns = append(concerns, TrialConcern{names, Concern{
-				Kind:   "tray twice",
-				Words:  fmt.Sprintf("tray %d was photographed %d times on day %d (%s)", key.tray, len(names), key.day, key.view),
-				Remedy: "keep the best one; until then the one without concerns counts, or else the last",
-			}})
+		same := photos[key]
+		if len(same) < 2 {
+			continue
 		}
+		slices.SortFunc(same, ByWorth)
+		var names []string
+		for _, r := range same {
+			names = append(names, r.Photo)
+		}
+		why := "it is the later one"
+		if len(same[0].Concerns) < len(same[1].Concerns) {
+			why = "less is wrong with it"
+		}
+		concerns = append(concerns, TrialConcern{names, Concern{
+			Kind: "tray twice",
+			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
+				key.tray, len(names), key.day, key.view, Shown(names[0]), why),
+			Remedy: "look whether that is the better one; to have another one count, take this one out of photos/",
+		}})
 	}
 	return concerns
 }
 
-// fromFile gathers the photos whose date is only the file's.
-func fromFile(readings []Reading) []TrialConcern {
+// undated gathers the photos whose date is only the file's.
+func undated(readings []Reading) []TrialConcern {
 	var names []string
 	for _, r := range readings {
-		if r.TakenFrom == "file" && !r.fatal() {
+		if r.TakenFrom == fromFile && !r.fatal() {
 			names = append(names, r.Photo)
 		}
 	}
@@ -99,7 +115,7 @@ func fromFile(readings []Reading) []TrialConcern {
 	}
 	return []TrialConcern{{names, Concern{
 		Kind: "no date", Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
-		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date",
+		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or say the day with --assign-day",
 	}}}
 }
 
@@ -126,7 +142,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 		c := Concern{
 			Kind:   "date not in plan",
 			Words:  fmt.Sprintf("%s taken on day %d (%s), which is no review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
-			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date", day),
+			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day puts a photo's day right", day),
 		}
 		if day < 0 {
 			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), counted(-day, "day", "days"))

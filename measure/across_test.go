@@ -34,7 +34,7 @@ func TestAcrossTrial(t *testing.T) {
 		{"a photo that was refused counts for nothing", append(all(7), refused), nil},
 		{"no tag", append(all(7), photoOf(t, "x", 0, 7, "roots")), []string{"no tag: without a tag"}},
 		{"a tray of another trial", append(all(7), photoOf(t, "x", 77, 7, "roots")), []string{"tray not in plan: tray 77"}},
-		{"a tray twice", append(all(7), photoOf(t, "x", 3, 7, "shoots")), []string{"tray twice: tray 3 was photographed 2 times on day 7 (shoots)"}},
+		{"a tray twice", append(all(7), photoOf(t, "x", 3, 7, "shoots")), []string{"tray twice: tray 3 was photographed 2 times on day 7 (shoots); shoots counts, because it is the later one"}},
 		{"a view missing", all(7)[:19], []string{"view missing: day 7 lacks the shoots of tray 10"}},
 		{"views missing", all(7)[4:], []string{"view missing: roots of trays 1, 2", "view missing: shoots of trays 1, 2"}},
 		{"a review left out", append(all(7), all(21)...), []string{"review missing: review day 14"}},

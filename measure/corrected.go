@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/plan"
 )
 
 // The flags of plugs that somebody corrected.
@@ -20,12 +21,14 @@ const (
 // The kinds of concern that Correct adds and takes away.
 const (
 	gridMovedSince    = "grid moved since"
+	daySetSince       = "day set since"
 	correctionNotUsed = "correction not used"
 )
 
 // Given is what people settled about a photo. The zero value leaves all to the photo.
 type Given struct {
 	Corners *correct.Corners // where the plugs lie; nil: the photo shows it
+	Day     *int             // after sowing; nil: the photo or its file says when it was taken
 }
 
 // Correct makes r show the corrections that stand for its photo, as correct.Log.Of gives them, and none that it showed
@@ -35,6 +38,7 @@ type Given struct {
 func (r *Reading) Correct(made []correct.Correction) {
 	r.uncorrect()
 	r.Corrections = made
+	r.settleTray(trayOfMade(made))
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
@@ -55,6 +59,9 @@ func (r *Reading) Correct(made []correct.Correction) {
 	if !sameJSON(r.Grid, gridOf(made)) {
 		r.doubt(gridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
+	if (dayOf(made) != nil) != (r.TakenFrom == fromHand) {
+		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
+	}
 }
 
 // uncorrect takes all corrections back but a grid's, which only measuring again can.
@@ -70,7 +77,9 @@ func (r *Reading) uncorrect() {
 		r.CanopyCoverPct = *r.CanopyMeasuredPct
 	}
 	r.AsMeasured, r.CanopyMeasuredPct, r.Corrections = nil, nil, nil
-	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return c.Kind == gridMovedSince || c.Kind == correctionNotUsed })
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
+		return c.Kind == gridMovedSince || c.Kind == daySetSince || c.Kind == correctionNotUsed
+	})
 }
 
 // correctPlugs changes the plug that c is about, or all of them, and puts into was what was measured of it. It tells whether
@@ -142,6 +151,34 @@ func gridOf(made []correct.Correction) *correct.Corners {
 		}
 	}
 	return at
+}
+
+// trayOfMade returns the tray that the corrections assigned last, or 0.
+func trayOfMade(made []correct.Correction) (tray int) {
+	for _, c := range made {
+		if c.What == correct.Tray {
+			tray = c.Number
+		}
+	}
+	return tray
+}
+
+// dayOf returns the day after sowing that the corrections assigned last, or nil.
+func dayOf(made []correct.Correction) (day *int) {
+	for _, c := range made {
+		if c.What == correct.Day {
+			day = &c.Number
+		}
+	}
+	return day
+}
+
+// isOfDay tells whether r was measured for the day that was assigned by hand, nil for none.
+func (r Reading) isOfDay(day *int, p *plan.Plan) bool {
+	if day == nil {
+		return r.TakenFrom != fromHand
+	}
+	return r.TakenFrom == fromHand && p.DayOf(r.Taken) == *day
 }
 
 // sameJSON tells whether two values are the same in a reading's file.

@@ -5,8 +5,8 @@ import "strings"
 // Usable tells whether r says what was photographed and holds something to report.
 func (r Reading) Usable() bool { return !r.fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
 
-// ByWorth orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, without
-// concerns before doubtful, later before earlier, then by name.
+// ByWorth orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, fewer
+// concerns before more, later before earlier, for a photo is taken again because the first one was not liked, then by name.
 func ByWorth(a, b Reading) int {
 	if outA, outB := a.ExcludedBy() != nil, b.ExcludedBy() != nil; outA != outB {
 		if outB {
@@ -14,11 +14,8 @@ func ByWorth(a, b Reading) int {
 		}
 		return 1
 	}
-	if clearA, clearB := len(a.Concerns) == 0, len(b.Concerns) == 0; clearA != clearB {
-		if clearA {
-			return -1
-		}
-		return 1
+	if n := len(a.Concerns) - len(b.Concerns); n != 0 {
+		return n
 	}
 	if c := b.Taken.Compare(a.Taken); c != 0 {
 		return c

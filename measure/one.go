@@ -30,16 +30,14 @@ func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
 func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func(Seen)) Reading {
 	r := blank()
 	r.Grid = given.Corners
-	r.Taken, r.TakenFrom = changed.In(p.Sown.Location()).Truncate(time.Second), "file"
+	r.takeTime(vision.Meta{}, changed, given.Day, p)
 	photo, err := vision.Decode(raw)
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return r
 	}
 	defer photo.Close()
-	if t, ok := photo.Meta.Time(p.Sown.Location()); ok {
-		r.Taken, r.TakenFrom = t, "photo"
-	}
+	r.takeTime(photo.Meta, changed, given.Day, p)
 	for _, d := range photo.Doubts {
 		r.doubt(d.Kind, d.Remedy, "%s", d.Words)
 	}
@@ -61,7 +59,8 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	seen.Scene = scene
 	r.View = scene.Face.String()
 	r.Lens = lensWords(scene.Lens)
-	r.takeTag(scene)
+	r.takeTags(scene)
+	r.settleTray(0)
 	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
 	r.PxPerMM = Number(scene.Plane.PxPerMM(middle))
 	r.TiltDeg = Number(scene.Plane.TiltDeg)
@@ -69,6 +68,8 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 		r.HeightMM = Number(scene.Plane.HeightMM)
 	}
 	r.ResidualPx, r.ResidualMM = Number(scene.Plane.ResidualPx), Number(scene.Plane.ResidualMM)
+	r.MTF50PerMM = Number(scene.Edge.MTF50PerMM)
+	r.PaperLightPct, r.ClippedPct = Number(100*scene.Light.Level), Number(100*scene.Light.ClippedShare)
 	concerns := judge(scene, float64(r.PxPerMM))
 	r.Concerns = append(r.Concerns, concerns...)
 	if r.fatal() {
@@ -95,28 +96,6 @@ func lensWords(p *lens.Profile) string {
 		return ""
 	}
 	return fmt.Sprintf("%s: from %d photos of the card, picture's corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
-}
-
-// takeTag settles which tray it is: the tag in view, or the nearest to the card of several.
-func (r *Reading) takeTag(s *vision.Scene) {
-	c := s.CardOutline()
-	middle := vision.Px{X: (c[0].X + c[2].X) / 2, Y: (c[0].Y + c[2].Y) / 2}
-	nearest := math.Inf(1)
-	for _, t := range s.Tags {
-		if d := math.Hypot(t.Corners[0].X-middle.X, t.Corners[0].Y-middle.Y); d < nearest {
-			nearest, r.Tray = d, t.Tray
-		}
-	}
-	switch {
-	case len(s.Tags) == 0:
-		r.doubt("no tag", "put the tray's tag beside the card, print up, and take the photo again", "no tray tag found")
-	case len(s.Tags) > 1:
-		r.doubt("several tags", "leave only this tray's tag in view", "%d tray tags found; the one nearest to the card, tray %d, was taken", len(s.Tags), r.Tray)
-	}
-}
-
-func (r *Reading) doubt(kind, remedy, words string, args ...any) {
-	r.Concerns = append(r.Concerns, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy})
 }
 
 func trayOf(p *plan.Plan) vision.Tray {

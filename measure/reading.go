@@ -53,12 +53,15 @@ type Concern struct {
 type Reading struct {
 	Photo     string    `json:"photo"` // path below photos/, with "/"
 	SHA256    string    `json:"sha256"`
-	Version   string    `json:"version"`   // of the program
-	Settings  string    `json:"settings"`  // digest of what in the plan changes a reading
-	Taken     time.Time `json:"taken"`     // RFC 3339
-	TakenFrom string    `json:"takenfrom"` // "photo" or "file": where the time comes from
-	Tray      int       `json:"tray"`      // 0: not known
-	View      string    `json:"view"`      // "roots" or "shoots"; "" when no card was found
+	Version   string    `json:"version"`        // of the program
+	Settings  string    `json:"settings"`       // digest of what in the plan changes a reading
+	Taken     time.Time `json:"taken"`          // RFC 3339
+	TakenFrom string    `json:"takenfrom"`      // "photo" or "file": where the time comes from; "hand": the day was assigned
+	ZoneFrom  string    `json:"zonefrom"`       // "photo" or "plan": which zone the time was read in
+	Tags      []int     `json:"tags,omitempty"` // the trays whose tags are in view, the nearest to the card first
+	Tray      int       `json:"tray"`           // 0: not known
+	TrayFrom  string    `json:"trayfrom"`       // "tag", "name" (the file's or a folder's) or "hand"; "" where not known
+	View      string    `json:"view"`           // "roots" or "shoots"; "" when no card was found
 
 	Lens           string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
 	PxPerMM        Number `json:"px_per_mm"`   // at the tray's middle
@@ -66,6 +69,9 @@ type Reading struct {
 	HeightMM       Number `json:"height_mm"`   // camera over the card
 	ResidualPx     Number `json:"residual_px"` // root mean square misfit of the card's sixteen corners
 	ResidualMM     Number `json:"residual_mm"`
+	MTF50PerMM     Number `json:"mtf50_per_mm"`     // cycles per mm on the card at which contrast has fallen to half (ISO 12233)
+	PaperLightPct  Number `json:"paper_light_pct"`  // light of the card's paper, of the brightest that the file can hold
+	ClippedPct     Number `json:"clipped_pct"`      // overexposed share of the card's white window
 	CanopyCoverPct Number `json:"canopy_cover_pct"` // leaf area over the tray / tray area
 
 	Plugs    []Plug    `json:"plugs"`

@@ -132,6 +132,7 @@ func blank() Reading {
 func (r *Reading) clear() {
 	r.PxPerMM, r.TiltDeg, r.HeightMM = Missing, Missing, Missing
 	r.ResidualPx, r.ResidualMM, r.CanopyCoverPct = Missing, Missing, Missing
+	r.MTF50PerMM, r.PaperLightPct, r.ClippedPct = Missing, Missing, Missing
 	r.Plugs = nil
 }
 

@@ -212,7 +212,7 @@ func (r *run) findTwins() {
 			first[a.reading.SHA256] = a.reading.Photo
 			continue
 		}
-		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + before, Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + Shown(before), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 }
@@ -254,6 +254,9 @@ func (r *run) reuse(a *answer) bool {
 		return false
 	}
 	made := r.corrections.Of(old.SHA256)
+	if !old.isOfDay(dayOf(made), r.plan) {
+		return false // how high leaves stand goes by the day
+	}
 	if old.Photo != a.reading.Photo || !sameJSON(old.Corrections, made) {
 		old.Photo = a.reading.Photo
 		old.Correct(made)
@@ -279,7 +282,7 @@ func (r *run) read(a *answer, f photoFile) {
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = OneGiven(raw, f.changed, r.plan, Given{Corners: known.Grid}, see)
+	a.reading = OneGiven(raw, f.changed, r.plan, Given{Corners: known.Grid, Day: dayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
 	a.reading.Correct(made)
@@ -315,7 +318,7 @@ func (r *run) errs() error {
 		case len(errs) == most:
 			more++
 		default:
-			errs = append(errs, fmt.Errorf("%s: %w", r.files[i].name, a.err))
+			errs = append(errs, fmt.Errorf("%s: %w", Shown(r.files[i].name), a.err))
 		}
 	}
 	if more > 0 {

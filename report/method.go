@@ -33,7 +33,7 @@ var states = []definition{
 	{"hidden", "", "Something lies over the plug, so that nothing can be said about it."},
 	{"excluded", "", "Taken out by hand with a reason; its values stand in the list of plugs but count nowhere."},
 	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
-		"the one without concerns, or else the later one."},
+		"the one with fewer concerns, or else the later one."},
 	{measure.ExcludedByHand + ", " + measure.EmptyByHand + ", " + measure.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},
 	{measure.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},

@@ -58,8 +58,7 @@ type TrayRow struct {
 const SparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
-// without concerns, or else from the later one, and from an excluded one only where there is no other; both keep their plugs,
-// the other one's flagged with SparePhoto.
+// that goes first by measure.ByWorth; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	occasions := map[occasion][]measure.Reading{}

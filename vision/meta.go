@@ -25,15 +25,20 @@ type Meta struct {
 // exifTime is how EXIF writes a time (CIPA DC-008, DateTimeOriginal).
 const exifTime = "2006:01:02 15:04:05"
 
-// Time returns when the photo was taken, read in zone where the photo itself names none. ok is false without a usable time.
+// Time returns when the photo was taken, read in zone where the photo itself names none. ok is false without a usable time,
+// such as that of a camera whose clock was never set.
 func (m Meta) Time(zone *time.Location) (t time.Time, ok bool) {
-	if m.Offset != "" {
-		if t, err := time.Parse(exifTime+"-07:00", m.Taken+m.Offset); err == nil {
-			return t, true
-		}
+	t, err := time.Parse(exifTime+"-07:00", m.Taken+m.Offset)
+	if err != nil {
+		t, err = time.ParseInLocation(exifTime, m.Taken, zone)
 	}
-	t, err := time.ParseInLocation(exifTime, m.Taken, zone)
 	return t, err == nil && t.Year() > 1990
+}
+
+// HasZone tells whether the photo's time names its zone.
+func (m Meta) HasZone() bool {
+	_, err := time.Parse(exifTime+"-07:00", m.Taken+m.Offset)
+	return err == nil
 }
 
 // FocalPx returns the focal length in pixels of a width × height picture. The 35 mm equivalent is by the picture's diagonal

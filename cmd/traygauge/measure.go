@@ -17,6 +17,9 @@ type measureOptions struct {
 	Again   bool
 	Shard   string
 	JSON    bool
+
+	Trays, Days []string // PHOTO=NUMBER, by hand
+	Who, Why    string
 }
 
 func newMeasureCommand(std *streams) *cobra.Command {
@@ -33,9 +36,18 @@ With --shard I/N only the Ith of N parts is measured, so that many photos can be
 share the trial's folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
 together, and measures what a part may have left.
 
+A photo whose tag is missing gets its tray from the name of its file or folder, such as tray-07; or say it with --assign. That is
+kept in corrections.jsonl with who said it, when and why; the photo keeps its name.
+
+Results go to standard output, messages and progress to standard error. --json prints one object: "photos" (each with
+"photo", "verdict", "tray", "day", "view", "concerns" and the figures that it was judged by), "trays" (by the columns of
+trays.csv), "concerns" about the photos taken together, "skipped" files that are no photos, "measured" and "kept".
+
 Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
 		Example: `  traygauge measure kale-trial
-  traygauge measure kale-trial --json > verdicts.json`,
+  traygauge measure kale-trial --json > verdicts.json
+  traygauge measure kale-trial --assign day-14/IMG_0412.HEIC=7 --assign day-14/IMG_0413.HEIC=7
+  traygauge measure kale-trial --assign-day IMG_0501.jpg=21 --why "the phone's clock was wrong"`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runMeasure(cmd.Context(), opts, args[0], std) },
 	}
@@ -43,6 +55,13 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos, also those measured before")
 	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "say which tray a photo shows, as `PHOTO=TRAY`; may be given several times")
+	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "say on which day after sowing a photo was taken, as `PHOTO=DAY`; may be given several times")
+	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` of who assigns (default: of this computer's user)")
+	cmd.Flags().StringVar(&opts.Why, "why", "", "`REASON` for assigning")
+	for _, flag := range []string{"assign", "assign-day"} {
+		_ = cmd.RegisterFlagCompletionFunc(flag, completePhoto) // the flag is there: it was made above
+	}
 	return cmd
 }
 
@@ -58,9 +77,18 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 			return usageError{fmt.Errorf("--shard: %w", err)}
 		}
 	}
+	assigned, err := opts.assignments()
+	if err != nil {
+		return usageError{err}
+	}
 	p, err := planWithoutMistakes(dir, std)
 	if err != nil {
 		return err
+	}
+	if len(assigned) > 0 {
+		if err := measure.Assign(dir, p, assigned); err != nil {
+			return err
+		}
 	}
 	bar := newProgress(std.Err, "measuring")
 	o := measure.RunOptions{

@@ -250,6 +250,45 @@ func TestMeasureBadPhotos(t *testing.T) {
 	}
 }
 
+// A photo without a tag waits for its tray, which its name or somebody may say; both are counted as what they are.
+func TestMeasureAPhotoWithoutATag(t *testing.T) {
+	dir := trialWith(t, smallTrial, "")
+	photos := filepath.Join(dir, "photos")
+	if err := os.MkdirAll(filepath.Join(photos, "tray 1"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	s := smallSpec(card.Roots, 7)
+	s.Number = 0
+	drawPhoto(t, filepath.Join(photos, "IMG_0412.jpg"), s)
+	other := smallSpec(card.Roots, 1)
+	other.Number = 0
+	drawPhoto(t, filepath.Join(photos, "tray 1", "IMG_0413.jpg"), other)
+
+	code, out, _ := traygauge("measure", dir)
+	if line := lineAbout(out, "IMG_0412.jpg"); code != exitAttention || !strings.Contains(line, "doubt: no tray tag found") || !strings.Contains(line, "--assign") {
+		t.Errorf("exit %d, %q", code, line)
+	}
+	if line := lineAbout(out, "tray 1/IMG_0413.jpg"); line != "tray 1/IMG_0413.jpg: tray 1, day 10, roots: good" {
+		t.Errorf("by its folder's name: %q", line)
+	}
+	code, out, errs := traygauge("measure", dir, "--assign", "IMG_0412.jpg=7", "--who", "Ana", "--json")
+	var got measured
+	if err := json.Unmarshal([]byte(out), &got); err != nil {
+		t.Fatalf("exit %d, %v: %s%s", code, err, out, errs)
+	}
+	if got.Measured != 0 || len(got.Photos) != 2 || got.Photos[0].Tray != 7 || got.Photos[0].TrayFrom != "hand" || got.Photos[0].Verdict != good {
+		t.Errorf("assigned: %+v", got.Photos)
+	}
+	if got.Photos[1].TrayFrom != "name" || len(got.Trays) != 2 {
+		t.Errorf("by its folder's name: %+v, %d trays", got.Photos[1], len(got.Trays))
+	}
+	for _, args := range [][]string{{"--assign", "IMG_0412.jpg"}, {"--assign", "=7"}, {"--assign-day", "IMG_0412.jpg=Monday"}} {
+		if code, _, errs := traygauge(append([]string{"measure", dir}, args...)...); code != exitUsage || !strings.Contains(errs, "such as IMG_0412.HEIC=7") {
+			t.Errorf("%v: exit %d, %s", args, code, errs)
+		}
+	}
+}
+
 // lineAbout returns the first line of out that begins with name.
 func lineAbout(out, name string) string {
 	for line := range strings.Lines(out) {

@@ -3,10 +3,11 @@ package main
 import (
 	"fmt"
 	"io"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
+	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
@@ -48,11 +49,11 @@ func verdictOn(r measure.Reading) string {
 //
 //	day-14/tray-07-roots.jpg: tray 7, day 14, roots: doubt: the light falls off by 40 %: move the lamp
 func printVerdict(w io.Writer, p *plan.Plan, r measure.Reading) {
-	parts := []string{shownName(r.Photo)}
+	parts := []string{measure.Shown(r.Photo)}
 	if what := shotWords(p, r); what != "" {
 		parts = append(parts, what)
 	}
-	parts = append(parts, verdictOn(r))
+	parts = append(parts, coloured(w, verdictOn(r)))
 	var reasons []string
 	if c := r.ExcludedBy(); c != nil {
 		reasons = append(reasons, "by "+c.Who+", "+c.Why)
@@ -88,14 +89,6 @@ func shotWords(p *plan.Plan, r measure.Reading) string {
 	return strings.Join(append(words, r.View), ", ")
 }
 
-// shownName is a file's name as a terminal may show it: a name that holds commands to the terminal is quoted.
-func shownName(name string) string {
-	if strings.ContainsFunc(name, func(c rune) bool { return !unicode.IsPrint(c) }) {
-		return strconv.Quote(name)
-	}
-	return name
-}
-
 // printMeasured writes the trays' table, then what concerns the trial as a whole.
 func printMeasured(w io.Writer, result measure.Result, t *report.Trial) error {
 	if len(t.Trays) > 0 {
@@ -104,16 +97,54 @@ func printMeasured(w io.Writer, result measure.Result, t *report.Trial) error {
 			return err
 		}
 	}
-	if len(result.Concerns)+len(result.Skipped) > 0 {
+	kinds := troublesOf(result.Readings)
+	if len(kinds)+len(result.Concerns)+len(result.Skipped) > 0 {
 		fmt.Fprintln(w)
+	}
+	for _, k := range kinds {
+		fmt.Fprintf(w, "%s, %s: %s: %s\n", coloured(w, k.verdict), k.kind, aboutPhotos(k.photos)[0], k.remedy)
 	}
 	for _, c := range result.Concerns {
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}
 	for _, s := range result.Skipped {
-		fmt.Fprintf(w, "%s: left out: %s\n", shownName(s.File), s.Why)
+		fmt.Fprintf(w, "%s: left out: %s\n", measure.Shown(s.File), s.Why)
 	}
 	return nil
+}
+
+// trouble is one kind of trouble with all photos that have it.
+type trouble struct {
+	verdict, kind, remedy string
+	photos                []string
+}
+
+// troublesOf gathers what is wrong with photos by kind, the most serious first: sixty lines above become a handful to act on.
+func troublesOf(readings []measure.Reading) []trouble {
+	var list []trouble
+	for _, r := range readings {
+		for _, c := range r.Concerns {
+			verdict := verdictOn(measure.Reading{Concerns: []measure.Concern{c}})
+			i := slices.IndexFunc(list, func(t trouble) bool { return t.kind == c.Kind && t.verdict == verdict && t.remedy == c.Remedy })
+			if i < 0 {
+				i = len(list)
+				list = append(list, trouble{verdict: verdict, kind: c.Kind, remedy: c.Remedy})
+			}
+			list[i].photos = append(list[i].photos, r.Photo)
+		}
+	}
+	order := []string{retake, unfit, doubt}
+	slices.SortStableFunc(list, func(a, b trouble) int { return slices.Index(order, a.verdict) - slices.Index(order, b.verdict) })
+	return list
+}
+
+// coloured colours a verdict on a terminal that shows colours and whose user wants them (no-color.org). The word says the same.
+func coloured(w io.Writer, verdict string) string {
+	if os.Getenv("NO_COLOR") != "" || !isTerminal(w) {
+		return verdict
+	}
+	code := map[string]string{good: "32", doubt: "33", retake: "31", unfit: "31"}[verdict]
+	return "\x1b[" + code + "m" + verdict + "\x1b[0m"
 }
 
 // aboutPhotos names the photos of a concern, the first three of many.
@@ -121,7 +152,7 @@ func aboutPhotos(photos []string) []string {
 	const most = 3
 	var names []string
 	for _, name := range photos[:min(len(photos), most)] {
-		names = append(names, shownName(name))
+		names = append(names, measure.Shown(name))
 	}
 	if len(photos) == 0 {
 		return nil
@@ -144,11 +175,22 @@ type measured struct {
 }
 
 type photoVerdict struct {
-	Photo    string            `json:"photo"`
-	Verdict  string            `json:"verdict"`
-	Tray     int               `json:"tray,omitempty"`
-	Day      *int              `json:"day"` // null: not known
-	View     string            `json:"view,omitempty"`
+	Photo    string     `json:"photo"`
+	Verdict  string     `json:"verdict"`
+	Tray     int        `json:"tray,omitempty"`
+	Day      *int       `json:"day"` // null: not known
+	View     string     `json:"view,omitempty"`
+	TrayFrom string     `json:"trayfrom,omitempty"`  // "tag", "name" or "hand"
+	Taken    *time.Time `json:"taken"`               // null: not known
+	From     string     `json:"takenfrom,omitempty"` // "photo", "file" or "hand"
+
+	PxPerMM       measure.Number `json:"px_per_mm"`
+	MTF50PerMM    measure.Number `json:"mtf50_per_mm"`
+	TiltDeg       measure.Number `json:"tilt_deg"`
+	ResidualMM    measure.Number `json:"residual_mm"`
+	PaperLightPct measure.Number `json:"paper_light_pct"`
+	ClippedPct    measure.Number `json:"clipped_pct"`
+
 	Concerns []measure.Concern `json:"concerns"`
 }
 
@@ -159,10 +201,12 @@ func measuredOf(p *plan.Plan, result measure.Result, t *report.Trial) measured {
 		Concerns: append([]measure.TrialConcern{}, result.Concerns...), Skipped: append([]measure.Skipped{}, result.Skipped...),
 	}
 	for _, r := range result.Readings {
-		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]measure.Concern{}, r.Concerns...)}
+		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]measure.Concern{}, r.Concerns...),
+			TrayFrom: r.TrayFrom, From: r.TakenFrom, PxPerMM: r.PxPerMM, MTF50PerMM: r.MTF50PerMM, TiltDeg: r.TiltDeg,
+			ResidualMM: r.ResidualMM, PaperLightPct: r.PaperLightPct, ClippedPct: r.ClippedPct}
 		if !r.Taken.IsZero() {
 			day := p.DayOf(r.Taken)
-			v.Day = &day
+			v.Day, v.Taken = &day, &r.Taken
 		}
 		m.Photos = append(m.Photos, v)
 	}

@@ -119,7 +119,7 @@ func add(f *os.File, path string, c Correction) (Correction, error) {
 // counts tells whether no later correction of the same plug took the place of c.
 func (l *Log) counts(c Correction) bool {
 	for _, later := range l.Of(c.SHA256) {
-		if later.ID > c.ID && later.Plug == c.Plug && (later.What == Move) == (c.What == Move) {
+		if later.ID > c.ID && later.Plug == c.Plug && later.about() == c.about() {
 			return false
 		}
 	}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"math"
 	"regexp"
+	"slices"
 	"strings"
 	"time"
 	"unicode"
@@ -23,6 +24,8 @@ const (
 	Empty   Kind = "empty"   // nothing grows in this plug (roots: no plug is there)
 	Planted Kind = "planted" // something does grow there
 	Move    Kind = "move"    // the plugs lie where Corners says
+	Tray    Kind = "tray"    // the photo shows the tray numbered Number
+	Day     Kind = "day"     // the photo was taken on day Number after sowing
 	Undo    Kind = "undo"    // the correction numbered Undoes no longer counts
 )
 
@@ -38,6 +41,7 @@ type Correction struct {
 	Photo   string   `json:"photo,omitempty"`   // its path below photos/ at the time, for people
 	Plug    string   `json:"plug,omitempty"`    // such as B7; "" is the whole photo
 	Corners *Corners `json:"corners,omitempty"` // of Move
+	Number  int      `json:"number,omitempty"`  // of Tray and Day
 	Undoes  int      `json:"undoes,omitempty"`  // of Undo
 }
 
@@ -104,16 +108,16 @@ func (c Correction) checkUndo() error {
 	switch {
 	case c.Undoes < 1:
 		return errors.New("it does not say which correction it undoes: give its number")
-	case c.SHA256 != "" || c.Photo != "" || c.Plug != "" || c.Corners != nil:
-		return errors.New("it undoes a correction and names a photo, plug or corners as well: leave them out")
+	case c.SHA256 != "" || c.Photo != "" || c.Plug != "" || c.Corners != nil || c.Number != 0:
+		return errors.New("it undoes a correction and names a photo, plug, corners or a number as well: leave them out")
 	}
 	return nil
 }
 
 func (c Correction) checkPhoto() error {
 	switch {
-	case c.What != Exclude && c.What != Empty && c.What != Planted && c.What != Move:
-		return fmt.Errorf("%q is no correction: there are exclude, empty, planted, move and undo", c.What)
+	case !slices.Contains([]Kind{Exclude, Empty, Planted, Move, Tray, Day}, c.What):
+		return fmt.Errorf("%q is no correction: there are exclude, empty, planted, move, tray, day and undo", c.What)
 	case c.Undoes != 0:
 		return errors.New("it undoes a correction and makes another: make two of it")
 	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > MostPhoto:
@@ -124,6 +128,14 @@ func (c Correction) checkPhoto() error {
 		return fmt.Errorf("it does not say which plug is %s", c.What)
 	case c.Plug != "" && c.What == Move:
 		return errors.New("a grid is moved as a whole: leave the plug out")
+	case c.Plug != "" && (c.What == Tray || c.What == Day):
+		return fmt.Errorf("a photo has one %s: leave the plug out", c.What)
+	case c.What == Tray && (c.Number < 1 || c.Number > mostTray):
+		return fmt.Errorf("%d is no tray's number: give 1 to %d", c.Number, mostTray)
+	case c.What == Day && (c.Number < 0 || c.Number > mostDay):
+		return fmt.Errorf("%d is no day after sowing: give 0 to %d", c.Number, mostDay)
+	case c.What != Tray && c.What != Day && c.Number != 0:
+		return errors.New("a number belongs to a tray or a day, and to nothing else")
 	case (c.What == Move) != (c.Corners != nil):
 		return errors.New("four corners belong to a grid that is moved, and to nothing else")
 	}
@@ -132,6 +144,12 @@ func (c Correction) checkPhoto() error {
 	}
 	return nil
 }
+
+// More than any trial has.
+const (
+	mostTray = 9999
+	mostDay  = 9999
+)
 
 // farthestPx is more pixels than any photo has along a side.
 const farthestPx = 1e6
@@ -149,8 +167,17 @@ func (q Corners) check() error {
 
 // sameAs tells whether two corrections do the same, whoever made them and why.
 func (c Correction) sameAs(o Correction) bool {
-	return c.What == o.What && c.SHA256 == o.SHA256 && c.Plug == o.Plug && (c.Corners == nil) == (o.Corners == nil) &&
+	return c.What == o.What && c.SHA256 == o.SHA256 && c.Plug == o.Plug && c.Number == o.Number && (c.Corners == nil) == (o.Corners == nil) &&
 		(c.Corners == nil || *c.Corners == *o.Corners)
+}
+
+// about names what c is about beside photo and plug: of two corrections about the same, the later one counts.
+func (c Correction) about() Kind {
+	switch c.What {
+	case Move, Tray, Day:
+		return c.What
+	}
+	return "state"
 }
 
 // Does says in words what c does, without who, when and why: "plug B7 excluded".
@@ -169,6 +196,8 @@ func (c Correction) Does() string {
 	case Move:
 		return fmt.Sprintf("grid moved to (%g, %g), (%g, %g), (%g, %g), (%g, %g)", c.Corners[0][0], c.Corners[0][1],
 			c.Corners[1][0], c.Corners[1][1], c.Corners[2][0], c.Corners[2][1], c.Corners[3][0], c.Corners[3][1])
+	case Tray, Day:
+		return fmt.Sprintf("%s set to %d", c.What, c.Number)
 	case Undo:
 		return fmt.Sprintf("correction %d undone", c.Undoes)
 	}
