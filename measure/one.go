@@ -130,6 +130,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	}
 	seen.Roots = plugs
 	r.noteGrid(grid)
+	coloured := r.noteColoured(seen.Scene, "browning")
 	cut := 0
 	for _, f := range plugs {
 		g := emptyPlug(plan.PlugName(f.Row, f.Col))
@@ -147,7 +148,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 			if f.PlugMM2 > 0 {
 				g.RootCoverPct = Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
 			}
-			if f.RootMM2 > 0 {
+			if f.RootMM2 > 0 && !coloured {
 				g.RootBrowningPct = Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
 			}
 		}
@@ -174,10 +175,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
-	coloured := seen.Scene.Light.Coloured
-	if coloured {
-		r.doubt("coloured light", "photograph under white light; the areas can be used, yellowing was not measured", "%s", seen.Scene.Light.Words)
-	}
+	coloured := r.noteColoured(seen.Scene, "yellowing")
 	r.CanopyCoverPct = Number(canopy.CoverPct)
 	cut := 0
 	for _, f := range canopy.Plants {
@@ -205,6 +203,14 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	}
 	r.noteCut(cut)
 	return nil
+}
+
+// noteColoured tells whether the light was coloured, and then says so: what is told by hue is not measured.
+func (r *Reading) noteColoured(s *vision.Scene, byHue string) bool {
+	if s.Light.Coloured {
+		r.doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
+	}
+	return s.Light.Coloured
 }
 
 func (r *Reading) noteGrid(g vision.Grid) {

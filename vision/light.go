@@ -1,6 +1,7 @@
 package vision
 
 import (
+	"fmt"
 	"math"
 
 	"traygauge/vision/card"
@@ -116,7 +117,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 		least, most = min(least, v), max(most, v)
 	}
 	if least < weakestChannel*most {
-		return true, "the paper is strongly coloured"
+		return true, fmt.Sprintf("white paper looks strongly coloured, a CIEDE2000 of %.0f from grey", cast(l.White))
 	}
 	strip := card.ColourStrip()
 	var hue [3]float64
@@ -132,4 +133,10 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 		return true, "the card's green and yellow patches are out of order"
 	}
 	return false, ""
+}
+
+// cast is how far a colour is from the grey of its lightness, by CIEDE2000.
+func cast(c RGB) float64 {
+	lab := LabOf(c)
+	return lab.Difference(Lab{L: lab.L})
 }
