@@ -29,6 +29,7 @@ func (r *reader) crossCheck(p *Plan, at keys, treatments, trays *yaml.Node) {
 	r.spelling(p)
 	r.fromDays(p)
 	r.replication(p, at.line("trays", trays))
+	r.drawnPlaces(p, at.line("places_seed", trays))
 }
 
 // place is where a control is named.
@@ -331,7 +332,7 @@ func (r *reader) replication(p *Plan, line int) {
 		}
 	}
 	if len(unplaced) > 0 {
-		r.warn(line, "draw the places by lot and write them down as position", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
+		r.warn(line, "`traygauge check --draw-places` draws them by lot", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
 	}
 }
 

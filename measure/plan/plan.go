@@ -25,6 +25,7 @@ type Plan struct {
 	Volume     Volume
 	Treatments []Treatment // as ordered in the file
 	Trays      []Tray      // as ordered in the file
+	PlacesSeed int         // the seed that drew the trays' places; 0 when nothing says how they were drawn
 	FeedDays   []int       // days since sowing
 	ReviewDays []int
 

@@ -48,6 +48,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		"volume_ml_per_tray": func(n *yaml.Node) { p.Volume.MLPerTray, _ = r.number(n, "volume_ml_per_tray", "mL", 1, 20000) },
 		"treatments":         func(n *yaml.Node) { p.Treatments, compare = r.treatments(n), n },
 		"trays":              func(n *yaml.Node) { p.Trays, trays = r.trays(n), n },
+		"places_seed":        func(n *yaml.Node) { p.PlacesSeed, _ = r.whole(n, "places_seed", 1, MaxSeed) },
 		"feeding_days":       func(n *yaml.Node) { p.FeedDays = r.days(n, "feeding_days") },
 		"review_days":        func(n *yaml.Node) { p.ReviewDays = r.days(n, "review_days") },
 	})
