@@ -17,8 +17,11 @@ import (
 )
 
 type checkOptions struct {
-	On   string // the day to ask for, year-month-day; "" is today
-	JSON bool
+	On         string // the day to ask for, year-month-day; "" is today
+	JSON       bool
+	Past       []string // folders of past trials, which tell how much trays vary
+	DrawPlaces bool
+	Seed       int // for drawing; 0: any
 }
 
 func newCheckCommand(std *streams) *cobra.Command {
@@ -27,11 +30,17 @@ func newCheckCommand(std *streams) *cobra.Command {
 		Use:   "check DIR",
 		Short: "Read the plan: mistakes, fair controls, what is due, what to mix",
 		Long: `Read a trial's plan and log. Each mistake and doubt is shown with its line. A plan without mistakes is
-summed up: treatments with their controls and trays, what is due today, and what to mix.
+summed up: treatments with their controls and trays, what difference the trial can show, what is due today, what was
+moved, and what to mix.
+
+With --draw-places the trays' places on the bench are drawn by lot and printed for the plan, with the seed that drew
+them: anybody can draw the same again.
 
 Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wrong usage.`,
 		Example: `  traygauge check kale-trial
-  traygauge check kale-trial --on 2026-03-16`,
+  traygauge check kale-trial --on 2026-03-16
+  traygauge check kale-trial --past last-spring
+  traygauge check kale-trial --draw-places`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runCheck(cmd.Context(), opts, args[0], time.Now(), std)
@@ -39,6 +48,9 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 	}
 	cmd.Flags().StringVar(&opts.On, "on", "", "ask for another `DATE` (year-month-day) than today")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take how much trays vary from the past trial in `DIR`; may be given again")
+	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays' places by lot and print them for the plan")
+	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "draw with this `NUMBER` instead of a new one")
 	return cmd
 }
 
@@ -50,6 +62,16 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 		if on, err = time.Parse(time.DateOnly, opts.On); err != nil {
 			return usageError{fmt.Errorf("--on %s is not a date: write year-month-day, such as 2026-03-16", opts.On)}
 		}
+	}
+	if opts.DrawPlaces {
+		return runDrawPlaces(opts, dir, std)
+	}
+	if opts.Seed != 0 {
+		return usageError{errors.New("--seed is for --draw-places")}
+	}
+	variations, err := variationsFrom(opts.Past, std)
+	if err != nil {
+		return err
 	}
 	p, findings, err := plan.Load(dir)
 	var mistakes *plan.MistakesError
@@ -71,6 +93,8 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 			day = p.DayOf(time.Date(on.Year(), on.Month(), on.Day(), 12, 0, 0, 0, p.Zone))
 		}
 		result.Plan = sumUp(p, day, entries)
+		result.Plan.design(p, variations)
+		result.Plan.moves(p, day, entries, photoDays(p, dir))
 	}
 	if err := result.print(std.Out, opts.JSON, dir); err != nil {
 		return err

@@ -23,6 +23,11 @@ type planSummary struct {
 	Plugs      int                `json:"plugs_per_tray"`
 	Treatments []treatmentSummary `json:"treatments"`
 	Due        dueSummary         `json:"due"`
+
+	Places  placesSummary  `json:"places"`
+	Shows   []showsSummary `json:"shows"`
+	Moved   []movedSummary `json:"moved"`
+	Feeding feedingSummary `json:"feeding"`
 }
 
 type treatmentSummary struct {
@@ -64,6 +69,7 @@ func sumUp(p *plan.Plan, day int, log []plan.Entry) *planSummary {
 		}
 		s.Treatments = append(s.Treatments, ts)
 	}
+	s.Feeding = feedingOf(p)
 	return s
 }
 
@@ -85,8 +91,12 @@ func (s *planSummary) print(w io.Writer) {
 		}
 		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, trayWords(t.Trays), control)
 	}
+	s.printDesign(w)
 	s.printDue(w)
+	s.printMoves(w)
 	s.printMixes(w)
+	s.printFeeding(w)
+	fmt.Fprintln(w, "  Follow each product's label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
 }
 
 func (s *planSummary) printDue(w io.Writer) {
@@ -123,7 +133,6 @@ func (s *planSummary) printMixes(w io.Writer) {
 			fmt.Fprintf(w, "    %s: %s%s mL/L, %s mL/gal\n", m.Product, tray, digits(m.MLPerL), digits(m.MLPerGallon))
 		}
 	}
-	fmt.Fprintln(w, "  Follow each product's label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
 }
 
 // digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
