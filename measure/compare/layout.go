@@ -1,12 +1,10 @@
 package compare
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
 )
 
 // group is one treatment's trays in one quantity on one day.
@@ -46,6 +44,7 @@ type layout struct {
 	trayVar float64 // what of pooled is not explained by the plugs, at least 0
 	plugVar float64 // variance between plugs of one tray, on the scale
 	uneven  bool    // the treatments' trays scatter so differently that each keeps its own scatter
+	ranks   bool    // the trays' scatter has such a shape that they are compared by ranks
 
 	ofTrays bool // a single plug has none of it
 	memo    memo
@@ -70,7 +69,7 @@ func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
 	}
 	l.leaveLogScale()
 	l.scatter()
-	l.tellSpreads()
+	l.choose()
 	return l
 }
 
@@ -151,39 +150,6 @@ func (l *layout) scatter() {
 		if plugDF > 0 {
 			l.trayVar = math.Max(0, l.pooled-ownSum/float64(l.df))
 		}
-	}
-}
-
-// Spreads are only told apart with this many trays of each treatment, and then by a test at this level. A variance from
-// fewer is itself known to no better than a factor of two or three, and giving up the common one costs more than it saves.
-const (
-	leastToTellSpreads = 6
-	unevenP            = 0.05
-)
-
-// unevenRule says when treatments keep their own scatter.
-const unevenRule = "With six trays or more of each, and the Brown-Forsythe test below 0.05, each treatment keeps its own scatter instead (Welch)"
-
-// tellSpreads finds out whether treatments scatter so differently that each keeps its own: by the Brown-Forsythe test (1974,
-// JASA 69, 364-367) where each that was measured has trays enough. Ranks are not used: with few trays a rank test cannot
-// come below 0.05 at all, and it gives no size of an effect.
-func (l *layout) tellSpreads() {
-	var groups []stats.Group
-	for _, g := range l.groups {
-		if len(g.figures) == 0 {
-			continue
-		}
-		if len(g.figures) < leastToTellSpreads || squares(l.ys(g)) == 0 {
-			return
-		}
-		groups = append(groups, stats.Group{Name: g.treatment, Values: l.ys(g)})
-	}
-	if len(groups) < 2 {
-		return
-	}
-	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < unevenP {
-		l.uneven = true
-		l.limits = append(l.limits, fmt.Sprintf("trays scatter differently from treatment to treatment in %s (Brown-Forsythe p = %.3f): each keeps its own scatter", l.name, f.P))
 	}
 }
 

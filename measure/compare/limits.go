@@ -127,7 +127,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 			"without any effect about %.0f of them would still give p below 0.05. Decide before sowing which quantity and day count", tests, math.Ceil(float64(tests)*(1-Level))))
 	}
 	if replicated {
-		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+unevenRule)
+		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule)
 	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)

@@ -6,6 +6,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/stats"
 )
 
 // Options say what is compared beside each treatment with its controls. The zero value works.
@@ -103,6 +104,9 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 		}
 	}
 	l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.manyToOne(family, b))
+	if l.ranks {
+		l.rankToControl(&c, family, b)
+	}
 	c.Sentence = l.sentence(c)
 	return c
 }
@@ -115,11 +119,16 @@ func (t *trial) pairs(l *layout) []Comparison {
 			with = append(with, g)
 		}
 	}
+	var ranks stats.Comparisons
+	if l.ranks {
+		ranks, _ = stats.RankPairs(l.statsGroups(), Level) // judged by ranks only what could be
+	}
 	var cs []Comparison
 	for i, a := range with {
 		for _, b := range with[:i] {
 			c, _ := t.begin(l, Pair, a, b)
 			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
+			l.takeRanks(&c, ranks)
 			c.Sentence = l.sentence(c)
 			cs = append(cs, c)
 		}

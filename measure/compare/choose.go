@@ -1,0 +1,103 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/stats"
+)
+
+// How many trays of each treatment it takes to leave the one common scatter. A variance from fewer than six is itself known
+// to no better than a factor of two or three, and giving up the common one would cost more than it saves. With fewer than
+// five a side no rank test comes below 0.05 once it is adjusted for a second comparison.
+const (
+	leastForOwnSpread = 6
+	leastForRanks     = 5
+)
+
+// choosingRule is the rule by which choose decides, in words.
+const choosingRule = "With five trays or more of each whose scatter is clearly not normal (Shapiro-Wilk below 0.01) ranks are compared instead (Wilcoxon, Holm); " +
+	"with six or more that scatter differently (Brown-Forsythe below 0.05) each treatment keeps its own scatter (Welch)"
+
+// choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
+// with the quantity and was fixed before there were data.
+func (l *layout) choose() {
+	groups := l.statsGroups()
+	if !l.byTrays() || len(groups) < 2 {
+		return
+	}
+	fewest := len(groups[0].Values)
+	for _, g := range groups {
+		fewest = min(fewest, len(g.Values))
+	}
+	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
+		words := fmt.Sprintf("the trays' scatter in %s is clearly not normal (Shapiro-Wilk %s)", l.name, PWords(number(s.P)))
+		if fewest >= leastForRanks {
+			l.ranks = true
+			l.limits = append(l.limits, words+": compared by ranks")
+			return
+		}
+		l.limits = append(l.limits, words+", and there are too few trays for ranks: take its intervals and p as rough")
+	}
+	if fewest < leastForOwnSpread {
+		return
+	}
+	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < stats.SpreadLimit && !slices.ContainsFunc(groups, flat) {
+		l.uneven = true
+		l.limits = append(l.limits, fmt.Sprintf("trays scatter differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own scatter", l.name, PWords(number(f.P))))
+	}
+}
+
+func flat(g stats.Group) bool { return squares(g.Values) == 0 }
+
+// statsGroups returns the trays' figures on the scale, by treatment, those without any left out.
+func (l *layout) statsGroups() []stats.Group {
+	var groups []stats.Group
+	for _, g := range l.groups {
+		if len(g.figures) > 0 {
+			groups = append(groups, stats.Group{Name: g.treatment, Values: l.ys(g)})
+		}
+	}
+	return groups
+}
+
+// rankToControl judges a comparison anew by ranks, as one of the family that is set against its control.
+func (l *layout) rankToControl(c *Comparison, family []group, control group) {
+	groups := []stats.Group{{Name: control.treatment, Values: l.ys(control)}}
+	for _, g := range family {
+		groups = append(groups, stats.Group{Name: g.treatment, Values: l.ys(g)})
+	}
+	if all, err := stats.RanksToControl(groups, control.treatment, Level); err == nil {
+		l.takeRanks(c, all)
+	}
+}
+
+// takeRanks fills in what ranks say of a comparison: the median of all differences between two trays (Hodges & Lehmann 1963)
+// with its interval, and the rank sum test.
+func (l *layout) takeRanks(c *Comparison, all stats.Comparisons) {
+	for _, r := range all.All {
+		sign := 1.0
+		switch {
+		case r.A == c.Treatment && r.B == c.Control:
+		case r.B == c.Treatment && r.A == c.Control:
+			sign, r.Lower, r.Upper = -1, -r.Upper, -r.Lower
+		default:
+			continue
+		}
+		c.Estimate, c.Lower, c.Upper = l.back(sign*r.Estimate), l.back(r.Lower), l.back(r.Upper)
+		c.PSingle, c.P, c.Test, c.Together = number(r.P), number(r.PAdj), all.Method, len(all.All)
+		c.DF, c.MeasuringShare = measure.Missing, measure.Missing
+		switch {
+		case r.Lower > 0:
+			c.Verdict = More
+		case r.Upper < 0:
+			c.Verdict = Less
+		default:
+			c.Verdict = CannotTell
+		}
+		if !c.Lower.Known() || !c.Upper.Known() { // too few trays for one end
+			c.Lower, c.Upper = measure.Missing, measure.Missing
+		}
+	}
+}
