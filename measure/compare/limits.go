@@ -129,6 +129,9 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	if replicated {
 		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule)
 	}
+	if t.plan.PlacesSeed == 0 {
+		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
+	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)
 	return append(limits, notesOfTrays(t.plan, log)...)
