@@ -121,7 +121,7 @@ func Compare(groups []Group, o Options) (Result, error) {
 	for _, g := range groups {
 		r.Groups = append(r.Groups, describeFrom(o.Offset, g, o.Level))
 	}
-	logs, logErr := logsFrom(o.Offset, groups)
+	logs, logErr := LogFrom(o.Offset, groups)
 	if logErr != nil && o.Scale == LogScale {
 		return Result{}, logErr
 	}
@@ -146,6 +146,9 @@ func Compare(groups []Group, o Options) (Result, error) {
 	if r.Comparisons, err = compareBy(r.Procedure, on, o); err != nil {
 		return Result{}, err
 	}
+	if r.Procedure == ByRanks {
+		r.fewForRanks(groups)
+	}
 	r.Overall = r.overall()
 	r.Effects = effects(r, groups, o.Offset)
 	return r, nil
@@ -166,8 +169,8 @@ func describeFrom(offset float64, g Group, level float64) Summary {
 	return s
 }
 
-// logsFrom takes the logarithms of values that offset was taken off: all of them lessened by ln(offset), which no comparison sees.
-func logsFrom(offset float64, groups []Group) ([]Group, error) {
+// LogFrom takes the logarithms of values that offset was taken off: all of them lessened by ln(offset), which no comparison sees.
+func LogFrom(offset float64, groups []Group) ([]Group, error) {
 	if offset == 0 {
 		return Log(groups)
 	}
@@ -240,6 +243,10 @@ func (r *Result) choose(o Options, positive bool) {
 	switch {
 	case o.Scale != AnyScale:
 		step("scale: %s, as asked", o.Scale)
+	case o.Offset != 0:
+		r.Scale = RawScale
+		step("scale: differences, as the values share their leading digits and their ratios hardly differ from 1")
+		step("shape: %s", r.Raw.shape())
 	case !positive:
 		r.Scale = RawScale
 		step("scale: differences, as not every value is above 0 and such values have no ratio on the log scale")
@@ -255,7 +262,7 @@ func (r *Result) choose(o Options, positive bool) {
 		step("scale: ratios, as every value is above 0; but on both scales %s", r.Log.shape())
 		ranks = true
 	}
-	ranks = ranks || r.on().clearlyNotNormal() && (o.Scale != AnyScale || !positive)
+	ranks = ranks || r.on().clearlyNotNormal() && (o.Scale != AnyScale || !positive || o.Offset != 0)
 	spread := r.on().BrownForsythe
 	switch {
 	case o.Procedure != AnyProcedure:
@@ -316,6 +323,21 @@ func compareBy(p Procedure, groups []Group, o Options) (Comparisons, error) {
 		return RankPairs(groups, o.Level)
 	}
 	return Comparisons{}, fmt.Errorf("there is no procedure called %q; there are %q, %q and %q", p, OneVariance, OwnVariances, ByRanks)
+}
+
+// fewForRanks says so where the groups hold too few values for ranks to show any difference.
+func (r *Result) fewForRanks(groups []Group) {
+	size := map[string]int{}
+	for _, g := range groups {
+		size[g.Name] = len(g.Values)
+	}
+	least := math.Inf(1) // of the adjusted p
+	for _, c := range r.Comparisons.All {
+		least = min(least, 2*math.Exp(-logChoose(size[c.A]+size[c.B], size[c.A]))*float64(len(r.Comparisons.All)))
+	}
+	if least > 1-r.Level {
+		r.Steps = append(r.Steps, fmt.Sprintf("with so few values in a group ranks cannot show any difference: the smallest adjusted p there is, is %s", PText(min(1, least))))
+	}
 }
 
 // overall is the test of all groups together that belongs to the procedure.

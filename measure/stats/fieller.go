@@ -29,6 +29,11 @@ func FiellerRatio(a, va, b, vb, critical float64) MeanRatio {
 
 // Fieller returns each other group's mean as a ratio to the control's, all with one variance, each interval taken alone.
 func Fieller(groups []Group, control string, level float64) ([]MeanRatio, error) {
+	return FiellerFrom(0, groups, control, level)
+}
+
+// FiellerFrom does the same with values that offset was taken off.
+func FiellerFrom(offset float64, groups []Group, control string, level float64) ([]MeanRatio, error) {
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return nil, err
@@ -44,7 +49,7 @@ func Fieller(groups []Group, control string, level float64) ([]MeanRatio, error)
 	var qs []MeanRatio
 	for i, m := range ms {
 		if i != zero {
-			q := FiellerRatio(m.mean(), a.MSWithin/m.n, ms[zero].mean(), a.MSWithin/ms[zero].n, critical)
+			q := FiellerRatio(m.mean()+offset, a.MSWithin/m.n, ms[zero].mean()+offset, a.MSWithin/ms[zero].n, critical)
 			q.Group = groups[i].Name
 			qs = append(qs, q)
 		}

@@ -157,3 +157,27 @@ func indexOf(groups []Group, name string) (int, error) {
 	}
 	return i, nil
 }
+
+// LogSummary describes a group on the log scale.
+type LogSummary struct {
+	Group         string  `json:"group"`
+	N             int     `json:"n"`
+	MeanLog       float64 `json:"mean_log"`
+	SDLog         float64 `json:"sd_log"`
+	GeometricMean float64 `json:"geometric_mean"`
+	CVPct         float64 `json:"geometric_cv_pct"` // 100·√(exp(SDLog²) − 1), of a log-normal quantity
+	Lower         float64 `json:"lower"`            // of the geometric mean
+	Upper         float64 `json:"upper"`
+}
+
+// DescribeLog sums up a group of logarithms, as Log makes them, with an interval of the geometric mean. offset is what was taken off the
+// values before Log, which then leaves out ln(offset); else 0.
+func DescribeLog(logs Group, level, offset float64) LogSummary {
+	s := Describe(logs, level)
+	if offset > 0 {
+		for _, v := range []*float64{&s.Mean, &s.Lower, &s.Upper} {
+			*v += math.Log(offset)
+		}
+	}
+	return LogSummary{s.Group, s.N, s.Mean, s.SD, math.Exp(s.Mean), 100 * math.Sqrt(math.Expm1(s.SD*s.SD)), math.Exp(s.Lower), math.Exp(s.Upper)}
+}

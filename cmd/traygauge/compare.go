@@ -1,0 +1,76 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure/stats"
+)
+
+func newCompareCommand(std *streams) *cobra.Command {
+	var table tableOptions
+	var trial trialOptions
+	cmd := &cobra.Command{
+		Use:   "compare DIR | compare --table FILE --value COLUMN --by COLUMN",
+		Short: "Compare treatments with their controls: how much, how surely, and what cannot be told",
+		Long: `Compare each treatment of a trial with its control, by what was measured in the photos. Trays are what was treated, so trays are
+compared; with one tray a treatment nothing is claimed beyond these trays.
+
+With --table, compare your own measurements (dry weight, height, ...): a CSV file with a header and a row for each value, separated by
+commas, semicolons or tabs; - reads from standard input. --unit names the column that says which values were treated together (tray,
+pot): then the units' means are compared. Without it each row is taken as a unit of its own, which plugs of one tray are not.
+
+How the test for a table is chosen:
+` + stats.Rule + `
+All intervals hold together with the confidence of --level, and p-values are adjusted for the number of comparisons. --scale and
+--procedure overrule the choice; name them before looking at the data, or say that you did not.
+
+--json prints every test on both scales with full precision; what is undefined is null, with the reason in "undefined". Its fields are
+described in DEVELOPERS.md.
+
+Exit codes: 0 done, 1 failed, 2 wrong usage.`,
+		Example: `  traygauge compare kale-trial
+  traygauge compare kale-trial --day 21
+  traygauge compare --table weights.csv --value weight --by treatment --control water --unit tray
+  traygauge compare --table heights.csv --value height --by variety --json`,
+		Args: func(_ *cobra.Command, args []string) error {
+			switch {
+			case table.File == "" && len(args) == 0:
+				return usageError{errors.New("name a trial's folder, or a table with --table FILE")}
+			case table.File == "":
+				return oneFolder(nil, args)
+			case len(args) > 0:
+				return usageError{errors.New("name a trial's folder or a table, not both")}
+			}
+			return nil
+		},
+		RunE: func(cmd *cobra.Command, args []string) error {
+			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure"}, true: {"day", "all-pairs"}}
+			for _, name := range belongs[table.File != ""] {
+				if cmd.Flags().Changed(name) {
+					return usageError{fmt.Errorf("--%s goes with %s only", name, map[bool]string{false: "--table", true: "a trial's folder"}[table.File != ""])}
+				}
+			}
+			if table.File != "" {
+				table.JSON = trial.JSON
+				return runCompareTable(table, std)
+			}
+			return runCompareTrial(trial, args[0], std)
+		},
+	}
+	f := cmd.Flags()
+	f.IntVar(&trial.Day, "day", -1, "compare on this `DAY` since sowing instead of the last one measured")
+	f.BoolVar(&trial.AllPairs, "all-pairs", false, "compare every pair of treatments, too")
+	f.StringVar(&table.File, "table", "", "compare the values in this `FILE` instead of a trial")
+	f.StringVar(&table.Value, "value", "", "the `COLUMN` of the values")
+	f.StringVar(&table.By, "by", "", "the `COLUMN` of the groups that are compared")
+	f.StringVar(&table.Control, "control", "", "the `GROUP` that all others are compared with (default: every pair)")
+	f.StringVar(&table.Unit, "unit", "", "the `COLUMN` that says what was treated as one (default: each row)")
+	f.Float64Var(&table.Level, "level", 0.95, "the confidence of the intervals together")
+	f.StringVar(&table.Scale, "scale", "", "log or raw: compare ratios or differences (default: by the rule)")
+	f.StringVar(&table.Procedure, "procedure", "", "one-variance, own-variances or ranks (default: by the rule)")
+	f.BoolVar(&trial.JSON, "json", false, "print JSON")
+	return cmd
+}

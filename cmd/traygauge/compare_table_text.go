@@ -1,0 +1,212 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"traygauge/measure/stats"
+)
+
+// mostSentences is how many comparisons are put into a sentence each; the table shows them all.
+const mostSentences = 12
+
+// write writes the comparison for people.
+func (r *tableResult) write(w io.Writer) error {
+	var out strings.Builder
+	against := "every pair"
+	if r.Control != "" {
+		against = "each against " + r.Control
+	}
+	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", tame(r.Table.Value), tame(r.Table.By), counted2(r.Table.Values, "value", "values"), counted2(len(r.Groups), "group", "groups"), tame(against))
+	for _, n := range r.Notes {
+		writeItem(&out, n)
+	}
+	r.writeGroups(&out)
+	if r.Possible {
+		r.writeChoice(&out)
+		r.writeEffects(&out)
+		r.writeSentences(&out)
+	} else {
+		fmt.Fprintln(&out, "\nNothing is claimed")
+		writeItem(&out, r.Why+".")
+		r.writeBetween(&out)
+	}
+	r.writeVariances(&out)
+	_, err := io.WriteString(w, out.String())
+	return err
+}
+
+func (r *tableResult) writeGroups(out *strings.Builder) {
+	head := "\nGroups"
+	if r.Unit != "" {
+		head += ", by their units' means"
+	}
+	fmt.Fprintln(out, head)
+	rows := [][]string{{"", "n", "mean", "SD", "CV %", "median", "smallest", "largest"}}
+	for _, g := range r.Groups {
+		rows = append(rows, []string{g.Group, strconv.Itoa(g.N), figure(g.Mean), figure(g.SD), figure(g.CVPct), figure(g.Median), figure(g.Min), figure(g.Max)})
+	}
+	writeAligned(out, rows)
+}
+
+func (r *tableResult) writeChoice(out *strings.Builder) {
+	fmt.Fprintln(out, "\nHow the test was chosen")
+	for _, s := range r.Steps {
+		writeItem(out, s+".")
+	}
+	writeItem(out, "so: "+r.Comparisons.Method+".")
+	o := r.Overall
+	switch {
+	case o.Test == "none":
+	case math.IsNaN(o.DF2):
+		writeItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), figure(o.DF1), equals(o.P)))
+	default:
+		writeItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), figure(o.DF1), figure(o.DF2), equals(o.P)))
+	}
+}
+
+// equals writes p as "= 0.012" or "< 0.0001".
+func equals(p float64) string {
+	text := stats.PText(p)
+	if strings.HasPrefix(text, "<") {
+		return text
+	}
+	return "= " + text
+}
+
+// level is the intervals' confidence, such as "95 %".
+func (r *tableResult) level() string { return strconv.FormatFloat(100*r.Level, 'g', 4, 64) + " %" }
+
+func (r *tableResult) writeEffects(out *strings.Builder) {
+	fmt.Fprintln(out, "\nComparisons")
+	ratio, difference := []string{"ratio", r.level() + " interval"}, []string{"difference", r.level() + " interval"}
+	rows := [][]string{append(append([]string{""}, ratio...), "adjusted p")}
+	if r.Scale == stats.RawScale {
+		rows = [][]string{append(append(append([]string{""}, difference...), ratio...), "adjusted p")}
+	}
+	for _, e := range r.Effects {
+		ratio, difference = []string{short(e.Ratio), interval(e.RatioLower, e.RatioUpper)}, []string{short(e.Difference), interval(e.DifferenceLower, e.DifferenceUpper)}
+		row := append([]string{e.A + " / " + e.B}, ratio...)
+		if r.Scale == stats.RawScale {
+			row = append(append([]string{e.A + " − " + e.B}, difference...), ratio...)
+		}
+		rows = append(rows, append(row, stats.PText(e.PAdj)))
+	}
+	writeAligned(out, rows)
+}
+
+// interval writes an interval; one without ends says so, and none is left blank.
+func interval(lower, upper float64) string {
+	switch {
+	case math.IsNaN(lower) || math.IsNaN(upper):
+		return ""
+	case math.IsInf(upper, 1):
+		return "no bounds"
+	}
+	return short(lower) + " to " + short(upper)
+}
+
+func (r *tableResult) writeSentences(out *strings.Builder) {
+	fmt.Fprintln(out, "\nWhat can be said")
+	clear, doubtful := 0, 0
+	for _, e := range r.Effects {
+		sure := e.PAdj < 1-r.Level
+		if sure {
+			clear++
+		} else {
+			doubtful++
+		}
+		if sure && clear <= 3*mostSentences || !sure && len(r.Effects) <= mostSentences {
+			writeItem(out, r.sentence(e, sure))
+		}
+	}
+	if len(r.Effects) > mostSentences {
+		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear; the other %d cannot be told from no difference.", len(r.Effects), clear, doubtful))
+	}
+	if doubtful > 0 {
+		writeItem(out, "\"cannot be told\" is not \"the same\": whatever lies within the interval would fit these values.")
+	}
+}
+
+// sentence says one comparison in words.
+func (r *tableResult) sentence(e stats.Effect, sure bool) string {
+	size, span, way := short(e.Ratio)+" times", interval(e.RatioLower, e.RatioUpper), e.Ratio > 1
+	if r.Scale == stats.RawScale {
+		size, span, way = "a difference of "+short(e.Difference), interval(e.DifferenceLower, e.DifferenceUpper), e.Difference > 0
+	}
+	if span == "no bounds" {
+		span = "without bounds"
+	}
+	if !sure {
+		return fmt.Sprintf("%s cannot be told from %s: %s, %s interval %s, adjusted p %s.", e.A, e.B, size, r.level(), span, equals(e.PAdj))
+	}
+	than := "smaller"
+	if way {
+		than = "larger"
+	}
+	return fmt.Sprintf("%s is %s than %s: %s, %s interval %s, adjusted p %s.", e.A, than, e.B, size, r.level(), span, equals(e.PAdj))
+}
+
+// writeBetween compares single units, and says what would explain their differences away.
+func (r *tableResult) writeBetween(out *strings.Builder) {
+	if len(r.Between) == 0 {
+		return
+	}
+	fmt.Fprintf(out, "\nBetween these units, not between what was done to them\n")
+	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
+	for _, p := range r.Between {
+		explained := "SD " + short(p.ExplainSD)
+		if !math.IsNaN(p.ExplainCVPct) {
+			explained = "CV " + short(p.ExplainCVPct) + " %"
+		}
+		if p.ExplainSD == 0 {
+			explained = "the values within explain it"
+		}
+		rows = append(rows, []string{p.A + " / " + p.B, short(p.Ratio.Ratio), interval(p.Ratio.Lower, p.Ratio.Upper), short(p.Difference), interval(p.Lower, p.Upper), explained})
+	}
+	writeAligned(out, rows)
+	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 for no reason at all.")
+}
+
+// writeVariances writes how much units treated alike and values of one unit vary.
+func (r *tableResult) writeVariances(out *strings.Builder) {
+	n := r.Nested
+	if n == nil || math.IsNaN(n.Components.Within) && math.IsNaN(n.Components.Unit) {
+		return
+	}
+	fmt.Fprintln(out, "\nHow much they vary by themselves")
+	if c := n.Components; !math.IsNaN(c.Within) {
+		writeItem(out, fmt.Sprintf("values of one unit: SD %s.", figure(math.Sqrt(c.Within))))
+		if !math.IsNaN(c.Unit) {
+			writeItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", figure(math.Sqrt(c.Unit)), figure(100*c.ICC)))
+		}
+	}
+	if t := n.GroupTest; !math.IsNaN(t.P) {
+		exact := "exact, as all units hold the same number of values"
+		if !n.Exact {
+			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", figure(n.Synthesised.F), figure(n.Synthesised.DF1), figure(n.Synthesised.DF2), equals(n.Synthesised.P))
+		}
+		writeItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), figure(t.DF1), figure(t.DF2), equals(t.P), exact))
+	}
+}
+
+// figure writes a number with four digits, and nothing for none. Digits before the point are never rounded away.
+func figure(v float64) string { return significant(v, 4) }
+
+// short is figure with three digits, enough for what has an interval beside it.
+func short(v float64) string { return significant(v, 3) }
+
+func significant(v float64, n int) string {
+	switch a := math.Abs(v); {
+	case math.IsNaN(v) || math.IsInf(v, 0):
+		return ""
+	case a >= math.Pow10(n-1) && a < 1e15:
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	case a >= 1e-4 && a < 1e15:
+		return strconv.FormatFloat(v, 'f', n-1-int(math.Floor(math.Log10(a))), 64)
+	}
+	return strconv.FormatFloat(v, 'g', n, 64)
+}
