@@ -38,7 +38,9 @@ type Given struct {
 func (r *Reading) Correct(made []correct.Correction) {
 	r.uncorrect()
 	r.Corrections = made
-	r.settleTray(trayOfMade(made))
+	if byHand := trayOfMade(made); byHand > 0 || r.TrayFrom != "" || r.Tray == 0 {
+		r.settleTray(byHand)
+	} // a reading of an earlier version names its tray, but not where from: it stands until the photo is measured again
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {

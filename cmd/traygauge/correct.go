@@ -1,0 +1,313 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/user"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"traygauge/measure"
+	"traygauge/measure/correct"
+)
+
+type correctOptions struct {
+	Who, Why string
+	JSON     bool
+}
+
+func newCorrectCommand(std *streams) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "correct",
+		Short: "Correct what was measured, with a reason: exclude, empty, planted, undo, list",
+		Long: `Correct what was measured. A correction is a line in the trial's corrections.jsonl that says what, who, when and why;
+lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
+told by what is in them, so that renaming one keeps its corrections.
+
+PHOTO is a photo's path below photos/, its file name where only one photo has it, or the first eight or more digits of its SHA-256.
+
+Exit codes: 0 done, also when it was corrected so already; 1 failed; 2 wrong usage; 3 there are lines that do not count (list).`,
+		Example: `  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg B7 --why "eaten by slugs"
+  traygauge correct list kale-trial
+  traygauge correct undo kale-trial 3 --why "wrong plug"`,
+		Args: cobra.NoArgs,
+		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
+	}
+	cmd.AddCommand(
+		newCorrectPlugsCommand(std, correct.Exclude, "exclude DIR PHOTO [PLUG...]", "Take plugs, or a whole photo, out of all results", 2,
+			`Take plugs, or without any the whole photo, out of all results. Their values stay in plugs.csv, in the state "excluded".`,
+			`  traygauge correct exclude kale-trial tray-07-roots.jpg B7 B8 --why "eaten by slugs"
+  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg --why "the card lay on the bench"`),
+		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Say that plugs are empty", 3,
+			`Say that plugs are empty: on a photo of roots that no plug is there, on one of leaves that no plant is.`,
+			`  traygauge correct empty kale-trial tray-07-shoots.jpg C4 --why "algae, no plant"`),
+		newCorrectPlugsCommand(std, correct.Planted, "planted DIR PHOTO PLUG...", "Say that plugs are planted", 3,
+			`Say that something grows in plugs that were taken for empty or hidden. Nothing was measured there, so they count in the
+stand, and their values stay blank.`,
+			`  traygauge correct planted kale-trial tray-07-shoots.jpg C4 --why "a seedling under its neighbour"`),
+		newCorrectUndoCommand(std), newCorrectListCommand(std))
+	return cmd
+}
+
+// addTrace adds the flags that every correction has.
+func (o *correctOptions) addTrace(cmd *cobra.Command) {
+	cmd.Flags().StringVar(&o.Why, "why", "", "the reason, in a few `WORDS` (needed)")
+	cmd.Flags().StringVar(&o.Who, "who", "", "`NAME` or nickname of who corrects (default: the user's name on this computer)")
+	o.addJSON(cmd)
+}
+
+func (o *correctOptions) addJSON(cmd *cobra.Command) {
+	cmd.Flags().BoolVar(&o.JSON, "json", false, "print JSON")
+}
+
+// trace returns a correction with who and why.
+func (o correctOptions) trace() (correct.Correction, error) {
+	c := correct.Correction{Who: o.Who, Why: o.Why}
+	if strings.TrimSpace(c.Why) == "" {
+		return c, usageError{errors.New(`--why is needed: give the reason in a few words, such as --why "eaten by slugs"`)}
+	}
+	if c.Who == "" {
+		c.Who = userName()
+	}
+	if strings.TrimSpace(c.Who) == "" {
+		return c, usageError{errors.New("this computer does not say who you are: give a name or nickname with --who")}
+	}
+	return c, nil
+}
+
+// userName returns what this computer calls its user, or "".
+func userName() string {
+	if name := os.Getenv("USER"); name != "" {
+		return name
+	}
+	if u, err := user.Current(); err == nil {
+		return u.Username
+	}
+	return ""
+}
+
+// atLeast is the argument rule of a correction that needs n arguments.
+func atLeast(n int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) < n {
+			return usageError{fmt.Errorf("usage: %s", cmd.UseLine())}
+		}
+		return nil
+	}
+}
+
+func newCorrectPlugsCommand(std *streams, what correct.Kind, use, short string, least int, long, example string) *cobra.Command {
+	var opts correctOptions
+	cmd := &cobra.Command{
+		Use: use, Short: short, Long: long, Example: example,
+		Args: atLeast(least),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCorrectPlugs(cmd.Context(), opts, what, args[0], args[1], args[2:], std)
+		},
+	}
+	opts.addTrace(cmd)
+	return cmd
+}
+
+// runCorrectPlugs corrects plugs of a photo of the trial in folder dir, or without plugs the photo.
+func runCorrectPlugs(_ context.Context, opts correctOptions, what correct.Kind, dir, photo string, plugs []string, std *streams) error {
+	c, err := opts.trace()
+	if err != nil {
+		return err
+	}
+	p, err := planWithoutMistakes(dir, std)
+	if err != nil {
+		return err
+	}
+	for _, plug := range plugs {
+		if err := measure.CheckPlug(p, plug); err != nil {
+			return err
+		}
+	}
+	if c.Photo, c.SHA256, err = measure.PhotoNamed(dir, photo); err != nil {
+		return err
+	}
+	c.What = what
+	list := []correct.Correction{c}
+	if len(plugs) > 0 {
+		list = nil
+		for _, plug := range plugs {
+			c.Plug = plug
+			list = append(list, c)
+		}
+	}
+	return keep(dir, list, opts.JSON, std)
+}
+
+func newCorrectUndoCommand(std *streams) *cobra.Command {
+	var opts correctOptions
+	cmd := &cobra.Command{
+		Use:   "undo DIR NUMBER",
+		Short: "Undo a correction",
+		Long:  `Undo the correction with that number, which list shows. Both stay on record.`,
+		Args:  atLeast(2),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCorrectUndo(cmd.Context(), opts, args[0], args[1:], std)
+		},
+	}
+	opts.addTrace(cmd)
+	return cmd
+}
+
+// runCorrectUndo undoes a correction of the trial in folder dir.
+func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers []string, std *streams) error {
+	c, err := opts.trace()
+	if err != nil {
+		return err
+	}
+	c.What = correct.Undo
+	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
+		return usageError{fmt.Errorf("%q is no correction's number: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
+	}
+	if _, err := planWithoutMistakes(dir, std); err != nil {
+		return err
+	}
+	return keep(dir, []correct.Correction{c}, opts.JSON, std)
+}
+
+// kept is what a correcting command prints as JSON.
+type kept struct {
+	Made    []correct.Correction `json:"made"`
+	Already []correct.Correction `json:"already"` // stood before, and were not made again
+}
+
+// keep adds corrections to the trial in folder dir and says which.
+func keep(dir string, list []correct.Correction, asJSON bool, std *streams) error {
+	done := kept{Made: []correct.Correction{}, Already: []correct.Correction{}}
+	for _, c := range list {
+		c, err := correct.Append(dir, c)
+		switch {
+		case errors.Is(err, correct.ErrDone):
+			done.Already = append(done.Already, c)
+			fmt.Fprintln(std.Err, err)
+			continue
+		case err != nil:
+			return err
+		}
+		done.Made = append(done.Made, c)
+		if !asJSON {
+			fmt.Fprintln(std.Out, correctionLine(c))
+		}
+		if err := measure.ShowCorrections(dir, photoOf(dir, c)); err != nil {
+			fmt.Fprintf(std.Err, "the correction is kept, but its reading does not show it yet: %v\n", err)
+		}
+	}
+	if asJSON {
+		return printJSON(std.Out, done)
+	}
+	return nil
+}
+
+// photoOf returns the SHA-256 of the photo that c changes, for an undoing that of the correction it undoes.
+func photoOf(dir string, c correct.Correction) string {
+	if c.What != correct.Undo {
+		return c.SHA256
+	}
+	log, err := correct.Load(dir)
+	if err != nil {
+		return ""
+	}
+	for _, made := range log.Made {
+		if made.ID == c.Undoes {
+			return made.SHA256
+		}
+	}
+	return ""
+}
+
+// correctionLine says in a line what a correction does, such as
+//
+//	3: day-14/tray-07-roots.jpg: plug B7 excluded: eaten by slugs (Ana, 2026-03-16 09:30)
+func correctionLine(c correct.Correction) string {
+	words := []string{strconv.Itoa(c.ID)}
+	if c.Photo != "" {
+		words = append(words, measure.Shown(c.Photo))
+	}
+	return fmt.Sprintf("%s (%s, %s)", strings.Join(append(words, c.Does(), measure.Shown(c.Why)), ": "), measure.Shown(c.Who), c.When.Format("2006-01-02 15:04"))
+}
+
+func newCorrectListCommand(std *streams) *cobra.Command {
+	var opts correctOptions
+	cmd := &cobra.Command{
+		Use:   "list DIR",
+		Short: "Show all corrections, with what undid them",
+		Args:  oneFolder,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCorrectList(cmd.Context(), opts, args[0], std)
+		},
+	}
+	opts.addJSON(cmd)
+	return cmd
+}
+
+// listed is what `correct list --json` prints.
+type listed struct {
+	Corrections []listedCorrection `json:"corrections"`
+	Problems    []string           `json:"problems"` // lines that do not count
+}
+
+type listedCorrection struct {
+	correct.Correction
+	UndoneBy int `json:"undone_by,omitempty"`
+}
+
+// runCorrectList prints the corrections of the trial in folder dir.
+func runCorrectList(_ context.Context, opts correctOptions, dir string, std *streams) error {
+	if _, err := planWithoutMistakes(dir, std); err != nil {
+		return err
+	}
+	log, err := correct.Load(dir)
+	if err != nil {
+		return err
+	}
+	list := listed{Corrections: []listedCorrection{}, Problems: []string{}}
+	for _, c := range log.Made {
+		list.Corrections = append(list.Corrections, listedCorrection{c, log.UndoneBy(c.ID)})
+	}
+	for _, p := range log.Problems {
+		list.Problems = append(list.Problems, p.Error())
+	}
+	if opts.JSON {
+		err = printJSON(std.Out, list)
+	} else {
+		list.print(std)
+	}
+	if err == nil && len(list.Problems) > 0 {
+		return attention{fmt.Errorf("%s has lines that do not count: see above", correct.FileName)}
+	}
+	return err
+}
+
+func (l listed) print(std *streams) {
+	for _, c := range l.Corrections {
+		line := correctionLine(c.Correction)
+		if c.UndoneBy != 0 {
+			line += fmt.Sprintf(", undone by %d", c.UndoneBy)
+		}
+		fmt.Fprintln(std.Out, line)
+	}
+	for _, p := range l.Problems {
+		fmt.Fprintln(std.Err, p)
+	}
+	if len(l.Corrections)+len(l.Problems) == 0 {
+		fmt.Fprintln(std.Err, "Nothing was corrected.")
+	}
+}
+
+func printJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}

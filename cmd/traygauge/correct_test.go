@@ -1,0 +1,224 @@
+package main
+
+import (
+	"encoding/csv"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/xuri/excelize/v2"
+
+	"traygauge/measure/correct"
+)
+
+// photoFolder is trialFolder with photos for its readings. They hold no picture: to correct one its bytes are enough.
+func photoFolder(t *testing.T) (dir string) {
+	t.Helper()
+	dir = trialFolder(t)
+	for _, name := range []string{"a/one.jpg", "b/one.jpg", "two.jpg"} {
+		path := filepath.Join(dir, "photos", name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(name), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+func TestCorrectAndUndo(t *testing.T) {
+	dir := photoFolder(t)
+	t.Setenv("USER", "ben")
+	for _, c := range []struct {
+		args string
+		code int
+		out  string
+		errs string
+	}{
+		{"list DIR", exitOK, "", "Nothing was corrected."},
+		{"exclude DIR two.jpg A1 A2 --why slugs --who Ana", exitOK, "1: two.jpg: plug A1 excluded: slugs (Ana, 20", ""},
+		{"exclude DIR two.jpg A1 --why slugs --who Ben", exitOK, "", "two.jpg is corrected so already: plug A1 excluded, correction 1 by Ana"},
+		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, 20", ""},
+		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 set planted: hidden (ben", ""},
+		{"exclude DIR b/one.jpg --why bench", exitOK, "5: b/one.jpg: photo excluded: bench", ""},
+		{"undo DIR 3 --why wrong", exitOK, "6: correction 3 undone: wrong (ben", ""},
+		{"list DIR", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, ", ""},
+
+		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 is undone already, by correction 6"},
+		{"undo DIR 9 --why wrong", exitFailed, "", "there is no correction 9 to undo: there are 1, 2, 4, 5"},
+		{"undo DIR three --why wrong", exitUsage, "", `"three" is no correction's number`},
+		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7": its plugs are A1 to A2`},
+		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there is no photo "three.jpg"`},
+		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there are "a/one.jpg", "b/one.jpg", "two.jpg"`},
+		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are called "one.jpg": say which by its path: "a/one.jpg", "b/one.jpg"`},
+		{"exclude DIR two.jpg A1", exitUsage, "", "--why is needed"},
+		{"exclude DIR", exitUsage, "", "usage: traygauge correct exclude DIR PHOTO [PLUG...]"},
+		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
+		{"remove DIR two.jpg", exitUsage, "", `unknown command "remove"`},
+	} {
+		code, out, errs := traygauge(append([]string{"correct"}, strings.Fields(strings.ReplaceAll(c.args, "DIR", dir))...)...)
+		if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errs, c.errs) || c.out == "" && out != "" {
+			t.Errorf("%s: exit %d, want %d\n%s%s", c.args, code, c.code, out, errs)
+		}
+	}
+	text, err := os.ReadFile(filepath.Join(dir, correct.FileName))
+	if err != nil || strings.Count(string(text), "\n") != 6 {
+		t.Errorf("%v; what was refused left a line:\n%s", err, text)
+	}
+}
+
+func TestCorrectJSON(t *testing.T) {
+	dir := photoFolder(t)
+	code, out, _ := traygauge("correct", "exclude", dir, "two.jpg", "A1", "--why", "slugs", "--who", "Ana", "--json")
+	var done kept
+	if err := json.Unmarshal([]byte(out), &done); err != nil || code != exitOK || len(done.Made) != 1 || done.Made[0].ID != 1 || done.Made[0].Who != "Ana" {
+		t.Errorf("exit %d, %v: %s", code, err, out)
+	}
+	code, out, _ = traygauge("correct", "exclude", dir, done.Made[0].SHA256[:12], "A1", "--why", "slugs", "--json")
+	if err := json.Unmarshal([]byte(out), &done); err != nil || code != exitOK || len(done.Made) != 0 || len(done.Already) != 1 {
+		t.Errorf("the same again, by the photo's SHA-256: exit %d, %v: %s", code, err, out)
+	}
+	traygauge("correct", "undo", dir, "1", "--why", "not slugs")
+	f, err := os.OpenFile(filepath.Join(dir, correct.FileName), os.O_WRONLY|os.O_APPEND, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.WriteString(`{"id":3,"who":"A`)
+	f.Close()
+	code, out, errs := traygauge("correct", "list", dir, "--json")
+	var list listed
+	if err := json.Unmarshal([]byte(out), &list); err != nil || code != exitAttention || len(list.Corrections) != 2 || list.Corrections[0].UndoneBy != 2 {
+		t.Errorf("exit %d, %v: %s", code, err, out)
+	}
+	if len(list.Problems) != 1 || !strings.Contains(list.Problems[0], "corrections.jsonl:3: was cut off") || !strings.Contains(errs, "corrections.jsonl has lines that do not count") {
+		t.Errorf("a line that was cut off: %v, %s", list.Problems, errs)
+	}
+}
+
+// From photo to workbook: corrections show, keep when photos are renamed, and go when they are undone.
+func TestCorrectionsShowInAllResults(t *testing.T) {
+	dir, _ := smallFolder(t)
+	measured := func() {
+		t.Helper()
+		if code, out, errs := traygauge("measure", dir); code != exitOK && code != exitAttention {
+			t.Fatalf("exit %d: %s%s", code, out, errs)
+		}
+	}
+	correction := func(args ...string) {
+		t.Helper()
+		if code, out, errs := traygauge(append([]string{"correct"}, args...)...); code != exitOK {
+			t.Fatalf("%v: exit %d: %s%s", args, code, out, errs)
+		}
+	}
+	// plugs returns state, root area, leaf area and flags by photo and plug.
+	plugs := func() map[string][4]string {
+		t.Helper()
+		if code, out, errs := traygauge("report", dir); code != exitOK {
+			t.Fatalf("exit %d: %s%s", code, out, errs)
+		}
+		f, err := os.Open(filepath.Join(dir, "report", "plugs.csv"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer f.Close()
+		rows, err := csv.NewReader(f).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := map[string]int{}
+		for i, name := range rows[0] {
+			at[name] = i
+		}
+		list := map[string][4]string{}
+		for _, r := range rows[1:] {
+			list[r[at["photo"]]+" "+r[at["plug"]]] = [4]string{r[at["state"]], r[at["root_area_mm2"]], r[at["leaf_area_mm2"]], r[at["flags"]]}
+		}
+		return list
+	}
+	measured()
+	before, readings := plugs(), resultsIn(t, dir)
+	correction("exclude", dir, "tray-1-roots.jpg", "A1", "--why", "slugs", "--who", "Ana")
+	correction("empty", dir, "tray-1-shoots.jpg", "A2", "--why", "algae", "--who", "Ana")
+	correction("planted", dir, "tray-1-shoots.jpg", "B3", "--why", "hidden", "--who", "Ana")
+	correction("exclude", dir, "tray-7-roots.jpg", "--why", "=bench", "--who", "Ana")
+	want := map[string][4]string{}
+	for plug, v := range before {
+		want[plug] = v
+	}
+	area := before["tray-1-roots.jpg A1"][1]
+	want["tray-1-roots.jpg A1"] = [4]string{"excluded", area, "", "excluded by hand"}
+	want["tray-1-shoots.jpg A2"] = [4]string{"empty", "", "", "empty by hand"}
+	want["tray-1-shoots.jpg B3"] = [4]string{"planted", "", "", "planted by hand"}
+	for _, plug := range []string{"A1", "A2", "A3", "B1", "B2", "B3"} {
+		name := "tray-7-roots.jpg " + plug
+		want[name] = [4]string{"excluded", before[name][1], "", strings.TrimPrefix(before[name][3]+"; excluded by hand", "; ")}
+	}
+	compare := func(what string, got map[string][4]string) {
+		t.Helper()
+		for plug, v := range want {
+			if got[plug] != v {
+				t.Errorf("%s: %s is %q, want %q", what, plug, got[plug], v)
+			}
+		}
+	}
+	compare("corrected", plugs())
+	for _, name := range []string{"tray-1-roots.jpg", "tray-7-roots.jpg"} {
+		if err := os.Rename(filepath.Join(dir, "photos", name), filepath.Join(dir, "photos", "renamed-"+name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	measured()
+	got := plugs()
+	for plug, v := range got {
+		got[strings.TrimPrefix(plug, "renamed-")] = v
+	}
+	compare("renamed", got)
+	text := workbookText(t, dir)
+	for _, say := range []string{"1: plug A1 excluded by Ana, 20", "slugs", "2: plug A2 set empty by Ana", "3: plug B3 set planted by Ana", "4: photo excluded by Ana", ": =bench"} {
+		if !strings.Contains(text, say) {
+			t.Errorf("the workbook does not say %q", say)
+		}
+	}
+	for _, name := range []string{"tray-1-roots.jpg", "tray-7-roots.jpg"} {
+		if err := os.Rename(filepath.Join(dir, "photos", "renamed-"+name), filepath.Join(dir, "photos", name)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, id := range []string{"1", "2", "3", "4"} {
+		correction("undo", dir, id, "--why", "only tried", "--who", "Ben")
+	}
+	measured()
+	want = before
+	compare("undone", plugs())
+	after := resultsIn(t, dir)
+	for name := range after {
+		if strings.Contains(name, "renamed-") {
+			delete(after, name)
+		}
+	}
+	sameResults(t, "undone", after, readings)
+}
+
+// workbookText returns the text of all cells of the trial's workbook, a row a line.
+func workbookText(t *testing.T, dir string) string {
+	t.Helper()
+	book, err := excelize.OpenFile(filepath.Join(dir, "report", "trial.xlsx"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer book.Close()
+	var text strings.Builder
+	for _, sheet := range book.GetSheetList() {
+		rows, err := book.GetRows(sheet)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range rows {
+			text.WriteString(strings.Join(row, "\t") + "\n")
+		}
+	}
+	return text.String()
+}
