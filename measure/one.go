@@ -1,14 +1,12 @@
 package measure
 
 import (
-	"fmt"
 	"math"
 	"time"
 
 	"traygauge/measure/plan"
 	"traygauge/vision"
 	"traygauge/vision/card"
-	"traygauge/vision/lens"
 )
 
 // Seen is what was found in one photo, for drawing; it is valid only inside the call that hands it out.
@@ -58,7 +56,9 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	}
 	seen.Scene = scene
 	r.View = scene.Face.String()
-	r.Lens = lensWords(scene.Lens)
+	if scene.Lens != nil {
+		r.Lens = scene.Lens.Words()
+	}
 	r.takeTags(scene)
 	r.settleTray(0)
 	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
@@ -88,14 +88,6 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
 		}
 	}
-}
-
-// lensWords says which profile a photo was straightened by; "" for none.
-func lensWords(p *lens.Profile) string {
-	if p == nil {
-		return ""
-	}
-	return fmt.Sprintf("%s: from %d photos of the card, picture's corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
 }
 
 func trayOf(p *plan.Plan) vision.Tray {

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/plan"
 )
 
 // definition says what a quantity is.
@@ -69,6 +70,7 @@ func settingsOf(t *Trial) []passage {
 		{"Trial", strings.TrimSpace(p.Title + "; crop: " + orUnknown(p.Crop))},
 		{"Measured with", measured},
 		{"Card", rule},
+		{"Lens", lensesOf(p)},
 		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", plain(p.Limits.ChlorosisHueDeg), plain(p.Limits.ChlorosisChroma))},
 		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, plain(p.Tray.LengthMM), plain(p.Tray.WidthMM))},
 	}
@@ -76,6 +78,18 @@ func settingsOf(t *Trial) []passage {
 		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
 	}
 	return list
+}
+
+// lensesOf says which lenses' pictures are straightened.
+func lensesOf(p *plan.Plan) string {
+	if len(p.Lenses) == 0 {
+		return "no profile: nothing was straightened, and the error bars hold what an unknown lens may cost"
+	}
+	words := "photos of these lenses were straightened"
+	for _, l := range p.Lenses {
+		words += "; " + l.Words()
+	}
+	return words
 }
 
 func orUnknown(s string) string {

@@ -165,3 +165,45 @@ func TestPhotosOfSeveralSizesGiveOneLens(t *testing.T) {
 		t.Errorf("got %+v, drawn with %+v", got, bentLens)
 	}
 }
+
+// bowedPlane is the plane that a straight-down photo of a tray gives whose card bows by bow mm, through a lens that bends by k1 but is
+// taken for a pinhole.
+func bowedPlane(t *testing.T, bow, k1 float64) (Plane, lens.Lens) {
+	t.Helper()
+	l := lens.Lens{F: 3030, CX: 2015.5, CY: 1511.5, K1: k1}
+	// The card in the upper left of what a camera 480 mm up sees, as beside a tray.
+	v := viewOf(rand.New(rand.NewPCG(1, 1)), l, pose{x: -195, y: -140, height: 480}, 0, bow)
+	seen, ok := v.corners(nil)
+	if !ok {
+		t.Fatal("no corners")
+	}
+	var corners []card.Pt
+	for _, m := range card.Markers() {
+		c := m.Corners()
+		corners = append(corners, c[:]...)
+	}
+	p := &Photo{Width: v.Width, Height: v.Height, Meta: Meta{Focal35: 26}}
+	pl, err := newPlane(corners, seen, p, p.lens(nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return pl, l
+}
+
+// A card that bows by half a millimetre costs half as much at the tray's far end as the lens that nobody calibrated may.
+func TestABowedCardCostsHalfAsMuchAsAnUnknownLens(t *testing.T) {
+	covers := func(l lens.Lens) float64 { // where the tray's far end shows, 200 mm and 70 mm from the camera's axis
+		r2 := sq(200.0/480) + sq(70.0/480)
+		return sq(480/l.F) / ((1 + l.K1*r2) * (1 + 3*l.K1*r2))
+	}
+	off := func(bow, k1 float64) float64 {
+		pl, l := bowedPlane(t, bow, k1)
+		x, y := l.Over(4032, 3024).Bent(l.CX+l.F*200/480, l.CY+l.F*70/480)
+		return 100 * (pl.PixelMM2(x, y)/covers(l) - 1)
+	}
+	none, bowed, bent := off(0, 0), off(0.5, 0), off(0, UnknownBendU/sq(2520.0/3030))
+	t.Logf("the far end's area is off by %+.2f %% with nothing wrong, %+.2f %% with a bow of 0.5 mm, %+.2f %% through the lens", none, bowed, bent)
+	if !(math.Abs(none) < 0.05) || !(math.Abs(bowed/bent) > 0.4) || !(math.Abs(bowed/bent) < 0.65) {
+		t.Errorf("off by %+.2f, %+.2f and %+.2f %%", none, bowed, bent)
+	}
+}

@@ -81,7 +81,7 @@ func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, 
 	}
 	switch {
 	case failed > 0 || len(result.Lenses) == 0:
-		return attention{errors.New("no profile for every lens: see above")}
+		return attention{errors.New("not every lens got a profile: see above")}
 	case odd == 1:
 		return attention{errors.New("1 photo was not used: see above")}
 	case odd > 1:

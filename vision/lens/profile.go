@@ -70,7 +70,12 @@ type Profile struct {
 	BendUPct float64 `json:"corner_bend_u_pct"` // its standard uncertainty
 }
 
-// Values returns the five parameters in their order.
+// Words says which lens p is of and what it rests on.
+func (p Profile) Words() string {
+	return fmt.Sprintf("%s: from %d photos of the card, the picture's corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
+}
+
+// values returns the five parameters in their order.
 func (p Profile) values() [parameters]float64 {
 	return [parameters]float64{p.Focal, p.MiddleX, p.MiddleY, p.K1, p.K2}
 }
