@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
 
@@ -31,8 +32,14 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 	for _, n := range l.needs {
 		var lack []int
 		for _, tray := range trays {
-			if _, have := t.photos[occasion{n.day, tray, n.view}]; !have && !told[tray] {
+			r, have := t.photos[occasion{n.day, tray, n.view}]
+			switch c := r.ExcludedBy(); {
+			case told[tray]:
+			case !have:
 				lack, told[tray] = append(lack, tray), true
+			case c != nil:
+				told[tray] = true
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.view, n.day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
@@ -67,6 +74,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	for _, f := range g.figures {
 		for _, n := range l.needs {
 			r := t.photos[occasion{n.day, f.tray, n.view}]
+			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
 				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Kind))
 			}
@@ -80,6 +88,32 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", counted(bare, "plug", "plugs"), g.treatment))
 	}
 	return append(limits, doubtful...)
+}
+
+// byHand says which plugs of a photo somebody left out, put in or emptied, and why: what was decided after the photo was seen
+// belongs to the result.
+func byHand(r measure.Reading) []string {
+	var said []string
+	for _, d := range []struct {
+		what  correct.Kind
+		words string
+	}{{correct.Exclude, "excluded"}, {correct.Empty, "set empty"}, {correct.Planted, "set planted"}} {
+		n := 0
+		var why []string
+		for _, c := range r.Corrections {
+			if c.What != d.what || c.Plug == "" {
+				continue
+			}
+			n++
+			if !slices.Contains(why, c.Why) {
+				why = append(why, c.Why)
+			}
+		}
+		if n > 0 {
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
+		}
+	}
+	return said
 }
 
 // leftBare counts the plugs that hold medium but no plant.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
 
@@ -110,6 +111,24 @@ func TestPlugsThatCount(t *testing.T) {
 	}
 	// Root to shoot from the plugs seen from both sides: (10 + 20)/(100 + 200).
 	near(t, "root to shoot", find(r, AgainstControl, RootToShoot, "feed", "water only", 14).ControlMean, 0.1, 1e-12)
+}
+
+// What somebody left out by hand stands beside the result, with the reason; so does a photo that was.
+func TestExclusionsAreTold(t *testing.T) {
+	below := roots(1, 14, 10, 20, 99)
+	below.Plugs[2].State = measure.Excluded
+	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Plug: "A3", Why: "snail"}}
+	r := Of(twoTreatments(1, 1), []measure.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
+	if c := find(r, AgainstControl, RootArea, "feed", "water only", 14); !slices.Contains(c.Limits, "1 plug of tray 1's roots on that day excluded by hand (snail)") {
+		t.Errorf("%q", c.Limits)
+	}
+	below.Plugs[0].State, below.Plugs[1].State = measure.Excluded, measure.Excluded
+	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Why: "fell over"}}
+	r = Of(twoTreatments(1, 1), []measure.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
+	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
+	if c.Verdict != NotCompared || c.Sentence != "feed: root area not compared with water only: tray 1's photo of the roots of day 14 is excluded by hand (fell over)" {
+		t.Errorf("%+v", c)
+	}
 }
 
 // Of two photos the one without concerns counts, or else the later one, as in the report.
