@@ -12,6 +12,7 @@ import (
 	"slices"
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"traygauge/vision"
 )
@@ -70,7 +71,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	if relErr != nil {
 		return relErr
 	}
-	f := photoFile{name: filepath.ToSlash(below), path: at}
+	f := photoFile{name: plainName(filepath.ToSlash(below)), path: at}
 	switch {
 	case err != nil: // a folder that cannot be listed must not hide what lies beside it
 		l.refuse(f, "unreadable", "check that you may read the folder", "is a folder that cannot be opened (%v)", plainCause(err))
@@ -89,6 +90,24 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 		return fs.SkipDir
 	}
 	return nil
+}
+
+// plainName spells out the bytes of a name that are no UTF-8, as \xe9, so that it can stand in a reading and is still told from others.
+func plainName(name string) string {
+	if utf8.ValidString(name) {
+		return name
+	}
+	var plain strings.Builder
+	for len(name) > 0 {
+		r, size := utf8.DecodeRuneInString(name)
+		if r == utf8.RuneError && size == 1 {
+			fmt.Fprintf(&plain, `\x%02x`, name[0])
+		} else {
+			plain.WriteRune(r)
+		}
+		name = name[size:]
+	}
+	return plain.String()
 }
 
 func (l *lister) refuse(f photoFile, kind, remedy, format string, args ...any) {

@@ -75,6 +75,9 @@ func (r *Reading) settleTray(byHand int) {
 	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
 		return c.Kind == noTag || c.Kind == severalTags || c.Kind == tagAgainstName
 	})
+	if r.TrayFrom == "" && r.Tray > 0 { // a reading from before tags were kept by themselves
+		r.Tags = []int{r.Tray}
+	}
 	r.Tray, r.TrayFrom = 0, ""
 	if r.View == "" {
 		return // no card, no tray

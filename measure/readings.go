@@ -110,13 +110,21 @@ func loadReading(name string) (Reading, error) {
 	if err != nil {
 		return broken(plainCause(err))
 	}
-	r := blank()
-	dec := json.NewDecoder(bytes.NewReader(text))
-	if err := dec.Decode(&r); err != nil {
-		return broken(fmt.Sprintf("is broken (%v)", err))
+	r, err := parseReading(text, strings.TrimSuffix(filepath.Base(name), ".json"))
+	if err != nil {
+		return broken(err)
 	}
-	if want := strings.TrimSuffix(filepath.Base(name), ".json"); r.SHA256 != want || r.Photo == "" {
-		return broken("is not the reading that its name says")
+	return r, nil
+}
+
+// parseReading reads the reading of the photo with the given SHA-256.
+func parseReading(text []byte, sha string) (Reading, error) {
+	r := blank()
+	if err := json.NewDecoder(bytes.NewReader(text)).Decode(&r); err != nil {
+		return r, fmt.Errorf("is broken (%v)", err)
+	}
+	if r.SHA256 != sha || r.Photo == "" {
+		return r, errors.New("is not the reading that its name says")
 	}
 	return r, nil
 }
@@ -151,11 +159,13 @@ func jsonWriter(v any) func(io.Writer) error {
 	}
 }
 
-// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them.
-func removeStale(dir string, readings []Reading) error {
-	keep := map[string]bool{}
+// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
+// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
+func removeStale(dir string, readings []Reading, formerNames []string) error {
+	keep, keepOverlay := map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
 		keep[r.SHA256+".json"] = true
+		keepOverlay[OverlayPath(dir, r.Photo)] = true
 	}
 	entries, err := os.ReadDir(filepath.Join(dir, ReadingsFolder))
 	if err != nil {
@@ -165,8 +175,19 @@ func removeStale(dir string, readings []Reading) error {
 		if !readingName.MatchString(e.Name()) || keep[e.Name()] {
 			continue
 		}
-		if err := os.Remove(filepath.Join(dir, ReadingsFolder, e.Name())); err != nil {
+		path := filepath.Join(dir, ReadingsFolder, e.Name())
+		if old, err := loadReading(path); err == nil {
+			formerNames = append(formerNames, old.Photo)
+		}
+		if err := os.Remove(path); err != nil {
 			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+		}
+	}
+	for _, name := range formerNames {
+		if path := OverlayPath(dir, name); name != "" && !keepOverlay[path] && isFile(path) {
+			if err := os.Remove(path); err != nil {
+				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+			}
 		}
 	}
 	return nil

@@ -69,7 +69,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		return Result{}, err
 	}
 	for _, folder := range []string{ReadingsFolder, OverlaysFolder} {
-		if err := makeFolder(dir, folder); err != nil {
+		if err := MakeFolder(dir, folder); err != nil {
 			return Result{}, err
 		}
 	}
@@ -106,7 +106,11 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		return result, r.errs()
 	}
 	result.Concerns = append(acrossTrial(p, result.Readings), unusedLines(corrections)...)
-	return result, errors.Join(r.errs(), removeStale(dir, result.Readings), removeParts(dir))
+	var left []string
+	for _, a := range r.answers {
+		left = append(left, a.left)
+	}
+	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), removeParts(dir))
 }
 
 func count(yes bool) int {
@@ -135,6 +139,7 @@ type run struct {
 type answer struct {
 	reading             Reading
 	ready, reused, twin bool
+	left                string // what the photo was called before, if it was renamed
 	err                 error
 }
 
@@ -243,14 +248,15 @@ func (r *run) measure(i int) {
 
 // reuse takes the reading of an earlier run when it would come out the same.
 func (r *run) reuse(a *answer) bool {
-	if r.o.Again {
-		return false
-	}
 	old, err := loadReading(readingPath(r.dir, a.reading.SHA256))
-	if err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !sameJSON(old.Grid, a.reading.Grid) {
+	if err == nil && old.Photo != a.reading.Photo {
+		a.left = old.Photo
+	}
+	if r.o.Again || err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !sameJSON(old.Grid, a.reading.Grid) {
 		return false
 	}
-	if r.o.Draw != nil && !old.fatal() && !isFile(OverlayPath(r.dir, a.reading.Photo)) {
+	drawn := !old.fatal() || a.left != "" && isFile(OverlayPath(r.dir, a.left))
+	if r.o.Draw != nil && drawn && !isFile(OverlayPath(r.dir, a.reading.Photo)) {
 		return false
 	}
 	made := r.corrections.Of(old.SHA256)
@@ -327,8 +333,8 @@ func (r *run) errs() error {
 	return errors.Join(errs...)
 }
 
-// makeFolder makes a folder of the trial, which must not lead out of it.
-func makeFolder(dir, name string) error {
+// MakeFolder makes a folder of the trial, which must not lead out of it.
+func MakeFolder(dir, name string) error {
 	path := filepath.Join(dir, name)
 	switch err := os.Mkdir(path, 0o755); {
 	case err == nil:

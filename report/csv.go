@@ -3,6 +3,8 @@ package report
 import (
 	"encoding/csv"
 	"io"
+	"strings"
+	"unicode/utf8"
 )
 
 // WritePlugsCSV writes plugs.csv: one row a plug, view and photo.
@@ -36,13 +38,10 @@ func writeCSV[Row any](w io.Writer, columns []column[Row], rows []Row) error {
 }
 
 // plainText puts an apostrophe before text that a spreadsheet would take for a formula, so that a file name or a
-// treatment's name cannot run as one.
+// treatment's name cannot run as one. The wide forms count too: some take them for the narrow ones.
 func plainText(s string) string {
-	if s == "" {
-		return s
-	}
-	switch s[0] {
-	case '=', '+', '-', '@', '\t', '\r', '\n':
+	s = strings.ToValidUTF8(s, "\ufffd")
+	if first, _ := utf8.DecodeRuneInString(s); strings.ContainsRune("=+-@\t\r\n＝＋－＠", first) {
 		return "'" + s
 	}
 	return s

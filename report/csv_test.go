@@ -52,6 +52,20 @@ func TestCSVNeutralisesFormulasInTextOnly(t *testing.T) {
 	}
 }
 
+// The signs that spreadsheets take for the beginning of a formula, as collected under "CSV injection" (common practice, no
+// single source), and what must stay as it is.
+func TestTextThatASpreadsheetWouldRun(t *testing.T) {
+	for text, want := range map[string]string{
+		`=HYPERLINK("http://x","y")`: `'=HYPERLINK("http://x","y")`, "+1": "'+1", "-1": "'-1", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1",
+		"\r=1": "'\r=1", "\n=1": "'\n=1", "＝1": "'＝1", "＠1": "'＠1",
+		"": "", "a=b.jpg": "a=b.jpg", "day-7/x.jpg": "day-7/x.jpg", "'=1": "'=1", "\xff.jpg": "\ufffd.jpg",
+	} {
+		if got := plainText(text); got != want {
+			t.Errorf("%q becomes %q, want %q", text, got, want)
+		}
+	}
+}
+
 func TestTraysCSV(t *testing.T) {
 	var out bytes.Buffer
 	if err := WriteTraysCSV(&out, Collect(inventedPlan(), inventedReadings())); err != nil {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"traygauge/measure"
@@ -72,14 +73,14 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	return err
 }
 
-// printable replaces what a name might do to a terminal.
+// printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
+		if !unicode.IsPrint(r) {
 			return '?'
 		}
 		return r
-	}, s)
+	}, strings.ToValidUTF8(s, "?"))
 }
 
 // TrayRecords returns the rows of trays.csv by column name, for JSON: numbers with the digits of the CSV, nil for what is

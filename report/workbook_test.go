@@ -131,3 +131,21 @@ func reopen(t *testing.T, trial *Trial) *excelize.File {
 	t.Cleanup(func() { book.Close() })
 	return book
 }
+
+// Names that no spreadsheet's text can hold as they are must not break the workbook, nor run in it.
+func TestWorkbookWithHostileNames(t *testing.T) {
+	for _, name := range []string{"=cmd|' /C calc'!A0.jpg", "a\x01\x1b[2Jb.jpg", "a\nb\rc.jpg", "\u202egpj.exe", "bad\xff.jpg", "<&\">.jpg", strings.Repeat("x", 40000) + ".jpg", "_x0041_.jpg"} {
+		p := inventedPlan()
+		p.Trays[0].Treatment = name
+		book := reopen(t, Collect(p, []measure.Reading{reading(name, 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.3, 0))}))
+		for sheet, at := range map[string]string{allPlugsSheet: "A2", allTraysSheet: "A2"} {
+			formula, err := book.GetCellFormula(sheet, at)
+			if err != nil || formula != "" {
+				t.Errorf("%.20q: formula %q, %v", name, formula, err)
+			}
+			if text, err := book.GetCellValue(sheet, at); err != nil || text == "" || len(text) > 32767 {
+				t.Errorf("%.20q: %d bytes, %v", name, len(text), err)
+			}
+		}
+	}
+}

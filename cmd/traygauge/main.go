@@ -8,8 +8,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strconv"
 	"strings"
 	"syscall"
+	"unicode"
 
 	"github.com/spf13/cobra"
 )
@@ -57,7 +59,7 @@ func exitCode(err error, to io.Writer) int {
 		return exitOK
 	}
 	if words := err.Error(); words != "" {
-		fmt.Fprintln(to, "traygauge: "+words)
+		fmt.Fprintln(to, "traygauge: "+harmless(words))
 	}
 	var usage usageError
 	var look attention
@@ -69,6 +71,19 @@ func exitCode(err error, to io.Writer) int {
 		return exitAttention
 	}
 	return exitFailed
+}
+
+// harmless spells out what in a message, which may quote a file's name, a terminal would take for a command.
+func harmless(words string) string {
+	var out strings.Builder
+	for _, r := range words {
+		if r == '\n' || unicode.IsPrint(r) {
+			out.WriteRune(r)
+		} else {
+			out.WriteString(strings.Trim(strconv.QuoteRune(r), "'"))
+		}
+	}
+	return out.String()
 }
 
 func newRootCommand(std *streams) *cobra.Command {

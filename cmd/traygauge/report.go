@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -111,8 +110,8 @@ func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measur
 
 // writeReport writes the report's files into folder dir and returns their paths.
 func writeReport(dir string, trial *report.Trial, compared *compare.Result) (files []string, err error) {
-	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("cannot make the folder for the report: %w", err)
+	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
+		return nil, err
 	}
 	for _, f := range []struct {
 		name  string
@@ -140,7 +139,7 @@ func printReported(std *streams, trial *report.Trial, r reported) error {
 		return err
 	}
 	for _, u := range r.Unused {
-		fmt.Fprintf(std.Err, "%s: %s\n", u.Photo, u.Why)
+		fmt.Fprintf(std.Err, "%s: %s\n", measure.Shown(u.Photo), u.Why)
 	}
 	for _, f := range r.Files {
 		fmt.Fprintln(std.Err, "wrote "+f)

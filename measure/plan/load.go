@@ -44,8 +44,12 @@ func Load(dir string) (*Plan, []Finding, error) {
 	return p, findings, nil
 }
 
-// readLimited reads the regular file called name, and no more than one byte above limit.
+// readLimited reads the regular file called name, and no more than one byte above limit. A link must not lead out of the file's
+// folder: a trial that came by mail must not make this computer's other files part of its plan.
 func readLimited(name string, limit int64) ([]byte, error) {
+	if leadsOut(name) {
+		return nil, fmt.Errorf("%s is a link to something outside the trial's folder: put the file itself there", name)
+	}
 	f, err := os.Open(name)
 	if err != nil {
 		return nil, err
@@ -63,6 +67,20 @@ func readLimited(name string, limit int64) ([]byte, error) {
 		return nil, fmt.Errorf("%s: %w", name, err)
 	}
 	return text, nil
+}
+
+// leadsOut tells whether name, with all links followed, lies outside its folder. What is not there leads nowhere.
+func leadsOut(name string) bool {
+	real, err := filepath.EvalSymlinks(name)
+	if err != nil {
+		return false
+	}
+	dir, err := filepath.EvalSymlinks(filepath.Dir(name))
+	if err != nil {
+		return false
+	}
+	below, err := filepath.Rel(dir, real)
+	return err != nil || !filepath.IsLocal(below)
 }
 
 // Parse reads a plan from text; name stands in the findings. See Load for what is returned.

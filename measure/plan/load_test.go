@@ -368,3 +368,37 @@ func FuzzParse(f *testing.F) {
 		p.DueOn(14, nil)
 	})
 }
+
+func TestAPlanDoesNotLeadOutOfTheTrial(t *testing.T) {
+	dir, away := t.TempDir(), t.TempDir()
+	for _, name := range []string{FileName, LogName} {
+		if err := os.WriteFile(filepath.Join(away, name), []byte("secret"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Symlink(filepath.Join(away, name), filepath.Join(dir, name)); err != nil {
+			t.Skip("this system has no symbolic links")
+		}
+	}
+	if _, _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "outside the trial") {
+		t.Errorf("a plan elsewhere: %v", err)
+	}
+	if _, _, err := LoadLog(dir); err == nil || !strings.Contains(err.Error(), "outside the trial") {
+		t.Errorf("a log elsewhere: %v", err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "plans"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	inside := filepath.Join(dir, "plans", "first.yaml")
+	if err := os.WriteFile(inside, Template("Kale"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Remove(filepath.Join(dir, FileName)); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(inside, filepath.Join(dir, FileName)); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := Load(dir); err != nil {
+		t.Errorf("a link inside the trial: %v", err)
+	}
+}
