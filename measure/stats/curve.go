@@ -1,6 +1,10 @@
 package stats
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"sync"
+)
 
 // curve is a smooth falling function of x >= 0, such as an upper tail, worked out at the nodes of a fine grid when they are first needed and
 // interpolated between them on the logarithm by the polynomial through the nearest eight (in its barycentric form, Berrut & Trefethen
@@ -8,6 +12,7 @@ import "math"
 type curve struct {
 	exact func(x float64) float64
 	step  float64
+	mu    sync.Mutex
 	logs  []float64 // +Inf where not worked out yet
 }
 
@@ -15,7 +20,7 @@ type curve struct {
 const farthest = 60
 
 func newCurve(step float64, exact func(x float64) float64) *curve {
-	c := &curve{exact, step, make([]float64, int(farthest/step)+8)}
+	c := &curve{exact: exact, step: step, logs: make([]float64, int(farthest/step)+8)}
 	for i := range c.logs {
 		c.logs[i] = math.Inf(1)
 	}
@@ -25,7 +30,7 @@ func newCurve(step float64, exact func(x float64) float64) *curve {
 // barycentric are the weights of eight even nodes: (−1)ʲ times 7 over j.
 var barycentric = [8]float64{1, -7, 21, -35, 35, -21, 7, -1}
 
-// at returns the function's value at x.
+// at returns the function's value at x. The caller holds mu.
 func (c *curve) at(x float64) float64 {
 	if x >= farthest {
 		return 0
@@ -59,5 +64,29 @@ func (c *curve) studentised(g sdGrid, q float64) float64 {
 	if math.IsNaN(q) {
 		return q
 	}
+	c.mu.Lock()
+	defer c.mu.Unlock()
 	return g.mean(func(s float64) float64 { return c.at(max(0, q) * s) })
+}
+
+// curves keeps the last curves used: a trial asks for the same one again for each quantity and each day.
+var curves = struct {
+	mu   sync.Mutex
+	made map[string]*curve
+}{made: map[string]*curve{}}
+
+// keptCurve returns the curve kept under what it depends on, made anew if it is not kept.
+func keptCurve(made func() *curve, on ...any) *curve {
+	key := fmt.Sprintf("%T%v", on[0], on)
+	curves.mu.Lock()
+	defer curves.mu.Unlock()
+	c, kept := curves.made[key]
+	if !kept {
+		if len(curves.made) >= 64 {
+			clear(curves.made)
+		}
+		c = made()
+		curves.made[key] = c
+	}
+	return c
 }

@@ -98,8 +98,12 @@ func (m MaxAbsT) curve() *curve {
 	if m.bad() || len(m.Lambda) == 1 {
 		return nil // one comparison is one t
 	}
-	fs, step := m.factors(), 0.2
-	sharpest := 1.0
+	fs := m.factors()
+	return keptCurve(func() *curve { return maxCurve(fs) }, fs)
+}
+
+func maxCurve(fs []factor) *curve {
+	step, sharpest := 0.2, 1.0
 	for _, f := range fs {
 		step, sharpest = min(step, 0.2*f.r/f.b), min(sharpest, f.r)
 	}

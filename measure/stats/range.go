@@ -57,7 +57,7 @@ func (d StudentizedRange) curve() *curve {
 	if d.K < 3 {
 		return nil // two groups are one t
 	}
-	return rangeCurve(d.K)
+	return keptCurve(func() *curve { return rangeCurve(d.K) }, d.K)
 }
 
 // rangeCurve is P(W > w) of k normal values.
