@@ -13,7 +13,7 @@ DEMO := demo-trial
 # opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
 LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
-.PHONY: build demo test mats accuracy calibrate bench damage setup setup-test clean
+.PHONY: build demo test mats accuracy calibrate calibrate-stats bench damage setup setup-test clean
 
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
@@ -59,6 +59,12 @@ SCENES := 200
 
 calibrate: setup
 	@set -o pipefail; go test ./measure -run Calibrate -v -count=1 -timeout 60m -args -scenes $(SCENES) | grep -v -e "--- PASS" -e "^=== "
+
+# Whether false alarms, intervals and power are what the statistics say they are: many invented trials.
+TRIALS := 12000
+
+calibrate-stats: setup
+	@set -o pipefail; go test ./measure/stats -run 'FalseAlarms|Cover|PowerIsKept' -v -count=1 -timeout 60m -args -trials $(TRIALS) | grep -v -e "^=== "
 
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test
