@@ -24,8 +24,12 @@ func (b *book) benchPages(p *plan.Plan, columns int) {
 	for i, tray := range append(places, homeless...) {
 		k := i % (columns * rows)
 		if k == 0 {
+			drawn := ""
+			if p.PlacesSeed > 0 {
+				drawn = fmt.Sprintf(" The places were drawn by lot with seed %d.", p.PlacesSeed)
+			}
 			b.addPage(false, "Bench map", fmt.Sprintf("Boxes are in the order of the places, %d side by side, not to scale. Number the places on your bench the same way "+
-				"before the trays go on it.", columns))
+				"before the trays go on it.%s", columns, drawn))
 		}
 		wide := (b.width - 2*pageMargin - float64(columns-1)*boxGap) / float64(columns)
 		b.benchBox(pageMargin+float64(k%columns)*(wide+boxGap), benchTop+float64(k/columns)*(boxHigh+boxGap), wide, tray)

@@ -25,7 +25,7 @@ func TestCompareTrial(t *testing.T) {
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
 		"base feed against water only",
-		"with one tray a treatment nothing can be claimed of a treatment", // first of all
+		"one tray a treatment, so nothing can be claimed of a treatment", // first of all
 		"between these trays, not between treatments",
 		"× 2.25", // 45 against 20
 		"these trays only",

@@ -40,12 +40,12 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	c.Estimate = l.back(k.estimate)
 	c.MeasuringShare = number(100 * k.measuring)
 	if math.IsNaN(k.se) {
-		c.Limits = append(c.Limits, "no interval: one tray a side and fewer than two plants behind a figure")
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and nothing within a tray tells how well its figure is known", l.name))
 		return
 	}
 	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
 		c.MeasuringShare = measure.Missing
-		c.Limits = append(c.Limits, "no interval and no test: what was treated alike shows exactly the same, so that there is no scatter to judge by")
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, show exactly the same, so that there is no scatter to judge by", l.name))
 		return
 	}
 	half := k.se

@@ -157,7 +157,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 		limits = append(limits, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
 	if tests := countTests(r); tests > 1 {
-		limits = append(limits, fmt.Sprintf("%d tests were made. p is adjusted for the treatments set against one control, not for several quantities and days: "+
+		limits = append(limits, fmt.Sprintf("%d tests by trays were made. p is adjusted for the treatments set against one control, not for several quantities and days: "+
 			"without any effect about %.0f of them would still give p below 0.05. Decide before sowing which quantity and day count", tests, math.Ceil(float64(tests)*(1-Level))))
 	}
 	if replicated {
@@ -171,11 +171,11 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	return append(limits, notesOfTrays(t.plan, log)...)
 }
 
-// countTests counts the comparisons that were tested.
+// countTests counts the comparisons that were tested by trays.
 func countTests(r *Result) int {
 	n := 0
 	for _, c := range r.Comparisons {
-		if c.Test != "" {
+		if c.Test != "" && c.Inference == Trays {
 			n++
 		}
 	}

@@ -191,6 +191,20 @@ func TestStand(t *testing.T) {
 	}
 }
 
+// Several treatments against one control are several tests, adjusted by Holm: 4 of 4 against 0 of 4 has p = 2/70, and as the
+// smaller of two it is doubled.
+func TestStandIsAdjusted(t *testing.T) {
+	water := []string{"water only"}
+	p := trialOf([]int{1, 1, 1}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"))
+	r := Of(p, []measure.Reading{standPhoto(1, 0, 4), standPhoto(2, 4, 0), standPhoto(3, 0, 4)}, nil, Options{})
+	c := find(r, AgainstControl, Stand, "a", "water only", 14)
+	near(t, "single", c.PSingle, 2.0/70, 1e-9)
+	near(t, "adjusted", c.P, 4.0/70, 1e-9)
+	if c.Together != 2 || c.Verdict != CannotTell || !strings.Contains(c.Sentence, "that may be chance (p = 0.057)") {
+		t.Errorf("%+v", c)
+	}
+}
+
 // All four ways of growing, against the mean of the control's trays on the same day.
 func TestGrowing(t *testing.T) {
 	yellow := func(r measure.Reading, pct float64) measure.Reading {
@@ -262,7 +276,7 @@ func TestLackingTrials(t *testing.T) {
 		{"no control", trialOf([]int{1, 1}, treatment("a", nil, "a"), treatment("b", nil, "b")), []measure.Reading{roots(1, 14, 1, 2), roots(2, 14, 3, 4)}, "the plan names no control"},
 		{"a day missing", twoTreatments(1, 1), []measure.Reading{roots(1, 7, 1, 2), roots(2, 7, 1, 2), roots(2, 14, 3, 4)},
 			"feed: root area not compared with water only: no usable photo of the roots of tray 1 on day 14"},
-		{"one plug", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval: one tray a side and fewer than two plants"},
+		{"one plug", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval for root area: one tray a side, and nothing within a tray tells"},
 		{"all empty", twoTreatments(1, 1), []measure.Reading{empty(1), empty(2)}, "0 of 2 plugs have a plant, with water only 0 of 2"},
 		{"no roots at all in one tray", twoTreatments(2, 2), []measure.Reading{roots(1, 14, 0, 0), roots(2, 14, 1, 2), roots(3, 14, 5, 6), roots(4, 14, 7, 8)},
 			"tray 1 shows none at all, so that there is no ratio on this day: compared by difference"},

@@ -47,7 +47,7 @@ func (r *Result) InShort() string {
 	case clear+open+theseTrays == 0:
 		return ""
 	case theseTrays > 0 && clear == 0:
-		return fmt.Sprintf("Root and leaf area against controls: with one tray a treatment nothing can be claimed of a treatment. %s between trays below.",
+		return fmt.Sprintf("Root and leaf area: one tray a treatment, so nothing can be claimed of a treatment; %s of single trays.",
 			counted(theseTrays, "comparison", "comparisons"))
 	}
 	return fmt.Sprintf("Root and leaf area against controls: %s clear, %s that this trial cannot tell.", counted(clear, "difference", "differences"),

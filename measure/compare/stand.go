@@ -44,23 +44,38 @@ func (t *trial) standOf(treatment string, day int) count {
 
 func (c count) pct() float64 { return 100 * float64(c.plants) / float64(c.plugs) }
 
-// stands compares the stand on a day: each treatment with its controls and, where asked, all pairs.
+// stands compares the stand on a day: each treatment with its controls and, where asked, all pairs. p is adjusted by Holm for
+// all that are set against one control, and for all pairs.
 func (t *trial) stands(day int, o Options) []Comparison {
 	var cs []Comparison
+	families := map[string][]int{} // of indices
+	add := func(kind Kind, treatment, control, family string) {
+		if c, ok := t.stand(kind, treatment, control, day); ok {
+			families[family] = append(families[family], len(cs))
+			cs = append(cs, c)
+		}
+	}
 	for i, treatment := range t.plan.Treatments {
 		for _, control := range treatment.CompareWith {
-			if c, ok := t.stand(AgainstControl, treatment.Name, control, day); ok {
-				cs = append(cs, c)
-			}
+			add(AgainstControl, treatment.Name, control, "against "+control)
 		}
 		for _, other := range t.plan.Treatments[:i] {
-			if !o.AllPairs {
-				break
-			}
-			if c, ok := t.stand(Pair, treatment.Name, other.Name, day); ok {
-				cs = append(cs, c)
+			if o.AllPairs {
+				add(Pair, treatment.Name, other.Name, "pairs")
 			}
 		}
+	}
+	for _, family := range families {
+		ps := make([]float64, len(family))
+		for i, at := range family {
+			ps[i] = float64(cs[at].PSingle)
+		}
+		for i, p := range stats.Adjust(ps, stats.Holm) {
+			cs[family[i]].P, cs[family[i]].Together = number(p), len(family)
+		}
+	}
+	for i := range cs {
+		t.wordStand(&cs[i], day)
 	}
 	return cs
 }
@@ -70,27 +85,31 @@ func (t *trial) stands(day int, o Options) []Comparison {
 func (t *trial) stand(kind Kind, treatment, control string, day int) (Comparison, bool) {
 	a, b := t.standOf(treatment, day), t.standOf(control, day)
 	c := blank()
-	c.Day, c.Quantity, c.Unit, c.Kind, c.Treatment, c.Control = day, Stand, "%", kind, treatment, control
-	c.Scale, c.Inference = Difference, Plugs
-	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays, b.trays, a.plugs, b.plugs
 	if a.plugs == 0 || b.plugs == 0 {
 		return c, false
 	}
+	c.Day, c.Quantity, c.Unit, c.Kind, c.Treatment, c.Control = day, Stand, "%", kind, treatment, control
+	c.Scale, c.Inference, c.Test = Difference, Plugs, "Fisher exact, plug by plug"
+	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays, b.trays, a.plugs, b.plugs
 	c.Mean, c.ControlMean = number(a.pct()), number(b.pct())
 	low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
 	c.Estimate, c.Lower, c.Upper = number(a.pct()-b.pct()), number(100*low), number(100*high)
-	p := fisher(a.plants, a.plugs, b.plants, b.plugs)
-	c.P, c.PSingle, c.Together, c.Test = number(p), number(p), 1, "Fisher exact, plug by plug"
-	words := fmt.Sprintf("%s: %d of %d plugs have a plant, with %s %d of %d", treatment, a.plants, a.plugs, control, b.plants, b.plugs)
-	if p < 1-Level {
-		c.Verdict = TheseTrays
-		c.Sentence = words + fmt.Sprintf("; taken plug by plug that is more than chance (%s), but plugs of one tray share its accidents: this is about these trays", PWords(c.P))
-	} else {
-		c.Verdict = CannotTell
-		c.Sentence = words + fmt.Sprintf("; that may be chance (%s)", PWords(c.P))
-	}
+	c.PSingle = number(fisher(a.plants, a.plugs, b.plants, b.plugs))
 	c.Limits = append(a.unlike(treatment), b.unlike(control)...)
 	return c, true
+}
+
+// wordStand gives a comparison of stands its verdict and its sentence, by the adjusted p.
+func (t *trial) wordStand(c *Comparison, day int) {
+	a, b := t.standOf(c.Treatment, day), t.standOf(c.Control, day)
+	words := fmt.Sprintf("%s: %d of %d plugs have a plant, with %s %d of %d", c.Treatment, a.plants, a.plugs, c.Control, b.plants, b.plugs)
+	if c.P < 1-Level {
+		c.Verdict = TheseTrays
+		c.Sentence = words + fmt.Sprintf("; taken plug by plug that is more than chance (%s), but plugs of one tray share its accidents: this is about these trays", PWords(c.P))
+		return
+	}
+	c.Verdict = CannotTell
+	c.Sentence = words + fmt.Sprintf("; that may be chance (%s)", PWords(c.P))
 }
 
 // unlike says so when a treatment's own trays differ in stand by more than chance: its fullest and its emptiest one, by
