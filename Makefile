@@ -13,7 +13,7 @@ DEMO := demo-trial
 # opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
 LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
-.PHONY: build demo test mats accuracy calibrate calibrate-stats bench damage setup setup-test clean
+.PHONY: build demo test mats accuracy calibrate calibrate-stats bench damage mixed setup setup-test clean
 
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
@@ -69,6 +69,10 @@ calibrate-stats: setup
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test
 	go test ./vision -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
+
+# Sixty mixed photos of 12 megapixels, ten of them bad: what is said of each, and how long a second run takes.
+mixed: setup-test
+	go test ./cmd/traygauge -run TestMixedFolder -v -count=1 -timeout 60m -args -mixed 4032
 
 bench: setup
 	go test -run '^$$' -bench . -benchmem ./...
