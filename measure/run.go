@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"sync"
+	"time"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
@@ -357,9 +358,13 @@ func unusedLines(l correct.Log) []TrialConcern {
 	return concerns
 }
 
+// longestWrite is more than writing any file takes.
+const longestWrite = time.Hour
+
 // removeParts removes what killed runs left half written.
 func removeParts(dir string) error {
-	return errors.Join(store.RemoveParts(filepath.Join(dir, ReadingsFolder)), store.RemoveParts(filepath.Join(dir, OverlaysFolder)))
+	return errors.Join(store.RemoveParts(filepath.Join(dir, ReadingsFolder), 0), store.RemoveParts(filepath.Join(dir, OverlaysFolder), 0),
+		store.RemoveParts(dir, longestWrite)) // where other commands may be writing
 }
 
 // saveReading writes a reading where loadReading finds it.

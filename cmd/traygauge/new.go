@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -11,6 +12,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/store"
 )
 
 type newOptions struct {
@@ -68,13 +70,8 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 
 // writeNew writes a file that must not exist yet.
 func writeNew(name string, text []byte) error {
-	f, err := os.OpenFile(name, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o666)
-	if err != nil {
+	return store.WriteNew(name, func(w io.Writer) error {
+		_, err := w.Write(text)
 		return err
-	}
-	if _, err := f.Write(text); err != nil {
-		f.Close()
-		return err
-	}
-	return f.Close()
+	})
 }

@@ -113,6 +113,12 @@ func writeReport(dir string, trial *report.Trial, compared *compare.Result) (fil
 	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
+	store.SyncFolder(filepath.Dir(dir))
+	unlock, err := store.Lock(dir, false)
+	if err != nil {
+		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
+	}
+	defer unlock()
 	for _, f := range []struct {
 		name  string
 		write func(io.Writer, *report.Trial) error
@@ -127,7 +133,7 @@ func writeReport(dir string, trial *report.Trial, compared *compare.Result) (fil
 		}
 		files = append(files, path)
 	}
-	return files, nil
+	return files, store.RemoveParts(dir, 0)
 }
 
 // printReported writes the summary to Out; what needs attention and where the files are goes to Err.

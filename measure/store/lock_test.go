@@ -98,7 +98,13 @@ func TestRemoveParts(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	if err := RemoveParts(dir); err != nil {
+	if err := RemoveParts(dir, time.Hour); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := os.Stat(left.Name()); err != nil {
+		t.Error("what somebody may still be writing was removed")
+	}
+	if err := RemoveParts(dir, 0); err != nil {
 		t.Fatal(err)
 	}
 	entries, err := os.ReadDir(dir)

@@ -2,10 +2,13 @@
 package store
 
 import (
+	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
+	"time"
 )
 
 // partPattern is what a file is called until it is whole. It is hidden, and short whatever the whole file's name is.
@@ -15,7 +18,27 @@ const partPattern = ".traygauge-*.part"
 // wrote, also after a full disk or a power cut. It writes a file beside path, forces it to the disk and renames it. When
 // write or the disk fails, path is left as it was and the file beside it is removed; a process that is killed leaves it
 // for RemoveParts.
-func WriteWhole(path string, write func(io.Writer) error) (err error) {
+func WriteWhole(path string, write func(io.Writer) error) error {
+	return writeWhole(path, write, os.Rename)
+}
+
+// WriteNew is WriteWhole for a file that must not be there yet; one that is there stays as it is, and the error is
+// fs.ErrExist.
+func WriteNew(path string, write func(io.Writer) error) error {
+	return writeWhole(path, write, func(part, path string) error {
+		err := os.Link(part, path) // unlike a renaming it replaces nothing
+		if err == nil || errors.Is(err, fs.ErrExist) {
+			os.Remove(part) // at worst it stays for RemoveParts
+			return err
+		}
+		if _, there := os.Lstat(path); there == nil { // a file system without links
+			return fs.ErrExist
+		}
+		return os.Rename(part, path)
+	})
+}
+
+func writeWhole(path string, write func(io.Writer) error, place func(part, path string) error) (err error) {
 	part, err := os.CreateTemp(filepath.Dir(path), partPattern)
 	if err != nil {
 		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you may write there", path, cause(err))
@@ -39,21 +62,25 @@ func WriteWhole(path string, write func(io.Writer) error) (err error) {
 	if err = part.Close(); err != nil {
 		return err
 	}
-	if err = os.Rename(part.Name(), path); err != nil {
+	if err = place(part.Name(), path); err != nil {
 		return err
 	}
 	SyncFolder(filepath.Dir(path))
 	return nil
 }
 
-// RemoveParts removes what killed processes left in folder dir half written. Nobody may be writing there: hold the lock.
-func RemoveParts(dir string) error {
+// RemoveParts removes what killed processes left in folder dir half written. Under the folder's lock nobody else is writing
+// there, and olderThan is 0; without, it is longer than any file takes to be written.
+func RemoveParts(dir string, olderThan time.Duration) error {
 	entries, err := os.ReadDir(dir)
 	if err != nil {
 		return fmt.Errorf("cannot list %s: %w", dir, cause(err))
 	}
 	for _, e := range entries {
 		if half, _ := filepath.Match(partPattern, e.Name()); !half || !e.Type().IsRegular() {
+			continue
+		}
+		if info, err := e.Info(); err != nil || time.Since(info.ModTime()) < olderThan {
 			continue
 		}
 		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil && !os.IsNotExist(err) {

@@ -48,6 +48,20 @@ func TestWriteWholeLeavesTheOldFileWhenWritingFailsHalfWay(t *testing.T) {
 	onlyFile(t, path)
 }
 
+func TestWriteNewReplacesNothing(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "trial.yaml")
+	if err := WriteNew(path, writeText("first")); err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteNew(path, writeText("second")); !errors.Is(err, os.ErrExist) || !strings.Contains(err.Error(), path) {
+		t.Errorf("over a file that is there: %v", err)
+	}
+	if got, _ := os.ReadFile(path); string(got) != "first" {
+		t.Errorf("the file holds %q, want what was there before", got)
+	}
+	onlyFile(t, path)
+}
+
 func TestWriteWholeOverAFolder(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "plugs.csv")
 	if err := os.MkdirAll(filepath.Join(path, "full"), 0o755); err != nil {
