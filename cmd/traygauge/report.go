@@ -114,7 +114,7 @@ func writeReport(dir string, trial *report.Trial, compared *compare.Result) (fil
 		return nil, err
 	}
 	store.SyncFolder(filepath.Dir(dir))
-	unlock, err := store.Lock(dir, false)
+	unlock, err := store.Lock(filepath.Dir(dir), false) // the lock is the trial's: the report's folder is for showing around
 	if err != nil {
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
