@@ -19,7 +19,7 @@ import (
 // trialOptions say what of a trial's comparisons is printed.
 type trialOptions struct {
 	JSON     bool
-	Day      int // -1: the last one
+	Day      int // -1: the last review
 	AllPairs bool
 }
 
@@ -42,8 +42,8 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 		return enc.Encode(r)
 	}
 	day := opts.Day
-	if day < 0 && len(r.Days) > 0 {
-		day = r.Days[len(r.Days)-1]
+	if day < 0 {
+		day = r.LastDay
 	}
 	return writeComparisons(std.Out, p, r, day)
 }
@@ -78,15 +78,14 @@ func compareReadings(p *plan.Plan, readings []measure.Reading, dir string, o com
 	return compare.Of(p, readings, log, o), nil
 }
 
-// writeShort writes the last day's sentences, for the report's summary.
+// writeShort writes the last review's sentences, for the report's summary.
 func writeShort(w io.Writer, r *compare.Result) error {
 	if len(r.Days) == 0 {
 		return nil
 	}
-	day := r.Days[len(r.Days)-1]
 	var out strings.Builder
-	fmt.Fprintf(&out, "\nDay %d, compared\n", day)
-	writeWords(&out, r.On(day))
+	fmt.Fprintf(&out, "\nDay %d, compared\n", r.LastDay)
+	writeWords(&out, r.On(r.LastDay))
 	_, err := io.WriteString(w, out.String())
 	return err
 }

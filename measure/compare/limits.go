@@ -43,7 +43,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d", n.view, trayList(lack, "", ""), n.day))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.view, trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -56,6 +56,19 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it to measure")
 	}
 	return reasons
+}
+
+// otherDay says so when all of the trays were photographed on another day near by. They are not taken for that day's: plants
+// grow by a tenth in a day.
+func (t *trial) otherDay(n need, trays []int) string {
+	for away := 1; away <= 2; away++ {
+		for _, day := range []int{n.day + away, n.day - away} {
+			if !slices.ContainsFunc(trays, func(tray int) bool { _, have := t.photos[occasion{day, tray, n.view}]; return !have }) {
+				return fmt.Sprintf(" (but on day %d)", day)
+			}
+		}
+	}
+	return ""
 }
 
 // limitsOfGroup says what weakens one side of a comparison.

@@ -21,7 +21,7 @@ const Level = 0.95
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
 func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *Result {
 	t := gather(p, readings)
-	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), Comparisons: []Comparison{}, Trays: []TrayGrowth{}}
+	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), LastDay: t.reviewBefore(len(t.days)), Comparisons: []Comparison{}, Trays: []TrayGrowth{}}
 	for i, day := range t.days {
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
@@ -31,6 +31,20 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 	}
 	r.Limits = t.limitsOf(r, log)
 	return r
+}
+
+// reviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and
+// -1 where there is none: a photo on a day between must not part two reviews.
+func (t *trial) reviewBefore(n int) int {
+	for i := n - 1; i >= 0; i-- {
+		if slices.Contains(t.plan.ReviewDays, t.days[i]) {
+			return t.days[i]
+		}
+	}
+	if n == 0 {
+		return -1
+	}
+	return t.days[n-1]
 }
 
 // need is a photo without which a tray has no figure.
@@ -45,7 +59,7 @@ func (t *trial) layoutOf(q quantity, day int) *layout {
 		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) })
 }
 
-// layouts returns all that is compared on the i-th day with photos. Growth rates are since the day before it.
+// layouts returns all that is compared on the i-th day with photos. Growth rates are since the review before it.
 func (t *trial) layouts(i int) []*layout {
 	day := t.days[i]
 	var ls []*layout
@@ -61,8 +75,7 @@ func (t *trial) layouts(i int) []*layout {
 	}{{root, RootUneven, RootGrowth}, {leaf, LeafUneven, LeafGrowth}} {
 		ls = append(ls, t.lay(&layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
 			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }))
-		if i > 0 {
-			from := t.days[i-1]
+		if from := t.reviewBefore(i); from >= 0 {
 			ls = append(ls, t.lay(&layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
 				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }))
 		}

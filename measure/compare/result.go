@@ -10,7 +10,8 @@ import "traygauge/measure"
 // Result is all that can be said of a trial by comparison. Terminal, workbook, page and comparisons.csv print from it.
 type Result struct {
 	Title       string       `json:"title"`
-	Days        []int        `json:"days"` // since sowing, with a usable photo
+	Days        []int        `json:"days"`     // since sowing, with a usable photo
+	LastDay     int          `json:"last_day"` // the last of them that is a review day, or else the last; -1 when there is none
 	Comparisons []Comparison `json:"comparisons"`
 	Trays       []TrayGrowth `json:"trays"`  // growth against yellowing
 	Limits      []string     `json:"limits"` // what holds for all of it

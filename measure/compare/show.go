@@ -10,7 +10,7 @@ import (
 
 // On returns what r says of one day.
 func (r *Result) On(day int) *Result {
-	s := &Result{Title: r.Title, Days: []int{}, Comparisons: []Comparison{}, Trays: []TrayGrowth{}, Limits: r.Limits}
+	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Comparisons: []Comparison{}, Trays: []TrayGrowth{}, Limits: r.Limits}
 	if slices.Contains(r.Days, day) {
 		s.Days = append(s.Days, day)
 	}
