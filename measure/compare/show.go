@@ -80,7 +80,10 @@ func (r *Result) Matches() [][]Comparison {
 
 // Match says what is set against what, as in "seaweed against base feed only".
 func (c Comparison) Match() string {
-	if c.Kind == Interaction {
+	switch c.Kind {
+	case Pair:
+		return fmt.Sprintf("%s against %s, among all pairs", c.Treatment, c.Control)
+	case Interaction:
 		return fmt.Sprintf("%s against what %s and %s would give together, on %s", c.Treatment, c.Parts[0], c.Parts[1], c.Control)
 	}
 	return fmt.Sprintf("%s against %s", c.Treatment, c.Control)
