@@ -62,9 +62,9 @@ func (r *tableResult) writeChoice(out *strings.Builder) {
 	switch {
 	case o.Test == "none":
 	case math.IsNaN(o.DF2):
-		writeItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), figure(o.DF1), equals(o.P)))
+		writeItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), equals(o.P)))
 	default:
-		writeItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), figure(o.DF1), figure(o.DF2), equals(o.P)))
+		writeItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), freedom(o.DF2), equals(o.P)))
 	}
 }
 
@@ -88,7 +88,7 @@ func (r *tableResult) writeEffects(out *strings.Builder) {
 		rows = [][]string{append(append(append([]string{""}, difference...), ratio...), "adjusted p")}
 	}
 	for _, e := range r.Effects {
-		ratio, difference = []string{short(e.Ratio), interval(e.RatioLower, e.RatioUpper)}, []string{short(e.Difference), interval(e.DifferenceLower, e.DifferenceUpper)}
+		ratio, difference = estimated(e.Ratio, e.RatioLower, e.RatioUpper, 1), estimated(e.Difference, e.DifferenceLower, e.DifferenceUpper, 0)
 		row := append([]string{e.A + " / " + e.B}, ratio...)
 		if r.Scale == stats.RawScale {
 			row = append(append([]string{e.A + " − " + e.B}, difference...), ratio...)
@@ -98,15 +98,27 @@ func (r *tableResult) writeEffects(out *strings.Builder) {
 	writeAligned(out, rows)
 }
 
-// interval writes an interval; one without ends says so, and none is left blank.
-func interval(lower, upper float64) string {
+// estimated writes an estimate and its interval with as many decimals as show two digits of the interval's narrower half, doubled. An end is
+// never rounded onto none, what no difference would be, so that the interval does not seem to reach it.
+func estimated(v, lower, upper, none float64) []string {
+	width := 2 * min(v-lower, upper-v)
 	switch {
-	case math.IsNaN(lower) || math.IsNaN(upper):
-		return ""
-	case math.IsInf(upper, 1):
-		return "no bounds"
+	case math.IsNaN(width):
+		return []string{short(v), ""}
+	case math.IsInf(width, 0):
+		return []string{short(v), "no bounds"}
 	}
-	return short(lower) + " to " + short(upper)
+	decimals := 1
+	if width > 0 {
+		decimals = min(12, max(0, 1-int(math.Floor(math.Log10(width)))))
+	}
+	fixed := func(v float64) string { return strconv.FormatFloat(v, 'f', decimals, 64) }
+	for _, end := range []float64{lower, upper} {
+		for end != none && decimals < 12 && strings.TrimLeft(fixed(end), "-") == fixed(none) {
+			decimals++
+		}
+	}
+	return []string{fixed(v), fixed(lower) + " to " + fixed(upper)}
 }
 
 func (r *tableResult) writeSentences(out *strings.Builder) {
@@ -126,16 +138,36 @@ func (r *tableResult) writeSentences(out *strings.Builder) {
 	if len(r.Effects) > mostSentences {
 		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear; the other %d cannot be told from no difference.", len(r.Effects), clear, doubtful))
 	}
+	if most := r.detectable(); doubtful > 0 && !math.IsNaN(most) {
+		size := "a difference of " + short(most)
+		if r.Scale == stats.LogScale {
+			size = fmt.Sprintf("a ratio of %s (or %s)", short(most), short(1/most))
+		}
+		writeItem(out, fmt.Sprintf("done again with as many values that vary as much, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
+	}
 	if doubtful > 0 {
 		writeItem(out, "\"cannot be told\" is not \"the same\": whatever lies within the interval would fit these values.")
 	}
 }
 
+// detectable is what even the least sure comparison would show.
+func (r *tableResult) detectable() float64 {
+	most := math.NaN()
+	for _, e := range r.Effects {
+		if math.IsNaN(most) || e.Detectable > most {
+			most = e.Detectable
+		}
+	}
+	return most
+}
+
 // sentence says one comparison in words.
 func (r *tableResult) sentence(e stats.Effect, sure bool) string {
-	size, span, way := short(e.Ratio)+" times", interval(e.RatioLower, e.RatioUpper), e.Ratio > 1
+	words, way := estimated(e.Ratio, e.RatioLower, e.RatioUpper, 1), e.Ratio > 1
+	size, span := words[0]+" times", words[1]
 	if r.Scale == stats.RawScale {
-		size, span, way = "a difference of "+short(e.Difference), interval(e.DifferenceLower, e.DifferenceUpper), e.Difference > 0
+		words, way = estimated(e.Difference, e.DifferenceLower, e.DifferenceUpper, 0), e.Difference > 0
+		size, span = "a difference of "+words[0], words[1]
 	}
 	if span == "no bounds" {
 		span = "without bounds"
@@ -165,7 +197,9 @@ func (r *tableResult) writeBetween(out *strings.Builder) {
 		if p.ExplainSD == 0 {
 			explained = "the values within explain it"
 		}
-		rows = append(rows, []string{p.A + " / " + p.B, short(p.Ratio.Ratio), interval(p.Ratio.Lower, p.Ratio.Upper), short(p.Difference), interval(p.Lower, p.Upper), explained})
+		row := append([]string{p.A + " / " + p.B}, estimated(p.Ratio.Ratio, p.Ratio.Lower, p.Ratio.Upper, 1)...)
+		row = append(row, estimated(p.Difference, p.Lower, p.Upper, 0)...)
+		rows = append(rows, append(row, explained))
 	}
 	writeAligned(out, rows)
 	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 for no reason at all.")
@@ -187,10 +221,18 @@ func (r *tableResult) writeVariances(out *strings.Builder) {
 	if t := n.GroupTest; !math.IsNaN(t.P) {
 		exact := "exact, as all units hold the same number of values"
 		if !n.Exact {
-			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", figure(n.Synthesised.F), figure(n.Synthesised.DF1), figure(n.Synthesised.DF2), equals(n.Synthesised.P))
+			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
 		}
-		writeItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), figure(t.DF1), figure(t.DF2), equals(t.P), exact))
+		writeItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
 	}
+}
+
+// freedom writes degrees of freedom: whole ones as such.
+func freedom(df float64) string {
+	if df == math.Trunc(df) {
+		return strconv.FormatFloat(df, 'f', 0, 64)
+	}
+	return figure(df)
 }
 
 // figure writes a number with four digits, and nothing for none. Digits before the point are never rounded away.

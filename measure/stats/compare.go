@@ -51,7 +51,11 @@ type Options struct {
 	Offset    float64 // what was taken off every value beforehand, see ParseCentred
 }
 
-// Effect is one comparison as people read it. What its scale does not give is NaN; an interval without an end is infinite or NaN.
+// DetectablePower is the power that Effect.Detectable is worked out for: common practice, no source.
+const DetectablePower = 0.8
+
+// Effect is one comparison as people read it. Detectable is the smallest ratio above 1 or difference above 0 that this comparison would show with
+// that power if it were done again with as many values that vary as much: a guide for the next trial, no judgement of this one. What its scale does not give is NaN; an interval without an end is infinite or NaN.
 type Effect struct {
 	A               string  `json:"a"`
 	B               string  `json:"b"`
@@ -63,6 +67,7 @@ type Effect struct {
 	DifferenceUpper float64 `json:"difference_upper"`
 	P               float64 `json:"p"`
 	PAdj            float64 `json:"p_adj"`
+	Detectable      float64 `json:"detectable"`
 }
 
 // Overall is the test whether any groups differ that belongs to the procedure.
@@ -365,10 +370,10 @@ func effects(r Result, groups []Group, offset float64) []Effect {
 	var all []Effect
 	for _, c := range r.Comparisons.All {
 		a, b := at(c.A), at(c.B)
-		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj}
+		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj, c.Detectable(DetectablePower)}
 		if r.Scale == LogScale {
 			e.Ratio, e.RatioLower, e.RatioUpper = math.Exp(c.Estimate), math.Exp(c.Lower), math.Exp(c.Upper)
-			e.Difference = a.shift - b.shift
+			e.Difference, e.Detectable = a.shift-b.shift, math.Exp(e.Detectable)
 		} else {
 			e.Difference, e.DifferenceLower, e.DifferenceUpper = c.Estimate, c.Lower, c.Upper
 			va, vb := a.variance()/a.n, b.variance()/b.n

@@ -49,3 +49,17 @@ func compared(a, b string, estimate, se, df, half float64) Comparison {
 	c.P = twoSidedT(c.T, df)
 	return c
 }
+
+// Detectable returns the difference that a comparison like this one, with the same standard error, degrees of freedom and critical value, shows
+// with the given power. It is NaN where the comparison has no standard error, as by ranks.
+func (c Comparison) Detectable(power float64) float64 {
+	critical := (c.Upper - c.Estimate) / c.SE
+	if !(c.SE > 0) || !(critical > 0) || math.IsInf(critical, 1) {
+		return math.NaN()
+	}
+	delta, err := reach(func(delta float64) float64 { return beyond(critical, c.DF, delta/c.SE) }, 0, c.SE, power)
+	if err != nil {
+		return math.NaN()
+	}
+	return delta
+}

@@ -13,14 +13,15 @@ type curve struct {
 	exact func(x float64) float64
 	step  float64
 	mu    sync.Mutex
-	logs  []float64 // +Inf where not worked out yet
+	logs  []float64              // +Inf where not worked out yet
+	found map[[2]float64]float64 // quantiles, by alpha and degrees of freedom
 }
 
 // farthest is the x beyond which no tail can be told from 0.
 const farthest = 60
 
 func newCurve(step float64, exact func(x float64) float64) *curve {
-	c := &curve{exact: exact, step: step, logs: make([]float64, int(farthest/step)+8)}
+	c := &curve{exact: exact, step: step, logs: make([]float64, int(farthest/step)+8), found: map[[2]float64]float64{}}
 	for i := range c.logs {
 		c.logs[i] = math.Inf(1)
 	}
@@ -67,6 +68,25 @@ func (c *curve) studentised(g sdGrid, q float64) float64 {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	return g.mean(func(s float64) float64 { return c.at(max(0, q) * s) })
+}
+
+// quantile returns the q with studentised(newSDGrid(nu), q) = alpha, which lies between lo and hi.
+func (c *curve) quantile(alpha, nu, lo, hi float64) float64 {
+	key := [2]float64{alpha, nu}
+	c.mu.Lock()
+	q, known := c.found[key]
+	c.mu.Unlock()
+	if !known {
+		grid := newSDGrid(nu)
+		q = quantileOf(func(q float64) float64 { return c.studentised(grid, q) }, alpha, lo, hi)
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		if len(c.found) >= 1000 {
+			clear(c.found)
+		}
+		c.found[key] = q
+	}
+	return q
 }
 
 // curves keeps the last curves used: a trial asks for the same one again for each quantity and each day.

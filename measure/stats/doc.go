@@ -18,10 +18,12 @@
 //	Contrast                       any weighted sum of group means, such as the interaction of a 2 × 2
 //	Nested                         groups, units, values: F, variance components
 //	BetweenUnits                   two single units, and what would explain their difference away
-//	Compare, CompareUnits          all of that, with the test chosen by the rule written there
-//	PowerT, PowerANOVA, PowerDunnett, DetectableT, DetectableDunnett, ...   planning
-//	Wilson, ClopperPearson, FisherExact                                     counts
-//	StudentizedRange, MaxAbsT, NoncentralF                                  distributions
+//	Compare, CompareUnits          all of that, with the test chosen by the rule written in Rule
+//	Every                          all procedures side by side
+//	ParseCentred                   decimals with many leading digits in common, without losing those that differ
+//	PowerT, PowerANOVA, PowerDunnett, their inverses Replicates... and Detectable..., Design.Split   planning
+//	Wilson, ClopperPearson, FisherExact                                                               counts
+//	StudentizedRange, MaxAbsT, NoncentralF                                                            distributions
 //
 // Intervals and tests are two-sided. What is undefined, such as the SD of one value, is NaN in a result, never 0; what cannot be
 // done at all is an error that says why and what would help. Values that are not finite are refused.

@@ -35,8 +35,8 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 			dist.Lambda = append(dist.Lambda, m.n/(m.n+ms[zero].n))
 		}
 	}
-	survival := dist.survival(dist.curve())
-	critical := dist.upperQuantile(survival, 1-level)
+	curve := dist.curve()
+	critical, survival := dist.upperQuantile(curve, 1-level), dist.survival(curve)
 	for i, m := range ms {
 		if i != zero {
 			se := a.SDPooled * math.Sqrt(1/m.n+1/ms[zero].n)
@@ -60,8 +60,8 @@ func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
 		return c, err
 	}
 	dist := StudentizedRange{len(groups), float64(a.DFWithin)}
-	survival := dist.survival(dist.curve())
-	critical := dist.upperQuantile(survival, 1-level) / math.Sqrt2
+	curve := dist.curve()
+	critical, survival := dist.upperQuantile(curve, 1-level)/math.Sqrt2, dist.survival(curve)
 	eachPair(groups, func(i, j int) {
 		se := a.SDPooled * math.Sqrt(1/ms[i].n+1/ms[j].n)
 		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, dist.Nu, critical)
@@ -101,9 +101,8 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 	eachPair(groups, func(i, j int) {
 		estimate, se, df := welchT(ms[i], ms[j])
 		dist := StudentizedRange{len(groups), df}
-		survival := dist.survival(curve)
-		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.upperQuantile(survival, 1-level)/math.Sqrt2)
-		d.PAdj = survival(math.Abs(d.T) * math.Sqrt2)
+		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.upperQuantile(curve, 1-level)/math.Sqrt2)
+		d.PAdj = dist.survival(curve)(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -137,9 +136,8 @@ func WelchToControl(groups []Group, control string, level float64) (Comparisons,
 		if i != zero {
 			estimate, se, df := welchT(ms[zero], m)
 			dist := MaxAbsT{lambda, df}
-			survival := dist.survival(curve)
-			d := compared(groups[i].Name, control, estimate, se, df, dist.upperQuantile(survival, 1-level))
-			d.PAdj = survival(math.Abs(d.T))
+			d := compared(groups[i].Name, control, estimate, se, df, dist.upperQuantile(curve, 1-level))
+			d.PAdj = dist.survival(curve)(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}

@@ -39,10 +39,10 @@ func (m MaxAbsT) Quantile(p float64) float64 { return m.UpperQuantile(1 - p) }
 
 // UpperQuantile returns the d that max|T| exceeds with probability alpha, above 0 and below 1.
 func (m MaxAbsT) UpperQuantile(alpha float64) float64 {
-	return m.upperQuantile(m.survival(m.curve()), alpha)
+	return m.upperQuantile(m.curve(), alpha)
 }
 
-func (m MaxAbsT) upperQuantile(survival func(d float64) float64, alpha float64) float64 {
+func (m MaxAbsT) upperQuantile(c *curve, alpha float64) float64 {
 	if m.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
@@ -50,7 +50,7 @@ func (m MaxAbsT) upperQuantile(survival func(d float64) float64, alpha float64) 
 	if len(m.Lambda) == 1 {
 		return one
 	}
-	return quantileOf(survival, alpha, one, twoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
+	return c.quantile(alpha, m.Nu, one, twoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
 }
 
 func (m MaxAbsT) bad() bool {

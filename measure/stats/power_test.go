@@ -87,6 +87,27 @@ func TestPowerAgreesWithR(t *testing.T) {
 	}
 }
 
+// What a comparison could show is what planning with its own standard deviation says.
+func TestDetectableOfAComparisonIsWhatPlanningSays(t *testing.T) {
+	groups := readGroups(t, "oneway/plantgrowth.csv")
+	a, err := OneWay(groups)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, err := Dunnett(groups, "ctrl", 0.95)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want, err := DetectableDunnett(Design{Treatments: 2, Units: 10, PerUnit: 1, SDUnit: a.SDPooled}, 0.8, 0.05)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "detectable", c.All[0].Detectable(0.8), want, 0, 1e-9)
+	if ranks, _ := RankPairs(groups, 0.95); !math.IsNaN(ranks.All[0].Detectable(0.8)) {
+		t.Error("ranks have a standard error")
+	}
+}
+
 // The same plugs on more trays show less of a difference only if trays differ; a single tray shows none.
 func TestSplittingOverMoreUnits(t *testing.T) {
 	whole := Design{Treatments: 3, Units: 2, PerUnit: 48, SDUnit: 0.1, SDWithin: 0.3}

@@ -24,10 +24,10 @@ func (d StudentizedRange) Quantile(p float64) float64 { return d.UpperQuantile(1
 
 // UpperQuantile returns the q that Q exceeds with probability alpha, above 0 and below 1.
 func (d StudentizedRange) UpperQuantile(alpha float64) float64 {
-	return d.upperQuantile(d.survival(d.curve()), alpha)
+	return d.upperQuantile(d.curve(), alpha)
 }
 
-func (d StudentizedRange) upperQuantile(survival func(q float64) float64, alpha float64) float64 {
+func (d StudentizedRange) upperQuantile(c *curve, alpha float64) float64 {
 	if d.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
@@ -36,7 +36,7 @@ func (d StudentizedRange) upperQuantile(survival func(q float64) float64, alpha 
 		return one
 	}
 	pairs := float64(d.K) * float64(d.K-1) / 2 // Q is at least that of one pair, and Bonferroni's bound is above
-	return quantileOf(survival, alpha, one, math.Sqrt2*twoSidedTQuantile(alpha/pairs, d.Nu))
+	return c.quantile(alpha, d.Nu, one, math.Sqrt2*twoSidedTQuantile(alpha/pairs, d.Nu))
 }
 
 func (d StudentizedRange) bad() bool { return d.K < 2 || !(d.Nu > 0) }

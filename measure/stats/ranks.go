@@ -129,19 +129,57 @@ func waysToSum(ranks []int, k int) []float64 {
 // the interval whose ends are the differences that the rank sum test just does not refuse (Hollander & Wolfe 1999, sect. 4.3). Where
 // there are too few values for any to be refused at that level, the interval is all numbers: −Inf to +Inf.
 func shift(a, b []float64, alpha float64) (estimate, lower, upper float64) {
-	differences := make([]float64, 0, len(a)*len(b))
-	for _, x := range a {
-		for _, y := range b {
-			differences = append(differences, x-y)
-		}
-	}
-	slices.Sort(differences)
-	estimate = median(differences)
+	a, b = slices.Sorted(slices.Values(a)), slices.Sorted(slices.Values(b))
+	pairs := len(a) * len(b)
+	estimate = kthDifference(a, b, (pairs+1)/2)/2 + kthDifference(a, b, pairs/2+1)/2
 	c := criticalCount(len(a), len(b), alpha)
 	if c < 1 {
 		return estimate, math.Inf(-1), math.Inf(1)
 	}
-	return estimate, differences[c-1], differences[len(differences)-c]
+	return estimate, kthDifference(a, b, c), kthDifference(a, b, pairs+1-c)
+}
+
+// kthDifference returns the k-th smallest, from 1, of all differences of a value of a and one of b, both sorted, without writing them all down:
+// it halves the range of float64 values, at most 64 times, and counts.
+func kthDifference(a, b []float64, k int) float64 {
+	low, high := order(a[0]-b[len(b)-1]), order(a[len(a)-1]-b[0])
+	for low < high {
+		middle := low + (high-low)/2
+		if notAbove(a, b, fromOrder(middle)) >= k {
+			high = middle
+		} else {
+			low = middle + 1
+		}
+	}
+	return fromOrder(low)
+}
+
+// notAbove counts the differences up to x: as a grows, so does the first b whose difference is small enough.
+func notAbove(a, b []float64, x float64) (n int) {
+	j := 0
+	for _, v := range a {
+		for j < len(b) && v-b[j] > x {
+			j++
+		}
+		n += len(b) - j
+	}
+	return n
+}
+
+// order numbers the float64 values in their order, and fromOrder gives them back.
+func order(v float64) uint64 {
+	bits := math.Float64bits(v + 0) // −0 + 0 is 0
+	if bits>>63 == 1 {
+		return ^bits
+	}
+	return bits | 1<<63
+}
+
+func fromOrder(n uint64) float64 {
+	if n>>63 == 1 {
+		return math.Float64frombits(n &^ (1 << 63))
+	}
+	return math.Float64frombits(^n)
 }
 
 // criticalCount returns the largest c with P(U < c) <= alpha/2, U being the number of pairs in which the first is larger.

@@ -242,3 +242,29 @@ func TestShiftIntervalInvertsTheRankSum(t *testing.T) {
 		t.Errorf("3 and 3 values bound the shift to %v to %v", lower, upper)
 	}
 }
+
+// The k-th difference without writing all down, against all written down; and of 100 000 values a group, whose pairs no memory holds.
+func TestKthDifferenceIsThatOfAllWrittenDown(t *testing.T) {
+	a, b := []float64{-3, -3, 0, 0.1, 2, 7e10}, []float64{-5, -0.1, 0, 0, 1e-300, 3}
+	var all []float64
+	for _, x := range a {
+		for _, y := range b {
+			all = append(all, x-y)
+		}
+	}
+	slices.Sort(all)
+	for k, want := range all {
+		if got := kthDifference(a, b, k+1); got != want {
+			t.Errorf("difference %d: %v, want %v", k+1, got, want)
+		}
+	}
+	many, more := make([]float64, 100_000), make([]float64, 100_000)
+	for i := range many {
+		many[i], more[i] = float64(i), float64(i)+1000
+	}
+	estimate, lower, upper := shift(more, many, 0.05)
+	near(t, "shift", estimate, 1000, 0, 0)
+	// For uniform values the estimate is as sure as the mean (Hodges & Lehmann 1963): ±1.96·(n/√12)·√(2/n) = ±253.
+	near(t, "lower end", lower, 1000-253, 3, 0)
+	near(t, "upper end", upper, 1000+253, 3, 0)
+}
