@@ -1,74 +1,41 @@
 package vision
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
-// sheen is how light the crests of white roots usually are over the photo's ink, by the width that they are seen in. The ink is
-// the mean over a root's width; a root is round, its flanks lie in its own shade, and the more of them the blur mixes in, the
-// less its crest stands out. Roots of one width differ among each other by their own lightness only.
-type sheen [sheenBins]float32
+// leastTelling is how many places along roots have to tell something for it to be taken as told.
+const leastTelling = 60
 
-const (
-	sheenBins  = 20
-	sheenBinPx = 0.5
-	sheenLeast = 60 // crests in a bin for it to speak
-)
-
-func sheenBin(seenPx float32) int { return min(sheenBins-1, int(seenPx/sheenBinPx)) }
-
-// sheenOf takes the medians over all white roots that are wide enough to tell; a width that too few have is like the next
-// narrower one, and 1 where there is none.
-func sheenOf(plugs []*rootCell) (s sheen) {
-	var v [sheenBins][]float32
-	for _, c := range plugs {
-		for _, l := range c.lines.levels {
-			if l.white {
-				v[sheenBin(l.seenPx)] = append(v[sheenBin(l.seenPx)], l.value)
-			}
-		}
-	}
-	last := float32(1)
-	for k := range s {
-		if len(v[k]) >= sheenLeast {
-			last = float32(quantile(v[k], 0.5))
-		}
-		s[k] = last
-	}
-	return s
-}
-
-// most is the greatest share that a pixel of a root of the photo's ink can show.
-func (s *sheen) most() float32 { return max(1, slices.Max(s[:])) }
+// shadePrior is the weight of "the webs have evened the light" against the plugs' roots. Plugs differ by a tenth in how light their
+// roots are, the light left over a tray by a twentieth (common practice, no source): one over the squares is 4 to 1 in a plug's
+// favour at the tray's rim, and three times less so over the tray.
+const shadePrior = 12
 
 // rootShade is how the roots' lightness changes over the tray once more, after the webs have evened it: webs stand higher than
 // plug bottoms, and lie in other shadows. What is left of the lamp's shade shows in all roots alike, and a tilted plane over
 // the tray is as much as it can be.
-func (s *sheen) rootShade(plugs []*rootCell) {
-	var at [][2]float64
-	var light []float64
+func rootShade(plugs []*rootCell) {
+	var seen []sighting
 	for _, c := range plugs {
 		var v []float32
 		for _, l := range c.lines.levels {
 			if l.white {
-				v = append(v, l.value/s[sheenBin(l.seenPx)])
+				v = append(v, l.mean)
 			}
 		}
-		if len(v) >= sheenLeast {
-			at, light = append(at, [2]float64{c.u, c.v}), append(light, quantile(v, 0.5))
+		if len(v) >= leastTelling {
+			seen = append(seen, sighting{c.u, c.v, quantile(v, 0.5)})
 		}
 	}
-	h, ok := fitShade(at, light)
+	h, ok := fitShade(seen, shadePrior)
 	if !ok {
 		return
 	}
-	u, v := 0.0, 0.0
-	for _, p := range at {
-		u, v = u+p[0]/float64(len(at)), v+p[1]/float64(len(at))
+	mean := 0.0
+	for _, p := range seen {
+		mean += (h.alongU*p.u + h.alongV*p.v) / float64(len(seen))
 	}
 	for _, c := range plugs {
-		c.shine = float32(math.Exp(h.alongU*(c.u-u) + h.alongV*(c.v-v)))
+		c.shine = float32(math.Exp(h.alongU*c.u + h.alongV*c.v - mean))
 	}
 }
 
@@ -82,15 +49,14 @@ const (
 const priorMM2 = 2.0
 
 // addUp adds up the root on the support.
-func (c *rootCell) addUp(pl *Plane, k ink, gloss *sheen) {
+func (c *rootCell) addUp(pl *Plane, k ink) {
 	share := c.unmix(k)
 	defer share.Close()
-	ground, level := c.groundOf(share), c.levelsAround(gloss)
+	ground, level := c.groundOf(share), c.levelsAround()
 	p, l := c.p, c.lines
 	c.plug.Root = Share{p.rect, make([]uint8, len(l.support))}
 	c.plug.Brown = Share{p.rect, make([]uint8, len(l.support))}
 	area := make([]float32, p.w)
-	most := gloss.most()
 	prior := float32(priorMM2 * c.pxMM * c.pxMM / 2)
 	var sum, dis, wide float64
 	for y := range p.h {
@@ -111,12 +77,12 @@ func (c *rootCell) addUp(pl *Plane, k ink, gloss *sheen) {
 			if t := level.at(x, y); level.n[t] > 0 && part > 0.5 {
 				a /= level.sum[t] / level.n[t]
 			}
-			a = min(most, a/c.shine)
+			a = min(1, a/c.shine)
 			share.all.v[i] = a
 			sum += float64(a * area[x])
 			dis += float64(a * part * area[x])
 			wide += float64(area[x])
-			a = min(1, max(0, a))
+			a = max(0, a)
 			c.plug.Root.A[i], c.plug.Brown.A[i] = uint8(a*255+0.5), uint8(a*part*255+0.5)
 		}
 	}
@@ -141,11 +107,11 @@ func (c *rootCell) groundOf(share shares) *tiles {
 }
 
 // levelsAround is how much lighter or darker the roots near by are than the photo's ink.
-func (c *rootCell) levelsAround(gloss *sheen) *tiles {
+func (c *rootCell) levelsAround() *tiles {
 	p := c.p
 	t := newTiles(p.w, p.h, int(levelReachMM*c.pxMM+0.5))
 	for _, l := range c.lines.levels {
-		t.add(int(l.i)%p.w, int(l.i)/p.w, min(2, max(0.25, l.value/gloss[sheenBin(l.seenPx)]/c.shine)))
+		t.add(int(l.i)%p.w, int(l.i)/p.w, min(2, max(0.25, l.mean/c.shine)))
 	}
 	return t.around()
 }

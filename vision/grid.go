@@ -31,6 +31,9 @@ func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
 // fitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
 // coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
 func (s *Scene) fitGrid(o *overview, t Tray) Grid {
+	if t.Grid != nil {
+		return *t.Grid
+	}
 	m := s.trayMap(o, t)
 	best, top := Grid{}, m.match(t, Grid{})
 	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {

@@ -12,15 +12,15 @@ const (
 	nextTurn  = 0.3  // px a px ahead, how far aside it may lie, so that the line beside is not taken
 )
 
-// lengthPx returns the length of the lines on the support in pixels.
-func (l *rootLines) lengthPx() float64 {
-	sum := 0.0
-	for n := range l.fine.list {
+// ways returns for each crest the length of line in pixels that it stands for; 0 off the support.
+func (l *rootLines) ways() []float32 {
+	w := make([]float32, len(l.fine.list))
+	for n := range w {
 		if l.support[l.fine.list[n].i] {
-			sum += l.toNext(n, 1) + l.toNext(n, -1)
+			w[n] = float32(l.toNext(n, 1)+l.toNext(n, -1)) / 2
 		}
 	}
-	return sum / 2
+	return w
 }
 
 // toNext returns the way along the line from the n-th crest to the next one on the support, forward (1) or back (−1) along the line;

@@ -65,7 +65,11 @@ func (m shareMap) lengthPx() float64 {
 		support[i] = a >= perhapsShare
 	}
 	l := &rootLines{fine: findCrests(r, fineSigma), support: dilate(support, m.w, m.h)}
-	return l.lengthPx()
+	sum := 0.0
+	for _, w := range l.ways() {
+		sum += float64(w)
+	}
+	return sum
 }
 
 // lengthErrors is the bias and the range of ratios to the truth.
@@ -87,7 +91,7 @@ func (e *lengthErrors) String() string {
 // must not come to: as it is now, to be lowered toward the goal as the measuring gets better.
 const (
 	lengthGoal      = 3.0
-	mostLengthError = 65.0
+	mostLengthError = 12.0
 )
 
 // held says beside a figure whether the goal is reached.

@@ -77,7 +77,11 @@ func (c *rootCell) lengthWherePx(mask func(i int) bool) float64 {
 	for i, on := range c.lines.support {
 		l.support[i] = on && mask(i)
 	}
-	return l.lengthPx()
+	sum := 0.0
+	for _, w := range l.ways() {
+		sum += float64(w)
+	}
+	return sum
 }
 
 // tracedRoots are the poly-lines of an RSML file (Lobet et al. 2015, Plant Physiol. 167, 617-627), px.

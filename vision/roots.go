@@ -39,10 +39,9 @@ func (s *Scene) measureRoots(plugs []*rootCell) {
 	for _, c := range plugs {
 		c.findRoots(ink)
 	}
-	sheen := sheenOf(plugs)
-	sheen.rootShade(plugs)
+	rootShade(plugs)
 	for _, c := range plugs {
-		c.addUp(&s.Plane, ink, &sheen)
+		c.addUp(&s.Plane, ink)
 	}
 }
 
@@ -62,6 +61,8 @@ type rootCell struct {
 	lum    *mixer  // luminance
 	medium RGB     // mean light of the plug's medium
 	spread float64 // standard deviation of the medium's luminance
+
+	lightEnough float32 // luminance above which a pixel's whole neighbourhood is root
 
 	lines *rootLines
 	shine float32 // how light its roots are for where it lies, 1 on the average

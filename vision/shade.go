@@ -12,34 +12,44 @@ type shade struct{ at0, alongU, alongV float64 }
 // lamp but dirt on the tray or leaves on the webs.
 const mostShade = 2.5
 
-// fitShade fits the logarithms of how light something looks at places in the tray; ok is false for too few.
-func fitShade(at [][2]float64, light []float64) (shade, bool) {
+// sighting is how light something looks at a place in the tray.
+type sighting struct{ u, v, light float64 }
+
+// fitShade fits the logarithms of the lights by least squares, of which prior pulls the slopes to 0 with the weight of so many
+// sightings; ok is false for too few.
+func fitShade(seen []sighting, prior float64) (shade, bool) {
+	if len(seen) < 6 {
+		return shade{}, false
+	}
+	n := float64(len(seen))
+	var mu, mv float64
+	for _, p := range seen {
+		mu, mv = mu+p.u/n, mv+p.v/n
+	}
 	var m [3][4]float64
-	for k, p := range at {
-		row := [4]float64{1, p[0], p[1], math.Log(light[k])}
+	for _, p := range seen {
+		row := [4]float64{1, p.u - mu, p.v - mv, math.Log(p.light)}
 		for i := range 3 {
 			for j := range 4 {
 				m[i][j] += row[i] * row[j]
 			}
 		}
 	}
-	if len(at) < 6 {
-		return shade{}, false
-	}
+	m[1][1] *= 1 + prior/n
+	m[2][2] *= 1 + prior/n
 	x, ok := solve3(m)
-	return shade{x[0], x[1], x[2]}, ok
+	return shade{x[0] - x[1]*mu - x[2]*mv, x[1], x[2]}, ok
 }
 
 // shadeOf fits the webs' luminance, cells without a web left out.
 func shadeOf(cells []*rootCell, t Tray) (shade, bool) {
-	var at [][2]float64
-	var light []float64
+	var seen []sighting
 	for _, c := range cells {
 		if !c.plug.Cut && c.web.light > 1e-4 {
-			at, light = append(at, [2]float64{c.u, c.v}), append(light, c.web.light)
+			seen = append(seen, sighting{c.u, c.v, c.web.light})
 		}
 	}
-	return fitShade(at, light)
+	return fitShade(seen, 0)
 }
 
 // over returns the light at (u, v) over that at the card's white window.

@@ -23,12 +23,11 @@ type rootLines struct {
 	levels  []level
 }
 
-// level is what a wide enough root says of itself at one pixel; see levelAt.
+// level is what a wide enough root says of itself at one pixel.
 type level struct {
-	i      int32
-	value  float32
-	seenPx float32 // width at half height
-	white  bool
+	i int32
+	section
+	white bool
 }
 
 // findRoots finds the roots. They are told from perlite, glints and clods by being lines: pieces of centre line that keep
@@ -69,8 +68,8 @@ func (c *rootCell) keepPieces(l *rootLines, f *crests, share shares, on []bool) 
 		for _, n := range piece {
 			at := &f.list[n]
 			on[at.i] = true
-			if v, seen, ok := share.all.levelAt(at, c.blurPx); ok {
-				l.levels = append(l.levels, level{at.i, v, seen, share.brown.v[at.i] < 0.6*share.all.v[at.i]})
+			if p, ok := share.all.across(at, c.blurPx); ok {
+				l.levels = append(l.levels, level{at.i, p, share.brown.v[at.i] < 0.6*share.all.v[at.i]})
 			}
 		}
 	}
