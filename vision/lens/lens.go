@@ -16,9 +16,8 @@ type Lens struct{ F, CX, CY, K1, K2 float64 }
 // evenly, so that no point far outside is bent back into the picture.
 type Curve struct {
 	Lens
-	reach2, bentReach2 float64            // r_u² and r_d² up to which the formula holds
-	back               [terms]float64     // r_u/r_d as a polynomial in r_d²/bentReach2
-	slope              [terms - 1]float64 // its derivative
+	reach2, bentReach2 float64   // r_u² and r_d² up to which the formula holds
+	back, slope        []float64 // r_u/r_d as a polynomial in r_d²/bentReach2, and its derivative
 }
 
 // terms of the inverse's polynomial leave less than 0.01 px for lenses that bend a 50-megapixel photo's corner by a tenth.
@@ -88,16 +87,20 @@ func (l *Curve) invert() {
 	if err := c.SolveVec(a, b); err != nil {
 		return
 	}
-	copy(l.back[:], c.RawVector().Data)
-	for k := range l.slope {
-		l.slope[k] = float64(k+1) * l.back[k+1]
+	l.back = c.RawVector().Data
+	radius := l.F * math.Sqrt(l.bentReach2)
+	for n := len(l.back) - 1; n > 0 && math.Abs(l.back[n])*radius < 1e-4; n-- { // px: a lens that bends little is quickly worked out
+		l.back = l.back[:n]
+	}
+	for k := range l.back[1:] {
+		l.slope = append(l.slope, float64(k+1)*l.back[k+1])
 	}
 }
 
 // Straight returns where a pinhole would show what the photo shows at (x, y).
 func (l *Curve) Straight(x, y float64) (float64, float64) {
 	x, y = x-l.CX, y-l.CY
-	s := polynomial(l.back[:], math.Min(1, (x*x+y*y)/(l.F*l.F*l.bentReach2)))
+	s := polynomial(l.back, math.Min(1, (x*x+y*y)/(l.F*l.F*l.bentReach2)))
 	return l.CX + s*x, l.CY + s*y
 }
 
@@ -114,11 +117,11 @@ func (l *Curve) StraightPixel(x, y float64) (u, v, area float64) {
 	x, y = x-l.CX, y-l.CY
 	t := (x*x + y*y) / (l.F * l.F * l.bentReach2)
 	if t >= 1 {
-		s := polynomial(l.back[:], 1)
+		s := polynomial(l.back, 1)
 		return l.CX + s*x, l.CY + s*y, s * s
 	}
-	s := polynomial(l.back[:], t)
-	return l.CX + s*x, l.CY + s*y, s * (s + 2*t*polynomial(l.slope[:], t))
+	s := polynomial(l.back, t)
+	return l.CX + s*x, l.CY + s*y, s * (s + 2*t*polynomial(l.slope, t))
 }
 
 // polynomial by Horner's rule, the constant first.
