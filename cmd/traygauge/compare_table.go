@@ -183,7 +183,11 @@ func (r *tableResult) notes(t *table.Table) {
 		note("%s without a value left out: %s.", counted2(n, "row", "rows"), linesInWords(t.Blank))
 	}
 	if shared := t.Shared(); len(shared) > 0 {
-		note("%s %s in more than one group. Each is taken as a unit of its own in each group; if it is one and the same, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared)+" stands", t.Columns.By, t.Columns.Unit)
+		stand := "stands"
+		if len(shared) > 1 {
+			stand = "stand"
+		}
+		note("%s %s %s in more than one group. Each is taken as a unit of its own in each group; if it is one and the same, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared), stand, t.Columns.By, t.Columns.Unit)
 	}
 	for _, pair := range t.Alike() {
 		note("The groups %q and %q differ in their spelling alone and are taken as two.", pair[0], pair[1])

@@ -9,7 +9,7 @@ import (
 )
 
 // trials is how many invented trials each rate below comes from; `make calibrate-stats` takes many more than a test may.
-var trials = flag.Int("trials", 1500, "invented trials for each rate")
+var trials = flag.Int("trials", 1000, "invented trials for each rate")
 
 // growing is an invented trial: each treatment with its true ratio to the first, trays treated alike and plugs of one tray varying on the
 // log scale.
@@ -117,8 +117,8 @@ func logMeans(t *testing.T, units []Unit) []Group {
 	return logs
 }
 
-// No treatment does anything; trays differ with a CV of 10 %, plugs with 25 %. With fifty plugs a tray, whoever takes plugs for replicates finds a difference
-// in most such trials.
+// No treatment does anything; trays differ with a CV of 10 %, plugs with 25 %. With fifty plugs a tray, whoever takes plugs for
+// replicates finds a difference in most such trials.
 func TestFalseAlarms(t *testing.T) {
 	uneven := func(tray int) int { return 6 + 5*(tray%3) }
 	none := growing{ratios: same(4, 1.0), trays: same(4, 4), plugs: func(int) int { return 50 }, sdTray: same(4, 0.1), sdPlug: 0.25}
@@ -163,7 +163,7 @@ func TestFalseAlarms(t *testing.T) {
 // Trays of one treatment vary four times as much. One variance for all then promises what it does not keep; own variances keep it.
 func TestFalseAlarmsWhereSpreadsDiffer(t *testing.T) {
 	g := growing{ratios: same(4, 1.0), trays: []int{12, 12, 4, 6}, plugs: func(int) int { return 8 }, sdTray: []float64{0.1, 0.1, 0.4, 0.1}, sdPlug: 0.1}
-	own := rateOf(*trials/6, g, func(units []Unit) bool {
+	own := rateOf(*trials/5, g, func(units []Unit) bool {
 		c, err := WelchToControl(logMeans(t, units), "a", 0.95)
 		return anyBelow(t, c, err)
 	})

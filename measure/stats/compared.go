@@ -18,10 +18,11 @@ type Comparison struct {
 
 // Comparisons are all comparisons that were made, and how.
 type Comparisons struct {
-	Method  string       `json:"method"`
-	Control string       `json:"control"` // "" where every pair was compared
-	Level   float64      `json:"level"`
-	All     []Comparison `json:"comparisons"`
+	Method   string       `json:"method"`
+	Control  string       `json:"control"` // "" where every pair was compared
+	Level    float64      `json:"level"`
+	Critical float64      `json:"critical"` // what |t| has to exceed; NaN where each comparison has its own, or none
+	All      []Comparison `json:"comparisons"`
 }
 
 // Ratio is a comparison of logarithms, read as a ratio a/b of geometric means.

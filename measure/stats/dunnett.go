@@ -17,7 +17,7 @@ const (
 // Dunnett compares every other group with the control, all with one variance (Dunnett 1955, JASA 50, 1096-1121): two-sided, in a
 // single step. Estimates are group − control; unequal n are exact.
 func Dunnett(groups []Group, control string, level float64) (Comparisons, error) {
-	c := Comparisons{Method: DunnettMethod, Control: control, Level: level}
+	c := Comparisons{Method: DunnettMethod, Control: control, Level: level, Critical: math.NaN()}
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return c, err
@@ -37,6 +37,7 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 	}
 	curve := dist.curve()
 	critical, survival := dist.upperQuantile(curve, 1-level), dist.survival(curve)
+	c.Critical = critical
 	for i, m := range ms {
 		if i != zero {
 			se := a.SDPooled * math.Sqrt(1/m.n+1/ms[zero].n)
@@ -51,7 +52,7 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 // TukeyKramer compares every pair of groups, all with one variance (Tukey 1953; for unequal n Kramer 1956, Biometrics 12, 307-310, there
 // on the safe side: Hayter 1984, Ann. Stat. 12, 61-75). Estimates are the later group − the earlier.
 func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
-	c := Comparisons{Method: TukeyMethod, Level: level}
+	c := Comparisons{Method: TukeyMethod, Level: level, Critical: math.NaN()}
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return c, err
@@ -62,6 +63,7 @@ func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
 	dist := StudentizedRange{len(groups), float64(a.DFWithin)}
 	curve := dist.curve()
 	critical, survival := dist.upperQuantile(curve, 1-level)/math.Sqrt2, dist.survival(curve)
+	c.Critical = critical
 	eachPair(groups, func(i, j int) {
 		se := a.SDPooled * math.Sqrt(1/ms[i].n+1/ms[j].n)
 		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, dist.Nu, critical)
@@ -90,7 +92,7 @@ func welchT(a, b moments) (estimate, se, df float64) {
 // GamesHowell compares every pair of groups, each with its own variance (Games & Howell 1976, J. Educ. Stat. 1, 113-125): Welch's t
 // of each pair, judged by the studentized range with that pair's degrees of freedom.
 func GamesHowell(groups []Group, level float64) (Comparisons, error) {
-	c := Comparisons{Method: GamesHowellMethod, Level: level}
+	c := Comparisons{Method: GamesHowellMethod, Level: level, Critical: math.NaN()}
 	if err := checkEach(groups); err != nil {
 		return c, err
 	}
@@ -112,7 +114,7 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 // that comparison's degrees of freedom and the correlations that the sample variances give, λᵢ = v₀/(vᵢ + v₀) with v = s²/n (Hasler &
 // Hothorn 2008, Biom. J. 50, 793-800).
 func WelchToControl(groups []Group, control string, level float64) (Comparisons, error) {
-	c := Comparisons{Method: WelchManyMethod, Control: control, Level: level}
+	c := Comparisons{Method: WelchManyMethod, Control: control, Level: level, Critical: math.NaN()}
 	if err := checkEach(groups); err != nil {
 		return c, err
 	}

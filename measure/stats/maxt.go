@@ -11,8 +11,8 @@ import (
 //	P(max|T| <= d) = ∫ f(s) ∫ φ(z) ∏ {Φ[(ds + bᵢz)/rᵢ] − Φ[(−ds + bᵢz)/rᵢ]} dz ds
 //
 // (Dunnett 1955, JASA 50, 1096-1121; Dunnett & Sobel 1955, Biometrika 42, 258-260). Errors are below 1e-10 for λ up to 0.99. A λ
-// above 0.999 is taken as 0.999, which errs on the side of caution, as less correlation makes the maximum larger (Šidák 1967,
-// JASA 62, 626-633). So do more than 24 different λ, each taken as the fiftieth below it.
+// above 0.999 is taken as 0.999, which errs on the side of caution, as less correlation makes the maximum larger (Šidák 1968,
+// Ann. Math. Stat. 39, 1425-1434). So do more than 24 different λ, each taken as the fiftieth below it.
 type MaxAbsT struct {
 	Lambda []float64 // 0 to 1
 	Nu     float64   // above 0

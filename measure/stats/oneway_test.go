@@ -209,6 +209,7 @@ func checkDunnett(t *testing.T, groups []Group, want dunnettRef) Comparisons {
 	if err != nil {
 		t.Fatal(err)
 	}
+	near(t, "critical value", c.Critical, want.Critical, 0, 1e-10)
 	for i, w := range want.Comparisons {
 		got := c.All[i]
 		if got.A != w.Group || got.B != want.Control || got.DF != want.DF {

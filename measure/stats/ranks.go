@@ -233,7 +233,7 @@ func RankPairs(groups []Group, level float64) (Comparisons, error) {
 }
 
 func byRanks(groups []Group, pairs [][2]int, level float64) (Comparisons, error) {
-	c := Comparisons{Method: RankManyMethod, Level: level}
+	c := Comparisons{Method: RankManyMethod, Level: level, Critical: math.NaN()}
 	if err := check(groups); err != nil {
 		return c, err
 	}

@@ -3,6 +3,7 @@ package stats
 import (
 	"math"
 	"math/bits"
+	"math/rand/v2"
 	"slices"
 	"strconv"
 	"testing"
@@ -267,4 +268,36 @@ func TestKthDifferenceIsThatOfAllWrittenDown(t *testing.T) {
 	// For uniform values the estimate is as sure as the mean (Hodges & Lehmann 1963): ±1.96·(n/√12)·√(2/n) = ±253.
 	near(t, "lower end", lower, 1000-253, 3, 0)
 	near(t, "upper end", upper, 1000+253, 3, 0)
+}
+
+// Of normal values, 5 % and 1 % of the p-values lie below 5 % and 1 %, whichever of the polynomials the number of values asks for. Royston's
+// approximation is that good to about a tenth.
+func TestShapiroWilkKeepsItsRates(t *testing.T) {
+	const samples = 20_000
+	r := rand.New(rand.NewPCG(6, 11))
+	for _, n := range []int{3, 4, 5, 6, 8, 11, 12, 20, 50, 300} {
+		below := map[float64]int{0.05: 0, 0.01: 0}
+		for range samples / max(1, n/20) {
+			values := make([]float64, n)
+			for i := range values {
+				values[i] = 100 + 7*r.NormFloat64()
+			}
+			s, err := ShapiroWilk(values)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for limit := range below {
+				if s.P < limit {
+					below[limit]++
+				}
+			}
+		}
+		for limit, count := range below {
+			total := float64(samples / max(1, n/20))
+			got := float64(count) / total
+			if math.Abs(got-limit) > 0.1*limit+4*math.Sqrt(limit*(1-limit)/total) {
+				t.Errorf("%d values: %.4f of p-values below %v", n, got, limit)
+			}
+		}
+	}
 }
