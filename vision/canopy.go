@@ -44,6 +44,7 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 	near := s.overview(t)
 	defer near.Close()
 	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
+	lap("grid")
 	raised, ok := s.Plane.Raised(o.HeightMM)
 	c.plane = raised
 	c.frame()
@@ -51,8 +52,11 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		return nil, c.grid, refuse("tray cut off", "step back until the whole tray shows", "the tray is not in the photo")
 	}
 	c.findLeaf()
+	lap("leaf")
 	c.assign()
+	lap("assign")
 	out := c.gather()
+	lap("sums")
 	out.HeightUsed = ok
 	return out, c.grid, nil
 }

@@ -14,8 +14,10 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	o := s.overview(t)
 	defer o.Close()
 	g := s.fitGrid(o, t)
+	lap("grid")
 	cells := s.rootCells(o, t, g)
 	plugs := s.plugsOf(o, t, cells)
+	lap("outlines")
 
 	s.measureRoots(plugs)
 	out := make([]RootPlug, len(cells))
@@ -36,13 +38,16 @@ func (s *Scene) measureRoots(plugs []*rootCell) {
 	lendMedium(plugs)
 	ink := inkOf(plugs, l)
 	ink.temper(plugs)
+	lap("ink")
 	for _, c := range plugs {
 		c.findRoots(ink)
 	}
+	lap("lines")
 	rootShade(plugs)
 	for _, c := range plugs {
 		c.addUp(&s.Plane, ink)
 	}
+	lap("sums")
 }
 
 // rootCell is one cell at work.

@@ -43,42 +43,38 @@ const (
 // pixels from the crest.
 func (r *raster) flank(at *crest, side float32) (sum, edge float32, ok bool) {
 	x, y := float32(int(at.i)%r.w), float32(int(at.i)/r.w)
-	top := r.v[at.i]
-	var fall [flankSteps + 1]float32
-	before, steepest := top, 0
-	k := 1
-	for ; ; k++ {
-		if k > flankSteps {
-			return 0, 0, false
-		}
+	var v [flankSteps + 1]float32
+	v[0] = r.v[at.i]
+	last := 0 // the step before it is medium, or before the next root
+	for k := 1; last == 0; k++ {
 		d := float32(k) * flankStep * side
 		now, inside := r.between(x+d*at.nx, y+d*at.ny)
-		if !inside {
+		if !inside || k == flankSteps {
 			return 0, 0, false
 		}
-		if now > before+0.02*top && before < flankLow*top {
-			break
+		v[k] = now
+		switch {
+		case now > v[k-1]+0.02*v[0] && v[k-1] < flankLow*v[0]:
+			last = k - 1
+		case now < flankFoot*v[0]:
+			last = k
 		}
-		fall[k] = before - now
-		if fall[k] > fall[steepest] {
+		if last == 0 || last == k {
+			sum += (v[k-1] + now) / 2 * flankStep
+		}
+	}
+	// the fall over a pixel, about each step
+	fall := func(k int) float32 { return v[max(0, k-1)] - v[min(last, k+1)] }
+	steepest := 1
+	for k := 2; k < last; k++ {
+		if fall(k) > fall(steepest) {
 			steepest = k
 		}
-		sum += (before + now) / 2 * flankStep
-		before = now
-		if now < flankFoot*top {
-			break
-		}
 	}
-	if before > flankLow*top || steepest == 0 {
-		return 0, 0, false
+	// moved towards the steeper of its neighbours as a parabola through the three has it
+	shift := float32(0)
+	if a, b, c := fall(steepest-1), fall(steepest), fall(steepest+1); a-2*b+c < 0 {
+		shift = max(-0.5, min(0.5, (a-c)/(2*(a-2*b+c))))
 	}
-	// the middle of the steepest step, moved towards the steeper of its neighbours as a parabola through the three has it
-	var shift float32
-	if steepest > 1 && steepest < k {
-		a, b, c := fall[steepest-1], fall[steepest], fall[steepest+1]
-		if bend := a - 2*b + c; bend < 0 {
-			shift = (a - c) / (2 * bend)
-		}
-	}
-	return sum, (float32(steepest) - 0.5 + shift) * flankStep, true
+	return sum, (float32(steepest) + shift) * flankStep, true
 }
