@@ -107,9 +107,9 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
 		mat.Close()
 		return mat, refuse("broken", copyAgain, "is a %s file that cannot be decoded", h.format)
-	case h.format == "JPEG" && damaged(raw, mat):
+	case h.format == "JPEG" && damaged(raw, mat), h.format == "WebP" && holeInWebP(raw):
 		mat.Close()
-		return mat, refuse("broken", copyAgain, "is a JPEG file with part of the picture missing")
+		return mat, refuse("broken", copyAgain, "is a %s file with part of the picture missing", h.format)
 	}
 	return mat, nil
 }
@@ -159,6 +159,9 @@ func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 		return mat, colours, refuse("broken", copyAgain, "has a broken HEIC header (%v)", err)
 	}
 	defer f.Close()
+	if holeInHEIC(raw) {
+		return mat, colours, refuse("broken", copyAgain, "is a HEIC file with part of the picture missing")
+	}
 	if err := tooManyPixels(f.Width, f.Height); err != nil {
 		return mat, colours, err
 	}

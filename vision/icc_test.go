@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"encoding/binary"
 	"math"
+	"os"
 	"testing"
 )
 
@@ -214,6 +215,13 @@ func FuzzMeta(f *testing.F) {
 	f.Add(jpegWithOrientation(tinyJPEG(), 6))
 	f.Add(pngWithChunk(tinyPNG(), "eXIf", exifBlock(3)))
 	f.Add(plainTIFF())
+	for _, name := range []string{"field.heic", "quarters-turned.heic", "quarters.webp"} {
+		raw, err := os.ReadFile("testdata/" + name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(raw)
+	}
 	f.Add([]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
 	f.Fuzz(func(t *testing.T, raw []byte) {
 		format := sniff(raw)
@@ -221,5 +229,7 @@ func FuzzMeta(f *testing.F) {
 			t.Fatalf("orientation %d", m.Orientation)
 		}
 		iccOf(raw, format)
+		holeInHEIC(raw)
+		holeInWebP(raw)
 	})
 }
