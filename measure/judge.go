@@ -48,19 +48,19 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 			"something %g mm thin keeps %.0f %% of its contrast", thinnest, 100*contrast)
 	}
 	if s.Plane.TiltDeg > mostTiltDeg {
-		add(false, "tilted", "hold the phone level over the tray's middle", "the camera was tilted by %.0f°", s.Plane.TiltDeg)
+		add(false, "tilted", "hold the phone level over the tray's middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
 	}
 	if pxPerMM < leastPxPerMM && s.Face == card.Roots {
-		add(false, "too far away", "go nearer until the tray fills the photo, or use the phone's full resolution", "only %.1f pixels per mm", pxPerMM)
+		add(false, "too far away", "go nearer until the tray fills the photo, or use the phone's full resolution", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
 	}
 	if s.Light.ClippedShare > mostClipped {
-		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed", 100*s.Light.ClippedShare)
+		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% may be", 100*s.Light.ClippedShare, 100*mostClipped)
 	}
 	if s.Light.Level < leastLevel {
-		add(false, "too dark", "give more light", "the card's paper shows only %.0f %% of the light that it could", 100*s.Light.Level)
+		add(false, "too dark", "give more light", "the card's paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
 	}
 	if s.Plane.ResidualMM > fairResidualMM {
-		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane", s.Plane.ResidualMM)
+		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm may be", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }

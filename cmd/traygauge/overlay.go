@@ -19,12 +19,12 @@ func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
 
 // overlayOf puts what was seen into what is drawn.
 func overlayOf(s measure.Seen, photo string) report.Overlay {
-	o := report.Overlay{Title: photo, Subtitle: "no card found: nothing could be measured"}
+	o := report.Overlay{Title: measure.Shown(photo), Subtitle: "no card found: nothing could be measured"}
 	if s.Scene == nil {
 		return o
 	}
 	o.Subtitle = "card found, nothing measured"
-	o.Title = strings.Join(append([]string{photo}, sceneWords(s.Scene)...), ", ")
+	o.Title = strings.Join(append([]string{measure.Shown(photo)}, sceneWords(s.Scene)...), ", ")
 	card := s.Scene.CardOutline()
 	o.Card = points(card[:])
 	for _, m := range s.Scene.Corners {
