@@ -34,6 +34,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge compare kale-trial
   traygauge compare kale-trial --day 21
   traygauge compare --table weights.csv --value weight --by treatment --control water --unit tray
+  traygauge compare --table weights.csv --value weight --by treatment --unit tray --interaction "feed,feed+sugar,feed+seaweed,feed+both"
   traygauge compare --table heights.csv --value height --by variety --json`,
 		Args: func(_ *cobra.Command, args []string) error {
 			switch {
@@ -47,7 +48,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure"}, true: {"day", "all-pairs"}}
+			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure", "interaction"}, true: {"day", "all-pairs"}}
 			for _, name := range belongs[table.File != ""] {
 				if cmd.Flags().Changed(name) {
 					return usageError{fmt.Errorf("--%s goes with %s only", name, map[bool]string{false: "--table", true: "a trial's folder"}[table.File != ""])}
@@ -71,6 +72,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 	f.Float64Var(&table.Level, "level", 0.95, "the confidence of the intervals together")
 	f.StringVar(&table.Scale, "scale", "", "log or raw: compare ratios or differences (default: by the rule)")
 	f.StringVar(&table.Procedure, "procedure", "", "one-variance, own-variances or ranks (default: by the rule)")
+	f.StringSliceVar(&table.Interaction, "interaction", nil, "also set BOTH against what its parts give: four `GROUPS`, NEITHER,ONE,OTHER,BOTH")
 	f.BoolVar(&trial.JSON, "json", false, "print JSON")
 	return cmd
 }

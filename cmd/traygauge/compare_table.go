@@ -16,6 +16,7 @@ type tableOptions struct {
 	File, Value, By, Control, Unit string
 	Level                          float64
 	Scale, Procedure               string
+	Interaction                    []string // of neither, one part, the other, both
 	JSON                           bool
 }
 
@@ -25,13 +26,14 @@ type tableResult struct {
 	Unit  string     `json:"unit"`  // the column of the units; "" where each row is one
 	Notes []string   `json:"notes"` // what a reader has to know beside the figures
 	stats.Result
-	Units    []stats.UnitSummary `json:"units"`         // null without a column of units
-	Nested   *stats.NestedANOVA  `json:"nested"`        // null without a column of units
-	Between  []stats.UnitPair    `json:"between_units"` // instead of comparisons, where each group has one unit
-	Every    onScales            `json:"every_procedure"`
-	Rule     string              `json:"rule"`
-	Offset   float64             `json:"offset"` // taken off every value before reckoning; the figures are given with it
-	outcomes stats.Options
+	Units   []stats.UnitSummary `json:"units"`         // null without a column of units
+	Nested  *stats.NestedANOVA  `json:"nested"`        // null without a column of units
+	Between []stats.UnitPair    `json:"between_units"` // instead of comparisons, where each group has one unit
+	Every   onScales            `json:"every_procedure"`
+	Rule    string              `json:"rule"`
+	Offset  float64             `json:"offset"` // taken off every value before reckoning; the figures are given with it
+
+	Interaction *interaction `json:"interaction"` // null unless asked for
 }
 
 // tableFacts say how the table was read.
@@ -80,6 +82,8 @@ func (opts tableOptions) check() (stats.Options, error) {
 		return o, usageError{errors.New("--table needs --value COLUMN: which column holds the numbers?")}
 	case opts.By == "":
 		return o, usageError{errors.New("--table needs --by COLUMN: which column says what group each number belongs to?")}
+	case len(opts.Interaction) != 0 && len(opts.Interaction) != 4:
+		return o, usageError{fmt.Errorf("--interaction names four groups, NEITHER,ONE,OTHER,BOTH; %d were named", len(opts.Interaction))}
 	case !(opts.Level >= 0.5 && opts.Level < 1):
 		return o, usageError{fmt.Errorf("--level %v: it lies between 0.5 and 1, such as 0.95", opts.Level)}
 	}
@@ -130,7 +134,7 @@ func compareTable(t *table.Table, opts tableOptions, o stats.Options) (*tableRes
 		return nil, err
 	}
 	o.Offset = offset
-	r := &tableResult{Unit: t.Columns.Unit, Rule: stats.Rule, Offset: offset, Notes: []string{}, outcomes: o}
+	r := &tableResult{Unit: t.Columns.Unit, Rule: stats.Rule, Offset: offset, Notes: []string{}}
 	r.Table = tableFacts{opts.File, t.Columns.Value, t.Columns.By, t.Separator, t.DecimalComma, len(t.Rows), append([]int{}, t.Blank...)}
 	var groups []stats.Group
 	if t.Columns.Unit == "" {
@@ -146,6 +150,11 @@ func compareTable(t *table.Table, opts tableOptions, o stats.Options) (*tableRes
 		return nil, err
 	}
 	r.notes(t)
+	if len(opts.Interaction) > 0 {
+		if r.Interaction, err = interactionOf(opts.Interaction, groups, o); err != nil {
+			return nil, err
+		}
+	}
 	if opts.JSON {
 		r.Every.of(groups, o)
 	}

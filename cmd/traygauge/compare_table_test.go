@@ -149,6 +149,20 @@ func TestCompareTableOfUnitsAgreesWithR(t *testing.T) {
 	}
 }
 
+// The interaction of a 2 × 2 on tray means, raw and log, through the command.
+func TestCompareTableShowsAnInteraction(t *testing.T) {
+	want := refJSON(t, "nested/factorial_results.json")
+	got := compareJSON(t, "--table", "../../testdata/refs/nested/factorial.csv", "--value", "value", "--by", "treatment", "--unit", "tray",
+		"--interaction", "base,additive,product,product_additive")
+	for theirs, ours := range map[string]string{"additive_scale": "raw", "log_scale": "log"} {
+		for _, w := range want[theirs].([]any) {
+			if at(t, w, "contrast") == "interaction" {
+				sameNumbers(t, ours, at(t, got, "interaction", ours), w, 1e-9, "estimate", "se", "df", "t", "p", "lower", "upper")
+			}
+		}
+	}
+}
+
 // NIST's certified F of data with 13 leading digits in common: the command reads the decimals exactly.
 func TestCompareTableKeepsTheDigitsThatDiffer(t *testing.T) {
 	certified := refJSON(t, "nist_anova/certified.json")

@@ -34,6 +34,7 @@ func (r *tableResult) write(w io.Writer) error {
 		writeItem(&out, r.Why+".")
 		r.writeBetween(&out)
 	}
+	r.Interaction.write(&out, r.Level)
 	r.writeVariances(&out)
 	_, err := io.WriteString(w, out.String())
 	return err

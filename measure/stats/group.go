@@ -72,16 +72,6 @@ func Log(groups []Group) ([]Group, error) {
 	return logs, nil
 }
 
-// AllPositive tells whether every value is above 0, so that Log takes them.
-func AllPositive(groups []Group) bool {
-	for _, g := range groups {
-		if slices.ContainsFunc(g.Values, func(v float64) bool { return !(v > 0) }) {
-			return false
-		}
-	}
-	return true
-}
-
 // ErrNoVariation is the refusal of values that do not vary within any group.
 var ErrNoVariation = errors.New("the values do not vary within any group: there is nothing to judge a difference by, so no test and no interval")
 
