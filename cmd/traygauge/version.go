@@ -9,6 +9,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"traygauge/vision"
 )
 
 // version says which program this is, so that readings of two different ones are never taken for the same. A build of a
@@ -19,7 +21,7 @@ var version = sync.OnceValue(func() string {
 	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		name = info.Main.Version
 	}
-	return named(name, programDigest)
+	return named(name, programDigest) + ", OpenCV " + vision.OpenCV()
 })
 
 // named adds the program's digest to a version that does not settle which program it is.
