@@ -3,6 +3,7 @@ package vision
 import (
 	"errors"
 	"math"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -51,6 +52,36 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "5 × 10") {
 				t.Errorf("%v: corners %s: %v", face, what, err)
 			}
+		}
+	}
+}
+
+// Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.
+func TestAGridSetByHandIsMeasuredBy(t *testing.T) {
+	tray := tray50()
+	photo, _ := drawn(t, fewPlants(card.Roots), 1)
+	s, err := FindCard(photo, CardOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	found, grid, err := s.Roots(tray)
+	if err != nil {
+		t.Fatal(err)
+	}
+	tray.Grid = &grid
+	if same, got, err := s.Roots(tray); err != nil || got != grid || !reflect.DeepEqual(same, found) {
+		t.Errorf("the grid set to where it was found gives other plugs: %+v, %v", got, err)
+	}
+	moved := grid
+	moved.U += tray.PitchMM
+	tray.Grid = &moved
+	given, got, err := s.Roots(tray)
+	if err != nil || got != moved {
+		t.Fatalf("%+v, %v; want %+v", got, err, moved)
+	}
+	for i, p := range given {
+		if beyond := p.Col == tray.Columns-1; !beyond && p.Empty != found[i+1].Empty {
+			t.Errorf("plug %d/%d: empty %v, its neighbour was found empty %v", p.Row, p.Col, p.Empty, found[i+1].Empty)
 		}
 	}
 }

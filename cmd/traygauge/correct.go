@@ -25,7 +25,7 @@ type correctOptions struct {
 func newCorrectCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "correct",
-		Short: "Correct what was measured, with a reason: exclude, empty, planted, undo, list",
+		Short: "Correct what was measured, with a reason: exclude, empty, planted, move, undo, list",
 		Long: `Correct what was measured. A correction is a line in the trial's corrections.jsonl that says what, who, when and why;
 lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
 told by what is in them, so that renaming one keeps its corrections.
@@ -51,7 +51,7 @@ Exit codes: 0 done, also when it was corrected so already; 1 failed; 2 wrong usa
 			`Say that something grows in plugs that were taken for empty or hidden. Nothing was measured there, so they count in the
 stand, and their values stay blank.`,
 			`  traygauge correct planted kale-trial tray-07-shoots.jpg C4 --why "a seedling under its neighbour"`),
-		newCorrectUndoCommand(std), newCorrectListCommand(std))
+		newCorrectMoveCommand(std), newCorrectUndoCommand(std), newCorrectListCommand(std))
 	return cmd
 }
 
@@ -143,6 +143,68 @@ func runCorrectPlugs(_ context.Context, opts correctOptions, what correct.Kind, 
 		}
 	}
 	return keep(dir, list, opts.JSON, std)
+}
+
+func newCorrectMoveCommand(std *streams) *cobra.Command {
+	var opts correctOptions
+	cmd := &cobra.Command{
+		Use:   "move DIR PHOTO X,Y X,Y X,Y X,Y",
+		Short: "Say where the plugs lie in a photo",
+		Long: `Say where the plugs lie in a photo whose plugs were named wrongly, for example because the card slipped. Give the outer corners of
+the block of plugs' cells in pixels of the photo as a viewer shows it upright, from its top left, in the order of the plugs in the tray's corners: on a tray
+of 5 by 10 those of A1, A10, E10 and E1. The next measure run measures the photo by that.`,
+		Example: `  traygauge correct move kale-trial tray-07-roots.jpg 3110,420 610,455 640,1730 3120,1700 --why "the card had slipped"`,
+		Args:    atLeast(6),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return runCorrectMove(cmd.Context(), opts, args[0], args[1], args[2:], std)
+		},
+	}
+	opts.addTrace(cmd)
+	return cmd
+}
+
+// runCorrectMove sets where the plugs lie in a photo of the trial in folder dir.
+func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, points []string, std *streams) error {
+	c, err := opts.trace()
+	if err != nil {
+		return err
+	}
+	c.What, c.Corners = correct.Move, new(correct.Corners)
+	if len(points) != len(c.Corners) {
+		return usageError{fmt.Errorf("%d corners were given: give four, as X,Y", len(points))}
+	}
+	for i, text := range points {
+		if c.Corners[i], err = parsePoint(text); err != nil {
+			return usageError{err}
+		}
+	}
+	p, err := planWithoutMistakes(dir, std)
+	if err != nil {
+		return err
+	}
+	if c.Photo, c.SHA256, err = measure.PhotoNamed(dir, photo); err != nil {
+		return err
+	}
+	if err := measure.CheckCorners(dir, c.Photo, p, *c.Corners); err != nil {
+		return err
+	}
+	if err := keep(dir, []correct.Correction{c}, opts.JSON, std); err != nil {
+		return err
+	}
+	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo by it.\n", dir)
+	return nil
+}
+
+func parsePoint(text string) (q [2]float64, err error) {
+	x, y, ok := strings.Cut(text, ",")
+	q[0], err = strconv.ParseFloat(x, 64)
+	if ok && err == nil {
+		q[1], err = strconv.ParseFloat(y, 64)
+	}
+	if !ok || err != nil {
+		return q, fmt.Errorf("%q is no corner: give pixels as X,Y, such as 610,455", text)
+	}
+	return q, nil
 }
 
 func newCorrectUndoCommand(std *streams) *cobra.Command {

@@ -3,14 +3,19 @@ package main
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/xuri/excelize/v2"
 
+	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/vision/card"
 )
 
 // photoFolder is trialFolder with photos for its readings. They hold no picture: to correct one its bytes are enough.
@@ -57,6 +62,9 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"exclude DIR two.jpg A1", exitUsage, "", "--why is needed"},
 		{"exclude DIR", exitUsage, "", "usage: traygauge correct exclude DIR PHOTO [PLUG...]"},
 		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
+		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "usage: traygauge correct move"},
+		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is no corner: give pixels as X,Y`},
+		{"move DIR two.jpg 1,2 3,4 5,6 7,8 --why slipped", exitFailed, "", "two.jpg: is not a photo"},
 		{"remove DIR two.jpg", exitUsage, "", `unknown command "remove"`},
 	} {
 		code, out, errs := traygauge(append([]string{"correct"}, strings.Fields(strings.ReplaceAll(c.args, "DIR", dir))...)...)
@@ -200,6 +208,66 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 		}
 	}
 	sameResults(t, "undone", after, readings)
+}
+
+// A grid that is moved by a column makes each plug go by its neighbour's name, once measured again; undone, all is as it was.
+func TestCorrectMove(t *testing.T) {
+	dir := trialWith(t, smallTrial, "")
+	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	drawPhoto(t, filepath.Join(dir, "photos", "a.jpg"), smallSpec(card.Roots, 1))
+	states := func(measuredNow int) (list string) {
+		t.Helper()
+		code, out, errs := traygauge("measure", dir)
+		if code == exitFailed || !strings.Contains(errs, fmt.Sprintf("%d measured", measuredNow)) {
+			t.Fatalf("exit %d: %s%s", code, out, errs)
+		}
+		readings, broken := measure.LoadReadings(dir)
+		if len(readings) != 1 || len(broken) > 0 {
+			t.Fatal(readings, broken)
+		}
+		for _, p := range readings[0].Plugs {
+			list += fmt.Sprintf("%s %s %s, ", p.Name, p.State, strings.Join(p.Flags, "+"))
+		}
+		return list
+	}
+	if got, want := states(1), "A1 planted , A2 planted , A3 planted , B1 planted , B2 planted , B3 empty , "; got != want {
+		t.Fatalf("%s, want %s", got, want)
+	}
+	before := resultsIn(t, dir)
+
+	code, _, errs := traygauge("correct", "move", dir, "a.jpg", "0,0", "100,0", "100,100", "0,100", "--why", "the card had slipped")
+	found := regexp.MustCompile(`they were found at (\d+),(\d+) \(A1\) (\d+),(\d+) \(A3\) (\d+),(\d+) \(B3\) (\d+),(\d+) \(B1\)`).FindStringSubmatch(errs)
+	if code != exitFailed || found == nil || !strings.Contains(errs, "set the outer corners of the 2 × 3 plugs' cells again") {
+		t.Fatalf("corners that fit no tray: exit %d: %s", code, errs)
+	}
+	var q [8]float64
+	for i := range q {
+		q[i], _ = strconv.ParseFloat(found[i+1], 64) // digits, as the pattern says
+	}
+	args := []string{"correct", "move", dir, "a.jpg", "--why", "the card had slipped", "--who", "Ana"}
+	for i := range 4 { // by a third of the way from A1's corner to A3's, one column of three
+		args = append(args, fmt.Sprintf("%.1f,%.1f", q[2*i]+(q[2]-q[0])/3, q[2*i+1]+(q[3]-q[1])/3))
+	}
+	if code, out, errs := traygauge(args...); code != exitOK || !strings.Contains(out, "1: a.jpg: grid moved to (") || !strings.Contains(errs, "Run `traygauge measure") {
+		t.Fatalf("exit %d: %s%s", code, out, errs)
+	}
+	if code, out, errs := traygauge("report", dir); code == exitFailed || !strings.Contains(out, "grid moved since") {
+		t.Errorf("a report before measuring again: exit %d: %s%s", code, out, errs)
+	}
+	got := states(1)
+	for _, want := range []string{"A1 planted grid by hand", "A2 planted grid by hand", "B1 planted grid by hand", "B2 empty grid by hand"} {
+		if !strings.Contains(got, want) { // what the third column shows lies beyond the tray
+			t.Errorf("moved by a column: %s, want %s", got, want)
+		}
+	}
+	states(0)
+	if code, out, errs := traygauge("correct", "undo", dir, "1", "--why", "it had not"); code != exitOK {
+		t.Fatalf("exit %d: %s%s", code, out, errs)
+	}
+	states(1)
+	sameResults(t, "undone", resultsIn(t, dir), before)
 }
 
 // workbookText returns the text of all cells of the trial's workbook, a row a line.
