@@ -8,17 +8,32 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/scene"
 )
+
+// gridScene is a photo of a small tray with plants in every other cell, and the tray.
+func gridScene(t *testing.T, face card.Face) (*Scene, Tray) {
+	t.Helper()
+	spec := scene.Small(face)
+	spec.Resize(1000, 1150)
+	spec.Plants = map[string]scene.Plant{}
+	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
+		spec.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
+	}
+	photo, _ := drawn(t, spec, 1)
+	s, err := FindCard(photo, CardOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := scene.Tray12
+	return s, Tray{Rows: d.Rows, Columns: d.Columns, LengthMM: d.LengthMM, WidthMM: d.WidthMM, PitchMM: d.PitchMM,
+		FirstU: d.FirstU, FirstV: d.FirstV, PlugMM: d.PlugBottomMM}
+}
 
 // A grid that was laid somewhere is found again from its corners, turned ones and those of both faces too.
 func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
-	tray := tray50()
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		photo, _ := drawn(t, fewPlants(face), 1)
-		s, err := FindCard(photo, CardOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
+		s, tray := gridScene(t, face)
 		for _, want := range []Grid{{}, {U: 3.5, V: -2, Turn: 0.01}, {U: 50, V: 0}, {U: -4, V: 6, Turn: math.Pi}, {U: 7, V: 80, Turn: -0.4}} {
 			got, err := s.GivenGrid(tray, s.GridCorners(tray, want))
 			if err != nil {
@@ -31,7 +46,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 			}
 		}
 		corners := s.GridCorners(tray, Grid{})
-		// 2 px at 3 px/mm: a hand that is less than a mm off must not matter
+		// 2 px at some 3 px/mm: a hand that is less than a mm off must not matter
 		shaky := corners
 		shaky[0].X, shaky[1].Y, shaky[2].X = shaky[0].X+2, shaky[1].Y-2, shaky[2].X-2
 		if got, err := s.GivenGrid(tray, shaky); err != nil || math.Hypot(got.U, got.V) > 1 {
@@ -49,7 +64,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 		} {
 			_, err := s.GivenGrid(tray, q)
 			var r *Refusal
-			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "5 × 10") {
+			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "3 × 4") {
 				t.Errorf("%v: corners %s: %v", face, what, err)
 			}
 		}
@@ -58,12 +73,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 
 // Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.
 func TestAGridSetByHandIsMeasuredBy(t *testing.T) {
-	tray := tray50()
-	photo, _ := drawn(t, fewPlants(card.Roots), 1)
-	s, err := FindCard(photo, CardOptions{})
-	if err != nil {
-		t.Fatal(err)
-	}
+	s, tray := gridScene(t, card.Roots)
 	found, grid, err := s.Roots(tray)
 	if err != nil {
 		t.Fatal(err)
