@@ -189,7 +189,7 @@ func (r *tableResult) notes(t *table.Table) {
 		note("The unit is %s: what is compared are the means of %d units, not the %d values within them.", r.Unit, len(r.Units), len(t.Rows))
 	}
 	if n := len(t.Blank); n > 0 {
-		note("%s without a value left out: %s.", counted2(n, "row", "rows"), linesInWords(t.Blank))
+		note("%s without a value left out: %s.", countOf(n, "row", "rows"), linesInWords(t.Blank))
 	}
 	if shared := t.Shared(); len(shared) > 0 {
 		stand := "stands"

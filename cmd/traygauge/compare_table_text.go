@@ -20,7 +20,7 @@ func (r *tableResult) write(w io.Writer) error {
 	if r.Control != "" {
 		against = "each against " + r.Control
 	}
-	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", tame(r.Table.Value), tame(r.Table.By), counted2(r.Table.Values, "value", "values"), counted2(len(r.Groups), "group", "groups"), tame(against))
+	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", tame(r.Table.Value), tame(r.Table.By), countOf(r.Table.Values, "value", "values"), countOf(len(r.Groups), "group", "groups"), tame(against))
 	for _, n := range r.Notes {
 		writeItem(&out, n)
 	}

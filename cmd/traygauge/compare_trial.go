@@ -135,12 +135,13 @@ func writeWords(out *strings.Builder, r *compare.Result) {
 			left++
 		}
 		if left > 0 {
-			writeItem(out, fmt.Sprintf("%s in the table", counted2(left, "other quantity is", "other quantities are")))
+			writeItem(out, countOf(left, "other quantity is", "other quantities are")+" in the table")
 		}
 	}
 }
 
-func counted2(n int, one, several string) string {
+// countOf puts a number before the word for one or for several.
+func countOf(n int, one, several string) string {
 	if n == 1 {
 		return "1 " + one
 	}

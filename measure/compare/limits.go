@@ -82,7 +82,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		limits = append(limits, one+": how much its trays vary is taken from the other treatments")
 	}
 	limits = append(limits, t.whyMissing(l, g.missing)...)
-	bare, plugs := 0, 0
+	bare := 0
 	var doubtful []string
 	for _, f := range g.figures {
 		for _, n := range l.needs {
@@ -94,7 +94,6 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		}
 		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
 			bare += t.leftBare(n.day, f.tray)
-			plugs += len(t.photos[occasion{n.day, f.tray, "roots"}].Plugs)
 		}
 	}
 	if bare > 0 {

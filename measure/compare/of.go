@@ -120,7 +120,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 	if l.ranks {
 		l.rankToControl(&c, family, b)
 	}
-	c.Sentence = l.sentence(c)
+	c.Sentence = c.sentence()
 	return c
 }
 
@@ -142,7 +142,7 @@ func (t *trial) pairs(l *layout) []Comparison {
 			c, _ := t.begin(l, Pair, a, b)
 			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
-			c.Sentence = l.sentence(c)
+			c.Sentence = c.sentence()
 			cs = append(cs, c)
 		}
 	}
@@ -160,7 +160,7 @@ func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
 		return c
 	}
 	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
-	c.Sentence = l.sentence(c)
+	c.Sentence = c.sentence()
 	return c
 }
 

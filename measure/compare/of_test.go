@@ -36,7 +36,7 @@ func TestSentences(t *testing.T) {
 	// Tray means 5 and 6 against 5.1 and 6.3: hardly any difference.
 	r := Of(twoTreatments(2, 2), []measure.Reading{roots(1, 14, 5, 5), roots(2, 14, 6, 6), roots(3, 14, 5.1, 5.1), roots(4, 14, 6.3, 6.3)}, nil, Options{})
 	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
-	if c.Verdict != CannotTell || !strings.HasPrefix(c.Sentence, "feed: this trial cannot tell whether root area differs from water only: 1.03 times, 95 % interval 0.5") {
+	if c.Verdict != CannotTell || !strings.HasPrefix(c.Sentence, "feed: this trial cannot tell whether root area differs from that of water only: 1.03 times, 95 % interval 0.5") {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 	// A share is told by its difference; 1, 2 % against 21, 23 % brown.

@@ -10,9 +10,9 @@ import (
 )
 
 // sentence puts a comparison into one plain sentence. It claims something of a treatment only where trays bear it out.
-func (l *layout) sentence(c Comparison) string {
+func (c Comparison) sentence() string {
 	if c.Kind == Interaction {
-		return l.togetherSentence(c)
+		return c.togetherSentence()
 	}
 	trays := fmt.Sprintf(" (%s)", traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	what := c.Quantity
@@ -20,7 +20,7 @@ func (l *layout) sentence(c Comparison) string {
 	case More, Less:
 		return fmt.Sprintf("%s: %s %s %s, %s%s", c.Treatment, what, c.size(), c.Control, c.interval(), trays)
 	case CannotTell:
-		return fmt.Sprintf("%s: this trial cannot tell whether %s differs from %s: %s, %s%s",
+		return fmt.Sprintf("%s: this trial cannot tell whether %s differs from that of %s: %s, %s%s",
 			c.Treatment, what, c.Control, c.sizeAlone(), c.interval(), trays)
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
@@ -33,7 +33,7 @@ func (l *layout) sentence(c Comparison) string {
 }
 
 // togetherSentence is the sentence of a combination against its parts.
-func (l *layout) togetherSentence(c Comparison) string {
+func (c Comparison) togetherSentence() string {
 	parts := fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
 	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
 	if c.Scale == Difference {
@@ -100,8 +100,6 @@ func (c Comparison) interval() string {
 		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(low, c.Unit), amountOnly(high, c.Unit))
 	case c.Kind != Interaction && (c.Verdict == Less || high < 0):
 		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(-high, c.Unit), amountOnly(-low, c.Unit))
-	case c.Kind != Interaction && c.Verdict == TheseTrays && c.Estimate < 0: // told as below
-		return fmt.Sprintf("95 %% interval from %s below to %s above", amountOnly(-low, c.Unit), amountOnly(high, c.Unit))
 	case c.Kind != Interaction && c.Verdict == TheseTrays:
 		return fmt.Sprintf("95 %% interval from %s below to %s above", amountOnly(-low, c.Unit), amountOnly(high, c.Unit))
 	}
