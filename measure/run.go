@@ -38,7 +38,7 @@ type RunOptions struct {
 	Each func(r Reading, reused bool)
 
 	// Draw, when not nil, makes the photo's overlay, at OverlayPath. It is called by several workers at once, while the pixels
-	// are there; of the reading it gets only Photo, SHA256, Version and Settings.
+	// are there; of the reading it gets only Photo, SHA256, Version, Settings and Grid.
 	Draw func(Seen, Reading) error
 }
 

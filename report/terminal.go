@@ -17,7 +17,7 @@ var summaryColumns = []column[TrayRow]{
 	{title: "tray", number: func(r TrayRow) measure.Number { return count(r.Tray) }},
 	{title: "treatment", text: func(r TrayRow) string { return r.Treatment }},
 	{title: "view", text: func(r TrayRow) string { return r.View }},
-	{title: "stand", text: func(r TrayRow) string { return fmt.Sprintf("%d of %d", r.Planted, r.Plugs) }},
+	{title: "stand", text: func(r TrayRow) string { return fmt.Sprintf("%d of %d", r.Planted, r.Planted+r.Empty) }},
 	{title: "root mm²", decimals: areaDecimals, number: func(r TrayRow) measure.Number { return r.RootAreaMM2.Mean }},
 	{title: "leaf mm²", decimals: areaDecimals, number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.Mean }},
 	{title: "CV %", decimals: pctDecimals, number: func(r TrayRow) measure.Number {

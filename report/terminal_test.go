@@ -16,7 +16,7 @@ func TestWriteSummary(t *testing.T) {
 	want := `
 day  tray  treatment   view    stand   root mm²  leaf mm²   CV %  yellow %  brown %  concerns
  10     1  water only  shoots  1 of 1              100.00            80.00
- 10     7  base feed   roots   4 of 6     25.00            51.63               6.00
+ 10     7  base feed   roots   4 of 5     25.00            51.63               6.00
  10     7  base feed   shoots  2 of 3              395.06   5.39      2.25
  17     7  base feed   roots   1 of 1     60.00                                1.00
 `

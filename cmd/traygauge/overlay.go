@@ -14,7 +14,11 @@ import (
 
 // drawOverlay draws what was counted on the photo and writes it where measure.OverlayPath says.
 func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
-	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), pictureOf(s.Photo), overlayOf(s, r.Photo))
+	o := overlayOf(s, r.Photo)
+	if r.Grid != nil {
+		o.Subtitle += "; where the plugs lie was set by hand"
+	}
+	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), pictureOf(s.Photo), o)
 }
 
 // overlayOf puts what was seen into what is drawn.
