@@ -4,7 +4,9 @@ import "traygauge/measure"
 
 // whyUnused says why a photo gave nothing to report and what to do about it.
 func whyUnused(r measure.Reading) string {
-	switch {
+	switch c := r.ExcludedBy(); {
+	case c != nil:
+		return "excluded by " + c.Who + ": " + c.Why
 	case len(r.Concerns) > 0:
 		return joinConcerns(r.Concerns)
 	case r.View == "":

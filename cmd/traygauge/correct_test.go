@@ -210,6 +210,23 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	sameResults(t, "undone", after, readings)
 }
 
+// A photo that cannot be measured needs no more attention once somebody has excluded it.
+func TestAnExcludedPhotoNeedsNoAttention(t *testing.T) {
+	lost := measure.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []measure.Concern{
+		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
+	if code, _, errs := traygauge("report", dir); code != exitAttention || !strings.Contains(errs, "lost.jpg: no card") {
+		t.Errorf("before: exit %d, %s", code, errs)
+	}
+	c := correct.Correction{Who: "Ana", Why: "only the bench", What: correct.Exclude, Photo: lost.Photo, SHA256: lost.SHA256}
+	if _, err := correct.Append(dir, c); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, errs := traygauge("report", dir); code != exitOK || !strings.Contains(errs, "lost.jpg: excluded by Ana: only the bench") {
+		t.Errorf("excluded: exit %d, %s", code, errs)
+	}
+}
+
 // A grid that is moved by a column makes each plug go by its neighbour's name, once measured again; undone, all is as it was.
 func TestCorrectMove(t *testing.T) {
 	dir := trialWith(t, smallTrial, "")

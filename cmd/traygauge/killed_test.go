@@ -85,13 +85,6 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	sameResults(t, "the run after the last kill", trialFiles(t, dir), want)
 }
 
-func count(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
 // whileWriting returns a channel that tells when one of the trial's folders holds a file half written.
 func whileWriting(dir string, folders []string, ended <-chan struct{}) <-chan time.Time {
 	moment := make(chan time.Time, 1)

@@ -86,13 +86,24 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
-	switch n := len(result.Unused) + len(broken); {
+	n := len(broken)
+	for _, r := range trial.Unused {
+		n += count(r.ExcludedBy() == nil) // an excluded one was looked at
+	}
+	switch {
 	case n == 1:
 		return attention{errors.New("1 photo needs attention")}
 	case n > 1:
 		return attention{fmt.Errorf("%d photos need attention", n)}
 	}
 	return nil
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }
 
 // warnOfOldReadings says so when the plan, or the program, has changed since the photos were measured.
