@@ -115,7 +115,7 @@ func corrected(was Plug, what correct.Kind) Plug {
 	default:
 		flag = PlantedByHand
 	}
-	g.Flags = append(slices.Clone(was.Flags), flag)
+	g.Place, g.Flags = was.Place, append(slices.Clone(was.Flags), flag)
 	return g
 }
 

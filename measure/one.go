@@ -126,6 +126,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	cut := 0
 	for _, f := range plugs {
 		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
 			g.State, g.Flags = Hidden, []string{"cut off"}
@@ -170,8 +171,10 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	coloured := r.noteColoured(seen.Scene, "yellowing")
 	r.CanopyCoverPct = Number(canopy.CoverPct)
 	cut := 0
+	leaves, _ := seen.Scene.Plane.Raised(height) // unchanged where the height could not be allowed for
 	for _, f := range canopy.Plants {
 		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
 			g.State, g.Flags = Hidden, []string{"cut off"}

@@ -24,6 +24,7 @@ const (
 type Plug struct {
 	Name  string `json:"plug"` // row letter and column number: A1 to E10
 	State State  `json:"state"`
+	Place *Place `json:"place,omitempty"` // where it is in the photo; nil: not kept
 
 	RootAreaMM2     Number `json:"root_area_mm2"`
 	RootAreaUMM2    Number `json:"root_area_u_mm2"`
