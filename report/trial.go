@@ -23,6 +23,7 @@ type Trial struct {
 // Shot is what a row knows of its photo.
 type Shot struct {
 	Photo     string
+	SHA256    string    // of the photo's file
 	Taken     time.Time // zero when not known
 	Day       int       // since sowing; means nothing when Taken is zero
 	Tray      int
@@ -105,7 +106,7 @@ func inSomeZone(p *plan.Plan) *plan.Plan {
 }
 
 func (t *Trial) shot(r measure.Reading) Shot {
-	s := Shot{Photo: r.Photo, Tray: r.Tray, Treatment: t.Plan.TreatmentOf(r.Tray), View: r.View}
+	s := Shot{Photo: r.Photo, SHA256: r.SHA256, Tray: r.Tray, Treatment: t.Plan.TreatmentOf(r.Tray), View: r.View}
 	if !r.Taken.IsZero() {
 		s.Taken, s.Day = r.Taken.In(t.Plan.Zone), t.Plan.DayOf(r.Taken)
 	}

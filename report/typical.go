@@ -1,0 +1,43 @@
+package report
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+)
+
+// sizeOf is the quantity by which a plug is typical of its tray: root area from below, leaf area from above.
+func sizeOf(p PlugRow) measure.Number {
+	if p.View == "roots" {
+		return p.RootAreaMM2
+	}
+	return p.LeafAreaMM2
+}
+
+// Typical returns up to n plugs of a tray that stand for it on a day in a view ("roots" or "shoots"): those whose root area, or
+// leaf area, is nearest the median of the tray's plugs, the nearest first; never the best ones. Plugs that do not count in the
+// tray's median are not among them, nor are those whose place in the photo is not known. Of two as near, the first in reading
+// order goes first.
+func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
+	var plugs []PlugRow
+	var sizes []float64
+	for _, p := range t.Plugs {
+		if p.Tray == tray && p.Day == day && p.View == view && p.counts() {
+			plugs = append(plugs, p)
+			sizes = append(sizes, float64(sizeOf(p)))
+		}
+	}
+	median := float64(Summarise(sizes).Median)
+	plugs = slices.DeleteFunc(plugs, func(p PlugRow) bool { return p.Place == nil })
+	slices.SortStableFunc(plugs, func(a, b PlugRow) int {
+		return cmp.Compare(math.Abs(float64(sizeOf(a))-median), math.Abs(float64(sizeOf(b))-median))
+	})
+	return plugs[:min(n, len(plugs))]
+}
+
+// counts tells whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
+func (r PlugRow) counts() bool {
+	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto)
+}

@@ -1,0 +1,67 @@
+package report
+
+import (
+	"testing"
+
+	"traygauge/measure"
+)
+
+// placed gives plugs a place, so that they can be shown.
+func placed(plugs ...measure.Plug) []measure.Plug {
+	for i := range plugs {
+		plugs[i].Place = &measure.Place{X: 100, Y: 100, AlongX: 4}
+	}
+	return plugs
+}
+
+func plugNames(plugs []PlugRow) (names []string) {
+	for _, p := range plugs {
+		names = append(names, p.Name)
+	}
+	return names
+}
+
+func TestTypicalIsNearestTheMedianAndNotTheBest(t *testing.T) {
+	// The median of 10 20 31 40 500 is 31. From it A2 is 11 away, A4 9, A1 21 and A5 469.
+	plugs := placed(rootPlug("A1", 10, 0), rootPlug("A2", 20, 0), rootPlug("A3", 31, 0), rootPlug("A4", 40, 0), rootPlug("A5", 500, 0),
+		noPlug("B1", measure.Empty), noPlug("B2", measure.Hidden))
+	out := rootPlug("B3", 31, 0)
+	out.State, out.Place = measure.Excluded, &measure.Place{AlongX: 4}
+	plugs = append(plugs, out)
+	trial := Collect(inventedPlan(), []measure.Reading{reading("a.jpg", 7, "roots", taken(10, 9, 0), plugs...)})
+	for n, want := range map[int]string{0: "", 1: "A3", 2: "A3 A4", 3: "A3 A4 A2", 9: "A3 A4 A2 A1 A5"} {
+		got := ""
+		for _, name := range plugNames(trial.Typical(7, 10, "roots", n)) {
+			if got != "" {
+				got += " "
+			}
+			got += name
+		}
+		if got != want {
+			t.Errorf("%d typical plugs are %q, want %q", n, got, want)
+		}
+	}
+	if got := trial.Typical(7, 10, "shoots", 1); len(got) != 0 {
+		t.Errorf("in a view that was not photographed: %v", got)
+	}
+}
+
+// Two as near the median of 10 and 30, which is 20: the first in reading order, whatever the order in the reading.
+func TestTypicalOfTwoAsNearIsTheFirstInReadingOrder(t *testing.T) {
+	trial := Collect(inventedPlan(), []measure.Reading{reading("a.jpg", 7, "shoots", taken(10, 9, 0),
+		placed(leafPlug("A10", 10, 0), leafPlug("A2", 30, 0))...)})
+	if got := trial.Typical(7, 10, "shoots", 1); len(got) != 1 || got[0].Name != "A2" {
+		t.Errorf("the typical plug is %v, want A2", plugNames(got))
+	}
+}
+
+func TestTypicalLeavesSparePhotosAndUnknownPlacesOut(t *testing.T) {
+	lost := rootPlug("A1", 20, 0) // the median itself, but where it is was not kept
+	used := append(placed(rootPlug("A2", 19, 0), rootPlug("A3", 22, 0)), lost)
+	trial := Collect(inventedPlan(), []measure.Reading{
+		reading("later.jpg", 7, "roots", taken(10, 10, 0), used...),
+		reading("spare.jpg", 7, "roots", taken(10, 9, 0), placed(rootPlug("A1", 20, 0))...)})
+	if got := trial.Typical(7, 10, "roots", 1); len(got) != 1 || got[0].Name != "A2" || got[0].Photo != "later.jpg" {
+		t.Errorf("the typical plug is %v, want A2 of later.jpg", got)
+	}
+}
