@@ -21,10 +21,11 @@ const Level = 0.95
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
 func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *Result {
 	t := gather(p, readings)
-	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), LastDay: t.reviewBefore(len(t.days)), Comparisons: []Comparison{}, Trays: []TrayGrowth{}}
+	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), LastDay: t.reviewBefore(len(t.days)), Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}}
 	for i, day := range t.days {
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
+			r.Figures = append(r.Figures, l.figures()...)
 		}
 		r.Comparisons = append(r.Comparisons, t.stands(day, o)...)
 		r.Trays = append(r.Trays, t.growing(day)...)

@@ -13,8 +13,9 @@ type Result struct {
 	Days        []int        `json:"days"`     // since sowing, with a usable photo
 	LastDay     int          `json:"last_day"` // the last of them that is a review day, or else the last; -1 when there is none
 	Comparisons []Comparison `json:"comparisons"`
-	Trays       []TrayGrowth `json:"trays"`  // growth against yellowing
-	Limits      []string     `json:"limits"` // what holds for all of it
+	Figures     []Figures    `json:"figures"` // what was compared
+	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
+	Limits      []string     `json:"limits"`  // what holds for all of it
 }
 
 // Kind says what is set against what.

@@ -10,13 +10,18 @@ import (
 
 // On returns what r says of one day.
 func (r *Result) On(day int) *Result {
-	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Comparisons: []Comparison{}, Trays: []TrayGrowth{}, Limits: r.Limits}
+	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits}
 	if slices.Contains(r.Days, day) {
 		s.Days = append(s.Days, day)
 	}
 	for _, c := range r.Comparisons {
 		if c.Day == day {
 			s.Comparisons = append(s.Comparisons, c)
+		}
+	}
+	for _, f := range r.Figures {
+		if f.Day == day {
+			s.Figures = append(s.Figures, f)
 		}
 	}
 	for _, g := range r.Trays {

@@ -1,0 +1,55 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"traygauge/measure"
+)
+
+// Trays of water only have means 5 and 6 (of 4 and 6, of 5 and 7), geometric mean √30; those of the feed 10 and 12, √120.
+func TestFiguresAreTheTraysMeansAndTheComparisonsMeans(t *testing.T) {
+	r := Of(twoTreatments(2, 2), []measure.Reading{roots(1, 14, 4, 6), roots(2, 14, 5, 7), roots(3, 14, 8, 12), roots(4, 14, 11, 13)}, nil, Options{})
+	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
+	for treatment, want := range map[string]struct {
+		mean, low, high float64
+		compared        measure.Number
+		trays           string
+	}{
+		"water only": {math.Sqrt(30), 5, 6, c.ControlMean, "[{1 5 2} {2 6 2}]"},
+		"feed":       {math.Sqrt(120), 10, 12, c.Mean, "[{3 10 2} {4 12 2}]"},
+	} {
+		found := 0
+		for _, f := range r.On(14).Figures {
+			if f.Quantity != RootArea || f.Treatment != treatment {
+				continue
+			}
+			found++
+			low, high := f.Range()
+			if math.Abs(float64(f.Mean)-want.mean) > 1e-9 || f.Mean != want.compared || float64(low) != want.low || float64(high) != want.high ||
+				fmt.Sprint(f.Trays) != want.trays || f.Unit != "mm²" || f.Day != 14 {
+				t.Errorf("%s: %+v, from %g to %g, want %+v", treatment, f, float64(low), float64(high), want)
+			}
+		}
+		if found != 1 {
+			t.Errorf("%s has %d figures", treatment, found)
+		}
+	}
+	if got := r.On(13).Figures; len(got) != 0 {
+		t.Errorf("a day without photos has figures %v", got)
+	}
+}
+
+// Two trays of which one shows no root at all: 0 and 4 have no ratio, so the mean is the arithmetic one, 2.
+func TestFiguresOfNothingAtAll(t *testing.T) {
+	r := Of(twoTreatments(1, 2), []measure.Reading{roots(1, 14, 2, 2), roots(2, 14, 0, 0), roots(3, 14, 4, 4)}, nil, Options{})
+	for _, f := range r.Figures {
+		if low, high := f.Range(); f.Quantity == RootArea && f.Treatment == "feed" && (f.Mean != 2 || low != 0 || high != 4) {
+			t.Errorf("mean %g, from %g to %g", float64(f.Mean), float64(low), float64(high))
+		}
+	}
+	if low, high := (Figures{}).Range(); low.Known() || high.Known() {
+		t.Errorf("without trays the range is %g to %g", float64(low), float64(high))
+	}
+}
