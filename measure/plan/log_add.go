@@ -1,0 +1,85 @@
+package plan
+
+import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"math"
+	"path/filepath"
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+
+	"traygauge/measure/store"
+)
+
+// AddToLog adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
+// given what the log holds and returns what to add, so that it can tell what was written down before; several programs may add at
+// once. Times are kept to the second, in zone. A log in which the new lines could not be read back is left as it is: the error
+// names the line that has to be put right first.
+func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
+	path := filepath.Join(dir, LogName)
+	return store.Append(path, maxLogBytes, func(before []byte) ([]byte, error) {
+		log, findings := ParseLog(before, LogName)
+		entries, err := add(log)
+		if err != nil || len(entries) == 0 {
+			return nil, err
+		}
+		more, err := lines(entries, zone)
+		if err != nil {
+			return nil, err
+		}
+		if len(bytes.TrimSpace(bytes.TrimPrefix(before, []byte("\ufeff")))) == 0 {
+			more = append([]byte(LogHeader+"\n"), more...)
+		}
+		after := append(bytes.Clone(before), '\n')
+		if again, _ := ParseLog(append(after, more...), LogName); len(again) != len(log)+len(entries) {
+			if len(findings) > 0 {
+				return nil, fmt.Errorf("nothing was added to the log: put this right first: %s", findings[len(findings)-1])
+			}
+			return nil, fmt.Errorf("nothing was added to %s: what was to be written could not be read back", path)
+		}
+		return more, nil
+	})
+}
+
+// lines writes entries as ParseLog reads them.
+func lines(entries []Entry, zone *time.Location) ([]byte, error) {
+	var out bytes.Buffer
+	w := csv.NewWriter(&out)
+	for _, e := range entries {
+		tray := ""
+		if e.Tray > 0 {
+			tray = strconv.Itoa(e.Tray)
+		}
+		row := []string{e.When.In(zone).Format(time.RFC3339), tray, oneLine(e.What), oneLine(e.Product), amount(e.AmountML), amount(e.WaterML), oneLine(e.Note)}
+		if err := w.Write(row); err != nil {
+			return nil, err
+		}
+	}
+	w.Flush()
+	return out.Bytes(), w.Error()
+}
+
+// amount writes millilitres to a hundredth; NaN, which was not written down, is nothing.
+func amount(ml float64) string {
+	if math.IsNaN(ml) {
+		return ""
+	}
+	return strconv.FormatFloat(math.Round(100*ml)/100, 'f', -1, 64)
+}
+
+// oneLine makes a line of what somebody wrote and drops what no screen shows.
+func oneLine(s string) string {
+	s = strings.Map(func(r rune) rune {
+		switch {
+		case unicode.IsSpace(r):
+			return ' '
+		case !unicode.IsPrint(r):
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(s, ""))
+	return strings.Join(strings.Fields(s), " ")
+}

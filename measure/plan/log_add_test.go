@@ -1,0 +1,76 @@
+package plan
+
+import (
+	"errors"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+)
+
+func fedAt(tray int, when time.Time) Entry {
+	return Entry{When: when, Tray: tray, What: Feeding, Product: "seaweed, \"extract\"", AmountML: 2.9719, WaterML: math.NaN(), Note: " late,\n\tit rained\u202e "}
+}
+
+// What is added is read back as it was meant, to the second and the hundredth of a millilitre.
+func TestAddToLog(t *testing.T) {
+	dir, zone := t.TempDir(), time.FixedZone("", 3600)
+	when := time.Date(2026, 3, 9, 7, 30, 0, 999, time.UTC)
+	for tray := range 2 {
+		err := AddToLog(dir, zone, func(log []Entry) ([]Entry, error) {
+			if len(log) != tray {
+				t.Errorf("%d entries before the %d. was added", len(log), tray+1)
+			}
+			return []Entry{fedAt(tray, when)}, nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	text, _ := os.ReadFile(filepath.Join(dir, LogName))
+	want := LogHeader + "\n2026-03-09T08:30:00+01:00,,feeding,\"seaweed, \"\"extract\"\"\",2.97,,\"late, it rained\"\n" +
+		"2026-03-09T08:30:00+01:00,1,feeding,\"seaweed, \"\"extract\"\"\",2.97,,\"late, it rained\"\n"
+	if string(text) != want {
+		t.Errorf("the log holds\n%s\nwant\n%s", text, want)
+	}
+	log, findings, err := LoadLog(dir)
+	if err != nil || len(findings) > 0 || len(log) != 2 || !log[1].When.Equal(when.Truncate(time.Second)) || log[1].Tray != 1 || log[1].AmountML != 2.97 || !math.IsNaN(log[1].WaterML) {
+		t.Errorf("read back: %+v, %v, %v", log, findings, err)
+	}
+}
+
+// A log whose end would swallow new lines, or that begins with something else, is not added to.
+func TestAddToABrokenLog(t *testing.T) {
+	for text, say := range map[string]string{
+		LogHeader + "\n2026-03-09T08:30:00Z,1,note,,,,\"a lost quote": "quote",
+		"date,what\n": "header",
+	} {
+		dir := t.TempDir()
+		path := filepath.Join(dir, LogName)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return []Entry{fedAt(1, time.Now())}, nil })
+		if err == nil || !strings.Contains(err.Error(), say) {
+			t.Errorf("%q: %v, want %q", text, err, say)
+		}
+		if got, _ := os.ReadFile(path); string(got) != text {
+			t.Errorf("the log was changed to %q", got)
+		}
+	}
+}
+
+func TestAddToLogNothing(t *testing.T) {
+	dir, no := t.TempDir(), errors.New("fed already")
+	if err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, no }); !errors.Is(err, no) {
+		t.Errorf("%v", err)
+	}
+	if err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, nil }); err != nil {
+		t.Errorf("%v", err)
+	}
+	if log, findings, err := LoadLog(dir); err != nil || len(log)+len(findings) > 0 {
+		t.Errorf("%v, %v, %v", log, findings, err)
+	}
+}
