@@ -4,6 +4,7 @@ import (
 	"math"
 	"time"
 
+	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/vision"
 	"traygauge/vision/card"
@@ -39,6 +40,7 @@ func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func
 	for _, d := range photo.Doubts {
 		r.doubt(d.Kind, d.Remedy, "%s", d.Words)
 	}
+	r.WidthPx, r.HeightPx = photo.Width, photo.Height
 	seen := Seen{Photo: photo}
 	r.look(&seen, p)
 	if see != nil {
@@ -121,7 +123,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 		return err
 	}
 	seen.Roots = plugs
-	r.noteGrid(grid)
+	r.noteGrid(seen.Scene, tray, grid)
 	coloured := r.noteColoured(seen.Scene, "browning")
 	cut := 0
 	for _, f := range plugs {
@@ -163,7 +165,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		return err
 	}
 	seen.Canopy = canopy
-	r.noteGrid(grid)
+	r.noteGrid(seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
@@ -208,7 +210,12 @@ func (r *Reading) noteColoured(s *vision.Scene, byHue string) bool {
 	return s.Light.Coloured
 }
 
-func (r *Reading) noteGrid(g vision.Grid) {
+// noteGrid keeps where the plugs lie.
+func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
+	r.PlugsAt = new(correct.Corners)
+	for i, q := range s.GridCorners(t, g) {
+		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
+	}
 	if !g.Fitted {
 		r.doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
 			"the plugs could not be told from the tray, so their places rest on the card alone")

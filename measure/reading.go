@@ -64,6 +64,10 @@ type Reading struct {
 	TrayFrom  string    `json:"trayfrom"`       // "tag", "name" (the file's or a folder's) or "hand"; "" where not known
 	View      string    `json:"view"`           // "roots" or "shoots"; "" when no card was found
 
+	WidthPx  int              `json:"width_px"` // of the upright photo; 0 where it could not be decoded
+	HeightPx int              `json:"height_px"`
+	PlugsAt  *correct.Corners `json:"plugs_at,omitempty"` // where the plugs were measured, seen or set by hand
+
 	Lens           string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
 	PxPerMM        Number `json:"px_per_mm"`   // at the tray's middle
 	TiltDeg        Number `json:"tilt_deg"`    // camera axis against the plane's normal

@@ -1,0 +1,83 @@
+package measure
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+
+	"traygauge/measure/correct"
+	"traygauge/measure/plan"
+	"traygauge/measure/store"
+)
+
+// RunOne measures one photo of the trial in folder dir, by its path below photos/, and keeps its reading and overlay as Run
+// does; a reading that would come out the same is kept. Whatever is wrong with the photo ends up in the reading. Other photos may
+// be measured meanwhile, also by parts of a Run; while a Run over all photos is at work the error is store.ErrLocked.
+func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (Reading, error) {
+	f, err := photoAt(dir, photo)
+	if err != nil {
+		return Reading{}, err
+	}
+	for _, folder := range []string{ReadingsFolder, OverlaysFolder} {
+		if err := MakeFolder(dir, folder); err != nil {
+			return Reading{}, err
+		}
+	}
+	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), true)
+	if err != nil {
+		return Reading{}, fmt.Errorf("cannot measure %s now: the readings are %w", Shown(photo), err)
+	}
+	defer unlock()
+	corrections, err := correct.Load(dir)
+	if err != nil {
+		return Reading{}, err
+	}
+	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []photoFile{f}, answers: make([]answer, 1)}
+	r.hash(0)
+	r.measure(0)
+	return r.answers[0].reading, r.errs()
+}
+
+// photoAt returns the photo of the trial that has the path below photos/.
+func photoAt(dir, photo string) (photoFile, error) {
+	files, _, err := listPhotos(dir)
+	if err != nil {
+		return photoFile{}, err
+	}
+	i := slices.IndexFunc(files, func(f photoFile) bool { return f.name == photo })
+	if i < 0 {
+		return photoFile{}, fmt.Errorf("there is no photo %q in %s", photo, filepath.Join(dir, PhotosFolder))
+	}
+	return files[i], nil
+}
+
+// PhotoFile returns where a photo of the trial in folder dir lies, by its path below photos/. What Run would not measure, such as a link out
+// of the trial, is an error.
+func PhotoFile(dir, photo string) (string, error) {
+	f, err := photoAt(dir, photo)
+	if err == nil && f.refused != nil {
+		err = f.refused
+	}
+	return f.path, err
+}
+
+// PhotoWith returns the path below photos/ of the photo with the given SHA-256 and number of bytes, "" when there is none.
+// Only files of that many bytes are read.
+func PhotoWith(dir, sha string, bytes int64) (string, error) {
+	files, _, err := listPhotos(dir)
+	if err != nil {
+		return "", err
+	}
+	for _, f := range files {
+		info, err := os.Stat(f.path)
+		if f.refused != nil || err != nil || info.Size() != bytes {
+			continue
+		}
+		if got, err := digestOf(f); err == nil && got == sha {
+			return f.name, nil
+		}
+	}
+	return "", nil
+}
