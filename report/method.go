@@ -77,6 +77,9 @@ func settingsOf(t *Trial) []passage {
 	if !p.Sown.IsZero() {
 		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
 	}
+	if t.Blind != "" {
+		list = append(list, passage{"Looking through", t.Blind})
+	}
 	return list
 }
 

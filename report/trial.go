@@ -18,6 +18,7 @@ type Trial struct {
 	Unused []measure.Reading // photos that gave nothing to report; their concerns say why
 
 	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
+	Blind       string               // whether the photos were looked through blind, as blind.Words says it; "" where nothing was
 }
 
 // Shot is what a row knows of its photo.

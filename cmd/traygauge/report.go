@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/measure/blind"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
@@ -64,6 +65,9 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	}
 	warnOfOldReadings(std, p, dir, readings)
 	trial := report.Collect(p, readings)
+	if trial.Blind, err = blind.Words(dir, trial.Plan.Zone); err != nil {
+		return err
+	}
 	compared, err := compareReadings(p, readings, dir, compare.Options{}, std)
 	if err != nil {
 		return err
