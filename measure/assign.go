@@ -25,7 +25,7 @@ type Assignment struct {
 func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 	var list []correct.Correction
 	for _, a := range assignments {
-		name, sha, err := PhotoNamed(dir, belowPhotos(dir, a.Photo))
+		name, sha, err := PhotoNamed(dir, a.Photo)
 		if err != nil {
 			return err
 		}

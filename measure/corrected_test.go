@@ -190,7 +190,8 @@ func TestPhotoNamed(t *testing.T) {
 	dir := folder(t, "day-7/a.jpg", "day-14/a.jpg", "b.jpg")
 	put(t, dir, "z-twin.jpg", greyPhoto(t, 40)) // the bytes of b.jpg
 	sha := hashOf(greyPhoto(t, 40))
-	for name, want := range map[string]string{"day-7/a.jpg": "day-7/a.jpg", "b.jpg": "b.jpg", sha: "b.jpg", sha[:8]: "b.jpg", "z-twin.jpg": "z-twin.jpg"} {
+	for name, want := range map[string]string{"day-7/a.jpg": "day-7/a.jpg", "b.jpg": "b.jpg", sha: "b.jpg", sha[:8]: "b.jpg", "z-twin.jpg": "z-twin.jpg",
+		filepath.Join(dir, "photos", "b.jpg"): "b.jpg", "photos/b.jpg": "b.jpg"} {
 		if photo, got, err := PhotoNamed(dir, name); err != nil || photo != want || want != "day-7/a.jpg" && got != sha {
 			t.Errorf("%s: %s, %s, %v; want %s", name, photo, got, err, want)
 		}

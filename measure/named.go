@@ -13,17 +13,18 @@ import (
 	"traygauge/vision/card"
 )
 
-// PhotoNamed finds a photo of the trial in folder dir by its path below photos/, by its file's name where only one photo has
-// it, or by the first eight or more digits of its SHA-256, and returns its path and SHA-256. A name that fits none, or several, is an
+// PhotoNamed finds a photo of the trial in folder dir by its path below photos/, as typed or as a shell completes it, by its
+// file's name where only one photo has it, or by the first eight or more digits of its SHA-256, and returns its path and SHA-256. A name that fits none, or several, is an
 // error that says which there are.
 func PhotoNamed(dir, name string) (photo, sha string, err error) {
 	files, _, err := listPhotos(dir)
 	if err != nil {
 		return "", "", err
 	}
+	below := belowPhotos(dir, name)
 	var fits []photoFile
 	for _, f := range files {
-		if f.name == name {
+		if f.name == name || f.name == below {
 			fits = []photoFile{f}
 			break
 		}
