@@ -3,8 +3,6 @@ package vision
 import (
 	"container/heap"
 	"math"
-
-	"traygauge/vision/card"
 )
 
 // Which plug a leaf belongs to is followed through the leaf itself, from the plugs' middles outward along the cheapest way:
@@ -39,15 +37,16 @@ func (c *canopy) assign() {
 	for i := range n {
 		q := f.px(i)
 		x, y := int(q.X+0.5)-c.rect.Min.X, int(q.Y+0.5)-c.rect.Min.Y
-		if x < 1 || y < 1 || x >= c.w-1 || y >= c.h-1 {
+		if x < 0 || y < 0 || x >= c.w || y >= c.h {
 			continue
 		}
-		j := y*c.w + x
-		f.leaf[i] = c.share[j] > 127
-		f.bright[i] = float32(math.Log(math.Max(1e-3, float64(c.green[j]+c.green[j-1]+c.green[j+1]+c.green[j-c.w]+c.green[j+c.w])/5)))
+		f.leaf[i] = c.share[y*c.w+x] > 127
+		if f.leaf[i] {
+			f.bright[i] = float32(math.Log(math.Max(1e-3, float64(c.green.v[y/block*c.bw+x/block]))))
+		}
 	}
 	f.group = f.groups()
-	c.label, c.covered = make([]uint8, len(c.share)), map[uint8]bool{}
+	c.label, c.covered = make([]uint8, c.bw*c.bh), map[uint8]bool{}
 	f.flow(f.hubs())
 	f.strays()
 	f.paint()
@@ -244,24 +243,20 @@ func (f *follower) strays() {
 	}
 }
 
-// paint carries the owners from the grid to the pixels, each pixel taking the nearest grid point that has one.
+// paint carries the owners from the grid to the blocks, each block taking the nearest grid point that has one.
 func (f *follower) paint() {
 	c := f.c
-	for y := range c.h {
-		for x := range c.w {
-			i := y*c.w + x
-			if c.share[i] == 0 {
-				continue
+	at := c.newTrayRow()
+	for y := range c.bh {
+		at.fill(y)
+		for x := range c.bw {
+			if c.any(x, y) {
+				u, v := at.uv(x)
+				gx, gy := int(math.Floor((u+overhangMM)/followMM+0.5)), int(math.Floor((v+overhangMM)/followMM+0.5))
+				c.label[y*c.bw+x] = f.nearest(gx, gy)
 			}
-			gx, gy := f.gridAt(Px{float64(c.rect.Min.X + x), float64(c.rect.Min.Y + y)})
-			c.label[i] = f.nearest(gx, gy)
 		}
 	}
-}
-
-func (f *follower) gridAt(q Px) (x, y int) {
-	u, v := f.c.grid.back(f.c.t, f.c.s, f.c.plane.ToMM(q))
-	return int(math.Floor((u+overhangMM)/followMM + 0.5)), int(math.Floor((v+overhangMM)/followMM + 0.5))
 }
 
 func (f *follower) nearest(x, y int) uint8 {
@@ -272,13 +267,4 @@ func (f *follower) nearest(x, y int) uint8 {
 		}
 	}
 	return 0
-}
-
-// back returns the drawing's (u, v) of a point of the card's plane: the inverse of place.
-func (g Grid) back(t Tray, s *Scene, p card.Pt) (u, v float64) {
-	u, v = s.TrayUV(p)
-	cu, cv := t.LengthMM/2, t.WidthMM/2
-	sin, cos := math.Sincos(-g.Turn)
-	u, v = u-cu-g.U, v-cv-g.V
-	return cu + u*cos - v*sin, cv + u*sin + v*cos
 }

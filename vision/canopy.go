@@ -13,7 +13,8 @@ type LeafOptions struct {
 	ChlorosisChroma float64 // … when its chroma is above this
 }
 
-// canopy is the work on one shoots photo.
+// canopy is the work on one shoots photo. Leaf is found and told apart in blocks of block × block pixels; only at its rim does each
+// pixel count with a share of its own.
 type canopy struct {
 	s     *Scene
 	t     Tray
@@ -22,15 +23,21 @@ type canopy struct {
 	plane Plane // of the leaves
 	pxMM  float64
 
-	rect  image.Rectangle
-	w, h  int
-	green []float32 // 2G − R − B in white-balanced linear light
-	share []uint8   // how much of each pixel is leaf
-	inner []bool    // leaf right through
-	label []uint8   // 1 + index of the plant
+	rect  image.Rectangle // whole blocks
+	w, h  int             // px
+	share []uint8         // how much of each pixel is leaf
+
+	bw, bh  int
+	blockMM float64
+	green   *raster // by block: 2G − R − B in white-balanced linear light
+	inner   []bool  // by block: leaf right through
+	label   []uint8 // by block: 1 + index of the plant
 
 	covered map[uint8]bool // by 1 + index: no plant seen, and the cell's middle lies under leaf
 }
+
+// block is the side in pixels of the squares that leaf is told by: a third of a mm, no more than a thin leaf's width.
+const block = 2
 
 // overhangMM is how far beyond the tray's edge its own leaves are followed.
 const overhangMM = 30
@@ -52,6 +59,7 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		return nil, c.grid, refuse("tray cut off", "step back until the whole tray shows", "the tray is not in the photo")
 	}
 	c.findLeaf()
+	defer c.green.Close()
 	lap("leaf")
 	c.assign()
 	lap("assign")
@@ -80,9 +88,15 @@ func (c *canopy) frame() {
 		}
 	}
 	c.rect = c.rect.Intersect(c.s.Photo.Bounds())
-	c.w, c.h = c.rect.Dx(), c.rect.Dy()
+	c.bw, c.bh = c.rect.Dx()/block, c.rect.Dy()/block
+	c.w, c.h = c.bw*block, c.bh*block
+	c.rect.Max = c.rect.Min.Add(image.Pt(c.w, c.h))
 	c.pxMM = c.plane.PxPerMM(c.s.TrayPoint(t.LengthMM/2, t.WidthMM/2))
+	c.blockMM = block / c.pxMM
 }
+
+// blocks returns how many blocks a length in mm is, at least least.
+func (c *canopy) blocks(mm float64, least int) int { return max(least, int(mm/c.blockMM+0.5)) }
 
 // findLeaf fills share and inner.
 //
@@ -90,28 +104,27 @@ func (c *canopy) frame() {
 // it. 2G − R − B is one that every leaf has much of, green or yellow, and that medium, tray, paper, wood and white gloss
 // have hardly any of: its share between ground and leaf is the pixel's share of leaf.
 func (c *canopy) findLeaf() {
-	c.fillGreen()
-	r := max(1, int(0.25*c.pxMM+0.5))
-	mean := boxBlur(c.green, c.w, c.h, r)
-	squares := make([]float32, len(c.green))
-	for i, g := range c.green {
-		squares[i] = g * g
-	}
-	meanSq := boxBlur(squares, c.w, c.h, r)
-	level, floor := leafLevels(mean, meanSq)
+	squares := c.fillGreen()
+	mean, meanSq := c.green.averaged(1), squares.averaged(1)
+	squares.Close()
+	defer mean.Close()
+	defer meanSq.Close()
+	level, floor := leafLevels(mean.v, meanSq.v)
 	// a share of the leaf's green, but clear of the algae's by a factor
 	above := func(share, clear float32) float32 { return max(share*level, clear*floor) }
-	even, core := make([]bool, len(mean)), make([]bool, len(mean))
-	for i, m := range mean {
-		even[i] = m > above(0.3, 1.25) && smooth(m, meanSq[i])
-		core[i] = even[i] && m > above(0.45, 1.5)
+	even, core := make([]bool, len(mean.v)), make([]bool, len(mean.v))
+	evenAt, coreAt := above(0.3, 1.25), above(0.45, 1.5)
+	for i, m := range mean.v {
+		if m > evenAt && smooth(m, meanSq.v[i]) {
+			even[i], core[i] = true, m > coreAt
+		}
 	}
 	core = c.dropSmall(core)
-	core = spreadOver(core, c.w, c.h, int(c.pxMM+0.5), func(i int) bool { return even[i] })
-	c.settle(core, level, above(0.25, 1.1))
+	core = spreadOver(core, c.bw, c.bh, c.blocks(1, 1), func(i int) bool { return even[i] })
+	c.settle(core, level, floor+0.45*(level-floor), above(0.25, 1.1))
 }
 
-// mostUneven is the greatest ratio of deviation to mean inside a leaf over half a millimetre: a leaf is smooth but for its
+// mostUneven is the greatest ratio of deviation to mean inside a leaf over a millimetre: a leaf is smooth but for its
 // veins, algae are grains on dark medium.
 const mostUneven = 0.35
 
@@ -183,54 +196,59 @@ func otsu(v []float32) float32 {
 	return float32(math.Exp(lo + (hi-lo)*float64(cut)/bins))
 }
 
-func (c *canopy) fillGreen() {
-	c.green = make([]float32, c.w*c.h)
-	gain := c.s.Light.ToPaper
-	var lutR, lutG, lutB [256]float32
-	for i, l := range linearOf {
-		lutR[i], lutG[i], lutB[i] = -l*gain[0], 2*l*gain[1], -l*gain[2]
-	}
-	cardMask := c.cardCover()
-	for y := range c.h {
-		src := c.s.Photo.BGR[c.s.Photo.at(c.rect.Min.X, c.rect.Min.Y+y):]
-		row := c.green[y*c.w : (y+1)*c.w]
-		for x := range row {
-			row[x] = lutB[src[3*x]] + lutG[src[3*x+1]] + lutR[src[3*x+2]]
+// fillGreen fills green, and returns the means of its squares over each block's pixels.
+func (c *canopy) fillGreen() (squares *raster) {
+	c.green, squares = newRaster(c.bw, c.bh), newRaster(c.bw, c.bh)
+	m := newMixer(leafGreen, c.s.Light.ToPaper, 0)
+	onCard := c.cardCover()
+	const n = block * block
+	for y := range c.bh {
+		above, below := c.row(block*y), c.row(block*y+1)
+		for x := range c.bw {
+			i := 3 * block * x
+			a, b, d, e := m.at(above, i), m.at(above, i+3), m.at(below, i), m.at(below, i+3)
+			k := y*c.bw + x
+			c.green.v[k], squares.v[k] = (a+b+d+e)/n, (a*a+b*b+d*d+e*e)/n
 		}
-		for x := range row {
-			if cardMask(x, y) {
-				row[x] = 0
-			}
-		}
+		from, to := onCard(y)
+		clear(c.green.v[y*c.bw+from : y*c.bw+to])
+		clear(squares.v[y*c.bw+from : y*c.bw+to])
 	}
+	return squares
 }
 
-// cardCover tells which pixels show the card, whose patches are as green as leaves.
-func (c *canopy) cardCover() func(x, y int) bool {
+var leafGreen = RGB{-1, 2, -1}
+
+// row returns the codes of a row of pixels of the frame.
+func (c *canopy) row(y int) []uint8 {
+	i := c.s.Photo.at(c.rect.Min.X, c.rect.Min.Y+y)
+	return c.s.Photo.BGR[i : i+3*c.w]
+}
+
+// cardCover tells which blocks of a row show the card, whose patches are as green as leaves.
+func (c *canopy) cardCover() func(y int) (from, to int) {
 	q := c.s.CardOutline()
-	y0, y1 := math.Inf(1), math.Inf(-1)
-	for _, p := range q {
-		y0, y1 = math.Min(y0, p.Y), math.Max(y1, p.Y)
-	}
-	return func(x, y int) bool {
-		fx, fy := float64(c.rect.Min.X+x), float64(c.rect.Min.Y+y)
-		if fy < y0 || fy > y1 {
-			return false
-		}
+	return func(y int) (from, to int) {
+		fy := float64(c.rect.Min.Y+block*y) + (block-1)/2.0
+		lo, hi := math.Inf(1), math.Inf(-1)
 		for i := range q {
-			a, b := q[i], q[(i+1)%4]
-			if (b.X-a.X)*(fy-a.Y)-(b.Y-a.Y)*(fx-a.X) < 0 {
-				return false
+			if a, b := q[i], q[(i+1)%4]; (a.Y <= fy) != (b.Y <= fy) {
+				x := a.X + (b.X-a.X)*(fy-a.Y)/(b.Y-a.Y)
+				lo, hi = math.Min(lo, x), math.Max(hi, x)
 			}
 		}
-		return true
+		if lo >= hi {
+			return 0, 0
+		}
+		at := func(x float64) int { return max(0, min(c.bw, int(math.Round((x-float64(c.rect.Min.X))/block)))) }
+		return at(lo), at(hi)
 	}
 }
 
 // dropSmall takes out pieces of less than 3 mm²: the smallest seed leaf is larger (common practice, no source).
 func (c *canopy) dropSmall(on []bool) []bool {
-	least := int(3 * c.pxMM * c.pxMM)
-	eachPiece(on, c.w, c.h, func(piece []int32) {
+	least := int(3 / sq(c.blockMM))
+	eachPiece(on, c.bw, c.bh, func(piece []int32) {
 		if len(piece) < least {
 			clearAll(on, piece)
 		}
@@ -238,46 +256,98 @@ func (c *canopy) dropSmall(on []bool) []bool {
 	return on
 }
 
-// settle spreads from the cores over what is green enough, and gives each pixel its share: 1 inside, and at the rim the
+// stalkMM is how far a stalk, too thin to be smooth, is followed from its leaf: the longest of a starter plug (common practice, no
+// source).
+const stalkMM = 20
+
+// settle spreads from the cores along stalks, and over what is green enough, and gives each pixel its share: 1 inside, and at the rim the
 // green there over that of the leaf near by.
-func (c *canopy) settle(core []bool, level, least float32) {
-	reach := int(0.8*c.pxMM + 0.5)
-	leaf := spreadOver(core, c.w, c.h, reach, func(i int) bool { return c.green[i] > least })
+func (c *canopy) settle(core []bool, level, stalk, least float32) {
+	green := c.green.v
+	leaf := spreadOver(core, c.bw, c.bh, c.blocks(stalkMM, 1), func(i int) bool { return green[i] > stalk })
+	leaf = spreadOver(leaf, c.bw, c.bh, c.blocks(0.8, 1), func(i int) bool { return green[i] > least })
 	c.addBrownRims(leaf)
-	c.inner = erode(erode(leaf, c.w, c.h), c.w, c.h)
-	r := max(2, int(0.6*c.pxMM+0.5))
-	sum, n := make([]float32, len(leaf)), make([]float32, len(leaf))
-	for i, in := range c.inner {
-		if in {
-			sum[i], n[i] = c.green[i], 1
-		}
-	}
-	sum, n = boxBlur(sum, c.w, c.h, r), boxBlur(n, c.w, c.h, r)
-	rim := dilate(dilate(leaf, c.w, c.h), c.w, c.h)
-	c.share = make([]uint8, len(leaf))
+	c.inner = erode(leaf, c.bw, c.bh)
+	rim := dilate(leaf, c.bw, c.bh)
+	full := c.nearby(func(i int) bool { return c.inner[i] }, level)
+	ground := c.nearby(func(i int) bool { return !rim[i] }, 0)
+	defer full.Close()
+	defer ground.Close()
+	m := newMixer(leafGreen, c.s.Light.ToPaper, 0)
+	c.share = make([]uint8, c.w*c.h)
 	for i, ok := range rim {
-		switch {
-		case !ok:
-		case c.inner[i]:
-			c.share[i] = 255
-		default:
-			full := level
-			if n[i] > 1e-4 {
-				full = sum[i] / n[i]
+		if !ok {
+			continue
+		}
+		x, y := i%c.bw, i/c.bw
+		g := min(ground.v[i], full.v[i]/2)
+		scale := 255 / max(full.v[i]-g, leastLeaf)
+		for dy := range block {
+			codes, to := c.row(block*y+dy), c.share[(block*y+dy)*c.w+block*x:]
+			for dx := range block {
+				if c.inner[i] {
+					to[dx] = 255
+				} else {
+					to[dx] = uint8(min(255, max(0, scale*(m.at(codes, 3*(block*x+dx))-g))) + 0.5)
+				}
 			}
-			a := c.green[i] / max(full, leastLeaf)
-			c.share[i] = uint8(255*min(1, max(0, a)) + 0.5)
 		}
 	}
 }
 
+// nearby returns the mean green of what of lets through, within 0.6 mm of each block, and otherwise where there is none. The caller
+// closes it.
+func (c *canopy) nearby(of func(i int) bool, otherwise float32) *raster {
+	sum, n := newRaster(c.bw, c.bh), newRaster(c.bw, c.bh)
+	defer sum.Close()
+	defer n.Close()
+	for i, g := range c.green.v {
+		if of(i) {
+			sum.v[i], n.v[i] = g, 1
+		}
+	}
+	near := c.blocks(0.6, 1)
+	mean, count := sum.averaged(near), n.averaged(near)
+	defer count.Close()
+	for i, k := range count.v {
+		if k > 1e-4 {
+			mean.v[i] /= k
+		} else {
+			mean.v[i] = otherwise
+		}
+	}
+	return mean
+}
+
+// light is the mean light of a block's pixels, 1 for paper.
+func (c *canopy) light(i int) RGB {
+	x, y := i%c.bw, i/c.bw
+	var sum RGB
+	for dy := range block {
+		codes := c.row(block*y + dy)
+		for dx := range block {
+			at := 3 * (block*x + dx)
+			sum = sum.plus(RGB{linearOf[codes[at+2]], linearOf[codes[at+1]], linearOf[codes[at]]})
+		}
+	}
+	return sum.scaled(c.s.Light.ToPaper).times(1.0 / (block * block))
+}
+
 // addBrownRims adds dead, brown tips and rims that hang on to leaf: far redder than they are green, which medium and wood are
-// not, and not dark.
+// not, and not dark. Between leaf and brown lie a block or two of both, which are neither: as far as a lens and a JPEG's colour
+// reach.
 func (c *canopy) addBrownRims(leaf []bool) {
-	gain := c.s.Light.ToPaper
 	brown := func(i int) bool {
-		p := c.s.Photo.light(c.s.Photo.at(c.rect.Min.X+i%c.w, c.rect.Min.Y+i/c.w)).scaled(gain)
+		p := c.light(i)
 		return p[0] > 2*p[1] && p[0]-p[2] > 0.06
 	}
-	copy(leaf, spreadOver(leaf, c.w, c.h, int(8*c.pxMM), brown))
+	near := dilate(dilate(leaf, c.bw, c.bh), c.bw, c.bh)
+	grown := spreadOver(near, c.bw, c.bh, c.blocks(8, 1), brown)
+	for i := range grown {
+		grown[i] = grown[i] && !leaf[i] && (!near[i] || brown(i))
+	}
+	beside := dilate(dilate(grown, c.bw, c.bh), c.bw, c.bh)
+	for i := range leaf {
+		leaf[i] = leaf[i] || grown[i] || near[i] && beside[i]
+	}
 }

@@ -36,12 +36,8 @@ type plantSum struct {
 func (c *canopy) gather() *Canopy {
 	n := c.t.Rows * c.t.Columns
 	sums := make([]plantSum, n+1)
-	out := &Canopy{
-		Leaf:   Share{c.rect, c.share},
-		Yellow: Share{c.rect, make([]uint8, len(c.share))},
-		Label:  c.label,
-	}
-	over := c.addUp(sums, out.Yellow.A)
+	out := &Canopy{Leaf: Share{c.rect, c.share}, Yellow: Share{c.rect, make([]uint8, len(c.share))}, Label: make([]uint8, len(c.share))}
+	over := c.addUp(sums, out.Yellow.A, out.Label)
 	out.CoverPct = 100 * over / (c.t.LengthMM * c.t.WidthMM)
 	for k := range n {
 		out.Plants = append(out.Plants, c.plant(k, &sums[k+1]))
@@ -49,61 +45,100 @@ func (c *canopy) gather() *Canopy {
 	return out
 }
 
-// addUp walks the pixels once; it returns the leaf area over the tray in mm².
-func (c *canopy) addUp(sums []plantSum, yellow []uint8) (over float64) {
-	gain := c.s.Light.ToPaper
-	limit := c.o.ChlorosisHueDeg * math.Pi / 180
-	limitA, limitB := float32(math.Cos(limit)), float32(math.Sin(limit))
-	chroma2 := float32(c.o.ChlorosisChroma * c.o.ChlorosisChroma)
-	ph := c.s.Photo
-	for y := 1; y < c.h-1; y++ {
-		for x := 1; x < c.w-1; x++ {
-			i := y*c.w + x
-			if c.share[i] == 0 {
+// sharesOf sums a block's four shares, 0 to 4·255.
+func (c *canopy) sharesOf(x, y int) int {
+	i := block*y*c.w + block*x
+	return int(c.share[i]) + int(c.share[i+1]) + int(c.share[i+c.w]) + int(c.share[i+c.w+1])
+}
+
+// any tells whether some of a block is leaf.
+func (c *canopy) any(x, y int) bool { return c.sharesOf(x, y) > 0 }
+
+// mark gives each pixel of a block that is partly leaf a value.
+func (c *canopy) mark(to []uint8, x, y int, value uint8) {
+	for dy := range block {
+		for dx := range block {
+			if i := (block*y+dy)*c.w + block*x + dx; c.share[i] > 0 {
+				to[i] = value
+			}
+		}
+	}
+}
+
+// addUp walks the blocks once; it returns the leaf area over the tray in mm².
+func (c *canopy) addUp(sums []plantSum, yellow, label []uint8) (over float64) {
+	isYellow := c.yellowTest()
+	at := c.newTrayRow()
+	for y := range c.bh {
+		at.fill(y)
+		for x := range c.bw {
+			shares := c.sharesOf(x, y)
+			if shares == 0 {
 				continue
 			}
-			q := Px{float64(c.rect.Min.X + x), float64(c.rect.Min.Y + y)}
-			area := float64(c.share[i]) / 255 * c.plane.PixelMM2(q.X, q.Y)
+			i := y*c.bw + x
+			area := float64(shares) / 255 * at.pixelMM2(x)
 			s := &sums[c.label[i]]
 			if c.label[i] != 0 {
-				u, v := c.grid.back(c.t, c.s, c.plane.ToMM(q))
-				if u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
+				c.mark(label, x, y, c.label[i])
+				if u, v := at.uv(x); u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
 					over += area
 				}
+				c.noteShared(sums, x, y)
 			}
 			s.area += area
-			s.x, s.y = s.x+area*q.X, s.y+area*q.Y
-			if r := c.label[i+1]; r != 0 && r != c.label[i] && c.label[i] != 0 {
-				sums[r].shared, s.shared = true, true
-			}
-			if d := c.label[i+c.w]; d != 0 && d != c.label[i] && c.label[i] != 0 {
-				sums[d].shared, s.shared = true, true
-			}
+			s.x, s.y = s.x+area*float64(c.rect.Min.X+block*x), s.y+area*float64(c.rect.Min.Y+block*y)
 			if !c.inner[i] {
 				s.rim += area
 				continue
 			}
-			var p RGB
-			for _, j := range [5][2]int{{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}} {
-				p = p.plus(ph.light(ph.at(c.rect.Min.X+x+j[0], c.rect.Min.Y+y+j[1])))
-			}
-			p = p.scaled(gain).times(0.2)
+			p := c.light(i)
 			a, b := ab(p[0], p[1], p[2])
 			s.inner += area
 			s.r, s.g, s.b = s.r+area*float64(p[0]), s.g+area*float64(p[1]), s.b+area*float64(p[2])
-			h := math.Atan2(float64(b), float64(a)) * 180 / math.Pi
-			if h < 0 {
-				h += 360
-			}
-			s.hue[min(719, int(2*h))] += area
-			// below the limit hue and not past red: the angle from (a, b) up to the limit is between 0 and 180°
-			if a*a+b*b > chroma2 && a*limitB-b*limitA > 0 {
+			s.hue[hueBin(a, b)] += area
+			if isYellow(a, b) {
 				s.yellow += area
-				yellow[i] = 255
+				c.mark(yellow, x, y, 255)
 			}
 		}
 	}
 	return over
+}
+
+// noteShared marks two plants whose leaves touch.
+func (c *canopy) noteShared(sums []plantSum, x, y int) {
+	i := y*c.bw + x
+	mine := c.label[i]
+	for _, d := range [2]struct {
+		step int
+		ok   bool
+	}{{1, x+1 < c.bw}, {c.bw, y+1 < c.bh}} {
+		if !d.ok {
+			continue
+		}
+		if other := c.label[i+d.step]; other != 0 && other != mine {
+			sums[other].shared, sums[mine].shared = true, true
+		}
+	}
+}
+
+// yellowTest tells by a* and b* what is below the limit hue, not past red, and above the least chroma: the angle from (a, b) up to
+// the limit is between 0 and 180°.
+func (c *canopy) yellowTest() func(a, b float32) bool {
+	sin, cos := math.Sincos(c.o.ChlorosisHueDeg * math.Pi / 180)
+	limitA, limitB := float32(cos), float32(sin)
+	chroma2 := float32(sq(c.o.ChlorosisChroma))
+	return func(a, b float32) bool { return a*a+b*b > chroma2 && a*limitB-b*limitA > 0 }
+}
+
+// hueBin is the half degree of h_ab, 0 to 719.
+func hueBin(a, b float32) int {
+	h := math.Atan2(float64(b), float64(a)) * 180 / math.Pi
+	if h < 0 {
+		h += 360
+	}
+	return min(719, int(2*h))
 }
 
 // leastPlantMM2 is less than the two seed leaves of a seedling that has just opened them show (common practice, no source).

@@ -101,50 +101,6 @@ func (m *mixer) at(codes []uint8, i int) float32 {
 	return m.b[px[0]] + m.g[px[1]] + m.r[px[2]]
 }
 
-// boxBlur returns the mean over a window of 2·radius + 1 pixels each way, less at the border.
-func boxBlur(src []float32, w, h, radius int) []float32 {
-	if radius < 1 {
-		return append([]float32(nil), src...)
-	}
-	tmp, out := make([]float32, len(src)), make([]float32, len(src))
-	for y := range h {
-		row := src[y*w : (y+1)*w]
-		var sum float64
-		lo, hi := 0, -1
-		for x := range w {
-			for hi < min(w-1, x+radius) {
-				hi++
-				sum += float64(row[hi])
-			}
-			for lo < x-radius {
-				sum -= float64(row[lo])
-				lo++
-			}
-			tmp[y*w+x] = float32(sum / float64(hi-lo+1))
-		}
-	}
-	sums := make([]float64, w)
-	lo, hi := 0, -1
-	for y := range h {
-		for hi < min(h-1, y+radius) {
-			hi++
-			for x := range w {
-				sums[x] += float64(tmp[hi*w+x])
-			}
-		}
-		for lo < y-radius {
-			for x := range w {
-				sums[x] -= float64(tmp[lo*w+x])
-			}
-			lo++
-		}
-		for x := range w {
-			out[y*w+x] = float32(sums[x] / float64(hi-lo+1))
-		}
-	}
-	return out
-}
-
 // quantile returns the q-quantile of v (0 to 1, linear between values), which it reorders; NaN for none.
 func quantile(v []float32, q float64) float64 {
 	if len(v) == 0 {

@@ -32,6 +32,13 @@ func (r *raster) blurred(sigma float64) *raster {
 	return out
 }
 
+// averaged returns the mean over squares of 2·radius + 1 each way, the border repeated. The caller closes it.
+func (r *raster) averaged(radius int) *raster {
+	out := newRaster(r.w, r.h)
+	gocv.BoxFilter(r.mat, &out.mat, -1, image.Pt(2*radius+1, 2*radius+1))
+	return out
+}
+
 // between returns the value between pixels by bilinear interpolation; ok is false outside.
 func (r *raster) between(x, y float32) (v float32, ok bool) {
 	if x < 0 || y < 0 || x >= float32(r.w-1) || y >= float32(r.h-1) {

@@ -137,14 +137,17 @@ func walked(roots [][]Px, at func(x, y float64)) {
 
 // grownBy tells for each pixel whether one of on lies within radius, a square of 2·radius + 1.
 func grownBy(on []bool, w, h, radius int) []bool {
-	v := make([]float32, len(on))
+	r := newRaster(w, h)
+	defer r.Close()
 	for i, ok := range on {
 		if ok {
-			v[i] = 1
+			r.v[i] = 1
 		}
 	}
+	around := r.averaged(radius)
+	defer around.Close()
 	near := make([]bool, len(on))
-	for i, m := range boxBlur(v, w, h, radius) {
+	for i, m := range around.v {
 		near[i] = m > 1e-7
 	}
 	return near
