@@ -322,10 +322,7 @@ func TestManyAddAtOnce(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	f.Add([]byte(`{"id":1,"when":"2026-03-16T08:00:00Z","who":"Ana","what":"exclude","why":"slugs","sha256":"` + kale + `","photo":"a.jpg","plug":"B7"}` + "\n" +
-		`{"id":2,"when":"2026-03-16T09:00:00+01:00","who":"Ben","what":"undo","why":"no","undoes":1}` + "\n"))
-	f.Add([]byte(`{"id":1,"when":"2026-03-16T08:00:00Z","who":"Ana","what":"move","why":"card slipped","sha256":"` + kale + `","photo":"a.jpg","corners":[[1,2],[3,4],[5,6],[7,8.5]]}`))
-	f.Add([]byte("{\"id\":1,\"who\":\"\n\nnull\r\n[]"))
+	addSeeds(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
 		if len(text) > 1<<16 {
 			t.Skip("long texts find nothing that short ones do not")
@@ -346,6 +343,14 @@ func FuzzParse(f *testing.F) {
 		if back := Parse(again); len(back.Problems) > 0 || !slices.Equal(ids(back.Made), ids(l.Made)) || !slices.Equal(ids(back.Of(kale)), ids(l.Of(kale))) {
 			t.Fatalf("written and read again: %v, %v, want %v", ids(back.Made), back.Problems, ids(l.Made))
 		}
+	})
+}
+
+// Whatever stands in the file, one more correction is added behind it and the others still count.
+func FuzzAppend(f *testing.F) {
+	addSeeds(f)
+	f.Fuzz(func(t *testing.T, text []byte) {
+		l := Parse(text)
 		dir := t.TempDir()
 		if err := os.WriteFile(filepath.Join(dir, FileName), text, 0o644); err != nil {
 			t.Fatal(err)
@@ -358,4 +363,11 @@ func FuzzParse(f *testing.F) {
 			}
 		}
 	})
+}
+
+func addSeeds(f *testing.F) {
+	f.Add([]byte(`{"id":1,"when":"2026-03-16T08:00:00Z","who":"Ana","what":"exclude","why":"slugs","sha256":"` + kale + `","photo":"a.jpg","plug":"B7"}` + "\n" +
+		`{"id":2,"when":"2026-03-16T09:00:00+01:00","who":"Ben","what":"undo","why":"no","undoes":1}` + "\n"))
+	f.Add([]byte(`{"id":1,"when":"2026-03-16T08:00:00Z","who":"Ana","what":"move","why":"card slipped","sha256":"` + kale + `","photo":"a.jpg","corners":[[1,2],[3,4],[5,6],[7,8.5]]}`))
+	f.Add([]byte("{\"id\":1,\"who\":\"\n\nnull\r\n[]"))
 }

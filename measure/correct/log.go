@@ -22,6 +22,7 @@ type Log struct {
 	Made     []Correction // in the order in which they were made, undone ones and undoings as well
 	Problems []Problem    // lines that could not be used
 
+	place  map[int]int // by number: where in Made it is
 	undone map[int]int // by number: the correction that undid it
 	cut    bool        // the text does not end with a line's end
 }
@@ -74,7 +75,7 @@ func read(f io.Reader, path string) (Log, error) {
 
 // Parse reads corrections from the text of a file.
 func Parse(text []byte) Log {
-	l := Log{undone: map[int]int{}, cut: len(text) > 0 && text[len(text)-1] != '\n'}
+	l := Log{place: map[int]int{}, undone: map[int]int{}, cut: len(text) > 0 && text[len(text)-1] != '\n'}
 	lines := bytes.Split(text, []byte("\n"))
 	for i, line := range lines {
 		line = bytes.TrimSpace(line)
@@ -124,17 +125,17 @@ func (l *Log) take(c Correction) error {
 		}
 		l.undone[c.Undoes] = c.ID
 	}
+	l.place[c.ID] = len(l.Made)
 	l.Made = append(l.Made, c)
 	return nil
 }
 
 func (l *Log) byID(id int) (Correction, bool) {
-	for _, c := range l.Made {
-		if c.ID == id {
-			return c, true
-		}
+	i, made := l.place[id]
+	if !made {
+		return Correction{}, false
 	}
-	return Correction{}, false
+	return l.Made[i], true
 }
 
 func (l *Log) canUndo(id int) error {
