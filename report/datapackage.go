@@ -12,11 +12,13 @@ import (
 	"traygauge/measure/compare"
 )
 
-// The tables that a report consists of.
+// The names of a report's tables.
 const (
 	PlugsCSV       = "plugs.csv"
 	TraysCSV       = "trays.csv"
 	ComparisonsCSV = "comparisons.csv"
+
+	DataPackageJSON = "datapackage.json" // describes the tables
 )
 
 // The descriptor follows Data Package and Table Schema, version 2.0 (datapackage.org/standard).

@@ -64,7 +64,9 @@ func TestDataPackageProblemsAreFound(t *testing.T) {
 		"header":     func(f map[string][]byte) { spoilText(f, TraysCSV, "tilt_deg", "tilt") },
 		"hash":       func(f map[string][]byte) { f[TraysCSV] = append(f[TraysCSV], '\n') },
 		"no type":    func(f map[string][]byte) { spoilText(f, "datapackage.json", `"type": "number"`, `"type": "float"`) },
-		"key":        func(f map[string][]byte) { spoilText(f, "datapackage.json", `"primaryKey": [`, `"primaryKey": ["none", `) },
+		"key": func(f map[string][]byte) {
+			spoilText(f, "datapackage.json", `"primaryKey": [`, `"primaryKey": ["none", `)
+		},
 	} {
 		files := packaged(t, Collect(p, inventedReadings()), compare.Of(p, inventedReadings(), nil, compare.Options{}))
 		spoil(files)

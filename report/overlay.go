@@ -63,6 +63,7 @@ type Layer struct {
 const (
 	overlayLongSide = 2400 // px; enough to see a root 0.3 mm wide on a tray that fills the photo
 	overlayQuality  = 85   // JPEG
+	overlayHead     = 104  // px of the full page above the photo, for the headline
 )
 
 // DrawOverlay writes a JPEG of the photo, reduced to a long side of at most 2400 px, with what was found in it drawn over
@@ -144,8 +145,14 @@ func safeToResize(photo image.Image) image.Image {
 	case *image.RGBA, *image.NRGBA, *image.YCbCr:
 		return photo
 	}
-	plain := image.NewRGBA(photo.Bounds())
-	draw.Draw(plain, plain.Rect, photo, plain.Rect.Min, draw.Src)
+	return rgbaOf(photo)
+}
+
+// rgbaOf copies a picture; the copy's first pixel is at (0, 0).
+func rgbaOf(picture image.Image) *image.RGBA {
+	b := picture.Bounds()
+	plain := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	draw.Draw(plain, plain.Rect, picture, b.Min, draw.Src)
 	return plain
 }
 

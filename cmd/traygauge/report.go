@@ -1,11 +1,17 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"io"
+	"io/fs"
+	"net/url"
+	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -16,27 +22,39 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/report"
+	"traygauge/vision"
 )
 
 type reportOptions struct {
-	JSON bool
+	JSON    bool
+	Public  bool
+	Picture string
 }
 
 func newReportCommand(std *streams) *cobra.Command {
 	var opts reportOptions
 	cmd := &cobra.Command{
 		Use:   "report DIR",
-		Short: "Write the spreadsheet and the tables from what was measured",
-		Long: `Write DIR/report/plugs.csv, trays.csv, comparisons.csv and trial.xlsx from the readings that the measure command
-left, and sum up the trays and what they show.
+		Short: "Write the page, the spreadsheet and the tables from what was measured",
+		Long: `Write into DIR/report from the readings that the measure command left, and sum up the trays and what they show:
+
+  index.html        the answer, what it rests on and what limits it, in one file that needs no other
+  trial.xlsx        the spreadsheet
+  plugs.csv, trays.csv, comparisons.csv, and datapackage.json, which describes their columns
+
+--public leaves out of all of them what is nobody else's business: notes, the photos' paths, and who corrected what. Photos go
+by their SHA-256. Pictures are always written anew, without the place and time that a phone puts into its files. Reasons for
+corrections stay, without the names of those who made them; they are printed for you to read before you publish.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
 		Example: `  traygauge report kale-trial
+  traygauge report kale-trial --public
   traygauge report kale-trial --json`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runReport(cmd.Context(), opts, args[0], std) },
 	}
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	cmd.Flags().BoolVar(&opts.Public, "public", false, "leave out notes, paths and names, for publishing")
 	return cmd
 }
 
@@ -64,18 +82,15 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		return fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, "readings"), dir)
 	}
 	warnOfOldReadings(std, p, dir, readings)
-	trial := report.Collect(p, readings)
-	if trial.Blind, err = blind.Words(dir, trial.Plan.Zone); err != nil {
-		return err
-	}
-	compared, err := compareReadings(p, readings, dir, compare.Options{}, std)
+	page, err := pageOf(p, readings, dir, opts.Public, std)
 	if err != nil {
 		return err
 	}
-	files, err := writeReport(filepath.Join(dir, "report"), trial, compared)
+	files, err := writeReport(filepath.Join(dir, "report"), page, std)
 	if err != nil {
 		return err
 	}
+	trial, compared := page.Trial, page.Compared
 	result := reported{Files: files, Compared: compared, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
 	for _, b := range broken {
 		result.Broken = append(result.Broken, b.Error())
@@ -123,8 +138,83 @@ func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measur
 	}
 }
 
+// pageOf gathers what the report is written from. For publishing it is made from readings that hold nothing else to begin with, so
+// that no file can show it.
+func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (report.Page, error) {
+	page := report.Page{Public: public, Readings: readings}
+	names := map[string]string{} // of the photos' files, by what the report calls them
+	for _, r := range readings {
+		names[r.Photo] = r.Photo
+	}
+	if public {
+		plan, shown := report.Publishable(p, readings)
+		names = map[string]string{}
+		for _, r := range readings {
+			names[report.PublicName(r.SHA256)] = r.Photo
+		}
+		page.Trial, page.Readings = report.Collect(plan, shown), shown
+		page.Compared = compare.Of(plan, shown, nil, compare.Options{})
+		tellReasons(std, shown)
+	} else {
+		compared, err := compareReadings(p, readings, dir, compare.Options{}, std)
+		if err != nil {
+			return page, err
+		}
+		page.Trial, page.Compared = report.Collect(p, readings), compared
+		page.PhotoLink = func(photo string) string { return linkTo(measure.PhotosFolder, photo) }
+		page.OverlayLink = func(photo string) string {
+			return linkTo(measure.OverlaysFolder, filepath.Base(measure.OverlayPath(dir, photo)))
+		}
+	}
+	page.Pictures = report.Pictures{
+		Photo:   func(photo string) (image.Image, error) { return openPhoto(dir, names[photo]) },
+		Overlay: func(photo string) (image.Image, error) { return openOverlay(dir, names[photo]) },
+	}
+	return page, nil
+}
+
+// tellReasons prints what stays in a public report in somebody's own words.
+func tellReasons(std *streams, readings []measure.Reading) {
+	reasons := report.Reasons(readings)
+	if len(reasons) == 0 {
+		return
+	}
+	fmt.Fprintln(std.Err, "These reasons for corrections will be public; read them for names:")
+	for _, why := range reasons {
+		fmt.Fprintln(std.Err, "  "+tame(why))
+	}
+}
+
+// linkTo leads from the report's folder to a file of the trial.
+func linkTo(folder, name string) string {
+	return (&url.URL{Path: "../" + folder + "/" + name}).EscapedPath()
+}
+
+// openPhoto returns the upright picture of a photo of the trial in folder dir.
+func openPhoto(dir, name string) (image.Image, error) {
+	photo, err := vision.Open(filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(name)))
+	if err != nil {
+		return nil, err
+	}
+	defer photo.Close()
+	return pictureOf(photo), nil
+}
+
+// openOverlay returns the overlay of a photo.
+func openOverlay(dir, name string) (image.Image, error) {
+	file, err := os.Open(measure.OverlayPath(dir, name))
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, errors.New("there is none: run `traygauge measure` again")
+	}
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return jpeg.Decode(file)
+}
+
 // writeReport writes the report's files into folder dir and returns their paths.
-func writeReport(dir string, trial *report.Trial, compared *compare.Result) (files []string, err error) {
+func writeReport(dir string, page report.Page, std *streams) (files []string, err error) {
 	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
@@ -134,16 +224,34 @@ func writeReport(dir string, trial *report.Trial, compared *compare.Result) (fil
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
+	trial, tables := page.Trial, map[string][]byte{}
+	table := func(name string, write func(io.Writer) error) func(io.Writer) error {
+		return func(w io.Writer) error {
+			var text bytes.Buffer
+			err := write(io.MultiWriter(w, &text))
+			tables[name] = text.Bytes()
+			return err
+		}
+	}
 	for _, f := range []struct {
 		name  string
-		write func(io.Writer, *report.Trial) error
+		write func(io.Writer) error
 	}{
-		{"plugs.csv", report.WritePlugsCSV}, {"trays.csv", report.WriteTraysCSV},
-		{"comparisons.csv", func(w io.Writer, _ *report.Trial) error { return report.WriteComparisonsCSV(w, compared) }},
-		{"trial.xlsx", report.WriteWorkbook},
+		{report.PlugsCSV, table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) })},
+		{report.TraysCSV, table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) })},
+		{report.ComparisonsCSV, table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) })},
+		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
+		{"trial.xlsx", func(w io.Writer) error { return report.WriteWorkbook(w, trial) }},
+		{"index.html", func(w io.Writer) error {
+			lost, err := report.WritePage(w, page)
+			for _, l := range lost {
+				fmt.Fprintln(std.Err, l)
+			}
+			return err
+		}},
 	} {
 		path := filepath.Join(dir, f.name)
-		if err := store.WriteWhole(path, func(w io.Writer) error { return f.write(w, trial) }); err != nil {
+		if err := store.WriteWhole(path, f.write); err != nil {
 			return nil, err
 		}
 		files = append(files, path)

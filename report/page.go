@@ -1,0 +1,279 @@
+package report
+
+import (
+	"bytes"
+	_ "embed"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/plan"
+)
+
+// Page is what the page is made from.
+type Page struct {
+	Trial    *Trial
+	Compared *compare.Result
+	Readings []measure.Reading // those that Trial and Compared come from
+	Pictures Pictures
+	Public   bool // Trial, Compared and Readings come from Publishable readings
+
+	// Where a photo and its overlay lie, as links from the page. nil: no links.
+	PhotoLink, OverlayLink func(photo string) string
+}
+
+//go:embed page/page.html
+var pageHTML string
+
+//go:embed page/page.css
+var pageCSS string
+
+//go:embed page/page.js
+var pageJS string
+
+var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+
+// WritePage writes the trial as one file that needs no other: the answer with its limits, what it rests on, and the way back to each
+// photo. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is returned and costs
+// only them.
+func WritePage(w io.Writer, p Page) (lost []string, err error) {
+	v := newPageView(p)
+	var out bytes.Buffer
+	if err := pageTemplate.Execute(&out, v); err != nil {
+		return nil, fmt.Errorf("cannot make the page: %w", err)
+	}
+	_, err = w.Write(out.Bytes())
+	return v.lost, err
+}
+
+// pageView is what the template shows.
+type pageView struct {
+	Title, Crop, Question string
+	Style                 template.CSS
+	Script                template.JS
+	Public                bool
+
+	Day      int // the review that is answered for; below 0 for none
+	Date     string
+	Days     []int
+	Short    string
+	Answers  []answerGroup
+	Limits   []string
+	Got      []gotRow
+	Names    []string // of treatments, for the filter
+	Compared []string // quantities, for the filter
+
+	DayBlocks []dayBlock
+	Growth    []growthBlock
+	Strips    []strip
+	BarMM     int
+	BarPct    string // of a picture's width
+	Colour    []colourRow
+	Evidence  []evidenceDay
+	Unused    []passageRow
+
+	Corrections, Settings []passageRow
+	TrialLimits           []string
+	Definitions, Words    []term
+	Cautions              []string
+
+	lost []string
+}
+
+func newPageView(p Page) *pageView {
+	pl := p.Trial.Plan
+	v := &pageView{
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits,
+		Style:  template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + pageCSS),
+		Script: template.JS(pageJS), Definitions: termsOf(definitions), Words: termsOf(states), Cautions: resultCautions,
+		Settings: rowsOf(settingsOf(p.Trial)), Corrections: rowsOf(correctionsOf(p.Trial)), TrialLimits: limitsOf(p.Trial),
+	}
+	if v.Title == "" {
+		v.Title = "Trial"
+	}
+	if v.Day >= 0 && !pl.Sown.IsZero() {
+		v.Date = pl.DateOf(v.Day).Format("2 January 2006")
+	}
+	v.Question = question(p, v.Day)
+	today := p.Compared.On(v.Day)
+	v.Short, v.Answers = today.InShort(), answers(today)
+	for _, t := range pl.Treatments {
+		v.Names = append(v.Names, t.Name)
+		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), numbers(trayNumbers(pl, t.Name))})
+	}
+	v.DayBlocks, v.Compared = dayBlocks(p)
+	v.Growth = growthBlocks(p.Trial)
+	v.Colour = colourRows(today)
+	shown := newShowing(p)
+	v.Strips = strips(p, shown, v.Day)
+	v.BarMM, v.BarPct = scaleBar(shown.window)
+	v.Evidence = evidence(p, shown, v.Day)
+	for _, u := range UnusedPhotos(p.Trial) {
+		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
+	}
+	v.lost = shown.lost
+	return v
+}
+
+// question puts what the trial asks into a sentence.
+func question(p Page, day int) string {
+	compared := 0
+	for _, t := range p.Trial.Plan.Treatments {
+		if len(t.CompareWith) > 0 {
+			compared++
+		}
+	}
+	when := ""
+	if day >= 0 {
+		when = fmt.Sprintf(", %d days after sowing", day)
+	}
+	if compared == 1 {
+		for _, t := range p.Trial.Plan.Treatments {
+			if len(t.CompareWith) > 0 {
+				return fmt.Sprintf("Do plants with %s have more root and leaf than with %s%s? By how much, and how sure is that?", t.Name, list(t.CompareWith), when)
+			}
+		}
+	}
+	return fmt.Sprintf("Which treatment has more root and leaf than what it is fairly compared with%s? By how much, and how sure is that?", when)
+}
+
+// list joins words: "a", "a and b", "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func trayNumbers(p *plan.Plan, treatment string) []int {
+	var ns []int
+	for _, t := range traysOf(p, treatment) {
+		ns = append(ns, t.Number)
+	}
+	return ns
+}
+
+// gotRow says what a treatment is.
+type gotRow struct{ Name, Gets, Against, Trays string }
+
+func getsWords(t plan.Treatment) string {
+	var words []string
+	for _, d := range t.Gets {
+		w := fmt.Sprintf("%s %s mL/L", d.Product, plain(d.MLPerL))
+		if d.FromDay > 0 {
+			w += fmt.Sprintf(" from day %d", d.FromDay)
+		}
+		words = append(words, w)
+	}
+	if len(words) == 0 {
+		return "nothing but water"
+	}
+	return strings.Join(words, "; ")
+}
+
+// answerGroup is what is said under one heading.
+type answerGroup struct {
+	Heading   string
+	Sign      string // says the same as the heading to those who look
+	Sentences []answerLine
+	Folded    bool // so many that they would bury the rest
+}
+
+type answerLine struct {
+	Words string
+	ID    string // of the comparison below
+}
+
+// foldedFrom is how many sentences make a reader give up.
+const foldedFrom = 13
+
+// answers sorts a day's sentences by how much they say. Areas and stands are answered for whatever the answer; other quantities
+// where the difference is clear.
+func answers(r *compare.Result) []answerGroup {
+	groups := []answerGroup{
+		{Heading: "Clear differences", Sign: "●"},
+		{Heading: "What this trial cannot tell", Sign: "○"},
+		{Heading: "Between single trays only: no claim about a treatment", Sign: "□"},
+		{Heading: "Not compared", Sign: "–"},
+	}
+	at := map[compare.Verdict]int{compare.More: 0, compare.Less: 0, compare.CannotTell: 1, compare.TheseTrays: 2, compare.NotCompared: 3}
+	for _, match := range r.Matches() {
+		for _, c := range match {
+			if !worthSaying(c) {
+				continue
+			}
+			g := &groups[at[c.Verdict]]
+			g.Sentences = append(g.Sentences, answerLine{c.Sentence + ".", comparisonID(c)})
+		}
+	}
+	groups = slices.DeleteFunc(groups, func(g answerGroup) bool { return len(g.Sentences) == 0 })
+	for i := range groups {
+		groups[i].Folded = i > 0 && len(groups[i].Sentences) >= foldedFrom
+	}
+	return groups
+}
+
+// worthSaying tells whether a comparison is said in words; all stand in the drawing. What hue and dark green mean to a grower is in the
+// chlorotic share.
+func worthSaying(c compare.Comparison) bool {
+	if slices.Contains([]string{compare.RootArea, compare.LeafArea, compare.Stand}, c.Quantity) {
+		return true
+	}
+	clear := c.Verdict == compare.More || c.Verdict == compare.Less
+	return clear && c.Quantity != compare.LeafHue && c.Quantity != compare.DarkGreen
+}
+
+// colourRow is a tray's growth and colour.
+type colourRow struct {
+	Tray                                          int
+	Treatment, Against, Root, Leaf, Yellow, Brown string
+	Says, Why                                     string
+}
+
+func colourRows(r *compare.Result) []colourRow {
+	var rows []colourRow
+	for _, g := range r.Trays {
+		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
+			Root: with("× ", digits(g.RootRatio, 2), ""), Leaf: with("× ", digits(g.LeafRatio, 2), ""),
+			Yellow: with("", digits(g.ChloroticPct, 0), " %"), Brown: with("", digits(g.BrowningPct, 0), " %")}
+		if row.Says == "" {
+			row.Says = "not sorted"
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// with puts words around a figure, and nothing around none.
+func with(before, figure, after string) string {
+	if figure == "" {
+		return ""
+	}
+	return before + figure + after
+}
+
+// passageRow and term are what the template may read of passage and definition, whose fields are the house's own.
+type (
+	passageRow struct{ Heading, Words string }
+	term       struct{ Quantity, Unit, Says string }
+)
+
+func rowsOf(passages []passage) []passageRow {
+	var rows []passageRow
+	for _, p := range passages {
+		rows = append(rows, passageRow{p.heading, p.words})
+	}
+	return rows
+}
+
+func termsOf(definitions []definition) []term {
+	var terms []term
+	for _, d := range definitions {
+		terms = append(terms, term{d.quantity, d.unit, d.words})
+	}
+	return terms
+}

@@ -1,0 +1,78 @@
+package report
+
+import (
+	"fmt"
+	"html/template"
+)
+
+// evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
+type evidenceDay struct {
+	Day  int // below 0: photos without a date
+	Last bool
+	Rows []evidenceRow
+}
+
+type evidenceRow struct {
+	ID, Treatment, View          string
+	Tray                         int
+	Stand                        string
+	Root, Leaf, Yellow, Brown    string
+	Photo, SHA256, Taken         string
+	PhotoLink, OverlayLink       template.URL
+	Overlay                      wholePicture
+	OverlayAlt, Concerns, Spares string
+	Excluded                     int
+}
+
+func trayID(tray, day int, view string) string { return fmt.Sprintf("t%d-d%d-%s", tray, day, view) }
+
+func evidence(p Page, s *showing, last int) []evidenceDay {
+	sha := map[string]string{}
+	for _, r := range p.Readings {
+		sha[r.Photo] = r.SHA256
+	}
+	var days []evidenceDay
+	for _, r := range p.Trial.Trays {
+		day := r.Day
+		if r.Taken.IsZero() {
+			day = -1
+		}
+		if len(days) == 0 || days[len(days)-1].Day != day {
+			days = append(days, evidenceDay{Day: day, Last: day == last})
+		}
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View, ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+			Root: shownOf(r, "root_area_mean_mm2"), Leaf: shownOf(r, "leaf_area_mean_mm2"), Yellow: shownOf(r, "chlorotic_median_pct"), Brown: shownOf(r, "root_browning_median_pct"),
+			Photo: r.Photo, SHA256: sha[r.Photo], Taken: r.takenText(), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
+			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View)}
+		for i, other := range r.Others {
+			if i > 0 {
+				row.Spares += "; "
+			}
+			row.Spares += other
+		}
+		if p.PhotoLink != nil {
+			row.PhotoLink = template.URL(p.PhotoLink(r.Photo))
+		}
+		if p.OverlayLink != nil {
+			row.OverlayLink = template.URL(p.OverlayLink(r.Photo))
+		}
+		days = appendRow(days, row)
+	}
+	return days
+}
+
+func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
+	d := &days[len(days)-1]
+	d.Rows = append(d.Rows, row)
+	return days
+}
+
+// shownOf is a figure as trays.csv has it.
+func shownOf(r TrayRow, name string) string {
+	for _, c := range trayColumns {
+		if c.name == name {
+			return c.show(r)
+		}
+	}
+	return ""
+}

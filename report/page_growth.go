@@ -1,0 +1,202 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+
+	"traygauge/measure"
+)
+
+// growthBlock is one quantity over the days, a small drawing a treatment, all on the same axes.
+type growthBlock struct {
+	Quantity, Unit string
+	Days           []int
+	Panels         []growthPanel
+	Table          []growthRow
+}
+
+type growthPanel struct {
+	Treatment, Against, Alt string
+	Lines                   []growthLine
+	XTicks                  []tick
+	YTicks                  []yTick
+}
+
+// growthLine is one tray over the days. x is in % of the width, y in px.
+type growthLine struct {
+	Tray    int
+	Control bool
+	Pieces  []growthPiece
+	Dots    []growthDot
+}
+
+type growthPiece struct {
+	X1, X2 string
+	Y1, Y2 int
+}
+
+type growthDot struct {
+	X    string
+	Y    int
+	Says string
+}
+
+type yTick struct {
+	Y     int
+	Label string
+}
+
+// growthRow is one tray's figures, blank where none were measured.
+type growthRow struct {
+	Tray      int
+	Treatment string
+	Figures   []string
+}
+
+// The drawing's upper and lower edge in px, and its left and right one in %.
+const (
+	growthTop, growthFoot   = 10, 118
+	growthLeft, growthRight = 17.0, 96.0
+)
+
+// over is a quantity of trays that is drawn over days, by its column in trays.csv.
+type overDays struct{ quantity, unit, column string }
+
+var grown = []overDays{
+	{"root area", "mm², mean of a tray's plugs", "root_area_mean_mm2"},
+	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2"},
+	{"chlorotic share", "%, median of a tray's plants", "chlorotic_median_pct"},
+}
+
+// growthBlocks draws what was measured on two days or more.
+func growthBlocks(t *Trial) []growthBlock {
+	var blocks []growthBlock
+	for _, q := range grown {
+		c := trayColumns[slices.IndexFunc(trayColumns, func(c column[TrayRow]) bool { return c.name == q.column })]
+		b := growthBlock{Quantity: q.quantity, Unit: q.unit}
+		at := map[int]map[int]TrayRow{} // by tray and day
+		most := 0.0
+		for _, r := range t.Trays {
+			n := c.number(r)
+			if r.Taken.IsZero() || !n.Known() || r.Treatment == "" {
+				continue
+			}
+			if at[r.Tray] == nil {
+				at[r.Tray] = map[int]TrayRow{}
+			}
+			at[r.Tray][r.Day] = r
+			most = math.Max(most, float64(n))
+			if !slices.Contains(b.Days, r.Day) {
+				b.Days = append(b.Days, r.Day)
+			}
+		}
+		if len(b.Days) < 2 {
+			continue
+		}
+		slices.Sort(b.Days)
+		g := grid{b.Days[0], b.Days[len(b.Days)-1], niceTop(most)}
+		for _, treatment := range t.Plan.Treatments {
+			trays := trayNumbers(t.Plan, treatment.Name)
+			panel := growthPanel{Treatment: treatment.Name, XTicks: g.xTicks(b.Days), YTicks: g.yTicks()}
+			if len(treatment.CompareWith) > 0 {
+				panel.Against = treatment.CompareWith[0]
+				for _, n := range trayNumbers(t.Plan, panel.Against) {
+					panel.Lines = append(panel.Lines, g.line(n, true, at[n], c))
+				}
+			}
+			for _, n := range trays {
+				panel.Lines = append(panel.Lines, g.line(n, false, at[n], c))
+				row := growthRow{Tray: n, Treatment: treatment.Name}
+				for _, day := range b.Days {
+					figure := ""
+					if r, ok := at[n][day]; ok {
+						figure = c.show(r)
+					}
+					row.Figures = append(row.Figures, figure)
+				}
+				b.Table = append(b.Table, row)
+			}
+			panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", q.quantity, treatment.Name)
+			if len(panel.Lines) > 0 {
+				b.Panels = append(b.Panels, panel)
+			}
+		}
+		blocks = append(blocks, b)
+	}
+	return blocks
+}
+
+// grid is the common scale of a quantity's drawings: from the first to the last day, from 0 to the top.
+type grid struct {
+	first, last int
+	top         float64
+}
+
+func (g grid) x(day int) string {
+	share := 0.5
+	if g.last > g.first {
+		share = float64(day-g.first) / float64(g.last-g.first)
+	}
+	return strconv.FormatFloat(growthLeft+(growthRight-growthLeft)*share, 'f', 2, 64) + "%"
+}
+
+func (g grid) y(v float64) int {
+	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
+}
+
+func (g grid) line(tray int, control bool, at map[int]TrayRow, c column[TrayRow]) growthLine {
+	l := growthLine{Tray: tray, Control: control}
+	var days []int
+	for day := range at {
+		days = append(days, day)
+	}
+	slices.Sort(days)
+	for i, day := range days {
+		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, c.show(at[day]))}
+		if i > 0 {
+			before := l.Dots[i-1]
+			l.Pieces = append(l.Pieces, growthPiece{before.X, dot.X, before.Y, dot.Y})
+		}
+		l.Dots = append(l.Dots, dot)
+	}
+	return l
+}
+
+// xTicks names each day that has room, the last one always.
+func (g grid) xTicks(days []int) []tick {
+	var ticks []tick
+	next := math.Inf(-1)
+	room := float64(g.last-g.first) / 6
+	for i, d := range days {
+		last := i == len(days)-1
+		if float64(d) >= next && (last || float64(g.last-d) >= room) || last {
+			ticks = append(ticks, tick{g.x(d), strconv.Itoa(d)})
+			next = float64(d) + room
+		}
+	}
+	return ticks
+}
+
+func (g grid) yTicks() []yTick {
+	var ticks []yTick
+	for _, share := range []float64{0, 0.5, 1} {
+		ticks = append(ticks, yTick{g.y(share * g.top), plain(share * g.top)})
+	}
+	return ticks
+}
+
+// niceTop returns a round number above v whose half is round, too.
+func niceTop(v float64) float64 {
+	if !(v > 0) || !measure.Number(v).Known() {
+		return 1
+	}
+	step := math.Pow(10, math.Floor(math.Log10(v)))
+	for _, by := range []float64{1, 1.2, 1.6, 2, 3, 4, 5, 6, 8} {
+		if v <= step*by {
+			return step * by
+		}
+	}
+	return step * 10
+}

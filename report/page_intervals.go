@@ -1,0 +1,269 @@
+package report
+
+import (
+	"fmt"
+	"hash/fnv"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"traygauge/measure/compare"
+)
+
+// dayBlock holds a day's comparisons as dots and bars.
+type dayBlock struct {
+	Day    int
+	Last   bool // the review that is answered for
+	Groups []intervalGroup
+}
+
+// intervalGroup is one quantity on one day, on one axis.
+type intervalGroup struct {
+	Quantity, Unit string
+	Ratio          bool
+	Ticks          []tick
+	None           string // where no difference is, in % of the width
+	Rows           []intervalRow
+}
+
+type tick struct{ At, Label string }
+
+// intervalRow is one comparison. Places are in % of the axis's width.
+type intervalRow struct {
+	ID, Treatment, Against, Parts string
+	Drawn                         bool
+	At, From, To                  string
+	CutLeft, CutRight             bool
+	Shape                         string // dot: about treatments and clear. ring: about treatments and not clear. square: these trays or plugs only
+	Estimate, Interval, Verdict   string
+	Mean, ControlMean             string
+	Trays                         []trayLink
+	ControlTrays                  []trayLink
+	Sentence, How                 string
+	Limits                        []string
+}
+
+// trayLink leads to a tray's photo in the evidence.
+type trayLink struct {
+	Number int
+	ID     string
+}
+
+// keptOnEarlierDays are the quantities that are drawn for every day; the rest stand in comparisons.csv.
+var keptOnEarlierDays = []string{compare.RootArea, compare.LeafArea, compare.Chlorotic, compare.RootBrowning, compare.Stand}
+
+// dayBlocks returns the days, the last review first, and the names of all quantities drawn.
+func dayBlocks(p Page) (blocks []dayBlock, names []string) {
+	axes := map[string]axis{}
+	for _, day := range p.Compared.Days {
+		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
+		for _, c := range p.Compared.On(day).Comparisons {
+			if !block.Last && !slices.Contains(keptOnEarlierDays, c.Quantity) {
+				continue
+			}
+			if _, known := axes[c.Quantity]; !known {
+				axes[c.Quantity] = axisOf(p.Compared, c.Quantity)
+			}
+			i := slices.IndexFunc(block.Groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
+			if i < 0 {
+				a := axes[c.Quantity]
+				i = len(block.Groups)
+				block.Groups = append(block.Groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+				if !slices.Contains(names, c.Quantity) {
+					names = append(names, c.Quantity)
+				}
+			}
+			block.Groups[i].Rows = append(block.Groups[i].Rows, rowOf(c, axes[c.Quantity]))
+		}
+		blocks = append(blocks, block)
+	}
+	slices.SortStableFunc(blocks, func(a, b dayBlock) int {
+		switch {
+		case a.Last != b.Last && a.Last:
+			return -1
+		case a.Last != b.Last:
+			return 1
+		}
+		return b.Day - a.Day
+	})
+	return blocks, names
+}
+
+// comparisonID names a comparison in links. Names may hold anything, so they are digested.
+func comparisonID(c compare.Comparison) string {
+	h := fnv.New64a()
+	fmt.Fprintf(h, "%s\x00%s\x00%s\x00%s", c.Kind, c.Treatment, c.Control, strings.Join(c.Parts, "\x00"))
+	return fmt.Sprintf("c%d-%s-%x", c.Day, strings.ReplaceAll(c.Quantity, " ", "-"), h.Sum64())
+}
+
+func rowOf(c compare.Comparison, a axis) intervalRow {
+	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: c.EstimateWords(), Interval: c.IntervalWords(),
+		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Sentence: c.Sentence, Limits: c.Limits, How: howWords(c)}
+	if c.Kind == compare.Interaction {
+		row.Parts = list(c.Parts)
+	}
+	view := viewOf(c.Quantity)
+	for _, n := range c.TrayNumbers {
+		row.Trays = append(row.Trays, trayLink{n, trayID(n, c.Day, view)})
+	}
+	for _, n := range c.ControlTrays {
+		row.ControlTrays = append(row.ControlTrays, trayLink{n, trayID(n, c.Day, view)})
+	}
+	if !c.Estimate.Known() || a.place(float64(c.Estimate)) == "" {
+		return row
+	}
+	row.Drawn, row.At = true, a.place(float64(c.Estimate))
+	if c.Lower.Known() && c.Upper.Known() {
+		row.From, row.To = a.place(float64(c.Lower)), a.place(float64(c.Upper))
+		row.CutLeft, row.CutRight = float64(c.Lower) < a.low, float64(c.Upper) > a.high
+	}
+	row.Shape = "ring"
+	switch {
+	case c.Inference != compare.Trays:
+		row.Shape = "square"
+	case c.Verdict == compare.More || c.Verdict == compare.Less:
+		row.Shape = "dot"
+	}
+	return row
+}
+
+// howWords says by which test, and how much of an interval is measuring.
+func howWords(c compare.Comparison) string {
+	var words []string
+	if c.Test != "" {
+		words = append(words, c.Test)
+	}
+	if p := compare.PWords(c.P); p != "" {
+		if c.Together > 1 {
+			p += fmt.Sprintf(", adjusted for %d comparisons", c.Together)
+		}
+		words = append(words, p)
+	}
+	if c.TrayVariation.Known() {
+		words = append(words, "trays treated alike vary by "+c.VariationWords(c.TrayVariation))
+	}
+	if c.PlugVariation.Known() {
+		words = append(words, "plugs of one tray by "+c.VariationWords(c.PlugVariation))
+	}
+	if c.MeasuringShare.Known() {
+		words = append(words, fmt.Sprintf("measuring is at most %s %% of the interval's squared width", digits(c.MeasuringShare, 0)))
+	}
+	return strings.Join(words, "; ")
+}
+
+// viewOf is the photo that a quantity rests on most.
+func viewOf(quantity string) string {
+	if strings.Contains(quantity, "root") {
+		return "roots"
+	}
+	return "shoots"
+}
+
+// axis turns a ratio or a difference into a place. Ratios go on a logarithmic axis, where twice as much and half as much are equally far
+// from none.
+type axis struct {
+	log, drawn      bool
+	low, high, none float64
+	ticks           []tick
+}
+
+// The ends beyond which an interval is cut, with an arrow; a ratio known no better than to a factor of 30 is not known.
+const (
+	leastRatio = 1.0 / 30
+	mostRatio  = 30.0
+)
+
+func axisOf(r *compare.Result, quantity string) axis {
+	a := axis{}
+	var ends, estimates []float64
+	for _, c := range r.Comparisons {
+		if c.Quantity != quantity || !c.Estimate.Known() {
+			continue
+		}
+		a.log = c.Scale == compare.Ratio
+		estimates = append(estimates, float64(c.Estimate))
+		if c.Lower.Known() && c.Upper.Known() {
+			ends = append(ends, float64(c.Lower), float64(c.Upper))
+		}
+	}
+	if len(estimates) == 0 {
+		return a
+	}
+	a.drawn = true
+	all := append(ends, estimates...)
+	if a.log {
+		a.none = 1
+		a.low, a.high = math.Max(leastRatio, min(1/1.1, slices.Min(all)/1.05)), math.Min(mostRatio, max(1.1, slices.Max(all)*1.05))
+		a.low, a.high = math.Min(a.low, 1/1.1), math.Max(a.high, 1.1)
+		a.ticks = a.ratioTicks()
+		return a
+	}
+	a.low, a.high = min(0, slices.Min(all)), max(0, slices.Max(all))
+	if a.high == a.low {
+		a.low, a.high = -1, 1
+	}
+	room := (a.high - a.low) * 0.06
+	a.low, a.high = a.low-room, a.high+room
+	a.ticks = a.differenceTicks()
+	return a
+}
+
+// place returns where v is, in % of the axis's width; beyond an end it is at the end.
+func (a axis) place(v float64) string {
+	if !a.drawn || math.IsNaN(v) || a.log && v <= 0 {
+		return ""
+	}
+	low, high := a.low, a.high
+	v = math.Min(math.Max(v, low), high)
+	if a.log {
+		low, high, v = math.Log(low), math.Log(high), math.Log(v)
+	}
+	const margin = 3.0 // % at both ends, for labels and arrows
+	return strconv.FormatFloat(margin+(100-2*margin)*(v-low)/(high-low), 'f', 2, 64) + "%"
+}
+
+// ratioTicks takes the finest of three sets of round ratios that leaves room for its labels on a phone.
+func (a axis) ratioTicks() []tick {
+	var ticks []tick
+	for _, set := range [][]float64{
+		{0.6, 0.7, 0.8, 0.9, 1, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6},
+		{0.5, 0.67, 0.8, 1, 1.25, 1.5, 2},
+		{0.25, 0.5, 1, 2, 4},
+		{0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 20},
+		{0.1, 1, 10},
+	} {
+		ticks = nil
+		for _, v := range set {
+			if v >= a.low && v <= a.high {
+				ticks = append(ticks, tick{a.place(v), strconv.FormatFloat(v, 'f', -1, 64)})
+			}
+		}
+		if len(ticks) <= 6 && len(ticks) >= 2 && a.low >= set[0]/2 && a.high <= set[len(set)-1]*2 {
+			break
+		}
+	}
+	return ticks
+}
+
+func (a axis) differenceTicks() []tick {
+	step := math.Pow(10, math.Floor(math.Log10((a.high-a.low)/2)))
+	for _, by := range []float64{5, 2} {
+		if (a.high-a.low)/(step*by) >= 3 {
+			step *= by
+			break
+		}
+	}
+	var ticks []tick
+	for i := math.Ceil(a.low / step); i*step <= a.high; i++ {
+		label := strconv.FormatFloat(math.Abs(math.Round(i)*step), 'g', 3, 64)
+		switch {
+		case i > 0:
+			label = "+" + label
+		case i < 0:
+			label = "−" + label
+		}
+		ticks = append(ticks, tick{a.place(i * step), label})
+	}
+	return ticks
+}

@@ -1,0 +1,112 @@
+package report
+
+import (
+	"path"
+	"regexp"
+	"slices"
+	"sort"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/correct"
+	"traygauge/measure/plan"
+)
+
+// Publishable returns a trial's plan and readings without what is nobody else's business: notes, the photos' paths, and who corrected
+// what. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
+// its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
+// are taken out of them. Names that only a reason holds cannot be known: show Reasons to whoever publishes.
+func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measure.Reading) {
+	q := *p
+	q.Treatments = slices.Clone(p.Treatments)
+	for i := range q.Treatments {
+		q.Treatments[i].Note = ""
+	}
+	hide := newHider(readings)
+	var shown []measure.Reading
+	for _, r := range readings {
+		r.Photo = PublicName(r.SHA256)
+		r.Concerns = slices.Clone(r.Concerns)
+		for i, c := range r.Concerns {
+			r.Concerns[i].Words, r.Concerns[i].Remedy = hide.words(c.Words), hide.words(c.Remedy)
+		}
+		r.Corrections = slices.Clone(r.Corrections)
+		for i, c := range r.Corrections {
+			r.Corrections[i] = correct.Correction{ID: c.ID, When: c.When, What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
+				Photo: PublicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
+		}
+		shown = append(shown, r)
+	}
+	slices.SortStableFunc(shown, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
+	return &q, shown
+}
+
+// Reasons returns the reasons for corrections as readings hold them, each once.
+func Reasons(readings []measure.Reading) []string {
+	var reasons []string
+	for _, r := range readings {
+		for _, c := range r.Corrections {
+			if !slices.Contains(reasons, c.Why) {
+				reasons = append(reasons, c.Why)
+			}
+		}
+	}
+	return reasons
+}
+
+// PublicName is what a photo goes by in public.
+func PublicName(sha string) string { return sha[:min(12, len(sha))] }
+
+// hider puts other words in the place of names that are not for everybody.
+type hider struct {
+	find *regexp.Regexp // nil when there is nothing to hide
+	by   map[string]string
+}
+
+func newHider(readings []measure.Reading) hider {
+	h := hider{by: map[string]string{}}
+	for _, r := range readings {
+		for _, name := range []string{r.Photo, path.Base(r.Photo)} {
+			h.by[strings.ToLower(name)] = "photo " + PublicName(r.SHA256)
+		}
+		for _, c := range r.Corrections {
+			if c.Photo != "" {
+				h.by[strings.ToLower(c.Photo)], h.by[strings.ToLower(path.Base(c.Photo))] = "photo "+PublicName(c.SHA256), "photo "+PublicName(c.SHA256)
+			}
+			for _, name := range append(strings.Fields(c.Who), c.Who) {
+				if len([]rune(name)) > 1 {
+					h.by[strings.ToLower(name)] = "somebody"
+				}
+			}
+		}
+	}
+	var names []string
+	for name := range h.by {
+		names = append(names, regexp.QuoteMeta(name))
+	}
+	if len(names) == 0 {
+		return h
+	}
+	sort.Slice(names, func(i, j int) bool { // the longest first, so that a path goes before its last part
+		if len(names[i]) != len(names[j]) {
+			return len(names[i]) > len(names[j])
+		}
+		return names[i] < names[j]
+	})
+	h.find = regexp.MustCompile(`(?i)(^|[^\pL\pN])(` + strings.Join(names, "|") + `)($|[^\pL\pN])`)
+	return h
+}
+
+// words returns s with all names replaced. Names that share the mark between them need a second look.
+func (h hider) words(s string) string {
+	if h.find == nil {
+		return s
+	}
+	for range 2 {
+		s = h.find.ReplaceAllStringFunc(s, func(found string) string {
+			parts := h.find.FindStringSubmatch(found)
+			return parts[1] + h.by[strings.ToLower(parts[2])] + parts[3]
+		})
+	}
+	return s
+}
