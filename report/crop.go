@@ -43,10 +43,11 @@ func Crops(dir string, plugs []PlugRow, s CropSize) [][]byte {
 		if p.Place == nil || !(p.Place.PxPerMM() > 0) {
 			continue
 		}
-		if wanted[p.Photo] == nil {
-			photos = append(photos, p.Photo)
+		name := p.File()
+		if wanted[name] == nil {
+			photos = append(photos, name)
 		}
-		wanted[p.Photo] = append(wanted[p.Photo], i)
+		wanted[name] = append(wanted[name], i)
 	}
 	// More than two at a time would be faster on larger computers, but each photo in memory takes three bytes a pixel.
 	next := make(chan string)

@@ -19,11 +19,8 @@ type Page struct {
 	Trial    *Trial
 	Compared *compare.Result
 	Readings []measure.Reading // those that Trial and Compared come from
-	Pictures Pictures
-	Public   bool // Trial, Compared and Readings come from Publishable readings
-
-	// Where a photo and its overlay lie, as links from the page. nil: no links.
-	PhotoLink, OverlayLink func(photo string) string
+	Dir      string            // the trial's folder, where photos and overlays are; "" for a page without pictures
+	Public   bool              // the others come from CollectPublic; the page leads to no file
 }
 
 //go:embed page/page.html
@@ -110,7 +107,7 @@ func newPageView(p Page) *pageView {
 	v.Colour = colourRows(today)
 	shown := newShowing(p)
 	v.Strips = strips(p, shown, v.Day)
-	v.BarMM, v.BarPct = scaleBar(shown.window)
+	v.BarMM, v.BarPct = scaleBar(shown.size)
 	v.Evidence = evidence(p, shown, v.Day)
 	for _, u := range UnusedPhotos(p.Trial) {
 		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})

@@ -3,6 +3,10 @@ package report
 import (
 	"fmt"
 	"html/template"
+	"net/url"
+	"path/filepath"
+
+	"traygauge/measure"
 )
 
 // evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
@@ -27,10 +31,6 @@ type evidenceRow struct {
 func trayID(tray, day int, view string) string { return fmt.Sprintf("t%d-d%d-%s", tray, day, view) }
 
 func evidence(p Page, s *showing, last int) []evidenceDay {
-	sha := map[string]string{}
-	for _, r := range p.Readings {
-		sha[r.Photo] = r.SHA256
-	}
 	var days []evidenceDay
 	for _, r := range p.Trial.Trays {
 		day := r.Day
@@ -42,7 +42,7 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		}
 		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View, ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
 			Root: shownOf(r, "root_area_mean_mm2"), Leaf: shownOf(r, "leaf_area_mean_mm2"), Yellow: shownOf(r, "chlorotic_median_pct"), Brown: shownOf(r, "root_browning_median_pct"),
-			Photo: r.Photo, SHA256: sha[r.Photo], Taken: r.takenText(), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
+			Photo: r.Photo, SHA256: r.SHA256, Taken: r.takenText(), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View)}
 		for i, other := range r.Others {
 			if i > 0 {
@@ -50,15 +50,18 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 			}
 			row.Spares += other
 		}
-		if p.PhotoLink != nil {
-			row.PhotoLink = template.URL(p.PhotoLink(r.Photo))
-		}
-		if p.OverlayLink != nil {
-			row.OverlayLink = template.URL(p.OverlayLink(r.Photo))
+		if p.Dir != "" && !p.Public {
+			row.PhotoLink = linkTo(measure.PhotosFolder, r.Photo)
+			row.OverlayLink = linkTo(measure.OverlaysFolder, filepath.Base(measure.OverlayPath(p.Dir, r.Photo)))
 		}
 		days = appendRow(days, row)
 	}
 	return days
+}
+
+// linkTo leads from the report's folder to a file of the trial.
+func linkTo(folder, name string) template.URL {
+	return template.URL((&url.URL{Path: "../" + folder + "/" + name}).EscapedPath())
 }
 
 func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {

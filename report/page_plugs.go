@@ -1,7 +1,6 @@
 package report
 
 import (
-	"errors"
 	"fmt"
 	"html/template"
 	"image"
@@ -9,22 +8,20 @@ import (
 	"strconv"
 
 	"traygauge/measure"
+	"traygauge/vision"
 )
 
-// showing makes the page's pictures: each photo is opened once, whatever is shown of it.
+// showing holds the page's pictures.
 type showing struct {
-	from      Pictures
-	window    window
-	wholeMost int            // bytes that a whole overlay may take
-	places    map[string]int // by view, photos so far
-	crops     map[cropKey]crops
-	whole     map[string]wholePicture
-	lost      []string
+	size  CropSize
+	plugs map[plugKey]shownCrops
+	whole map[string]wholePicture // overlays by photo
+	lost  []string
 }
 
-type cropKey struct{ photo, plug string }
+type plugKey struct{ photo, plug string }
 
-type crops struct{ plain, counted template.URL }
+type shownCrops struct{ plain, counted template.URL }
 
 type wholePicture struct {
 	URI  template.URL
@@ -42,50 +39,80 @@ const (
 // typicalMost is how many plugs a treatment shows in a view.
 const typicalMost = 6
 
-// windowOf sizes the window around a plug: a quarter wider than the plugs are apart, so that leaves are in it, and as fine as so many
+// cropSizeFor sizes the square around a plug: a quarter wider than the plugs are apart, so that leaves are in it, and as fine as so many
 // pictures may be.
-func windowOf(t *Trial, pictures int) window {
-	w := window{sideMM: 1.25 * t.Plan.Tray.PitchMM, sidePx: 120}
-	if !(w.sideMM > 0) {
-		w.sideMM = 60
+func cropSizeFor(t *Trial, pictures int) CropSize {
+	size := CropSize{SideMM: 1.25 * t.Plan.Tray.PitchMM, SidePx: 120, Quality: 80}
+	if !(size.SideMM > 0) {
+		size.SideMM = 60
 	}
 	for _, px := range []int{256, 216, 180, 144} {
 		if float64(pictures)*float64(px*px)*bytesPerPx <= cropBytes {
-			w.sidePx = px
+			size.SidePx = px
 			break
 		}
 	}
-	return w
+	return size
 }
 
-// newShowing opens what the page needs: the photos of the typical plugs, and all overlays of the day that is answered for.
+// newShowing makes the pictures that the page needs: the typical plugs, and all overlays of the day that is answered for.
 func newShowing(p Page) *showing {
-	s := &showing{from: p.Pictures, crops: map[cropKey]crops{}, whole: map[string]wholePicture{}}
+	s := &showing{plugs: map[plugKey]shownCrops{}, whole: map[string]wholePicture{}}
 	day := p.Compared.LastDay
-	var wanted []PlugRow
+	var plugs []PlugRow
 	for _, treatment := range p.Trial.Plan.Treatments {
-		for _, q := range seenQuantities {
-			wanted = append(wanted, TypicalPlugs(p.Trial, treatment.Name, q.view, day, mostTypical(p.Trial))...)
+		for _, view := range seenViews {
+			plugs = append(plugs, p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial))...)
 		}
 	}
-	s.window = windowOf(p.Trial, 2*len(wanted))
-	var photos []string
+	s.size = cropSizeFor(p.Trial, 2*len(plugs))
+	if p.Dir == "" {
+		return s
+	}
+	for i, file := range Crops(p.Dir, plugs, s.size) {
+		if file == nil {
+			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plugs[i].Name, measure.Shown(plugs[i].File())))
+		}
+		s.plugs[plugKey{plugs[i].Photo, plugs[i].Name}] = shownCrops{plain: jpegURI(file)}
+	}
+	s.overlays(p, plugs, day)
+	return s
+}
+
+// overlays reduces the day's overlays and cuts the plugs out of them.
+func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
+	photos := map[string]image.Point{} // sizes
+	for _, r := range p.Readings {
+		photos[r.Photo] = image.Pt(r.WidthPx, r.HeightPx)
+	}
+	var rows []TrayRow
 	for _, r := range p.Trial.Trays {
 		if r.Day == day && !r.Taken.IsZero() {
-			photos = append(photos, r.Photo)
+			rows = append(rows, r)
 		}
 	}
-	s.wholeMost = wholeBytes / max(len(photos), 1)
-	for _, photo := range photos {
-		var plugs []PlugRow
-		for _, w := range wanted {
-			if w.Photo == photo && w.Place != nil {
-				plugs = append(plugs, w)
+	for _, r := range rows {
+		overlay, err := openOverlay(p.Dir, r.File())
+		if err != nil {
+			s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", measure.Shown(r.File()), err))
+			continue
+		}
+		file, size := reduced(overlay, wholeBytes/len(rows))
+		s.whole[r.Photo] = wholePicture{jpegURI(file), size.X, size.Y}
+		var drawn *vision.Photo
+		for _, plug := range plugs {
+			if plug.Photo != r.Photo || plug.Place == nil || photos[r.Photo].X < 1 {
+				continue
 			}
+			if drawn == nil {
+				drawn = asPhoto(overlay)
+			}
+			key := plugKey{plug.Photo, plug.Name}
+			c := s.plugs[key]
+			c.counted = jpegURI(encoded(crop(drawn, onOverlay(*plug.Place, photos[r.Photo]), plug.View, s.size), s.size.Quality))
+			s.plugs[key] = c
 		}
-		s.show(photo, plugs)
 	}
-	return s
 }
 
 // mostTypical is fewer where many treatments are shown.
@@ -94,67 +121,6 @@ func mostTypical(t *Trial) int {
 		return typicalMost / 2
 	}
 	return typicalMost
-}
-
-// show cuts the plugs out of a photo and of its overlay, and reduces the overlay.
-func (s *showing) show(photo string, plugs []PlugRow) {
-	var plain, drawn image.Image
-	var err error
-	if len(plugs) > 0 {
-		if plain, err = open(s.from.Photo, photo); err != nil {
-			s.lose("photo", photo, err)
-		}
-	}
-	if drawn, err = open(s.from.Overlay, photo); err != nil {
-		s.lose("overlay", photo, err)
-	}
-	if drawn != nil {
-		uri, size, err := reducedURI(drawn, s.wholeMost)
-		if err != nil {
-			s.lose("overlay", photo, err)
-		} else {
-			s.whole[photo] = wholePicture{template.URL(uri), size.X, size.Y}
-		}
-	}
-	if plain == nil {
-		return
-	}
-	plain = safeToRead(plain)
-	if drawn != nil {
-		drawn = safeToRead(drawn)
-	}
-	for _, p := range plugs {
-		var c crops
-		c.plain = s.cut(photo, plain, *p.Place, 1, 0)
-		if drawn != nil {
-			scale, down := overlayScale(plain.Bounds())
-			c.counted = s.cut(photo, drawn, *p.Place, scale, down)
-		}
-		s.crops[cropKey{photo, p.Name}] = c
-	}
-}
-
-func (s *showing) cut(photo string, from image.Image, at measure.Place, scale float64, down int) template.URL {
-	uri, err := dataURI(s.window.cut(from, at, scale, down), 80)
-	if err != nil {
-		s.lose("photo", photo, err)
-	}
-	return template.URL(uri)
-}
-
-func (s *showing) lose(what, photo string, err error) {
-	if !errors.Is(err, errNoPictures) {
-		s.lost = append(s.lost, fmt.Sprintf("%s of %s is not shown on the page: %v", what, measure.Shown(photo), err))
-	}
-}
-
-var errNoPictures = errors.New("no pictures were asked for")
-
-func open(by func(string) (image.Image, error), photo string) (image.Image, error) {
-	if by == nil {
-		return nil, errNoPictures
-	}
-	return by(photo)
 }
 
 // strip shows a treatment's typical plugs in one view.
@@ -171,20 +137,18 @@ type shownPlug struct {
 	Side                         int
 }
 
-var viewWords = map[string]string{"roots": "plug bottoms, from below", "shoots": "leaves, from above"}
-
 func strips(p Page, s *showing, day int) []strip {
 	var all []strip
 	for _, treatment := range p.Trial.Plan.Treatments {
-		for _, q := range seenQuantities {
-			st := strip{Treatment: treatment.Name, View: viewWords[q.view], Quantity: q.quantity}
+		for _, view := range seenViews {
+			st := strip{Treatment: treatment.Name, View: view.words, Quantity: view.quantity}
 			var trays []int
-			for _, plug := range TypicalPlugs(p.Trial, treatment.Name, q.view, day, mostTypical(p.Trial)) {
-				c := s.crops[cropKey{plug.Photo, plug.Name}]
-				value, median := plugValue(plug, q), digits(medianOf(p.Trial, plug.Shot, q), areaDecimals)
-				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, q.view),
-					Plain: c.plain, Counted: c.counted, Side: s.window.sidePx,
-					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s, the tray's median is %s mm²", plug.Name, plug.Tray, viewWords[q.view], day, q.quantity, value, median)})
+			for _, plug := range p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial)) {
+				c := s.plugs[plugKey{plug.Photo, plug.Name}]
+				value, median := plugValue(plug, view), digits(medianOf(p.Trial, plug.Shot, view), areaDecimals)
+				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
+					Plain: c.plain, Counted: c.counted, Side: s.size.SidePx,
+					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s, the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
 				if !slices.Contains(trays, plug.Tray) {
 					trays = append(trays, plug.Tray)
 				}
@@ -202,34 +166,29 @@ func strips(p Page, s *showing, day int) []strip {
 }
 
 // plugValue is a plug's area with its error bar, as in plugs.csv.
-func plugValue(p PlugRow, q seen) string {
-	u := p.RootAreaUMM2
-	if q.view == "shoots" {
-		u = p.LeafAreaUMM2
+func plugValue(p PlugRow, view seen) string {
+	if u := view.u(p); u.Known() {
+		return digits(sizeOf(p), areaDecimals) + " ± " + digits(u, areaDecimals) + " mm²"
 	}
-	words := digits(q.of(p), areaDecimals) + " mm²"
-	if u.Known() {
-		words = digits(q.of(p), areaDecimals) + " ± " + digits(u, areaDecimals) + " mm²"
-	}
-	return words
+	return digits(sizeOf(p), areaDecimals) + " mm²"
 }
 
-func medianOf(t *Trial, s Shot, q seen) measure.Number {
+func medianOf(t *Trial, s Shot, view seen) measure.Number {
 	for _, r := range t.Trays {
 		if r.Photo == s.Photo && r.View == s.View {
-			return q.median(r)
+			return view.median(r)
 		}
 	}
 	return measure.Missing
 }
 
-// scaleBar returns a round length that takes about a third of a window, and how much of it it takes.
-func scaleBar(w window) (mm int, pct string) {
+// scaleBar returns a round length that takes about a third of a picture, and how much of it it takes.
+func scaleBar(size CropSize) (mm int, pct string) {
 	mm = 1
 	for _, round := range []int{2, 5, 10, 20, 50, 100} {
-		if float64(round) <= w.sideMM/2.5 {
+		if float64(round) <= size.SideMM/2.5 {
 			mm = round
 		}
 	}
-	return mm, strconv.FormatFloat(100*float64(mm)/w.sideMM, 'f', 2, 64)
+	return mm, strconv.FormatFloat(100*float64(mm)/size.SideMM, 'f', 2, 64)
 }

@@ -12,6 +12,32 @@ import (
 	"traygauge/measure/plan"
 )
 
+// CollectPublic is Collect for publishing: what is not for everybody is left out of the readings to begin with, so that no file made from
+// the trial can show it. shown are these readings, for comparing.
+func CollectPublic(p *plan.Plan, readings []measure.Reading) (t *Trial, shown []measure.Reading) {
+	p, shown = Publishable(p, readings)
+	t = Collect(p, shown)
+	files := map[string]string{}
+	for _, r := range readings {
+		files[r.SHA256] = r.Photo
+	}
+	for i := range t.Plugs {
+		t.Plugs[i].file = files[t.Plugs[i].SHA256]
+	}
+	for i := range t.Trays {
+		t.Trays[i].file = files[t.Trays[i].SHA256]
+	}
+	return t, shown
+}
+
+// File returns the photo's path below photos/, for opening it; it is not for showing.
+func (s Shot) File() string {
+	if s.file != "" {
+		return s.file
+	}
+	return s.Photo
+}
+
 // Publishable returns a trial's plan and readings without what is nobody else's business: notes, the photos' paths, and who corrected
 // what. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
 // its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
@@ -25,7 +51,7 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 	hide := newHider(readings)
 	var shown []measure.Reading
 	for _, r := range readings {
-		r.Photo = PublicName(r.SHA256)
+		r.Photo = publicName(r.SHA256)
 		r.Concerns = slices.Clone(r.Concerns)
 		for i, c := range r.Concerns {
 			r.Concerns[i].Words, r.Concerns[i].Remedy = hide.words(c.Words), hide.words(c.Remedy)
@@ -33,7 +59,7 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 		r.Corrections = slices.Clone(r.Corrections)
 		for i, c := range r.Corrections {
 			r.Corrections[i] = correct.Correction{ID: c.ID, When: c.When, What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
-				Photo: PublicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
+				Photo: publicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
 		}
 		shown = append(shown, r)
 	}
@@ -54,8 +80,8 @@ func Reasons(readings []measure.Reading) []string {
 	return reasons
 }
 
-// PublicName is what a photo goes by in public.
-func PublicName(sha string) string { return sha[:min(12, len(sha))] }
+// publicName is what a photo goes by in public.
+func publicName(sha string) string { return sha[:min(12, len(sha))] }
 
 // hider puts other words in the place of names that are not for everybody.
 type hider struct {
@@ -65,13 +91,20 @@ type hider struct {
 
 func newHider(readings []measure.Reading) hider {
 	h := hider{by: map[string]string{}}
-	for _, r := range readings {
-		for _, name := range []string{r.Photo, path.Base(r.Photo)} {
-			h.by[strings.ToLower(name)] = "photo " + PublicName(r.SHA256)
+	photo := func(name, sha string) {
+		name, is := strings.ToLower(name), "photo "+publicName(sha)
+		if was, known := h.by[name]; known && was != is {
+			is = "another photo" // two of that name in different folders
 		}
+		h.by[name] = is
+	}
+	for _, r := range readings {
+		photo(r.Photo, r.SHA256)
+		photo(path.Base(r.Photo), r.SHA256)
 		for _, c := range r.Corrections {
 			if c.Photo != "" {
-				h.by[strings.ToLower(c.Photo)], h.by[strings.ToLower(path.Base(c.Photo))] = "photo "+PublicName(c.SHA256), "photo "+PublicName(c.SHA256)
+				photo(c.Photo, c.SHA256)
+				photo(path.Base(c.Photo), c.SHA256)
 			}
 			for _, name := range append(strings.Fields(c.Who), c.Who) {
 				if len([]rune(name)) > 1 {

@@ -24,6 +24,7 @@ type Trial struct {
 // Shot is what a row knows of its photo.
 type Shot struct {
 	Photo     string
+	file      string    // its path below photos/ where Photo is not that; see CollectPublic
 	SHA256    string    // of the photo's file
 	Taken     time.Time // zero when not known
 	Day       int       // since sowing; means nothing when Taken is zero

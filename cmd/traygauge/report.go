@@ -6,12 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"image"
-	"image/jpeg"
 	"io"
-	"io/fs"
-	"net/url"
-	"os"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
@@ -22,7 +17,6 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/report"
-	"traygauge/vision"
 )
 
 type reportOptions struct {
@@ -138,39 +132,21 @@ func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measur
 	}
 }
 
-// pageOf gathers what the report is written from. For publishing it is made from readings that hold nothing else to begin with, so
-// that no file can show it.
-func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (report.Page, error) {
-	page := report.Page{Public: public, Readings: readings}
-	names := map[string]string{} // of the photos' files, by what the report calls them
-	for _, r := range readings {
-		names[r.Photo] = r.Photo
-	}
+// pageOf gathers what the report is written from.
+func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page report.Page, err error) {
+	page = report.Page{Dir: dir, Public: public, Readings: readings}
 	if public {
-		plan, shown := report.Publishable(p, readings)
-		names = map[string]string{}
-		for _, r := range readings {
-			names[report.PublicName(r.SHA256)] = r.Photo
-		}
-		page.Trial, page.Readings = report.Collect(plan, shown), shown
-		page.Compared = compare.Of(plan, shown, nil, compare.Options{})
-		tellReasons(std, shown)
+		page.Trial, page.Readings = report.CollectPublic(p, readings)
+		page.Compared = compare.Of(page.Trial.Plan, page.Readings, nil, compare.Options{}) // the log's notes are not for everybody
+		tellReasons(std, page.Readings)
 	} else {
-		compared, err := compareReadings(p, readings, dir, compare.Options{}, std)
-		if err != nil {
+		page.Trial = report.Collect(p, readings)
+		if page.Compared, err = compareReadings(p, readings, dir, compare.Options{}, std); err != nil {
 			return page, err
 		}
-		page.Trial, page.Compared = report.Collect(p, readings), compared
-		page.PhotoLink = func(photo string) string { return linkTo(measure.PhotosFolder, photo) }
-		page.OverlayLink = func(photo string) string {
-			return linkTo(measure.OverlaysFolder, filepath.Base(measure.OverlayPath(dir, photo)))
-		}
 	}
-	page.Pictures = report.Pictures{
-		Photo:   func(photo string) (image.Image, error) { return openPhoto(dir, names[photo]) },
-		Overlay: func(photo string) (image.Image, error) { return openOverlay(dir, names[photo]) },
-	}
-	return page, nil
+	page.Trial.Blind, err = blind.Words(dir, page.Trial.Plan.Zone)
+	return page, err
 }
 
 // tellReasons prints what stays in a public report in somebody's own words.
@@ -183,34 +159,6 @@ func tellReasons(std *streams, readings []measure.Reading) {
 	for _, why := range reasons {
 		fmt.Fprintln(std.Err, "  "+tame(why))
 	}
-}
-
-// linkTo leads from the report's folder to a file of the trial.
-func linkTo(folder, name string) string {
-	return (&url.URL{Path: "../" + folder + "/" + name}).EscapedPath()
-}
-
-// openPhoto returns the upright picture of a photo of the trial in folder dir.
-func openPhoto(dir, name string) (image.Image, error) {
-	photo, err := vision.Open(filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(name)))
-	if err != nil {
-		return nil, err
-	}
-	defer photo.Close()
-	return pictureOf(photo), nil
-}
-
-// openOverlay returns the overlay of a photo.
-func openOverlay(dir, name string) (image.Image, error) {
-	file, err := os.Open(measure.OverlayPath(dir, name))
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil, errors.New("there is none: run `traygauge measure` again")
-	}
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return jpeg.Decode(file)
 }
 
 // writeReport writes the report's files into folder dir and returns their paths.
