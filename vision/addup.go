@@ -18,7 +18,7 @@ func rootShade(plugs []*rootCell) {
 	for _, c := range plugs {
 		var v []float32
 		for _, l := range c.lines.levels {
-			if l.white {
+			if l.white && c.p.ring[l.i] == 0 {
 				v = append(v, l.mean)
 			}
 		}
@@ -39,6 +39,31 @@ func rootShade(plugs []*rootCell) {
 	}
 }
 
+// rimShade is how light roots are in a plug's rings, over how light they are within: by the medians of all the photo's white
+// roots that are wide enough to tell; 1 where too few do.
+func rimShade(plugs []*rootCell) (f [3]float32) {
+	var v [3][]float32
+	for _, c := range plugs {
+		for _, l := range c.lines.levels {
+			if l.white {
+				ring := c.p.ring[l.i]
+				v[ring] = append(v[ring], l.mean/c.shine)
+			}
+		}
+	}
+	f = [3]float32{1, 1, 1}
+	if len(v[0]) < leastTelling {
+		return f
+	}
+	within := quantile(v[0], 0.5)
+	for k := 1; k < 3; k++ {
+		if len(v[k]) >= leastTelling {
+			f[k] = float32(min(1, max(0.5, quantile(v[k], 0.5)/within)))
+		}
+	}
+	return f
+}
+
 // Reach in mm of what is taken from around a pixel: a root's own level, and the medium between the roots.
 const (
 	levelReachMM  = 0.7
@@ -49,10 +74,10 @@ const (
 const priorMM2 = 2.0
 
 // addUp adds up the root on the support.
-func (c *rootCell) addUp(pl *Plane, k ink) {
+func (c *rootCell) addUp(pl *Plane, k ink, rims [3]float32) {
 	share := c.unmix(k)
 	defer share.Close()
-	ground, level := c.groundOf(share), c.levelsAround()
+	ground, level := c.groundOf(share), c.levelsAround(rims)
 	p, l := c.p, c.lines
 	c.plug.Root = Share{p.rect, make([]uint8, len(l.support))}
 	c.plug.Brown = Share{p.rect, make([]uint8, len(l.support))}
@@ -77,7 +102,7 @@ func (c *rootCell) addUp(pl *Plane, k ink) {
 			if t := level.at(x, y); level.n[t] > 0 && part > 0.5 {
 				a /= level.sum[t] / level.n[t]
 			}
-			a = min(1, a/c.shine)
+			a = min(1, a/(c.shine*rims[p.ring[i]]))
 			share.all.v[i] = a
 			sum += float64(a * area[x])
 			dis += float64(a * part * area[x])
@@ -98,7 +123,7 @@ func (c *rootCell) groundOf(share shares) *tiles {
 	near := dilate(dilate(c.lines.support, p.w, p.h), p.w, p.h)
 	for y := 0; y < p.h; y++ {
 		for x := y & 1; x < p.w; x += 2 {
-			if i := y*p.w + x; p.inside[i] && !near[i] {
+			if i := y*p.w + x; p.inside[i] && !near[i] && !(c.round != nil && c.round[i]) {
 				t.add(x, y, share.all.v[i])
 			}
 		}
@@ -107,11 +132,11 @@ func (c *rootCell) groundOf(share shares) *tiles {
 }
 
 // levelsAround is how much lighter or darker the roots near by are than the photo's ink.
-func (c *rootCell) levelsAround() *tiles {
+func (c *rootCell) levelsAround(rims [3]float32) *tiles {
 	p := c.p
 	t := newTiles(p.w, p.h, int(levelReachMM*c.pxMM+0.5))
 	for _, l := range c.lines.levels {
-		t.add(int(l.i)%p.w, int(l.i)/p.w, min(2, max(0.25, l.mean/c.shine)))
+		t.add(int(l.i)%p.w, int(l.i)/p.w, min(2, max(0.25, l.mean/(c.shine*rims[p.ring[l.i]]))))
 	}
 	return t.around()
 }

@@ -37,7 +37,7 @@ const brownWarmth = 0.24
 // rim the neighbour outside has half of it or less.
 const rightThrough = 0.65
 
-// pureRoot looks at one pixel in four, and adds those that are root right through.
+// pureRoot looks at one pixel in four away from the rim, and adds those that are root right through.
 func (c *rootCell) pureRoot(l levels, white, brown []RGB) ([]RGB, []RGB) {
 	p := c.p
 	c.lightEnough = float32(math.Max(float64(c.medium.luminance())+6*c.spread, l.cut))
@@ -46,7 +46,7 @@ func (c *rootCell) pureRoot(l levels, white, brown []RGB) ([]RGB, []RGB) {
 	for y := 2; y < p.h-2; y += 2 {
 		codes := p.row(c.photo, y)
 		for x := 2; x < p.w-2; x += 2 {
-			if !p.inside[y*p.w+x] || linearOf[codes[3*x+2]]*c.gain[0] < redEnough {
+			if !p.inside[y*p.w+x] || p.ring[y*p.w+x] > 0 || linearOf[codes[3*x+2]]*c.gain[0] < redEnough {
 				continue
 			}
 			at := c.lightAt(x, y)

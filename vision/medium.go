@@ -43,22 +43,17 @@ func (c *rootCell) someLuminance() []float32 {
 // clearPx is how far a sample of medium keeps from what is light, in pixels.
 const clearPx = 2
 
-// clearMM is how far it keeps from the plug's edge, where the gap's shadow falls.
-const clearMM = 1.0
-
-// sampleMedium takes the plug's own medium from what lies clear of every root and of the plug's edge. A plug with too
+// sampleMedium takes the plug's own medium from what lies clear of every root and of the plug's rim. A plug with too
 // little of it keeps a zero medium, and lendMedium gives it its neighbours'.
-func (c *rootCell) sampleMedium(s *Scene, l levels) {
+func (c *rootCell) sampleMedium(l levels) {
 	p := c.p
-	deep := make([]bool, p.w*p.h)
-	most := fill(deep, p.rect, c.outlinePx(s, Tray{}, clearMM))
 	dark := func(codes []uint8, x int) bool { return float64(c.lum.at(codes, 3*x)) <= l.cut }
 	var sum RGB
 	var lum, lum2, n float64
 	for y := clearPx; y < p.h-clearPx; y += 2 {
 		above, codes, below := p.row(c.photo, y-clearPx), p.row(c.photo, y), p.row(c.photo, y+clearPx)
 		for x := clearPx; x < p.w-clearPx; x += 2 {
-			if !deep[y*p.w+x] || !dark(codes, x) || !dark(codes, x-clearPx) || !dark(codes, x+clearPx) || !dark(above, x) || !dark(below, x) ||
+			if p.ring[y*p.w+x] > 0 || !dark(codes, x) || !dark(codes, x-clearPx) || !dark(codes, x+clearPx) || !dark(above, x) || !dark(below, x) ||
 				!dark(codes, x-1) || !dark(codes, x+1) {
 				continue
 			}
@@ -67,7 +62,7 @@ func (c *rootCell) sampleMedium(s *Scene, l levels) {
 			sum, n, lum, lum2 = sum.plus(light), n+1, lum+v, lum2+v*v
 		}
 	}
-	if n < 25 || 4*n < 0.05*float64(most) { // one pixel in four was looked at
+	if n < 25 || 4*n < 0.05*float64(p.n) { // one pixel in four was looked at
 		return
 	}
 	c.medium = sum.times(float32(1 / n))

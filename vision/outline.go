@@ -24,13 +24,12 @@ func (o *outline) areaMM2() float64 {
 	return sum / 2 * math.Sin(2*math.Pi/outlineRays)
 }
 
-// points returns the outline, drawn in by less mm, as offsets from the cell's centre in mm.
-func (o *outline) points(less float64) [][2]float64 {
+// points returns the outline, at part of its radius, as offsets from the cell's centre in mm.
+func (o *outline) points(part float64) [][2]float64 {
 	p := make([][2]float64, outlineRays)
 	for i, r := range o.radius {
 		s, c := math.Sincos(2 * math.Pi * float64(i) / outlineRays)
-		r = math.Max(0, r-less)
-		p[i] = [2]float64{r * c, r * s}
+		p[i] = [2]float64{r * part * c, r * part * s}
 	}
 	return p
 }

@@ -10,19 +10,35 @@ import (
 type patch struct {
 	rect   image.Rectangle
 	w, h   int
-	inside []bool // within the plug's outline
-	n      int    // how many are
+	inside []bool  // within the plug's outline
+	n      int     // how many are
+	ring   []uint8 // inside: 0 within the first of ringAt, 1 to the second, 2 to the outline
 }
+
+// ringAt are the parts of a plug's radius where its rim and its outermost rim begin. Towards its edge a plug's bottom is rounded and
+// lies in the tray's shadow.
+var ringAt = [2]float64{0.9, 0.95}
 
 // patchMargin is how many pixels a patch goes beyond the plug's outline, for what looks at a pixel's neighbours.
 const patchMargin = 4
 
-// newPatch takes the pixels around an outline.
-func (s *Scene) newPatch(edge []Px) *patch {
+// newPatch takes the pixels around an outline; rim and outer are the outline at the parts ringAt of its radius.
+func (s *Scene) newPatch(edge, rim, outer []Px) *patch {
 	in := boundsOf(edge).Inset(-patchMargin).Intersect(s.Photo.Bounds())
 	p := &patch{rect: in, w: in.Dx(), h: in.Dy()}
 	p.inside = make([]bool, p.w*p.h)
 	p.n = fill(p.inside, in, edge)
+	p.ring = make([]uint8, p.w*p.h)
+	within := make([]bool, p.w*p.h)
+	for k, q := range [2][]Px{outer, rim} {
+		clear(within)
+		fill(within, in, q)
+		for i, on := range within {
+			if !on {
+				p.ring[i] = max(p.ring[i], uint8(2-k))
+			}
+		}
+	}
 	return p
 }
 

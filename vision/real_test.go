@@ -59,7 +59,8 @@ func rootsBelow(p *Photo, top int, pxMM float64) *rootCell {
 	rect := image.Rect(0, top, p.Width, p.Height)
 	c := &rootCell{pxMM: pxMM, blurPx: 1, gain: s.Light.ToPaper, shine: 1, photo: p}
 	c.u, c.v = card.Width-float64(p.Width)/2/pxMM, float64(p.Height)/2/pxMM
-	c.p = &patch{rect: rect, w: rect.Dx(), h: rect.Dy(), inside: make([]bool, rect.Dx()*rect.Dy()), n: rect.Dx() * rect.Dy()}
+	c.p = &patch{rect: rect, w: rect.Dx(), h: rect.Dy(), inside: make([]bool, rect.Dx()*rect.Dy()), n: rect.Dx() * rect.Dy(),
+		ring: make([]uint8, rect.Dx()*rect.Dy())}
 	for i := range c.p.inside {
 		c.p.inside[i] = true
 	}

@@ -22,7 +22,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	s.measureRoots(plugs)
 	out := make([]RootPlug, len(cells))
 	for i, c := range cells {
-		c.plug.Outline = c.outlinePx(s, t, 0)
+		c.plug.Outline = c.outlinePx(s, t, 1)
 		out[i] = c.plug
 	}
 	return out, g, nil
@@ -33,7 +33,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 func (s *Scene) measureRoots(plugs []*rootCell) {
 	l := levelsOf(plugs)
 	for _, c := range plugs {
-		c.sampleMedium(s, l)
+		c.sampleMedium(l)
 	}
 	lendMedium(plugs)
 	ink := inkOf(plugs, l)
@@ -44,8 +44,9 @@ func (s *Scene) measureRoots(plugs []*rootCell) {
 	}
 	lap("lines")
 	rootShade(plugs)
+	rims := rimShade(plugs)
 	for _, c := range plugs {
-		c.addUp(&s.Plane, ink)
+		c.addUp(&s.Plane, ink, rims)
 	}
 	lap("sums")
 }
@@ -69,6 +70,7 @@ type rootCell struct {
 
 	lightEnough float32 // luminance above which a pixel's whole neighbourhood is root
 
+	round []bool // round pale things that are no root; nil for none
 	lines *rootLines
 	shine float32 // how light its roots are for where it lies, 1 on the average
 }
@@ -81,7 +83,7 @@ func (s *Scene) rootCells(o *overview, t Tray, g Grid) []*rootCell {
 			c := &rootCell{plug: RootPlug{Row: row, Col: col}, gain: s.Light.ToPaper, blurPx: s.Edge.SigmaPx(), shine: 1, photo: s.Photo}
 			c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 			c.pxMM = s.Plane.PxPerMM(s.TrayPoint(c.u, c.v))
-			c.plug.Cut = !s.wholeInPhoto(c.outlinePx(s, t, 0))
+			c.plug.Cut = !s.wholeInPhoto(c.outlinePx(s, t, 1))
 			c.survey(s, o, t)
 			cells = append(cells, c)
 		}
@@ -99,7 +101,7 @@ func (s *Scene) plugsOf(o *overview, t Tray, cells []*rootCell) (plugs []*rootCe
 			continue
 		}
 		c.findOutline(s, o, web, t)
-		c.p = s.newPatch(c.outlinePx(s, t, 0))
+		c.p = s.newPatch(c.outlinePx(s, t, 1), c.outlinePx(s, t, ringAt[0]), c.outlinePx(s, t, ringAt[1]))
 		c.lum = newMixer(luminanceOf, c.gain, 0)
 		plugs = append(plugs, c)
 	}
@@ -115,8 +117,8 @@ func (s *Scene) wholeInPhoto(q []Px) bool {
 	return true
 }
 
-// outlinePx gives the outline in pixels, drawn in by less mm: the plug's where there is one, a circle where it would be.
-func (c *rootCell) outlinePx(s *Scene, t Tray, less float64) []Px {
+// outlinePx gives the outline in pixels, at part of its radius: the plug's where there is one, a circle where it would be.
+func (c *rootCell) outlinePx(s *Scene, t Tray, part float64) []Px {
 	o := c.edge
 	if o.radius[0] == 0 {
 		for i := range o.radius {
@@ -124,7 +126,7 @@ func (c *rootCell) outlinePx(s *Scene, t Tray, less float64) []Px {
 		}
 	}
 	q := make([]Px, 0, outlineRays)
-	for _, d := range o.points(less) {
+	for _, d := range o.points(part) {
 		q = append(q, s.Plane.ToPx(s.TrayPoint(c.u+d[0], c.v+d[1])))
 	}
 	return q

@@ -1,7 +1,5 @@
 package vision
 
-import "math"
-
 // What hangs on to a centre line is root down to perhapsShare, no further from it than the widest root's half-width: young
 // roots are 0.1 to 1.2 mm wide (common practice, no source).
 const (
@@ -36,6 +34,12 @@ type level struct {
 func (c *rootCell) findRoots(k ink) {
 	share := c.unmix(k)
 	defer share.Close()
+	c.round = c.blobs(share.all)
+	for i, on := range c.round {
+		if on {
+			share.all.v[i] = 0
+		}
+	}
 	l := &rootLines{fine: findCrests(share.all, fineSigma)}
 	on := make([]bool, len(share.all.v))
 	c.keepPieces(l, l.fine, share, on)
@@ -47,7 +51,7 @@ func (c *rootCell) findRoots(k ink) {
 	c.dropRound(grown)
 	l.support = dilate(dilate(grown, w, h), w, h)
 	for i, in := range c.p.inside {
-		l.support[i] = l.support[i] && in
+		l.support[i] = l.support[i] && in && !(c.round != nil && c.round[i])
 	}
 	c.lines = l
 }
@@ -78,14 +82,9 @@ func (c *rootCell) keepPieces(l *rootLines, f *crests, share shares, on []bool) 
 // dropRound takes out pieces that stand alone and are round: perlite, droplets and glints. A round thing fills π/4 of the
 // square of its extent, a root far less.
 func (c *rootCell) dropRound(on []bool) {
-	w := c.p.w
-	eachPiece(on, w, c.p.h, func(piece []int32) {
-		x0, x1, y0, y1 := w, 0, c.p.h, 0
-		for _, i := range piece {
-			x, y := int(i)%w, int(i)/w
-			x0, x1, y0, y1 = min(x0, x), max(x1, x), min(y0, y), max(y1, y)
-		}
-		extent := math.Max(float64(x1-x0+1), float64(y1-y0+1))
+	eachPiece(on, c.p.w, c.p.h, func(piece []int32) {
+		box := extentOf(piece, c.p.w)
+		extent := float64(max(box.Dx(), box.Dy()))
 		if extent < 4*c.pxMM && float64(len(piece)) > 0.4*extent*extent {
 			clearAll(on, piece)
 		}
