@@ -21,11 +21,15 @@ func (c *rootCell) partPx(widthPx float64) float64 {
 	return 2 * math.Sqrt(sq(c.blurPx)+1.0/12+sq(widthPx)/12+sq(fineSigma))
 }
 
+// sparse is the part of lines hidden up to which a plug's crests are taken as lines only where they surely are; from crowded on any
+// crest is one, since among many none is straight and alone any more.
+const sparse, crowded = 0.1, 0.3
+
 // lengthMM is the length of the plug's lines in mm, what shows as one line in crowds undone.
 func (c *rootCell) lengthMM(rootPx2 float64) float64 {
-	ways := c.lines.ways()
+	sure, any := c.lines.ways(true), c.lines.ways(false)
 	total := 0.0
-	for _, w := range ways {
+	for _, w := range any {
 		total += float64(w)
 	}
 	if total == 0 {
@@ -34,12 +38,13 @@ func (c *rootCell) lengthMM(rootPx2 float64) float64 {
 	p, f := c.p, c.lines.fine
 	d := c.partPx(rootPx2 / total)
 	side := int(mediumReachMM*c.pxMM + 0.5)
-	line, crowd := newTiles(p.w, p.h, side), newTiles(p.w, p.h, side)
-	for n, w := range ways {
-		if w > 0 {
+	surely, line, crowd := newTiles(p.w, p.h, side), newTiles(p.w, p.h, side), newTiles(p.w, p.h, side)
+	for n, w := range any {
+		if w > 0 || sure[n] > 0 {
 			x, y := int(f.list[n].i)%p.w, int(f.list[n].i)/p.w
+			surely.add(x, y, sure[n])
 			line.add(x, y, w)
-			crowd.add(x, y, w*f.others(n, ways, d))
+			crowd.add(x, y, w*f.others(n, any, d))
 		}
 	}
 	nearLine, nearCrowd := line.around(), crowd.around()
@@ -49,21 +54,24 @@ func (c *rootCell) lengthMM(rootPx2 float64) float64 {
 			continue
 		}
 		hidden := math.Min(mostCrowded, float64(nearCrowd.sum[i]/nearLine.sum[i])*d)
+		part := min(1, max(0, (hidden-sparse)/(crowded-sparse)))
+		length := float64(surely.sum[i]) + part*float64(px-surely.sum[i])
 		if hidden > 1e-6 {
-			sum += float64(px) * -math.Log(1-hidden) / hidden
-		} else {
-			sum += float64(px)
+			length *= -math.Log(1-hidden) / hidden
 		}
+		sum += length
 	}
 	return sum / c.pxMM
 }
 
-// others is the density of other lines around the n-th crest, between d and 2d from it, in px a px². The crest's own line lies ahead and
+// others is the density of other lines around the n-th crest, between 1.5 and 3 times d from it, in px a px²: nearer by, those that
+// show keep apart from it. The crest's own line lies ahead and
 // behind, where toNext looks for it; that part of the ring is left out.
 func (f *crests) others(n int, ways []float32, d float64) float32 {
 	at := &f.list[n]
-	x0, y0, reach := int(at.i)%f.w, int(at.i)/f.w, int(2*d)
-	near, far := float32(d*d), float32(4*d*d)
+	from, to := 1.5*d, 3*d
+	x0, y0, reach := int(at.i)%f.w, int(at.i)/f.w, int(to)
+	near, far := float32(from*from), float32(to*to)
 	sum := float32(0)
 	for y := max(0, y0-reach); y <= min(f.h-1, y0+reach); y++ {
 		row := f.index[y*f.w : (y+1)*f.w]
@@ -78,6 +86,6 @@ func (f *crests) others(n int, ways []float32, d float64) float32 {
 			}
 		}
 	}
-	ring := 3*math.Pi*d*d - 4*(nextAside*d+nextTurn*1.5*d*d)
+	ring := math.Pi*(to*to-from*from) - 4*(nextAside*(to-from)+nextTurn*(to*to-from*from)/2)
 	return sum / float32(ring)
 }

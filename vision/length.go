@@ -12,20 +12,25 @@ const (
 	nextTurn  = 0.3  // px a px ahead, how far aside it may lie, so that the line beside is not taken
 )
 
-// ways returns for each crest the length of line in pixels that it stands for; 0 off the support.
-func (l *rootLines) ways() []float32 {
+// ways returns for each crest the length of line in pixels that it stands for; 0 off the support. Surely lets in what is surely on a
+// line alone: at a broad root's end crests run into its corners that are not.
+func (l *rootLines) ways(surely bool) []float32 {
 	w := make([]float32, len(l.fine.list))
 	for n := range w {
-		if l.support[l.fine.list[n].i] {
-			w[n] = float32(l.toNext(n, 1)+l.toNext(n, -1)) / 2
+		if l.counts(&l.fine.list[n], surely) {
+			w[n] = float32(l.toNext(n, 1, surely)+l.toNext(n, -1, surely)) / 2
 		}
 	}
 	return w
 }
 
-// toNext returns the way along the line from the n-th crest to the next one on the support, forward (1) or back (−1) along the line;
+func (l *rootLines) counts(at *crest, surely bool) bool {
+	return l.support[at.i] && (at.sure || !surely)
+}
+
+// toNext returns the way along the line from the n-th crest to the next one that counts, forward (1) or back (−1) along the line;
 // 0 at an end. Of two crests side by side the one later in the list counts as ahead.
-func (l *rootLines) toNext(n int, side float32) float64 {
+func (l *rootLines) toNext(n int, side float32, surely bool) float64 {
 	const same = 0.05 // px along the line
 	f := l.fine
 	at := &f.list[n]
@@ -44,7 +49,7 @@ func (l *rootLines) toNext(n int, side float32) float64 {
 			to := &f.list[row[xx]-1]
 			dx, dy := to.x-at.x, to.y-at.y
 			way, aside := dx*tx+dy*ty, abs32(dx*at.nx+dy*at.ny)
-			if way < -same || way >= best || aside > nextAside+nextTurn*way || !l.support[to.i] {
+			if way < -same || way >= best || aside > nextAside+nextTurn*way || !l.counts(to, surely) {
 				continue
 			}
 			if way <= same {

@@ -79,7 +79,7 @@ func (c *rootCell) lengthWherePx(mask func(i int) bool) float64 {
 		l.support[i] = on && mask(i)
 	}
 	sum := 0.0
-	for _, w := range l.ways() {
+	for _, w := range l.ways(true) {
 		sum += float64(w)
 	}
 	return sum
