@@ -74,9 +74,9 @@ func (s Shot) dayNumber() measure.Number {
 // plugColumns are the columns of plugs.csv, in its settled order.
 var plugColumns = []column[PlugRow]{
 	{name: "photo", title: "photo", width: 25, text: func(r PlugRow) string { return r.Photo }},
-	{name: "taken", title: "taken", width: 25, text: func(r PlugRow) string { return r.takenText() }},
-	{name: "day", title: "day", width: 5, number: func(r PlugRow) measure.Number { return r.dayNumber() }},
-	{name: "tray", title: "tray", width: 5, number: func(r PlugRow) measure.Number { return count(r.Tray) }},
+	{name: "taken", title: "taken (date and time)", width: 25, text: func(r PlugRow) string { return r.takenText() }},
+	{name: "day", title: "day (since sowing)", width: 8, number: func(r PlugRow) measure.Number { return r.dayNumber() }},
+	{name: "tray", title: "tray (number)", width: 8, number: func(r PlugRow) measure.Number { return count(r.Tray) }},
 	{name: "treatment", title: "treatment", width: 25, text: func(r PlugRow) string { return r.Treatment }},
 	{name: "view", title: "view", width: 8, text: func(r PlugRow) string { return r.View }},
 	{name: "plug", title: "plug", width: 7, text: func(r PlugRow) string { return r.Name }},
@@ -118,9 +118,9 @@ func (r PlugRow) measured(n measure.Number, view string) measure.Number {
 // trayColumns are the columns of trays.csv.
 var trayColumns = []column[TrayRow]{
 	{name: "photo", title: "photo", width: 26, text: func(r TrayRow) string { return r.Photo }},
-	{name: "taken", title: "taken", width: 25, text: func(r TrayRow) string { return r.takenText() }},
-	{name: "day", title: "day", width: 5, number: func(r TrayRow) measure.Number { return r.dayNumber() }},
-	{name: "tray", title: "tray", width: 5, number: func(r TrayRow) measure.Number { return count(r.Tray) }},
+	{name: "taken", title: "taken (date and time)", width: 25, text: func(r TrayRow) string { return r.takenText() }},
+	{name: "day", title: "day (since sowing)", width: 8, number: func(r TrayRow) measure.Number { return r.dayNumber() }},
+	{name: "tray", title: "tray (number)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Tray) }},
 	{name: "treatment", title: "treatment", width: 25, text: func(r TrayRow) string { return r.Treatment }},
 	{name: "view", title: "view", width: 8, text: func(r TrayRow) string { return r.View }},
 	{name: "plugs", title: "plugs (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Plugs) }},

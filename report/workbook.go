@@ -3,26 +3,45 @@ package report
 import (
 	"fmt"
 	"io"
+	"slices"
 	"time"
 
 	"github.com/xuri/excelize/v2"
+
+	"traygauge/measure/compare"
 )
 
-// The workbook's sheets beside one per tray.
+// The workbook's sheets beside the front sheet, the charts' data and one per tray.
 const (
-	allTraysSheet = "All trays"
-	allPlugsSheet = "All plugs"
-	methodSheet   = "Method"
+	comparisonsSheet = "Comparisons"
+	allTraysSheet    = "All trays"
+	allPlugsSheet    = "All plugs"
+	methodSheet      = "Method"
 )
 
-// WriteWorkbook writes trial.xlsx: all trays, a sheet per tray laid out like the tray, all plugs, and the method. Its
-// numbers are the CSV files' numbers. What is missing is a blank cell.
-func WriteWorkbook(w io.Writer, t *Trial) error {
-	b, err := newWorkbook(t)
+// WorkbookOptions say what goes into the workbook beside the trial's tables. The zero value works.
+type WorkbookOptions struct {
+	Compared *compare.Result // nil: nothing is compared
+	// Crops returns pictures of plugs, as the function Crops does; nil: no pictures.
+	Crops func([]PlugRow, CropSize) [][]byte
+}
+
+// WriteWorkbook writes trial.xlsx: the result with charts, all comparisons, all trays, all plugs, the method, the charts' data, and
+// a sheet per tray laid out like the tray. Its numbers are the CSV files' numbers. What is missing is a blank cell. It shows
+// what it is given and nothing else: of a trial made of Publishable's plan and readings it shows what may be public.
+func WriteWorkbook(w io.Writer, t *Trial, o WorkbookOptions) error {
+	b, err := newWorkbook(t, o)
 	if err != nil {
 		return fmt.Errorf("cannot make the workbook: %w", err)
 	}
 	defer b.file.Close()
+	// The first picture makes excelize list all kinds of picture, in the order of a map.
+	kinds := b.file.ContentTypes.Defaults
+	for i := range kinds {
+		for k := i; k > 0 && kinds[k].Extension < kinds[k-1].Extension; k-- {
+			kinds[k], kinds[k-1] = kinds[k-1], kinds[k]
+		}
+	}
 	if err := b.file.Write(w); err != nil {
 		return fmt.Errorf("cannot write the workbook: %w", err)
 	}
@@ -31,22 +50,31 @@ func WriteWorkbook(w io.Writer, t *Trial) error {
 
 // workbook is a spreadsheet in the making.
 type workbook struct {
-	file   *excelize.File
-	styles styles
-	trial  *Trial
+	file    *excelize.File
+	styles  styles
+	formats map[string]int // number styles by their format
+	trial   *Trial
+	o       WorkbookOptions
+	charts  int // drawn so far
 }
 
 // newWorkbook returns the filled workbook; the caller closes its file.
-func newWorkbook(t *Trial) (*workbook, error) {
-	b := &workbook{file: excelize.NewFile(), trial: t}
+func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
+	b := &workbook{file: excelize.NewFile(), formats: map[string]int{}, trial: t, o: o}
+	var charts []plot
 	steps := []func() error{
 		b.makeStyles,
-		func() error { return b.file.SetSheetName("Sheet1", allTraysSheet) },
-		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Trays, trayColumnsPrinted) },
+		b.makeSheets,
+		func() (err error) { charts, err = b.chartData(); return err },
+		func() error { return b.front(charts) },
 		b.traySheets,
-		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, len(plugColumns)) },
 		b.method,
 		b.properties,
+		func() error {
+			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, comparisonsPrinted)
+		},
+		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Trays, trayColumnsPrinted) },
+		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, len(plugColumns)) },
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -54,26 +82,63 @@ func newWorkbook(t *Trial) (*workbook, error) {
 			return nil, err
 		}
 	}
-	b.file.SetActiveSheet(0)
 	return b, nil
 }
 
-// workbookTrayColumns are trayColumns in the order that suits a screen: what was found first, the photo after it.
+// makeSheets makes all sheets in the order in which they are turned over. No name that people chose is in a sheet's name, so that
+// none can be too long, the same twice, or hold a character that a sheet's name must not have.
+func (b *workbook) makeSheets() error {
+	if err := b.file.SetSheetName("Sheet1", frontSheet); err != nil {
+		return err
+	}
+	names := []string{comparisonsSheet, allTraysSheet, allPlugsSheet, methodSheet, chartSheet}
+	for _, tray := range b.traysShown() {
+		names = append(names, traySheetName(tray))
+	}
+	for _, name := range names {
+		if _, err := b.file.NewSheet(name); err != nil {
+			return err
+		}
+	}
+	b.file.SetActiveSheet(0)
+	return nil
+}
+
+// workbookComparisonColumns are comparisonColumns in the order that suits paper: the answer first, what it rests on after it.
+func workbookComparisonColumns() []column[compare.Comparison] {
+	var first, rest []column[compare.Comparison]
+	for _, c := range comparisonColumns {
+		if slices.Contains(comparisonsOnPaper, c.name) {
+			first = append(first, c)
+		} else {
+			rest = append(rest, c)
+		}
+	}
+	return append(first, rest...)
+}
+
+var comparisonsOnPaper = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
+	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "inference", "verdict", "treatment_trays", "control_trays"}
+
+var comparisonsPrinted = len(comparisonsOnPaper)
+
+// workbookTrayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
 func workbookTrayColumns() []column[TrayRow] {
-	var found, photo []column[TrayRow]
+	var found, behind []column[TrayRow]
 	for _, c := range trayColumns {
-		switch c.name {
-		case "photo", "taken", "px_per_mm", "tilt_deg", "spare_photos":
-			photo = append(photo, c)
-		default:
+		if slices.Contains(behindTrays, c.name) {
+			behind = append(behind, c)
+		} else {
 			found = append(found, c)
 		}
 	}
-	return append(found, photo...)
+	return append(found, behind...)
 }
 
-// trayColumnsPrinted are on paper; the photo's columns behind them are for the screen.
-var trayColumnsPrinted = len(trayColumns) - 5
+var behindTrays = []string{"root_area_sum_mm2", "root_area_sd_mm2", "leaf_area_sum_mm2", "leaf_area_sd_mm2", "photo", "taken", "px_per_mm", "tilt_deg", "spare_photos"}
+
+// trayColumnsPrinted are on paper; those behind them are for the screen.
+var trayColumnsPrinted = len(trayColumns) - len(behindTrays)
 
 // properties names the workbook as ours. Its dates come from the data, so that the same trial gives the same bytes.
 func (b *workbook) properties() error {

@@ -2,16 +2,12 @@ package report
 
 import (
 	"fmt"
-	"math"
 )
 
 const methodWordsWide = 92.0 // characters
 
 // method writes what the figures mean, how they came about and what they cannot show.
 func (b *workbook) method() error {
-	if _, err := b.file.NewSheet(methodSheet); err != nil {
-		return err
-	}
 	for column, width := range map[string]float64{"A": 25, "B": 15, "C": methodWordsWide} {
 		if err := b.file.SetColWidth(methodSheet, column, column, width); err != nil {
 			return err
@@ -75,8 +71,8 @@ func (s *methodWriter) line(name, unit, words string, style int) {
 			s.err = s.b.styled(methodSheet, cell(i+1, s.row), text, style)
 		}
 	}
-	if lines := math.Ceil(float64(len([]rune(words))) / (methodWordsWide * 1.05)); lines > 1 && s.err == nil {
-		s.err = s.b.file.SetRowHeight(methodSheet, s.row, 15*lines) // a program that opens the file does not always do it
+	if lines := max(linesOf(words, methodWordsWide), linesOf(unit, 13)); s.err == nil && style == s.b.styles.wrapped {
+		s.err = s.b.file.SetRowHeight(methodSheet, s.row, heightOf(max(lines, linesOf(name, 23)))) // a program that opens the file does not always do it
 	}
 	s.row++
 }

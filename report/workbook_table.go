@@ -2,64 +2,79 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/xuri/excelize/v2"
 )
 
 // fillTable writes rows below one header row that stays in view and can be filtered. The first printed columns go on
-// paper. The sheet is made when it does not exist.
+// paper. The sheet must be there and empty, and nothing may be done to it afterwards: a table of many rows goes past
+// memory, into the file as it comes.
 func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows []Row, printed int) error {
-	f := b.file
-	if _, err := f.NewSheet(sheet); err != nil {
+	last := len(rows) + 1
+	if err := b.file.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
+		return err
+	}
+	if err := b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(printed), last), "landscape", 1); err != nil {
+		return err
+	}
+	s, err := b.file.NewStreamWriter(sheet)
+	if err != nil {
 		return err
 	}
 	for i, c := range columns {
-		name, err := excelize.ColumnNumberToName(i + 1)
-		if err != nil {
+		if err := s.SetColWidth(i+1, i+1, c.width); err != nil {
 			return err
 		}
-		if err := f.SetColWidth(sheet, name, name, c.width); err != nil {
-			return err
-		}
-		if err := f.SetCellStr(sheet, cell(i+1, 1), c.title); err != nil {
-			return err
-		}
+	}
+	if err := s.SetPanes(&excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft",
+		Selection: []excelize.Selection{{SQRef: "A2", ActiveCell: "A2", Pane: "bottomLeft"}}}); err != nil {
+		return err
+	}
+	line := make([]any, len(columns))
+	headLines := 1
+	for i, c := range columns {
+		headLines = max(headLines, linesOf(c.title, c.width-3)) // the filter's button takes some of it
 		head := b.styles.head
 		if c.number != nil {
 			head = b.styles.headNumber
 		}
-		if err := f.SetCellStyle(sheet, cell(i+1, 1), cell(i+1, 1), head); err != nil {
+		line[i] = excelize.Cell{StyleID: head, Value: c.title}
+	}
+	if err := s.SetRow("A1", line, excelize.RowOpts{Height: heightOf(headLines)}); err != nil {
+		return err
+	}
+	for k, r := range rows {
+		lines := 1
+		for i, c := range columns {
+			style, content := b.columnStyle(c.name, c.text != nil, c.decimals), contentOf(c, r)
+			if text, is := content.(string); is {
+				if style == b.styles.textWrapped {
+					lines = max(lines, linesOf(text, c.width))
+				}
+				if text == "" {
+					content = nil // blank
+				}
+			}
+			line[i] = excelize.Cell{StyleID: style, Value: content}
+		}
+		if err := s.SetRow(cell(1, k+2), line, excelize.RowOpts{Height: heightOf(min(lines, mostLines))}); err != nil {
 			return err
 		}
 	}
-	last := len(rows) + 1
-	if err := f.SetRowHeight(sheet, 1, 68); err != nil {
-		return err
-	}
-	for i, c := range columns {
-		for k, r := range rows {
-			if err := b.put(sheet, cell(i+1, k+2), contentOf(c, r)); err != nil {
-				return err
-			}
-		}
-		if len(rows) > 0 {
-			if err := f.SetCellStyle(sheet, cell(i+1, 2), cell(i+1, last), b.columnStyle(c.name, c.text != nil, c.decimals)); err != nil {
-				return err
-			}
-		}
-	}
-	if err := f.SetPanes(sheet, &excelize.Panes{Freeze: true, YSplit: 1, TopLeftCell: "A2", ActivePane: "bottomLeft",
-		Selection: []excelize.Selection{{SQRef: "A2", ActiveCell: "A2", Pane: "bottomLeft"}}}); err != nil {
-		return err
-	}
-	if err := f.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
-		return err
-	}
-	right, err := excelize.ColumnNumberToName(printed)
+	return s.Flush()
+}
+
+// mostLines of a row are shown; the rest of a long text is in its cell.
+const mostLines = 4
+
+// columnName is "A" for 1.
+func columnName(column int) string {
+	name, err := excelize.ColumnNumberToName(column)
 	if err != nil {
-		return err
+		return "A" // only for numbers below 1, which no caller gives
 	}
-	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", right, last), "landscape", 1)
+	return name
 }
 
 // contentOf returns what a cell holds: a string, a float64, or nil for blank.
@@ -90,8 +105,8 @@ func (b *workbook) put(sheet, at string, content any) error {
 
 func (b *workbook) columnStyle(name string, text bool, decimals int) int {
 	switch {
-	case name == "concerns" || name == "treatment":
-		return b.styles.wrapped
+	case slices.Contains([]string{"concerns", "treatment", "control", "flags"}, name):
+		return b.styles.textWrapped
 	case text:
 		return b.styles.text
 	}

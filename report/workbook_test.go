@@ -11,6 +11,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 )
 
 func TestWorkbookAgreesWithCSV(t *testing.T) {
@@ -73,13 +74,15 @@ func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 
 func TestWorkbookDrawsTheTray(t *testing.T) {
 	book := reopen(t, Collect(inventedPlan(), inventedReadings()))
-	if got := fmt.Sprint(book.GetSheetList()); got != "[All trays Tray 1 Tray 7 All plugs Method]" {
+	if got := fmt.Sprint(book.GetSheetList()); got != "[Result Comparisons All trays All plugs Method Chart data Tray 1 Tray 7]" {
 		t.Errorf("sheets are %s", got)
 	}
-	// Day 10, root area first: heading in row 3, caption 4, column numbers 5, row A in 6, row B in 7.
+	// The last day first. A block has its heading, a caption, the columns' numbers, five rows and a gap: day 17 from row 3 on, day 10
+	// from row 12.
 	for at, want := range map[string]string{
-		"A1": "Tray 7 – base feed", "A3": "Day 10: root area (mm²)", "B5": "1", "A6": "A", "B6": "10.0", "C6": "20.0", "D6": "empty",
-		"E6": "hidden", "K6": "30.0", "B7": "40.0", "C7": "",
+		"A1": "Tray 7 – base feed", "A3": "Day 17: root area (mm²)", "B6": "60.0",
+		"A12": "Day 10: root area (mm²)", "B14": "1", "A15": "A", "B15": "10.0", "C15": "20.0", "D15": "empty",
+		"E15": "hidden", "K15": "30.0", "B16": "40.0", "C16": "",
 	} {
 		if got, _ := book.GetCellValue("Tray 7", at); got != want {
 			t.Errorf("%s is %q, want %q", at, got, want)
@@ -90,7 +93,7 @@ func TestWorkbookDrawsTheTray(t *testing.T) {
 func TestWorkbookSameBytes(t *testing.T) {
 	var first, second bytes.Buffer
 	for _, w := range []*bytes.Buffer{&first, &second} {
-		if err := WriteWorkbook(w, Collect(inventedPlan(), wholeTrays())); err != nil {
+		if err := WriteWorkbook(w, Collect(inventedPlan(), wholeTrays()), WorkbookOptions{Compared: compare.Of(inventedPlan(), wholeTrays(), nil, compare.Options{})}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -121,7 +124,7 @@ func TestWorkbookWithoutReadings(t *testing.T) {
 func reopen(t *testing.T, trial *Trial) *excelize.File {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WriteWorkbook(&out, trial); err != nil {
+	if err := WriteWorkbook(&out, trial, WorkbookOptions{}); err != nil {
 		t.Fatal(err)
 	}
 	book, err := excelize.OpenReader(&out)

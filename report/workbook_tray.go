@@ -17,48 +17,58 @@ type quantity struct {
 	view     string
 	decimals int
 	colour   string // of the largest value; the smallest is white
+	pictured bool   // a picture of the plug that is typical by it stands beside it
 	of       func(PlugRow) measure.Number
 }
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", "roots", 1, "#6BAED6", func(r PlugRow) measure.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", "shoots", 0, "#6BAED6", func(r PlugRow) measure.Number { return r.LeafAreaMM2 }},
-	{"chlorotic share", "%", "shoots", 1, "#FDAE6B", func(r PlugRow) measure.Number { return r.ChloroticPct }},
+	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r PlugRow) measure.Number { return r.RootAreaMM2 }},
+	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r PlugRow) measure.Number { return r.LeafAreaMM2 }},
+	{"chlorotic share", "%", "shoots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.ChloroticPct }},
 }
 
-// traySheets makes a sheet for each tray, laid out like the tray seen from above.
+// plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.
+const plugRowHigh = 19.5
+
+// traySheets makes a sheet for each tray, laid out like the tray seen from above, the last day first.
 func (b *workbook) traySheets() error {
-	var trays []int
-	for _, r := range b.trial.Trays {
-		trays = append(trays, r.Tray)
-	}
-	slices.Sort(trays)
-	for _, tray := range slices.Compact(trays) {
-		if err := b.traySheet(tray); err != nil {
+	trays := b.traysShown()
+	pictures := b.typicalPictures(trays)
+	for _, tray := range trays {
+		if err := b.traySheet(tray, pictures); err != nil {
 			return fmt.Errorf("tray %d: %w", tray, err)
 		}
 	}
 	return nil
 }
 
+// traysShown are the trays that have a sheet.
+func (b *workbook) traysShown() []int {
+	var trays []int
+	for _, r := range b.trial.Trays {
+		trays = append(trays, r.Tray)
+	}
+	slices.Sort(trays)
+	return slices.Compact(trays)
+}
+
 // traySheetName is short and without the characters that a sheet's name must not have, whatever the treatments are called.
 func traySheetName(tray int) string { return fmt.Sprintf("Tray %d", tray) }
 
-func (b *workbook) traySheet(tray int) error {
+func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) error {
 	f, sheet, shape := b.file, traySheetName(tray), b.trial.Plan.Tray
-	if _, err := f.NewSheet(sheet); err != nil {
-		return err
-	}
 	columns := max(shape.Columns, 1)
-	last, err := excelize.ColumnNumberToName(columns + 1)
-	if err != nil {
-		return err
-	}
 	if err := f.SetColWidth(sheet, "A", "A", 5); err != nil {
 		return err
 	}
-	if err := f.SetColWidth(sheet, "B", last, 10); err != nil {
+	if err := f.SetColWidth(sheet, "B", columnName(columns+1), 9); err != nil {
+		return err
+	}
+	if err := f.SetColWidth(sheet, columnName(columns+2), columnName(columns+2), 3); err != nil {
+		return err
+	}
+	if err := f.SetColWidth(sheet, columnName(columns+3), columnName(columns+3), pictureColumnWide); err != nil {
 		return err
 	}
 	heading := sheet
@@ -80,15 +90,22 @@ func (b *workbook) traySheet(tray int) error {
 			if !shot {
 				continue
 			}
+			top := row
+			var err error
 			if row, err = b.block(sheet, row, day, q, photo); err != nil {
 				return err
 			}
+			if picture, have := pictures[occasion{day: day, tray: tray, view: q.view}]; have && q.pictured {
+				if row, err = b.beside(sheet, columns+3, top, row, q, picture); err != nil {
+					return err
+				}
+			}
 		}
 	}
-	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", last, max(row-1, 1)), "landscape", 1)
+	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(columns+3), max(row-1, 1)), "landscape", 1)
 }
 
-// daysOf returns the days on which the tray was photographed, in order. Undated photos stand in the tables only.
+// daysOf returns the days on which the tray was photographed, the last first. Undated photos stand in the tables only.
 func (b *workbook) daysOf(tray int) []int {
 	var days []int
 	for _, r := range b.trial.Trays {
@@ -97,7 +114,9 @@ func (b *workbook) daysOf(tray int) []int {
 		}
 	}
 	slices.Sort(days)
-	return slices.Compact(days)
+	days = slices.Compact(days)
+	slices.Reverse(days)
+	return days
 }
 
 // photoOf returns the photo that the tray's row on that day and in that view comes from.
@@ -135,7 +154,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 		if err := b.styled(sheet, cell(1, head+1+r), rowLetter(r), b.styles.corner); err != nil {
 			return 0, err
 		}
-		if err := b.file.SetRowHeight(sheet, head+1+r, 21); err != nil {
+		if err := b.file.SetRowHeight(sheet, head+1+r, plugRowHigh); err != nil {
 			return 0, err
 		}
 	}

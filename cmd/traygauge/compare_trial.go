@@ -118,17 +118,13 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int) err
 	return err
 }
 
-// writeWords writes the sentences that matter for each pair of treatments: areas and stand whatever they say, and every
-// other clear difference.
+// writeWords writes the sentences that matter for each pair of treatments.
 func writeWords(out *strings.Builder, r *compare.Result) {
-	always := []string{compare.RootArea, compare.LeafArea, compare.Stand}
-	never := []string{compare.LeafHue, compare.DarkGreen} // what they mean to a grower is in the chlorotic share
 	for _, match := range r.Matches() {
 		fmt.Fprintf(out, "\n%s\n", tame(match[0].Match()))
 		left := 0
 		for _, c := range match {
-			clear := c.Verdict == compare.More || c.Verdict == compare.Less
-			if clear && !slices.Contains(never, c.Quantity) || slices.Contains(always, c.Quantity) {
+			if c.Told() {
 				writeItem(out, c.Sentence+".")
 				continue
 			}

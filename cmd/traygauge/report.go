@@ -189,7 +189,11 @@ func writeReport(dir string, page report.Page, std *streams) (files []string, er
 		{report.TraysCSV, table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) })},
 		{report.ComparisonsCSV, table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) })},
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
-		{"trial.xlsx", func(w io.Writer) error { return report.WriteWorkbook(w, trial) }},
+		{"trial.xlsx", func(w io.Writer) error {
+			return report.WriteWorkbook(w, trial, report.WorkbookOptions{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
+				return report.Crops(page.Dir, plugs, s)
+			}})
+		}},
 		{"index.html", func(w io.Writer) error {
 			lost, err := report.WritePage(w, page)
 			for _, l := range lost {

@@ -59,6 +59,18 @@ func (r *Result) InShort() string {
 		counted(open+theseTrays, "comparison", "comparisons"))
 }
 
+// Told tells whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is
+// clear. Hue and colour index stay in the table: what they mean to a grower is in the chlorotic share.
+func (c Comparison) Told() bool {
+	switch c.Quantity {
+	case RootArea, LeafArea, Stand:
+		return true
+	case LeafHue, DarkGreen:
+		return false
+	}
+	return c.Verdict == More || c.Verdict == Less
+}
+
 // Matches returns the comparisons together that set the same treatments against each other, in the order in which they first
 // come: those with controls, then combinations, then other pairs.
 func (r *Result) Matches() [][]Comparison {
