@@ -8,8 +8,8 @@ import (
 )
 
 // fillTable writes rows below one header row that stays in view and can be filtered. The first printed columns go on
-// paper. The sheet must be there and empty, and nothing may be done to it afterwards: a table of many rows goes past
-// memory, into the file as it comes.
+// paper. The sheet must be there and empty, and nothing may be done to it afterwards: long tables go past memory, into the file
+// as they come.
 func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows []Row, printed int) error {
 	last := len(rows) + 1
 	if err := b.file.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
@@ -18,7 +18,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	if err := b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(printed), last), "landscape", 1); err != nil {
 		return err
 	}
-	s, err := b.file.NewStreamWriter(sheet)
+	s, err := b.rowsOf(sheet)
 	if err != nil {
 		return err
 	}
@@ -63,6 +63,63 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 		}
 	}
 	return s.Flush()
+}
+
+// tableWriter is what a table is written with: excelize's stream, or cells.
+type tableWriter interface {
+	SetColWidth(first, last int, width float64) error
+	SetPanes(*excelize.Panes) error
+	SetRow(at string, values []any, opts ...excelize.RowOpts) error
+	Flush() error
+}
+
+// rowsOf returns the writer for a sheet. Only one sheet is streamed, the one with a row a plug: of several excelize writes the parts in
+// the order of a map, and the same trial must give the same bytes.
+func (b *workbook) rowsOf(sheet string) (tableWriter, error) {
+	if sheet == allPlugsSheet {
+		return b.file.NewStreamWriter(sheet)
+	}
+	return cellWriter{b, sheet}, nil
+}
+
+// cellWriter writes a table cell by cell.
+type cellWriter struct {
+	b     *workbook
+	sheet string
+}
+
+func (w cellWriter) SetColWidth(first, last int, width float64) error {
+	return w.b.file.SetColWidth(w.sheet, columnName(first), columnName(last), width)
+}
+
+func (w cellWriter) SetPanes(p *excelize.Panes) error { return w.b.file.SetPanes(w.sheet, p) }
+
+func (w cellWriter) Flush() error { return nil }
+
+// SetRow writes cells, each an excelize.Cell, from the cell at to the right.
+func (w cellWriter) SetRow(at string, values []any, opts ...excelize.RowOpts) error {
+	column, row, err := excelize.CellNameToCoordinates(at)
+	if err != nil {
+		return err
+	}
+	for i, v := range values {
+		c, ok := v.(excelize.Cell)
+		if !ok {
+			return fmt.Errorf("%T is no cell", v)
+		}
+		if err := w.b.put(w.sheet, cell(column+i, row), c.Value); err != nil {
+			return err
+		}
+		if err := w.b.file.SetCellStyle(w.sheet, cell(column+i, row), cell(column+i, row), c.StyleID); err != nil {
+			return err
+		}
+	}
+	for _, o := range opts {
+		if err := w.b.file.SetRowHeight(w.sheet, row, o.Height); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // mostLines of a row are shown; the rest of a long text is in its cell.
