@@ -8,6 +8,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
@@ -32,7 +34,19 @@ var pageCSS string
 //go:embed page/page.js
 var pageJS string
 
-var pageTemplate = template.Must(template.New("page").Parse(pageHTML))
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"pair": func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
+	"upper": func(s string) string {
+		first, size := utf8.DecodeRuneInString(s)
+		return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[size:], ".")
+	},
+}).Parse(pageHTML))
+
+// dayGroup is what the template draws a quantity from.
+type dayGroup struct {
+	Day   int
+	Group intervalGroup
+}
 
 // WritePage writes the trial as one file that needs no other: the answer with its limits, what it rests on, and the way back to each
 // photo. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is returned and costs

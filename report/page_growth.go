@@ -193,7 +193,7 @@ func niceTop(v float64) float64 {
 		return 1
 	}
 	step := math.Pow(10, math.Floor(math.Log10(v)))
-	for _, by := range []float64{1, 1.2, 1.6, 2, 3, 4, 5, 6, 8} {
+	for _, by := range []float64{1, 1.2, 1.6, 2, 2.4, 3, 4, 5, 6, 8} {
 		if v <= step*by {
 			return step * by
 		}

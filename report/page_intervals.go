@@ -16,6 +16,7 @@ type dayBlock struct {
 	Day    int
 	Last   bool // the review that is answered for
 	Groups []intervalGroup
+	Others []intervalGroup // quantities of second interest, folded
 }
 
 // intervalGroup is one quantity on one day, on one axis.
@@ -50,8 +51,9 @@ type trayLink struct {
 	ID     string
 }
 
-// keptOnEarlierDays are the quantities that are drawn for every day; the rest stand in comparisons.csv.
-var keptOnEarlierDays = []string{compare.RootArea, compare.LeafArea, compare.Chlorotic, compare.RootBrowning, compare.Stand}
+// firstAsked are the quantities that are drawn openly and for every day. The others are folded, on the last review, and stand in
+// comparisons.csv for all days.
+var firstAsked = []string{compare.RootArea, compare.LeafArea, compare.Stand, compare.Chlorotic, compare.RootBrowning}
 
 // dayBlocks returns the days, the last review first, and the names of all quantities drawn.
 func dayBlocks(p Page) (blocks []dayBlock, names []string) {
@@ -59,23 +61,31 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 	for _, day := range p.Compared.Days {
 		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
 		for _, c := range p.Compared.On(day).Comparisons {
-			if !block.Last && !slices.Contains(keptOnEarlierDays, c.Quantity) {
-				continue
+			groups, of := &block.Groups, p.Compared
+			if !slices.Contains(firstAsked, c.Quantity) {
+				groups, of = &block.Others, p.Compared.On(day)
+				if !block.Last {
+					continue
+				}
 			}
-			if _, known := axes[c.Quantity]; !known {
-				axes[c.Quantity] = axisOf(p.Compared, c.Quantity)
+			a, known := axes[c.Quantity]
+			if !known {
+				a = axisOf(of, c.Quantity)
+				axes[c.Quantity] = a
 			}
-			i := slices.IndexFunc(block.Groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
+			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
-				a := axes[c.Quantity]
-				i = len(block.Groups)
-				block.Groups = append(block.Groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+				i = len(*groups)
+				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
 				if !slices.Contains(names, c.Quantity) {
 					names = append(names, c.Quantity)
 				}
 			}
-			block.Groups[i].Rows = append(block.Groups[i].Rows, rowOf(c, axes[c.Quantity]))
+			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
 		}
+		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
+			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
+		})
 		blocks = append(blocks, block)
 	}
 	slices.SortStableFunc(blocks, func(a, b dayBlock) int {
@@ -247,7 +257,7 @@ func (a axis) ratioTicks() []tick {
 }
 
 func (a axis) differenceTicks() []tick {
-	step := math.Pow(10, math.Floor(math.Log10((a.high-a.low)/2)))
+	step := math.Pow(10, math.Floor(math.Log10((a.high-a.low)/3)))
 	for _, by := range []float64{5, 2} {
 		if (a.high-a.low)/(step*by) >= 3 {
 			step *= by

@@ -20,6 +20,7 @@
       if (!el.hidden) el.hidden = !el.querySelector(".row:not([hidden]),.panel:not([hidden])");
     }
     if (want.day) for (const el of document.querySelectorAll("details.day:not([hidden])")) el.open = true;
+    if (want.quantity) for (const el of document.querySelectorAll("details.others")) el.open = true;
     const n = document.querySelectorAll(".day:not([hidden]) .group:not([hidden]) .row:not([hidden])").length;
     said.textContent = want.day || want.treatment || want.quantity ? n + (n === 1 ? " comparison" : " comparisons") : "";
   }

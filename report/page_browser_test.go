@@ -1,0 +1,238 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
+
+	"traygauge/measure/compare"
+)
+
+var shots = flag.String("shots", "", "a folder to save pictures of the page in")
+
+// browser returns a tab of a headless Chromium, or skips the test where there is none.
+func browser(t *testing.T) context.Context {
+	t.Helper()
+	path := ""
+	for _, name := range []string{"chromium", "chromium-browser"} {
+		if found, err := exec.LookPath(name); err == nil && path == "" {
+			path = found
+		}
+	}
+	if path == "" {
+		t.Skip("Chromium is not installed (Debian: chromium): the page is not tried in a browser")
+	}
+	allocator, stop := chromedp.NewExecAllocator(context.Background(),
+		append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)...)
+	t.Cleanup(stop)
+	tab, stop := chromedp.NewContext(allocator)
+	t.Cleanup(stop)
+	tab, stop = context.WithTimeout(tab, 4*time.Minute)
+	t.Cleanup(stop)
+	return tab
+}
+
+// show opens a file at a width, in light or dark colours.
+func show(t *testing.T, tab context.Context, file string, width int64, scheme string) {
+	t.Helper()
+	err := chromedp.Do(tab, chromedp.EmulateViewport(width, 800),
+		chromedp.Func(func(ctx context.Context, target *chromedp.Target) error {
+			_, err := cdp.Call(ctx, target, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{
+				Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+			return err
+		}),
+		chromedp.Navigate("file://"+file))
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
+// ask evaluates JavaScript in the page.
+func ask[T any](t *testing.T, tab context.Context, script string) T {
+	t.Helper()
+	answer, err := chromedp.Run(tab, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
+	if err != nil {
+		t.Fatalf("%.200s: %v", script, err)
+	}
+	return answer
+}
+
+// axe returns the source of axe-core, which .ci/setup installs, or "" where it is not.
+func axe() string {
+	source, err := os.ReadFile(filepath.Join("..", ".ci", "axe", "node_modules", "axe-core", "axe.min.js"))
+	if err != nil {
+		return ""
+	}
+	return string(source)
+}
+
+// violations says what axe-core's rules find in the page.
+func violations(t *testing.T, tab context.Context, source string) (found []string) {
+	t.Helper()
+	ask[bool](t, tab, source+"\n;true")
+	text := ask[string](t, tab, `axe.run(document, {resultTypes: ["violations"]}).then(r => JSON.stringify(r.violations.map(v =>
+		v.id + " (" + v.impact + "): " + v.help + ", " + v.nodes.length + " times: " + v.nodes[0].html.slice(0, 200) + " " + (v.nodes[0].failureSummary || "").slice(0, 300))))`)
+	if err := json.Unmarshal([]byte(text), &found); err != nil {
+		t.Fatal(err)
+	}
+	return found
+}
+
+func TestPageInABrowser(t *testing.T) {
+	tab := browser(t)
+	source := axe()
+	if source == "" {
+		t.Log("axe-core is not installed (.ci/setup test installs it with npm): accessibility is not checked")
+	}
+	for name, p := range map[string]Page{"three": pageWithPhotos(t), "sixty": sixtyTrays(t)} {
+		file := pageFile(t, p)
+		for _, width := range []int64{360, 1400} {
+			for _, scheme := range []string{"light", "dark"} {
+				if name == "sixty" && (width == 360) != (scheme == "dark") {
+					continue // the larger page at half of the combinations, to be quick
+				}
+				show(t, tab, file, width, scheme)
+				where := fmt.Sprintf("%s trays, %d px, %s", name, width, scheme)
+				if wide := ask[float64](t, tab, `document.documentElement.scrollWidth`); wide > float64(width) {
+					t.Errorf("%s: the page is %g px wide", where, wide)
+				}
+				if asked := ask[[]string](t, tab, `performance.getEntriesByType("resource").map(e => e.name).filter(n => !n.startsWith("data:"))`); len(asked) > 0 {
+					t.Errorf("%s: the page asks for more than itself: %q", where, asked)
+				}
+				if source != "" {
+					for _, f := range violations(t, tab, source) {
+						t.Errorf("%s: %s", where, f)
+					}
+				}
+				saveShot(t, tab, fmt.Sprintf("%s-%d-%s.png", name, width, scheme))
+			}
+		}
+	}
+}
+
+func saveShot(t *testing.T, tab context.Context, name string) {
+	t.Helper()
+	if *shots == "" {
+		return
+	}
+	picture, err := chromedp.Run(tab, chromedp.FullScreenshot(100))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(*shots, name), picture, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// The accessibility check finds something where there is something, or passing it would mean nothing.
+func TestViolationsAreFound(t *testing.T) {
+	source := axe()
+	if source == "" {
+		t.Skip("axe-core is not installed (.ci/setup test installs it with npm)")
+	}
+	tab := browser(t)
+	text := strings.Replace(written(t, pageWithPhotos(t)), `alt="Plug`, `title="Plug`, 1)
+	text = strings.Replace(text, `<html lang="en">`, `<html>`, 1)
+	file := filepath.Join(t.TempDir(), "spoilt.html")
+	if err := os.WriteFile(file, []byte(strings.Replace(text, `alt="The same`, `data-x="The same`, -1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	show(t, tab, file, 360, "light")
+	if found := strings.Join(violations(t, tab, source), "\n"); !strings.Contains(found, "html-has-lang") {
+		t.Errorf("a page without a language passes: %s", found)
+	}
+}
+
+func TestPageFiltersAndOpens(t *testing.T) {
+	tab := browser(t)
+	show(t, tab, pageFile(t, pageWithPhotos(t)), 1400, "light")
+	const picture = `document.querySelector(".plug .counted img")`
+	if ask[bool](t, tab, picture+`.checkVisibility()`) {
+		t.Error("an overlay is open to begin with")
+	}
+	if err := chromedp.Do(tab, chromedp.Click(".plug .counted summary"), chromedp.WaitVisible(".plug .counted[open] img")); err != nil {
+		t.Fatal(err)
+	}
+	if natural, high := ask[float64](t, tab, picture+`.naturalWidth`), ask[float64](t, tab, picture+`.getBoundingClientRect().height`); natural < 100 || high < 50 {
+		t.Errorf("the overlay has %g px and is shown %g px high", natural, high)
+	}
+	const visible = `[...document.querySelectorAll(".row")].filter(r => r.checkVisibility()).length`
+	before := ask[int](t, tab, visible)
+	for name, value := range map[string]string{"day": "10", "treatment": "base feed", "quantity": compare.LeafArea} {
+		ask[bool](t, tab, fmt.Sprintf(`(() => { const s = document.querySelector("select[name=%s]"); s.value = %q; s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, name, value))
+	}
+	// On day 10, leaf area: base feed against water only, and the extract against base feed, which is its control.
+	if after, said := ask[int](t, tab, visible), ask[string](t, tab, `document.getElementById("filtered").textContent`); after != 2 || said != "2 comparisons" {
+		t.Errorf("%d comparisons are left, and it says %q; want 2", after, said)
+	}
+	if err := chromedp.Do(tab, chromedp.Click(".filter button"), chromedp.Sleep(50*time.Millisecond)); err != nil {
+		t.Fatal(err)
+	}
+	if again := ask[int](t, tab, visible); before < 3 || again < before {
+		t.Errorf("%d comparisons before, %d after all are shown again", before, again)
+	}
+}
+
+// A link in the answer leads to a comparison that is folded away.
+func TestPageLinkOpensWhatItLeadsTo(t *testing.T) {
+	tab := browser(t)
+	p := pageWithPhotos(t)
+	show(t, tab, pageFile(t, p), 360, "light")
+	for _, c := range p.Compared.On(10).Comparisons {
+		if c.Quantity == compare.RootArea {
+			ask[string](t, tab, fmt.Sprintf(`location.hash = %q`, comparisonID(c)))
+			if err := chromedp.Do(tab, chromedp.WaitVisible("#"+comparisonID(c))); err != nil {
+				t.Errorf("%s stays folded: %v", comparisonID(c), err)
+			}
+		}
+	}
+}
+
+func TestPagePrints(t *testing.T) {
+	tab := browser(t)
+	p := pageWithPhotos(t)
+	show(t, tab, pageFile(t, p), 1400, "dark")
+	pdf, err := chromedp.Run(tab, chromedp.PrintToPDF(chromedp.PDFPaper(chromedp.PaperA4), chromedp.PDFPreferCSSPageSize(), chromedp.PDFPrintBackground()))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if *shots != "" {
+		if err := os.WriteFile(filepath.Join(*shots, "printed.pdf"), pdf, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.HasPrefix(pdf, []byte("%PDF-")) {
+		t.Fatalf("no PDF: %.20q", pdf)
+	}
+	reader, err := exec.LookPath("pdftotext")
+	if err != nil {
+		t.Skip("pdftotext is not installed (Debian: poppler-utils): the printed words are not looked at")
+	}
+	cmd := exec.Command(reader, "-", "-")
+	cmd.Stdin = bytes.NewReader(pdf)
+	out, err := cmd.Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	words := strings.Join(strings.Fields(string(out)), " ")
+	for _, want := range []string{"What limits it", "Typical plugs", p.Compared.On(17).Comparisons[0].EstimateWords(), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
+		if !strings.Contains(words, want) {
+			t.Errorf("the printed page lacks %q", want)
+		}
+	}
+	if strings.Contains(words, "Show all") || strings.Contains(words, "all treatments") {
+		t.Error("the filter is printed")
+	}
+}
