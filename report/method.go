@@ -110,9 +110,17 @@ func plain(v float64) string {
 func correctionsOf(t *Trial) []passage {
 	var list []passage
 	for _, c := range t.Corrections {
-		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s by %s, %s: %s", c.ID, c.Does(), c.Who, c.When.In(t.Plan.Zone).Format("2006-01-02 15:04"), c.Why)})
+		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), c.When.In(t.Plan.Zone).Format("2006-01-02 15:04"), c.Why)})
 	}
 	return list
+}
+
+// byWhom names who corrected something; a public report does not.
+func byWhom(who string) string {
+	if who == "" {
+		return ""
+	}
+	return " by " + who
 }
 
 // limitsOf says what the trial cannot show.

@@ -195,8 +195,8 @@ type answerGroup struct {
 }
 
 type answerLine struct {
-	Words string
-	ID    string // of the comparison below
+	Words     string
+	ID, About string // of the comparison below
 }
 
 // foldedFrom is how many sentences make a reader give up.
@@ -218,7 +218,7 @@ func answers(r *compare.Result) []answerGroup {
 				continue
 			}
 			g := &groups[at[c.Verdict]]
-			g.Sentences = append(g.Sentences, answerLine{c.Sentence + ".", comparisonID(c)})
+			g.Sentences = append(g.Sentences, answerLine{c.Sentence + ".", comparisonID(c), c.Match() + ", " + c.Quantity})
 		}
 	}
 	groups = slices.DeleteFunc(groups, func(g answerGroup) bool { return len(g.Sentences) == 0 })

@@ -42,7 +42,7 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		}
 		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View, ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
 			Root: shownOf(r, "root_area_mean_mm2"), Leaf: shownOf(r, "leaf_area_mean_mm2"), Yellow: shownOf(r, "chlorotic_median_pct"), Brown: shownOf(r, "root_browning_median_pct"),
-			Photo: r.Photo, SHA256: r.SHA256, Taken: r.takenText(), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
+			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View)}
 		for i, other := range r.Others {
 			if i > 0 {
@@ -68,6 +68,13 @@ func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
 	d := &days[len(days)-1]
 	d.Rows = append(d.Rows, row)
 	return days
+}
+
+func takenWords(s Shot) string {
+	if s.Taken.IsZero() {
+		return ""
+	}
+	return s.Taken.Format("2006-01-02 15:04")
 }
 
 // shownOf is a figure as trays.csv has it.

@@ -172,7 +172,7 @@ func (g grid) xTicks(days []int) []tick {
 	for i, d := range days {
 		last := i == len(days)-1
 		if float64(d) >= next && (last || float64(g.last-d) >= room) || last {
-			ticks = append(ticks, tick{g.x(d), strconv.Itoa(d)})
+			ticks = append(ticks, tick{At: g.x(d), Label: strconv.Itoa(d)})
 			next = float64(d) + room
 		}
 	}

@@ -28,7 +28,10 @@ type intervalGroup struct {
 	Rows           []intervalRow
 }
 
-type tick struct{ At, Label string }
+type tick struct {
+	At, Label string
+	value     float64
+}
 
 // intervalRow is one comparison. Places are in % of the axis's width.
 type intervalRow struct {
@@ -219,18 +222,23 @@ func axisOf(r *compare.Result, quantity string) axis {
 	return a
 }
 
-// place returns where v is, in % of the axis's width; beyond an end it is at the end.
+// place returns where v is, in % of the axis's width; beyond an end it is at the end. "" for what has no place.
 func (a axis) place(v float64) string {
-	if !a.drawn || math.IsNaN(v) || a.log && v <= 0 {
+	if !a.drawn || math.IsNaN(v) || a.log && v < 0 {
 		return ""
 	}
+	return strconv.FormatFloat(100*a.share(v), 'f', 2, 64) + "%"
+}
+
+// share is place as a share of the width.
+func (a axis) share(v float64) float64 {
 	low, high := a.low, a.high
 	v = math.Min(math.Max(v, low), high)
 	if a.log {
 		low, high, v = math.Log(low), math.Log(high), math.Log(v)
 	}
-	const margin = 3.0 // % at both ends, for labels and arrows
-	return strconv.FormatFloat(margin+(100-2*margin)*(v-low)/(high-low), 'f', 2, 64) + "%"
+	const margin = 0.03 // at both ends, for labels and arrows
+	return margin + (1-2*margin)*(v-low)/(high-low)
 }
 
 // ratioTicks takes the finest of three sets of round ratios that leaves room for its labels on a phone.
@@ -246,7 +254,7 @@ func (a axis) ratioTicks() []tick {
 		ticks = nil
 		for _, v := range set {
 			if v >= a.low && v <= a.high {
-				ticks = append(ticks, tick{a.place(v), strconv.FormatFloat(v, 'f', -1, 64)})
+				ticks = append(ticks, tick{a.place(v), strconv.FormatFloat(v, 'f', -1, 64), v})
 			}
 		}
 		if len(ticks) <= 6 && len(ticks) >= 2 && a.low >= set[0]/2 && a.high <= set[len(set)-1]*2 {
@@ -273,7 +281,7 @@ func (a axis) differenceTicks() []tick {
 		case i < 0:
 			label = "−" + label
 		}
-		ticks = append(ticks, tick{a.place(i * step), label})
+		ticks = append(ticks, tick{a.place(i * step), label, i * step})
 	}
 	return ticks
 }

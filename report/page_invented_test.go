@@ -50,11 +50,10 @@ func exifWithPlace() []byte {
 }
 
 // inPhotos gives readings photos in a new folder: a plug a cell, seen and drawn on an overlay, with what a phone writes beside it. The
-// readings come back with their photos' SHA-256, sizes and plugs' places.
-func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading) (dir string, with []measure.Reading) {
+// photos have scale px a mm. The readings come back with their photos' SHA-256, sizes and plugs' places.
+func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale float64) (dir string, with []measure.Reading) {
 	t.Helper()
 	dir = t.TempDir()
-	const scale = 2.0 // px/mm
 	wide, high := int(p.Tray.LengthMM*scale), int(p.Tray.WidthMM*scale)
 	for n, r := range readings {
 		picture := image.NewRGBA(image.Rect(0, 0, wide, high))
@@ -71,10 +70,11 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading) (dir strin
 			if r.View == "roots" {
 				plugs[i].Place.AlongX = -scale
 			}
-			square := image.Rect(int(x)-20, int(y)-20, int(x)+20, int(y)+20)
+			r := 10 * scale // 20 mm wide
+			square := image.Rect(int(x-r), int(y-r), int(x+r), int(y+r))
 			draw.Draw(picture, square, image.NewUniform(color.RGBA{uint8(90 + 3*n), 140, 60, 255}), image.Point{}, draw.Src)
 			overlay.Plugs = append(overlay.Plugs, PlugMark{Name: plugs[i].Name, State: plugs[i].State,
-				Outline: []Point{{x - 20, y - 20}, {x + 20, y - 20}, {x + 20, y + 20}, {x - 20, y + 20}}})
+				Outline: []Point{{x - r, y - r}, {x + r, y - r}, {x + r, y + r}, {x - r, y + r}}})
 		}
 		var coded bytes.Buffer
 		if err := jpeg.Encode(&coded, picture, nil); err != nil {
@@ -103,7 +103,7 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading) (dir strin
 func pageWithPhotos(t *testing.T) Page {
 	t.Helper()
 	p := inventedPlan()
-	dir, readings := inPhotos(t, p, wholeTrays())
+	dir, readings := inPhotos(t, p, wholeTrays(), 2)
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
 }
 
@@ -134,7 +134,7 @@ func sixtyTrays(t *testing.T) Page {
 				reading(fmt.Sprintf("day10/tray%d-shoots.jpg", tray), tray, "shoots", taken(10, 9, 30), leaves...))
 		}
 	}
-	dir, readings := inPhotos(t, p, readings)
+	dir, readings := inPhotos(t, p, readings, 1)
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
 }
 
@@ -152,11 +152,32 @@ func written(t *testing.T, p Page) string {
 	return out.String()
 }
 
-// pageFile writes a page to a file.
-func pageFile(t *testing.T, p Page) string {
+// The two invented pages are drawn once for all tests that only read them; their folders are gone by then.
+var drawnOnce = map[string]struct {
+	page Page
+	text string
+}{}
+
+func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) {
+	t.Helper()
+	d, done := drawnOnce[name]
+	if !done {
+		d.page = draw(t)
+		d.text = written(t, d.page)
+		drawnOnce[name] = d
+	}
+	return d.page, d.text
+}
+
+func threeOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "three", pageWithPhotos) }
+
+func sixtyOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "sixty", sixtyTrays) }
+
+// inFile writes a page's text to a file.
+func inFile(t *testing.T, text string) string {
 	t.Helper()
 	name := filepath.Join(t.TempDir(), "index.html")
-	if err := os.WriteFile(name, []byte(written(t, p)), 0o644); err != nil {
+	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	return name

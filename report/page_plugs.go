@@ -148,7 +148,7 @@ func strips(p Page, s *showing, day int) []strip {
 				value, median := plugValue(plug, view), digits(medianOf(p.Trial, plug.Shot, view), areaDecimals)
 				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
 					Plain: c.plain, Counted: c.counted, Side: s.size.SidePx,
-					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s, the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
+					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
 				if !slices.Contains(trays, plug.Tray) {
 					trays = append(trays, plug.Tray)
 				}
@@ -165,12 +165,12 @@ func strips(p Page, s *showing, day int) []strip {
 	return all
 }
 
-// plugValue is a plug's area with its error bar, as in plugs.csv.
+// plugValue is a plug's area in mm² with its error bar, as in plugs.csv.
 func plugValue(p PlugRow, view seen) string {
 	if u := view.u(p); u.Known() {
-		return digits(sizeOf(p), areaDecimals) + " ± " + digits(u, areaDecimals) + " mm²"
+		return digits(sizeOf(p), areaDecimals) + " ± " + digits(u, areaDecimals)
 	}
-	return digits(sizeOf(p), areaDecimals) + " mm²"
+	return digits(sizeOf(p), areaDecimals)
 }
 
 func medianOf(t *Trial, s Shot, view seen) measure.Number {

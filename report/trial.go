@@ -136,7 +136,7 @@ func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
 		row.CanopyCoverPct = measure.Missing // a reading of roots may leave its zero value there
 	}
 	if c := r.ExcludedBy(); c != nil {
-		row.Concerns = append([]measure.Concern{{Kind: "excluded", Words: "by " + c.Who + ", " + c.Why}}, row.Concerns...)
+		row.Concerns = append([]measure.Concern{{Kind: "excluded", Words: excludedWords(*c)}}, row.Concerns...)
 	}
 	for _, other := range shots[1:] {
 		row.Others = append(row.Others, other.Photo)
@@ -159,6 +159,13 @@ func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
 	row.RootAreaMM2, row.LeafAreaMM2 = Summarise(root), Summarise(leaf)
 	row.MedianChlorotic, row.MedianBrowning = Summarise(yellow).Median, Summarise(brown).Median
 	return row
+}
+
+func excludedWords(c correct.Correction) string {
+	if c.Who == "" {
+		return c.Why
+	}
+	return "by " + c.Who + ", " + c.Why
 }
 
 func appendKnown(values []float64, n measure.Number) []float64 {

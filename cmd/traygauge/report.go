@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -22,7 +23,8 @@ import (
 type reportOptions struct {
 	JSON    bool
 	Public  bool
-	Picture string
+	Picture string // file for a picture to share; "" for none
+	Of      string // the treatment that the picture is of
 }
 
 func newReportCommand(std *streams) *cobra.Command {
@@ -36,6 +38,9 @@ func newReportCommand(std *streams) *cobra.Command {
   trial.xlsx        the spreadsheet
   plugs.csv, trays.csv, comparisons.csv, and datapackage.json, which describes their columns
 
+--picture writes a picture to share as well: one comparison with its interval, typical plugs of both sides and what limits it. It is
+the comparison in root area on the last review, or in leaf area where roots were not compared.
+
 --public leaves out of all of them what is nobody else's business: notes, the photos' paths, and who corrected what. Photos go
 by their SHA-256. Pictures are always written anew, without the place and time that a phone puts into its files. Reasons for
 corrections stay, without the names of those who made them; they are printed for you to read before you publish.
@@ -43,12 +48,15 @@ corrections stay, without the names of those who made them; they are printed for
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
 		Example: `  traygauge report kale-trial
   traygauge report kale-trial --public
+  traygauge report kale-trial --picture seaweed.png --of seaweed
   traygauge report kale-trial --json`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runReport(cmd.Context(), opts, args[0], std) },
 	}
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
 	cmd.Flags().BoolVar(&opts.Public, "public", false, "leave out notes, paths and names, for publishing")
+	cmd.Flags().StringVar(&opts.Picture, "picture", "", "also write a picture to share: one comparison, 1200 × 630 px, as `FILE.png`")
+	cmd.Flags().StringVar(&opts.Of, "of", "", "the `TREATMENT` that the picture is of; the first in the plan that has a control otherwise")
 	return cmd
 }
 
@@ -64,6 +72,12 @@ type reported struct {
 
 // runReport writes the report of the trial in folder dir.
 func runReport(_ context.Context, opts reportOptions, dir string, std *streams) error {
+	if opts.Picture != "" && !strings.EqualFold(filepath.Ext(opts.Picture), ".png") {
+		return usageError{fmt.Errorf("--picture %s: a picture is a PNG: name it FILE.png", opts.Picture)}
+	}
+	if opts.Of != "" && opts.Picture == "" {
+		return usageError{errors.New("--of says what --picture shows: give both")}
+	}
 	p, err := planWithoutMistakes(dir, std)
 	if err != nil {
 		return err
@@ -83,6 +97,12 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	files, err := writeReport(filepath.Join(dir, "report"), page, std)
 	if err != nil {
 		return err
+	}
+	if opts.Picture != "" {
+		if err := store.WriteWhole(opts.Picture, func(w io.Writer) error { return report.WritePicture(w, page, opts.Of) }); err != nil {
+			return err
+		}
+		files = append(files, opts.Picture)
 	}
 	trial, compared := page.Trial, page.Compared
 	result := reported{Files: files, Compared: compared, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}

@@ -1,0 +1,480 @@
+package report
+
+import (
+	"bytes"
+	"encoding/base64"
+	"encoding/csv"
+	"fmt"
+	"html"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"math"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/correct"
+	"traygauge/measure/plan"
+)
+
+// hostileNames come from files, plans and people, and must be on the page as they are and do nothing.
+var hostileNames = []string{
+	`<script>hacked=1</script>`, `"><img src=x onerror=hacked=1>`, `</style><b>`, `{{.Title}}`, `=HYPERLINK("http://x.invalid","y")`, `javascript:hacked=1`,
+	"kale 🥬👩‍🌾", strings.Repeat("long ", 40), `a' onclick='hacked=1`, "día & noche – ½",
+}
+
+func hostilePage(t *testing.T) Page {
+	t.Helper()
+	p := inventedPlan()
+	p.Title, p.Crop = hostileNames[0], hostileNames[1]
+	p.Treatments, p.Trays = []plan.Treatment{{Name: "water only"}}, []plan.Tray{{Number: 99, Treatment: "water only"}}
+	readings := []measure.Reading{reading("water.jpg", 99, "roots", taken(10, 9, 0), rootPlug("A1", 10, 0), rootPlug("A2", 12, 0))}
+	for i, name := range hostileNames {
+		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, CompareWith: []string{"water only"}, Gets: []plan.Dose{{Product: name, MLPerL: 1}}})
+		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: name})
+		r := reading(name+".jpg", i+1, "roots", taken(10, 9, i), rootPlug("A1", 20, 0), rootPlug("A2", 23, 0))
+		r.Concerns = []measure.Concern{{Kind: name, Words: name, Remedy: name}}
+		r.Corrections = []correct.Correction{{ID: i + 1, When: taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
+		readings = append(readings, r)
+	}
+	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+}
+
+func TestPageKeepsHostileNamesHarmless(t *testing.T) {
+	text := written(t, hostilePage(t))
+	for _, name := range hostileNames {
+		if !strings.Contains(html.UnescapeString(text), strings.TrimSpace(name)) {
+			t.Errorf("%q is not on the page", name)
+		}
+	}
+	for _, bad := range []string{"<script>hacked", "<img src=x", "</style><b>", `href="javascript:`, "ZgotmplZ"} {
+		if strings.Contains(text, bad) {
+			t.Errorf("the page holds %q", bad)
+		}
+	}
+}
+
+func TestHostileNamesInABrowser(t *testing.T) {
+	tab := browser(t)
+	show(t, tab, inFile(t, written(t, hostilePage(t))), 360, "light")
+	if ask[bool](t, tab, `typeof hacked !== "undefined"`) {
+		t.Error("a name ran")
+	}
+	if wide := ask[float64](t, tab, `document.documentElement.scrollWidth`); wide > 360 {
+		t.Errorf("long names make the page %g px wide", wide)
+	}
+	words := ask[string](t, tab, `document.body.textContent`)
+	for _, name := range hostileNames {
+		if !strings.Contains(words, name) {
+			t.Errorf("%q does not show", name)
+		}
+	}
+	saveShot(t, tab, "hostile-360.png")
+}
+
+// Every size and interval on the page is the one that `traygauge compare` prints, and rounds what comparisons.csv says; every tray's
+// mean is the text in trays.csv.
+func TestPageTableAndTerminalAgree(t *testing.T) {
+	p := pageWithPhotos(t)
+	v := newPageView(Page{Trial: p.Trial, Compared: p.Compared, Readings: p.Readings})
+	files := packaged(t, p.Trial, p.Compared)
+	records := func(name string) (all []map[string]string) {
+		rows, err := csv.NewReader(bytes.NewReader(files[name])).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, row := range rows[1:] {
+			record := map[string]string{}
+			for i, cell := range row {
+				record[rows[0][i]] = cell
+			}
+			all = append(all, record)
+		}
+		return all
+	}
+	figure := regexp.MustCompile(`[+−]?[0-9]+(\.[0-9]+)?`)
+	checked := 0
+	for _, b := range v.DayBlocks {
+		for _, g := range append(b.Groups, b.Others...) {
+			for _, row := range g.Rows {
+				i := slices.IndexFunc(records(ComparisonsCSV), func(r map[string]string) bool {
+					return r["day"] == strconv.Itoa(b.Day) && r["quantity"] == g.Quantity && r["treatment"] == row.Treatment && r["control"] == row.Against && r["kind"] == "control"
+				})
+				if i < 0 {
+					t.Fatalf("%s of %s is not in the table", g.Quantity, row.Treatment)
+				}
+				r := records(ComparisonsCSV)[i]
+				of := "difference"
+				if g.Ratio {
+					of = "ratio"
+				}
+				shown := append(figure.FindAllString(row.Estimate, 1), figure.FindAllString(row.Interval, 2)...)
+				cells := []string{r[of], r[of+"_lower_95"], r[of+"_upper_95"]}
+				if r["verdict"] != row.Verdict || r["sentence"] != row.Sentence {
+					t.Errorf("%s of %s: verdict and sentence differ", g.Quantity, row.Treatment)
+				}
+				if cells[0] == "" {
+					continue
+				}
+				for k, s := range shown {
+					s = strings.Replace(s, "−", "-", 1)
+					page, _ := strconv.ParseFloat(s, 64)
+					table, _ := strconv.ParseFloat(cells[k], 64)
+					decimals := 0
+					if _, after, found := strings.Cut(s, "."); found {
+						decimals = len(after)
+					}
+					// The table's own rounding, to four decimals, may move a figure over the page's rounding limit.
+					if math.Abs(page-table) > 0.5*math.Pow10(-decimals)+0.5e-4 {
+						t.Errorf("%s of %s: the page says %s, the table %s", g.Quantity, row.Treatment, s, cells[k])
+					}
+					checked++
+				}
+			}
+		}
+	}
+	if checked < 30 {
+		t.Errorf("only %d figures were compared", checked)
+	}
+	trays := records(TraysCSV)
+	var terminal bytes.Buffer
+	if err := WriteSummary(&terminal, p.Trial); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(terminal.String(), "\n")[1:]
+	n := 0
+	for _, d := range v.Evidence {
+		for _, row := range d.Rows {
+			if row.Root != trays[n]["root_area_mean_mm2"] || row.Leaf != trays[n]["leaf_area_mean_mm2"] || row.Yellow != trays[n]["chlorotic_median_pct"] {
+				t.Errorf("tray %d on day %d: the page says %q %q %q, the table %v", row.Tray, d.Day, row.Root, row.Leaf, row.Yellow, trays[n])
+			}
+			if mean := row.Root + row.Leaf; !slices.Contains(strings.Fields(lines[n]), mean) {
+				t.Errorf("the terminal does not say %s: %s", mean, lines[n])
+			}
+			n++
+		}
+	}
+	for _, b := range v.Growth {
+		for _, row := range b.Table {
+			for i, f := range row.Figures {
+				for _, r := range trays {
+					if column := map[string]string{"root area": "root_area_mean_mm2", "leaf area": "leaf_area_mean_mm2", "chlorotic share": "chlorotic_median_pct"}[b.Quantity]; r["tray"] == strconv.Itoa(row.Tray) && r["day"] == strconv.Itoa(b.Days[i]) && r[column] != "" && r[column] != f {
+						t.Errorf("%s of tray %d: the drawing's figures say %s, the table %s", b.Quantity, row.Tray, f, r[column])
+					}
+				}
+			}
+		}
+	}
+}
+
+// dataURIs returns the pictures that a page holds.
+func dataURIs(t *testing.T, page string) (pictures [][]byte) {
+	t.Helper()
+	for _, m := range regexp.MustCompile(`src="data:image/jpeg;base64,([^"]+)"`).FindAllStringSubmatch(page, -1) {
+		raw, err := base64.StdEncoding.DecodeString(html.UnescapeString(m[1]))
+		if err != nil {
+			t.Fatal(err)
+		}
+		pictures = append(pictures, raw)
+	}
+	return pictures
+}
+
+func TestPageHoldsPixelsOnly(t *testing.T) {
+	p := pageWithPhotos(t)
+	raw, err := os.ReadFile(filepath.Join(p.Dir, measure.PhotosFolder, p.Trial.Trays[0].Photo))
+	if err != nil || !bytes.Contains(raw, []byte(secretPlace)) {
+		t.Fatalf("the photo does not hold the place that the page must not: %v", err)
+	}
+	pictures := dataURIs(t, written(t, p))
+	// Day 17: 3 treatments × 2 views × 6 plugs, each twice, and 6 overlays.
+	if len(pictures) != 3*2*6*2+6 {
+		t.Errorf("the page holds %d pictures", len(pictures))
+	}
+	for _, raw := range pictures {
+		if bytes.Contains(raw, []byte("Exif")) || bytes.Contains(raw, []byte(secretPlace)) || bytes.Contains(raw, []byte{0xff, 0xe1}) && bytes.Index(raw, []byte{0xff, 0xe1}) < 64 {
+			t.Fatal("a picture holds more than its pixels")
+		}
+		if _, err := jpeg.DecodeConfig(bytes.NewReader(raw)); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+// The picture of what was counted shows the same plug as the one without: in both the middle has the plug's colour, which is another in
+// each photo.
+func TestPageShowsThePlugTwice(t *testing.T) {
+	p := pageWithPhotos(t)
+	s := newShowing(p)
+	if len(s.lost) > 0 {
+		t.Fatal(s.lost)
+	}
+	pixel := func(uri string, x int) [3]int {
+		raw, err := base64.StdEncoding.DecodeString(strings.TrimPrefix(uri, "data:image/jpeg;base64,"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		picture, err := jpeg.Decode(bytes.NewReader(raw))
+		if err != nil {
+			t.Fatal(err)
+		}
+		red, green, blue, _ := picture.At(x, picture.Bounds().Dy()/2).RGBA()
+		return [3]int{int(red >> 8), int(green >> 8), int(blue >> 8)}
+	}
+	for key, c := range s.plugs {
+		plain, counted := pixel(string(c.plain), s.size.SidePx/2), pixel(string(c.counted), s.size.SidePx/2)
+		for i := range plain {
+			if d := plain[i] - counted[i]; d > 12 || d < -12 || plain[1] < 100 { // JPEG twice
+				t.Errorf("%v: %v without and %v with what was counted", key, plain, counted)
+			}
+		}
+		// The plug's square is 40 px of the photo wide at 2 px a mm: 20 mm; a window is 65 mm. 12 mm off the middle is its surroundings.
+		if off := pixel(string(c.plain), s.size.SidePx/2+int(12*s.size.PxPerMM())); off[1] > 80 {
+			t.Errorf("%v: 12 mm beside the middle there is still the plug: %v", key, off)
+		}
+	}
+}
+
+func TestPageOfSixtyTraysIsSmallEnough(t *testing.T) {
+	_, text := sixtyOnce(t)
+	if mb := float64(len(text)) / 1e6; mb > 15 {
+		t.Errorf("the page takes %.1f MB", mb)
+	}
+	for _, want := range []string{`id="t60-d10-roots"`, `id="t1-d10-shoots"`, "extract T"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %s", want)
+		}
+	}
+}
+
+func TestPageOfNothing(t *testing.T) {
+	p := inventedPlan()
+	noCard := measure.Reading{Photo: "a.jpg", Concerns: []measure.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
+	for _, readings := range [][]measure.Reading{nil, {noCard}} {
+		text := written(t, Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
+		if !strings.Contains(text, "Nothing could be compared yet") || strings.Contains(text, "day -1") {
+			t.Error("the page of nothing says something else")
+		}
+		if readings != nil && !strings.Contains(text, "lay the card beside the tray") {
+			t.Error("the page does not say why the photo gave nothing")
+		}
+	}
+}
+
+// Every link within the page leads somewhere.
+func TestPageLinksLeadSomewhere(t *testing.T) {
+	_, text := threeOnce(t)
+	ids := map[string]bool{}
+	for _, m := range regexp.MustCompile(`\sid="([^"]+)"`).FindAllStringSubmatch(text, -1) {
+		if ids[m[1]] {
+			t.Errorf("two things are called %s", m[1])
+		}
+		ids[m[1]] = true
+	}
+	links := regexp.MustCompile(`href="#([^"]+)"`).FindAllStringSubmatch(text, -1)
+	for _, m := range links {
+		if !ids[m[1]] {
+			t.Errorf("nothing is called %s", m[1])
+		}
+	}
+	if len(links) < 50 {
+		t.Errorf("only %d links", len(links))
+	}
+	if regexp.MustCompile(`(?:src|href)="(?:https?:)?//`).MatchString(text) {
+		t.Error("the page leads into the network")
+	}
+}
+
+// publicTrial is a trial with all that is not for everybody, and the words for it.
+func publicTrial(t *testing.T) (dir string, p *plan.Plan, readings []measure.Reading, secrets []string) {
+	t.Helper()
+	p = inventedPlan()
+	p.Treatments[1].Note = "EUR 912.50 the litre, ask Josefina"
+	readings = wholeTrays()
+	for i := range readings {
+		readings[i].Photo = "phone of Josefina/" + readings[i].Photo
+	}
+	dir, readings = inPhotos(t, p, readings, 2)
+	for i := range readings {
+		readings[i].Concerns = []measure.Concern{{Kind: "seen twice", Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
+		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
+			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
+	}
+	return dir, p, readings, []string{"Josefina", "josefina", "Fontes", "912.50", "phone of", "tray1-shoots", "day10/", ".jpg"}
+}
+
+func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
+	dir, p, readings, secrets := publicTrial(t)
+	log := []plan.Entry{{When: taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
+	private := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
+	trial, shown := CollectPublic(p, readings)
+	public := Page{Trial: trial, Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Readings: shown, Dir: dir, Public: true}
+	before, after := written(t, private), written(t, public)
+	everything := after
+	for _, file := range packaged(t, public.Trial, public.Compared) {
+		everything += string(file)
+	}
+	words := regexp.MustCompile(`data:image/jpeg;base64,[^"]+`).ReplaceAllString(everything, "")
+	for _, secret := range secrets {
+		if strings.Contains(words, secret) {
+			at := strings.Index(words, secret)
+			t.Errorf("%q is public: …%s…", secret, words[max(0, at-80):at+40])
+		}
+	}
+	for _, secret := range []string{"Josefina Fontes", "watered twice", "phone of Josefina"} {
+		if !strings.Contains(html.UnescapeString(before), secret) {
+			t.Errorf("%q is not even in the page for oneself", secret)
+		}
+	}
+	// What a sceptic needs stays: reasons, hashes, pictures.
+	for _, want := range []string{"somebody dropped it", readings[0].SHA256, "plug A1 excluded"} {
+		if !strings.Contains(words, want) {
+			t.Errorf("the public page lacks %q", want)
+		}
+	}
+	if a, b := len(dataURIs(t, before)), len(dataURIs(t, after)); a != b || a == 0 {
+		t.Errorf("%d pictures for oneself, %d in public", a, b)
+	}
+	for _, raw := range dataURIs(t, after) {
+		if bytes.Contains(raw, []byte(secretPlace)) {
+			t.Fatal("a picture says where it was taken")
+		}
+	}
+	if problems := packageProblems(packaged(t, public.Trial, public.Compared)); len(problems) > 0 {
+		t.Error(problems)
+	}
+	if got := Reasons(shown); len(got) != 1 || got[0] != "somebody dropped it; somebody saw it" {
+		t.Errorf("reasons are %q", got)
+	}
+	if readings[0].Corrections[0].Who != "Josefina Fontes" || p.Treatments[1].Note == "" || readings[0].Concerns[0].Words == shown[0].Concerns[0].Words {
+		t.Error("the trial itself was changed")
+	}
+}
+
+// The public numbers are the trial's own.
+func TestPublicChangesNoNumber(t *testing.T) {
+	_, p, readings, _ := publicTrial(t)
+	trial, shown := CollectPublic(p, readings)
+	private, public := compare.Of(p, readings, nil, compare.Options{}), compare.Of(trial.Plan, shown, nil, compare.Options{})
+	if len(private.Comparisons) != len(public.Comparisons) {
+		t.Fatal("other comparisons")
+	}
+	for i, c := range private.Comparisons {
+		if d := public.Comparisons[i]; c.Sentence != d.Sentence || c.EstimateWords() != d.EstimateWords() || c.IntervalWords() != d.IntervalWords() {
+			t.Errorf("%s becomes %s", c.Sentence, d.Sentence)
+		}
+	}
+}
+
+func TestPicture(t *testing.T) {
+	p := pageWithPhotos(t)
+	for _, of := range []string{"", "base feed + seaweed extract"} {
+		var out bytes.Buffer
+		if err := WritePicture(&out, p, of); err != nil {
+			t.Fatal(err)
+		}
+		if bytes.Contains(out.Bytes(), []byte(secretPlace)) || bytes.Contains(out.Bytes(), []byte("eXIf")) {
+			t.Error("the picture holds more than its pixels")
+		}
+		picture, err := png.Decode(&out)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if picture.Bounds().Size() != image.Pt(1200, 630) {
+			t.Errorf("the picture is %v", picture.Bounds())
+		}
+		if *shots != "" {
+			file, err := os.Create(filepath.Join(*shots, fmt.Sprintf("picture-%d.png", len(of))))
+			if err != nil {
+				t.Fatal(err)
+			}
+			err = png.Encode(file, picture)
+			file.Close()
+			if err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	for of, want := range map[string]string{"tomato": "base feed and base feed + seaweed extract", "water only": "compares with a control"} {
+		if err := WritePicture(&bytes.Buffer{}, p, of); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%s: %v", of, err)
+		}
+	}
+	if err := WritePicture(&bytes.Buffer{}, hostilePage(t), hostileNames[6]); err != nil {
+		t.Errorf("a name with emoji: %v", err)
+	}
+}
+
+// What the picture shows is settled by the plan: the first treatment with a control, root area, the last review.
+func TestPictureIsOfWhatWasSettledBeforehand(t *testing.T) {
+	p := pageWithPhotos(t)
+	c, err := pictured(p, "")
+	if err != nil || c.Treatment != "base feed" || c.Quantity != compare.RootArea || c.Day != 17 {
+		t.Errorf("%v: %s, %s, day %d", err, c.Treatment, c.Quantity, c.Day)
+	}
+	if line := limitsLine(p, c); !strings.Contains(line, "tray 7 against tray 1") || !strings.Contains(line, "no claim about the treatment") || !strings.Contains(line, "one of 2 comparisons") {
+		t.Errorf("limits: %s", line)
+	}
+}
+
+// Trays with medians 10, 20, 30, 40 and 100 have the median 30, so that of three shown the 20, 30 and 40 stand for them.
+func TestTypicalOfManyTrays(t *testing.T) {
+	p := inventedPlan()
+	p.Trays = nil
+	var readings []measure.Reading
+	for i, size := range []float64{100, 10, 40, 30, 20} {
+		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: "base feed"})
+		plugs := []measure.Plug{rootPlug("A1", size-1, 0), rootPlug("A2", size, 0), rootPlug("A3", size+1, 0)}
+		for k := range plugs {
+			plugs[k].Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
+		}
+		readings = append(readings, reading(fmt.Sprintf("%d.jpg", i), i+1, "roots", taken(10, 9, 0), plugs...))
+	}
+	trial := Collect(p, readings)
+	var got []string
+	for _, plug := range trial.typicalOf("base feed", seenViews[0], 10, 3) {
+		got = append(got, fmt.Sprintf("%d %s", plug.Tray, plug.Name))
+	}
+	if want := []string{"3 A2", "4 A2", "5 A2"}; !slices.Equal(got, want) {
+		t.Errorf("typical are %v, want %v", got, want)
+	}
+	if got := trial.typicalOf("base feed", seenViews[0], 10, 7); len(got) != 7 {
+		t.Errorf("%d of seven are shown", len(got))
+	}
+}
+
+// On a logarithmic axis 1 is halfway between a half and two.
+func TestAxis(t *testing.T) {
+	r := &compare.Result{Comparisons: []compare.Comparison{{Quantity: "x", Scale: compare.Ratio, Estimate: 1, Lower: 0.5, Upper: 2}}}
+	a := axisOf(r, "x")
+	if left, right := a.share(1)-a.share(0.5), a.share(2)-a.share(1); math.Abs(left-right) > 1e-12 || left <= 0 {
+		t.Errorf("a half is %g from none, twice %g", left, right)
+	}
+	if a.place(math.NaN()) != "" || a.share(1e9) > 1 || a.share(1e-9) < 0 {
+		t.Error("what is off the axis is off the drawing")
+	}
+	for _, span := range [][2]float64{{0.97, 1.04}, {0.8, 1.3}, {0.4, 5}, {0.03, 29}, {0.9, 90}} {
+		r.Comparisons[0].Lower, r.Comparisons[0].Upper = measure.Number(span[0]), measure.Number(span[1])
+		a := axisOf(r, "x")
+		if n := len(a.ticks); n < 2 || n > 8 {
+			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
+		}
+		if !slices.ContainsFunc(a.ticks, func(t tick) bool { return t.value == 1 }) {
+			t.Errorf("from %g to %g no label says 1", span[0], span[1])
+		}
+	}
+	for _, span := range [][2]float64{{-3, 2}, {-100, 100}, {0.001, 0.004}, {-41, -12}} {
+		r.Comparisons[0] = compare.Comparison{Quantity: "x", Scale: compare.Difference, Estimate: measure.Number(span[0]), Lower: measure.Number(span[0]), Upper: measure.Number(span[1])}
+		if n := len(axisOf(r, "x").ticks); n < 2 || n > 8 {
+			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
+		}
+	}
+}
