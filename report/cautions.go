@@ -13,3 +13,6 @@ var (
 			"have claims checked before publishing them.",
 	}
 )
+
+// MixingCautions returns the cautions for whoever mixes.
+func MixingCautions() []string { return mixingCautions }

@@ -126,17 +126,31 @@ type sketch struct {
 
 func newSketch(photo image.Image) (*sketch, error) {
 	b := photo.Bounds()
-	scale := math.Min(1, float64(overlayLongSide)/float64(max(b.Dx(), b.Dy())))
-	wide, high := max(1, int(math.Round(float64(b.Dx())*scale))), max(1, int(math.Round(float64(b.Dy())*scale)))
+	wide, high, scale, unit := overlayPage(b.Dx(), b.Dy())
 	page := image.NewRGBA(image.Rect(0, 0, wide, high))
 	draw.Draw(page, page.Rect, imaging.Resize(safeToResize(photo), wide, high, imaging.Box), image.Point{}, draw.Src)
-	unit := math.Max(0.5, float64(max(wide, high))/overlayLongSide)
 	words, err := newLettering(unit)
 	if err != nil {
 		return nil, err
 	}
 	return &sketch{page, scale, unit, words}, nil
 }
+
+// overlayPage returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
+func overlayPage(width, height int) (wide, high int, scale, unit float64) {
+	scale = math.Min(1, float64(overlayLongSide)/float64(max(width, height, 1)))
+	wide, high = max(1, int(math.Round(float64(width)*scale))), max(1, int(math.Round(float64(height)*scale)))
+	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/overlayLongSide)
+}
+
+// PhotoInOverlay returns where in its overlay a photo of the given size in px is drawn, between headline and legend.
+func PhotoInOverlay(width, height int) image.Rectangle {
+	wide, high, _, unit := overlayPage(width, height)
+	return image.Rect(0, 0, wide, high).Add(image.Pt(0, headHigh(unit)))
+}
+
+// headHigh is how much of an overlay its headline takes.
+func headHigh(unit float64) int { return int(overlayHead*unit + 0.5) }
 
 // safeToResize copies a photo of any other kind than a camera's: the resizer stops the program when an image with a
 // palette points beyond it.

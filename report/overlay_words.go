@@ -101,7 +101,7 @@ type entry struct {
 func (s *sketch) framed(o Overlay) *image.RGBA {
 	px := func(v float64) int { return int(v*s.unit + 0.5) }
 	wide, margin := s.page.Rect.Dx(), px(24)
-	head := px(overlayHead)
+	head := headHigh(s.unit)
 	rows := s.legendRows(legendOf(o), wide-2*margin)
 	rowHigh := px(56)
 	foot := px(20) + rowHigh*len(rows)

@@ -1,0 +1,112 @@
+package serve
+
+import (
+	"errors"
+	"net/http"
+
+	"traygauge/measure"
+	"traygauge/measure/blind"
+	"traygauge/measure/correct"
+	"traygauge/measure/plan"
+)
+
+// wanted is a correction as the looking-through page asks for it. Asked for twice it is made once.
+type wanted struct {
+	ID      string           `json:"id"` // the photo's
+	What    correct.Kind     `json:"what"`
+	Plugs   []string         `json:"plugs"` // none: the photo as a whole
+	Corners *correct.Corners `json:"corners"`
+	Undoes  int              `json:"undoes"`
+	Who     string           `json:"who"`
+	Why     string           `json:"why"`
+}
+
+// corrected says what came of it.
+type corrected struct {
+	Made    []int `json:"made"`    // their numbers
+	Already []int `json:"already"` // stood before
+}
+
+// correct keeps corrections of a photo, and shows them in its reading.
+func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
+	var want wanted
+	if !take(w, r, &want) {
+		return
+	}
+	p, err := s.plan()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	list, err := s.corrections(p, want)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err.Error())
+		return
+	}
+	done := corrected{Made: []int{}, Already: []int{}}
+	for _, c := range list {
+		kept, err := correct.Append(s.o.Dir, c)
+		switch {
+		case errors.Is(err, correct.ErrDone):
+			done.Already = append(done.Already, kept.ID)
+		case err != nil:
+			refuse(w, http.StatusBadRequest, err.Error())
+			return
+		default:
+			done.Made = append(done.Made, kept.ID)
+		}
+	}
+	if photo, err := s.byID(want.ID); err == nil {
+		s.bench.again(r.Context(), photo).wait(r.Context(), patience) // a moved grid is measured by; others are shown in the reading
+	}
+	answer(w, http.StatusOK, done)
+}
+
+// corrections puts what the page wants into corrections of the trial, after checking that there is such a photo and plug.
+func (s *Server) corrections(p *plan.Plan, want wanted) ([]correct.Correction, error) {
+	name, err := s.byID(want.ID)
+	if err != nil {
+		return nil, err
+	}
+	c := correct.Correction{What: want.What, Who: want.Who, Why: want.Why}
+	if want.What == correct.Undo {
+		c.Undoes = want.Undoes
+		return []correct.Correction{c}, nil
+	}
+	if c.Photo, c.SHA256, err = measure.PhotoNamed(s.o.Dir, name); err != nil {
+		return nil, err
+	}
+	if want.What == correct.Move && want.Corners != nil {
+		c.Corners = want.Corners
+		return []correct.Correction{c}, measure.CheckCorners(s.o.Dir, name, p, *want.Corners)
+	}
+	if len(want.Plugs) == 0 {
+		return []correct.Correction{c}, nil
+	}
+	var list []correct.Correction
+	for _, plug := range want.Plugs {
+		if err := measure.CheckPlug(p, plug); err != nil {
+			return nil, err
+		}
+		c.Plug = plug
+		list = append(list, c)
+	}
+	return list, nil
+}
+
+// blind hides treatment names from the looking-through page, or shows them, and writes down that it did.
+func (s *Server) blind(w http.ResponseWriter, r *http.Request) {
+	var want struct {
+		Hidden bool   `json:"hidden"`
+		Who    string `json:"who"`
+	}
+	if !take(w, r, &want) {
+		return
+	}
+	l, err := blind.Set(s.o.Dir, want.Who, want.Hidden, s.o.Now())
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err.Error())
+		return
+	}
+	answer(w, http.StatusOK, map[string]bool{"hidden": l.Hidden()})
+}

@@ -1,0 +1,207 @@
+package serve
+
+import (
+	"cmp"
+	"net/http"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/blind"
+	"traygauge/measure/correct"
+	"traygauge/measure/plan"
+	"traygauge/report"
+)
+
+// looking is what the looking-through page lists.
+type looking struct {
+	Title  string        `json:"title"`
+	Hidden bool          `json:"hidden"` // treatment names, and what could tell them
+	Blind  string        `json:"blind"`  // what the report will say of it
+	Photos []photoListed `json:"photos"`
+}
+
+type photoListed struct {
+	ID        string `json:"id"`
+	Label     string `json:"label"`
+	Treatment string `json:"treatment,omitempty"`
+	Tray      int    `json:"tray,omitempty"`
+	View      string `json:"view"`
+	Day       *int   `json:"day"`     // null: not known
+	Verdict   string `json:"verdict"` // "": not measured yet
+	Corrected int    `json:"corrected"`
+
+	photo string
+}
+
+// photos answers with the list of the trial's photos.
+func (s *Server) photos(w http.ResponseWriter, _ *http.Request) {
+	p, err := s.plan()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	hidden, err := blind.Load(s.o.Dir)
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	words, err := blind.Words(s.o.Dir, p.Sown.Location())
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	readings, _ := measure.LoadReadings(s.o.Dir)
+	l := looking{Title: p.Title, Hidden: hidden.Hidden(), Blind: words, Photos: []photoListed{}}
+	if l.Hidden {
+		l.Title = ""
+	}
+	byPhoto := map[string]measure.Reading{}
+	for _, r := range readings {
+		byPhoto[r.Photo] = r
+	}
+	for _, name := range measure.PhotoNames(s.o.Dir) {
+		r, measured := byPhoto[name]
+		l.Photos = append(l.Photos, s.listed(p, name, r, measured))
+	}
+	slices.SortFunc(l.Photos, byOccasion)
+	if l.Hidden {
+		hide(l.Photos)
+	}
+	answer(w, http.StatusOK, l)
+}
+
+func (s *Server) listed(p *plan.Plan, name string, r measure.Reading, measured bool) photoListed {
+	l := photoListed{ID: idOf(name), Label: name, photo: name}
+	if !measured {
+		return l
+	}
+	l.Verdict, l.Corrected = s.o.Verdict(r), len(r.Corrections)
+	l.Tray, l.View = claimed(r)
+	l.Treatment = p.TreatmentOf(l.Tray)
+	if !r.Taken.IsZero() {
+		day := p.DayOf(r.Taken)
+		l.Day = &day
+	}
+	return l
+}
+
+// byOccasion orders photos by day, the latest first, then by tray and view.
+func byOccasion(a, b photoListed) int {
+	day := func(l photoListed) int {
+		if l.Day == nil {
+			return 1 << 30
+		}
+		return *l.Day
+	}
+	return cmp.Or(cmp.Compare(day(b), day(a)), cmp.Compare(a.Tray, b.Tray), cmp.Compare(a.View, b.View), cmp.Compare(a.photo, b.photo))
+}
+
+// hide takes away what tells a treatment: its name, the photo's name, the tray's number, and the order. The order by ID is none that means anything.
+func hide(photos []photoListed) {
+	slices.SortFunc(photos, func(a, b photoListed) int { return cmp.Compare(a.ID, b.ID) })
+	for i := range photos {
+		photos[i].Label, photos[i].Tray, photos[i].Treatment = "", 0, ""
+	}
+}
+
+// photoSeen is all that the page shows of one photo.
+type photoSeen struct {
+	Ready bool `json:"ready"` // false: it is still being measured
+	photoListed
+	Width   int              `json:"width"`
+	Height  int              `json:"height"`
+	Overlay *[4]int          `json:"overlay"` // where the photo is in it: x, y, width, height; null: there is none
+	Rows    int              `json:"rows"`
+	Columns int              `json:"columns"`
+	Corners *correct.Corners `json:"corners"` // of the block of plugs; null: not known
+	Plugs   []plugSeen       `json:"plugs"`
+	Reasons []reason         `json:"reasons"`
+	History []correctionSeen `json:"history"`
+}
+
+type plugSeen struct {
+	Plug     string         `json:"plug"`
+	State    measure.State  `json:"state"`
+	Flags    []string       `json:"flags"`
+	Area     measure.Number `json:"area"` // mm², root or leaf
+	U        measure.Number `json:"u"`
+	CoverPct measure.Number `json:"cover_pct"`  // roots
+	LengthMM measure.Number `json:"length_mm"`  // roots
+	ColourPc measure.Number `json:"colour_pct"` // browning, or yellow
+	HueDeg   measure.Number `json:"hue_deg"`    // leaves
+}
+
+type correctionSeen struct {
+	ID       int    `json:"id"`
+	Words    string `json:"words"`
+	Who      string `json:"who"`
+	When     string `json:"when"`
+	Why      string `json:"why"`
+	Stands   bool   `json:"stands"`
+	UndoneBy int    `json:"undone_by,omitempty"`
+}
+
+// photo answers with one photo, measured if that is not done.
+func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
+	name, err := s.byID(r.URL.Query().Get("id"))
+	if err != nil {
+		refuse(w, http.StatusNotFound, err.Error())
+		return
+	}
+	j := s.bench.start(name)
+	if !j.wait(r.Context(), patience) {
+		answer(w, http.StatusOK, photoSeen{photoListed: photoListed{ID: idOf(name)}})
+		return
+	}
+	p, err := s.plan()
+	if err == nil {
+		err = j.err
+	}
+	var hidden blind.Log
+	if err == nil {
+		hidden, err = blind.Load(s.o.Dir)
+	}
+	var made correct.Log
+	if err == nil {
+		made, err = correct.Load(s.o.Dir)
+	}
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	seen := s.seen(p, j.reading, made)
+	if hidden.Hidden() {
+		seen.Label, seen.Tray, seen.Treatment = "", 0, ""
+	}
+	answer(w, http.StatusOK, seen)
+}
+
+func (s *Server) seen(p *plan.Plan, r measure.Reading, made correct.Log) photoSeen {
+	seen := photoSeen{Ready: true, photoListed: s.listed(p, r.Photo, r, true), Width: r.WidthPx, Height: r.HeightPx, Rows: p.Tray.Rows, Columns: p.Tray.Columns,
+		Corners: r.PlugsAt, Plugs: []plugSeen{}, Reasons: []reason{}, History: []correctionSeen{}}
+	if r.WidthPx > 0 && s.hasOverlay(r.Photo) {
+		at := report.PhotoInOverlay(r.WidthPx, r.HeightPx)
+		seen.Overlay = &[4]int{at.Min.X, at.Min.Y, at.Dx(), at.Dy()}
+	}
+	for _, g := range r.Plugs {
+		seen.Plugs = append(seen.Plugs, plugOf(g, r.View))
+	}
+	for _, c := range r.Concerns {
+		seen.Reasons = append(seen.Reasons, reason{c.Words, c.Remedy})
+	}
+	for _, c := range made.Made {
+		if c.SHA256 == r.SHA256 && r.SHA256 != "" {
+			seen.History = append(seen.History, correctionSeen{c.ID, c.Does(), c.Who, c.When.In(p.Sown.Location()).Format("2006-01-02 15:04"), c.Why, made.Stands(c), made.UndoneBy(c.ID)})
+		}
+	}
+	return seen
+}
+
+func plugOf(g measure.Plug, view string) plugSeen {
+	seen := plugSeen{Plug: g.Name, State: g.State, Flags: append([]string{}, g.Flags...), Area: g.RootAreaMM2, U: g.RootAreaUMM2,
+		CoverPct: g.RootCoverPct, LengthMM: g.RootLengthMM, ColourPc: g.RootBrowningPct, HueDeg: g.LeafHueDeg}
+	if view == "shoots" {
+		seen.Area, seen.U, seen.ColourPc = g.LeafAreaMM2, g.LeafAreaUMM2, g.ChloroticPct
+	}
+	return seen
+}

@@ -1,0 +1,384 @@
+import { ask, byID, el, fill, pause, Refused, verdicts } from "./common.js";
+import { Stage } from "./stage.js";
+
+let looking = { photos: [], hidden: false };
+let filter = "all";
+let current = ""; // the photo's id
+let photo = null; // what is known of it, once it is measured
+
+const stage = new Stage(byID("stage"), choose, () => {});
+const who = byID("who");
+try {
+  who.value = localStorage.getItem("who") ?? "";
+} catch { /* asked for each time */ }
+who.addEventListener("change", () => {
+  try {
+    localStorage.setItem("who", who.value);
+  } catch { /* as above */ }
+});
+
+const say = (words) => { byID("said").textContent = words; };
+
+// attempt does what the server is asked for and says what went wrong.
+async function attempt(act) {
+  try {
+    return await act();
+  } catch (e) {
+    say(e instanceof Refused ? `Not done: ${e.message}.` : "Not done: the server could not be reached.");
+    return null;
+  }
+}
+
+// ——— the list
+
+async function refresh() {
+  const got = await attempt(() => ask("GET", "/api/photos"));
+  if (got === null) {
+    return;
+  }
+  looking = got;
+  showBlind();
+  showList();
+}
+
+function showBlind() {
+  const at = byID("blind");
+  at.className = looking.hidden ? "blind on" : "blind";
+  at.textContent = looking.hidden ? "Treatment names are hidden" : looking.blind.split(":")[0]; // "Blind", "Not blind throughout"
+  at.title = looking.blind;
+  byID("hide").textContent = looking.hidden ? "Corrections done: show names" : "Hide treatment names";
+  byID("report").disabled = looking.hidden;
+  byID("to-day").hidden = looking.hidden; // it names them
+}
+
+const filtered = () => looking.photos.filter((p) => filter === "all" || (filter === "corrected" ? p.corrected > 0 : p.verdict !== "good"));
+
+const nameOf = (p) => {
+  const number = looking.photos.indexOf(looking.photos.find((q) => q.id === p.id)) + 1;
+  const view = { roots: "roots", shoots: "leaves" }[p.view] ?? "";
+  const day = p.day === null ? "" : `day ${p.day}`;
+  return [p.tray ? `Tray ${p.tray}` : `Photo ${number}`, view, day].filter((w) => w !== "").join(", ");
+};
+
+function showList() {
+  document.querySelectorAll("[data-filter]").forEach((b) => b.setAttribute("aria-pressed", b.dataset.filter === filter));
+  const list = filtered();
+  byID("list").replaceChildren(...list.map((p) => {
+    const v = verdicts[p.verdict] ?? { mark: "…", tone: "" };
+    return el("li", {}, el("button", { "data-id": p.id, "aria-current": p.id === current, title: [p.label, p.verdict || "not measured yet"].filter(Boolean).join(", "), onclick: () => open(p.id) },
+      el("span", { class: `mark ${v.tone}` }, v.mark), el("span", {}, nameOf(p)), p.corrected > 0 && el("span", { class: "count", title: "corrections" }, String(p.corrected)),
+      el("small", {}, p.treatment || p.label || "")));
+  }));
+  if (list.length === 0) {
+    byID("list").append(el("li", {}, el("p", { class: "quiet empty" }, looking.photos.length === 0 ? "There are no photos yet." : "None of these.")));
+  }
+}
+
+function step(by) {
+  const list = filtered();
+  const at = list.findIndex((p) => p.id === current);
+  const to = list[Math.min(list.length - 1, Math.max(0, at + by))];
+  if (to !== undefined && to.id !== current) {
+    open(to.id);
+  }
+}
+
+// ——— one photo
+
+async function open(id, keepView = false) {
+  current = id;
+  showList();
+  document.querySelector(`[data-id="${id}"]`)?.scrollIntoView({ block: "nearest" });
+  if (!keepView) {
+    photo = null;
+    byID("facts").replaceChildren();
+    stage.say("Measuring…");
+  }
+  let got = null;
+  while (got === null || !got.ready) {
+    got = await attempt(() => ask("GET", `/api/photo?id=${id}`));
+    if (current !== id) {
+      return;
+    }
+    if (got === null) {
+      stage.say(byID("said").textContent);
+      return;
+    }
+    if (!got.ready) {
+      await pause(300);
+    }
+  }
+  photo = got;
+  if (stage.indexOf(stage.plug) === null) {
+    stage.plug = "";
+  }
+  if (photo.width > 0) {
+    stage.show(photo, keepView);
+  } else {
+    stage.say("This file cannot be shown.");
+  }
+  showFacts();
+}
+
+function choose(plug) {
+  stage.choose(plug);
+  document.querySelectorAll("#facts tbody tr").forEach((row) => {
+    const on = row.dataset.plug === plug;
+    row.classList.toggle("chosen", on);
+    row.setAttribute("aria-selected", on);
+    if (on) {
+      row.scrollIntoView({ block: "nearest" });
+    }
+  });
+  document.querySelectorAll("#facts .of-plug").forEach((b) => { b.disabled = plug === ""; });
+  const p = photo?.plugs.find((q) => q.plug === plug);
+  byID("chosen").textContent = p ? `${plug}: ${p.state}${p.flags.length > 0 ? ` (${p.flags.join(", ")})` : ""}` : "No plug chosen";
+}
+
+const figure = (v, decimals = 1) => (v === null ? "" : v.toFixed(decimals));
+
+function showFacts() {
+  const roots = photo.view === "roots";
+  const excluded = photo.history.some((h) => h.stands && h.words.startsWith("excluded"));
+  const v = verdicts[photo.verdict] ?? { mark: "…" };
+  const button = (key, words, act, ofPlug = false) => el("button", { class: ofPlug ? "of-plug" : "", onclick: act }, words, " ", el("kbd", {}, key));
+  const columns = roots
+    ? [["area mm²", (p) => figure(p.area)], ["± U", (p) => figure(p.u)], ["cover %", (p) => figure(p.cover_pct)], ["length mm", (p) => figure(p.length_mm, 0)], ["brown %", (p) => figure(p.colour_pct)]]
+    : [["area mm²", (p) => figure(p.area)], ["± U", (p) => figure(p.u)], ["yellow %", (p) => figure(p.colour_pct)], ["hue °", (p) => figure(p.hue_deg, 0)]];
+  fill(byID("facts"),
+    el("h2", {}, nameOf(photo)),
+    photo.treatment && el("p", {}, photo.treatment),
+    photo.label && el("p", { class: "quiet name" }, photo.label),
+    el("p", { class: "quiet" }, `${v.mark} ${photo.verdict}`),
+    ...photo.reasons.map((r) => el("p", { class: "problem" }, r.words + (r.remedy ? `: ${r.remedy}` : ""))),
+    el("p", { id: "chosen", role: "status", "aria-live": "polite" }),
+    el("div", { class: "acts" },
+      button("E", "Empty", () => correctPlug("empty"), true),
+      button("P", "Planted", () => correctPlug("planted"), true),
+      button("X", "Exclude plug", () => correctPlug("exclude"), true),
+      excluded ? null : button("Shift X", "Exclude photo", excludePhoto),
+      photo.corners !== null && button("G", "Move grid", grid)),
+    history(),
+    photo.plugs.length > 0 && el("table", { "aria-label": "Plugs" },
+      el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "plug"), columns.map(([head]) => el("th", { scope: "col" }, head)))),
+      el("tbody", {}, photo.plugs.map((p) => el("tr", { "data-plug": p.plug, class: p.state === "excluded" ? "out" : "", onclick: () => choose(p.plug) },
+        el("th", { scope: "row", class: p.flags.some((f) => f.endsWith("by hand")) ? "by-hand" : "", title: p.flags.join(", ") }, p.plug, p.state !== "planted" && ` ${p.state}`),
+        columns.map(([, value]) => el("td", {}, value(p))))))));
+  choose(stage.plug);
+}
+
+function history() {
+  if (photo.history.length === 0) {
+    return el("p", { class: "quiet" }, "Nothing was corrected in this photo.");
+  }
+  return el("ul", { class: "history", "aria-label": "Corrections of this photo" }, photo.history.toReversed().map((h) => el("li", { class: h.stands ? "" : "undone" },
+    `${h.id}: ${h.words}: ${h.why} (${h.who}, ${h.when})`, h.undone_by ? `, undone by ${h.undone_by}` : "",
+    h.stands && el("button", { onclick: () => undo(h) }, "Undo"))));
+}
+
+// ——— correcting
+
+const reasons = { exclude: ["eaten by slugs", "damaged when turned over", "a drop of water on it"], empty: ["algae, no plant", "no plug there"], planted: ["a seedling under its neighbour"], move: ["the card had slipped"], undo: ["wrong plug", "it was right before"], hide: [] };
+
+// askWhy asks for a reason, and for who corrects where that is not known; null when it is left.
+function askWhy(head, kind, why = true) {
+  const dialog = byID("ask");
+  const reason = el("input", { required: why, maxlength: "300", autocomplete: "off" });
+  const name = el("input", { required: true, maxlength: "60", value: who.value, autocomplete: "nickname" });
+  return new Promise((done) => {
+    const form = el("form", { method: "dialog" },
+      el("h2", { id: "ask-head" }, head),
+      why && el("label", {}, el("span", {}, "Why"), reason),
+      why && el("p", { class: "suggest" }, reasons[kind].map((r) => el("button", { type: "button", onclick: () => { reason.value = r; reason.focus(); } }, r))),
+      el("label", {}, el("span", {}, "Who"), name),
+      el("p", { class: "row" }, el("button", { class: "main" }, "Do it"), el("button", { type: "button", onclick: () => dialog.close() }, "Leave it")));
+    let result = null;
+    form.addEventListener("submit", () => {
+      who.value = name.value;
+      who.dispatchEvent(new Event("change"));
+      result = { why: reason.value, who: name.value };
+    });
+    dialog.onclose = () => {
+      byID("stage").focus();
+      done(result);
+    };
+    dialog.replaceChildren(form);
+    dialog.showModal();
+    (why ? reason : name).focus();
+  });
+}
+
+// correct asks why, has it kept, and shows the photo as it is then.
+async function correct(head, what, rest = {}) {
+  const given = await askWhy(head, what);
+  if (given === null) {
+    return false;
+  }
+  const id = current;
+  say("Storing…");
+  const got = await attempt(() => ask("POST", "/api/correct", { id, what, ...given, ...rest }));
+  if (got === null) {
+    return false;
+  }
+  say(got.made.length > 0 ? `Stored as correction ${got.made.join(", ")}.` : "That stood already; nothing was added.");
+  await refresh();
+  if (current === id) {
+    await open(id, true);
+  }
+  return true;
+}
+
+function correctPlug(what) {
+  const plug = stage.plug;
+  if (plug === "" || photo === null) {
+    say("Choose a plug first: click it, or use the arrow keys.");
+    return;
+  }
+  const head = { empty: `${plug} is empty`, planted: `Something grows in ${plug}`, exclude: `Leave ${plug} out of all results` }[what];
+  correct(head, what, { plugs: [plug] });
+}
+
+function excludePhoto() {
+  correct("Leave this photo out of all results", "exclude");
+}
+
+function undo(h) {
+  correct(`Undo: ${h.words}`, "undo", { undoes: h.id });
+}
+
+function undoLast() {
+  const last = photo?.history.findLast((h) => h.stands);
+  if (last === undefined) {
+    say("Nothing in this photo is left to undo.");
+    return;
+  }
+  undo(last);
+}
+
+function grid() {
+  if (photo === null || photo.corners === null) {
+    say("Where the plugs lie is not known in this photo: no card was found.");
+    return;
+  }
+  stage.overlayOn = false;
+  stage.beginGrid();
+  byID("stage").focus();
+}
+
+async function keepGrid() {
+  const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
+  if (await correct("Measure by the grid as it lies now", "move", { corners })) {
+    stage.overlayOn = true;
+    stage.draw();
+  }
+}
+
+// ——— names hidden, and the report
+
+byID("hide").addEventListener("click", async () => {
+  const given = await askWhy(looking.hidden ? "Corrections are done: show treatment names" : "Hide treatment names until corrections are done", "hide", false);
+  if (given === null) {
+    return;
+  }
+  if (await attempt(() => ask("POST", "/api/blind", { hidden: !looking.hidden, who: given.who })) !== null) {
+    byID("facts").replaceChildren(); // it may name a treatment
+    await refresh();
+    say(looking.hidden ? "Treatment names are hidden, and photos are in no order. The report will say so." : looking.blind);
+    if (current !== "") {
+      await open(current, true);
+    }
+  }
+});
+
+byID("report").addEventListener("click", async () => {
+  say("Writing the report…");
+  const got = await attempt(() => ask("POST", "/api/report", {}, 300));
+  if (got !== null) {
+    byID("said").replaceChildren("Report written: ", ...got.files.flatMap((f) => [el("a", { href: `/report/${f}`, target: "_blank" }, f), " "]));
+  }
+});
+
+document.querySelectorAll("[data-filter]").forEach((b) => b.addEventListener("click", () => {
+  filter = b.dataset.filter;
+  showList();
+}));
+
+// ——— keys
+
+const keys = [
+  ["J K", "next, previous photo", { j: () => step(1), k: () => step(-1) }],
+  ["← → ↑ ↓", "choose a plug", { ArrowLeft: () => arrow(-1, 0), ArrowRight: () => arrow(1, 0), ArrowUp: () => arrow(0, -1), ArrowDown: () => arrow(0, 1) }],
+  ["O", "overlay on or off", { o: () => { stage.overlayOn = !stage.overlayOn; stage.draw(); } }],
+  ["+ −", "nearer, farther", { "+": () => stage.zoom(1.4), "=": () => stage.zoom(1.4), "-": () => stage.zoom(1 / 1.4) }],
+  ["F", "whole photo", { f: () => stage.fit() }],
+  ["1", "one pixel for one (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
+  ["Z", "zoom to the plug", { z: () => stage.plug && stage.toPlug(stage.plug) }],
+  ["E P X", "plug is empty, planted, excluded", { e: () => correctPlug("empty"), p: () => correctPlug("planted"), x: () => correctPlug("exclude") }],
+  ["Shift X", "exclude the photo", { X: excludePhoto }],
+  ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc leaves it", { g: grid }],
+  ["U", "undo the photo's last correction", { u: undoLast }],
+  ["?", "these keys", { "?": () => help() }],
+];
+const keyed = Object.assign({}, ...keys.map(([, , acts]) => acts));
+
+function arrow(dx, dy) {
+  if (photo !== null && photo.corners !== null) {
+    choose(stage.neighbour(dx, dy));
+  }
+}
+
+const inGrid = (e) => {
+  const by = e.shiftKey ? 10 : 1;
+  const moves = { ArrowLeft: [-by, 0], ArrowRight: [by, 0], ArrowUp: [0, -by], ArrowDown: [0, by] };
+  if (e.key in moves) {
+    stage.nudge(...moves[e.key]);
+  } else if (e.key >= "0" && e.key <= "4" && e.key.length === 1) {
+    stage.corner = Number(e.key) - 1;
+    stage.draw();
+  } else if (e.key === "Enter") {
+    keepGrid();
+  } else if (e.key === "Escape" || e.key === "g") {
+    stage.endGrid();
+    stage.overlayOn = true;
+    stage.draw();
+  } else {
+    return ["+", "=", "-", "f", "z", "o"].includes(e.key) ? keyed[e.key]() : undefined;
+  }
+  return null;
+};
+
+document.addEventListener("keydown", (e) => {
+  const typing = e.target.matches?.("input, textarea, dialog *");
+  const pressing = e.target.matches?.("button, a") && (e.key === "Enter" || e.key === " ");
+  if (typing || pressing || e.ctrlKey || e.metaKey || e.altKey || document.querySelector("dialog[open]")) {
+    return;
+  }
+  if (stage.photo !== null && stage.grid !== null) {
+    if (inGrid(e) !== undefined) {
+      e.preventDefault();
+    }
+    return;
+  }
+  const act = keyed[e.key] ?? (e.shiftKey ? undefined : keyed[e.key.toLowerCase()]);
+  if (act !== undefined) {
+    e.preventDefault();
+    act();
+  }
+});
+
+function help() {
+  const dialog = byID("help");
+  dialog.replaceChildren(el("form", { method: "dialog" },
+    el("h2", { id: "help-head" }, "Keys"),
+    el("dl", {}, keys.flatMap(([key, words]) => [el("dt", {}, key), el("dd", {}, words)])),
+    el("button", { class: "main" }, "Close")));
+  dialog.showModal();
+}
+byID("keys").addEventListener("click", help);
+
+await refresh();
+if (looking.photos.length > 0) {
+  await open(looking.photos[0].id);
+} else {
+  stage.say("There are no photos yet. They come from the feeding-day page, or from the folder photos.");
+}

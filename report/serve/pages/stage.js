@@ -1,0 +1,264 @@
+// The picture: zoomed and pushed about, with the overlay on or off, its plugs to choose, and the grid's corners to drag.
+
+const svgNS = "http://www.w3.org/2000/svg";
+
+// onto maps the unit square onto four corners in a perspective (Heckbert 1989, Fundamentals of Texture Mapping and Image Warping, 2.2.3).
+export function onto([[x0, y0], [x1, y1], [x2, y2], [x3, y3]]) {
+  const sx = x0 - x1 + x2 - x3, sy = y0 - y1 + y2 - y3;
+  const ax = x1 - x2, bx = x3 - x2, ay = y1 - y2, by = y3 - y2;
+  const det = ax * by - bx * ay;
+  const g = (sx * by - bx * sy) / det, h = (ax * sy - sx * ay) / det;
+  return (u, v) => {
+    const w = g * u + h * v + 1;
+    return [((x1 - x0 + g * x1) * u + (x3 - x0 + h * x3) * v + x0) / w, ((y1 - y0 + g * y1) * u + (y3 - y0 + h * y3) * v + y0) / w];
+  };
+}
+
+const svg = (name, attributes) => {
+  const e = document.createElementNS(svgNS, name);
+  for (const [key, value] of Object.entries(attributes)) {
+    e.setAttribute(key, value);
+  }
+  return e;
+};
+
+export class Stage {
+  // chosen is called with a plug's name, moved whenever the grid was dragged.
+  constructor(root, chosen, moved) {
+    Object.assign(this, { root, chosen, moved, photo: null, overlayOn: true, plug: "", grid: null, corner: -1, scale: 1, x: 0, y: 0 });
+    this.words = document.createElement("p");
+    this.words.className = "words";
+    this.page = document.createElement("div");
+    this.page.className = "sheet-of";
+    root.addEventListener("wheel", (e) => {
+      e.preventDefault();
+      this.zoom(Math.exp(-e.deltaY / 400), e.clientX, e.clientY);
+    }, { passive: false });
+    root.addEventListener("pointerdown", (e) => this.press(e));
+    new ResizeObserver(() => this.photo && this.untouched && this.fit()).observe(root);
+  }
+
+  say(words) {
+    const busy = document.createElement("p");
+    busy.className = "busy";
+    busy.textContent = words;
+    this.photo = null;
+    this.root.replaceChildren(busy);
+  }
+
+  // show draws a photo; keepView leaves zoom and place as they are, after a correction.
+  show(photo, keepView) {
+    this.photo = photo;
+    this.grid = null;
+    this.img = new Image();
+    this.img.src = `/picture?id=${photo.id}`;
+    this.img.alt = "The photo";
+    this.img.draggable = false;
+    this.window = document.createElement("div");
+    this.window.className = "window";
+    if (photo.overlay !== null) {
+      const [x, y, wide, high] = photo.overlay;
+      const over = new Image();
+      over.src = `/overlay?id=${photo.id}&of=${encodeURIComponent(photo.history.length)}`;
+      over.alt = "What was counted";
+      over.draggable = false;
+      over.onload = () => { // between its headline and its legend lies the photo
+        const k = photo.width / wide;
+        over.style.width = `${over.naturalWidth * k}px`;
+        over.style.height = `${over.naturalHeight * photo.height / high}px`;
+        over.style.left = `${-x * k}px`;
+        over.style.top = `${-y * photo.height / high}px`;
+      };
+      this.window.append(over);
+    }
+    this.svg = svg("svg", { width: photo.width, height: photo.height, viewBox: `-0.5 -0.5 ${photo.width} ${photo.height}` });
+    this.page.style.width = `${photo.width}px`;
+    this.page.style.height = `${photo.height}px`;
+    this.img.style.width = `${photo.width}px`;
+    this.img.style.height = `${photo.height}px`;
+    this.page.replaceChildren(this.img, this.window, this.svg);
+    this.root.replaceChildren(this.page, this.words);
+    this.draw();
+    if (!keepView || !this.placed) {
+      this.fit();
+    }
+  }
+
+  corners() {
+    return this.grid ?? this.photo.corners;
+  }
+
+  // draw lays plugs, or the grid that is being moved, over the picture.
+  draw() {
+    this.window.hidden = !this.overlayOn;
+    const corners = this.corners();
+    const shapes = [];
+    if (corners !== null) {
+      const { rows, columns } = this.photo;
+      const at = onto(corners);
+      for (let r = 0; r < rows; r++) {
+        for (let c = 0; c < columns; c++) {
+          const name = String.fromCharCode(65 + r) + (c + 1);
+          const seen = this.photo.plugs.find((p) => p.plug === name);
+          const kind = this.grid ? "moving" : `${name === this.plug ? "chosen" : ""} ${seen?.flags.some((f) => f.endsWith("by hand") && f !== "grid by hand") ? "hand" : ""}`;
+          const points = [[c, r], [c + 1, r], [c + 1, r + 1], [c, r + 1]].map(([u, v]) => at(u / columns, v / rows).map((n) => n.toFixed(1)).join(",")).join(" ");
+          const shape = svg("polygon", { points, class: kind, "data-plug": name });
+          if (name === this.plug) {
+            shapes.push(shape);
+          } else {
+            shapes.unshift(shape);
+          }
+        }
+      }
+      if (this.grid !== null) {
+        this.grid.forEach(([x, y], i) => shapes.push(svg("circle", { cx: x, cy: y, r: 9 / this.scale, class: i === this.corner ? "chosen" : "", "data-corner": i })));
+      }
+    }
+    this.svg.replaceChildren(...shapes);
+    const zoom = `${Math.round(100 * this.scale)} %`;
+    this.words.textContent = this.grid !== null
+      ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc leaves it.`
+      : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
+  }
+
+  place() {
+    this.page.style.transform = `translate(${this.x}px, ${this.y}px) scale(${this.scale})`;
+    this.root.classList.toggle("near", this.scale >= 2);
+    this.placed = true;
+    this.draw();
+  }
+
+  fit() {
+    const { clientWidth: wide, clientHeight: high } = this.root;
+    this.scale = Math.min(wide / this.photo.width, high / this.photo.height) || 1;
+    this.x = (wide - this.scale * this.photo.width) / 2;
+    this.y = (high - this.scale * this.photo.height) / 2;
+    this.place();
+    this.untouched = true;
+  }
+
+  zoom(factor, clientX, clientY) {
+    if (this.photo === null) {
+      return;
+    }
+    const box = this.root.getBoundingClientRect();
+    const px = (clientX ?? box.left + box.width / 2) - box.left, py = (clientY ?? box.top + box.height / 2) - box.top;
+    const scale = Math.min(32, Math.max(0.02, this.scale * factor));
+    this.x = px - (px - this.x) * scale / this.scale;
+    this.y = py - (py - this.y) * scale / this.scale;
+    this.scale = scale;
+    this.untouched = false;
+    this.place();
+  }
+
+  // toPlug brings a plug to the middle, close enough to see its roots.
+  toPlug(name) {
+    const i = this.indexOf(name);
+    if (i === null || this.corners() === null) {
+      return;
+    }
+    const [x, y] = onto(this.corners())((i.c + 0.5) / this.photo.columns, (i.r + 0.5) / this.photo.rows);
+    const [x1, y1] = onto(this.corners())((i.c + 1.5) / this.photo.columns, (i.r + 0.5) / this.photo.rows);
+    this.scale = 0.5 * Math.min(this.root.clientWidth, this.root.clientHeight) / Math.hypot(x1 - x, y1 - y);
+    this.x = this.root.clientWidth / 2 - this.scale * x;
+    this.y = this.root.clientHeight / 2 - this.scale * y;
+    this.untouched = false;
+    this.place();
+  }
+
+  indexOf(name) {
+    const r = name.charCodeAt(0) - 65, c = Number(name.slice(1)) - 1;
+    return this.photo !== null && r >= 0 && r < this.photo.rows && c >= 0 && c < this.photo.columns ? { r, c } : null;
+  }
+
+  choose(name) {
+    this.plug = name;
+    if (this.photo !== null) {
+      this.draw();
+    }
+  }
+
+  // arrows go about the plugs as they lie in the picture, which may be turned.
+  neighbour(dx, dy) {
+    const from = this.indexOf(this.plug || "A1");
+    if (this.plug === "" || from === null || this.corners() === null) {
+      return "A1";
+    }
+    const at = onto(this.corners());
+    const middle = (r, c) => at((c + 0.5) / this.photo.columns, (r + 0.5) / this.photo.rows);
+    const [x, y] = middle(from.r, from.c);
+    let best = this.plug, most = 0.5;
+    for (const [dr, dc] of [[0, 1], [0, -1], [1, 0], [-1, 0]]) {
+      const r = from.r + dr, c = from.c + dc;
+      if (r < 0 || c < 0 || r >= this.photo.rows || c >= this.photo.columns) {
+        continue;
+      }
+      const [nx, ny] = middle(r, c);
+      const along = ((nx - x) * dx + (ny - y) * dy) / Math.hypot(nx - x, ny - y);
+      if (along > most) {
+        [best, most] = [String.fromCharCode(65 + r) + (c + 1), along];
+      }
+    }
+    return best;
+  }
+
+  beginGrid() {
+    this.grid = this.photo.corners.map((c) => [...c]);
+    this.corner = -1;
+    this.draw();
+  }
+
+  endGrid() {
+    this.grid = null;
+    this.draw();
+  }
+
+  nudge(dx, dy) {
+    this.grid.forEach((c, i) => {
+      if (this.corner < 0 || this.corner === i) {
+        c[0] += dx;
+        c[1] += dy;
+      }
+    });
+    this.draw();
+    this.moved();
+  }
+
+  press(e) {
+    if (this.photo === null || e.button !== 0) {
+      return;
+    }
+    const corner = e.target.dataset?.corner;
+    const plug = e.target.dataset?.plug;
+    const grid = this.grid !== null && (corner !== undefined || plug !== undefined);
+    if (grid) {
+      this.corner = corner === undefined ? -1 : Number(corner);
+    }
+    let [lastX, lastY, far] = [e.clientX, e.clientY, 0];
+    this.root.setPointerCapture(e.pointerId);
+    const move = (m) => {
+      const dx = m.clientX - lastX, dy = m.clientY - lastY;
+      far += Math.abs(dx) + Math.abs(dy);
+      [lastX, lastY] = [m.clientX, m.clientY];
+      if (grid) {
+        this.nudge(dx / this.scale, dy / this.scale);
+      } else if (far > 4) {
+        this.x += dx;
+        this.y += dy;
+        this.untouched = false;
+        this.place();
+      }
+    };
+    const up = () => {
+      this.root.removeEventListener("pointermove", move);
+      this.root.removeEventListener("pointerup", up);
+      this.root.removeEventListener("pointercancel", up);
+      if (!grid && far <= 4 && plug !== undefined) {
+        this.chosen(plug);
+      }
+    };
+    this.root.addEventListener("pointermove", move);
+    this.root.addEventListener("pointerup", up);
+    this.root.addEventListener("pointercancel", up);
+  }
+}

@@ -1,0 +1,109 @@
+package serve
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"net/http"
+	"os"
+
+	"traygauge/measure"
+	"traygauge/vision"
+)
+
+// idOf is how pages call a photo. It tells nothing of the photo's name, which may tell the treatment.
+func idOf(photo string) string {
+	sum := sha256.Sum256([]byte(photo))
+	return hex.EncodeToString(sum[:8])
+}
+
+// byID returns the trial's photo that pages call id.
+func (s *Server) byID(id string) (photo string, err error) {
+	for _, name := range measure.PhotoNames(s.o.Dir) {
+		if idOf(name) == id {
+			return name, nil
+		}
+	}
+	return "", fmt.Errorf("this photo is no longer there: load the page again")
+}
+
+func (s *Server) hasOverlay(photo string) bool {
+	info, err := os.Lstat(measure.OverlayPath(s.o.Dir, photo))
+	return err == nil && info.Mode().IsRegular()
+}
+
+// overlay answers with a photo's overlay.
+func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
+	photo, err := s.byID(r.URL.Query().Get("id"))
+	if err != nil || !s.hasOverlay(photo) {
+		refuse(w, http.StatusNotFound, "there is no overlay of this photo")
+		return
+	}
+	serveFile(w, r, measure.OverlayPath(s.o.Dir, photo), "image/jpeg")
+}
+
+// shown are the formats that browsers show themselves.
+var shown = map[string]string{"JPEG": "image/jpeg", "PNG": "image/png", "WebP": "image/webp"}
+
+// picture answers with a photo as it is, or with a copy in JPEG of one that browsers do not show.
+func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
+	photo, err := s.byID(r.URL.Query().Get("id"))
+	file := ""
+	if err == nil {
+		file, err = measure.PhotoFile(s.o.Dir, photo)
+	}
+	var raw []byte
+	if err == nil {
+		raw, err = vision.ReadFile(file)
+	}
+	var format string
+	if err == nil {
+		format, err = vision.FormatOf(raw)
+	}
+	switch {
+	case err != nil:
+		refuse(w, http.StatusNotFound, err.Error())
+	case shown[format] != "":
+		serveFile(w, r, file, shown[format])
+	default:
+		s.converted(w, raw)
+	}
+}
+
+// converted answers with a photo's pixels in JPEG, at a quality that hides nothing.
+func (s *Server) converted(w http.ResponseWriter, raw []byte) {
+	s.bench.places <- struct{}{} // decoding takes as much memory as measuring
+	defer func() { <-s.bench.places }()
+	p, err := vision.Decode(raw)
+	if err != nil {
+		refuse(w, http.StatusNotFound, err.Error())
+		return
+	}
+	defer p.Close()
+	picture := image.NewRGBA(p.Bounds())
+	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
+		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
+	}
+	w.Header().Set("Content-Type", "image/jpeg")
+	jpeg.Encode(w, picture, &jpeg.Options{Quality: 95}) // an error is the connection's
+}
+
+// serveFile answers with a file that the trial holds.
+func serveFile(w http.ResponseWriter, r *http.Request, file, kind string) {
+	f, err := os.Open(file)
+	if err != nil {
+		refuse(w, http.StatusNotFound, "the file is gone: load the page again")
+		return
+	}
+	defer f.Close()
+	info, err := f.Stat()
+	if err != nil || !info.Mode().IsRegular() {
+		refuse(w, http.StatusNotFound, "the file is gone: load the page again")
+		return
+	}
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Cache-Control", "private, no-cache") // asked for again, answered with "not modified"
+	http.ServeContent(w, r, "", info.ModTime(), f)
+}

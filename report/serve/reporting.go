@@ -1,0 +1,76 @@
+package serve
+
+import (
+	"net/http"
+	"path"
+	"path/filepath"
+	"regexp"
+
+	"traygauge/measure/blind"
+)
+
+// reportKinds are the files of a report that are handed out.
+var reportKinds = map[string]string{
+	".csv": "text/csv; charset=utf-8", ".json": "application/json", ".html": "text/html; charset=utf-8",
+	".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+}
+
+// plainFile is a name that stays in its folder.
+var plainFile = regexp.MustCompile(`^[A-Za-z0-9_-]+\.[a-z]+$`)
+
+// sandboxed lets the report's page be looked at and do nothing to this server.
+const sandboxed = "sandbox allow-scripts allow-downloads; default-src 'none'; img-src 'self' data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; frame-ancestors 'none'"
+
+// namesHidden refuses what tells treatments, as long as their names are hidden.
+func (s *Server) namesHidden(w http.ResponseWriter) bool {
+	l, err := blind.Load(s.o.Dir)
+	switch {
+	case err != nil:
+		refuse(w, http.StatusInternalServerError, err.Error())
+	case l.Hidden():
+		refuse(w, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
+	default:
+		return false
+	}
+	return true
+}
+
+// writeReport writes the report from what is measured and corrected now.
+func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
+	if s.namesHidden(w) {
+		return
+	}
+	s.report.Lock()
+	defer s.report.Unlock()
+	written, err := s.o.Report(r.Context())
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	names := []string{}
+	for _, file := range written {
+		if name := filepath.Base(file); reportKinds[path.Ext(name)] != "" {
+			names = append(names, name)
+		}
+	}
+	answer(w, http.StatusOK, map[string][]string{"files": names})
+}
+
+// reportFile answers with a file of the report.
+func (s *Server) reportFile(w http.ResponseWriter, r *http.Request) {
+	if s.namesHidden(w) {
+		return
+	}
+	name := r.PathValue("file")
+	kind := reportKinds[path.Ext(name)]
+	if kind == "" || !plainFile.MatchString(name) {
+		refuse(w, http.StatusNotFound, "the report has no such file")
+		return
+	}
+	if path.Ext(name) == ".html" {
+		w.Header().Set("Content-Security-Policy", sandboxed)
+	} else {
+		w.Header().Set("Content-Disposition", `attachment; filename="`+name+`"`)
+	}
+	serveFile(w, r, filepath.Join(s.o.Dir, "report", name), kind)
+}

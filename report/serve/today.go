@@ -1,0 +1,289 @@
+package serve
+
+import (
+	"cmp"
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/report"
+)
+
+// feedingDay is all that the feeding-day page shows.
+type feedingDay struct {
+	Now   time.Time `json:"now"`
+	Title string    `json:"title"`
+	Day   int       `json:"day"`
+	Date  string    `json:"date"`
+	Notes []string  `json:"notes"` // what is due, or when something is next
+
+	Review  bool        `json:"review"` // every tray is photographed from both sides
+	Trays   []trayToday `json:"trays"`  // as they stand on the bench
+	Mixes   []mixToday  `json:"mixes"`
+	Missing []string    `json:"missing"` // in words; none: all is done
+	Strays  []shotToday `json:"strays"`  // today's photos that no tray claims
+	Caution []string    `json:"caution"`
+}
+
+type trayToday struct {
+	Tray      int        `json:"tray"`
+	Place     int        `json:"place"` // on the bench; 0: the plan gives none
+	Treatment string     `json:"treatment"`
+	Due       bool       `json:"due"` // to be fed
+	Gets      []dose     `json:"gets"`
+	MixML     float64    `json:"mix_ml"` // 0: the plan gives no volume
+	Fed       *fedToday  `json:"fed"`    // nil: not today
+	Roots     *shotToday `json:"roots"`
+	Shoots    *shotToday `json:"shoots"`
+}
+
+type dose struct {
+	Product string  `json:"product"`
+	MLPerL  float64 `json:"ml_per_l"`
+	ML      float64 `json:"ml"` // 0: the plan gives no volume
+}
+
+type mixToday struct {
+	Treatment string  `json:"treatment"`
+	Trays     []int   `json:"trays"`
+	TotalML   float64 `json:"total_ml"`
+	Doses     []dose  `json:"doses"`
+}
+
+type fedToday struct {
+	At    string `json:"at"`    // clock time
+	Words string `json:"words"` // what was given
+}
+
+// shotToday is one photo in brief.
+type shotToday struct {
+	Photo   string `json:"photo"`
+	SHA256  string `json:"sha"`
+	Verdict string `json:"verdict"` // a word of the measure command's; "" while it is not known
+	Why     string `json:"why"`
+}
+
+// today answers with what there is to do and what is done.
+func (s *Server) today(w http.ResponseWriter, _ *http.Request) {
+	p, err := s.plan()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	log, findings, err := plan.LoadLog(s.o.Dir)
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	readings, broken := measure.LoadReadings(s.o.Dir)
+	d := s.dayOf(p, log, readings)
+	for _, f := range findings {
+		if f.Severity == plan.Error {
+			d.Notes = append(d.Notes, f.String())
+		}
+	}
+	for _, b := range broken {
+		d.Notes = append(d.Notes, b.Error())
+	}
+	answer(w, http.StatusOK, d)
+}
+
+func (s *Server) dayOf(p *plan.Plan, log []plan.Entry, readings []measure.Reading) feedingDay {
+	now := s.o.Now()
+	day := p.DayOf(now)
+	due := p.DueOn(day, log)
+	d := feedingDay{Now: now, Title: p.Title, Day: day, Date: p.DateOf(day).Format("Monday, 2 January 2006"), Notes: dueWords(p, due), Review: due.Review,
+		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Strays: []shotToday{}, Caution: report.MixingCautions()}
+	for _, t := range p.Trays {
+		tray := trayToday{Tray: t.Number, Place: t.Position, Treatment: t.Treatment, Due: slices.Contains(due.Feed, t.Number),
+			Gets: dosesOf(p.Treatment(t.Treatment).On(day), p.Volume.MLPerTray), MixML: p.Volume.MLPerTray, Fed: fedOn(p, log, day, t.Number)}
+		tray.Roots = s.shotOf(p, readings, day, t.Number, "roots")
+		tray.Shoots = s.shotOf(p, readings, day, t.Number, "shoots")
+		d.Trays = append(d.Trays, tray)
+	}
+	slices.SortStableFunc(d.Trays, func(a, b trayToday) int { return cmp.Or(cmp.Compare(a.Place, b.Place), cmp.Compare(a.Tray, b.Tray)) })
+	d.Missing = append(d.Missing, missing(d)...)
+	for _, r := range readings {
+		if tray, _ := claimed(r); p.DayOf(r.Taken) == day && p.TreatmentOf(tray) == "" {
+			d.Strays = append(d.Strays, s.inBrief(r))
+		}
+	}
+	return d
+}
+
+// dueWords says what is due on a day, or when something is next.
+func dueWords(p *plan.Plan, due plan.Due) []string {
+	var words []string
+	next := func(what string, day int) {
+		if day >= 0 {
+			words = append(words, fmt.Sprintf("Next %s: %s, day %d.", what, p.DateOf(day).Format("Monday, 2 January"), day))
+		}
+	}
+	switch late := due.Late(); {
+	case len(due.Feed) == 0:
+		next("feeding", due.NextFeed)
+	case late == 1:
+		words = append(words, "The feeding planned for yesterday is still to be done.")
+	case late > 1:
+		words = append(words, fmt.Sprintf("The feeding planned for day %d, %d days ago, is still to be done.", due.FeedDay, late))
+	default:
+		words = append(words, "Feeding day.")
+	}
+	if due.Review {
+		return append(words, "Review day: photograph every tray from both sides.")
+	}
+	next("review", due.NextReview)
+	return words
+}
+
+func dosesOf(doses []plan.Dose, volumeML float64) []dose {
+	list := []dose{}
+	for _, d := range doses {
+		list = append(list, dose{d.Product, d.MLPerL, d.MLFor(volumeML)})
+	}
+	return list
+}
+
+// mixesOn says what to mix together for the trays that are to be fed.
+func mixesOn(p *plan.Plan, day int, feed []int) []mixToday {
+	mixes := []mixToday{}
+	for _, t := range p.Treatments {
+		var trays []int
+		for _, n := range p.TraysOf(t.Name) {
+			if slices.Contains(feed, n) {
+				trays = append(trays, n)
+			}
+		}
+		if len(trays) > 0 {
+			total := float64(len(trays)) * p.Volume.MLPerTray
+			mixes = append(mixes, mixToday{t.Name, trays, total, dosesOf(t.On(day), total)})
+		}
+	}
+	return mixes
+}
+
+// fedOn returns what the log says that a tray was given on a day.
+func fedOn(p *plan.Plan, log []plan.Entry, day, tray int) *fedToday {
+	var fed *fedToday
+	var words []string
+	for _, e := range log {
+		if e.What != plan.Feeding || e.Tray != 0 && e.Tray != tray || p.DayOf(e.When) != day {
+			continue
+		}
+		if fed == nil {
+			fed = &fedToday{At: e.When.In(p.Sown.Location()).Format("15:04")}
+		}
+		if e.WaterML >= 0 { // not when it is NaN
+			words = append(words, millilitres(e.WaterML)+" in all")
+		}
+		switch {
+		case e.Product != "" && e.AmountML >= 0:
+			words = append(words, millilitres(e.AmountML)+" "+e.Product)
+		case e.Product != "":
+			words = append(words, e.Product)
+		}
+		if e.Note != "" {
+			words = append(words, e.Note)
+		}
+	}
+	if fed != nil {
+		fed.Words = strings.Join(words, ", ")
+	}
+	return fed
+}
+
+func millilitres(ml float64) string {
+	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(ml, 'f', 2, 64), "0"), ".") + " mL"
+}
+
+// claimed returns what a photo is of, as far as anything says so: its card and tag, else the name it was given when it came.
+func claimed(r measure.Reading) (tray int, view string) {
+	tray, view = r.Tray, r.View
+	if tray == 0 {
+		tray = measure.TrayInName(r.Photo)
+	}
+	for _, v := range []string{"roots", "shoots"} {
+		if view == "" && strings.Contains(r.Photo, "-"+v+"-") {
+			view = v
+		}
+	}
+	return tray, view
+}
+
+// shotOf returns the photo of a tray that counts, or the latest that cannot be used; nil where there is none.
+func (s *Server) shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string) *shotToday {
+	var shots []measure.Reading
+	for _, r := range readings {
+		if t, v := claimed(r); t == tray && v == view && p.DayOf(r.Taken) == day {
+			shots = append(shots, r)
+		}
+	}
+	if len(shots) == 0 {
+		return nil
+	}
+	slices.SortFunc(shots, func(a, b measure.Reading) int {
+		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), measure.ByWorth(a, b))
+	})
+	shot := s.inBrief(shots[0])
+	return &shot
+}
+
+func unusable(r measure.Reading) int {
+	if r.Usable() {
+		return 0
+	}
+	return 1
+}
+
+func (s *Server) inBrief(r measure.Reading) shotToday {
+	var why []string
+	for _, c := range r.Concerns {
+		why = append(why, c.Words)
+	}
+	return shotToday{r.Photo, r.SHA256, s.o.Verdict(r), strings.Join(why, "; ")}
+}
+
+// missing says in words what is still to be done.
+func missing(d feedingDay) []string {
+	var feed, roots, shoots []int
+	for _, t := range d.Trays {
+		if t.Due {
+			feed = append(feed, t.Tray)
+		}
+		if d.Review && !t.Roots.counts() {
+			roots = append(roots, t.Tray)
+		}
+		if d.Review && !t.Shoots.counts() {
+			shoots = append(shoots, t.Tray)
+		}
+	}
+	var words []string
+	for _, m := range []struct {
+		what  string
+		trays []int
+	}{{"photos of roots", roots}, {"photos of leaves", shoots}, {"feeding", feed}} {
+		if len(m.trays) > 0 {
+			words = append(words, m.what+": "+traysInWords(m.trays))
+		}
+	}
+	return words
+}
+
+// counts tells whether a photo can be used.
+func (s *shotToday) counts() bool { return s != nil && (s.Verdict == "good" || s.Verdict == "doubt") }
+
+func traysInWords(trays []int) string {
+	var words []string
+	for _, n := range slices.Sorted(slices.Values(trays)) {
+		words = append(words, strconv.Itoa(n))
+	}
+	if len(words) == 1 {
+		return "tray " + words[0]
+	}
+	return "trays " + strings.Join(words, ", ")
+}

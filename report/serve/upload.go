@@ -1,0 +1,150 @@
+package serve
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strconv"
+	"time"
+
+	"traygauge/measure/plan"
+	"traygauge/vision"
+)
+
+// whichPhoto is what a page says of the photo that it sends.
+type whichPhoto struct {
+	sha          string
+	size, offset int64
+	tray         int    // whose button was tapped; 0: nobody said
+	view         string // likewise
+	changed      time.Time
+}
+
+// whichOf reads the question mark's part of an upload's address.
+func whichOf(r *http.Request) (w whichPhoto, err error) {
+	q := r.URL.Query()
+	number := func(name string) (n int64) {
+		if text := q.Get(name); text != "" {
+			var bad error
+			if n, bad = strconv.ParseInt(text, 10, 64); bad != nil || n < 0 {
+				err = fmt.Errorf("%s is no number", name)
+			}
+		}
+		return n
+	}
+	w.sha, w.size, w.offset = q.Get("sha"), number("size"), number("offset")
+	w.tray, w.view = int(min(number("tray"), plan.MaxTray+1)), q.Get("view")
+	if ms := number("changed"); ms > 0 {
+		w.changed = time.UnixMilli(ms)
+	}
+	switch {
+	case err != nil:
+	case !digest.MatchString(w.sha):
+		err = errors.New("the photo's SHA-256 is missing")
+	case w.size < 1:
+		err = errors.New("the photo is empty: take it again")
+	case w.tray > plan.MaxTray:
+		err = fmt.Errorf("trays are numbered 1 to %d", plan.MaxTray)
+	case w.view != "" && w.view != "roots" && w.view != "shoots":
+		err = errors.New("the view is roots or shoots")
+	}
+	return w, err
+}
+
+// stem is the beginning of the photo's name in the trial, made of nothing that came from outside but numbers.
+func (s *Server) stem(p *plan.Plan, w whichPhoto) string {
+	name := "photo"
+	if w.tray > 0 {
+		name = fmt.Sprintf("tray-%02d", w.tray)
+	}
+	if w.view != "" {
+		name += "-" + w.view
+	}
+	day := p.DayOf(s.o.Now())
+	if day < 0 {
+		return "before-sowing/" + name
+	}
+	return fmt.Sprintf("day-%02d/%s", day, name)
+}
+
+// changed returns the time that the phone gives its file, if it can be meant.
+func (s *Server) changed(p *plan.Plan, w whichPhoto) time.Time {
+	if now := s.o.Now(); w.changed.After(now.Add(time.Hour)) || p.DayOf(w.changed) < 0 {
+		return now
+	}
+	return w.changed
+}
+
+// uploadState says how much of a photo has come.
+func (s *Server) uploadState(w http.ResponseWriter, r *http.Request) {
+	which, err := whichOf(r)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err.Error())
+		return
+	}
+	if tooLarge(w, which.size) {
+		return
+	}
+	p, err := s.inbox.has(which.sha, which.size)
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	answer(w, http.StatusOK, p)
+}
+
+func tooLarge(w http.ResponseWriter, size int64) bool {
+	if size > MostPhotoBytes {
+		refuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are taken: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
+	}
+	return size > MostPhotoBytes
+}
+
+// upload takes a part of a photo. What came of a part before the connection broke is kept.
+func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
+	select {
+	case s.uploads <- struct{}{}:
+		defer func() { <-s.uploads }()
+	default:
+		w.Header().Set("Retry-After", "1")
+		refuse(w, http.StatusServiceUnavailable, "many photos arrive at once: this one waits a moment")
+		return
+	}
+	which, err := whichOf(r)
+	if err != nil {
+		refuse(w, http.StatusBadRequest, err.Error())
+		return
+	}
+	if tooLarge(w, which.size) {
+		return
+	}
+	p, err := s.plan()
+	if err != nil {
+		refuse(w, http.StatusInternalServerError, err.Error())
+		return
+	}
+	part, err := io.ReadAll(http.MaxBytesReader(w, r.Body, MostChunkBytes))
+	var large *http.MaxBytesError
+	if errors.As(err, &large) {
+		refuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", MostChunkBytes>>10))
+		return
+	}
+	got, err := s.inbox.add(which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))
+	var refusal *vision.Refusal
+	switch {
+	case err == nil:
+		answer(w, http.StatusOK, got)
+	case errors.Is(err, errOffset):
+		answer(w, http.StatusConflict, got)
+	case errors.Is(err, errDamaged):
+		refuse(w, http.StatusUnprocessableEntity, err.Error())
+	case errors.Is(err, errFull):
+		w.Header().Set("Retry-After", "5")
+		refuse(w, http.StatusServiceUnavailable, err.Error())
+	case errors.As(err, &refusal):
+		refuse(w, http.StatusUnsupportedMediaType, "the file "+refusal.Error())
+	default:
+		refuse(w, http.StatusInsufficientStorage, err.Error())
+	}
+}
