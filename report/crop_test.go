@@ -39,10 +39,21 @@ func photoOfPlug(t *testing.T, dir, name, secret string) string {
 		t.Fatal(err)
 	}
 	raw := coded.Bytes()
-	if secret != "" { // a comment segment behind the JPEG's first marker
-		segment := append([]byte{0xff, 0xfe, 0, byte(len(secret) + 2)}, secret...)
-		raw = append(append(bytes.Clone(raw[:2]), segment...), raw[2:]...)
+	if secret != "" {
+		raw = withComment(raw, secret)
 	}
+	return writePhoto(t, dir, name, raw)
+}
+
+// withComment puts a comment segment behind a JPEG's first marker.
+func withComment(raw []byte, comment string) []byte {
+	segment := append([]byte{0xff, 0xfe, 0, byte(len(comment) + 2)}, comment...)
+	return append(append(bytes.Clone(raw[:2]), segment...), raw[2:]...)
+}
+
+// writePhoto writes a photo of the trial in folder dir and returns its SHA-256.
+func writePhoto(t testing.TB, dir, name string, raw []byte) string {
+	t.Helper()
 	path := filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		t.Fatal(err)

@@ -6,7 +6,7 @@ import "traygauge/measure"
 func whyUnused(r measure.Reading) string {
 	switch c := r.ExcludedBy(); {
 	case c != nil:
-		return "excluded by " + c.Who + ": " + c.Why
+		return "excluded" + byWhom(c.Who) + ": " + c.Why
 	case len(r.Concerns) > 0:
 		return joinConcerns(r.Concerns)
 	case r.View == "":

@@ -28,18 +28,19 @@ func toDecimals(n measure.Number, decimals int, before, after string) shown {
 	return shown{measure.Number(rounded(n, decimals)), quoted(before) + format + quoted(after)}
 }
 
-// quoted makes text of a number format.
+// quoted makes text of a number format. A sign that means something in a format is marked by itself: not every program leaves it
+// alone within quotes.
 func quoted(s string) string {
 	if s == "" {
 		return ""
 	}
-	return `"` + s + `"`
+	return strings.ReplaceAll(strings.NewReplacer("%", `"\%"`, ".", `"\."`).Replace(`"`+s+`"`), `""`, "")
 }
 
 // amountDecimals are the decimals of an amount in comparisons: one, none from a hundred on, three for an index.
 func amountDecimals(n measure.Number, unit string) int {
 	switch {
-	case unit == "" || strings.HasPrefix(unit, "mm²/"):
+	case unit == "":
 		return 3
 	case math.Abs(float64(n)) >= 100:
 		return 0
@@ -52,15 +53,10 @@ func meanFigure(n measure.Number, unit string) shown {
 	if !n.Known() {
 		return nothing
 	}
-	after := " " + unit
-	if unit == "" || strings.HasPrefix(unit, "mm²/") {
-		after = ""
+	if strings.HasPrefix(unit, "mm²/") {
+		return toDecimals(n, 3, "", "")
 	}
-	f := toDecimals(n, amountDecimals(n, unit), "", after)
-	if f.value == 0 && unit != "" {
-		f.format = "0" + quoted(after)
-	}
-	return f
+	return signFree(toDecimals(n, amountDecimals(n, unit), "", unitAfter(unit)), unitAfter(unit))
 }
 
 // estimateFigure shows how much a treatment differs: "× 1.58", or "+12.0 points".
@@ -69,10 +65,7 @@ func estimateFigure(c compare.Comparison) shown {
 		return toDecimals(c.Estimate, 2, "× ", "")
 	}
 	points := strings.Replace(strings.Replace(c.Unit, "% a day", "points a day", 1), "%", "points", 1)
-	if points != "" {
-		points = " " + points
-	}
-	return signedFigure(c.Estimate, c.Unit, points)
+	return signedFigure(c.Estimate, c.Unit, unitAfter(points))
 }
 
 // endFigure shows one end of an interval, nothing where either end is not known.
@@ -86,11 +79,31 @@ func endFigure(c compare.Comparison, end, other measure.Number) shown {
 	return signedFigure(end, c.Unit, "")
 }
 
+// unitAfter is a unit as it follows a number.
+func unitAfter(unit string) string {
+	if unit == "" {
+		return ""
+	}
+	return " " + unit
+}
+
+// signFree shows an amount with the terminal's minus, and 0 without decimals.
+func signFree(f shown, after string) shown { return signed(f, "", after) }
+
 // signedFigure shows a difference with its sign.
 func signedFigure(n measure.Number, unit, after string) shown {
-	f := toDecimals(n, amountDecimals(n, unit), "", after)
-	if f.value.Known() {
-		f.format = "+" + f.format + `;"−"` + f.format + ";0" + quoted(after)
+	return signed(toDecimals(n, amountDecimals(n, unit), "", after), "+", after)
+}
+
+// signed gives a figure its sign. A format's part for 0 would do for 0, but not every program heeds it.
+func signed(f shown, plus, after string) shown {
+	switch {
+	case !f.value.Known():
+		return f
+	case f.value == 0:
+		f.format = "0" + quoted(after)
+	default:
+		f.format = plus + f.format + `;"−"` + f.format
 	}
 	return f
 }
@@ -101,7 +114,7 @@ func pFigure(p measure.Number) shown {
 	case !p.Known():
 		return nothing
 	case p < 0.001:
-		return shown{measure.Number(rounded(p, 5)), `"< 0.001"`}
+		return shown{measure.Number(rounded(p, 5)), quoted("< 0.001")}
 	case p >= 0.1:
 		return toDecimals(measure.Number(math.Min(1, float64(p))), 2, "", "")
 	}

@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 
 	"github.com/xuri/excelize/v2"
@@ -146,6 +147,10 @@ func contentOf[Row any](c column[Row], r Row) any {
 	return rounded(n, c.decimals)
 }
 
+// escaped is how a spreadsheet's text holds a character by its number (ISO/IEC 29500-1, 22.9.2.19, ST_Xstring). A name that happens to
+// look like that is not one: its underscore goes by its own number. excelize does so in streams but not in cells.
+var escaped = regexp.MustCompile(`_x[0-9A-Fa-f]{4}_`)
+
 // put writes a string as text, so that none is taken for a formula, and nothing for nil or "".
 func (b *workbook) put(sheet, at string, content any) error {
 	switch v := content.(type) {
@@ -153,7 +158,7 @@ func (b *workbook) put(sheet, at string, content any) error {
 		if v == "" {
 			return nil
 		}
-		return b.file.SetCellStr(sheet, at, v)
+		return b.file.SetCellStr(sheet, at, escaped.ReplaceAllString(v, "_x005F$0"))
 	case float64:
 		return b.file.SetCellFloat(sheet, at, v, -1, 64)
 	}

@@ -123,8 +123,13 @@ func TestWorkbookWithoutReadings(t *testing.T) {
 
 func reopen(t *testing.T, trial *Trial) *excelize.File {
 	t.Helper()
+	return reopenWith(t, trial, WorkbookOptions{})
+}
+
+func reopenWith(t *testing.T, trial *Trial, o WorkbookOptions) *excelize.File {
+	t.Helper()
 	var out bytes.Buffer
-	if err := WriteWorkbook(&out, trial, WorkbookOptions{}); err != nil {
+	if err := WriteWorkbook(&out, trial, o); err != nil {
 		t.Fatal(err)
 	}
 	book, err := excelize.OpenReader(&out)
