@@ -136,15 +136,15 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 		case f.Empty:
 			g.State = Empty
 		default:
-			b := rootBudget(seen.Scene, p, f)
-			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), Number(b.Expanded())
-			g.PlugAreaMM2 = Number(f.PlugMM2)
-			g.RootLengthMM = Number(f.LengthMM)
+			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), g.expanded("root_area_mm2", rootBudget(seen.Scene, p, f))
+			g.PlugAreaMM2, g.PlugAreaUMM2 = Number(f.PlugMM2), g.expanded("plug_area_mm2", plugBudget(seen.Scene, p, f))
+			g.RootLengthMM, g.RootLengthUMM = Number(f.LengthMM), g.expanded("root_length_mm", lengthBudget(seen.Scene, p, f))
 			if f.PlugMM2 > 0 {
 				g.RootCoverPct = Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
 			}
 			if f.RootMM2 > 0 && !coloured {
 				g.RootBrowningPct = Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
+				g.RootBrownUPct = g.expanded("root_browning_pct", brownBudget(f))
 			}
 		}
 		r.Plugs = append(r.Plugs, g)
@@ -186,10 +186,10 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		case f.Empty:
 			g.State = Empty
 		default:
-			b := leafBudget(seen.Scene, p, f, height)
-			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), Number(b.Expanded())
+			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), g.expanded("leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
 			if !coloured {
 				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
+				g.ChlorUPct = g.expanded("chlorotic_pct", yellowBudget(f))
 				g.LeafHueDeg, g.DGCI = Number(f.HueDeg), Number(f.DGCI)
 			}
 			if f.Shared {
@@ -228,9 +228,18 @@ func (r *Reading) noteCut(n int) {
 	}
 }
 
+// expanded keeps a value's budget and returns its expanded uncertainty.
+func (g *Plug) expanded(value string, b Budget) Number {
+	if g.Budgets == nil {
+		g.Budgets = map[string]Budget{}
+	}
+	g.Budgets[value] = b.kept()
+	return Number(b.Expanded())
+}
+
 // emptyPlug is a plug of which nothing is measured yet.
 func emptyPlug(name string) Plug {
 	return Plug{Name: name, State: Planted, RootAreaMM2: Missing, RootAreaUMM2: Missing, RootCoverPct: Missing, RootLengthMM: Missing,
-		RootBrowningPct: Missing, PlugAreaMM2: Missing, LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing,
-		LeafHueDeg: Missing, DGCI: Missing}
+		RootLengthUMM: Missing, RootBrowningPct: Missing, RootBrownUPct: Missing, PlugAreaMM2: Missing, PlugAreaUMM2: Missing,
+		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, DGCI: Missing}
 }

@@ -30,14 +30,21 @@ type Plug struct {
 	RootAreaUMM2    Number `json:"root_area_u_mm2"`
 	RootCoverPct    Number `json:"root_cover_pct"`
 	RootLengthMM    Number `json:"root_length_mm"`
+	RootLengthUMM   Number `json:"root_length_u_mm"`
 	RootBrowningPct Number `json:"root_browning_pct"`
+	RootBrownUPct   Number `json:"root_browning_u_pct"`
 	PlugAreaMM2     Number `json:"plug_area_mm2"`
+	PlugAreaUMM2    Number `json:"plug_area_u_mm2"`
 
 	LeafAreaMM2  Number `json:"leaf_area_mm2"`
 	LeafAreaUMM2 Number `json:"leaf_area_u_mm2"`
 	ChloroticPct Number `json:"chlorotic_pct"`
+	ChlorUPct    Number `json:"chlorotic_u_pct"`
 	LeafHueDeg   Number `json:"leaf_hue_deg"`
 	DGCI         Number `json:"dgci"` // dark-green colour index, Karcher & Richardson 2003
+
+	// Budgets are what the error bars are made of, by the value's name: root_area_mm2, …
+	Budgets map[string]Budget `json:"budgets,omitempty"`
 
 	Flags []string `json:"flags,omitempty"` // short words such as "shared"; see the method sheet
 }

@@ -112,8 +112,8 @@ func (c *rootCell) addUp(pl *Plane, k ink, rims [3]float32) {
 		}
 	}
 	c.plug.RootMM2, c.plug.BrownMM2 = math.Max(0, sum), math.Max(0, dis)
-	c.plug.RootUMM2 = c.doubtMM2(k, sum-dis, dis, wide)
-	c.plug.LengthMM = c.lengthMM(c.plug.RootMM2 * c.pxMM * c.pxMM)
+	c.plug.RootDoubt = c.doubt(k, max(0, sum-dis), dis, wide, c.smallPieces(share.all.v)/sq(c.pxMM))
+	c.plug.LengthMM, c.plug.CrowdMM = c.lengthMM(c.plug.RootMM2 * c.pxMM * c.pxMM)
 }
 
 // groundOf is the share that what lies between the roots seems to have: medium is lighter here and darker there.

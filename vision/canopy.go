@@ -87,12 +87,15 @@ func (c *canopy) frame() {
 			c.rect = c.rect.Union(pt)
 		}
 	}
-	c.rect = c.rect.Intersect(c.s.Photo.Bounds())
-	c.bw, c.bh = c.rect.Dx()/block, c.rect.Dy()/block
+	c.take(c.rect.Intersect(c.s.Photo.Bounds()), c.plane.PxPerMM(c.s.TrayPoint(t.LengthMM/2, t.WidthMM/2)))
+}
+
+// take settles on the whole blocks of a part of the photo, at so many pixels a mm.
+func (c *canopy) take(r image.Rectangle, pxMM float64) {
+	c.bw, c.bh = r.Dx()/block, r.Dy()/block
 	c.w, c.h = c.bw*block, c.bh*block
-	c.rect.Max = c.rect.Min.Add(image.Pt(c.w, c.h))
-	c.pxMM = c.plane.PxPerMM(c.s.TrayPoint(t.LengthMM/2, t.WidthMM/2))
-	c.blockMM = block / c.pxMM
+	c.rect = image.Rectangle{r.Min, r.Min.Add(image.Pt(c.w, c.h))}
+	c.pxMM, c.blockMM = pxMM, block/pxMM
 }
 
 // blocks returns how many blocks a length in mm is, at least least.
@@ -115,7 +118,7 @@ func (c *canopy) findLeaf() {
 	even, core := make([]bool, len(mean.v)), make([]bool, len(mean.v))
 	evenAt, coreAt := above(0.3, 1.25), above(0.45, 1.5)
 	for i, m := range mean.v {
-		if m > evenAt && smooth(m, meanSq.v[i]) {
+		if m > evenAt && smooth(m, meanSq.v[i]) && (m < lightGreen || c.light(i).luminance() < lightestLeaf) {
 			even[i], core[i] = true, m > coreAt
 		}
 	}
@@ -123,6 +126,10 @@ func (c *canopy) findLeaf() {
 	core = spreadOver(core, c.bw, c.bh, c.blocks(1, 1), func(i int) bool { return even[i] })
 	c.settle(core, level, floor+0.45*(level-floor), above(0.25, 1.1))
 }
+
+// lightestLeaf is the luminance over paper's from which on something green or yellow is no leaf but plastic, a plant label for one: the
+// palest yellow leaf throws back half as much as paper (common practice, no source). Below lightGreen nothing is as light.
+const lightestLeaf, lightGreen = 0.55, 0.15
 
 // mostUneven is the greatest ratio of deviation to mean inside a leaf over a millimetre: a leaf is smooth but for its
 // veins, algae are grains on dark medium.

@@ -25,15 +25,15 @@ func (c *rootCell) partPx(widthPx float64) float64 {
 // crest is one, since among many none is straight and alone any more.
 const sparse, crowded = 0.1, 0.3
 
-// lengthMM is the length of the plug's lines in mm, what shows as one line in crowds undone.
-func (c *rootCell) lengthMM(rootPx2 float64) float64 {
+// lengthMM is the length of the plug's lines in mm, what shows as one line in crowds undone, and how much of it is that.
+func (c *rootCell) lengthMM(rootPx2 float64) (mm, crowdMM float64) {
 	sure, any := c.lines.ways(true), c.lines.ways(false)
 	total := 0.0
 	for _, w := range any {
 		total += float64(w)
 	}
 	if total == 0 {
-		return 0
+		return 0, 0
 	}
 	p, f := c.p, c.lines.fine
 	d := c.partPx(rootPx2 / total)
@@ -48,7 +48,7 @@ func (c *rootCell) lengthMM(rootPx2 float64) float64 {
 		}
 	}
 	nearLine, nearCrowd := line.around(), crowd.around()
-	sum := 0.0
+	sum, shown := 0.0, 0.0
 	for i, px := range line.sum {
 		if px == 0 {
 			continue
@@ -56,12 +56,13 @@ func (c *rootCell) lengthMM(rootPx2 float64) float64 {
 		hidden := math.Min(mostCrowded, float64(nearCrowd.sum[i]/nearLine.sum[i])*d)
 		part := min(1, max(0, (hidden-sparse)/(crowded-sparse)))
 		length := float64(surely.sum[i]) + part*float64(px-surely.sum[i])
+		shown += length
 		if hidden > 1e-6 {
 			length *= -math.Log(1-hidden) / hidden
 		}
 		sum += length
 	}
-	return sum / c.pxMM
+	return sum / c.pxMM, (sum - shown) / c.pxMM
 }
 
 // others is the density of other lines around the n-th crest, between 1.5 and 3 times d from it, in px a px²: nearer by, those that

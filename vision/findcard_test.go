@@ -62,7 +62,7 @@ func TestOrientationInTheFileChangesNothing(t *testing.T) {
 			first = area
 		}
 		t.Logf("orientation %d: %.1f mm² of root", orientation, area)
-		relative(t, "root area", area, first, 0.005)
+		relative(t, "root area", area, first, 0.01) // a JPEG's own blocks lie elsewhere when turned
 	}
 }
 

@@ -162,7 +162,7 @@ func (c *canopy) plant(k int, s *plantSum) LeafPlant {
 	p.LeafMM2, p.Shared = s.area, s.shared
 	p.YellowMM2 = s.yellow / s.inner * s.area
 	p.Centre = Px{s.x / s.area, s.y / s.area}
-	p.LeafUMM2 = 0.05 * s.rim // the rim's pixels are right to a twentieth
+	p.LeafUMM2 = leafRimU * s.rim
 	half, run := s.inner/2, 0.0
 	for i, a := range s.hue {
 		if run += a; run >= half {
@@ -174,3 +174,7 @@ func (c *canopy) plant(k int, s *plantSum) LeafPlant {
 	p.DGCI = DGCI(enc(s.r), enc(s.g), enc(s.b))
 	return p
 }
+
+// leafRimU is the share of a rim's area that is in doubt: its pixels are right to a seventh, all of them alike where the light or
+// the ground is.
+const leafRimU = 0.14

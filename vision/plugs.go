@@ -35,14 +35,19 @@ type RootPlug struct {
 
 	PlugMM2 float64
 	RootMM2 float64
-	// RootUMM2 is the standard uncertainty of RootMM2 from telling root and medium apart: how far the area moves when
-	// both colours move by their own spread. The plane's share is not in it.
-	RootUMM2 float64
-	LengthMM float64
+	// RootDoubt is the standard uncertainty of RootMM2 from telling root and medium apart. The plane's share is not in it.
+	RootDoubt RootDoubt
+	LengthMM  float64
+	// CrowdMM is the part of LengthMM that was not seen but reckoned, where lines lie too close to be told apart.
+	CrowdMM  float64
 	BrownMM2 float64 // the discoloured part of RootMM2
 
 	Root, Brown Share // per pixel; Brown is the discoloured part of Root
 }
+
+// RootDoubt holds standard uncertainties of a root area in mm²: how far it moves when the colours of pure root and of medium move by
+// their own spread, and when what may be specks is taken for root or the other way round.
+type RootDoubt struct{ Ink, Brown, Medium, Specks float64 }
 
 // LeafPlant is what the shoots view shows of one cell's plant.
 type LeafPlant struct {
@@ -54,7 +59,7 @@ type LeafPlant struct {
 	Cell     []Px // the cell's square in the photo
 
 	LeafMM2   float64
-	LeafUMM2  float64 // as RootUMM2
+	LeafUMM2  float64 // standard uncertainty of LeafMM2 from telling leaf and ground apart
 	YellowMM2 float64
 	HueDeg    float64 // median CIELAB h_ab of the leaf; NaN for none
 	DGCI      float64 // dark-green colour index of the leaf's median colour; NaN for none

@@ -372,8 +372,10 @@ func TestRealLeaves(t *testing.T) {
 func leafShares(p *Photo) []uint8 {
 	white := brightest(lightsOf(p))
 	s := withoutCard(p, card.Shoots, wheatPxMM, RGB{white, white, white})
-	c := &canopy{s: s, plane: s.Plane, rect: p.Bounds(), w: p.Width, h: p.Height, pxMM: wheatPxMM}
+	c := &canopy{s: s, plane: s.Plane}
+	c.take(p.Bounds(), wheatPxMM)
 	c.findLeaf()
+	c.green.Close()
 	return c.share
 }
 

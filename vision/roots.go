@@ -2,7 +2,6 @@ package vision
 
 import (
 	"fmt"
-	"math"
 )
 
 // Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the
@@ -135,22 +134,4 @@ func (c *rootCell) outlinePx(s *Scene, t Tray, part float64) []Px {
 // lightAt returns the light of a pixel of the patch, 1 for paper.
 func (c *rootCell) lightAt(x, y int) RGB {
 	return c.photo.light(c.photo.at(c.p.rect.Min.X+x, c.p.rect.Min.Y+y)).scaled(c.gain)
-}
-
-// clodMM is the size of a grain of medium; see doubtMM2.
-const clodMM = 1.0 / 3
-
-// strayMM2 is a speck taken for root or a rootlet for a speck.
-const strayMM2 = 1.0
-
-// doubtMM2 is the standard uncertainty of a root area of white and brown mm² on a support of wide mm²: inks and medium each
-// move by their own spread. A plug's white roots share half of their ink's spread; its brown ones share all of it and of their
-// own, since they brown together. The medium's mean over the support is off by its spread over the root of the number of
-// clods on it.
-func (c *rootCell) doubtMM2(k ink, white, brown, wide float64) float64 {
-	contrast := math.Max(0.05, float64(k.white.luminance()-c.medium.luminance()))
-	byInk := white * k.vary / 2
-	byBrown := brown * math.Hypot(k.vary, k.brownVary)
-	byMedium := math.Max(0, wide-white-brown) * c.spread / contrast / math.Sqrt(math.Max(1, wide)) / clodMM
-	return math.Sqrt(sq(byInk) + sq(byBrown) + sq(byMedium) + sq(strayMM2))
 }
