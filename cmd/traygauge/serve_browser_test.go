@@ -8,6 +8,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"math"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -263,7 +264,7 @@ func TestServeADayInABrowser(t *testing.T) {
 
 	b.size(360, 740, "light")
 	b.do(chromedp.Navigate(server.URL + "/"))
-	b.says("#missing", "photos of roots: trays 1, 2, 3, 4, 5, 6, 7, 8")
+	b.says("#missing", "photos of roots: all 8 trays")
 	b.says("#next", "Photograph tray 8: roots") // it stands first on the bench
 	b.looks("day", 360, 740)
 	b.looks("day", 1400, 900)
@@ -316,7 +317,7 @@ func TestServeADayInABrowser(t *testing.T) {
 		}
 		close()
 	}
-	b.says("#missing", "feeding: trays 1, 2, 3, 4, 5, 6, 7, 8")
+	b.says("#missing", "feeding: all 8 trays")
 	for tray := 1; tray <= 8; tray++ {
 		b.press(fmt.Sprintf("#tray-%d", tray), "Mark as fed")
 		if tray == 7 {
@@ -331,6 +332,55 @@ func TestServeADayInABrowser(t *testing.T) {
 	dayIsStored(t, dir)
 
 	b.lookThrough(server.URL, dir)
+}
+
+// A phone comes in by the QR code's link. What is refused is said with what to do, and nothing is entered unasked.
+func TestServeTroubleInABrowser(t *testing.T) {
+	b := newBrowser(t)
+	dir := trialWith(t, feedingTrial, "")
+	server, s := served(t, dir, true, nil)
+	b.size(360, 740, "light")
+	b.do(chromedp.Navigate(server.URL + "/enter#ABCD-EFGH"))
+	b.says("main", "That is not the code")
+	b.looks("enter", 360, 740)
+	code := s.Code()
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(server.URL+"/enter#"+code))
+	b.says("#missing", "photos of roots: all 8 trays")
+	b.says("main", "The link is not encrypted")
+	if at := eval[string](b, `location.href + " " + document.cookie`); strings.Contains(at, code) || strings.Contains(at, "traygauge=") {
+		t.Errorf("scripts and the address see %s", at)
+	}
+
+	notes := filepath.Join(t.TempDir(), "notes.jpg")
+	if err := os.WriteFile(notes, []byte("no photo at all"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	eval[bool](b, `document.getElementById("pick").onclick = (e) => e.preventDefault(), true`)
+	b.press("#album", "From album")
+	b.do(chromedp.SetUploadFiles(chromedp.CSS("#pick"), []string{notes}))
+	b.says("#queue", "Photo not stored: the file is not a photo in a known format")
+
+	b.press("#tray-3", "Mark as fed")
+	err := plan.AddToLog(dir, time.UTC, func([]plan.Entry) ([]plan.Entry, error) { // somebody else was quicker
+		return []plan.Entry{{When: feedingDay().Add(-time.Hour), Tray: 3, What: plan.Feeding, AmountML: math.NaN(), WaterML: 1000}}, nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	eval[bool](b, `document.querySelector("#feeding form").requestSubmit(), true`)
+	b.says("#queue", "Feeding of tray 3 not stored: tray 3 was fed on that day already, at 08:40 (1000 mL).")
+	b.says("#stored", "Not stored: 1 photo and 1 feeding")
+	b.looks("refused", 360, 740)
+	b.press("#queue", "Do not enter it")
+	b.says("#stored", "Not stored: 1 photo. See below.")
+	if log, _, err := plan.LoadLog(dir); err != nil || len(log) != 1 {
+		t.Errorf("in the log: %+v, %v", log, err)
+	}
+	b.press("#queue", "Drop this photo")
+	b.says("#stored", "Everything is stored.")
+	if len(photosIn(t, dir)) > 0 {
+		t.Errorf("kept %v", photosIn(t, dir))
+	}
 }
 
 // dayIsStored holds the photos and the log against what was done.
@@ -463,6 +513,12 @@ func (b browser) lookThrough(url, dir string) {
 	b.says("#said", "plugs.csv")
 	b.looks("report", 1400, 900)
 	b.reportShows(dir)
+	b.do(chromedp.Navigate(url + "/report/index.html"))
+	b.says("body", "water only")
+	b.shot("report-page")
+	if got := eval[string](b, `(() => { try { return "cookies " + document.cookie; } catch (e) { return e.name; } })()`); got != "SecurityError" {
+		t.Errorf("the report's page is not kept apart from the server's own: %s", got)
+	}
 }
 
 // drag pulls an element by so many pixels of the screen.

@@ -68,14 +68,18 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 	case shown[format] != "":
 		serveFile(w, r, file, shown[format])
 	default:
-		s.converted(w, raw)
+		s.converted(w, r, raw)
 	}
 }
 
 // converted answers with a photo's pixels in JPEG, at a quality that hides nothing.
-func (s *Server) converted(w http.ResponseWriter, raw []byte) {
-	s.bench.places <- struct{}{} // decoding takes as much memory as measuring
-	defer func() { <-s.bench.places }()
+func (s *Server) converted(w http.ResponseWriter, r *http.Request, raw []byte) {
+	select {
+	case s.bench.places <- struct{}{}: // decoding takes as much memory as measuring
+		defer func() { <-s.bench.places }()
+	case <-r.Context().Done():
+		return
+	}
 	p, err := vision.Decode(raw)
 	if err != nil {
 		refuse(w, http.StatusNotFound, err.Error())

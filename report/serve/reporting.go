@@ -11,7 +11,7 @@ import (
 
 // reportKinds are the files of a report that are handed out.
 var reportKinds = map[string]string{
-	".csv": "text/csv; charset=utf-8", ".json": "application/json", ".html": "text/html; charset=utf-8",
+	".csv": "text/csv; charset=utf-8", ".json": "application/json", ".html": "text/html; charset=utf-8", ".png": "image/png",
 	".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 

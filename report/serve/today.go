@@ -178,7 +178,10 @@ func fedOn(p *plan.Plan, log []plan.Entry, day, tray int) *fedToday {
 		if fed == nil {
 			fed = &fedToday{At: e.When.In(p.Sown.Location()).Format("15:04")}
 		}
-		if e.WaterML >= 0 { // not when it is NaN
+		switch { // NaN is neither
+		case e.WaterML >= 0 && e.Product == "":
+			words = append(words, millilitres(e.WaterML))
+		case e.WaterML >= 0:
 			words = append(words, millilitres(e.WaterML)+" in all")
 		}
 		switch {
@@ -267,7 +270,10 @@ func missing(d feedingDay) []string {
 		what  string
 		trays []int
 	}{{"photos of roots", roots}, {"photos of leaves", shoots}, {"feeding", feed}} {
-		if len(m.trays) > 0 {
+		switch n := len(m.trays); {
+		case n > 1 && n == len(d.Trays):
+			words = append(words, fmt.Sprintf("%s: all %d trays", m.what, n))
+		case n > 0:
 			words = append(words, m.what+": "+traysInWords(m.trays))
 		}
 	}

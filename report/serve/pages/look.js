@@ -6,7 +6,10 @@ let filter = "all";
 let current = ""; // the photo's id
 let photo = null; // what is known of it, once it is measured
 
-const stage = new Stage(byID("stage"), choose, () => {});
+const stage = new Stage(byID("stage"), choose, () => {
+  byID("moving").hidden = stage.grid === null;
+  byID("toggle").setAttribute("aria-pressed", stage.overlayOn);
+});
 const who = byID("who");
 try {
   who.value = localStorage.getItem("who") ?? "";
@@ -265,6 +268,18 @@ function grid() {
   byID("stage").focus();
 }
 
+function leaveGrid() {
+  stage.overlayOn = true;
+  stage.endGrid();
+}
+
+function toggle() {
+  if (stage.photo !== null) {
+    stage.overlayOn = !stage.overlayOn;
+    stage.draw();
+  }
+}
+
 async function keepGrid() {
   const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
   if (await correct("Measure by the grid as it lies now", "move", { corners })) {
@@ -308,9 +323,9 @@ document.querySelectorAll("[data-filter]").forEach((b) => b.addEventListener("cl
 const keys = [
   ["J K", "next, previous photo", { j: () => step(1), k: () => step(-1) }],
   ["← → ↑ ↓", "choose a plug", { ArrowLeft: () => arrow(-1, 0), ArrowRight: () => arrow(1, 0), ArrowUp: () => arrow(0, -1), ArrowDown: () => arrow(0, 1) }],
-  ["O", "overlay on or off", { o: () => { stage.overlayOn = !stage.overlayOn; stage.draw(); } }],
+  ["O", "overlay on or off", { o: toggle }],
   ["+ −", "nearer, farther", { "+": () => stage.zoom(1.4), "=": () => stage.zoom(1.4), "-": () => stage.zoom(1 / 1.4) }],
-  ["F", "whole photo", { f: () => stage.fit() }],
+  ["F", "whole photo", { f: () => stage.photo && stage.fit() }],
   ["1", "one pixel for one (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
   ["Z", "zoom to the plug", { z: () => stage.plug && stage.toPlug(stage.plug) }],
   ["E P X", "plug is empty, planted, excluded", { e: () => correctPlug("empty"), p: () => correctPlug("planted"), x: () => correctPlug("exclude") }],
@@ -338,9 +353,7 @@ const inGrid = (e) => {
   } else if (e.key === "Enter") {
     keepGrid();
   } else if (e.key === "Escape" || e.key === "g") {
-    stage.endGrid();
-    stage.overlayOn = true;
-    stage.draw();
+    leaveGrid();
   } else {
     return ["+", "=", "-", "f", "z", "o"].includes(e.key) ? keyed[e.key]() : undefined;
   }
@@ -374,7 +387,9 @@ function help() {
     el("button", { class: "main" }, "Close")));
   dialog.showModal();
 }
-byID("keys").addEventListener("click", help);
+for (const [id, act] of Object.entries({ keys: help, toggle, nearer: () => stage.zoom(1.4), farther: () => stage.zoom(1 / 1.4), whole: () => stage.photo && stage.fit(), "keep-grid": keepGrid, "leave-grid": leaveGrid })) {
+  byID(id).addEventListener("click", act);
+}
 
 await refresh();
 if (looking.photos.length > 0) {

@@ -20,7 +20,8 @@ export class Sender {
   }
 
   async begin() {
-    this.waiting = (await keep.all()).sort((a, b) => a.made - b.made);
+    const before = (await keep.all()).filter((t) => this.waiting.every((w) => w.id !== t.id)); // something may have been added meanwhile
+    this.waiting = [...before, ...this.waiting].sort((a, b) => a.made - b.made);
     this.changed();
     this.run();
   }

@@ -23,9 +23,9 @@ const svg = (name, attributes) => {
 };
 
 export class Stage {
-  // chosen is called with a plug's name, moved whenever the grid was dragged.
-  constructor(root, chosen, moved) {
-    Object.assign(this, { root, chosen, moved, photo: null, overlayOn: true, plug: "", grid: null, corner: -1, scale: 1, x: 0, y: 0 });
+  // chosen is called with a plug's name, drawn whenever something else is shown.
+  constructor(root, chosen, drawn) {
+    Object.assign(this, { root, chosen, drawn, photo: null, overlayOn: true, plug: "", grid: null, corner: -1, scale: 1, x: 0, y: 0 });
     this.words = document.createElement("p");
     this.words.className = "words";
     this.page = document.createElement("div");
@@ -119,6 +119,7 @@ export class Stage {
     this.words.textContent = this.grid !== null
       ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc leaves it.`
       : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
+    this.drawn();
   }
 
   place() {
@@ -221,7 +222,6 @@ export class Stage {
       }
     });
     this.draw();
-    this.moved();
   }
 
   press(e) {

@@ -184,7 +184,7 @@ function photograph(tray, view) {
   camera.click();
 }
 
-camera.addEventListener("change", async () => {
+camera.addEventListener("change", () => {
   const { tray, view } = wanted;
   for (const file of camera.files) {
     const thing = { kind: "photo", blob: file, tray, view, changed: file.lastModified };
@@ -193,7 +193,17 @@ camera.addEventListener("change", async () => {
   }
 });
 
-byID("any").addEventListener("click", () => photograph(0, ""));
+// Photos that the phone took before are told apart by the tags in them; their verdicts stand in the list.
+const pick = byID("pick");
+byID("album").addEventListener("click", () => {
+  pick.value = "";
+  pick.click();
+});
+pick.addEventListener("change", () => {
+  for (const file of pick.files) {
+    sender.add({ kind: "photo", blob: file, tray: 0, view: "", changed: file.lastModified });
+  }
+});
 
 const sheet = byID("sheet");
 let shown = null; // the photo, or what waits, that the sheet is about
