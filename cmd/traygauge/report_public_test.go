@@ -1,0 +1,123 @@
+package main
+
+import (
+	"archive/zip"
+	"bytes"
+	"image/png"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// everythingIn returns the text of all files in a folder, spreadsheets unpacked, by name.
+func everythingIn(t *testing.T, dir string) map[string]string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := map[string]string{}
+	for _, e := range entries {
+		raw, err := os.ReadFile(filepath.Join(dir, e.Name()))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all[e.Name()] = string(raw)
+		z, err := zip.NewReader(bytes.NewReader(raw), int64(len(raw)))
+		if err != nil {
+			continue
+		}
+		for _, f := range z.File {
+			part, err := f.Open()
+			if err != nil {
+				t.Fatal(err)
+			}
+			text, err := io.ReadAll(part)
+			part.Close()
+			if err != nil {
+				t.Fatal(err)
+			}
+			all[e.Name()] += string(text)
+		}
+	}
+	return all
+}
+
+func TestReportForThePublic(t *testing.T) {
+	one, other := inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50)
+	one.Photo = "phone of Josefina/IMG_1.jpg"
+	dir := trialFolder(t, one, other)
+	log := "when,tray,what,product,amount_ml,water_ml,note\n2026-03-11,7,note,,,,Josefina paid 912.50 for it\n"
+	correction := `{"id":1,"when":"2026-03-12T10:00:00Z","who":"Josefina","what":"exclude","why":"dropped by Josefina","sha256":"` + one.SHA256 + `","photo":"` + one.Photo + `","plug":"A2"}` + "\n"
+	for name, text := range map[string]string{"log.csv": log, "corrections.jsonl": correction} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	secrets := []string{"Josefina", "912.50", "IMG_1", "phone of"}
+	if code, _, errs := call("report", dir); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	own := everythingIn(t, filepath.Join(dir, "report"))
+	for _, file := range []string{"index.html", "trial.xlsx"} {
+		for _, secret := range secrets {
+			if !strings.Contains(own[file], secret) && secret != "912.50" {
+				t.Errorf("%s for oneself lacks %q, so that its absence from the public one shows nothing", file, secret)
+			}
+		}
+	}
+	picture := filepath.Join(dir, "report", "share.png")
+	code, _, errs := call("report", dir, "--public", "--picture", picture)
+	if code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
+		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
+	}
+	public := everythingIn(t, filepath.Join(dir, "report"))
+	for _, file := range []string{"plugs.csv", "trays.csv", "comparisons.csv", "datapackage.json", "trial.xlsx", "index.html", "share.png"} {
+		text, written := public[file]
+		if !written {
+			t.Errorf("%s is not written", file)
+		}
+		for _, secret := range secrets {
+			if strings.Contains(text, secret) {
+				t.Errorf("%s holds %q", file, secret)
+			}
+		}
+	}
+	if !strings.Contains(public["index.html"], one.SHA256) || !strings.Contains(public["plugs.csv"], one.SHA256[:12]) {
+		t.Error("the photo can no longer be told")
+	}
+	if config, err := png.DecodeConfig(strings.NewReader(public["share.png"])); err != nil || config.Width != 1200 || config.Height != 630 {
+		t.Errorf("the picture is %+v (%v)", config, err)
+	}
+	if code, _, errs := call("report", dir); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	if again := everythingIn(t, filepath.Join(dir, "report")); again["index.html"] != own["index.html"] || again["plugs.csv"] != own["plugs.csv"] {
+		t.Error("the report for oneself is another one afterwards")
+	}
+}
+
+func TestReportRefusesPictures(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
+	for _, c := range []struct {
+		want int
+		say  string
+		args []string
+	}{
+		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
+		{exitUsage, "give both", []string{"report", dir, "--of", "base feed"}},
+		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
+	} {
+		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {
+			t.Errorf("%v: exit code %d: %s", c.args, code, errs)
+		}
+	}
+	if _, err := os.Stat(filepath.Join(dir, "x.png")); err == nil {
+		t.Error("a picture is left that could not be drawn")
+	}
+}
