@@ -90,7 +90,7 @@ func newDrawing() (*drawing, error) {
 		face *font.Face
 		bold int
 		size float64
-	}{{&d.title, 1, 24}, {&d.lead, 1, 32}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
+	}{{&d.title, 1, 24}, {&d.lead, 1, 30}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
 		if *f.face, err = opentype.NewFace(fonts[f.bold], &opentype.FaceOptions{Size: f.size, DPI: 72, Hinting: font.HintingFull}); err != nil {
 			return nil, err
 		}

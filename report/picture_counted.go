@@ -79,14 +79,17 @@ func encoded(picture image.Image, quality int) []byte {
 	return out.Bytes()
 }
 
-// reduced is the largest reduction of a picture that takes no more than most bytes; the smallest one is taken whatever it takes.
+// reduced is a reduction of a picture that takes no more than most bytes, if any size does, and not much less.
 func reduced(picture image.Image, most int) (file []byte, size image.Point) {
-	for _, side := range []int{1800, 1400, 1100, 850, 650, 500} {
-		small := imaging.Fit(safeToResize(picture), side, side, imaging.Box)
+	from := safeToResize(picture)
+	for side := 1800; ; {
+		small := imaging.Fit(from, side, side, imaging.Box)
 		file, size = encoded(small, 72), small.Bounds().Size()
-		if len(file) <= most {
-			break
+		if len(file) <= most || side <= 500 {
+			return file, size
 		}
+		// What a JPEG takes goes about as its area; a little less than that leaves nothing to try again.
+		side = max(500, min(side*9/10, int(0.95*float64(side)*math.Sqrt(float64(most)/float64(len(file))))))
+		from = small
 	}
-	return file, size
 }
