@@ -12,12 +12,15 @@ import (
 // chartSheet holds what the front sheet's charts draw, for whoever wants to check a chart or draw another.
 const chartSheet = "Chart data"
 
-const longestLabel = 44 // characters of a name below a chart; the whole name is beside it on the chart data sheet
+// How many characters of a name go below a chart and into its legend; the whole name is on the chart data sheet.
+const longestLabel, longestInLegend = 44, 24
 
 // label shortens a name for a chart.
-func label(name string) string {
-	if letters := []rune(name); len(letters) > longestLabel {
-		return string(letters[:longestLabel-1]) + "…"
+func label(name string) string { return shortened(name, longestLabel) }
+
+func shortened(name string, most int) string {
+	if letters := []rune(name); len(letters) > most {
+		return string(letters[:most-1]) + "…"
 	}
 	return name
 }
@@ -127,13 +130,13 @@ func (w *dataWriter) table(heading string, heads []string, rows [][]any, decimal
 // trays lie apart.
 func (w *dataWriter) byTreatment(q charted) []plot {
 	var rows [][]any
-	most := 0.0
+	most, several := 0.0, false
 	for _, f := range w.b.compared().Figures {
 		if f.Day != w.b.compared().LastDay || f.Quantity != q.quantity {
 			continue
 		}
 		low, high := f.Range()
-		most = math.Max(most, float64(high))
+		most, several = math.Max(most, float64(high)), several || len(f.Trays) > 1
 		rows = append(rows, []any{label(f.Treatment), known(f.Mean, q.decimals), known(low, q.decimals), known(high, q.decimals),
 			apart(f.Mean, high, q.decimals), apart(low, f.Mean, q.decimals), len(f.Trays), f.Treatment})
 	}
@@ -144,14 +147,21 @@ func (w *dataWriter) byTreatment(q charted) []plot {
 	unit := "(" + q.unit + ")"
 	first, last := w.table(fmt.Sprintf("%s by treatment, day %d", q.title, day), []string{"treatment, as on the chart", "mean of the trays " + unit,
 		"lowest tray " + unit, "highest tray " + unit, "from mean up to highest " + unit, "from lowest up to mean " + unit, "trays (n)", "treatment"}, rows, q.decimals)
-	axis := q.unit + " a plant; bars: lowest and highest tray"
+	axis := q.unit + " a plant"
 	if q.unit == "%" {
-		axis = "% of leaf area; bars: lowest and highest tray"
+		axis = "% of leaf area"
+	}
+	up, down := span{5, first, last}, span{6, first, last}
+	if several {
+		axis += "; bars: lowest and highest tray"
+	} else {
+		axis += "; one tray each, so nothing tells how sure that is"
+		up, down = span{}, span{}
 	}
 	return []plot{{
-		title: fmt.Sprintf("%s by treatment, day %d", q.title, day), below: axis, high: upTo(most), colour: q.colour, bars: true,
+		title: fmt.Sprintf("%s by treatment, day %d", q.title, day), below: axis, high: upTo(most), names: len(rows), colour: q.colour, bars: true,
 		alt:    fmt.Sprintf("Columns: %s of each treatment on day %d, mean of its trays, with the lowest and the highest tray. The figures are on the sheet %s.", q.quantity, day, chartSheet),
-		series: []plotSeries{{span{2, first - 1, first - 1}, span{1, first, last}, span{2, first, last}, span{5, first, last}, span{6, first, last}}},
+		series: []plotSeries{{span{2, first - 1, first - 1}, span{1, first, last}, span{2, first, last}, up, down}},
 	}}
 }
 
@@ -183,7 +193,7 @@ func (w *dataWriter) ratios(q charted) []plot {
 		"ratio, to (×)", "from ratio up to its upper end (×)", "from its lower end up to ratio (×)", "answer", "comparison"}, rows, comparisonDecimals)
 	low, high := ratioEnds(lowest, highest)
 	return []plot{{
-		title: fmt.Sprintf("%s, times that of its control, day %d", q.title, r.LastDay), below: "× 1 is no difference; bars: " + interval, low: low, high: high, colour: q.colour, byRatio: true,
+		title: fmt.Sprintf("%s, times that of its control, day %d", q.title, r.LastDay), below: "× 1 is no difference; bars: " + interval, low: low, high: high, names: len(rows), colour: q.colour, byRatio: true,
 		alt: fmt.Sprintf("Dots: %s of each treatment on day %d as a ratio to its control, with the %s; × 1 is no difference. The figures are on the sheet %s.",
 			q.quantity, r.LastDay, interval, chartSheet),
 		series: []plotSeries{{span{2, first - 1, first - 1}, span{1, first, last}, span{2, first, last}, span{5, first, last}, span{6, first, last}}},
@@ -220,9 +230,9 @@ func (w *dataWriter) overDays(q charted) []plot {
 			treatments = append(treatments, t.Name)
 		}
 	}
-	heads, full := []string{"day (since sowing)"}, []any{"treatment"}
+	heads := []string{"day (since sowing)"}
 	for _, t := range treatments {
-		heads, full = append(heads, label(t)+" ("+q.unit+")"), append(full, t)
+		heads = append(heads, t+" ("+q.unit+")")
 	}
 	var rows [][]any
 	for _, day := range days {
@@ -246,7 +256,7 @@ func (w *dataWriter) overDays(q charted) []plot {
 		alt: fmt.Sprintf("Lines: %s of each treatment over the days, mean of its trays. The figures are on the sheet %s.", q.quantity, chartSheet)}
 	for i := range shown {
 		// The legend takes its words from a row of names without units.
-		w.put(i+2, last+1, label(treatments[i]), w.b.styles.caption)
+		w.put(i+2, last+1, shortened(treatments[i], longestInLegend), w.b.styles.caption)
 		p.series = append(p.series, plotSeries{name: span{i + 2, last + 1, last + 1}, x: span{1, first, last}, y: span{i + 2, first, last}})
 	}
 	w.put(1, last+1, "on the chart", w.b.styles.caption)

@@ -32,6 +32,11 @@ var lineLooks = []struct {
 const (
 	chartWidthPx, chartHeightPx = 575, 270
 	chartRows                   = 16 // with a gap below
+
+	// A crowded chart takes the whole width, and is higher, for its names stand upright.
+	crowdedWidthPx, crowdedHeightPx = 2*chartWidthPx + 30, 25 * 18
+	crowdedRows                     = 26
+	mostBesides                     = 8 // names that can be read beside each other in a chart of half the width
 )
 
 // span is a column of cells on the chart data sheet.
@@ -55,6 +60,7 @@ func absolute(column, row int) string {
 type plot struct {
 	title, below string // below says the unit and what the bars are
 	alt, xTitle  string
+	names        int     // beside each other on the x axis
 	low, high    float64 // of the axis: a program that scales it by itself may leave error bars out of sight
 	series       []plotSeries
 	colour       string
@@ -62,6 +68,8 @@ type plot struct {
 	overDays     bool // x is a number; names otherwise
 	byRatio      bool // y is a ratio, drawn so that half and double are as far from 1
 }
+
+func (p plot) crowded() bool { return p.names > mostBesides }
 
 // plotSeries is one series with the lengths of its error bars upwards and downwards; without any, up and down are zero.
 type plotSeries struct {
@@ -85,6 +93,10 @@ func (b *workbook) draw(at string, p plot) error {
 		YAxis:  excelize.ChartAxis{Font: small, MajorGridLines: true},
 	}
 	c.YAxis.Minimum, c.YAxis.Maximum = &p.low, &p.high
+	if p.crowded() {
+		c.Dimension = excelize.ChartDimension{Width: crowdedWidthPx, Height: crowdedHeightPx}
+		c.XAxis.Alignment.TextRotation = 90
+	}
 	switch {
 	case p.bars:
 		c.Type = excelize.Col

@@ -259,25 +259,31 @@ func (w *frontWriter) number(column int, f shown) {
 	})
 }
 
-// charts draws the charts two beside each other, on pages of their own, and returns the last row.
+// charts draws the charts, two beside each other and crowded ones by themselves, on pages of their own. It returns the last row.
 func (w *frontWriter) charts(all []plot) int {
-	const besides, rowsOfPage = 2, 2
-	last := w.row + (len(all)+besides-1)/besides*chartRows - 1
-	for row := w.row; row <= last; row++ { // a row without a height of its own has that which suits the program that opens the file
-		w.do(func() error { return w.b.file.SetRowHeight(frontSheet, row, 15) })
-	}
-	for i, p := range all {
-		row := w.row + i/besides*chartRows
-		if i%(besides*rowsOfPage) == 0 {
-			w.do(func() error { return w.b.file.InsertPageBreak(frontSheet, cell(1, row)) })
+	const rowsOfPage = 2 * chartRows
+	used := rowsOfPage // of the page, so that the first chart begins one
+	for len(all) > 0 {
+		now, rows := all[:1], crowdedRows
+		if !all[0].crowded() {
+			rows = chartRows
+			if len(all) > 1 && !all[1].crowded() {
+				now = all[:2]
+			}
 		}
-		column := 1
-		if i%besides == 1 {
-			column = secondChart
+		if used += rows; used > rowsOfPage {
+			w.do(func() error { return w.b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
+			used = rows
 		}
-		w.do(func() error { return w.b.draw(cell(column, row), p) })
+		for row := range rows { // a row without a height of its own has that which suits the program that opens the file
+			w.do(func() error { return w.b.file.SetRowHeight(frontSheet, w.row+row, 15) })
+		}
+		for i, p := range now {
+			w.do(func() error { return w.b.draw(cell(1+i*(secondChart-1), w.row), p) })
+		}
+		w.row, all = w.row+rows, all[len(now):]
 	}
-	return max(last, 1)
+	return max(w.row-1, 1)
 }
 
 // linesOf says how many lines words take in a column that is so many characters wide. A column's width is counted in digits;
