@@ -25,9 +25,12 @@ func (c *rootCell) partPx(widthPx float64) float64 {
 // crest is one, since among many none is straight and alone any more.
 const sparse, crowded = 0.1, 0.3
 
+// lookAtEach: one crest in so many is asked how crowded it is. Tiles hold dozens.
+const lookAtEach = 4
+
 // lengthMM is the length of the plug's lines in mm, what shows as one line in crowds undone, and how much of it is that.
 func (c *rootCell) lengthMM(rootPx2 float64) (mm, crowdMM float64) {
-	sure, any := c.lines.ways(true), c.lines.ways(false)
+	sure, any := c.lines.ways()
 	total := 0.0
 	for _, w := range any {
 		total += float64(w)
@@ -38,22 +41,26 @@ func (c *rootCell) lengthMM(rootPx2 float64) (mm, crowdMM float64) {
 	p, f := c.p, c.lines.fine
 	d := c.partPx(rootPx2 / total)
 	side := int(mediumReachMM*c.pxMM + 0.5)
-	surely, line, crowd := newTiles(p.w, p.h, side), newTiles(p.w, p.h, side), newTiles(p.w, p.h, side)
+	surely, line := newTiles(p.w, p.h, side), newTiles(p.w, p.h, side)
+	looked, crowd := newTiles(p.w, p.h, side), newTiles(p.w, p.h, side)
 	for n, w := range any {
 		if w > 0 || sure[n] > 0 {
 			x, y := int(f.list[n].i)%p.w, int(f.list[n].i)/p.w
 			surely.add(x, y, sure[n])
 			line.add(x, y, w)
-			crowd.add(x, y, w*f.others(n, any, d))
+			if n%lookAtEach == 0 {
+				looked.add(x, y, w)
+				crowd.add(x, y, w*f.others(n, any, d))
+			}
 		}
 	}
-	nearLine, nearCrowd := line.around(), crowd.around()
+	nearLooked, nearCrowd := looked.around(), crowd.around()
 	sum, shown := 0.0, 0.0
 	for i, px := range line.sum {
 		if px == 0 {
 			continue
 		}
-		hidden := math.Min(mostCrowded, float64(nearCrowd.sum[i]/nearLine.sum[i])*d)
+		hidden := math.Min(mostCrowded, float64(nearCrowd.sum[i]/max(1e-6, nearLooked.sum[i]))*d)
 		part := min(1, max(0, (hidden-sparse)/(crowded-sparse)))
 		length := float64(surely.sum[i]) + part*float64(px-surely.sum[i])
 		shown += length

@@ -22,38 +22,37 @@ func (c *rootCell) unmix(k ink) shares {
 	b := k.brown.minus(c.medium)
 	ww, bb, wb := w.dot(w), b.dot(b), w.dot(b)
 	det := ww*bb - wb*wb
-	if !k.hasBrown || det <= 1e-9 {
-		c.eachInside(func(i int, codes []uint8, at int) { out.all.v[i] = onlyWhite.at(codes, at) })
-		return out
+	brown := k.hasBrown && det > 1e-9
+	var both [2]*mixer
+	var onlyBrown *mixer
+	if brown {
+		both[0] = c.along(w.times(bb / det).minus(b.times(wb / det)))
+		both[1] = c.along(b.times(ww / det).minus(w.times(wb / det)))
+		onlyBrown = c.along(b.times(1 / bb))
 	}
-	white := c.along(w.times(bb / det).minus(b.times(wb / det)))
-	brown := c.along(b.times(ww / det).minus(w.times(wb / det)))
-	onlyBrown := c.along(b.times(1 / bb))
-	c.eachInside(func(i int, codes []uint8, at int) {
-		aw, ab := white.at(codes, at), brown.at(codes, at)
-		switch {
-		case ab < 0:
-			aw, ab = onlyWhite.at(codes, at), 0
-		case aw < 0:
-			aw, ab = 0, onlyBrown.at(codes, at)
+	for y := range p.h {
+		codes, inside := p.row(c.photo, y), p.inside[y*p.w:(y+1)*p.w]
+		all, brownAll := out.all.v[y*p.w:(y+1)*p.w], out.brown.v[y*p.w:(y+1)*p.w]
+		for x, in := range inside {
+			if !in {
+				continue
+			}
+			if !brown {
+				all[x] = onlyWhite.at(codes, 3*x)
+				continue
+			}
+			aw, ab := both[0].at(codes, 3*x), both[1].at(codes, 3*x)
+			switch {
+			case ab < 0:
+				aw, ab = onlyWhite.at(codes, 3*x), 0
+			case aw < 0:
+				aw, ab = 0, onlyBrown.at(codes, 3*x)
+			}
+			all[x], brownAll[x] = aw+ab, ab
 		}
-		out.all.v[i], out.brown.v[i] = aw+ab, ab
-	})
+	}
 	return out
 }
 
 // along is the function v·(light − medium).
 func (c *rootCell) along(v RGB) *mixer { return newMixer(v, c.gain, -v.dot(c.medium)) }
-
-// eachInside calls do for each pixel inside the outline with its index in the patch and its codes at an offset.
-func (c *rootCell) eachInside(do func(i int, codes []uint8, at int)) {
-	p := c.p
-	for y := range p.h {
-		codes := p.row(c.photo, y)
-		for x := range p.w {
-			if i := y*p.w + x; p.inside[i] {
-				do(i, codes, 3*x)
-			}
-		}
-	}
-}

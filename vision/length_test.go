@@ -66,7 +66,8 @@ func (m shareMap) lengthPx() float64 {
 	}
 	l := &rootLines{fine: findCrests(r, fineSigma), support: dilate(support, m.w, m.h)}
 	sum := 0.0
-	for _, w := range l.ways(true) {
+	sure, _ := l.ways()
+	for _, w := range sure {
 		sum += float64(w)
 	}
 	return sum

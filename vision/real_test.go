@@ -79,7 +79,8 @@ func (c *rootCell) lengthWherePx(mask func(i int) bool) float64 {
 		l.support[i] = on && mask(i)
 	}
 	sum := 0.0
-	for _, w := range l.ways(true) {
+	sure, _ := l.ways()
+	for _, w := range sure {
 		sum += float64(w)
 	}
 	return sum

@@ -69,9 +69,12 @@ func (c *rootCell) keepPieces(l *rootLines, f *crests, share shares, on []bool) 
 		if mm < leastPieceMM || clear < faintCrest || mm < longPieceMM && clear < leastCrest {
 			continue
 		}
-		for _, n := range piece {
+		for k, n := range piece {
 			at := &f.list[n]
 			on[at.i] = true
+			if k%2 != 0 { // every other place tells enough
+				continue
+			}
 			if p, ok := share.all.across(at, c.blurPx); ok {
 				l.levels = append(l.levels, level{at.i, p, share.brown.v[at.i] < 0.6*share.all.v[at.i]})
 			}
