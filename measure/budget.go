@@ -1,7 +1,9 @@
 package measure
 
 import (
+	"maps"
 	"math"
+	"slices"
 
 	"traygauge/measure/plan"
 	"traygauge/vision"
@@ -96,12 +98,12 @@ const (
 // in which 93 to 98 of 100 truths are to lie inside the error bars).
 const (
 	inkRelU      = 0.065 // of a root area: how far a photo's ink is off, which all its roots share
-	overRelU     = 0.10 // of a root area times its cover: roots in each other's shade
-	followedRelU = 0.05 // of a length: following lines
-	crowdedRelU  = 0.8  // of a length times the plug's cover: lines too close to be told apart
-	brownStart   = 0.20 // of √(b·(1 − b)): where brown begins
-	brownLeast   = 2.0  // points
-	brownOfMM2   = 5.0  // mm² of pale or brown specks, on a root area
+	overRelU     = 0.10  // of a root area times its cover: roots in each other's shade
+	followedRelU = 0.05  // of a length: following lines
+	crowdedRelU  = 0.8   // of a length times the plug's cover: lines too close to be told apart
+	brownStart   = 0.20  // of √(b·(1 − b)): where brown begins
+	brownLeast   = 2.0   // points
+	brownOfMM2   = 5.0   // mm² of pale or brown specks, on a root area
 	outlineRelU  = 0.010
 	yellowStart  = 0.28 // of √(y·(1 − y)): where yellow begins
 	yellowLeast  = 2.0  // points: rims and veins
@@ -167,3 +169,38 @@ func yellowBudget(f vision.LeafPlant) Budget {
 // sharedRelU is the standard uncertainty of the area of a plant that has grown into a neighbour: that a leaf of five or six goes
 // to the wrong one of two.
 const sharedRelU = 0.18
+
+// Mostly names the part that error bars of a value, root_area_mm2 for one, owe the most to over many plugs, by the sum of its shares
+// in their squares; "" where no budget is kept.
+func Mostly(plugs []Plug, value string) string {
+	shares := map[string]float64{}
+	for _, p := range plugs {
+		all := 0.0
+		for _, part := range p.Budgets[value] {
+			all += part.U * part.U
+		}
+		for _, part := range p.Budgets[value] {
+			shares[part.Name] += part.U * part.U / all
+		}
+	}
+	var sum Budget
+	for _, name := range slices.Sorted(maps.Keys(shares)) { // of equals the same one each time
+		sum = append(sum, Part{name, shares[name]})
+	}
+	return sum.Mostly()
+}
+
+// Advice says what can be done about a part of an error bar, "" for nothing.
+func Advice(part string) string {
+	switch part {
+	case partScale:
+		return "measure your printed card's ruler"
+	case partLens:
+		return "learn the lens with `traygauge lens`"
+	case "height", "height not allowed for":
+		return "give the leaves' height in trial.yaml"
+	case "how light roots are":
+		return "come nearer, so that more pixels lie across a root"
+	}
+	return ""
+}

@@ -71,6 +71,7 @@ func settingsOf(t *Trial) []passage {
 		{"Measured with", measured},
 		{"Card", rule},
 		{"Lens", lensesOf(p)},
+		{"Error bars", mostlyOf(t)},
 		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", plain(p.Limits.ChlorosisHueDeg), plain(p.Limits.ChlorosisChroma))},
 		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, plain(p.Tray.LengthMM), plain(p.Tray.WidthMM))},
 	}
@@ -81,6 +82,30 @@ func settingsOf(t *Trial) []passage {
 		list = append(list, passage{"Looking through", t.Blind})
 	}
 	return list
+}
+
+// mostlyOf says what the error bars are mostly made of; the readings keep each one's whole budget.
+func mostlyOf(t *Trial) string {
+	plugs := make([]measure.Plug, len(t.Plugs))
+	for i, r := range t.Plugs {
+		plugs[i] = r.Plug
+	}
+	var words []string
+	for _, q := range []struct{ name, value string }{{"root area", "root_area_mm2"}, {"root length", "root_length_mm"}, {"leaf area", "leaf_area_mm2"}} {
+		part := measure.Mostly(plugs, q.value)
+		if part == "" {
+			continue
+		}
+		w := q.name + ": mostly " + part
+		if do := measure.Advice(part); do != "" {
+			w += " (" + do + ")"
+		}
+		words = append(words, w)
+	}
+	if len(words) == 0 {
+		return "made of what each reading lists; no photo has one yet"
+	}
+	return strings.Join(words, "; ") + ". Each reading lists all parts of each error bar."
 }
 
 // lensesOf says which lenses' pictures are straightened.

@@ -1,0 +1,46 @@
+package measure
+
+import (
+	"math"
+	"testing"
+)
+
+// Parts of 3 and 4 make a standard uncertainty of 5, and with k = 2 an expanded one of 10 (JCGM 100:2008, 5.1.2 eq. 10).
+func TestExpandedAddsSquares(t *testing.T) {
+	b := Budget{{partScale, 3}, {partLens, 4}}
+	if got := b.Expanded(); math.Abs(got-10) > 1e-12 {
+		t.Errorf("expanded to %g, want 10", got)
+	}
+	if got := b.Mostly(); got != partLens {
+		t.Errorf("mostly %q, want the lens", got)
+	}
+}
+
+// What a reading keeps of a budget makes the error bar that it states, to a hundredth.
+func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
+	g := emptyPlug("A1")
+	u := g.expanded("leaf_area_mm2", Budget{{"height", 12.3456}, {partScale, 1.2345}, {"card's corners", 0.004}})
+	kept := g.Budgets["leaf_area_mm2"]
+	if r := kept.Expanded() / float64(u); math.Abs(r-1) > 0.01 {
+		t.Errorf("kept %+v makes %g of the error bar %g", kept, r, u)
+	}
+	if len(kept) != 2 {
+		t.Errorf("kept %+v: what adds nothing is not kept", kept)
+	}
+}
+
+// Over two plugs with the shares 9 : 1 and 1 : 4 the scale's sum is 0.9 + 0.2, the lens's 0.1 + 0.8.
+func TestMostlyOverPlugs(t *testing.T) {
+	plugs := []Plug{{Budgets: map[string]Budget{"leaf_area_mm2": {{partScale, 3}, {partLens, 1}}}},
+		{Budgets: map[string]Budget{"leaf_area_mm2": {{partScale, 1}, {partLens, 2}}}}, {}}
+	part := Mostly(plugs, "leaf_area_mm2")
+	if part != partScale {
+		t.Errorf("mostly %q, want the printed scale", part)
+	}
+	if Advice(part) != "measure your printed card's ruler" {
+		t.Errorf("advice %q", Advice(part))
+	}
+	if Mostly(plugs, "root_area_mm2") != "" {
+		t.Error("a value without budgets is mostly something")
+	}
+}

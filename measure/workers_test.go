@@ -1,0 +1,49 @@
+package measure
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+// BenchmarkTwoWorkers measures a folder of photos with one worker and with two, and prints how many times as fast two are. On
+// a machine that is busy otherwise, or has one processor, that says nothing.
+func BenchmarkTwoWorkers(b *testing.B) {
+	dir := b.TempDir()
+	if err := os.Mkdir(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+		b.Fatal(err)
+	}
+	var s scene.Spec
+	for i := range 8 {
+		s = scene.Defaults([]card.Face{card.Roots, card.Shoots}[i%2])
+		s.Seed, s.Photo = uint64(i+1), uint64(i+1)
+		s.Plants = drawnPlants(uint64(i + 1))
+		img, truth, err := scene.Draw(s)
+		if err != nil {
+			b.Fatal(err)
+		}
+		file := filepath.Join(dir, PhotosFolder, fmt.Sprintf("photo-%d.jpg", i))
+		if err := scene.Save(file, img, truth, s.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1}); err != nil {
+			b.Fatal(err)
+		}
+	}
+	p := planFor(s.Tray, 0)
+	took := func(workers int) time.Duration {
+		start := time.Now()
+		if _, err := Run(b.Context(), dir, p, RunOptions{Workers: workers, Again: true}); err != nil {
+			b.Fatal(err)
+		}
+		return time.Since(start)
+	}
+	var one, two time.Duration
+	for b.Loop() {
+		one += took(1)
+		two += took(2)
+	}
+	b.ReportMetric(float64(one)/float64(two), "one/two-workers")
+}
