@@ -10,6 +10,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/vision"
 )
 
 // RunOne measures one photo of the trial in folder dir, by its path below photos/, and keeps its reading and overlay as Run
@@ -36,8 +37,26 @@ func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOp
 	}
 	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []photoFile{f}, answers: make([]answer, 1)}
 	r.hash(0)
+	if err := r.findTwin(); err != nil {
+		return Reading{}, err
+	}
 	r.measure(0)
 	return r.answers[0].reading, r.errs()
+}
+
+// findTwin answers for a single photo that has the same bytes as one before it, as findTwins does for all.
+func (r *run) findTwin() error {
+	a := &r.answers[0]
+	info, err := os.Stat(r.files[0].path)
+	if a.reading.SHA256 == "" || err != nil {
+		return nil // refused already
+	}
+	first, err := PhotoWith(r.dir, a.reading.SHA256, info.Size())
+	if err == nil && first != "" && first != a.reading.Photo {
+		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + Shown(first), Remedy: "remove one of the two"})
+		a.twin = true
+	}
+	return err
 }
 
 // photoAt returns the photo of the trial that has the path below photos/.

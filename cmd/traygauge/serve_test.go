@@ -9,6 +9,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
@@ -358,6 +359,44 @@ func TestServeTakesPhotosInParts(t *testing.T) {
 	p.load("/")
 	if status, text := p.ask("GET", fmt.Sprintf("/api/upload?sha=%s&size=%d", sha, n), nil); status != 200 || !strings.Contains(text, "IMG_1.jpg") {
 		t.Errorf("%d %s", status, text)
+	}
+}
+
+// Photos that were copied into the folder are measured once a page is looked at; a copy of one is told as such.
+func TestServeMeasuresWhatLiesInTheFolder(t *testing.T) {
+	dir := trialWith(t, feedingTrial, "")
+	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for name, raw := range map[string][]byte{"a.jpg": takenPhoto(t, card.Roots, 1), "b.jpg": takenPhoto(t, card.Shoots, 1), "b copy.jpg": takenPhoto(t, card.Shoots, 1), "c.jpg": []byte("a note")} {
+		if err := os.WriteFile(filepath.Join(dir, "photos", name), raw, 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	server, _ := served(t, dir, false, nil)
+	p := newPhone(t, server.URL)
+	p.load("/look")
+	var list struct {
+		Measuring int
+		Photos    []struct{ Label, Verdict string }
+	}
+	for range 300 {
+		_, text := p.ask("GET", "/api/photos", nil)
+		if err := json.Unmarshal([]byte(text), &list); err != nil {
+			t.Fatal(err)
+		}
+		if list.Measuring == 0 {
+			break
+		}
+		time.Sleep(20 * time.Millisecond)
+	}
+	got := map[string]string{}
+	for _, photo := range list.Photos {
+		got[photo.Label] = photo.Verdict
+	}
+	want := map[string]string{"a.jpg": good, "b.jpg": unfit, "b copy.jpg": good, "c.jpg": unfit} // "b copy" comes first by name
+	if !maps.Equal(got, want) || list.Measuring != 0 {
+		t.Errorf("%v, %d to come; want %v", got, list.Measuring, want)
 	}
 }
 

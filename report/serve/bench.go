@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"runtime"
+	"slices"
 	"sync"
 	"time"
 
@@ -20,8 +21,10 @@ type bench struct {
 	stop    context.CancelFunc
 	working sync.WaitGroup
 
-	mu   sync.Mutex
-	jobs map[string]*job // by photo
+	mu      sync.Mutex
+	jobs    map[string]*job            // by photo
+	refused map[string]measure.Reading // what was said of photos that have no reading of their own, such as copies of others
+	rest    bool                       // what nobody asked for is being measured
 }
 
 type job struct {
@@ -30,8 +33,8 @@ type job struct {
 	err     error
 }
 
-func newBench(measure func(context.Context, string) (measure.Reading, error)) *bench {
-	b := &bench{measure: measure, places: make(chan struct{}, min(2, runtime.NumCPU())), jobs: map[string]*job{}}
+func newBench(one func(context.Context, string) (measure.Reading, error)) *bench {
+	b := &bench{measure: one, places: make(chan struct{}, min(2, runtime.NumCPU())), jobs: map[string]*job{}, refused: map[string]measure.Reading{}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
 	return b
 }
@@ -70,6 +73,10 @@ func (b *bench) join(photo string) (j *job, began bool) {
 		b.mu.Lock()
 		defer b.mu.Unlock()
 		delete(b.jobs, photo)
+		delete(b.refused, photo)
+		if j.err == nil && len(j.reading.Plugs) == 0 {
+			b.refused[photo] = j.reading
+		}
 	})
 	return j, true
 }
@@ -113,4 +120,48 @@ func (s *Server) measure(ctx context.Context, photo string) (measure.Reading, er
 		return measure.Reading{}, err
 	}
 	return measure.RunOne(ctx, s.o.Dir, p, photo, measure.RunOptions{Version: s.o.Version, Draw: s.o.Draw})
+}
+
+// all measures photos that nobody asked for, one after the other, so that who does ask does not wait for them. Those that were answered for
+// without a reading are left out; it returns how many are left.
+func (b *bench) all(photos []string) int {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	photos = slices.DeleteFunc(photos, func(photo string) bool {
+		_, said := b.refused[photo]
+		return said
+	})
+	if len(photos) == 0 || b.rest || b.ctx.Err() != nil {
+		return len(photos)
+	}
+	b.rest = true
+	b.working.Go(func() {
+		for _, photo := range photos {
+			select {
+			case <-b.start(photo).done:
+			case <-b.ctx.Done():
+			}
+		}
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.rest = false
+	})
+	return len(photos)
+}
+
+// said returns what was said of a photo that has no reading of its own.
+func (b *bench) said(photo string) (measure.Reading, bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	r, ok := b.refused[photo]
+	return r, ok
+}
+
+// measureRest begins to measure the photos that have no reading, as those copied into the folder, and returns how many they are.
+func (s *Server) measureRest(readings []measure.Reading) int {
+	measured := map[string]bool{}
+	for _, r := range readings {
+		measured[r.Photo] = true
+	}
+	return s.bench.all(slices.DeleteFunc(measure.PhotoNames(s.o.Dir), func(name string) bool { return measured[name] }))
 }

@@ -18,6 +18,8 @@ type looking struct {
 	Hidden bool          `json:"hidden"` // treatment names, and what could tell them
 	Blind  string        `json:"blind"`  // what the report will say of it
 	Photos []photoListed `json:"photos"`
+
+	Measuring int `json:"measuring"` // photos that have no reading yet
 }
 
 type photoListed struct {
@@ -59,8 +61,12 @@ func (s *Server) photos(w http.ResponseWriter, _ *http.Request) {
 	for _, r := range readings {
 		byPhoto[r.Photo] = r
 	}
+	l.Measuring = s.measureRest(readings)
 	for _, name := range measure.PhotoNames(s.o.Dir) {
 		r, measured := byPhoto[name]
+		if !measured {
+			r, measured = s.bench.said(name)
+		}
 		l.Photos = append(l.Photos, s.listed(p, name, r, measured))
 	}
 	slices.SortFunc(l.Photos, byOccasion)
@@ -89,7 +95,7 @@ func (s *Server) listed(p *plan.Plan, name string, r measure.Reading, measured b
 func byOccasion(a, b photoListed) int {
 	day := func(l photoListed) int {
 		if l.Day == nil {
-			return 1 << 30
+			return -1 << 30 // not measured yet
 		}
 		return *l.Day
 	}

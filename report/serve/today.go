@@ -82,6 +82,12 @@ func (s *Server) today(w http.ResponseWriter, _ *http.Request) {
 	}
 	readings, broken := measure.LoadReadings(s.o.Dir)
 	d := s.dayOf(p, log, readings)
+	switch n := s.measureRest(readings); {
+	case n == 1:
+		d.Notes = append(d.Notes, "1 photo in the folder is being measured.")
+	case n > 1:
+		d.Notes = append(d.Notes, fmt.Sprintf("%d photos in the folder are being measured.", n))
+	}
 	for _, f := range findings {
 		if f.Severity == plan.Error {
 			d.Notes = append(d.Notes, f.String())

@@ -42,7 +42,12 @@ async function refresh() {
   looking = got;
   showBlind();
   showList();
+  clearTimeout(later);
+  if (looking.measuring > 0) {
+    later = setTimeout(refresh, 4000);
+  }
 }
+let later = 0;
 
 function showBlind() {
   const at = byID("blind");
@@ -112,6 +117,9 @@ async function open(id, keepView = false) {
     }
   }
   photo = got;
+  if (looking.photos.find((p) => p.id === id)?.verdict === "") {
+    refresh(); // it has one now
+  }
   if (stage.indexOf(stage.plug) === null) {
     stage.plug = "";
   }

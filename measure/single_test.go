@@ -1,0 +1,54 @@
+package measure
+
+import (
+	"context"
+	"errors"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"traygauge/measure/store"
+)
+
+// One photo by itself is answered for as in a run over all, and a copy of another one does not take its reading away.
+func TestRunOne(t *testing.T) {
+	dir := folder(t, "a.jpg", "b.jpg")
+	put(t, dir, "copy.jpg", greyPhoto(t, 0))
+	p := inventedPlan(t)
+	all, err := Run(context.Background(), dir, p, RunOptions{Version: "one"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	files, err := filepath.Glob(filepath.Join(dir, ReadingsFolder, "*.json"))
+	if err != nil || len(files) != 2 {
+		t.Fatalf("%v, %v", files, err)
+	}
+	for _, f := range files {
+		if err := os.Remove(f); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for range 2 {
+		for i, name := range []string{"a.jpg", "b.jpg", "copy.jpg"} {
+			got, err := RunOne(context.Background(), dir, p, name, RunOptions{Version: "one"})
+			if err != nil || !sameJSON(got, all.Readings[i]) {
+				t.Errorf("%s: %+v, %v; in a run over all %+v", name, got, err, all.Readings[i])
+			}
+		}
+	}
+	if readings, errs := LoadReadings(dir); len(readings) != 2 || len(errs) > 0 || readings[0].Photo != "a.jpg" {
+		t.Errorf("%d readings, %v", len(readings), errs)
+	}
+	if _, err := RunOne(context.Background(), dir, p, "../trial.yaml", RunOptions{}); err == nil || !strings.Contains(err.Error(), "there is no photo") {
+		t.Errorf("a file that is no photo of the trial: %v", err)
+	}
+	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), false)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer unlock()
+	if _, err := RunOne(context.Background(), dir, p, "a.jpg", RunOptions{}); !errors.Is(err, store.ErrLocked) {
+		t.Errorf("while all are measured: %v", err)
+	}
+}
