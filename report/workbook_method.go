@@ -6,6 +6,21 @@ import (
 
 const methodWordsWide = 92.0 // characters
 
+// comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
+var comparisonWords = []definition{
+	{"a tray's figure", "as its quantity", "The mean of the tray's plants. Treatments are compared by their trays' figures: the tray is what was treated, so the tray is what is counted."},
+	{"treatment, mean", "as its quantity", "Over the treatment's trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
+	{"ratio", "×", "How many times that of the control; 1 is no difference. Sizes are compared so, because growth multiplies."},
+	{"difference", "points, or the unit", "How far above the control; 0 is no difference. Shares, hues and rates are compared so; a difference of two shares is in percentage points."},
+	{"95 % interval", "as what it is of", "In about 95 of 100 such trials the intervals against one control all hold the true ratios or differences. With one tray a treatment it is about these very trays."},
+	{"p, adjusted", "0 to 1", "How often chance alone would give a difference as large, if there were none, allowing for all treatments set against the same control."},
+	{"answer", "", "more, less: the interval leaves no difference out. cannot tell: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
+		"not compared: a figure is missing; the words beside it say which."},
+	{"charts", "", "The bars of ratios are their 95 % intervals. The bars of means go from the lowest to the highest tray; they show how far trays treated alike lie apart, not how sure a " +
+		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
+	{"typical plug", "", "The plug whose root area, or from above leaf area, is nearest the median of its tray; never the best one. All pictures of one view are at one scale."},
+}
+
 // method writes what the figures mean, how they came about and what they cannot show.
 func (b *workbook) method() error {
 	for column, width := range map[string]float64{"A": 25, "B": 15, "C": methodWordsWide} {
@@ -17,6 +32,10 @@ func (b *workbook) method() error {
 	s.line("What was measured, and how", "", "", b.styles.title)
 	s.part("Quantities")
 	for _, d := range definitions {
+		s.line(d.quantity, d.unit, d.words, b.styles.wrapped)
+	}
+	s.part("Comparisons")
+	for _, d := range comparisonWords {
 		s.line(d.quantity, d.unit, d.words, b.styles.wrapped)
 	}
 	s.part("Words")
