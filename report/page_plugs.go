@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"html/template"
 	"image"
+	"runtime"
 	"slices"
 	"strconv"
+	"sync"
 
 	"traygauge/measure"
-	"traygauge/vision"
 )
 
 // showing holds the page's pictures.
@@ -91,27 +92,49 @@ func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
 			rows = append(rows, r)
 		}
 	}
+	next := make(chan TrayRow)
+	var wg sync.WaitGroup
+	var mu sync.Mutex
+	for range min(2, runtime.NumCPU(), len(rows)) {
+		wg.Go(func() {
+			for r := range next {
+				s.overlay(&mu, p.Dir, r, plugs, photos[r.Photo], wholeBytes/len(rows))
+			}
+		})
+	}
 	for _, r := range rows {
-		overlay, err := openOverlay(p.Dir, r.File())
-		if err != nil {
-			s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", measure.Shown(r.File()), err))
-			continue
+		next <- r
+	}
+	close(next)
+	wg.Wait()
+	slices.Sort(s.lost)
+}
+
+// overlay makes the pictures that come from one photo's overlay; photo is the photo's size, most what the whole may take.
+func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow, photo image.Point, most int) {
+	drawn, err := openOverlay(dir, r.File())
+	if err != nil {
+		mu.Lock()
+		defer mu.Unlock()
+		s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", measure.Shown(r.File()), err))
+		return
+	}
+	defer drawn.Close()
+	file, size := reduced(pictureOf(drawn), most)
+	counted := map[plugKey]template.URL{}
+	for _, plug := range plugs {
+		if plug.Photo == r.Photo && plug.Place != nil && photo.X > 0 {
+			cut := crop(drawn, onOverlay(*plug.Place, photo), plug.View, s.size)
+			counted[plugKey{plug.Photo, plug.Name}] = jpegURI(encoded(cut, s.size.Quality))
 		}
-		file, size := reduced(overlay, wholeBytes/len(rows))
-		s.whole[r.Photo] = wholePicture{jpegURI(file), size.X, size.Y}
-		var drawn *vision.Photo
-		for _, plug := range plugs {
-			if plug.Photo != r.Photo || plug.Place == nil || photos[r.Photo].X < 1 {
-				continue
-			}
-			if drawn == nil {
-				drawn = asPhoto(overlay)
-			}
-			key := plugKey{plug.Photo, plug.Name}
-			c := s.plugs[key]
-			c.counted = jpegURI(encoded(crop(drawn, onOverlay(*plug.Place, photos[r.Photo]), plug.View, s.size), s.size.Quality))
-			s.plugs[key] = c
-		}
+	}
+	mu.Lock()
+	defer mu.Unlock()
+	s.whole[r.Photo] = wholePicture{jpegURI(file), size.X, size.Y}
+	for key, uri := range counted {
+		c := s.plugs[key]
+		c.counted = uri
+		s.plugs[key] = c
 	}
 }
 
