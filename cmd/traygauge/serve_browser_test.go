@@ -338,7 +338,17 @@ func TestServeADayInABrowser(t *testing.T) {
 func TestServeTroubleInABrowser(t *testing.T) {
 	b := newBrowser(t)
 	dir := trialWith(t, feedingTrial, "")
-	server, s := served(t, dir, true, nil)
+	restarted, again := served(t, dir, true, nil)
+	var down atomic.Bool
+	server, s := served(t, dir, true, func(next http.Handler) http.Handler {
+		return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+			if down.Load() {
+				restarted.Config.Handler.ServeHTTP(w, r)
+				return
+			}
+			next.ServeHTTP(w, r)
+		})
+	})
 	b.size(360, 740, "light")
 	b.do(chromedp.Navigate(server.URL + "/enter#ABCD-EFGH"))
 	b.says("main", "That is not the code")
@@ -351,6 +361,7 @@ func TestServeTroubleInABrowser(t *testing.T) {
 		t.Errorf("scripts and the address see %s", at)
 	}
 
+	b.hashes()
 	notes := filepath.Join(t.TempDir(), "notes.jpg")
 	if err := os.WriteFile(notes, []byte("no photo at all"), 0o644); err != nil {
 		t.Fatal(err)
@@ -378,9 +389,42 @@ func TestServeTroubleInABrowser(t *testing.T) {
 	}
 	b.press("#queue", "Drop this photo")
 	b.says("#stored", "Everything is stored.")
+
+	down.Store(true) // a new program, which knows no sessions
+	b.press("#tray-4", "Mark as fed")
+	eval[bool](b, `document.querySelector("#feeding form").requestSubmit(), true`)
+	b.says("#queue", "Feeding not stored yet: the session has ended")
+	b.looks("ended", 360, 740)
+	b.press("#queue", "Load the page again")
+	b.says("main", "Code from the terminal")
+	b.do(chromedp.Navigate("about:blank"), chromedp.Navigate(server.URL+"/enter#"+again.Code()))
+	b.says("#tray-4", "Fed at 09:4")
 	if len(photosIn(t, dir)) > 0 {
 		t.Errorf("kept %v", photosIn(t, dir))
 	}
+}
+
+// hashes holds the page's SHA-256 against Go's, at all lengths around its blocks and its parts. Byte i is 7·i modulo 256.
+func (b browser) hashes() {
+	b.t.Helper()
+	var lengths []int
+	for n := range 130 {
+		lengths = append(lengths, n)
+	}
+	lengths = append(lengths, 1<<20-1, 1<<20, 1<<20+57, 8<<20)
+	begun := time.Now()
+	got := eval[[]string](b, fmt.Sprintf(`import("/static/sha256.js").then(m => Promise.all(%s.map(n => m.digestOf(new Blob([Uint8Array.from({length: n}, (_, i) => 7 * i)])))))`,
+		strings.ReplaceAll(fmt.Sprint(lengths), " ", ",")))
+	for i, n := range lengths {
+		raw := make([]byte, n)
+		for at := range raw {
+			raw[at] = byte(7 * at)
+		}
+		if want := shaOf(raw); i >= len(got) || got[i] != want {
+			b.t.Fatalf("%d bytes: another digest than %s", n, want)
+		}
+	}
+	b.t.Logf("11 MB hashed by the page in %v", time.Since(begun).Round(time.Millisecond))
 }
 
 // dayIsStored holds the photos and the log against what was done.

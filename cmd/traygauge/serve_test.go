@@ -3,13 +3,21 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/ecdsa"
+	"crypto/elliptic"
+	"crypto/rand"
 	"crypto/sha256"
+	"crypto/tls"
+	"crypto/x509"
 	"encoding/hex"
 	"encoding/json"
+	"encoding/pem"
 	"flag"
 	"fmt"
 	"io"
 	"maps"
+	"math/big"
+	"net"
 	"net/http"
 	"net/http/cookiejar"
 	"net/http/httptest"
@@ -530,19 +538,7 @@ func TestServeCommand(t *testing.T) {
 		{nil, []string{"http://localhost:", "Only this computer reaches them"}},
 		{[]string{"--lan"}, []string{"not encrypted", "Code for the next phone: ", "█"}},
 	} {
-		ctx, stop := context.WithCancel(context.Background())
-		var out lockedBuffer
-		std := streams{strings.NewReader(""), &out, &out}
-		ended := make(chan error, 1)
-		root := newRootCommand(&std)
-		root.SetArgs(append([]string{"serve", dir, "--port", "0", "--on", "2026-03-12"}, c.args...))
-		go func() { ended <- root.ExecuteContext(ctx) }()
-		for range 500 {
-			if strings.Contains(out.String(), "Ctrl-C") {
-				break
-			}
-			time.Sleep(10 * time.Millisecond)
-		}
+		out, stop := started(t, append([]string{"serve", dir, "--port", "0", "--on", "2026-03-12"}, c.args...)...)
 		for _, say := range c.want {
 			if !strings.Contains(out.String(), say) {
 				t.Errorf("%v says\n%s\nwithout %q", c.args, out.String(), say)
@@ -558,9 +554,6 @@ func TestServeCommand(t *testing.T) {
 			}
 		}
 		stop()
-		if err := <-ended; err != nil {
-			t.Errorf("stopped: %v", err)
-		}
 	}
 	for _, c := range []struct {
 		want int
@@ -577,6 +570,74 @@ func TestServeCommand(t *testing.T) {
 	}
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
 		t.Errorf("no trial: exit %d: %s", code, errs)
+	}
+}
+
+// With a certificate the link is encrypted, the cookie goes over no other, and nothing is said of reading along.
+func TestServeEncrypted(t *testing.T) {
+	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
+	if err != nil {
+		t.Fatal(err)
+	}
+	about := &x509.Certificate{SerialNumber: big.NewInt(1), NotAfter: time.Now().Add(time.Hour), IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1)}}
+	cert := worked(x509.CreateCertificate(rand.Reader, about, about, &key.PublicKey, key))
+	dir := trialWith(t, feedingTrial, "")
+	for name, block := range map[string]*pem.Block{"cert.pem": {Type: "CERTIFICATE", Bytes: cert}, "key.pem": {Type: "PRIVATE KEY", Bytes: worked(x509.MarshalPKCS8PrivateKey(key))}} {
+		if err := os.WriteFile(filepath.Join(dir, name), pem.EncodeToMemory(block), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	out, stop := started(t, "serve", dir, "--port", "0", "--lan", "--cert", filepath.Join(dir, "cert.pem"), "--key", filepath.Join(dir, "key.pem"))
+	defer stop()
+	port := regexp.MustCompile(`https://[^/ ]+:(\d+)/`).FindStringSubmatch(out.String())
+	code := regexp.MustCompile(`next phone: (\w+-\w+)`).FindStringSubmatch(out.String())
+	if port == nil || code == nil || strings.Contains(out.String(), "not encrypted") {
+		t.Fatalf("it says\n%s", out.String())
+	}
+	p := newPhone(t, "https://127.0.0.1:"+port[1])
+	trusted := x509.NewCertPool()
+	trusted.AddCert(worked(x509.ParseCertificate(cert)))
+	p.client.Transport = &http.Transport{TLSClientConfig: &tls.Config{RootCAs: trusted}}
+	p.client.CheckRedirect = func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+	got, err := p.client.PostForm(p.url+"/enter", url.Values{"code": {code[1]}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	got.Body.Close()
+	if c := got.Cookies(); got.StatusCode != http.StatusSeeOther || len(c) != 1 || !c[0].Secure || !c[0].HttpOnly {
+		t.Errorf("%d, cookies %v", got.StatusCode, c)
+	}
+}
+
+func worked[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+// started runs a command until stop is called, and returns what it says once it says that it can be stopped.
+func started(t *testing.T, args ...string) (out *lockedBuffer, stop func()) {
+	t.Helper()
+	ctx, cancel := context.WithCancel(context.Background())
+	out = &lockedBuffer{}
+	std := streams{strings.NewReader(""), out, out}
+	ended := make(chan error, 1)
+	root := newRootCommand(&std)
+	root.SetArgs(args)
+	go func() { ended <- root.ExecuteContext(ctx) }()
+	for range 1000 {
+		if strings.Contains(out.String(), "Ctrl-C") {
+			break
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	return out, func() {
+		t.Helper()
+		cancel()
+		if err := <-ended; err != nil {
+			t.Errorf("stopped: %v", err)
+		}
 	}
 }
 

@@ -7,10 +7,12 @@ import * as keep from "./keep.js";
 const chunk = 256 << 10; // what a bad connection carries in a few seconds
 
 export class Sender {
-  // changed is called whenever something about what waits has changed; done with each thing that was handed over.
-  constructor(changed, done) {
+  // changed is called whenever something about what waits has changed; done with each thing that was handed over; refused when one
+  // was not taken.
+  constructor(changed, done, refused) {
     this.changed = changed;
     this.done = done;
+    this.refused = refused;
     this.waiting = [];
     this.reached = true;
     this.busy = false;
@@ -79,6 +81,7 @@ export class Sender {
           thing.problem = e.message;
           thing.status = e.status;
           this.changed();
+          this.refused();
           continue;
         }
         this.reached = e instanceof Refused;

@@ -5,7 +5,7 @@ let day = null; // as the server told it last
 let ahead = 0; // ms that the server's clock is ahead of the phone's
 const views = { roots: "Roots", shoots: "Leaves" };
 
-const sender = new Sender(show, handedOver);
+const sender = new Sender(show, handedOver, refresh);
 
 // ——— what the server knows
 
@@ -16,13 +16,17 @@ async function refresh() {
     sender.reached = true;
   } catch (e) {
     if (e instanceof Refused) {
-      byID("notes").replaceChildren(el("p", { class: "problem", role: "alert" }, e.message));
+      byID("notes").replaceChildren(el("div", { class: "problem", role: "alert" }, el("p", {}, `${capital(e.message)}.`), ended(e.status) && reload()));
       return;
     }
     sender.reached = false;
   }
   show();
 }
+
+// ended tells whether the server no longer knows this page; what waits is kept and sent by the page loaded anew.
+const ended = (status) => status === 401 || status === 403;
+const reload = () => el("button", { class: "main", onclick: () => location.reload() }, "Load the page again");
 
 // ——— showing
 
@@ -78,6 +82,9 @@ function showQueue() {
   byID("queue").replaceChildren(...sender.waiting.filter((t) => t.problem !== undefined).map((t) => {
     const fed = t.kind === "feeding";
     const buttons = [];
+    if (ended(t.status)) {
+      return el("div", { class: "problem", role: "alert" }, el("p", {}, `${fed ? "Feeding" : "Photo"} not stored yet: ${t.problem}.`), reload());
+    }
     if (fed && t.status === 409) {
       buttons.push(el("button", { onclick: () => sender.again(t, (x) => { x.body.more = true; }) }, "It was given more: enter it too"));
     } else {
