@@ -62,6 +62,10 @@ func (l *layout) contrast(terms ...term) contrast {
 	case !math.IsNaN(total):
 		c.df = total * total / below // +Inf when the plugs do not scatter
 	}
+	if c.df < 1 { // a figure from a single plug has no scatter to tell by
+		c.se = nan
+		return c
+	}
 	total = math.Max(total, known)
 	c.se = math.Sqrt(total)
 	if total > 0 {
