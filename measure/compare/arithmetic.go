@@ -36,8 +36,6 @@ func squares(xs []float64) float64 {
 	return sum
 }
 
-func sqrtAbove0(v float64) float64 { return math.Sqrt(math.Max(0, v)) }
-
 func abs(n int) int { return max(n, -n) }
 
 // sortedValues returns the values in the order of their names, so that sums do not depend on a map's order.

@@ -14,13 +14,12 @@ var trials = flag.Int("trials", 1000, "invented trials for each rate")
 // growing is an invented trial: each treatment with its true ratio to the first, trays treated alike and plugs of one tray varying on the
 // log scale.
 type growing struct {
-	ratios  []float64
-	trays   []int // of each treatment
-	plugs   func(tray int) int
-	sdTray  []float64 // of each treatment
-	sdPlug  float64
-	skewed  bool // trays vary by an exponential distribution instead of a normal one
-	control string
+	ratios []float64
+	trays  []int // of each treatment
+	plugs  func(tray int) int
+	sdTray []float64 // of each treatment
+	sdPlug float64
+	skewed bool // trays vary by an exponential distribution instead of a normal one
 }
 
 func (g growing) units(r *rand.Rand) (units []Unit) {

@@ -7,7 +7,6 @@ import (
 	"errors"
 	"html/template"
 	"io"
-	"mime"
 	"net/http"
 	"path"
 )
@@ -38,7 +37,7 @@ func (s *Server) page(name string) http.HandlerFunc {
 // static answers with a style sheet or a script.
 func static(w http.ResponseWriter, r *http.Request) {
 	name := path.Base(r.PathValue("file"))
-	kind := mime.TypeByExtension(path.Ext(name))
+	var kind string
 	switch path.Ext(name) {
 	case ".js":
 		kind = "text/javascript; charset=utf-8"
