@@ -75,7 +75,7 @@ const priorMM2 = 2.0
 
 // addUp adds up the root on the support.
 func (c *rootCell) addUp(pl *Plane, k ink, rims [3]float32) {
-	share := c.unmix(k)
+	share := c.unmix(k) // once more: to keep every plug's since findRoots would hold 8 bytes for each of their pixels
 	defer share.Close()
 	ground, level := c.groundOf(share), c.levelsAround(rims)
 	p, l := c.p, c.lines
@@ -123,7 +123,7 @@ func (c *rootCell) groundOf(share shares) *tiles {
 	near := dilate(dilate(c.lines.support, p.w, p.h), p.w, p.h)
 	for y := 0; y < p.h; y++ {
 		for x := y & 1; x < p.w; x += 2 {
-			if i := y*p.w + x; p.inside[i] && !near[i] && !(c.round != nil && c.round[i]) {
+			if i := y*p.w + x; p.inside[i] && !near[i] && !c.isRound(i) {
 				t.add(x, y, share.all.v[i])
 			}
 		}

@@ -59,6 +59,9 @@ func (c *rootCell) blobs(all *raster) []bool {
 	return dilate(dilate(found, p.w, p.h), p.w, p.h)
 }
 
+// isRound tells whether a pixel belongs to a blob.
+func (c *rootCell) isRound(i int) bool { return c.round != nil && c.round[i] }
+
 // isBlob judges one thick piece by its size, its shape and what is around it.
 func (c *rootCell) isBlob(all *raster, piece []int32) bool {
 	w := c.p.w

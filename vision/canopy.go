@@ -72,22 +72,13 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 // frame takes the part of the photo that shows the tray and its overhanging leaves.
 func (c *canopy) frame() {
 	t := c.t
-	first := true
+	var q []Px
 	for _, p := range [4][2]float64{{-overhangMM, -overhangMM}, {t.LengthMM + overhangMM, -overhangMM},
 		{t.LengthMM + overhangMM, t.WidthMM + overhangMM}, {-overhangMM, t.WidthMM + overhangMM}} {
 		u, v := c.grid.place(t, p[0], p[1])
-		q := c.plane.ToPx(c.s.TrayPoint(u, v))
-		if !(math.Abs(q.X) < 1e6 && math.Abs(q.Y) < 1e6) {
-			return
-		}
-		pt := image.Rect(int(q.X), int(q.Y), int(q.X)+1, int(q.Y)+1)
-		if first {
-			c.rect, first = pt, false
-		} else {
-			c.rect = c.rect.Union(pt)
-		}
+		q = append(q, c.plane.ToPx(c.s.TrayPoint(u, v)))
 	}
-	c.take(c.rect.Intersect(c.s.Photo.Bounds()), c.plane.PxPerMM(c.s.TrayPoint(t.LengthMM/2, t.WidthMM/2)))
+	c.take(boundsOf(q).Intersect(c.s.Photo.Bounds()), c.plane.PxPerMM(c.s.TrayPoint(t.LengthMM/2, t.WidthMM/2)))
 }
 
 // take settles on the whole blocks of a part of the photo, at so many pixels a mm.

@@ -73,8 +73,8 @@ func (c *rootCell) lengthMM(rootPx2 float64) (mm, crowdMM float64) {
 }
 
 // others is the density of other lines around the n-th crest, between 1.5 and 3 times d from it, in px a px²: nearer by, those that
-// show keep apart from it. The crest's own line lies ahead and
-// behind, where toNext looks for it; that part of the ring is left out.
+// show keep apart from it. The crest's own line lies ahead and behind, where toNext looks for it; that part of the ring is left
+// out.
 func (f *crests) others(n int, ways []float32, d float64) float32 {
 	at := &f.list[n]
 	from, to := 1.5*d, 3*d

@@ -13,10 +13,10 @@ type ink struct {
 
 // inkOf estimates the colours of pure root over a photo. Pixels whose whole neighbourhood is far lighter than medium are
 // root right through; the warmer of them are brown.
-func inkOf(plugs []*rootCell, l levels) ink {
+func inkOf(plugs []*rootCell, cut float64) ink {
 	var white, brown []RGB
 	for _, c := range plugs {
-		white, brown = c.pureRoot(l, white, brown)
+		white, brown = c.pureRoot(cut, white, brown)
 	}
 	k := ink{white: RGB{0.66, 0.58, 0.46}, few: true} // cream; only where no root wide enough is in view
 	if len(white) >= 15 {
@@ -38,9 +38,9 @@ const brownWarmth = 0.24
 const rightThrough = 0.65
 
 // pureRoot looks at one pixel in four away from the rim, and adds those that are root right through.
-func (c *rootCell) pureRoot(l levels, white, brown []RGB) ([]RGB, []RGB) {
+func (c *rootCell) pureRoot(cut float64, white, brown []RGB) ([]RGB, []RGB) {
 	p := c.p
-	c.lightEnough = float32(math.Max(float64(c.medium.luminance())+6*c.spread, l.cut))
+	lightEnough := float32(math.Max(float64(c.medium.luminance())+6*c.spread, cut))
 	red := newMixer(RGB{1, 0, 0}, c.gain, 0)
 	redEnough := float32(float64(c.medium[0]) + 3*c.spread + 0.05)
 	for y := 2; y < p.h-2; y += 2 {
@@ -52,7 +52,7 @@ func (c *rootCell) pureRoot(l levels, white, brown []RGB) ([]RGB, []RGB) {
 			at := c.lightAt(x, y)
 			switch w := warmth(at[0], at[1], at[2]); {
 			case w < brownWarmth:
-				if m := c.least(x, y, c.lum); m > c.lightEnough && m > rightThrough*at.luminance() {
+				if m := c.least(x, y, c.lum); m > lightEnough && m > rightThrough*at.luminance() {
 					white = append(white, at)
 				}
 			case w > brownWarmth+0.04 && at[0] > at[1]*1.2:

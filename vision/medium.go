@@ -2,13 +2,11 @@ package vision
 
 import "math"
 
-// levels part medium from root over a whole photo, in luminance with 1 for paper: medium is what a plug with few roots
-// shows, root what the lightest show, and cut lies a quarter of the way up to pure root.
-type levels struct{ medium, root, cut float64 }
-
-// levelsOf looks at all plugs together, since a plug that is all mat shows no medium and a bare one no root. Medium is
-// taken from the plugs with the fewest roots, root from the lightest hundredth of all plugs.
-func levelsOf(plugs []*rootCell) levels {
+// rootCut parts medium from root over a whole photo, in luminance with 1 for paper: it lies a quarter of the way up from medium, which
+// is what a plug with few roots shows, to root, which is what the lightest show. It looks at all plugs together, since a
+// plug that is all mat shows no medium and a bare one no root: medium is taken from the plugs with the fewest roots, root
+// from the lightest hundredth of all plugs.
+func rootCut(plugs []*rootCell) float64 {
 	var low, all []float32
 	for _, c := range plugs {
 		in := c.someLuminance()
@@ -20,9 +18,8 @@ func levelsOf(plugs []*rootCell) levels {
 		}
 		low = append(low, float32(quantile(in, 0.25)))
 	}
-	l := levels{medium: quantile(low, 0.25), root: math.Max(quantile(all, 0.99), 0.3)}
-	l.cut = l.medium + 0.25*(l.root-l.medium)
-	return l
+	medium, root := quantile(low, 0.25), math.Max(quantile(all, 0.99), 0.3)
+	return medium + 0.25*(root-medium)
 }
 
 // someLuminance returns the luminance of one in nine of the plug's pixels: thousands, for quantiles.
@@ -45,9 +42,9 @@ const clearPx = 2
 
 // sampleMedium takes the plug's own medium from what lies clear of every root and of the plug's rim. A plug with too
 // little of it keeps a zero medium, and lendMedium gives it its neighbours'.
-func (c *rootCell) sampleMedium(l levels) {
+func (c *rootCell) sampleMedium(cut float64) {
 	p := c.p
-	dark := func(codes []uint8, x int) bool { return float64(c.lum.at(codes, 3*x)) <= l.cut }
+	dark := func(codes []uint8, x int) bool { return float64(c.lum.at(codes, 3*x)) <= cut }
 	var sum RGB
 	var lum, lum2, n float64
 	for y := clearPx; y < p.h-clearPx; y += 2 {

@@ -92,23 +92,14 @@ func (c *rootCell) plugness(s *Scene, o *overview, web surface, t Tray) func(du,
 func (c *rootCell) mediumAndGap(s *Scene, o *overview, t Tray) (medium, gap float64) {
 	var core, around []float32
 	reach := 0.47 * t.PitchMM
-	for dv := -reach; dv <= reach; dv += surveyStep {
-		for du := -reach; du <= reach; du += surveyStep {
-			d := math.Hypot(du, dv)
-			if d >= 0.3*t.PlugMM && d <= 0.45*t.PlugMM || d >= reach {
-				continue
-			}
-			light, ok := o.light(s.Plane.ToPx(s.TrayPoint(c.u+du, c.v+dv)))
-			if !ok {
-				continue
-			}
-			if lum := light.scaled(c.gain).luminance(); d < 0.3*t.PlugMM {
-				core = append(core, lum)
-			} else {
-				around = append(around, lum)
-			}
+	c.lookAround(s, o, reach, func(d float64, light RGB) {
+		switch {
+		case d < 0.3*t.PlugMM:
+			core = append(core, light.luminance())
+		case d > 0.45*t.PlugMM && d < reach:
+			around = append(around, light.luminance())
 		}
-	}
+	})
 	return quantile(core, 0.25), quantile(around, 0.05)
 }
 

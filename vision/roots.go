@@ -30,12 +30,12 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 // measureRoots measures the roots of plugs whose pixels are cut out. What is medium and what is root shows in all of a photo's plugs
 // together, so each step takes all of them before the next.
 func (s *Scene) measureRoots(plugs []*rootCell) {
-	l := levelsOf(plugs)
+	cut := rootCut(plugs)
 	for _, c := range plugs {
-		c.sampleMedium(l)
+		c.sampleMedium(cut)
 	}
 	lendMedium(plugs)
-	ink := inkOf(plugs, l)
+	ink := inkOf(plugs, cut)
 	ink.temper(plugs)
 	lap("ink")
 	for _, c := range plugs {
@@ -67,9 +67,7 @@ type rootCell struct {
 	medium RGB     // mean light of the plug's medium
 	spread float64 // standard deviation of the medium's luminance
 
-	lightEnough float32 // luminance above which a pixel's whole neighbourhood is root
-
-	round []bool // round pale things that are no root; nil for none
+	round []bool // round pale things that are no root; nil for none, see isRound
 	lines *rootLines
 	shine float32 // how light its roots are for where it lies, 1 on the average
 }
@@ -87,7 +85,7 @@ func (s *Scene) rootCells(o *overview, t Tray, g Grid) []*rootCell {
 			cells = append(cells, c)
 		}
 	}
-	s.evenLight(cells, t)
+	s.evenLight(cells)
 	return cells
 }
 

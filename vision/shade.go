@@ -5,8 +5,8 @@ import "math"
 // The lamp does not light a whole tray alike, and the card tells only its own corner. The tray tells the rest: its webs are
 // of one plastic, so how light they look is how much light falls there.
 
-// shade is the light over the tray: ln(light) = at0 + alongU·u + alongV·v.
-type shade struct{ at0, alongU, alongV float64 }
+// shade is how the light changes over the tray: ln(light) goes as alongU·u + alongV·v.
+type shade struct{ alongU, alongV float64 }
 
 // mostShade is how far the light over a plug may differ from the card's to be evened out, as a factor; what is more is no
 // lamp but dirt on the tray or leaves on the webs.
@@ -38,11 +38,11 @@ func fitShade(seen []sighting, prior float64) (shade, bool) {
 	m[1][1] *= 1 + prior/n
 	m[2][2] *= 1 + prior/n
 	x, ok := solve3(m)
-	return shade{x[0] - x[1]*mu - x[2]*mv, x[1], x[2]}, ok
+	return shade{x[1], x[2]}, ok
 }
 
 // shadeOf fits the webs' luminance, cells without a web left out.
-func shadeOf(cells []*rootCell, t Tray) (shade, bool) {
+func shadeOf(cells []*rootCell) (shade, bool) {
 	var seen []sighting
 	for _, c := range cells {
 		if !c.plug.Cut && c.web.light > 1e-4 {
@@ -61,8 +61,8 @@ func (h shade) over(s *Scene, u, v float64) float64 {
 }
 
 // evenLight gives every cell the gain that brings it to the light that falls on the card, so that paper would be 1 anywhere.
-func (s *Scene) evenLight(cells []*rootCell, t Tray) {
-	h, ok := shadeOf(cells, t)
+func (s *Scene) evenLight(cells []*rootCell) {
+	h, ok := shadeOf(cells)
 	if !ok {
 		return
 	}

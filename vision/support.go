@@ -51,7 +51,7 @@ func (c *rootCell) findRoots(k ink) {
 	c.dropRound(grown)
 	l.support = dilate(dilate(grown, w, h), w, h)
 	for i, in := range c.p.inside {
-		l.support[i] = l.support[i] && in && !(c.round != nil && c.round[i])
+		l.support[i] = l.support[i] && in && !c.isRound(i)
 	}
 	c.lines = l
 }

@@ -12,24 +12,27 @@ type surface struct {
 // surveyStep is the distance in mm of the points at which a cell is looked at, a pixel or two of the overview.
 const surveyStep = 0.8
 
-// surfaceOf looks at a cell's points that in accepts, given in mm from its centre along u and v, no further than reach; ok is
-// false where fewer than eight are in the photo.
-func (s *Scene) surfaceOf(o *overview, gain RGB, u, v, reach float64, in func(du, dv float64) bool) (f surface, ok bool) {
-	var lum []float32
+// lookAround calls see with the light of points all over the cell, no further than reach mm from its middle along u and v, and how
+// far from it each is. Points outside the photo are left out.
+func (c *rootCell) lookAround(s *Scene, o *overview, reach float64, see func(d float64, light RGB)) {
 	for dv := -reach; dv <= reach; dv += surveyStep {
 		for du := -reach; du <= reach; du += surveyStep {
-			if !in(du, dv) {
-				continue
+			if light, ok := o.light(s.Plane.ToPx(s.TrayPoint(c.u+du, c.v+dv))); ok {
+				see(math.Hypot(du, dv), light.scaled(c.gain))
 			}
-			c, seen := o.light(s.Plane.ToPx(s.TrayPoint(u+du, v+dv)))
-			if !seen {
-				continue
-			}
-			c = c.scaled(gain)
-			lum = append(lum, c.luminance())
-			f.warm += float64(warmth(c[0], c[1], c[2]))
 		}
 	}
+}
+
+// surfaceOf sums up the cell's points at distances that in accepts; ok is false where fewer than eight are in the photo.
+func (c *rootCell) surfaceOf(s *Scene, o *overview, reach float64, in func(d float64) bool) (f surface, ok bool) {
+	var lum []float32
+	c.lookAround(s, o, reach, func(d float64, light RGB) {
+		if in(d) {
+			lum = append(lum, light.luminance())
+			f.warm += float64(warmth(light[0], light[1], light[2]))
+		}
+	})
 	if len(lum) < 8 {
 		return f, false
 	}
@@ -42,12 +45,8 @@ func (s *Scene) surfaceOf(o *overview, gain RGB, u, v, reach float64, in func(du
 // survey takes the figures that tell plug from cavity: of the cell's inner disc and of the corners between cells.
 func (c *rootCell) survey(s *Scene, o *overview, t Tray) {
 	var ok, okWeb bool
-	c.core, ok = s.surfaceOf(o, c.gain, c.u, c.v, 0.3*t.PlugMM, func(du, dv float64) bool {
-		return math.Hypot(du, dv) < 0.3*t.PlugMM
-	})
-	c.web, okWeb = s.surfaceOf(o, c.gain, c.u, c.v, t.PitchMM/2, func(du, dv float64) bool {
-		return math.Hypot(du, dv) > 0.56*t.PitchMM
-	})
+	c.core, ok = c.surfaceOf(s, o, 0.3*t.PlugMM, func(d float64) bool { return d < 0.3*t.PlugMM })
+	c.web, okWeb = c.surfaceOf(s, o, t.PitchMM/2, func(d float64) bool { return d > 0.56*t.PitchMM })
 	if !ok || !okWeb {
 		c.plug.Cut = true
 	}
