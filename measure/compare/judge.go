@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"traygauge/measure"
 	"traygauge/measure/stats"
 )
@@ -19,21 +17,7 @@ type adjustment struct {
 }
 
 // single judges a comparison that was planned by itself.
-var single = adjustment{"t", 1, twoSided, func(df float64) float64 { return quantileT(1-(1-Level)/2, df) }}
-
-func twoSided(t, df float64) float64 {
-	if math.IsInf(df, 1) {
-		return 2 * distuv.UnitNormal.Survival(math.Abs(t))
-	}
-	return 2 * distuv.StudentsT{Sigma: 1, Nu: df}.Survival(math.Abs(t))
-}
-
-func quantileT(p, df float64) float64 {
-	if math.IsInf(df, 1) {
-		return distuv.UnitNormal.Quantile(p)
-	}
-	return distuv.StudentsT{Sigma: 1, Nu: df}.Quantile(p)
-}
+var single = adjustment{"t", 1, stats.TwoSidedT, func(df float64) float64 { return stats.TwoSidedTQuantile(1-Level, df) }}
 
 // judge fills in a comparison's estimate, interval, test and verdict.
 func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
@@ -58,7 +42,7 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	half *= a.critical(k.df)
 	t := math.Abs(k.estimate) / k.se
 	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
-	c.PSingle, c.P = number(twoSided(t, k.df)), number(a.p(t, k.df))
+	c.PSingle, c.P = number(stats.TwoSidedT(t, k.df)), number(a.p(t, k.df))
 	c.Lower, c.Upper = l.ends(k.estimate, half)
 	switch {
 	case k.estimate-half > 0:

@@ -5,8 +5,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/stat/distuv"
-
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
@@ -98,26 +96,9 @@ func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plug
 	tray, plug := logSD(v.TrayCVPct), logSD(v.PlugCVPct)
 	sd := math.Sqrt(tray*tray + plug*plug/float64(plugs))
 	delta := known.get(fmt.Sprint(n0, family, df), func() float64 {
-		return noncentrality(stats.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df))
+		return stats.Noncentrality(stats.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df), Power)
 	})
 	return number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
-}
-
-// noncentrality returns δ with P(|T'| > critical) = Power, by bisection: the power rises with δ.
-func noncentrality(critical, df float64) float64 {
-	power := func(delta float64) float64 {
-		t := distuv.NoncentralT{Nu: df, Mu: delta}
-		return 1 - t.CDF(critical) + t.CDF(-critical)
-	}
-	low, high := 0.0, 2*critical+10
-	for range 60 {
-		if middle := (low + high) / 2; power(middle) < Power {
-			low = middle
-		} else {
-			high = middle
-		}
-	}
-	return high
 }
 
 // PastVariation pools how much trays and plugs varied in past trials, for root area and for leaf area: from each trial its

@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/stats"
 )
 
 // For two groups the difference that just shows is what R's power.t.test gives: testdata/refs/tables/power.json, n for a
@@ -34,7 +35,7 @@ func TestSmallestRatioOfTwoGroups(t *testing.T) {
 		}
 		tried++
 		df := 2 * (w.N - 1) // with that many in each group the difference just shows
-		delta := noncentrality(single.critical(df), df) * w.SD * math.Sqrt(2/w.N)
+		delta := stats.Noncentrality(single.critical(df), df, Power) * w.SD * math.Sqrt(2/w.N)
 		near(t, "difference", measure.Number(delta), w.Delta, 1e-4)
 	}
 	if tried == 0 {

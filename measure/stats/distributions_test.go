@@ -58,7 +58,7 @@ func TestDunnettQuantilesOfUnequalGroups(t *testing.T) {
 func TestDistributionsMeetClosedForms(t *testing.T) {
 	for _, nu := range []float64{1, 2, 3.7, 9, 40, 1000, 1e6, math.Inf(1)} {
 		q := 2.9
-		near(t, "K=2", StudentizedRange{2, nu}.Survival(q), twoSidedT(q/math.Sqrt2, nu), 0, 1e-10)
+		near(t, "K=2", StudentizedRange{2, nu}.Survival(q), TwoSidedT(q/math.Sqrt2, nu), 0, 1e-10)
 		grid := newSDGrid(nu)
 		// The square of s has mean 1 and variance 2/ν.
 		near(t, "mean of s²", sum(grid, func(s float64) float64 { return s * s }), 1, 1e-9, 0)
@@ -66,14 +66,14 @@ func TestDistributionsMeetClosedForms(t *testing.T) {
 			near(t, "variance of s²", sum(grid, func(s float64) float64 { return (s*s - 1) * (s*s - 1) }), 2/nu, 0, 1e-6)
 		}
 		// By the same integral as K > 2, against the t distribution.
-		near(t, "erfc over s", grid.mean(func(s float64) float64 { return math.Erfc(q * s / math.Sqrt2) }), twoSidedT(q, nu), 0, 1e-9)
+		near(t, "erfc over s", grid.mean(func(s float64) float64 { return math.Erfc(q * s / math.Sqrt2) }), TwoSidedT(q, nu), 0, 1e-9)
 		for _, d := range []float64{0.5, 2, 4, 8} {
 			two := MaxAbsT{[]float64{0, 0}, math.Inf(1)}
 			one := math.Erfc(d / math.Sqrt2)
 			near(t, "independent", two.Survival(d), 1-(1-one)*(1-one), 1e-15, 1e-10)
 			if d < 5 { // beyond, 1 − (1−p)² above is rounding
 				together := MaxAbsT{[]float64{1, 1, 1}, nu}
-				near(t, "nearly one", together.Survival(d), twoSidedT(d, nu), 0.02, 0) // λ is taken as 0.999
+				near(t, "nearly one", together.Survival(d), TwoSidedT(d, nu), 0.02, 0) // λ is taken as 0.999
 			}
 		}
 	}
@@ -99,7 +99,7 @@ func TestDistributionsAreOrderedAndInvert(t *testing.T) {
 				near(t, "max |t| there and back", m.Survival(m.UpperQuantile(alpha)), alpha, 0, 1e-8)
 				// A maximum exceeds one comparison's value, and not Bonferroni's bound.
 				d := m.UpperQuantile(alpha)
-				if p := twoSidedT(d, nu); !(p <= alpha*(1+1e-9) && float64(k)*p >= alpha*(1-1e-9)) {
+				if p := TwoSidedT(d, nu); !(p <= alpha*(1+1e-9) && float64(k)*p >= alpha*(1-1e-9)) {
 					t.Errorf("nu %v k %d alpha %v: d = %v, one comparison's p %v", nu, k, alpha, d, p)
 				}
 			}

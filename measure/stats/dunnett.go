@@ -189,7 +189,7 @@ func Contrast(groups []Group, weights []float64, level float64) (ContrastResult,
 	if !(math.Abs(total) <= 1e-9*size) || size == 0 {
 		return ContrastResult{}, fmt.Errorf("the weights of a contrast add up to 0; these add up to %v", total)
 	}
-	half := twoSidedTQuantile(1-level, float64(a.DFWithin))
+	half := TwoSidedTQuantile(1-level, float64(a.DFWithin))
 	d := compared("", "", estimate, a.SDPooled*math.Sqrt(v), float64(a.DFWithin), half)
 	return ContrastResult{d.Estimate, d.SE, d.DF, d.T, d.P, d.Lower, d.Upper}, nil
 }

@@ -45,7 +45,7 @@ func FiellerFrom(offset float64, groups []Group, control string, level float64) 
 	if err := checkLevel(level); err != nil {
 		return nil, err
 	}
-	critical := twoSidedTQuantile(1-level, float64(a.DFWithin))
+	critical := TwoSidedTQuantile(1-level, float64(a.DFWithin))
 	var qs []MeanRatio
 	for i, m := range ms {
 		if i != zero {

@@ -40,7 +40,7 @@ func Describe(g Group, level float64) Summary {
 	if s.N > 1 {
 		s.SD = math.Sqrt(m.variance())
 		s.SE = s.SD / math.Sqrt(float64(s.N))
-		half := twoSidedTQuantile(1-level, float64(s.N-1)) * s.SE
+		half := TwoSidedTQuantile(1-level, float64(s.N-1)) * s.SE
 		s.Lower, s.Upper = s.Mean-half, s.Mean+half
 		if s.Mean > 0 {
 			s.CVPct = 100 * s.SD / s.Mean

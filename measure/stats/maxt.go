@@ -46,11 +46,11 @@ func (m MaxAbsT) upperQuantile(c *curve, alpha float64) float64 {
 	if m.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
-	one := twoSidedTQuantile(alpha, m.Nu)
+	one := TwoSidedTQuantile(alpha, m.Nu)
 	if len(m.Lambda) == 1 {
 		return one
 	}
-	return c.quantile(alpha, m.Nu, one, twoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
+	return c.quantile(alpha, m.Nu, one, TwoSidedTQuantile(alpha/float64(len(m.Lambda)), m.Nu))
 }
 
 func (m MaxAbsT) bad() bool {
@@ -87,7 +87,7 @@ func (m MaxAbsT) survival(c *curve) func(d float64) float64 {
 	case m.bad():
 		return func(float64) float64 { return math.NaN() }
 	case len(m.Lambda) == 1:
-		return func(d float64) float64 { return twoSidedT(max(0, d), m.Nu) }
+		return func(d float64) float64 { return TwoSidedT(max(0, d), m.Nu) }
 	}
 	grid := newSDGrid(m.Nu)
 	return func(d float64) float64 { return c.studentised(grid, d) }

@@ -18,6 +18,16 @@ func beyond(critical, df, noncentrality float64) float64 {
 	return min(1, max(0, 1-t.CDF(critical)+t.CDF(-critical)))
 }
 
+// Noncentrality returns the noncentrality of a t with df degrees of freedom at which a two-sided test with a critical value has the
+// given power; NaN where none has.
+func Noncentrality(critical, df, power float64) float64 {
+	delta, err := reach(func(delta float64) float64 { return beyond(critical, df, delta) }, 0, 1, power)
+	if err != nil {
+		return math.NaN()
+	}
+	return delta
+}
+
 // PowerT returns the power of a two-sided t test of two groups of n values, which need not be whole, whose means differ by delta:
 //
 //	P(|T'| > t_α)    T' noncentral with 2(n−1) degrees of freedom and δ/(σ√(2/n))
@@ -26,7 +36,7 @@ func PowerT(n, delta, sd, alpha float64) float64 {
 		return math.NaN()
 	}
 	df := 2 * (n - 1)
-	return beyond(twoSidedTQuantile(alpha, df), df, delta/sd*math.Sqrt(n/2))
+	return beyond(TwoSidedTQuantile(alpha, df), df, delta/sd*math.Sqrt(n/2))
 }
 
 // ReplicatesT returns the n, not rounded up, for which PowerT is power.

@@ -31,12 +31,12 @@ func (d StudentizedRange) upperQuantile(c *curve, alpha float64) float64 {
 	if d.bad() || !(alpha > 0 && alpha < 1) {
 		return math.NaN()
 	}
-	one := math.Sqrt2 * twoSidedTQuantile(alpha, d.Nu)
+	one := math.Sqrt2 * TwoSidedTQuantile(alpha, d.Nu)
 	if d.K == 2 {
 		return one
 	}
 	pairs := float64(d.K) * float64(d.K-1) / 2 // Q is at least that of one pair, and Bonferroni's bound is above
-	return c.quantile(alpha, d.Nu, one, math.Sqrt2*twoSidedTQuantile(alpha/pairs, d.Nu))
+	return c.quantile(alpha, d.Nu, one, math.Sqrt2*TwoSidedTQuantile(alpha/pairs, d.Nu))
 }
 
 func (d StudentizedRange) bad() bool { return d.K < 2 || !(d.Nu > 0) }
@@ -47,7 +47,7 @@ func (d StudentizedRange) survival(c *curve) func(q float64) float64 {
 	case d.bad():
 		return func(float64) float64 { return math.NaN() }
 	case d.K == 2:
-		return func(q float64) float64 { return twoSidedT(max(0, q)/math.Sqrt2, d.Nu) }
+		return func(q float64) float64 { return TwoSidedT(max(0, q)/math.Sqrt2, d.Nu) }
 	}
 	grid := newSDGrid(d.Nu)
 	return func(q float64) float64 { return c.studentised(grid, q) }

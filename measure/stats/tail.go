@@ -15,8 +15,8 @@ func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 // normalPDF is φ(z).
 func normalPDF(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
 
-// twoSidedT returns P(|T| > |t|) with nu degrees of freedom; nu may be +Inf.
-func twoSidedT(t, nu float64) float64 {
+// TwoSidedT returns P(|T| > |t|) with nu degrees of freedom; nu may be +Inf.
+func TwoSidedT(t, nu float64) float64 {
 	t = math.Abs(t)
 	switch {
 	case math.IsNaN(t) || math.IsNaN(nu) || nu <= 0:
@@ -31,8 +31,8 @@ func twoSidedT(t, nu float64) float64 {
 	return mathext.RegIncBeta(nu/2, 0.5, nu/(nu+t*t))
 }
 
-// twoSidedTQuantile returns the t that |T| exceeds with probability alpha.
-func twoSidedTQuantile(alpha, nu float64) float64 {
+// TwoSidedTQuantile returns the t that |T| exceeds with probability alpha.
+func TwoSidedTQuantile(alpha, nu float64) float64 {
 	if math.IsInf(nu, 1) {
 		return -distuv.UnitNormal.Quantile(alpha / 2)
 	}
