@@ -1,0 +1,81 @@
+package relief
+
+// hollows tells how much of the sky a place sees, from how much lower it lies than the mean height around it, near by and farther
+// off. The means are kept a texel each.
+type hollows struct {
+	near, mid, far []float32 // mean height within about 0.25, 0.7 and 2 mm
+	strength       float32
+}
+
+func (l *lamp) hollows(z []float32) hollows {
+	h := hollows{strength: l.hollow}
+	h.near = blurred(texelMeans(z), 2)
+	h.mid = blurred(h.near, 6)
+	h.far = blurred(h.mid, 18)
+	return h
+}
+
+// texelMeans is the mean height of each texel, without the depth of gaps and the height of what lies over the tray.
+func texelMeans(z []float32) []float32 {
+	m := make([]float32, side*side)
+	for y := range side {
+		top, low := z[2*y*across:(2*y+1)*across], z[(2*y+1)*across:(2*y+2)*across]
+		for x := range side {
+			m[y*side+x] = clamp((top[2*x]+top[2*x+1]+low[2*x]+low[2*x+1])*0.25, -3, 4)
+		}
+	}
+	return m
+}
+
+// open is the share of the sky that height z in a texel sees.
+func (h *hollows) open(texel int, z float32) float32 {
+	deep := max(0, h.near[texel]-z)*6 + max(0, h.mid[texel]-z)*1.6 + max(0, h.far[texel]-z)*0.5
+	return 1 / (1 + float32(h.strength*deep))
+}
+
+// blurred is the mean over squares of 2·reach + 1 texels; at the edge, over what there is of them.
+func blurred(v []float32, reach int) []float32 {
+	rows := make([]float32, side*side)
+	for y := range side {
+		slide(v[y*side:], rows[y*side:], 1, reach)
+	}
+	out := make([]float32, side*side)
+	sum := make([]float32, side)
+	for y := -reach; y < side; y++ {
+		if y+reach < side {
+			addTo(sum, rows[(y+reach)*side:], 1)
+		}
+		if y-reach-1 >= 0 {
+			addTo(sum, rows[(y-reach-1)*side:], -1)
+		}
+		if y >= 0 {
+			share := 1 / float32(min(side-1, y+reach)-max(0, y-reach)+1)
+			for x := range side {
+				out[y*side+x] = sum[x] * share
+			}
+		}
+	}
+	return out
+}
+
+func addTo(sum, row []float32, sign float32) {
+	for x := range sum {
+		sum[x] += sign * row[x]
+	}
+}
+
+// slide writes the running means of one row.
+func slide(in, out []float32, every, reach int) {
+	sum := float32(0)
+	for x := -reach; x < side; x++ {
+		if x+reach < side {
+			sum += in[x+reach]
+		}
+		if x-reach-1 >= 0 {
+			sum -= in[x-reach-1]
+		}
+		if x >= 0 {
+			out[x] = sum / float32(min(side-1, x+reach)-max(0, x-reach)+1)
+		}
+	}
+}

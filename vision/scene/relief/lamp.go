@@ -1,0 +1,93 @@
+package relief
+
+// lamp is the one lamp of a drawing and the sky around it. Together they light paper in the plug's plane with 1.
+type lamp struct {
+	x, y, z  float32 // unit vector toward the lamp
+	halfX    float32 // unit vector halfway between the lamp and the eye, which is far above
+	halfY    float32
+	halfZ    float32
+	direct   rgb     // light from the lamp on paper in the plane
+	sky      rgb     // light from everywhere else
+	soft     float32 // the lamp's own half width, as a slope: 0.01 for the sun, 0.5 for a window
+	hollow   float32 // how strongly hollows darken
+	gradient rgb     // change of light per mm to the right (r) and downward (g)
+}
+
+func newLamp(d dice) lamp {
+	var l lamp
+	l.aim(d)
+	share, soft := l.kind(d)
+	l.soft = soft
+	warm := 0.05 * d.Float32() // the lamp is a little warmer than the sky
+	l.direct = rgb{share * (1 + warm*(1-share)), share, share * (1 - warm*(1-share))}
+	l.sky = rgb{1 - l.direct.r, 1 - l.direct.g, 1 - l.direct.b}
+	l.hollow = d.scaled(0.5, 1.4)
+	if d.chance(0.5) {
+		x, y := d.facing()
+		slope := d.between(0, 0.26) / width
+		l.gradient = rgb{x * slope, y * slope, 0}
+	}
+	return l
+}
+
+// aim sets the lamp's direction: mostly from rather high up.
+func (l *lamp) aim(d dice) {
+	high := d.between(25, 85)
+	if d.chance(0.6) {
+		high = d.between(45, 80)
+	}
+	sin, cos := sinCos(high / 360)
+	x, y := d.facing()
+	l.x, l.y, l.z = x*cos, y*cos, sin
+	n := sqrt(dot3(l.x, l.y, l.z+1, l.x, l.y, l.z+1))
+	l.halfX, l.halfY, l.halfZ = l.x/n, l.y/n, (l.z+1)/n
+}
+
+// kind returns the lamp's share of the light and its softness.
+func (l *lamp) kind(d dice) (share, soft float32) {
+	switch d.pick(0.25, 0.4, 0.35) {
+	case 0: // sun or flash
+		return d.between(0.65, 0.92), d.between(0.01, 0.06)
+	case 1: // lamps and windows
+		return d.between(0.4, 0.75), d.between(0.1, 0.4)
+	}
+	return d.between(0.08, 0.4), d.between(0.3, 0.7) // dull sky
+}
+
+// slope is a surface's unit normal.
+type slope struct{ x, y, z float32 }
+
+// normal is the unit normal of a surface that rises by zx and zy mm per mm.
+func normal(zx, zy float32) slope {
+	n := 1 / sqrt(1+dot(zx, zy, zx, zy))
+	return slope{-zx * n, -zy * n, n}
+}
+
+// matt is the light that a matt surface of the given normal sends back: lamp, as far as it is not in shadow, and sky, as far as it
+// is open. Light that goes to and fro between pale walls brightens their hollow.
+func (l *lamp) matt(own rgb, n slope, wrap, sun, open float32) rgb {
+	facing := max(0, dot3(n.x, n.y, n.z, l.x, l.y, l.z)+wrap) / (l.z + wrap) * sun
+	above := 0.5 + float32(0.5*n.z)
+	return rgb{
+		own.r * (float32(l.direct.r*facing) + float32(l.sky.r*above*bounced(open, own.r))),
+		own.g * (float32(l.direct.g*facing) + float32(l.sky.g*above*bounced(open, own.g))),
+		own.b * (float32(l.direct.b*facing) + float32(l.sky.b*above*bounced(open, own.b))),
+	}
+}
+
+// bounced is the light in a hollow that sees the share open of the sky, walls of the given own colour sending the rest to and fro.
+func bounced(open, own float32) float32 { return open / (1 - float32((1-open)*min(own, 0.9))) }
+
+// mirror is the light of the lamp and of the sky mirrored by a glossy surface (Blinn, "Models of light reflection for computer
+// synthesized pictures", 1977, scaled so that a polished surface is brighter in a smaller spot).
+func (l *lamp) mirror(n slope, gloss float32, polish int, sun, open float32) float32 {
+	c := max(0, dot3(n.x, n.y, n.z, l.halfX, l.halfY, l.halfZ))
+	spot := c
+	for range polish {
+		spot *= spot
+	}
+	peak := (float32(int(1)<<polish) + 8) / 8
+	grazing := 1 - n.z
+	sky := gloss + float32((0.4*grazing*grazing)*min(1, gloss*20))*grazing
+	return min(4, gloss*peak*spot*sun*l.direct.g/l.z) + float32(sky*open*l.sky.g)
+}

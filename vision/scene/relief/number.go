@@ -1,0 +1,69 @@
+package relief
+
+import "math"
+
+// mix goes in a straight line from a at t = 0 to b at t = 1.
+func mix(a, b, t float32) float32 { return a + float32((b-a)*t) }
+
+func clamp(v, low, high float32) float32 { return min(high, max(low, v)) }
+
+// smooth rises from 0 at v = low to 1 at v = high without a corner.
+func smooth(low, high, v float32) float32 {
+	t := clamp((v-low)/(high-low), 0, 1)
+	return t * t * (3 - float32(2*t))
+}
+
+func dot(ax, ay, bx, by float32) float32 { return float32(ax*bx) + float32(ay*by) }
+
+func dot3(ax, ay, az, bx, by, bz float32) float32 {
+	return float32(ax*bx) + float32(ay*by) + float32(az*bz)
+}
+
+func sqrt(v float32) float32 { return float32(math.Sqrt(float64(v))) }
+
+func length(x, y float32) float32 { return sqrt(dot(x, y, x, y)) }
+
+func floor(v float32) float32 { return float32(math.Floor(float64(v))) }
+
+func abs(v float32) float32 { return max(v, -v) }
+
+// sinCos returns the sine and the cosine of an angle given in turns, to about 1e-6 (Taylor's series within an eighth of a turn).
+func sinCos(turns float32) (sin, cos float32) {
+	quarter := floor(float32(4*turns) + 0.5)
+	a := (turns - float32(quarter*0.25)) * (2 * math.Pi)
+	q := a * a
+	sin = a * (1 - float32(q/6*(1-float32(q/20*(1-float32(q/42))))))
+	cos = 1 - float32(q/2*(1-float32(q/12*(1-float32(q/30*(1-float32(q/56)))))))
+	switch int(quarter) & 3 {
+	case 1:
+		return cos, -sin
+	case 2:
+		return -sin, -cos
+	case 3:
+		return -cos, sin
+	}
+	return sin, cos
+}
+
+// exp2 returns 2 to the power v, to about 1e-6 (Taylor's series of the fraction's power).
+func exp2(v float32) float32 {
+	whole := floor(v)
+	t := (v - whole) * math.Ln2
+	p := float32(1)
+	for k := float32(7); k >= 1; k-- {
+		p = 1 + float32(t/k*p)
+	}
+	return float32(math.Ldexp(float64(p), int(whole)))
+}
+
+// log2 returns the logarithm of v > 0 to base 2, to about 1e-6 (the series of the inverse hyperbolic tangent).
+func log2(v float32) float32 {
+	fraction, exponent := math.Frexp(float64(v))
+	y := (float32(fraction) - 1) / (float32(fraction) + 1)
+	q := y * y
+	p := float32(0)
+	for k := float32(11); k >= 1; k -= 2 {
+		p = 1/k + float32(q*p)
+	}
+	return float32(exponent) + float32(2/math.Ln2*float32(y*p))
+}

@@ -1,0 +1,41 @@
+package relief
+
+// path is one root's centre line, from its base to its tip.
+type path struct {
+	points   []point
+	order    int     // 0 for a root of its own, 1 for its laterals, and so on
+	stem     int     // the index of the root that it is a lateral of, -1 for none
+	fork     int     // the stem's point at which it starts
+	lineFrom float32 // mm along the path that lie within the parent's body
+	cutBase  bool    // whether it begins and ends blunt rather than round
+	cutTip   bool    //
+	buried   []span  // where it dives into the medium
+	free     bool    // whether its heights are given and it does not come to rest on anything
+}
+
+// point is a place on a root's centre line.
+type point struct {
+	x, y, z float32 // mm; z is the height of the axis
+	radius  float32 // mm
+	along   float32 // mm from the root's base
+	own     rgb
+}
+
+// span is a part of a root's length, in mm from its base, with ends that fade over so many mm.
+type span struct{ from, to, fade float32 }
+
+// share is how much a place lies within the span.
+func (s span) share(along float32) float32 {
+	return smooth(s.from-s.fade, s.from+s.fade, along) * (1 - smooth(s.to-s.fade, s.to+s.fade, along))
+}
+
+// most is how much a place lies within any of the spans.
+func most(spans []span, along float32) float32 {
+	share := float32(0)
+	for _, s := range spans {
+		share = max(share, s.share(along))
+	}
+	return share
+}
+
+func (p *path) long() float32 { return p.points[len(p.points)-1].along }

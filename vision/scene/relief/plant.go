@@ -1,0 +1,284 @@
+package relief
+
+// grower grows the roots of a drawing's plugs.
+type grower struct {
+	dice
+	*tables
+	plugs    []plug
+	weights  []float32 // each plug's share in the drawing
+	habits   []habit
+	browning browning
+	white    rgb
+	thin     float32 // mm, the least width of a lateral
+	paths    []path
+	long     float32 // mm grown so far
+	area     float32 // mm² grown so far
+	room     stand
+}
+
+const mostPoints = 60000 // of all paths together, so that drawing ends in time
+
+// newGrower draws a drawing's kinds of roots.
+func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
+	g := &grower{dice: d, tables: t, plugs: plugs, browning: newBrowning(d), white: pale(d), room: room}
+	for i := range plugs {
+		p := &plugs[i]
+		w := max(0, min(width, p.x+p.half)-max(0, p.x-p.half)) * max(0, min(width, p.y+p.half)-max(0, p.y-p.half))
+		g.weights = append(g.weights, w)
+	}
+	thick := d.scaled(0.16, 1.1)
+	if d.chance(0.15) {
+		thick = d.scaled(0.08, 2.2)
+	}
+	g.thin = max(0.06, thick*d.scaled(0.2, 0.8))
+	for range 1 + d.pick(0.5, 0.3, 0.2) {
+		g.habits = append(g.habits, newHabit(d, clamp(thick*d.around(0.15), 0.07, 2.2), g.thin))
+	}
+	return g
+}
+
+// grow plants roots until the stand is full.
+func (g *grower) grow() {
+	points := 0
+	for len(g.plugs) > 0 && g.long < g.room.long && points < mostPoints {
+		before := len(g.paths)
+		g.plant(&g.plugs[g.pick(g.weights...)], &g.habits[g.IntN(len(g.habits))])
+		for _, p := range g.paths[before:] {
+			points += len(p.points)
+		}
+		if g.area >= g.room.cover*g.plugArea() {
+			break
+		}
+	}
+}
+
+// plugArea is about how many mm² of plug the drawing shows.
+func (g *grower) plugArea() float32 {
+	sum := float32(0)
+	for i, w := range g.weights {
+		sum += w * mix(1, 0.785, g.plugs[i].corner)
+	}
+	return sum
+}
+
+// plant grows one root, one fan or one bundle.
+func (g *grower) plant(p *plug, h *habit) {
+	w := g.tip(p, h)
+	long := g.scaled(h.long[0], h.long[1]) * min(1, p.half/17+0.2)
+	x, y := w.alongX, w.alongY
+	for i := range h.fan {
+		if i > 0 {
+			w.alongX, w.alongY = turned(x, y, h.spread*g.between(-0.5, 0.5))
+			w.bend = 0
+		}
+		one := *w
+		if h.bundle > 1 {
+			g.bundle(&one, h, long)
+		} else {
+			g.root(&one, h, long*g.around(0.3))
+		}
+	}
+}
+
+// tip is where and in which direction a root starts.
+func (g *grower) tip(p *plug, h *habit) *walker {
+	w := &walker{dice: g.dice, tables: g.tables, gait: &h.gait, plug: p, phase: g.Float32()}
+	cx, cy := g.facing()
+	w.alongX, w.alongY = g.facing()
+	r := sqrt(g.Float32()) * (p.half - 0.3)
+	switch h.start {
+	case onRim:
+		r = p.half - float32(h.rim*g.between(0.6, 1.6))
+		s := g.sign()
+		w.alongX, w.alongY = -cy*s, cx*s
+	case inMiddle:
+		r = p.half * 0.25 * g.Float32()
+		w.alongX, w.alongY = cx, cy
+	case acrossFromRim:
+		r = p.half - g.between(0.2, 1.5)
+		w.alongX, w.alongY = turned(-cx, -cy, 0.12*g.bell())
+	}
+	if h.start != inMiddle && p.corner < 1 { // out to a square's edge
+		r = min(r*1.1/max(abs(dot(cx, cy, p.alongX, p.alongY)), abs(dot(cx, cy, -p.alongY, p.alongX))), p.half*1.2)
+	}
+	w.x, w.y = p.x+float32(cx*r), p.y+float32(cy*r)
+	for range 20 { // back onto the plug, where its edge wanders inward
+		if p.depth(g.tables, w.x, w.y) > 0.1 {
+			break
+		}
+		w.x, w.y = mix(w.x, p.x, 0.1), mix(w.y, p.y, 0.1)
+	}
+	return w
+}
+
+// root grows one root with its laterals.
+func (g *grower) root(w *walker, h *habit, long float32) {
+	half := clamp(h.thick/2*g.around(0.25), 0.03, 1.1)
+	p := path{stem: -1, points: w.walk(long, stride(half))}
+	g.laterals(g.finish(&p, h, half, half*h.taper), h, w.plug)
+}
+
+// bundle grows roots that run side by side with one in the middle.
+func (g *grower) bundle(w *walker, h *habit, long float32) {
+	half := clamp(h.thick/2*g.around(0.2), 0.03, 1.1)
+	middle := w.walk(long, stride(half))
+	for i := range h.bundle {
+		off := (float32(i) - float32(h.bundle-1)/2) * half * g.between(1.6, 2.6)
+		p := path{stem: -1, points: g.beside(middle, off, half)}
+		g.laterals(g.finish(&p, h, half*g.around(0.2), half*h.taper), h, w.plug)
+	}
+}
+
+// beside is a path that keeps off another by so many mm, more or less.
+func (g *grower) beside(middle []point, off, half float32) []point {
+	first, last := g.IntN(len(middle)/4+1), len(middle)-g.IntN(len(middle)/4+1)
+	seed := g.between(0, 500)
+	var points []point
+	along := float32(0)
+	for i := first; i+1 < last; i++ {
+		a, b := middle[i], middle[i+1]
+		n := max(length(b.x-a.x, b.y-a.y), 1e-4)
+		o := off + float32(half*1.5*g.soft.at(a.along*4, seed))
+		q := point{x: a.x - float32(o*(b.y-a.y)/n), y: a.y + float32(o*(b.x-a.x)/n)}
+		if len(points) > 0 {
+			before := points[len(points)-1]
+			along += length(q.x-before.x, q.y-before.y)
+		}
+		q.along = along
+		points = append(points, q)
+	}
+	return points
+}
+
+// stride is the mm from point to point that keep a root of the given half width smooth.
+func stride(half float32) float32 { return clamp(1.2*half, 0.11, 0.3) }
+
+// finish gives a path its widths, ends, dives and colours, and keeps it; it returns its index, or -1 for a path too short to keep.
+func (g *grower) finish(p *path, h *habit, base, tip float32) int {
+	if len(p.points) < 3 {
+		return -1
+	}
+	p.cutBase, p.cutTip = g.chance(0.1), g.chance(h.blunt)
+	g.widths(p, h, base, max(tip, 0.03))
+	g.dive(p, h)
+	g.browning.paint(g.dice, p, g.varied(g.white, 0.12).bounded(), 0.1)
+	for i := 1; i < len(p.points); i++ {
+		part := p.points[i].along - p.points[i-1].along
+		g.long += part
+		g.area += float32(part * 2 * p.points[i].radius)
+	}
+	g.paths = append(g.paths, *p)
+	return len(g.paths) - 1
+}
+
+// bounded keeps a white root's hue well below the limit to brown.
+func (c rgb) bounded() rgb {
+	c.r = clamp(c.r, 0.95*c.g, 1.22*c.g)
+	return c
+}
+
+// widths tapers a path, makes it knobbly, and draws its tip: pointed, round or swollen.
+func (g *grower) widths(p *path, h *habit, base, tip float32) {
+	long := p.long()
+	seed := g.between(0, 500)
+	point := float32(0)
+	if !p.cutTip && g.chance(0.6) {
+		point = base * g.between(2, 16)
+	}
+	swollen := !p.cutTip && g.chance(h.swollen)
+	var nodules []float32
+	if g.chance(h.nodules) {
+		for range int(long/6) + 1 {
+			nodules = append(nodules, g.between(0, long))
+		}
+	}
+	for i := range p.points {
+		q := &p.points[i]
+		r := mix(base, tip, q.along/max(long, 0.1))
+		r *= 1 + float32(h.knobbly*g.soft.at(q.along*25, seed))
+		rest := long - q.along
+		if rest < point {
+			r *= sqrt(max(0.1, rest/point))
+		}
+		if swollen && rest < 6*base {
+			r *= 1 + float32(0.5*smooth(6*base, 2*base, rest))
+		}
+		for _, at := range nodules {
+			if d := abs(q.along - at); d < 2.4*base {
+				r = max(r, sqrt(float32(5.8*base*base)-float32(d*d)))
+			}
+		}
+		q.radius = clamp(r, 0.03, 1.2)
+	}
+}
+
+// dive draws where a root runs under the medium. Most come out of it and go back into it.
+func (g *grower) dive(p *path, h *habit) {
+	long := p.long()
+	if p.order == 0 && g.chance(0.6) {
+		p.buried = append(p.buried, span{-9, g.between(0, 0.4), 0.6})
+	}
+	if g.chance(0.35) {
+		p.buried = append(p.buried, span{long - g.between(0, 1), long + 9, 0.6})
+	}
+	for range int(h.dives*long + g.Float32()) {
+		at := g.between(0, long)
+		p.buried = append(p.buried, span{at, at + g.scaled(0.3, 8), g.between(0.2, 1)})
+	}
+}
+
+// laterals grows the laterals of the root of the given index, and theirs.
+func (g *grower) laterals(index int, h *habit, p *plug) {
+	if index < 0 || g.paths[index].order >= h.orders {
+		return
+	}
+	parent := g.paths[index]
+	t := &h.twigs
+	every := t.every * float32(parent.order+1)
+	side := g.sign()
+	for at := every * g.Float32(); at < parent.long()-0.5; {
+		i := int(at / parent.long() * float32(len(parent.points)-1))
+		g.lateral(index, i, h, p, side)
+		if t.regular {
+			at += every * g.between(0.9, 1.1)
+			side = -side
+		} else {
+			at += every * g.between(0.2, 1.8)
+			side = g.sign()
+		}
+	}
+}
+
+// lateral grows one from the parent's point i to one of its sides.
+func (g *grower) lateral(index, i int, h *habit, on *plug, side float32) {
+	if g.long > g.room.long*1.1 {
+		return
+	}
+	parent := &g.paths[index]
+	from, next := parent.points[i], parent.points[i+1]
+	n := max(length(next.x-from.x, next.y-from.y), 1e-4)
+	alongX, alongY := (next.x-from.x)/n, (next.y-from.y)/n
+	half := max(from.radius*h.twigs.ratio*g.around(0.2), g.thin/2, 0.03)
+	half = min(half, from.radius)
+	gait := gait{wander: h.twigs.wander, memory: h.memory, rim: h.rim * g.between(0.5, 1.5), loose: h.loose}
+	w := &walker{dice: g.dice, tables: g.tables, gait: &gait, plug: on, x: from.x, y: from.y}
+	w.alongX, w.alongY = turned(alongX, alongY, side*clamp(h.twigs.angle+0.03*g.bell(), 0.06, 0.3))
+	rest := 1 - from.along/parent.long()
+	long := h.twigs.long * g.around(0.5) * mix(0.4, 1, rest) / float32(parent.order+1)
+	p := path{order: parent.order + 1, stem: index, fork: i, points: w.walk(max(long, 3*from.radius), stride(half))}
+	p.lineFrom = leaves(p.points, from, alongX, alongY)
+	g.laterals(g.finish(&p, h, half, half*0.7), h, on)
+}
+
+// leaves is the mm along a lateral at which it leaves its parent's body, taken as straight from the point where it starts.
+func leaves(points []point, from point, alongX, alongY float32) float32 {
+	before := float32(0)
+	for i := range points {
+		off := abs(float32((points[i].x-from.x)*alongY) - float32((points[i].y-from.y)*alongX))
+		if off > from.radius {
+			return mix(points[i-1].along, points[i].along, (from.radius-before)/(off-before))
+		}
+		before = off
+	}
+	return points[len(points)-1].along
+}

@@ -1,0 +1,163 @@
+package relief
+
+const (
+	sub      = 4           // samples along a texel's side that tell roots from the rest
+	subs     = sub * sub   // and in all
+	texel    = 1.0 / perMM // mm
+	subEvery = texel / sub // mm from sample to sample
+)
+
+// tubes are the drawing's roots, laid as tapering tubes.
+type tubes struct {
+	index    []int32 // 1 + the index of each texel's block, 0 for a texel without roots
+	blocks   []block
+	segments []segment
+	flat     float32 // a root's height as a share of its width
+}
+
+// block is one texel's samples, row by row: the height of what is on top, and which segment that is (-1 for what the relief shows).
+type block struct {
+	z       [subs]float32
+	segment [subs]int32
+}
+
+// segment is the tube between two points of a path.
+type segment struct {
+	a, b   *point
+	alongX float32 // unit vector from a to b
+	alongY float32
+	long   float32 // mm
+	root   int32   // which root it is of
+	place  int32   // the index of a in its path
+	endA   float32 // mm by which its round end reaches beyond a and b; 0 for a blunt one
+	endB   float32 //
+}
+
+func newTubes(flat float32) *tubes {
+	return &tubes{index: make([]int32, side*side), flat: flat}
+}
+
+// lay puts a root's tube on the relief, hidden where the relief or another root is higher.
+func (t *tubes) lay(p *path, number int, f *relief) {
+	last := len(p.points) - 1
+	first := len(t.segments)
+	for i := range last {
+		t.segments = append(t.segments, newSegment(&p.points[i], &p.points[i+1], number, i))
+	}
+	made := t.segments[first:]
+	for i := 1; i < len(made); i++ {
+		bend := abs(float32(made[i-1].alongX*made[i].alongY) - float32(made[i-1].alongY*made[i].alongX))
+		reach := min(1, bend+0.05)
+		made[i-1].endB, made[i].endA = reach*made[i].a.radius, reach*made[i].a.radius
+	}
+	made[0].endA, made[len(made)-1].endB = p.points[0].radius, p.points[last].radius
+	if p.cutBase {
+		made[0].endA = 0
+	}
+	if p.cutTip {
+		made[len(made)-1].endB = 0
+	}
+	for i := range made {
+		t.raster(int32(first+i), f)
+	}
+}
+
+func newSegment(a, b *point, root, place int) segment {
+	s := segment{a: a, b: b, root: int32(root), place: int32(place)}
+	s.long = max(length(b.x-a.x, b.y-a.y), 1e-5)
+	s.alongX, s.alongY = (b.x-a.x)/s.long, (b.y-a.y)/s.long
+	return s
+}
+
+// raster goes through the texels that a segment may touch.
+func (t *tubes) raster(number int32, f *relief) {
+	s := &t.segments[number]
+	const diagonal = 0.7072 * texel
+	r := max(s.a.radius, s.b.radius)
+	x0, x1 := max(0, int((min(s.a.x, s.b.x)-r)*perMM)), min(side-1, int((max(s.a.x, s.b.x)+r)*perMM))
+	y0, y1 := max(0, int((min(s.a.y, s.b.y)-r)*perMM)), min(side-1, int((max(s.a.y, s.b.y)+r)*perMM))
+	for y := y0; y <= y1; y++ {
+		py := (float32(y)+0.5)*texel - s.a.y
+		for x := x0; x <= x1; x++ {
+			px := (float32(x)+0.5)*texel - s.a.x
+			aside := abs(float32(px*s.alongY) - float32(py*s.alongX))
+			along := dot(px, py, s.alongX, s.alongY)
+			if aside < r+diagonal && along > -s.endA-diagonal && along < s.long+s.endB+diagonal {
+				t.fill(s, number, x, y, f)
+			}
+		}
+	}
+}
+
+// fill lays a segment's samples in one texel.
+func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
+	var b *block
+	if k := t.index[y*side+x]; k > 0 {
+		b = &t.blocks[k-1]
+	}
+	slope, rise := (s.b.radius-s.a.radius)/s.long, (s.b.z-s.a.z)/s.long
+	for k := range subs {
+		px := float32(x)*texel + (float32(k%sub)+0.5)*subEvery - s.a.x
+		py := float32(y)*texel + (float32(k/sub)+0.5)*subEvery - s.a.y
+		along := dot(px, py, s.alongX, s.alongY)
+		if along < -s.endA || along > s.long+s.endB {
+			continue
+		}
+		aside := float32(px*s.alongY) - float32(py*s.alongX)
+		on := clamp(along, 0, s.long)
+		r := s.a.radius + float32(slope*on)
+		q := float32(r*r) - float32(aside*aside) - float32((along-on)*(along-on))
+		if q <= 0 {
+			continue
+		}
+		if b == nil {
+			b = t.open(x, y, f)
+		}
+		if z := s.a.z + float32(rise*on) + float32(t.flat*sqrt(q)); z > b.z[k] {
+			b.z[k], b.segment[k] = z, number
+		}
+	}
+}
+
+// open makes a texel's block, filled with what the relief shows there.
+func (t *tubes) open(x, y int, f *relief) *block {
+	t.blocks = append(t.blocks, block{})
+	t.index[y*side+x] = int32(len(t.blocks))
+	b := &t.blocks[len(t.blocks)-1]
+	for k := range subs {
+		b.z[k], b.segment[k] = f.z[reliefSample(x, y, k)], -1
+	}
+	return b
+}
+
+// reliefSample is the index of the height map's sample in which a texel's sample k lies.
+func reliefSample(x, y, k int) int { return (2*y+k/sub/2)*across + 2*x + k%sub/2 }
+
+// on returns the segment on top at a place, nil where that is none.
+func (t *tubes) on(x, y float32) *segment {
+	i, ok := texelAt(x, y)
+	if !ok || t.index[i] == 0 {
+		return nil
+	}
+	sx, sy := int(x*(perMM*sub))&(sub-1), int(y*(perMM*sub))&(sub-1)
+	if n := t.blocks[t.index[i]-1].segment[sy*sub+sx]; n >= 0 {
+		return &t.segments[n]
+	}
+	return nil
+}
+
+// over returns the height map with the roots on it.
+func (t *tubes) over(f *relief) []float32 {
+	z := append([]float32(nil), f.z...)
+	for i, n := range t.index {
+		if n == 0 {
+			continue
+		}
+		b, x, y := &t.blocks[n-1], i%side, i/side
+		for k := range subs {
+			at := reliefSample(x, y, k)
+			z[at] = max(z[at], b.z[k])
+		}
+	}
+	return z
+}
