@@ -1,0 +1,222 @@
+package foliage
+
+import "math"
+
+// grains is one kind of particle in a medium.
+type grains struct {
+	perCM2      float64 // how many lie on a square centimetre
+	small, big  float64 // half their length, mm
+	flat        float64 // width as a share of length
+	height      float64 // as a share of length
+	colour      lab
+	scatter     float64 // of lightness, L*
+	tint        float64 // scatter of the other two axes
+	gloss       float64
+	pale, share float64 // lightness of a share of them that is much lighter or darker
+}
+
+// medium is what the cells are filled with.
+type medium struct {
+	base    lab
+	scatter float64 // of the base's lightness, L*
+	relief  float64 // mm
+	wet     float64 // 0 dry to 1 soaked
+	fibres  float64 // for each square centimetre
+	fibre   lab
+	woven   bool // fibres run along the surface, as in rockwool
+	grains  []grains
+}
+
+// drawMedium draws a medium; a plain one is peat or coir as most are.
+func drawMedium(d dice, plain bool) medium {
+	kind := d.pick(0.5, 0.2, 0.1, 0.07, 0.06, 0.07)
+	if plain {
+		kind = d.pick(0.65, 0.35)
+	}
+	m := medium{scatter: d.between(2, 5), relief: d.between(0.25, 0.8), wet: d.between(0, 1)}
+	switch kind {
+	case 0: // peat
+		c := lch(d.between(11, 34), d.between(3, 13), d.between(45, 75))
+		m.base, m.fibres, m.fibre = c, d.between(0, 9), lch(c.l+d.between(6, 28), 14, 68)
+		m.grains = crumbs(d, c, 0.9)
+	case 1: // coir
+		c := lch(d.between(18, 40), d.between(8, 19), d.between(55, 72))
+		m.base, m.fibres, m.fibre = c, d.between(8, 45), lch(c.l+d.between(8, 22), 22, 62)
+		m.grains = crumbs(d, c, 0.7)
+	case 2: // bark and wood
+		c := lch(d.between(16, 34), d.between(8, 20), d.between(45, 65))
+		m.base, m.fibres, m.fibre = c, d.between(2, 20), lch(c.l+20, 20, 65)
+		m.grains = append(crumbs(d, c, 1), grains{perCM2: d.between(4, 18), small: 0.8, big: d.between(2, 4.5), flat: d.between(0.3, 0.6), height: 0.25,
+			colour: lch(c.l+d.between(0, 18), c.chroma()+4, 58), scatter: 7, tint: 3, gloss: 0.2, pale: 22, share: 0.1})
+	case 3: // vermiculite
+		c := lch(d.between(38, 60), d.between(8, 22), d.between(62, 82))
+		m.base = lch(c.l-18, c.chroma(), 65)
+		m.grains = append(crumbs(d, m.base, 0.6), grains{perCM2: d.between(60, 140), small: 0.4, big: d.between(1, 2.2), flat: 0.7, height: 0.4, colour: c,
+			scatter: 9, tint: 3, gloss: 1.2})
+	case 4: // rockwool
+		c := lch(d.between(52, 74), d.between(8, 22), d.between(85, 112))
+		m.base, m.fibres, m.fibre, m.woven, m.relief = c, d.between(120, 260), lch(c.l+8, c.chroma(), 95), true, 0.2
+	default: // sand and grit
+		c := lch(d.between(40, 68), d.between(6, 20), d.between(60, 85))
+		m.base, m.relief = c, 0.2
+		m.grains = []grains{{perCM2: 900, small: 0.12, big: 0.5, flat: 0.8, height: 0.7, colour: c, scatter: 8, tint: 2, gloss: 0.6, pale: 25, share: 0.06},
+			{perCM2: d.between(0, 14), small: 0.8, big: 2.5, flat: 0.8, height: 0.6, colour: lch(c.l, 0.5*c.chroma(), c.hue()), scatter: 10, tint: 2, gloss: 0.3}}
+	}
+	if d.chance(0.45) && kind < 3 {
+		m.grains = append(m.grains, grains{perCM2: d.scaled(0.3, 14), small: 0.4, big: d.between(0.9, 2.2), flat: 0.85, height: 0.7,
+			colour: lch(d.between(78, 93), d.between(0, 7), 85), scatter: 4, tint: 1, gloss: 0.1}) // perlite
+	}
+	if d.chance(0.15) && kind < 3 {
+		m.grains = append(m.grains, grains{perCM2: d.scaled(1, 30), small: 0.4, big: 1.3, flat: 0.7, height: 0.4,
+			colour: lch(d.between(45, 65), 20, 72), scatter: 8, tint: 3, gloss: 1.2}) // vermiculite
+	}
+	if d.chance(0.12) {
+		m.grains = append(m.grains, grains{perCM2: d.scaled(0.1, 0.8), small: 1, big: 1.6, flat: 1, height: 0.9,
+			colour: [3]lab{lch(80, 45, 88), lch(55, 45, 145), lch(50, 35, 260)}[d.pick(0.6, 0.2, 0.2)], scatter: 3, gloss: 1}) // fertiliser
+	}
+	m.soak()
+	return m
+}
+
+// crumbs are the crumbs that most media are made of, from 0.1 to a few mm.
+func crumbs(d dice, c lab, amount float64) []grains {
+	return []grains{
+		{perCM2: 500 * amount, small: 0.12, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 1.5, pale: 15, share: 0.03},
+		{perCM2: d.between(20, 80) * amount, small: 0.35, big: d.between(0.8, 1.6), flat: 0.65, height: d.between(0.35, 0.7), colour: c,
+			scatter: d.between(3, 6), tint: 1.5, pale: 18, share: 0.03},
+		{perCM2: d.between(0, 6) * amount, small: 1, big: d.between(1.6, 3), flat: 0.6, height: 0.45, colour: c, scatter: 5, tint: 2},
+	}
+}
+
+// soak darkens the medium by its wetness and makes it shine.
+func (m *medium) soak() {
+	dull := func(c *lab) { c.l *= 1 - 0.3*m.wet }
+	dull(&m.base)
+	dull(&m.fibre)
+	for i := range m.grains {
+		dull(&m.grains[i].colour)
+		m.grains[i].gloss += 1.2 * m.wet * m.wet
+	}
+}
+
+// fillCells lays the medium into a texel that is inside a cell by so many mm.
+func (m *medium) layBase(g *ground, i int, x, y, height, soil, wet float64) {
+	noise := tiles()
+	c := m.base
+	c.l = (c.l + m.scatter*0.7*noise.cloud.at(x*2.1, y*2.1) + m.scatter*0.6*noise.grain.nearest(x*6, y*6)) * wet
+	g.paint(i, c.linear(), soil)
+	g.soil[i] = float32(soil)
+	g.gloss[i] = float32(mixed(float64(g.gloss[i]), 1.2*m.wet*m.wet, soil))
+	g.h[i] = float32(height + soil*(m.relief*(0.7*noise.cloud.at(x*1.3+40, y*1.3)+0.16*noise.grain.nearest(x*6, y*6))))
+}
+
+// strew throws the medium's grains and fibres over all places that are soil.
+func (m *medium) strew(g *ground, d dice) {
+	area := across * across / 100 // cm²
+	for _, k := range m.grains {
+		var kinds [64]lump
+		for i := range kinds {
+			kinds[i] = k.draw(d)
+		}
+		for range int(k.perCM2 * area) {
+			at := d.IntN(side * side)
+			if g.soil[at] >= 0.5 {
+				g.blob(float64(at%side)+0.5, float64(at/side)+0.5, &kinds[d.Uint64()%64], 0.5)
+			}
+		}
+	}
+	for range int(m.fibres * area) {
+		x, y := d.Float64()*across, d.Float64()*across
+		c := m.fibre
+		c.l += 6 * d.bell()
+		long := d.scaled(1, 7)
+		g.thread(d, x, y, d.between(0, 2*math.Pi), long, d.between(0.04, 0.13), 0.25, c.linear(), true)
+	}
+}
+
+// lump is a rounded particle, half-lengths in texels, height in mm.
+type lump struct {
+	long, wide, sin, cos float64
+	height               float64
+	colour               rgb
+	gloss                float64
+}
+
+func newLump(long, wide, angle, height float64, c rgb, gloss float64) *lump {
+	return &lump{long, wide, math.Sin(angle), math.Cos(angle), height, c, gloss}
+}
+
+// draw draws one particle of a kind.
+func (k *grains) draw(d dice) lump {
+	long := k.small * math.Pow(k.big/k.small, d.Float64()*d.Float64()*1.4) * perMM
+	c := k.colour
+	c.l += k.scatter * d.bell()
+	c.a += k.tint * d.bell()
+	c.b += k.tint * d.bell()
+	if k.share > 0 && d.chance(k.share) {
+		c.l += k.pale
+	}
+	return *newLump(long, long*k.flat, d.between(0, math.Pi), k.height*long*k.flat/perMM, c.linear(), k.gloss)
+}
+
+// blob lays a lump at a place in texels, on soil of at least the share given; higher ground hides it.
+func (g *ground) blob(x, y float64, b *lump, soil float64) {
+	reach := max(b.long, b.wide) * 1.1
+	x0, x1 := int(max(0, x-reach)), int(min(side-1, x+reach+1))
+	y0, y1 := int(max(0, y-reach)), int(min(side-1, y+reach+1))
+	foot := g.height(int(x), int(y)) - 0.35*b.height
+	grain := tiles().grain
+	rough := 0.2
+	if b.long < 2.5 {
+		rough = 0
+	}
+	pp, pq, qp, qq := b.cos/b.long, b.sin/b.long, -b.sin/b.wide, b.cos/b.wide
+	for j := y0; j <= y1; j++ {
+		for i := x0; i <= x1; i++ {
+			dx, dy := float64(i)+0.5-x, float64(j)+0.5-y
+			p, q := dx*pp+dy*pq, dx*qp+dy*qq
+			r := p*p + q*q
+			if r >= 1.5 {
+				continue
+			}
+			n := 0.0
+			if rough > 0 {
+				n = grain.at(x+dx*0.45, y+dy*0.45)
+				r += rough * n * r
+			}
+			at := j*side + i
+			if r >= 1 || float64(g.soil[at]) < soil {
+				continue
+			}
+			h := float32(foot + b.height*math.Sqrt(1-r))
+			if h <= g.h[at] {
+				continue
+			}
+			g.h[at] = h
+			g.gloss[at] = float32(b.gloss)
+			k := 1 + 0.4*n*rough
+			g.colour[at] = [3]float32{float32(b.colour.r * k), float32(b.colour.g * k), float32(b.colour.b * k)}
+		}
+	}
+}
+
+// thread lays a thin bent fibre, lengths in mm, along which colour and height are laid on.
+func (g *ground) thread(d dice, x, y, angle, long, wide, lift float64, c rgb, soilOnly bool) {
+	turn := d.near(0, 0.12)
+	const step = 0.12
+	for range int(long / step) {
+		angle += turn*step*3 + 0.06*d.bell()
+		x, y = x+step*math.Cos(angle), y+step*math.Sin(angle)
+		i, j := int(x*perMM), int(y*perMM)
+		if x < 0 || y < 0 || i >= side || j >= side {
+			return
+		}
+		at := j*side + i
+		if soilOnly && g.soil[at] < 0.5 {
+			return
+		}
+		k := min(1, wide*perMM)
+		g.paint(at, c, k)
+		g.h[at] += float32(lift * step)
+	}
+}
