@@ -1,0 +1,236 @@
+package brush
+
+import "math"
+
+// root is one root as it has grown, with what varies along it at each of its points.
+type root struct {
+	ribbon
+	order   int       // 0 for main roots
+	depth   float64   // roots of greater depth lie on top
+	width   float64   // mm, typical
+	bury    []float32 // 0 on top of the medium .. 1 under it
+	own     []rgb     // own colour
+	lateral bool      // starts within its parent
+}
+
+func (r *root) lengthMM() float64 { return float64(r.step*float64(len(r.points)-1)) / perMM }
+
+// growth lets the roots of one plug grow.
+type growth struct {
+	dice
+	plug   *plug
+	crowd  *crowd
+	enough amount
+	roots  []*root
+	grown  float64 // mm² so far, overlaps counted twice
+	total  float64 // mm so far
+	point  vec     // where the roots of a fan come from
+	fan    vec     // and where it points
+	spread float64 // of roots that come from around the middle, in plugs' half widths
+	left   int     // roots that this fan still gets
+}
+
+// amount is how much is to grow.
+type amount struct {
+	area   float64 // mm², overlaps counted twice
+	length float64 // mm, at most
+	count  int     // main roots, at most
+}
+
+// grow lets main roots of the given habits and their laterals grow until there is enough.
+func (g *growth) grow(habits []*habit) {
+	for n := 0; n < g.enough.count && !g.full(); n++ {
+		h := habits[g.IntN(len(habits))]
+		length := min(g.ratio(h.length[0], max(h.length[0]+1, h.length[1])), g.enough.length-g.total+4)
+		width := g.between(h.width[0], h.width[1])
+		from, way := g.start(h)
+		main := g.run(h, from, way, length, width, g.bias(h), nil)
+		g.keep(main, h, nil)
+		for k := 0; k < h.strand && !g.full(); k++ {
+			g.alongside(h, main)
+		}
+	}
+}
+
+// full reports whether enough has grown.
+func (g *growth) full() bool { return g.grown >= g.enough.area || g.total >= g.enough.length }
+
+// start draws where a main root begins, and its direction.
+func (g *growth) start(h *habit) (at, way vec) {
+	switch h.from {
+	case rimside:
+		at = g.plug.onRim(g.direction(), g.between(0, 6))
+		return at, g.plug.inward(at).turned(float64(g.sign() * g.between(0.5, 1.5)))
+	case centre:
+		out := g.direction()
+		return g.plug.middle.along(out, float64(g.plug.half*g.between(0, g.spread))), out.turned(float64(1.2 * g.spread * g.normal()))
+	case onePoint:
+		g.newFan()
+		return g.point.along(g.direction(), g.between(0, 12)), g.fan.turned(float64(0.45 * g.normal()))
+	}
+	return g.plug.somewhere(g.dice, 1), g.direction()
+}
+
+// newFan draws another place for roots to spread from when the last has its share.
+func (g *growth) newFan() {
+	if g.left--; g.left > 0 {
+		return
+	}
+	g.left = g.whole(3, 16)
+	g.point = g.plug.somewhere(g.dice, 2)
+	if g.chance(0.5) {
+		g.point = g.plug.onRim(g.direction(), 3)
+	}
+	g.fan = g.plug.middle.along(g.direction(), 0.4*g.plug.half).minus(g.point).unit()
+}
+
+func (g *growth) bias(h *habit) float64 { return float64(h.bias * g.sign() * g.between(0.4, 1.6)) }
+
+// alongside grows a root of a bundle beside its leader.
+func (g *growth) alongside(h *habit, leader *root) {
+	from := g.IntN(max(1, len(leader.points)/3))
+	side := float64(g.normal() * leader.width * perMM * 1.2)
+	at := leader.points[from].plus(leader.direction(from).quarter().times(side))
+	guide := &guide{leader: leader, at: from, side: side}
+	length := float64(leader.lengthMM() * g.between(0.3, 1))
+	g.keep(g.run(h, at, leader.direction(from), length, float64(leader.width*g.between(0.6, 1.2)), 0, guide), h, nil)
+}
+
+// direction is the root's direction at point k.
+func (r *root) direction(k int) vec {
+	k = min(k, len(r.points)-2)
+	return r.points[k+1].minus(r.points[k]).unit()
+}
+
+// guide leads a root along another one, some texels to its side.
+type guide struct {
+	leader *root
+	at     int
+	side   float64
+}
+
+// turn is the turn toward the place beside the leader a little ahead, until the leader ends.
+func (gd *guide) turn(at, way vec) float64 {
+	const ahead = 5
+	if gd.at+ahead >= len(gd.leader.points)-1 {
+		return 0
+	}
+	goal := gd.leader.points[gd.at+ahead].plus(gd.leader.direction(gd.at + ahead).quarter().times(gd.side))
+	gd.at++
+	return way.cross(goal.minus(at).unit())
+}
+
+// run walks a tip from a place until its length is reached or it leaves the plug.
+func (g *growth) run(h *habit, at, way vec, length, width, bias float64, gd *guide) *root {
+	step := min(3.5, max(1.6, float64(0.55*width*perMM)))
+	mm := step / perMM
+	r := &root{ribbon: ribbon{step: step, points: []vec{at}}, width: width}
+	tightest := 1.6 / width // a root does not bend more sharply than its own thickness allows
+	curve := float64(h.wander * g.normal())
+	keep, kick := 1-mm/h.lasting, float64(h.wander*math.Sqrt(2*mm/h.lasting))
+	small, smallKeep, smallKick := 0.0, max(0, 1-mm/0.5), float64(h.wiggle*math.Sqrt(2*mm/0.5))
+	t := tip{hand: g.sign(), reach: float64(h.rimReach * g.between(0.3, 1.4)), margin: g.ratio(0.25, 2.5)}
+	for n := int(length/mm) + 3; n > 0; n-- {
+		curve = float64(curve*max(0, keep)) + float64(kick*g.normal())
+		small = float64(small*smallKeep) + float64(smallKick*g.normal())
+		turn := curve + small + bias + g.guided(h, &t, at, way)
+		if gd != nil {
+			turn += float64(2.5 * gd.turn(at, way))
+		}
+		turn = float64(mm * min(tightest, max(-tightest, turn)))
+		way = way.along(way.quarter(), min(0.5, max(-0.5, turn))).unit()
+		at = at.along(way, step)
+		r.points = append(r.points, at)
+		g.crowd.add(at, way, step)
+		if g.plug.inside(at) < -14 || at.x < -40 || at.y < -40 || at.x > side+40 || at.y > side+40 {
+			break
+		}
+	}
+	return r
+}
+
+// tip is what one root makes of its habit.
+type tip struct {
+	hand   float64 // way round along the rim, 1 or -1
+	reach  float64 // how far from the rim it is guided, mm
+	margin float64 // how close to the rim it turns back at the latest, mm
+}
+
+// guided is the turn that the rim, the pull and the other roots give a tip, radians per mm.
+func (g *growth) guided(h *habit, t *tip, at, way vec) float64 {
+	turn := 0.0
+	if h.pull > 0 {
+		turn += float64(h.pull * way.cross(h.way))
+	}
+	if h.outward > 0 {
+		turn += float64(h.outward * way.cross(at.minus(g.plug.middle).unit()))
+	}
+	if h.shun > 0 {
+		turn += float64(h.shun * g.crowd.shun(at, way))
+	}
+	if h.follow > 0 {
+		turn += float64(h.follow * g.crowd.follow(at, way))
+	}
+	if h.overRim {
+		return turn
+	}
+	left := g.plug.inside(at) / perMM // mm to the rim
+	if h.rim > 0 && left < t.reach {
+		along := g.plug.inward(at).quarter().times(t.hand)
+		near := 1 - max(0, left)/t.reach
+		turn += float64(h.rim * near * near * way.cross(along) * 2)
+	}
+	if left < t.margin {
+		turn += float64((t.margin - left) / t.margin * 1.8 * way.cross(g.plug.inward(at)))
+	}
+	return turn
+}
+
+// keep adds a root and lets its laterals grow.
+func (g *growth) keep(r *root, h *habit, parent *root) {
+	r.depth = g.Float64()
+	if parent != nil {
+		r.order, r.lateral = parent.order+1, true
+		r.depth = parent.depth - g.between(0.001, 0.3) // its parent's body hides where it begins
+	}
+	g.roots = append(g.roots, r)
+	g.total += r.lengthMM()
+	g.grown += float64(r.lengthMM() * r.width)
+	if r.order < h.orders {
+		g.branch(r, h)
+	}
+}
+
+// branch grows the laterals of a root: none near its tip, shorter ones where it is younger.
+func (g *growth) branch(r *root, h *habit) {
+	length := r.lengthMM()
+	bare := float64(g.between(0.05, 0.3) * length)
+	hand := g.sign()
+	rate := float64(h.perMM * g.between(0.5, 1.5))
+	for s := float64(g.gap(h, rate) * g.Float64()); s < length-bare && !g.full(); s += g.gap(h, rate) {
+		k := min(len(r.points)-2, int(s*perMM/r.step))
+		hand = -hand
+		if !h.regular {
+			hand = g.sign()
+		}
+		way := r.direction(k).turned(float64(hand * (h.angle + float64(0.2*g.normal()))))
+		long := g.ratio(h.lateral[0], h.lateral[0]+h.lateral[1])
+		for range r.order {
+			long = float64(long * 0.5)
+		}
+		long = float64(long * (1.15 - s/length))
+		width := max(h.thinnest, float64(r.width*h.thinner*g.between(0.7, 1.25)))
+		if long < float64(2*width) || long < 0.6*r.width {
+			continue
+		}
+		g.keep(g.run(h, r.points[k], way, long, min(width, r.width), float64(0.5*g.bias(h)), nil), h, r)
+	}
+}
+
+// gap draws the distance to the next lateral, mm.
+func (g *growth) gap(h *habit, rate float64) float64 {
+	if h.regular {
+		return g.between(0.8, 1.2) / rate
+	}
+	return max(0.15, -logarithm(1-g.Float64())/rate)
+}
