@@ -1,0 +1,169 @@
+package herbarium
+
+import "math"
+
+// fade is how far a leaf has yellowed, and where: each number is the degree there, 0 for healthy to 1 for bleached.
+type fade struct {
+	whole   float64
+	between float64 // between the side veins
+	along   float64 // along the veins
+	edge    float64
+	reach   float64 // mm inward that the edge's yellow goes
+	tip     float64
+	down    float64 // share of the length that the tip's yellow goes
+	patch   float64
+	bar     float64 // how high the noise must be for a patch
+	uneven  float64
+	plot    plot // of patches
+}
+
+// at returns the degree at a spot: t the share of the length, inward mm from the edge, wander and rich noises of about ±1.
+func (f *fade) at(t, inward float64, v *veined, x, y, wander, rich float64) float64 {
+	sum := f.whole + f.uneven*rich
+	if f.between > 0 {
+		sum += f.between * ease(0.05, 0.7, v.between+0.15*wander) * ease(-0.1, 0.5, v.mid)
+	}
+	if f.along > 0 {
+		sum += f.along * (1 - ease(0, 0.9, min(v.between, v.mid)+0.2*wander))
+	}
+	if f.edge > 0 {
+		sum += f.edge * (1 - ease(0, 1, inward/f.reach+0.35*rich))
+	}
+	if f.tip > 0 {
+		sum += f.tip * ease(1-f.down, 1, t+0.12*wander)
+	}
+	if f.patch > 0 {
+		sum += f.patch * ease(f.bar, f.bar+0.35, f.plot.in(&tables().rich, x, y))
+	}
+	return clamp(sum, 0, 1)
+}
+
+// fading draws how leaves yellow: one or two ways together.
+func fading(d dice) fade {
+	f := fade{
+		reach: d.wide(0.8, 7), down: d.between(0.3, 0.9), bar: d.between(-0.4, 0.5), uneven: d.between(0, 0.14),
+		plot: plotOf(d, perWave, d.wide(2, 14)),
+	}
+	for range 1 + d.pick(0.6, 0.4) {
+		degree := d.between(0.25, 1)
+		switch d.pick(0.36, 0.2, 0.06, 0.14, 0.1, 0.14) {
+		case 0:
+			f.whole = degree
+		case 1:
+			f.between = degree
+		case 2:
+			f.along = degree
+		case 3:
+			f.edge = degree
+		case 4:
+			f.tip = degree
+		case 5:
+			f.patch = degree
+		}
+	}
+	return f
+}
+
+// times returns the fade made stronger or weaker.
+func (f fade) times(k float64) fade {
+	for _, v := range []*float64{&f.whole, &f.between, &f.along, &f.edge, &f.tip, &f.patch} {
+		*v = min(1, *v*k)
+	}
+	f.uneven *= min(1, 2*k)
+	return f
+}
+
+// decay is what of a leaf is dead.
+type decay struct {
+	whole  bool
+	tip    float64 // share of the length
+	edge   float64 // mm inward
+	spots  float64 // share of the spots' cells that have one
+	spotty float64 // mm from spot to spot
+	plot   plot    // of spots
+	halo   float64 // degree of yellow round what is dead
+}
+
+func (k *decay) none() bool { return !k.whole && k.tip == 0 && k.edge == 0 && k.spots == 0 }
+
+// at returns the dead share at a spot, how deep in dead tissue it lies (0 on its edge, 1 well within), and the yellow around.
+func (k *decay) at(s, long, inward, x, y, wander, rich float64) (dead, deep, yellow float64) {
+	const soft = 0.35 // mm from living to dead
+	if k.whole {
+		return 1, clamp(0.6+0.4*rich, 0, 1), 0
+	}
+	in := -1e3 // mm within dead tissue
+	if k.tip > 0 {
+		in = max(in, s-long*(1-k.tip)+1.2*wander+0.5*rich)
+	}
+	if k.edge > 0 {
+		in = max(in, k.edge*(0.35+0.9*wander+0.4*rich)-inward)
+	}
+	if k.spots > 0 {
+		u, v := k.plot.on(x, y)
+		if far, _, kind := tables().cells.at(u, v); kind < k.spots {
+			in = max(in, k.spotty*(0.1+0.35*kind/k.spots-far+0.05*wander))
+		}
+	}
+	return clamp(0.5+in/soft, 0, 1), clamp(in, 0, 1), k.halo * ease(-2.2-1.5*rich, 0, in)
+}
+
+// decaying draws what of a leaf dies.
+func decaying(d dice) decay {
+	k := decay{spotty: d.wide(1, 8), halo: d.some(0.6, 0.1, 0.6)}
+	k.plot = plotOf(d, perCell, k.spotty)
+	for range 1 + d.pick(0.75, 0.25) {
+		switch d.pick(0.28, 0.28, 0.32, 0.12) {
+		case 0:
+			k.tip = d.wide(0.03, 0.5)
+		case 1:
+			k.edge = d.wide(0.4, 4)
+		case 2:
+			k.spots = d.wide(0.03, 0.8)
+		case 3:
+			k.whole = true
+		}
+	}
+	return k
+}
+
+// ailment is what is amiss in a drawing's plants.
+type ailment struct {
+	fades    bool
+	fade     fade
+	plants   float64 // share of the plants that yellow
+	oldFirst float64 // 0: leaves of all ages alike, 1: the oldest alone
+	degree   float64 // how far, on the whole
+	dies     bool
+	decay    decay
+	leaves   float64 // share of the leaves that are partly dead
+}
+
+func ailmentOf(d dice) ailment {
+	return ailment{
+		fades: d.chance(0.45), fade: fading(d), plants: d.between(0.1, 1), oldFirst: d.between(0, 1), degree: d.between(0.4, 1.3),
+		dies: d.chance(0.25), decay: decaying(d), leaves: d.wide(0.03, 0.6),
+	}
+}
+
+// strike draws what is amiss with one leaf: age 0 for the youngest to 1 for the oldest, ill how far its plant has yellowed.
+func (a *ailment) strike(d dice, age, ill float64) (fade, decay) {
+	f, k := fade{plot: plot{cos: 1}}, decay{plot: plot{cos: 1}}
+	if a.fades && ill > 0 {
+		old := mix(1, math.Pow(age, 2), a.oldFirst)
+		f = a.fade
+		if d.chance(0.15) {
+			f = fading(d)
+		}
+		f = f.times(ill * old * d.between(0.5, 1.3))
+	}
+	if a.dies && d.chance(a.leaves*mix(0.4, 1.6, age)) {
+		k = a.decay
+		if d.chance(0.3) {
+			k = decaying(d)
+		}
+		k.whole = k.whole && d.chance(0.6)
+		k.tip, k.edge = min(0.9, k.tip*d.wide(0.5, 2)), k.edge*d.wide(0.5, 2)
+	}
+	return f, k
+}

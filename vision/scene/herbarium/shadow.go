@@ -1,0 +1,124 @@
+package herbarium
+
+import "math"
+
+// summed holds the sums of a mask's coverage over all boxes from its corner, so that the mean of any box costs four look-ups
+// (Crow 1984). Coverage is counted in 255ths, so that the sums are exact.
+type summed struct {
+	w, h int
+	sums []uint32 // (w+1) × (h+1)
+}
+
+func (s *summed) of(m *mask) {
+	s.w, s.h = m.w, m.h
+	n := (m.w + 1) * (m.h + 1)
+	if cap(s.sums) < n {
+		s.sums = make([]uint32, n+n/2)
+	}
+	s.sums = s.sums[:n]
+	clear(s.sums[:m.w+1])
+	for y := range m.h {
+		above, row := s.sums[y*(m.w+1):], s.sums[(y+1)*(m.w+1):]
+		sum := uint32(0)
+		row[0] = 0
+		for x := range m.w {
+			sum += uint32(255*m.cover[y*m.w+x] + 0.5)
+			row[x+1] = above[x+1] + sum
+		}
+	}
+}
+
+// mean returns the mean coverage in a square box about (x, y) that reaches r texels to all sides; nothing lies outside the mask.
+func (s *summed) mean(x, y, r int) float32 {
+	x0, x1 := max(0, x-r), min(s.w, x+r+1)
+	y0, y1 := max(0, y-r), min(s.h, y+r+1)
+	if x0 >= x1 || y0 >= y1 {
+		return 0
+	}
+	top, low := s.sums[y0*(s.w+1):], s.sums[y1*(s.w+1):]
+	side := 2*r + 1
+	return float32(low[x1]-low[x0]-top[x1]+top[x0]) * (1.0 / 255) / float32(side*side)
+}
+
+// Shadows reach no further than this, in texels: sheets that stand higher shade as if they stood that high.
+const (
+	reachOfLamp = 110
+	reachOfSky  = 48
+)
+
+// height is how high a sheet stands over the drawing: z mm at a place in texels, and so much more for each texel from there, but
+// within lo and hi.
+type height struct {
+	at     point
+	z      float64
+	slope  point
+	lo, hi float64
+}
+
+// level is the height of what lies level.
+func level(z float64) height { return height{z: z, lo: z, hi: z} }
+
+// over returns how high the sheet would stand at a place, were it as wide as that.
+func (h *height) over(p point) float64 { return h.z + h.slope.dot(p.minus(h.at)) }
+
+// shade darkens what lies below the canvas's mask, a sheet of the given height: the lamp's part where the shadow falls, its edge the
+// softer the deeper it falls, and the sky's part all round. Of the lamp's light, through goes through the sheet.
+func (c *canvas) shade(h height, through [3]float32) {
+	c.summed.of(&c.mask)
+	sh := shading{height: h, fall: c.lamp.fall().times(c.PerMM), through: through}
+	sh.deepest = min(h.hi+12, 2+2*float64(c.mask.w+c.mask.h)/c.PerMM) // a small sheet high up throws no shadow worth drawing
+	sh.along = max(0.35, 1+h.slope.dot(sh.fall))
+	x0, y0, x1, y1 := sh.box(c)
+	for y := y0; y < y1; y++ {
+		for x := x0; x < x1; x++ {
+			if i := y*c.Side + x; c.top[i] < c.now { // else it will be hidden
+				c.darken(i, x, y, &sh)
+			}
+		}
+	}
+}
+
+// shading is how one sheet shades what lies below it.
+type shading struct {
+	height
+	fall    point // texels aside for each mm down
+	along   float64
+	deepest float64 // mm
+	through [3]float32
+}
+
+// box returns the part of the drawing that may be shaded.
+func (s *shading) box(c *canvas) (x0, y0, x1, y1 int) {
+	m := &c.mask
+	reach := func(v float64) int { return (int(min(reachOfLamp, math.Abs(v))) + 1) * sign(v) }
+	blur := int(min(reachOfSky, s.deepest*max(0.6, c.lamp.soft)*c.PerMM)) + 2
+	right, down := reach(s.deepest*s.fall.x), reach(s.deepest*s.fall.y)
+	return max(0, m.x0+min(0, right)-blur), max(0, m.y0+min(0, down)-blur),
+		min(c.Side, m.x0+m.w+max(0, right)+blur), min(c.Side, m.y0+m.h+max(0, down)+blur)
+}
+
+// darken shades one texel. What stands over it lies as far to the side as the shadow falls on its way down; on a sheet that rises
+// toward there, the way is shorter.
+func (c *canvas) darken(i, x, y int, s *shading) {
+	z := s.over(point{float64(x), float64(y)})
+	below := float64(c.z[i])
+	gap := clamp(clamp((z-below)/s.along, s.lo-below, s.hi-below), 0.3, s.deepest)
+	dx, dy := clamp(gap*s.fall.x, -reachOfLamp, reachOfLamp), clamp(gap*s.fall.y, -reachOfLamp, reachOfLamp)
+	x, y = x-c.mask.x0, y-c.mask.y0
+	if dark := c.summed.mean(x-int(dx), y-int(dy), int(min(reachOfSky, gap*c.lamp.soft*c.PerMM))); dark > 0 {
+		for k := range 3 {
+			c.Light[i][k] *= 1 - dark*(1-s.through[k])
+		}
+	}
+	above := clamp(clamp(z, s.lo, s.hi)-below, 0.3, s.deepest)
+	if dark := c.summed.mean(x, y, 1+int(min(reachOfSky, 0.5*above*c.PerMM))); dark > 0 {
+		c.sky[i] = scaled(c.sky[i], 1-0.85*dark)
+	}
+}
+
+func sign(v float64) int {
+	if v < 0 {
+		return -1
+	}
+	return 1
+}
