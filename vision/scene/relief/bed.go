@@ -11,33 +11,43 @@ type bed struct {
 
 const noRoot = -100
 
-func newBed(f *relief, swell coarse, flat, pile float32) *bed {
-	b := &bed{heap: tops(f), swell: swell, top: make([]float32, side*side), flat: flat, pile: pile}
+func newBed(f *relief, swell coarse, flat, pile, ride float32) *bed {
+	b := &bed{heap: tops(f, ride), swell: swell, top: make([]float32, side*side), flat: flat, pile: pile}
 	for i := range b.top {
 		b.top[i] = noRoot
 	}
 	return b
 }
 
-// tops is nearly the greatest height around each node of the coarse grid.
-func tops(f *relief) coarse {
-	high := make(coarse, coarseSide*coarseSide)
+// tops is the height around each node of the coarse grid at which roots ride: the mean at ride 0, nearly the greatest at 1.
+func tops(f *relief, ride float32) coarse {
+	high, sum, number := make(coarse, coarseSide*coarseSide), make(coarse, coarseSide*coarseSide), make(coarse, coarseSide*coarseSide)
 	for i := range high {
 		high[i] = -1e3
 	}
 	for y := 0; y < across; y += 2 {
 		j := (y + coarseEvery/2) / coarseEvery * coarseSide
 		for x := 0; x < across; x += 2 {
-			k := j + (x+coarseEvery/2)/coarseEvery
-			high[k] = max(high[k], f.z[y*across+x])
+			k, z := j+(x+coarseEvery/2)/coarseEvery, f.z[y*across+x]
+			high[k] = max(high[k], z)
+			sum[k] += z
+			number[k]++
 		}
 	}
-	out := make(coarse, len(high))
+	for i := range high {
+		high[i] = mix(sum[i]/max(1, number[i]), high[i], ride)
+	}
+	return high.evened()
+}
+
+// evened mixes each node with the four around it.
+func (c coarse) evened() coarse {
+	out := make(coarse, len(c))
 	for i := range out {
 		x, y := i%coarseSide, i/coarseSide
 		left, right := y*coarseSide+max(0, x-1), y*coarseSide+min(coarseSide-1, x+1)
 		up, down := max(0, y-1)*coarseSide+x, min(coarseSide-1, y+1)*coarseSide+x
-		out[i] = 0.4*high[i] + 0.15*(high[left]+high[right]+high[up]+high[down])
+		out[i] = float32(0.4*c[i]) + float32(0.15*(c[left]+c[right]+c[up]+c[down]))
 	}
 	return out
 }
@@ -82,7 +92,7 @@ func (b *bed) stiffen(z []float32, p *path) {
 		before := z[0]
 		for i := 1; i+1 < len(z); i++ {
 			now := z[i]
-			z[i] = 0.5*now + 0.25*(before+z[i+1])
+			z[i] = float32(0.5*now) + float32(0.25*(before+z[i+1]))
 			before = now
 		}
 	}

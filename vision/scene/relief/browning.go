@@ -92,15 +92,24 @@ func (b *browning) spans(d dice, order int, long float32) []span {
 }
 
 // paint gives a path its own colours.
-func (b *browning) paint(d dice, p *path, white rgb, tint float32) {
-	brown := b.spans(d, p.order, p.long())
-	dark := b.brown.times(d.around(0.25))
-	tip := 1 + float32(tint*d.bell())
+func (g *grower) paint(p *path) {
+	b := &g.browning
+	brown := b.spans(g.dice, p.order, p.long())
+	white, dark := g.varied(g.white, 0.12), b.brown.times(g.around(0.25))
+	aged := white.through(rgb{1, mix(1, 0.93, g.aging), mix(1, 0.75, g.aging)}).times(mix(1, 0.85, g.aging)) // older parts are yellower
+	young := g.between(0.2, 1) * p.long()
+	seed := g.between(0, 500)
 	for i := range p.points {
 		q := &p.points[i]
-		along := q.along / max(p.long(), 0.1)
-		own := white.times(clamp(mix(1, tip, along), 0.6, 1.3))
+		old := clamp(1-q.along/max(young, 0.1), 0, 1) + float32(0.25*g.soft.at(q.along*9, seed))
+		own := white.toward(aged, old).bounded().times(1 + float32(0.06*g.soft.at(seed, q.along*14)))
 		q.own = own.toward(dark, most(brown, q.along))
 		q.own = q.own.times(min(1, 0.92/max(q.own.r, q.own.g)))
 	}
+}
+
+// bounded keeps a white root's hue well below the limit to brown.
+func (c rgb) bounded() rgb {
+	c.r = clamp(c.r, 0.95*c.g, 1.22*c.g)
+	return c
 }

@@ -19,7 +19,7 @@ func newCoarse(at func(x, y float32) float32) coarse {
 
 // row writes the values in the middles of the height map's samples of row y.
 func (c coarse) row(y int, out []float32) {
-	at := (float32(y) + 0.5) / coarseEvery
+	at := float32((float32(y) + 0.5) / coarseEvery)
 	j := int(at)
 	top, low, t := c[j*coarseSide:(j+1)*coarseSide], c[(j+1)*coarseSide:(j+2)*coarseSide], at-float32(j)
 	left := mix(top[0], low[0], t)

@@ -3,9 +3,13 @@ package relief
 // rgb is a linear colour in sRGB's primaries: the share of light that a matt surface sends back, or light, with paper at 1.
 type rgb struct{ r, g, b float32 }
 
-func (c rgb) times(k float32) rgb { return rgb{c.r * k, c.g * k, c.b * k} }
+func (c rgb) times(k float32) rgb {
+	return rgb{float32(c.r * k), float32(c.g * k), float32(c.b * k)}
+}
 
-func (c rgb) through(f rgb) rgb { return rgb{c.r * f.r, c.g * f.g, c.b * f.b} }
+func (c rgb) through(f rgb) rgb {
+	return rgb{float32(c.r * f.r), float32(c.g * f.g), float32(c.b * f.b)}
+}
 
 func (c rgb) plus(a rgb) rgb { return rgb{c.r + a.r, c.g + a.g, c.b + a.b} }
 

@@ -68,7 +68,7 @@ func (c covering) fabric(d dice) {
 	}
 	for i, s := range c.solid {
 		if s == solid {
-			c.z[i] += 0.06 * wave[i%across] * wave[i/across]
+			c.z[i] += float32(0.06 * wave[i%across] * wave[i/across])
 		}
 	}
 }

@@ -9,7 +9,7 @@ func (d dice) between(low, high float32) float32 { return mix(low, high, d.Float
 
 // scaled is between low and high with every doubling as likely as the next.
 func (d dice) scaled(low, high float32) float32 {
-	return low * exp2(float32(d.Float32()*log2(high/low)))
+	return float32(low * exp2(float32(d.Float32()*log2(high/low))))
 }
 
 func (d dice) chance(share float32) bool { return d.Float32() < share }
@@ -19,7 +19,7 @@ func (d dice) count(low, high int) int { return low + d.IntN(high-low+1) }
 
 // bell is close to normal, with mean 0 and standard deviation 1, and never beyond 3.5 (the sum of four even draws).
 func (d dice) bell() float32 {
-	return (d.Float32() + d.Float32() + d.Float32() + d.Float32() - 2) * 1.7320508
+	return float32((d.Float32() + d.Float32() + d.Float32() + d.Float32() - 2) * 1.7320508)
 }
 
 // around scatters about 1, with a standard deviation of so many doublings.

@@ -35,8 +35,8 @@ func (b *bench) scratches(d dice, f *relief, p *palette) {
 				break
 			}
 			f.solid[i] = solid
-			x += ax * step
-			y += ay * step
+			x += float32(ax * step)
+			y += float32(ay * step)
 		}
 	}
 }

@@ -18,7 +18,7 @@ func (d dice) cuts(number int, size float32) []cut {
 	cuts := make([]cut, number+1)
 	start := d.Float32()
 	for i := range number {
-		y, x := sinCos(start + (float32(i)+0.6*(d.Float32()-0.5))/float32(number))
+		y, x := sinCos(start + float32((float32(i)+float32(0.6*(d.Float32()-0.5)))/float32(number)))
 		cuts[i] = cut{x, y, size * d.between(0.25, 0.8), d.between(0.8, 3)}
 	}
 	x, y := d.facing()

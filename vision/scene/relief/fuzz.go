@@ -59,8 +59,8 @@ func (f *fuzz) thread(x, y, alongX, alongY, long, bend, faint float32) {
 	steps := int(long/texel) + 1
 	for k := range steps {
 		f.splat(x, y, faint*(1-float32(k)/float32(steps)))
-		x += alongX * texel
-		y += alongY * texel
+		x += float32(alongX * texel)
+		y += float32(alongY * texel)
 		if k&3 == 3 {
 			alongX, alongY = turned(alongX, alongY, bend*4*texel)
 		}
@@ -69,7 +69,7 @@ func (f *fuzz) thread(x, y, alongX, alongY, long, bend, faint float32) {
 
 // splat shares an amount among the four texels around a place.
 func (f *fuzz) splat(x, y, amount float32) {
-	u, v := x*perMM-0.5, y*perMM-0.5
+	u, v := float32(x*perMM)-0.5, float32(y*perMM)-0.5
 	fx, fy := floor(u), floor(v)
 	ix, iy := int(fx), int(fy)
 	if ix < 0 || iy < 0 || ix+1 >= side || iy+1 >= side {
@@ -77,10 +77,10 @@ func (f *fuzz) splat(x, y, amount float32) {
 	}
 	u, v = u-fx, v-fy
 	i := iy*side + ix
-	f.share[i] += amount * (1 - u) * (1 - v)
-	f.share[i+1] += amount * u * (1 - v)
-	f.share[i+side] += amount * (1 - u) * v
-	f.share[i+side+1] += amount * u * v
+	f.share[i] += float32(amount * (1 - u) * (1 - v))
+	f.share[i+1] += float32(amount * u * (1 - v))
+	f.share[i+side] += float32(amount * (1 - u) * v)
+	f.share[i+side+1] += float32(amount * u * v)
 }
 
 // webs draws patches of thin threads that run in all directions.

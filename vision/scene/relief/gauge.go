@@ -22,7 +22,7 @@ func (g *grower) gauges() {
 		for i := range line.points {
 			line.points[i].radius = half
 		}
-		g.browning.paint(g.dice, &line, g.white, 0)
+		g.paint(&line)
 		g.paths = append(g.paths, line)
 	}
 }

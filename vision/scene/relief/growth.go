@@ -59,9 +59,9 @@ func (h *heap) moss(d dice, cover float32) {
 	m := material{own: hue(d.scaled(0.03, 0.15), d.between(0.4, 0.9), d.between(0.15, 0.4)), owner: ofPlug, mottle: 0.3, wrap: 0.4}
 	kin := h.kin(d, 8, m, 0.4)
 	for left := h.area * cover; left > 0; {
-		x, y, z := h.spot()
+		x, y, z := h.spot(0)
 		size := d.scaled(1, 5)
-		left -= size * size
+		left -= float32(size * size)
 		for range int(40 * size) {
 			dx, dy := d.facing()
 			off := size / 2 * sqrt(d.Float32())

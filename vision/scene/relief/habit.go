@@ -5,6 +5,7 @@ type habit struct {
 	gait
 	start   start
 	thick   float32    // mm, the greatest width of a root of its own
+	vary    float32    // doublings by which the widths of roots differ
 	taper   float32    // share of its width that it has left at its tip
 	long    [2]float32 // mm
 	fan     int        // roots that start from one place
@@ -41,12 +42,16 @@ const (
 
 // newHabit draws a habit for roots of the given greatest and least width in mm.
 func newHabit(d dice, thick, thin float32) habit {
-	h := habit{thick: thick, taper: d.between(0.4, 1), long: [2]float32{8, 50}, fan: 1, bundle: 1,
+	h := habit{thick: thick, vary: d.between(0.1, 0.6), taper: d.between(0.3, 1), long: [2]float32{8, 50}, fan: 1, bundle: 1,
 		blunt: 0.15 * d.Float32(), knobbly: d.between(0, 0.12), dives: d.scaled(0.004, 0.08)}
 	h.gait = gait{wander: d.scaled(0.03, 0.25), memory: d.scaled(1, 6), rim: d.between(0.3, 2)}
 	h.sunk = d.between(0, 0.35)
 	h.shape(d)
-	if d.chance(0.65) {
+	stiff := min(1, 0.5/thick) // thick roots bend less
+	h.wander *= stiff
+	h.curl *= stiff
+	h.tremble = d.scaled(0.02, 0.25) * stiff
+	if d.chance(0.75) {
 		h.branch(d, thin)
 	}
 	if d.chance(0.15) {
@@ -64,7 +69,7 @@ func newHabit(d dice, thick, thin float32) habit {
 
 // shape draws what is most striking about a habit.
 func (h *habit) shape(d dice) {
-	switch d.pick(0.24, 0.2, 0.1, 0.1, 0.1, 0.1, 0.08, 0.08) {
+	switch d.pick(0.3, 0.26, 0.08, 0.08, 0.08, 0.07, 0.07, 0.06) {
 	case 0: // wandering
 	case 1: // circling the rim
 		h.start, h.hug, h.rim, h.long = onRim, d.between(0.2, 0.8), d.between(0.3, 5), [2]float32{20, 110}
@@ -87,9 +92,9 @@ func (h *habit) shape(d dice) {
 
 // branch draws how laterals stand.
 func (h *habit) branch(d dice, thin float32) {
-	h.orders = 1 + d.pick(0.6, 0.3, 0.1)
-	h.twigs = twigs{every: d.scaled(0.6, 7), angle: d.between(0.1, 0.25), ratio: clamp(d.between(0.7, 1.2)*thin/h.thick, 0.15, 0.9),
-		long: d.scaled(1.5, 25), wander: d.scaled(0.05, 0.5)}
+	h.orders = 1 + d.pick(0.5, 0.35, 0.15)
+	h.twigs = twigs{every: d.scaled(0.6, 7), angle: d.between(0.1, 0.25), ratio: clamp(d.between(0.7, 1.2)*thin/h.thick, 0.1, 0.85),
+		long: d.scaled(2.5, 25), wander: d.scaled(0.05, 0.5)}
 	if d.chance(0.25) { // herring-bone
 		h.twigs.regular, h.twigs.angle, h.twigs.wander = true, d.between(0.15, 0.25), d.scaled(0.02, 0.15)
 		h.twigs.every = d.scaled(0.6, 3)

@@ -29,7 +29,7 @@ func texelMeans(z []float32) []float32 {
 
 // open is the share of the sky that height z in a texel sees.
 func (h *hollows) open(texel int, z float32) float32 {
-	deep := max(0, h.near[texel]-z)*6 + max(0, h.mid[texel]-z)*1.6 + max(0, h.far[texel]-z)*0.5
+	deep := dot3(max(0, h.near[texel]-z), max(0, h.mid[texel]-z), max(0, h.far[texel]-z), 6, 1.6, 0.5)
 	return 1 / (1 + float32(h.strength*deep))
 }
 

@@ -18,8 +18,9 @@ func newLamp(d dice) lamp {
 	l.aim(d)
 	share, soft := l.kind(d)
 	l.soft = soft
-	warm := 0.05 * d.Float32() // the lamp is a little warmer than the sky
-	l.direct = rgb{share * (1 + warm*(1-share)), share, share * (1 - warm*(1-share))}
+	warm := float32(0.05 * d.Float32()) // the lamp is a little warmer than the sky
+	warm = float32(warm * (1 - share))
+	l.direct = rgb{1 + warm, 1, 1 - warm}.times(share)
 	l.sky = rgb{1 - l.direct.r, 1 - l.direct.g, 1 - l.direct.b}
 	l.hollow = d.scaled(0.5, 1.4)
 	if d.chance(0.5) {
@@ -81,13 +82,23 @@ func bounced(open, own float32) float32 { return open / (1 - float32((1-open)*mi
 // mirror is the light of the lamp and of the sky mirrored by a glossy surface (Blinn, "Models of light reflection for computer
 // synthesized pictures", 1977, scaled so that a polished surface is brighter in a smaller spot).
 func (l *lamp) mirror(n slope, gloss float32, polish int, sun, open float32) float32 {
-	c := max(0, dot3(n.x, n.y, n.z, l.halfX, l.halfY, l.halfZ))
-	spot := c
+	grazing := 1 - n.z
+	light := float32((gloss + float32(0.4*grazing*grazing*grazing*min(1, gloss*20))) * open * l.sky.g)
+	c := dot3(n.x, n.y, n.z, l.halfX, l.halfY, l.halfZ)
+	if c < spotEdge[polish] {
+		return light
+	}
 	for range polish {
-		spot *= spot
+		c *= c
 	}
 	peak := (float32(int(1)<<polish) + 8) / 8
-	grazing := 1 - n.z
-	sky := gloss + float32((0.4*grazing*grazing)*min(1, gloss*20))*grazing
-	return min(4, gloss*peak*spot*sun*l.direct.g/l.z) + float32(sky*open*l.sky.g)
+	return light + min(4, float32(gloss*peak*c*sun*l.direct.g/l.z))
 }
+
+// spotEdge is, for each polish, the cosine below which the lamp's spot has faded to 0.0001.
+var spotEdge = func() (edge [11]float32) {
+	for i := range edge {
+		edge[i] = exp2(log2(1e-4) / float32(int(1)<<i))
+	}
+	return edge
+}()

@@ -46,7 +46,7 @@ func newPlug(d dice) (p plug, fills bool) {
 	p.corner = 1
 	switch d.pick(0.57, 0.19, 0.21, 0.03) {
 	case 0:
-		p.half = mean + spread*d.bell()
+		p.half = mean + float32(spread*d.bell())
 	case 1:
 		p.half = d.between(7.5, 21)
 	case 2:
@@ -124,5 +124,5 @@ func (l *layout) fromWeb(x, y float32) float32 {
 		return 30
 	}
 	u, v := l.inCell(x, y)
-	return l.pitch/2 - max(abs(u), abs(v))
+	return float32(l.pitch/2) - max(abs(u), abs(v))
 }

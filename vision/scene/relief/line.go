@@ -28,6 +28,6 @@ func (t *tubes) segmentLine(a, b *point, from float32, number, place int, line [
 // nearBy reports whether a segment is the one at a place in its path or within its own width of that, and not where the root comes
 // back and crosses itself.
 func (s *segment) nearBy(place int, long float32) bool {
-	apart := place - int(s.place)
-	return abs(float32(apart))*long < float32(2.5*s.a.radius)+0.3
+	apart := abs(float32(place - int(s.place)))
+	return apart <= 1 || apart*long < float32(2.5*s.a.radius)+0.3
 }

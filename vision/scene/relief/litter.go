@@ -37,7 +37,7 @@ func prills(d dice, p *palette) part {
 		kin = append(kin, p.kin(d, 2, m, 0.1)...)
 	}
 	return part{d.scaled(0.005, 0.08), 1.5, 3.2, kin, func(h *heap, p *part, size float32) {
-		x, y, z := h.spot()
+		x, y, z := h.spot(size)
 		r := size / 2
 		h.crumb(crumb{x, y, z - float32(r*h.between(0, 0.9)), r, r * h.between(0.92, 1), r, 1, 0, 0, 0.004, h.one(p.kin)}, h.seed)
 	}}
@@ -65,12 +65,12 @@ func (h *heap) perlite(number int, large, stain, over float32) {
 }
 
 func (h *heap) perliteGrain(kin []uint16, size, over float32) {
-	x, y, z := h.spot()
+	x, y, z := h.spot(size)
 	z += over - float32(size*h.between(0.1, 0.45))
 	solid := h.one(kin)
 	if h.chance(0.25) {
 		tall := size * h.between(0.5, 0.9)
-		h.facet(facet{x, y, z - tall*0.3, size / 2, tall, h.cuts(h.count(5, 8), size/2), 0.03, solid}, h.seed)
+		h.facet(facet{x, y, z - float32(tall*0.3), size / 2, tall, h.cuts(h.count(5, 8), size/2), 0.03, solid}, h.seed)
 		return
 	}
 	pore := (*h.palette)[solid]

@@ -3,14 +3,18 @@ package relief
 import "math"
 
 // mix goes in a straight line from a at t = 0 to b at t = 1.
-func mix(a, b, t float32) float32 { return a + float32((b-a)*t) }
+func mix(a, b, t float32) float32 {
+	a, b = float32(a), float32(b)
+	return a + float32((b-a)*t)
+}
 
 func clamp(v, low, high float32) float32 { return min(high, max(low, v)) }
 
 // smooth rises from 0 at v = low to 1 at v = high without a corner.
 func smooth(low, high, v float32) float32 {
-	t := clamp((v-low)/(high-low), 0, 1)
-	return t * t * (3 - float32(2*t))
+	low, high = float32(low), float32(high)
+	t := clamp((float32(v)-low)/(high-low), 0, 1)
+	return float32(t * t * (3 - float32(2*t)))
 }
 
 func dot(ax, ay, bx, by float32) float32 { return float32(ax*bx) + float32(ay*by) }

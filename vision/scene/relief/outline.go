@@ -18,7 +18,7 @@ type outline struct {
 func (o *outline) depth(t *tables, x, y float32) float32 {
 	dx, dy := x-o.x, y-o.y
 	a, b := abs(dot(dx, dy, o.alongX, o.alongY)), abs(dot(dx, dy, -o.alongY, o.alongX))
-	c := o.corner * o.half
+	c := float32(o.corner * o.half)
 	a, b = a-(o.half-c), b-(o.half-c)
 	in := c - length(max(a, 0), max(b, 0)) - min(max(a, b), 0)
 	if o.points > 0 {
@@ -59,7 +59,7 @@ func (o *outline) inward(t *tables, x, y float32) (nx, ny float32) {
 
 // grown is the same outline, wider all round by so many mm.
 func (o outline) grown(by float32) outline {
-	c := o.corner * o.half
+	c := float32(o.corner * o.half)
 	o.half += by
 	o.corner = clamp((c+by)/o.half, 0, 1)
 	return o

@@ -9,6 +9,7 @@ type grower struct {
 	habits   []habit
 	browning browning
 	white    rgb
+	aging    float32 // how much yellower old parts are, 0 to 1
 	thin     float32 // mm, the least width of a lateral
 	paths    []path
 	long     float32 // mm grown so far
@@ -20,18 +21,18 @@ const mostPoints = 60000 // of all paths together, so that drawing ends in time
 
 // newGrower draws a drawing's kinds of roots.
 func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
-	g := &grower{dice: d, tables: t, plugs: plugs, browning: newBrowning(d), white: pale(d), room: room}
+	g := &grower{dice: d, tables: t, plugs: plugs, browning: newBrowning(d), white: pale(d), aging: d.Float32(), room: room}
 	for i := range plugs {
 		p := &plugs[i]
 		w := max(0, min(width, p.x+p.half)-max(0, p.x-p.half)) * max(0, min(width, p.y+p.half)-max(0, p.y-p.half))
 		g.weights = append(g.weights, w)
 	}
-	thick := d.scaled(0.16, 1.1)
-	if d.chance(0.15) {
+	thick := d.scaled(0.15, 0.75)
+	if d.chance(0.25) {
 		thick = d.scaled(0.08, 2.2)
 	}
-	g.thin = max(0.06, thick*d.scaled(0.2, 0.8))
-	for range 1 + d.pick(0.5, 0.3, 0.2) {
+	g.thin = max(0.06, thick*d.scaled(0.12, 0.7))
+	for range 1 + d.pick(0.35, 0.4, 0.25) {
 		g.habits = append(g.habits, newHabit(d, clamp(thick*d.around(0.15), 0.07, 2.2), g.thin))
 	}
 	return g
@@ -56,7 +57,7 @@ func (g *grower) grow() {
 func (g *grower) plugArea() float32 {
 	sum := float32(0)
 	for i, w := range g.weights {
-		sum += w * mix(1, 0.785, g.plugs[i].corner)
+		sum += float32(w * mix(1, 0.785, g.plugs[i].corner))
 	}
 	return sum
 }
@@ -113,7 +114,7 @@ func (g *grower) tip(p *plug, h *habit) *walker {
 
 // root grows one root with its laterals.
 func (g *grower) root(w *walker, h *habit, long float32) {
-	half := clamp(h.thick/2*g.around(0.25), 0.03, 1.1)
+	half := clamp(h.thick/2*g.around(h.vary), 0.03, 1.1)
 	p := path{stem: -1, points: w.walk(long, stride(half))}
 	g.laterals(g.finish(&p, h, half, half*h.taper), h, w.plug)
 }
@@ -123,9 +124,9 @@ func (g *grower) bundle(w *walker, h *habit, long float32) {
 	half := clamp(h.thick/2*g.around(0.2), 0.03, 1.1)
 	middle := w.walk(long, stride(half))
 	for i := range h.bundle {
-		off := (float32(i) - float32(h.bundle-1)/2) * half * g.between(1.6, 2.6)
+		off := (float32(i) - float32(float32(h.bundle-1)/2)) * half * g.between(1.6, 2.6)
 		p := path{stem: -1, points: g.beside(middle, off, half)}
-		g.laterals(g.finish(&p, h, half*g.around(0.2), half*h.taper), h, w.plug)
+		g.laterals(g.finish(&p, h, half*g.around(h.vary/2), half*h.taper), h, w.plug)
 	}
 }
 
@@ -161,7 +162,7 @@ func (g *grower) finish(p *path, h *habit, base, tip float32) int {
 	p.cutBase, p.cutTip = g.chance(0.1), g.chance(h.blunt)
 	g.widths(p, h, base, max(tip, 0.03))
 	g.dive(p, h)
-	g.browning.paint(g.dice, p, g.varied(g.white, 0.12).bounded(), 0.1)
+	g.paint(p)
 	for i := 1; i < len(p.points); i++ {
 		part := p.points[i].along - p.points[i-1].along
 		g.long += part
@@ -171,19 +172,13 @@ func (g *grower) finish(p *path, h *habit, base, tip float32) int {
 	return len(g.paths) - 1
 }
 
-// bounded keeps a white root's hue well below the limit to brown.
-func (c rgb) bounded() rgb {
-	c.r = clamp(c.r, 0.95*c.g, 1.22*c.g)
-	return c
-}
-
 // widths tapers a path, makes it knobbly, and draws its tip: pointed, round or swollen.
 func (g *grower) widths(p *path, h *habit, base, tip float32) {
 	long := p.long()
 	seed := g.between(0, 500)
 	point := float32(0)
-	if !p.cutTip && g.chance(0.6) {
-		point = base * g.between(2, 16)
+	if !p.cutTip && g.chance(0.75) {
+		point = base * g.scaled(3, 40)
 	}
 	swollen := !p.cutTip && g.chance(h.swollen)
 	var nodules []float32
@@ -204,8 +199,8 @@ func (g *grower) widths(p *path, h *habit, base, tip float32) {
 			r *= 1 + float32(0.5*smooth(6*base, 2*base, rest))
 		}
 		for _, at := range nodules {
-			if d := abs(q.along - at); d < 2.4*base {
-				r = max(r, sqrt(float32(5.8*base*base)-float32(d*d)))
+			if d, ball := abs(q.along-at), min(2.4*base, 0.3+base); d < ball {
+				r = max(r, sqrt(float32(ball*ball)-float32(d*d)))
 			}
 		}
 		q.radius = clamp(r, 0.03, 1.2)
@@ -221,7 +216,7 @@ func (g *grower) dive(p *path, h *habit) {
 	if g.chance(0.35) {
 		p.buried = append(p.buried, span{long - g.between(0, 1), long + 9, 0.6})
 	}
-	for range int(h.dives*long + g.Float32()) {
+	for range int(float32(h.dives*long) + g.Float32()) {
 		at := g.between(0, long)
 		p.buried = append(p.buried, span{at, at + g.scaled(0.3, 8), g.between(0.2, 1)})
 	}
@@ -240,10 +235,10 @@ func (g *grower) laterals(index int, h *habit, p *plug) {
 		i := int(at / parent.long() * float32(len(parent.points)-1))
 		g.lateral(index, i, h, p, side)
 		if t.regular {
-			at += every * g.between(0.9, 1.1)
+			at += float32(every * g.between(0.9, 1.1))
 			side = -side
 		} else {
-			at += every * g.between(0.2, 1.8)
+			at += float32(every * g.between(0.2, 1.8))
 			side = g.sign()
 		}
 	}
@@ -260,9 +255,9 @@ func (g *grower) lateral(index, i int, h *habit, on *plug, side float32) {
 	alongX, alongY := (next.x-from.x)/n, (next.y-from.y)/n
 	half := max(from.radius*h.twigs.ratio*g.around(0.2), g.thin/2, 0.03)
 	half = min(half, from.radius)
-	gait := gait{wander: h.twigs.wander, memory: h.memory, rim: h.rim * g.between(0.5, 1.5), loose: h.loose}
+	gait := gait{wander: h.twigs.wander, tremble: h.tremble, memory: h.memory, rim: h.rim * g.between(0.5, 1.5), loose: h.loose}
 	w := &walker{dice: g.dice, tables: g.tables, gait: &gait, plug: on, x: from.x, y: from.y}
-	w.alongX, w.alongY = turned(alongX, alongY, side*clamp(h.twigs.angle+0.03*g.bell(), 0.06, 0.3))
+	w.alongX, w.alongY = turned(alongX, alongY, side*clamp(h.twigs.angle+float32(0.03*g.bell()), 0.06, 0.3))
 	rest := 1 - from.along/parent.long()
 	long := h.twigs.long * g.around(0.5) * mix(0.4, 1, rest) / float32(parent.order+1)
 	p := path{order: parent.order + 1, stem: index, fork: i, points: w.walk(max(long, 3*from.radius), stride(half))}

@@ -32,6 +32,7 @@ type box struct{ x0, y0, x1, y1 int }
 
 // within is the samples within so many mm of a point, as far as the drawing goes.
 func within(x, y, reach float32) box {
+	reach = float32(reach)
 	return box{
 		max(0, int((x-reach)/step)), max(0, int((y-reach)/step)),
 		min(across, int((x+reach)/step)+1), min(across, int((y+reach)/step)+1),
@@ -39,7 +40,7 @@ func within(x, y, reach float32) box {
 }
 
 // middle is where a sample's middle lies, in mm from the drawing's edge.
-func middle(i int) float32 { return (float32(i) + 0.5) * step }
+func middle(i int) float32 { return float32((float32(i) + 0.5) * step) }
 
 // height is the height map at a place, 0 outside the drawing.
 func (f *relief) height(x, y float32) float32 {

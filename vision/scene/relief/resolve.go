@@ -10,6 +10,8 @@ type look struct {
 	clear  float32 // share of light that comes through from what lies below
 	core   float32 // how much lighter a root is along its middle
 	stain  float32 // how much its colour varies along and across
+	specks float32 // how strongly specks of soil darken it
+	soil   rgb     // their colour
 	even   bool    // whether roots are evenly coloured strokes without any shading
 	high   float32 // a root's height as a share of its width
 }
@@ -18,6 +20,9 @@ func newLook(d dice, wet float32) look {
 	l := look{wrap: d.between(0.2, 0.8), core: d.between(-0.25, 0.35), stain: d.between(0, 0.14), even: d.chance(0.1), high: d.between(0.6, 1)}
 	if d.chance(0.25) {
 		l.clear = d.between(0.1, 0.5)
+	}
+	if d.chance(0.4) {
+		l.specks = d.between(0.1, 0.8)
 	}
 	if d.chance(mix(0.15, 0.9, wet)) {
 		l.gloss, l.polish = d.scaled(0.006, 0.04), d.count(3, 7)
@@ -48,67 +53,120 @@ func (p *picture) resolve() {
 // texel mixes the light of its samples, and counts what they show.
 func (p *picture) texel(x, y int, patch float32) {
 	i := y*side + x
-	var ground [4]rgb
-	var b *block
-	if n := p.index[i]; n > 0 {
-		b = &p.blocks[n-1]
-	}
+	b := p.blocks[i]
 	light := rgb{}
-	plug := 0
-	for q := range 4 {
-		gx, gy := 2*x+q&1, 2*y+q>>1
-		if p.palette[p.solid[gy*across+gx]].owner == ofPlug {
-			plug++
-		}
-		if b == nil || p.clear > 0 || b.shows(q) {
-			ground[q] = p.ground(gx, gy, i, patch)
-			if p.fuzz != nil {
-				ground[q] = ground[q].toward(p.fuzz.light, p.fuzz.share[i])
-			}
-		}
-		light = light.plus(ground[q])
-	}
-	light = light.times(0.25)
-	p.out.Plug[i] = float32(plug) / 4
-	if b != nil {
-		light = p.mixed(b, x, y, &ground)
+	if b == nil {
+		light = p.bare(x, y, patch)
+	} else {
+		light = p.mixed(b, x, y, patch)
 	}
 	light = light.times(p.cast.at((float32(x)+0.5)*texel, (float32(y)+0.5)*texel))
 	p.out.Light[i] = closeup.RGB{light.r, light.g, light.b}
+	p.out.Plug[i] = p.plugShare(x, y)
 }
 
-// shows reports whether the relief can be seen in one of a texel's quarters.
-func (b *block) shows(q int) bool {
-	k := q>>1*2*sub + q&1*2
-	return b.segment[k] < 0 || b.segment[k+1] < 0 || b.segment[k+sub] < 0 || b.segment[k+sub+1] < 0
+// plugShare is the share of a texel's samples in the height map that belong to a plug.
+func (p *picture) plugShare(x, y int) float32 {
+	plug := float32(0)
+	for q := range 4 {
+		if p.palette[p.solid[reliefQuarter(x, y, q)]].owner == ofPlug {
+			plug += 0.25
+		}
+	}
+	return plug
+}
+
+// reliefQuarter is the index of the height map's sample for a texel's quarter q, from the top left by rows.
+func reliefQuarter(x, y, q int) int { return (2*y+q>>1)*across + 2*x + q&1 }
+
+// bare is the light of a texel without roots. Where all of it is the same smooth tray, one sample does.
+func (p *picture) bare(x, y int, patch float32) rgb {
+	if p.smooth(x, y) {
+		return p.below(x, y, 3, patch)
+	}
+	light := rgb{}
+	for q := range 4 {
+		light = light.plus(p.below(x, y, q, patch))
+	}
+	return light.times(0.25)
+}
+
+// smooth reports whether a texel shows one material of the tray only.
+func (p *picture) smooth(x, y int) bool {
+	i := reliefQuarter(x, y, 0)
+	a := p.solid[i]
+	return a == p.solid[i+1] && a == p.solid[i+across] && a == p.solid[i+across+1] && p.palette[a].owner == ofTray
+}
+
+// below is the light of what lies below the roots in a texel's quarter, through the fuzz above it.
+func (p *picture) below(x, y, q int, patch float32) rgb {
+	i := y*side + x
+	light := p.ground(2*x+q&1, 2*y+q>>1, i, patch)
+	if p.fuzz != nil {
+		light = light.toward(p.fuzz.light, p.fuzz.share[i])
+	}
+	return light
 }
 
 // mixed is the light of a texel with roots, and sets its labels.
-func (p *picture) mixed(b *block, x, y int, ground *[4]rgb) rgb {
-	i := y*side + x
-	light := rgb{}
-	white, brown := 0, 0
+func (p *picture) mixed(b *block, x, y int, patch float32) rgb {
+	c := count{}
 	for q := range 4 {
-		for k := range 4 {
-			at := (q>>1*2+k>>1)*sub + q&1*2 + k&1
-			n := b.segment[at]
-			if n < 0 {
-				light = light.plus(ground[q])
-				continue
-			}
-			px := float32(x)*texel + (float32(at%sub)+0.5)*subEvery
-			py := float32(y)*texel + (float32(at/sub)+0.5)*subEvery
-			lit, isBrown := p.root(&p.segments[n], px, py, b.z[at], (2*y+q>>1)*across+2*x+q&1, i, ground[q])
-			light = light.plus(lit)
-			if isBrown {
-				brown++
-			} else {
-				white++
-			}
+		p.quarter(b, x, y, q, patch, &c)
+	}
+	i := y*side + x
+	p.out.White[i], p.out.Brown[i] = float32(c.white)/subs, float32(c.brown)/subs
+	return c.light.times(1.0 / subs)
+}
+
+// count adds up what a texel's samples send back and show.
+type count struct {
+	light        rgb
+	white, brown int
+}
+
+func (c *count) root(light rgb, brown bool, samples int) {
+	c.light = c.light.add(light, float32(samples))
+	if brown {
+		c.brown += samples
+	} else {
+		c.white += samples
+	}
+}
+
+// quarter adds a quarter of a texel: four samples, lit together where they show the same wide root.
+func (p *picture) quarter(b *block, x, y, q int, patch float32, c *count) {
+	first := q>>1*2*sub + q&1*2
+	at := [4]int{first, first + 1, first + sub, first + sub + 1}
+	roots := 0
+	for _, k := range at {
+		if b.segment[k] >= 0 {
+			roots++
 		}
 	}
-	p.out.White[i], p.out.Brown[i] = float32(white)/subs, float32(brown)/subs
-	return light.times(1.0 / subs)
+	under := rgb{}
+	if roots < 4 || p.clear > 0 {
+		under = p.below(x, y, q, patch)
+		c.light = c.light.add(under, float32(4-roots))
+	}
+	if roots == 0 {
+		return
+	}
+	n := b.segment[first]
+	const wide = 0.15 // mm of half width, from which shade changes little within a quarter
+	if roots == 4 && n == b.segment[at[1]] && n == b.segment[at[2]] && n == b.segment[at[3]] && p.segments[n].a.radius > wide {
+		px, py := (float32(2*x+q&1)+0.5)*step, (float32(2*y+q>>1)+0.5)*step
+		lit, brown := p.root(&p.segments[n], px, py, b.z[first], reliefQuarter(x, y, q), y*side+x, under)
+		c.root(lit, brown, 4)
+		return
+	}
+	for _, k := range at {
+		if n := b.segment[k]; n >= 0 {
+			px, py := float32((float32(sub*x+k%sub)+0.5)*subEvery), float32((float32(sub*y+k/sub)+0.5)*subEvery)
+			lit, brown := p.root(&p.segments[n], px, py, b.z[k], reliefQuarter(x, y, q), y*side+x, under)
+			c.root(lit, brown, 1)
+		}
+	}
 }
 
 // root is the light that a place on a root's segment sends back, and whether its own colour there is brown.
@@ -129,7 +187,11 @@ func (p *picture) root(s *segment, x, y, z float32, sample, texel int, under rgb
 	n := unit(float32(p.high*ex)+float32(0.1*grain), float32(p.high*ey)+float32(0.07*grain), up)
 	sun, open := p.shades.sun(sample, z), p.hollows.open(texel, z)
 	tone := 1 + float32(p.core*(0.5-off)) + float32(p.stain*grain)
-	lit = p.lamp.matt(own.times(max(0.3, tone)), n, p.wrap, sun, open)
+	own = own.times(max(0.3, tone))
+	if p.specks > 0 {
+		own = own.toward(p.soil, p.specks*smooth(0.9, 1.9, p.fine.near(int(x*40), int(y*40))+float32(0.6*grain)))
+	}
+	lit = p.lamp.matt(own, n, p.wrap, sun, open)
 	if p.clear > 0 {
 		lit = lit.toward(under.through(own), float32(p.clear*(1-float32(0.5*off))))
 	}

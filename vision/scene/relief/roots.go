@@ -39,6 +39,7 @@ func newSubject(d dice) *subject {
 	s.floor = s.palette.add(s.medium.floor)
 	s.swell = s.layout.swell(d, s.tables, s.medium.waves)
 	s.look = newLook(d, s.soil.wet)
+	s.look.soil = s.medium.floor.own
 	return s
 }
 
@@ -62,7 +63,7 @@ func (s *subject) layGround() {
 	}
 	s.heap.growths(s.dice, s.soil.wet)
 	if s.soil.wet > 0.6 && s.chance(0.5) {
-		s.heap.film(s.dice, s.between(0.05, 0.35), s.medium.floor)
+		s.heap.film(s.dice, s.medium.sunk*s.between(0.4, 1.2), s.medium.floor)
 	}
 }
 
@@ -73,8 +74,8 @@ func (s *subject) plantRoots() {
 	if s.chance(0.07) && len(s.layout.plugs) > 0 {
 		s.grower.gauges()
 	}
-	s.bed = newBed(s.relief, s.swell, s.look.high, s.scaled(0.3, 1.2))
-	sunk := s.between(0, 0.5) * s.Float32()
+	s.bed = newBed(s.relief, s.swell, s.look.high, s.scaled(0.2, 1), s.between(0.3, 1))
+	sunk := s.between(0, 0.6) * s.Float32()
 	for i := range s.grower.paths {
 		p := &s.grower.paths[i]
 		var stem *point

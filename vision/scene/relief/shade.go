@@ -24,12 +24,15 @@ func (s *shader) ground(x, y, texel int, patch float32) rgb {
 	}
 	light := s.lamp.matt(m.own, normal(zx, zy), m.wrap, sun, open).times(max(0.2, tone))
 	if m.gloss > 0 {
-		n := normal(zx+float32(m.rough*s.fine.near(x*3, y*3+7)), zy+float32(m.rough*s.fine.near(x*3+251, y*3)))
+		n := normal(zx+float32(m.rough*s.waver(x, y)), zy+float32(m.rough*s.waver(x+251, y+83)))
 		k := s.lamp.mirror(n, m.gloss, m.polish, sun, open)
 		light = light.plus(rgb{k, k, k})
 	}
 	return light
 }
+
+// waver is how a glossy surface's slope varies from place to place, in standard deviations.
+func (s *shader) waver(x, y int) float32 { return 0.7 * (s.fine.near(x, y) + s.grit.near(x+91, y+40)) }
 
 // rise is the relief's slope at a sample, in mm per mm, no steeper than a steep wall.
 func (s *shader) rise(x, y, i int) (zx, zy float32) {

@@ -3,11 +3,12 @@ package relief
 // horizon is, for each sample of the height map, the height in mm up to which other solids hide the lamp.
 type horizon []float32
 
-// horizons returns one horizon for a small lamp, and two for a wide one: to its upper and its lower part.
+// horizons returns two horizons for a wide lamp, to its upper and its lower part, and one for a small lamp or a dull sky, where the
+// lamp matters little.
 func (l *lamp) horizons(z []float32) []horizon {
 	flat := length(l.x, l.y)
 	rise := l.z / max(flat, 0.02)
-	if l.soft < 0.08 {
+	if l.soft < 0.08 || l.direct.g < 0.4 {
 		return []horizon{march(z, l.x, l.y, rise)}
 	}
 	side := l.soft * 0.5
@@ -46,9 +47,12 @@ type marcher struct {
 	sink         float32 // mm by which the light sinks from row to row
 }
 
+// rowEnds is how many samples the hidden heights have beyond either end of a row.
+const rowEnds = 2
+
 func (m *marcher) over(z []float32, h horizon) {
-	const pad = 2
-	var before, now [across + 2*pad]float32 // of the row nearer to the lamp: the higher of horizon and solid
+	var one, other [across + 2*rowEnds]float32
+	before, now := &one, &other // of the row nearer to the lamp and of this one: the higher of horizon and solid
 	for i := range before {
 		before[i] = -1e3
 	}
@@ -57,23 +61,24 @@ func (m *marcher) over(z []float32, h horizon) {
 		if m.back {
 			row = k
 		}
-		m.row(z[row*m.along:], h[row*m.along:], before[:], now[:])
-		before = now
+		m.row(z[row*m.along:], h[row*m.along:], before[rowEnds+m.shift:], now[rowEnds:])
+		now[0], now[1] = now[2], now[2]
+		now[across+2], now[across+3] = now[across+1], now[across+1]
+		before, now = now, before
 	}
 }
 
-// row writes one row's horizon and what it hands on to the next. Both hands have two samples more at either end.
+// row writes one row's horizon and what it hands on to the next.
 func (m *marcher) row(z, h, before, now []float32) {
-	const pad = 2
-	from := before[pad+m.shift:]
-	for i := range across {
-		at := i * m.aside
-		low := mix(from[i], from[i+1], m.share) - m.sink
+	before, now = before[:across+1], now[:across]
+	left, at := before[0], 0
+	for i, right := range before[1:] {
+		low := mix(left, right, m.share) - m.sink
 		h[at] = low
-		now[pad+i] = max(low, z[at])
+		now[i] = max(low, z[at])
+		left = right
+		at += m.aside
 	}
-	now[0], now[1] = now[pad], now[pad]
-	now[across+pad], now[across+pad+1] = now[across+pad-1], now[across+pad-1]
 }
 
 // shades says how far samples are from the lamp's shadow.

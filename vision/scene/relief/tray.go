@@ -17,7 +17,7 @@ const (
 
 func (p *palette) newTray(d dice, empty bool) *tray {
 	m := plastic(d)
-	t := &tray{skin: d.scaled(0.0006, 0.004)}
+	t := &tray{skin: d.scaled(0.0004, 0.003)}
 	t.plastic = p.add(m)
 	m.own = m.own.times(d.between(0.6, 1))
 	t.wall = p.add(m)
@@ -30,11 +30,11 @@ func (p *palette) newTray(d dice, empty bool) *tray {
 
 // plastic returns a tray's material.
 func plastic(d dice) material {
-	m := material{owner: ofTray, mottle: d.between(0.01, 0.08), coarse: true, gloss: d.between(0.01, 0.045), polish: d.count(3, 7),
+	m := material{owner: ofTray, mottle: d.between(0.01, 0.08), coarse: true, gloss: d.between(0.003, 0.04), polish: d.count(3, 7),
 		rough: d.between(0.02, 0.15), wrap: 0.05}
 	switch d.pick(0.52, 0.2, 0.06, 0.07, 0.06, 0.05, 0.04) {
 	case 0: // black
-		m.own = hue(d.scaled(0.006, 0.04), d.between(0.95, 1.05), d.between(0.95, 1.08))
+		m.own = hue(d.scaled(0.005, 0.03), d.between(0.95, 1.05), d.between(0.95, 1.08))
 	case 1: // grey
 		m.own = hue(d.scaled(0.04, 0.3), d.between(0.96, 1.04), d.between(0.95, 1.06))
 	case 2: // green

@@ -9,8 +9,8 @@ const (
 
 // tubes are the drawing's roots, laid as tapering tubes.
 type tubes struct {
-	index    []int32 // 1 + the index of each texel's block, 0 for a texel without roots
-	blocks   []block
+	blocks   []*block // each texel's, nil for a texel without roots
+	free     []block  // blocks not yet in use
 	segments []segment
 	flat     float32 // a root's height as a share of its width
 }
@@ -34,7 +34,7 @@ type segment struct {
 }
 
 func newTubes(flat float32) *tubes {
-	return &tubes{index: make([]int32, side*side), flat: flat}
+	return &tubes{blocks: make([]*block, side*side), flat: flat}
 }
 
 // lay puts a root's tube on the relief, hidden where the relief or another root is higher.
@@ -77,9 +77,9 @@ func (t *tubes) raster(number int32, f *relief) {
 	x0, x1 := max(0, int((min(s.a.x, s.b.x)-r)*perMM)), min(side-1, int((max(s.a.x, s.b.x)+r)*perMM))
 	y0, y1 := max(0, int((min(s.a.y, s.b.y)-r)*perMM)), min(side-1, int((max(s.a.y, s.b.y)+r)*perMM))
 	for y := y0; y <= y1; y++ {
-		py := (float32(y)+0.5)*texel - s.a.y
+		py := float32((float32(y)+0.5)*texel) - s.a.y
 		for x := x0; x <= x1; x++ {
-			px := (float32(x)+0.5)*texel - s.a.x
+			px := float32((float32(x)+0.5)*texel) - s.a.x
 			aside := abs(float32(px*s.alongY) - float32(py*s.alongX))
 			along := dot(px, py, s.alongX, s.alongY)
 			if aside < r+diagonal && along > -s.endA-diagonal && along < s.long+s.endB+diagonal {
@@ -91,23 +91,19 @@ func (t *tubes) raster(number int32, f *relief) {
 
 // fill lays a segment's samples in one texel.
 func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
-	var b *block
-	if k := t.index[y*side+x]; k > 0 {
-		b = &t.blocks[k-1]
-	}
+	b := t.blocks[y*side+x]
 	slope, rise := (s.b.radius-s.a.radius)/s.long, (s.b.z-s.a.z)/s.long
+	px, py := float32(float32(x)*texel)-s.a.x+subEvery/2, float32(float32(y)*texel)-s.a.y+subEvery/2
+	first, off := dot(px, py, s.alongX, s.alongY), float32(px*s.alongY)-float32(py*s.alongX)
+	stepX, stepY := s.alongX*subEvery, s.alongY*subEvery
 	for k := range subs {
-		px := float32(x)*texel + (float32(k%sub)+0.5)*subEvery - s.a.x
-		py := float32(y)*texel + (float32(k/sub)+0.5)*subEvery - s.a.y
-		along := dot(px, py, s.alongX, s.alongY)
-		if along < -s.endA || along > s.long+s.endB {
-			continue
-		}
-		aside := float32(px*s.alongY) - float32(py*s.alongX)
+		kx, ky := float32(k%sub), float32(k/sub)
+		along := first + dot(kx, ky, stepX, stepY)
+		aside := off + (float32(kx*stepY) - float32(ky*stepX))
 		on := clamp(along, 0, s.long)
 		r := s.a.radius + float32(slope*on)
 		q := float32(r*r) - float32(aside*aside) - float32((along-on)*(along-on))
-		if q <= 0 {
+		if q <= 0 || along < -s.endA || along > s.long+s.endB {
 			continue
 		}
 		if b == nil {
@@ -121,9 +117,12 @@ func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
 
 // open makes a texel's block, filled with what the relief shows there.
 func (t *tubes) open(x, y int, f *relief) *block {
-	t.blocks = append(t.blocks, block{})
-	t.index[y*side+x] = int32(len(t.blocks))
-	b := &t.blocks[len(t.blocks)-1]
+	if len(t.free) == 0 {
+		t.free = make([]block, 2048)
+	}
+	b := &t.free[0]
+	t.free = t.free[1:]
+	t.blocks[y*side+x] = b
 	for k := range subs {
 		b.z[k], b.segment[k] = f.z[reliefSample(x, y, k)], -1
 	}
@@ -136,11 +135,11 @@ func reliefSample(x, y, k int) int { return (2*y+k/sub/2)*across + 2*x + k%sub/2
 // on returns the segment on top at a place, nil where that is none.
 func (t *tubes) on(x, y float32) *segment {
 	i, ok := texelAt(x, y)
-	if !ok || t.index[i] == 0 {
+	if !ok || t.blocks[i] == nil {
 		return nil
 	}
 	sx, sy := int(x*(perMM*sub))&(sub-1), int(y*(perMM*sub))&(sub-1)
-	if n := t.blocks[t.index[i]-1].segment[sy*sub+sx]; n >= 0 {
+	if n := t.blocks[i].segment[sy*sub+sx]; n >= 0 {
 		return &t.segments[n]
 	}
 	return nil
@@ -149,11 +148,11 @@ func (t *tubes) on(x, y float32) *segment {
 // over returns the height map with the roots on it.
 func (t *tubes) over(f *relief) []float32 {
 	z := append([]float32(nil), f.z...)
-	for i, n := range t.index {
-		if n == 0 {
+	for i, b := range t.blocks {
+		if b == nil {
 			continue
 		}
-		b, x, y := &t.blocks[n-1], i%side, i/side
+		x, y := i%side, i/side
 		for k := range subs {
 			at := reliefSample(x, y, k)
 			z[at] = max(z[at], b.z[k])

@@ -2,14 +2,15 @@ package relief
 
 // gait is how a root finds its way.
 type gait struct {
-	wander float32 // standard deviation of its bend, radians per mm
-	memory float32 // mm over which it keeps its bend
-	curl   float32 // bend that it always has, radians per mm
-	wave   float32 // bend to and fro, radians per mm
-	waves  float32 // waves per mm
-	rim    float32 // mm from the plug's edge at which it turns aside
-	hug    float32 // how strongly it keeps to the rim: 0 not at all
-	loose  bool    // whether it may hang out over the edge
+	wander  float32 // standard deviation of its bend, radians per mm
+	memory  float32 // mm over which it keeps its bend
+	curl    float32 // bend that it always has, radians per mm
+	tremble float32 // radians by which the heading changes from one mm to the next, on its own
+	wave    float32 // bend to and fro, radians per mm
+	waves   float32 // waves per mm
+	rim     float32 // mm from the plug's edge at which it turns aside
+	hug     float32 // how strongly it keeps to the rim: 0 not at all
+	loose   bool    // whether it may hang out over the edge
 }
 
 // walker is a root's growing tip.
@@ -50,7 +51,7 @@ func (w *walker) forward(step float32) bool {
 		}
 		bend += w.aside(in)
 	}
-	w.turn(bend * step)
+	w.turn(float32(bend*step) + float32(w.tremble*w.bell()*sqrt(step)))
 	w.x += float32(w.alongX * step)
 	w.y += float32(w.alongY * step)
 	return true
@@ -62,7 +63,7 @@ func (w *walker) free(step float32) float32 {
 	w.bend = float32(w.bend*keep) + float32(w.wander*sqrt(1-float32(keep*keep))*w.bell())
 	bend := w.bend + w.curl
 	if w.wave > 0 {
-		w.phase += w.waves * step
+		w.phase += float32(w.waves * step)
 		sin, _ := sinCos(w.phase)
 		bend += float32(w.wave * sin)
 	}

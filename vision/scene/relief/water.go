@@ -40,7 +40,7 @@ func (h *heap) drops(d dice, number int, top func(x, y float32) float32) {
 		return
 	}
 	for range number {
-		x, y, z := h.spot()
+		x, y, z := h.spot(0)
 		r := d.scaled(0.15, 1.6)
 		m := (*h.palette)[h.solid[h.sample(x, y)]]
 		if m.owner != ofPlug {
