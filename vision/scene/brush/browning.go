@@ -45,13 +45,13 @@ func (b browning) along(d dice, r *root) []float32 {
 		b.patches(d, r, out)
 	case fromTip, fromBase:
 		if d.chance(min(1, 0.3+b.share)) {
-			edge := float64(length * b.share * d.between(0.2, 1.6))
+			edge, half := float64(length*b.share*d.between(0.2, 1.6)), float64(b.soft*0.5)
 			for i := range out {
 				s := float64(i) * r.step / perMM
 				if b.kind == fromTip {
 					s = length - s
 				}
-				out[i] = 1 - ease(float32(edge-b.soft/2), float32(edge+b.soft/2+0.01), float32(s))
+				out[i] = 1 - ease(float32(edge-half), float32(edge+half+0.01), float32(s))
 			}
 		}
 	case rings:
@@ -73,12 +73,12 @@ func (b browning) along(d dice, r *root) []float32 {
 // patches browns stretches of a root.
 func (b browning) patches(d dice, r *root, out []float32) {
 	length := r.lengthMM()
-	for n := int(float64(b.share*length)/6 + d.Float64()); n > 0; n-- {
-		middle, half := float64(length*d.Float64()), d.ratio(0.4, 6)
+	for n := int(float64(b.share*length/6) + d.Float64()); n > 0; n-- {
+		middle, half, soft := float64(length*d.Float64()), d.ratio(0.4, 6), float64(b.soft*0.5)
 		depth := d.between32(0.6, 1)
 		for i := range out {
 			s := float64(i)*r.step/perMM - middle
-			v := float32(depth * (1 - ease(float32(half-b.soft/2), float32(half+b.soft/2+0.01), float32(max(s, -s)))))
+			v := float32(depth * (1 - ease(float32(half-soft), float32(half+soft+0.01), float32(max(s, -s)))))
 			out[i] = max(out[i], v)
 		}
 	}

@@ -12,8 +12,8 @@ const (
 )
 
 func crowdIndex(at vec) int {
-	x := int(min(crowdSide-1, max(0, at.x/crowdCell+2)))
-	y := int(min(crowdSide-1, max(0, at.y/crowdCell+2)))
+	x := int(min(crowdSide-1, max(0, float64(at.x/crowdCell)+2)))
+	y := int(min(crowdSide-1, max(0, float64(at.y/crowdCell)+2)))
 	return y*crowdSide + x
 }
 

@@ -17,8 +17,8 @@ type form struct {
 func newForm(d dice) form {
 	f := form{taper: d.ratio(2, 20), longest: d.ratio(0.8, 8), lumpy: d.between(0, 0.12), stout: d.between(0, 0.5), emerge: d.ratio(0.3, 4),
 		broken: d.between(0, 0.3)}
-	if d.chance(0.5) {
-		f.buried = d.between(0, 0.45)
+	if d.chance(0.3) {
+		f.buried = d.between(0, 0.35)
 	}
 	if d.chance(0.4) {
 		f.dives = d.ratio(0.005, 0.08)
@@ -48,14 +48,14 @@ func (f *form) dress(d dice, r *root) {
 	for i := range r.half {
 		s := float64(i) * r.step / perMM
 		w := float64(r.width * (1 + float64(f.lumpy*wander.at(s))))
-		w += float64(r.width * f.stout * exponent(-s/6))
+		w += float64(r.width*f.stout) / (1 + float64(s/6) + float64(s*s/36))
 		if left := length - s; !blunt && left < tip {
 			w = float64(w * (0.12 + float64(0.88*rounded(left/tip))))
 		} else if left < float64(2.5*r.width) && swell > 0 {
 			w = float64(w * (1 + float64(swell*rounded(left/(2.5*r.width)))))
 		}
 		if !r.lateral && s < f.emerge {
-			w = float64(w * (0.5 + float64(0.5*rounded(s/f.emerge))))
+			w = float64(w * (0.35 + float64(0.65*rounded(s/f.emerge))))
 		}
 		r.half[i] = float32(max(0.03, w) * perMM / 2)
 	}
@@ -100,7 +100,7 @@ func (f *form) sink(d dice, r *root) {
 
 // nodule thickens a root here and there.
 func (f *form) nodule(d dice, r *root) {
-	for n := int(float64(f.nodules*r.lengthMM()) + d.Float64()*min(1, f.nodules*50)); n > 0; n-- {
+	for n := int(float64(f.nodules*r.lengthMM()) + float64(d.Float64()*min(1, f.nodules*50))); n > 0; n-- {
 		at := d.IntN(len(r.points))
 		big := float32(float64(r.width*d.between(1.2, 2.4)) * perMM / 2)
 		for i := range r.half {
@@ -115,7 +115,7 @@ func (f *form) nodule(d dice, r *root) {
 // wander is smooth noise along a line, of deviation about 1.
 type wander struct {
 	every float64 // mm
-	knots [64]float64
+	knots [32]float64
 }
 
 func newWander(d dice, every float64) *wander {
@@ -131,5 +131,5 @@ func (w *wander) at(s float64) float64 {
 	s /= w.every
 	i := int(s)
 	t := s - float64(i)
-	return blend(w.knots[i&63], w.knots[(i+1)&63], float64(t*t)*(3-2*t))
+	return blend(w.knots[i&31], w.knots[(i+1)&31], float64(t*t)*(3-2*t))
 }

@@ -9,9 +9,9 @@ func within(inside, nx, ny float32) float32 {
 	}
 	t := max(inside, -inside)
 	share := float32(1)
-	if flat := (a - b) / 2; t <= flat {
+	if flat := float32((a - b) * 0.5); t <= flat {
 		share = 0.5 + t/a
-	} else if corner := (a+b)/2 - t; corner > 0 {
+	} else if corner := float32((a+b)*0.5) - t; corner > 0 {
 		share = 1 - float32(corner*corner)/float32(2*a*b)
 	}
 	if inside < 0 {

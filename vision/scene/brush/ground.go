@@ -43,8 +43,8 @@ func (g *ground) strew(m *recipe, t *textures, strewn []*cells, felt field, bend
 		near, next, crumb := c.near(x, y)
 		gap := ease(0, kind.crack, next-near)
 		dome := 1 - float32(near*near)
-		relief += float32(kind.weight*(float32(0.55*crumb.tone)+float32(0.45*dome))) * (0.6 + float32(0.4*gap))
-		tone += float32(kind.tone * (crumb.hue - 0.5) * 2)
+		relief += float32(kind.weight * (float32(0.55*crumb.tone) + float32(0.45*dome)) * (0.6 + float32(0.4*gap)))
+		tone += float32(kind.tone * (float32(2*crumb.hue) - 1))
 		tilt[0] += float32(kind.tilt * crumb.tilt)
 		tilt[1] += float32(kind.tilt * crumb.lean)
 		gaps = float32(gaps * (1 - float32(float32(kind.weight*(1-gap))*0.9)))
@@ -79,8 +79,8 @@ func (g *ground) paint(p *painting, m *recipe, l *lamp) {
 		x, y := i%side, i/side
 		left, right := g.relief[i-min(x, 1)], g.relief[i+min(side-1-x, 1)]
 		up, down := g.relief[i-side*min(y, 1)], g.relief[i+side*min(side-1-y, 1)]
-		dx := float32(m.steep*(right-left)*0.5) + g.tilt[i][0]*0.4
-		dy := float32(m.steep*(down-up)*0.5) + g.tilt[i][1]*0.4
+		dx := float32(m.steep*(right-left)*0.5) + float32(g.tilt[i][0]*0.4)
+		dy := float32(m.steep*(down-up)*0.5) + float32(g.tilt[i][1]*0.4)
 		if in < 14 { // the rim is rounded off
 			ox, oy := outward(g.inside, i)
 			fall := float32(-0.7 * (1 - ease(-1, 14, in)))

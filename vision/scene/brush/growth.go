@@ -44,7 +44,7 @@ func (g *growth) grow(habits []*habit) {
 		length := min(g.ratio(h.length[0], max(h.length[0]+1, h.length[1])), g.enough.length-g.total+4)
 		width := g.between(h.width[0], h.width[1])
 		from, way := g.start(h)
-		main := g.run(h, from, way, length, width, g.bias(h), nil)
+		main := g.run(h, &sprout{at: from, way: way, length: length, width: width, bias: g.bias(h)})
 		g.keep(main, h, nil)
 		for k := 0; k < h.strand && !g.full(); k++ {
 			g.alongside(h, main)
@@ -93,7 +93,8 @@ func (g *growth) alongside(h *habit, leader *root) {
 	at := leader.points[from].plus(leader.direction(from).quarter().times(side))
 	guide := &guide{leader: leader, at: from, side: side}
 	length := float64(leader.lengthMM() * g.between(0.3, 1))
-	g.keep(g.run(h, at, leader.direction(from), length, float64(leader.width*g.between(0.6, 1.2)), 0, guide), h, nil)
+	s := &sprout{at: at, way: leader.direction(from), length: length, width: float64(leader.width * g.between(0.6, 1.2)), beside: guide}
+	g.keep(g.run(h, s), h, nil)
 }
 
 // direction is the root's direction at point k.
@@ -111,7 +112,7 @@ type guide struct {
 
 // turn is the turn toward the place beside the leader a little ahead, until the leader ends.
 func (gd *guide) turn(at, way vec) float64 {
-	const ahead = 5
+	const ahead = 9
 	if gd.at+ahead >= len(gd.leader.points)-1 {
 		return 0
 	}
@@ -120,22 +121,35 @@ func (gd *guide) turn(at, way vec) float64 {
 	return way.cross(goal.minus(at).unit())
 }
 
-// run walks a tip from a place until its length is reached or it leaves the plug.
-func (g *growth) run(h *habit, at, way vec, length, width, bias float64, gd *guide) *root {
-	step := min(3.5, max(1.6, float64(0.55*width*perMM)))
-	mm := step / perMM
-	r := &root{ribbon: ribbon{step: step, points: []vec{at}}, width: width}
-	tightest := 1.6 / width // a root does not bend more sharply than its own thickness allows
+// sprout is where a root begins and what it is to become.
+type sprout struct {
+	at, way       vec
+	length, width float64 // mm
+	bias          float64 // curvature that is always there, radians per mm
+	lateral       bool
+	beside        *guide // of a bundle's root; else nil
+}
+
+// run walks a tip until its length is reached or it leaves the plug.
+func (g *growth) run(h *habit, s *sprout) *root {
+	step := min(3.5, max(1.6, float64(0.55*s.width*perMM)))
+	mm, at, way := step/perMM, s.at, s.way
+	r := &root{ribbon: ribbon{step: step, points: []vec{at}}, width: s.width}
+	tightest := 1.6 / s.width // a root does not bend more sharply than its own thickness allows
 	curve := float64(h.wander * g.normal())
-	keep, kick := 1-mm/h.lasting, float64(h.wander*math.Sqrt(2*mm/h.lasting))
-	small, smallKeep, smallKick := 0.0, max(0, 1-mm/0.5), float64(h.wiggle*math.Sqrt(2*mm/0.5))
+	drift, stir := h.wander, h.wiggle
+	if s.lateral {
+		drift, stir = float64(2*h.wander)+0.06, float64(1.4*h.wiggle)+0.1
+	}
+	keep, kick := 1-mm/h.lasting, float64(drift*math.Sqrt(2*mm/h.lasting))
+	small, smallKeep, smallKick := 0.0, max(0, 1-mm/0.5), float64(stir*math.Sqrt(2*mm/0.5))
 	t := tip{hand: g.sign(), reach: float64(h.rimReach * g.between(0.3, 1.4)), margin: g.ratio(0.25, 2.5)}
-	for n := int(length/mm) + 3; n > 0; n-- {
+	for n := int(s.length/mm) + 3; n > 0; n-- {
 		curve = float64(curve*max(0, keep)) + float64(kick*g.normal())
 		small = float64(small*smallKeep) + float64(smallKick*g.normal())
-		turn := curve + small + bias + g.guided(h, &t, at, way)
-		if gd != nil {
-			turn += float64(2.5 * gd.turn(at, way))
+		turn := curve + small + s.bias + g.guided(h, &t, at, way)
+		if s.beside != nil {
+			turn += float64(1.3 * s.beside.turn(at, way))
 		}
 		turn = float64(mm * min(tightest, max(-tightest, turn)))
 		way = way.along(way.quarter(), min(0.5, max(-0.5, turn))).unit()
@@ -178,7 +192,7 @@ func (g *growth) guided(h *habit, t *tip, at, way vec) float64 {
 	if h.rim > 0 && left < t.reach {
 		along := g.plug.inward(at).quarter().times(t.hand)
 		near := 1 - max(0, left)/t.reach
-		turn += float64(h.rim * near * near * way.cross(along) * 2)
+		turn += float64(2 * h.rim * near * near * way.cross(along))
 	}
 	if left < t.margin {
 		turn += float64((t.margin - left) / t.margin * 1.8 * way.cross(g.plug.inward(at)))
@@ -223,7 +237,8 @@ func (g *growth) branch(r *root, h *habit) {
 		if long < float64(2*width) || long < 0.6*r.width {
 			continue
 		}
-		g.keep(g.run(h, r.points[k], way, long, min(width, r.width), float64(0.5*g.bias(h)), nil), h, r)
+		s := &sprout{at: r.points[k], way: way, length: long, width: min(width, r.width), bias: float64(0.5 * g.bias(h)), lateral: true}
+		g.keep(g.run(h, s), h, r)
 	}
 }
 
@@ -232,5 +247,5 @@ func (g *growth) gap(h *habit, rate float64) float64 {
 	if h.regular {
 		return g.between(0.8, 1.2) / rate
 	}
-	return max(0.15, -logarithm(1-g.Float64())/rate)
+	return max(0.15, float64(-logarithm(1-g.Float64())/rate))
 }

@@ -33,7 +33,7 @@ func newLamp(d dice) lamp {
 func (l *lamp) on(x, y, z float32) float32 {
 	lit := float32(x*l.to[0]) + float32(y*l.to[1]) + float32(z*l.to[2])
 	lit = float32(max(0, lit) * l.inverse)
-	return float32((1-l.direct)*(0.5+0.5*z)) + float32(l.direct*lit)
+	return float32((1-l.direct)*(0.5+float32(0.5*z))) + float32(l.direct*lit)
 }
 
 // onSlope is the light on a surface that rises by (dx, dy) per texel.

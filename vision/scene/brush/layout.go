@@ -6,6 +6,7 @@ import "math"
 type layout struct {
 	plugs   []plug
 	holes   []plug
+	bare    []plug  // holes without a plug
 	loose   bool    // no tray: plugs lie on a board or cloth
 	empty   bool    // the cavity in the middle has no plug
 	pitch   float64 // from cell to cell, texels
@@ -77,6 +78,7 @@ func (y *layout) fill(d dice, middle vec, shape plug, gap float64) {
 				y.holes[0], y.holes[at] = y.holes[at], y.holes[0]
 			}
 			if !first && d.chance(0.08) || first && y.empty {
+				y.bare = append(y.bare, hole)
 				continue
 			}
 			y.plugs = append(y.plugs, g)

@@ -20,6 +20,9 @@ func (s *scene) litter() []layer {
 	if s.chance(0.1) {
 		all = append(all, s.strew(s.ratio(1, 25), 0.1, s.charcoal)...)
 	}
+	if s.chance(0.06) {
+		all = append(all, s.strew(s.ratio(1, 12), 0.3, s.scrap)...)
+	}
 	if s.chance(0.05) {
 		all = append(all, s.strew(s.ratio(1, 8), 0.1, s.prill(tint(s.ratio(0.1, 0.5), s.ratio(0.5, 2.2), s.ratio(0.3, 1.5))))...)
 	}
@@ -39,7 +42,7 @@ func (s *scene) strew(count, over float64, thing func(at vec) *lump) []layer {
 	var all []layer
 	for k := range s.layout.plugs {
 		g := &s.layout.plugs[k]
-		for n := int(float64(count*g.area())/(908*perMM*perMM) + s.Float64()); n > 0; n-- {
+		for n := int(float64(count*g.area()/(908*perMM*perMM)) + s.Float64()); n > 0; n-- {
 			l := thing(g.somewhere(s.dice, -1))
 			depth := s.between(-1.2, -0.05)
 			if s.chance(over) {
@@ -130,6 +133,22 @@ func (s *scene) prill(colour rgb) func(at vec) *lump {
 	}
 }
 
+// scrap is a thin bit of leaf, straw, label or paper.
+func (s *scene) scrap(at vec) *lump {
+	l := newLump(s.dice, at, float64(s.ratio(0.4, 3)/2*perMM), true)
+	l.long, l.tall, l.shadow = s.between32(1, 2), 0.08, s.between32(0.1, 0.4)
+	switch s.IntN(3) {
+	case 0: // dead leaf or straw
+		l.colour, l.grain, l.layers = tint(s.ratio(0.05, 0.4), s.between(1.2, 1.7), s.between(0.3, 0.6)), 0.2, 0.15
+	case 1: // green leaf
+		l.colour, l.grain = tint(s.ratio(0.04, 0.25), s.between(0.4, 0.95), s.between(0.1, 0.4)), 0.1
+	case 2: // label or paper
+		l.colour = tint(s.between(0.3, 0.9), s.ratio(0.8, 1.25), s.ratio(0.7, 1.3))
+	}
+	l.sunk = s.between32(0, 0.5)
+	return l
+}
+
 // fibres strews strands of coir, straw and wood.
 func (s *scene) fibres() []layer {
 	count := s.ratio(2, 40)
@@ -142,7 +161,7 @@ func (s *scene) fibres() []layer {
 	var all []layer
 	for k := range s.layout.plugs {
 		g := &s.layout.plugs[k]
-		for n := int(float64(count*g.area())/(908*perMM*perMM) + s.Float64()); n > 0; n-- {
+		for n := int(float64(count*g.area()/(908*perMM*perMM)) + s.Float64()); n > 0; n-- {
 			colour := times(base, float32(s.ratio(0.5, 1.6)))
 			width := s.ratio(thin, thick)
 			f := newFibre(s.dice, g.somewhere(s.dice, 1), min(s.ratio(1, 12), 60*width), width, colour)

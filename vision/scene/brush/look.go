@@ -48,7 +48,7 @@ func newLook(d dice, l *lamp, wet float64, ordinary bool) *look {
 // ownWhite draws the own colour of white roots.
 func ownWhite(d dice, ordinary bool) rgb {
 	if ordinary {
-		return tint(d.between(0.45, 0.85), d.between(0.99, 1.13), d.between(0.65, 1.0))
+		return cream(d, d.between(0.45, 0.85), d.between(0.65, 1.0))
 	}
 	y := d.between(0.2, 0.9)
 	switch d.IntN(6) {
@@ -63,7 +63,12 @@ func ownWhite(d dice, ordinary bool) rgb {
 	case 4: // ivory
 		return tint(d.between(0.35, 0.8), d.between(1.05, 1.18), d.between(0.6, 0.85))
 	}
-	return tint(y, d.between(0.95, 1.18), d.between(0.55, 1.0))
+	return cream(d, y, d.between(0.55, 1.0))
+}
+
+// cream draws a white whose red grows as its blue falls, as it does from white over cream to straw.
+func cream(d dice, y, blue float64) rgb {
+	return tint(y, min(1.21, d.between(0.97, 1.05)+float64((1-blue)*d.between(0.08, 0.35))), blue)
 }
 
 // ownBrown draws the own colour of brown roots.

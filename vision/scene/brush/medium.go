@@ -36,9 +36,10 @@ func newRecipe(d dice, ordinary bool) recipe {
 
 func peat(d dice) recipe {
 	y := d.ratio(0.012, 0.05)
-	warm, blue := d.between(1.12, 1.5), d.between(0.5, 0.85)
+	warm := d.between(1.12, 1.5)
+	blue := 1.72 - float64(0.76*warm) + d.between(-0.07, 0.07)
 	return recipe{dark: tint(y*d.between(0.3, 0.6), warm, blue), pale: tint(y*d.between(1.6, 4), warm*d.between(0.95, 1.12), blue),
-		odd: tint(d.between(0.08, 0.25), d.between(1.2, 1.5), d.between(0.4, 0.7)), oddly: d.between32(0, 0.04),
+		odd: tint(d.between(0.06, 0.2), d.between(1.3, 1.6), d.between(0.4, 0.6)), oddly: d.between32(0, 0.04),
 		crumbs: []crumb{
 			{d.ratio(1, 4), d.between(1, 2.5), d.between32(0.3, 0.6), d.between32(0.05, 0.25), d.between32(0.05, 0.3), 0.1},
 			{d.ratio(0.4, 0.9), d.between(1, 2.2), d.between32(0.3, 0.5), d.between32(0.1, 0.3), d.between32(0.1, 0.4), 0.12},

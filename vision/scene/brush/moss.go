@@ -44,3 +44,20 @@ func (s *scene) salt() {
 		s.lay(i, float32(share*rimShare(s.ground.inside, i)), pale)
 	}
 }
+
+// web lays a thin web like mycelium over parts of the medium: fine pale threads that cover little.
+func (s *scene) web() {
+	threads := newField()
+	threads.octaves(s.dice, s.whole(60, 110), 2, 0.8, 0.8)
+	threads.ridged()
+	edge, shift, pale := s.between32(0.2, 1.1), s.IntN(side), s.between32(0.4, 0.8)
+	dense := s.between32(0.1, 0.35)
+	for i, in := range s.ground.inside {
+		if in < 0 {
+			continue
+		}
+		f := float32(0.8*s.broad.nearest(i%side+shift, i/side)) + float32(0.5*s.mid.nearest(i%side, i/side+shift))
+		share := float32(dense * ease(edge, edge+0.6, f) * ease(0.5, 0.95, threads.at(float32(i%side)+float32(3*s.warpX[i]), float32(i/side)+float32(3*s.warpY[i]))))
+		s.lay(i, share, rgb{pale, pale, float32(pale * 0.96)})
+	}
+}

@@ -23,7 +23,7 @@ func (f field) octave(d dice, nx, ny int, amp float64) field {
 			top, bottom := grads[cy*nx+i%nx], grads[(cy+1)%ny*nx+i%nx]
 			column[i] = line{
 				k * blend32(float32(top.x), float32(bottom.x), sy),
-				k * blend32(float32(top.y)*fy, float32(bottom.y)*(fy-1), sy),
+				k * blend32(float32(float32(top.y)*fy), float32(float32(bottom.y)*(fy-1)), sy),
 			}
 		}
 		row := f[y*side : (y+1)*side]
@@ -42,7 +42,7 @@ type line struct{ slope, value float32 }
 
 // place returns the cell of a texel among n cells over the side, how far into the cell its middle is, and that faded.
 func place(x, n int) (cell int, f, s float32) {
-	at := (float32(x) + 0.5) * float32(n) / side
+	at := float32((float32(x) + 0.5) * float32(n) / side)
 	cell = min(int(at), n-1)
 	f = at - float32(cell)
 	return cell, f, float32(f*f*f) * (float32(f*(float32(f*6)-15)) + 10)

@@ -33,7 +33,8 @@ func (b *rootBrush) lay(r *root, o *own, i int, t *touch) {
 	at := float32(t.along / float32(r.step))
 	k := min(int(at), len(r.points)-2)
 	f := at - float32(k)
-	seen := b.seen(i, blend32(r.bury[k], r.bury[k+1], f))
+	bury := blend32(r.bury[k], r.bury[k+1], f)
+	seen := b.seen(i, bury)
 	if seen <= 0 {
 		return
 	}
@@ -43,7 +44,7 @@ func (b *rootBrush) lay(r *root, o *own, i int, t *touch) {
 	}
 	light := colour
 	if !b.look.even {
-		light = b.lit(colour, o, i, t)
+		light = times(b.lit(colour, o, i, t), 1-float32(0.55*ease(0.1, 0.9, bury)))
 	}
 	b.layRoot(i, float32(t.share()*seen), float32(t.line*seen), light, isBrown(colour))
 }
@@ -116,6 +117,10 @@ func (b *rootBrush) hairs(r *root, reach float64, amount float32, o *own) {
 			return
 		}
 		hair := b.grain.at(float32(1.9*t.along)+float32(o.tone[1]), float32(0.12*t.off)+float32(o.tone[0]))
+		amount := amount
+		if b.clip {
+			amount = float32(amount * within01(b.ground.inside[i]+b.over+0.5))
+		}
 		share := float32(float32(amount*t.share()) * within01(0.25+float32(0.8*hair)) * (1 - ease(0, float32(reach*perMM), far)))
 		b.Light[i] = mix(b.Light[i], colour, within01(share))
 	})

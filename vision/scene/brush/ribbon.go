@@ -112,7 +112,7 @@ func (p *painting) note(i int, t *touch, lay func(i int, t *touch)) {
 	switch {
 	case was == nil:
 		p.addTouch(i, t)
-	case t.along-was.along > 3*was.half+8:
+	case t.along-was.along > float32(3*was.half)+8:
 		lay(i, was)
 		*was = *t
 	case t.half-max(t.off, -t.off) > was.half-max(was.off, -was.off):

@@ -19,6 +19,13 @@ func paint(d dice) *scene {
 	s.paintAround()
 	s.paintGround()
 	layers := append(s.rootLayers(), s.litter()...)
+	if s.chance(s.unless(0.08, 0.22)) {
+		depth := -2.0 // under all else
+		if s.chance(0.25) {
+			depth = s.between(0, 1)
+		}
+		layers = append(layers, layer{depth, s.moss})
+	}
 	slices.SortStableFunc(layers, func(a, b layer) int { return cmp.Compare(a.depth, b.depth) })
 	for _, l := range layers {
 		l.paint()
@@ -47,7 +54,9 @@ func (s *scene) paintAround() {
 	if s.layout.loose {
 		newTable(s.dice).paint(s.painting, s.ground.inside, s.textures, &s.lamp, s.between32(10, 80))
 	} else {
-		newTray(s.dice, s.ordinary).paint(s.painting, s.layout, s.edge, s.textures, &s.lamp)
+		t := newTray(s.dice, s.layout, s.ordinary)
+		t.paint(s.painting, s.layout, s.edge, s.textures, &s.lamp)
+		s.cavities(t)
 	}
 	if s.chance(0.5) {
 		s.dirty()
@@ -57,11 +66,11 @@ func (s *scene) paintAround() {
 // paintGround paints the medium and what has grown or dried on it.
 func (s *scene) paintGround() {
 	s.ground.paint(s.painting, &s.recipe, &s.lamp)
-	if s.chance(s.unless(0.08, 0.22)) {
-		s.moss()
-	}
 	if s.chance(0.03) {
 		s.salt()
+	}
+	if s.chance(0.03) {
+		s.web()
 	}
 	if s.wet > 0.5 && s.chance(0.5) || s.chance(0.1) {
 		s.glints()

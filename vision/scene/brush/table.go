@@ -13,7 +13,7 @@ func newTable(d dice) *table {
 	t := &table{mottle: d.between32(0.03, 0.25), turn: d.direction(), thread: d.between32(3, 12)}
 	t.colour = tint(d.ratio(0.006, 0.06), d.between(0.85, 1.2), d.between(0.8, 1.2))
 	if d.chance(0.25) {
-		t.colour = tint(d.ratio(0.05, 0.7), d.between(0.7, 1.5), d.between(0.5, 1.4))
+		t.colour = tint(d.ratio(0.05, 0.7), d.between(0.8, 1.35), d.between(0.55, 1.25))
 	}
 	if d.chance(0.5) {
 		t.weave = d.between32(0.1, 0.6)

@@ -17,14 +17,18 @@ type tray struct {
 // bump is a ridge (height above 0) or a groove along an edge.
 type bump struct{ at, width, height float32 } // texels
 
-func newTray(d dice, ordinary bool) *tray {
+func newTray(d dice, y *layout, ordinary bool) *tray {
 	t := &tray{mottle: d.between32(0.02, 0.2), rough: float32(d.ratio(0.01, 0.25)), wall: d.between32(0.03, 0.5), gloss: d.between32(0, 0.5), dusty: d.between32(0, 0.5)}
 	t.colour = tint(d.ratio(0.006, 0.05), d.between(0.92, 1.1), d.between(0.9, 1.15)) // black
 	if !ordinary || d.chance(0.2) {
 		t.paintColour(d)
 	}
 	for n := d.IntN(4); n > 0; n-- {
-		t.bumps = append(t.bumps, bump{d.between32(2, 45), d.between32(3, 16), d.between32(-3, 5)})
+		b := bump{d.between32(2, 45), d.between32(3, 16), d.between32(-3, 5)}
+		if free := float32(y.pitch*0.5 - y.holes[0].half); b.at+b.width > free && free > 6 && d.chance(0.8) {
+			b.at, b.width = float32(free*d.between32(0.2, 0.5)), float32(free*d.between32(0.2, 0.45)) // ends before the next cell's
+		}
+		t.bumps = append(t.bumps, b)
 	}
 	if d.chance(0.4) {
 		t.ribs = append(t.ribs, bump{0, d.between32(3, 14), d.between32(-3, 5)})
@@ -127,7 +131,7 @@ func (b bump) slope(out float32) float32 {
 func (t *tray) gap(i int, edge []float32, x *textures, l *lamp) rgb {
 	dx, dy := outward(edge, i)
 	facing := float32(-dx*l.to[0]) - float32(dy*l.to[1]) // the wall that faces the lamp is lit
-	depth := max(0, edge[i]) / 8
+	depth := float32(max(0, edge[i]) / 8)
 	deep := 1 / (1 + depth + float32(depth*depth))
 	wall := float32(t.wall * deep * (0.35 + float32(0.65*l.direct*max(0, facing)) + float32(0.05*x.mid[i])))
 	return times(t.colour, max(0.02, wall))

@@ -44,7 +44,7 @@ func blend32(a, b, t float32) float32 { return a + float32((b-a)*t) }
 // ease goes smoothly from 0 where x is lo to 1 where x is hi; lo may be the greater one.
 func ease(lo, hi, x float32) float32 {
 	t := min(1, max(0, (x-lo)/(hi-lo)))
-	return float32(t*t) * (3 - 2*t)
+	return float32(float32(t*t) * (3 - 2*t))
 }
 
 // within01 limits x to 0..1.

@@ -19,7 +19,7 @@ func (s *scene) glints() {
 // glint lays one mirror, longer than wide.
 func (s *scene) glint(at vec, radius float64, bright float32) {
 	way, long := s.direction(), s.between(1, 2.2)
-	reach := radius*long + 1
+	reach := float64(radius*long) + 1
 	x0, x1 := span(at.x-reach, at.x+reach)
 	y0, y1 := span(at.y-reach, at.y+reach)
 	for y := y0; y < y1; y++ {
@@ -43,7 +43,7 @@ func (s *scene) drops() {
 	count, big := int(s.ratio(1, 40)), s.ratio(0.5, 3)
 	for k := range s.layout.plugs {
 		g := &s.layout.plugs[k]
-		for n := int(float64(float64(count)*g.area())/(908*perMM*perMM) + s.Float64()); n > 0; n-- {
+		for n := int(float64(float64(count)*g.area()/(908*perMM*perMM)) + s.Float64()); n > 0; n-- {
 			s.drop(g.somewhere(s.dice, 4), float64(s.ratio(0.25, big)/2*perMM))
 		}
 	}
@@ -55,8 +55,9 @@ func (s *scene) drop(at vec, radius float64) {
 	l.long, l.tall = s.between32(1, 1.15), s.between32(0.5, 0.9)
 	s.castDisc(at, float32(radius), float32(0.4*radius), 0.35, &s.lamp)
 	below := s.meanLight(at, radius)
-	x0, x1 := span(at.x-1.5*radius-1, at.x+1.5*radius+1)
-	y0, y1 := span(at.y-1.5*radius-1, at.y+1.5*radius+1)
+	reach := float64(1.5*radius) + 1
+	x0, x1 := span(at.x-reach, at.x+reach)
+	y0, y1 := span(at.y-reach, at.y+reach)
 	sky := s.between32(0.03, 0.25)
 	for y := y0; y < y1; y++ {
 		for x := x0; x < x1; x++ {
