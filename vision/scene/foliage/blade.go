@@ -18,29 +18,42 @@ type blade struct {
 // fabric is how finely a blade is woven: steps from base to tip, from midrib to edge, and edge points for each step.
 type fabric struct{ stations, columns, hems int }
 
-// fabricOf makes the steps of a blade about 2.3 mm wide, and small enough for its edge and its waves.
+// fabricOf makes the steps of a blade about 2.5 mm wide, and small enough for its edge and its waves. A blade of which nothing is
+// seen but its shadow is woven coarsely.
 func (b *blade) fabricOf() fabric {
 	length, half := b.rib.length(), b.rib.length()*b.outline.wide
-	f := fabric{stations: int(clamp(length/2.3, 8, 26)), columns: int(clamp(half/2.5, 1, 5))}
+	if b.unseen() {
+		return fabric{6, 1 + int(half/8), 1}
+	}
+	f := fabric{stations: int(clamp(length/2.5, 8, 24)), columns: int(clamp(half/2.8, 1, 5))}
 	if b.swing > 0.02 {
-		f.stations = max(f.stations, int(min(30, 3*b.waves)))
+		f.stations = max(f.stations, int(min(26, 2.5*b.waves)))
 		f.columns = max(f.columns, 2)
 	}
-	if b.blister > 0 && length > 8 {
-		f.stations, f.columns = max(f.stations, 14), max(f.columns, 4)
+	if b.blister > 0.1 {
+		f.stations, f.columns = max(f.stations, 12), max(f.columns, 3)
 	}
 	f.stations = max(f.stations, 4*b.outline.lobes)
-	f.hems = 1 + (5*b.outline.teeth)/f.stations
-	f.hems = max(f.hems, 1+int(length/float64(f.stations)/1.6))
-	if length > 6 {
-		f.hems = max(f.hems, 2)
+	points := 3.0 // for each tooth
+	if length > 4*float64(b.outline.teeth) {
+		points = 5
 	}
+	hems := max(points*float64(b.outline.teeth), length/1.4, 20)
+	f.hems = 1 + int(hems/float64(f.stations))
 	return f
+}
+
+// unseen reports whether the blade lies outside the drawing.
+func (b *blade) unseen() bool {
+	reach := b.rib.length() + 2
+	at := b.rib.frames[0].at
+	return at.x < -reach || at.y < -reach || at.x > across+reach || at.y > across+reach
 }
 
 // weave adds the blade to the mesh as an organ.
 func (b *blade) weave(m *mesh, o organ, floor func(x, y float64) float64) {
 	end := m.begin(o)
+	b.outline = b.outline.measured()
 	f := b.fabricOf()
 	for _, half := range []float64{1, -1} {
 		b.weaveHalf(m, f, half, floor)
@@ -51,10 +64,10 @@ func (b *blade) weave(m *mesh, o organ, floor func(x, y float64) float64) {
 func (b *blade) weaveHalf(m *mesh, f fabric, half float64, floor func(x, y float64) float64) {
 	grid := make([][]int32, f.stations+1)
 	for i := range grid {
-		u := float64(i) / float64(f.stations)
+		at := b.outline.edge(float64(i) / float64(f.stations))
 		for j := range f.columns {
 			t := float64(j) / (float64(f.columns) - 0.35)
-			grid[i] = append(grid[i], m.add(b.corner(u, t, half, floor)))
+			grid[i] = append(grid[i], m.add(b.corner(at, t, half, floor)))
 		}
 	}
 	flip := half < 0
@@ -71,12 +84,12 @@ func (b *blade) weaveHalf(m *mesh, f fabric, half float64, floor func(x, y float
 // hem fans out from the outermost column to the edge, which has more points than the columns have.
 func (b *blade) hem(m *mesh, f fabric, grid [][]int32, half float64, floor func(x, y float64) float64) {
 	flip := half < 0
-	last := m.add(b.corner(0, 1, half, floor))
+	last := m.add(b.corner(b.outline.edge(0), 1, half, floor))
 	for i := range f.stations {
 		near, next := grid[i][f.columns-1], grid[i+1][f.columns-1]
 		for k := range f.hems {
 			u := (float64(i) + float64(k+1)/float64(f.hems)) / float64(f.stations)
-			point := m.add(b.corner(u, 1, half, floor))
+			point := m.add(b.corner(b.outline.edge(u), 1, half, floor))
 			if k == f.hems/2 {
 				m.join(near, next, last, flip)
 			}
@@ -90,12 +103,11 @@ func (b *blade) hem(m *mesh, f fabric, grid [][]int32, half float64, floor func(
 	}
 }
 
-// corner is the point of the blade at u along its edge and t of the way out from the midrib, on one half (1 left, -1 right).
-func (b *blade) corner(u, t, half float64, floor func(x, y float64) float64) corner {
-	x, y, at := b.outline.edge(u)
-	length := b.rib.length()
-	out := t * y * length
-	along := (at + (x-at)*t) * length
+// corner is the point of the blade t of the way from the midrib out to a point of its edge, on one half (1 left, -1 right).
+func (b *blade) corner(e margin, t, half float64, floor func(x, y float64) float64) corner {
+	u, length := e.u, b.rib.length()
+	out := t * e.y * length
+	along := (e.rib + (e.x-e.rib)*t) * length
 	f := b.rib.at(along)
 	over, up := b.profile(u, t, out, along, half)
 	p := f.at.plus(f.left.times(half * over)).plus(f.up.times(up))

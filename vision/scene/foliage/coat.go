@@ -25,12 +25,3 @@ type look struct {
 	dust    float64 // share covered by dust
 	lens    lens
 }
-
-// plain is a coat of one colour, for what is no plant and has no pattern.
-type plain struct {
-	colour rgb
-	gloss  float64
-}
-
-func (p plain) look(place) look { return look{own: p.colour, gloss: p.gloss, rough: 0.3} }
-func (plain) isPlant() bool     { return false }

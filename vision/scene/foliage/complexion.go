@@ -17,7 +17,7 @@ type complexion struct {
 
 // drawComplexion draws a crop's colours; plain ones are green.
 func drawComplexion(d dice, plain bool) complexion {
-	hue, l, chroma := clamp(d.near(124, 5.5), 107, 148), d.between(30, 56), d.between(24, 50)
+	hue, l, chroma := clamp(d.near(127, 5.5), 109, 148), d.between(28, 52), d.between(22, 48)
 	kind := d.pick(0.55, 0.1, 0.12, 0.1, 0.08, 0.05)
 	if plain {
 		kind = d.pick(0.85, 0.05, 0.1)
@@ -43,12 +43,12 @@ func drawComplexion(d dice, plain bool) complexion {
 	}
 	c.top = lch(l, min(chroma, 0.62*l+14), hue)
 	c.under = lch(l+d.between(5, 15), c.top.chroma()*d.between(0.5, 0.85), hue-d.between(0, 5))
-	c.young = lch(min(68, l+d.between(3, 14)), c.top.chroma()*d.between(0.95, 1.25), max(107, hue-d.between(1, 8)))
+	c.young = lch(min(68, l+d.between(3, 14)), c.top.chroma()*d.between(0.95, 1.25), max(108, hue-d.between(0, 7)))
 	c.stalk = lch(l+d.between(4, 24), c.top.chroma()*d.between(0.45, 1), hue-d.between(2, 10))
 	if d.chance(0.12) {
 		c.stalk = lch(d.between(75, 90), d.between(4, 16), d.between(105, 118))
 	}
-	c.veinColour, c.veinShows = lch(l+d.between(4, 24), c.top.chroma()*d.between(0.4, 1), hue-d.between(0, 8)), d.between(0.2, 1)
+	c.veinColour, c.veinShows = lch(l+d.between(4, 24), c.top.chroma()*d.between(0.4, 1), hue-d.between(0, 6)), d.between(0.2, 1)
 	if d.chance(0.12) {
 		c.veinColour = lch(l-d.between(3, 10), c.top.chroma(), hue)
 	}

@@ -55,7 +55,7 @@ func drawCrop(d dice, leafy bool) crop {
 		wobble: d.between(0, 0.4), fold: d.between(0, 0.35), foldYoung: d.between(0.3, 1.1), curl: d.near(0, 0.5), stalkWide: d.between(0.03, 0.07),
 		foot: d.between(0.1, 0.5), stem: d.between(0.02, 0.3), lean: d.between(0, 0.25)}
 	c.seedLeaf, c.blister, c.blobs = drawSeedLeaf(d), d.between(0, 0.05), d.between(0.4, 1)
-	c.veins = veins{sides: math.Round(d.between(4, 9)), curve: d.between(0, 0.8), pillow: d.scaled(0.03, 0.4), groove: d.between(-0.35, 0.5)}
+	c.veins = veins{sides: math.Round(d.between(4, 11)), curve: d.between(0.1, 1.4), pillow: d.scaled(0.03, 0.4), groove: d.between(-0.35, 0.5)}
 	if d.chance(0.12) {
 		c.turn = math.Pi + d.near(0, 0.08) // two rows
 	}

@@ -29,7 +29,7 @@ func drawFilm(d dice) film {
 			f.tufts = d.between(0.2, 1)
 		}
 		if d.chance(0.2) {
-			f.lobes = d.scaled(0.2, 3)
+			f.lobes = d.scaled(0.05, 1)
 		}
 	}
 	if d.chance(0.12) {
@@ -106,6 +106,9 @@ func (f *film) lobe(g *ground, d dice, x, y float64) {
 	}
 }
 
+// dropGloss marks the water of drops, which are smoother than all else on the ground.
+const dropGloss = 99
+
 // wet lays a drop of water, its radius in texels: a dome that shows what is under it darker, and mirrors.
 func (f *film) wet(g *ground, d dice, x, y, r float64) {
 	for j := int(max(0, y-r)); j <= int(min(side-1, y+r)); j++ {
@@ -117,10 +120,8 @@ func (f *film) wet(g *ground, d dice, x, y, r float64) {
 			}
 			at := j*side + i
 			g.h[at] += float32(0.45 * r / perMM * math.Sqrt(1-q))
-			g.gloss[at] = 2.5
-			for k := range g.colour[at] {
-				g.colour[at][k] *= 0.7
-			}
+			g.gloss[at] = dropGloss
+			g.paint(at, grey(darkest), 0.45*(1-q*q))
 		}
 	}
 }

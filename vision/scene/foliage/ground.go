@@ -4,13 +4,12 @@ import "math"
 
 // ground is all that lies under the plants as a relief: tray, medium, what grows and lies on it, and what the tray stands on.
 type ground struct {
-	trays  []tray
+	land
 	h      []float32    // height above the webs, mm, texel by texel
 	colour [][3]float32 // reflectance
 	gloss  []float32    // mirror-like reflectance, of that of a bare smooth skin
 	soil   []float32    // share that is medium, on which things may lie and grow
 	tops   []float32    // greatest height near by, square by square
-	table  float64      // height of what the tray stands on
 	near   []float32    // mean height round about, square by square
 	sky    []float32    // the sky's light past the leaves, square by square
 }
@@ -22,32 +21,9 @@ const (
 	topSquare    = 64                    // texels
 )
 
-func newGround(trays ...tray) *ground {
+func newGround(l land) *ground {
 	n := side * side
-	return &ground{trays: trays, h: make([]float32, n), colour: make([][3]float32, n), gloss: make([]float32, n), soil: make([]float32, n)}
-}
-
-// cell is where a place lies in the tray that it is in or nearest to.
-func (g *ground) cell(x, y float64) (cell, *tray) {
-	best, tray := g.trays[0].cell(x, y), &g.trays[0]
-	for i := 1; i < len(g.trays); i++ {
-		if c := g.trays[i].cell(x, y); c.within > best.within {
-			best, tray = c, &g.trays[i]
-		}
-	}
-	return best, tray
-}
-
-// floor is the height on which leaves come to lie.
-func (g *ground) floor(x, y float64) float64 {
-	c, t := g.cell(x, y)
-	switch {
-	case c.within < 0:
-		return g.table + 1
-	case c.inside > 0:
-		return t.medium(c)*ramp(0, t.slant, c.inside) + 0.7
-	}
-	return 0.6
+	return &ground{land: l, h: make([]float32, n), colour: make([][3]float32, n), gloss: make([]float32, n), soil: make([]float32, n)}
 }
 
 func (g *ground) paint(i int, c rgb, k float64) {
@@ -163,7 +139,7 @@ func (g *ground) seen(x, y int, l *lamp, s *shadows) rgb {
 				direct *= g.lit(l, x, y)
 			}
 			if direct > 0.001 {
-				direct *= s.lit(at, -1, hash(x, y, 5))
+				direct *= s.lit(at, -1, away(x, y))
 			}
 		}
 	}
@@ -173,6 +149,10 @@ func (g *ground) seen(x, y int, l *lamp, s *shadows) rgb {
 	field := l.field(at.x, at.y)
 	c := g.colour[i]
 	light := rgb{float64(c[0]), float64(c[1]), float64(c[2])}.times(direct + sky + 0.02)
-	light = light.plus(grey(mirrored(n, l, direct, sky, 0.04*float64(g.gloss[i]), 0.28)))
+	gloss, rough := float64(g.gloss[i]), 0.28
+	if gloss == dropGloss {
+		gloss, rough = 0.7, 0.1
+	}
+	light = light.plus(grey(mirrored(n, l, direct, sky, 0.04*gloss, rough)))
 	return light.times(field)
 }

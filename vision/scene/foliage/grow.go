@@ -78,7 +78,7 @@ func (p *plant) shootShare() float64 { return [...]float64{0.05, 0.4, 0.8, 1}[p.
 
 // shoot grows the stem and says how many leaves it carries.
 func (p *plant) shoot(base vec, azimuth float64) (rib, int) {
-	usual := [...][2]float64{{0, 1.2}, {1, 4}, {3, 7}, {5, 11}}[p.stage]
+	usual := [...][2]float64{{0, 1.2}, {1.5, 4}, {3.5, 8}, {6, 13}}[p.stage]
 	count := int(math.Round(p.d.between(usual[0], usual[1]) * p.crop.leaves))
 	if p.monocot() || (p.stage > seedLeaves && !p.keepsSeedLeavesAtAll()) {
 		count = max(count, 1)
@@ -141,10 +141,12 @@ func (p *plant) growLeaf(f frame, azimuth float64, i, count int) {
 		age = 1 - float64(i)/float64(count-1)
 	}
 	grown := clamp(0.2+1.1*math.Pow(age, 0.8), 0.15, 1) * (0.7 + 0.3*min(1, float64(i)/2))
-	if p.stage == seedLeaves {
+	switch {
+	case p.monocot() && age == 1:
+		grown = d.between(0.7, 1)
+	case p.stage == seedLeaves:
 		grown = d.between(0.08, 0.35)
-	}
-	if count == 1 && p.stage > seedLeaves {
+	case count == 1:
 		grown = d.between(0.3, 1)
 	}
 	l := leaf{azimuth: azimuth, age: age, length: max(1.5, p.reach*1.1*grown*clamp(d.near(1, 0.1), 0.75, 1.25)), stalk: c.stalk * d.between(0.8, 1.2), outline: c.outline,

@@ -17,7 +17,7 @@ func drawPlastic(d dice, plain bool) plastic {
 	if plain {
 		kind = 0
 	}
-	p := plastic{gloss: d.between(0.3, 2), dirt: d.between(0, 0.5), ribs: d.chance(0.4), ribHigh: d.between(0.2, 0.8), scuffs: d.between(0, 1)}
+	p := plastic{gloss: d.scaled(0.15, 1.6), dirt: d.between(0, 0.5), ribs: d.chance(0.4), ribHigh: d.between(0.2, 0.8), scuffs: d.between(0, 1)}
 	switch kind {
 	case 0:
 		p.colour = lch(d.between(6, 24), d.between(0, 3), d.between(0, 360)).linear()
@@ -28,7 +28,7 @@ func drawPlastic(d dice, plain bool) plastic {
 	case 3:
 		p.colour = lch(d.between(80, 94), d.between(0, 5), d.between(60, 110)).linear()
 	case 4:
-		p.colour, p.gloss = lch(d.between(38, 62), d.between(28, 48), d.between(42, 60)).linear(), 0.2
+		p.colour, p.gloss = lch(d.between(38, 62), d.between(20, 38), d.between(44, 62)).linear(), 0.2
 	default:
 		p.colour = lch(d.between(25, 60), d.between(20, 45), d.between(240, 285)).linear()
 	}
@@ -63,9 +63,8 @@ func (b *bed) filling(i, j int) filling {
 }
 
 // lay makes the ground.
-func (b *bed) lay(d dice, trays ...tray) *ground {
-	g := newGround(trays...)
-	g.table = -b.bench.drop
+func (b *bed) lay(d dice, l land) *ground {
+	g := newGround(l)
 	last, f := cell{i: endless + 1}, filling{}
 	for y := range side {
 		for x := range side {
@@ -88,7 +87,9 @@ func (b *bed) layTexel(g *ground, i int, mx, my float64, c cell, t *tray, f *fil
 		b.bench.lay(g, i, mx, my, c.within)
 		return
 	}
-	b.layPlastic(g, i, mx, my, c, t)
+	if c.inside < t.slant+1.6 || f.empty {
+		b.layPlastic(g, i, mx, my, c, t)
+	}
 	if c.inside <= 0 {
 		return
 	}

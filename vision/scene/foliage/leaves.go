@@ -12,16 +12,20 @@ import (
 // Leaves draws a part of a canopy, 170.7 mm across, as closeup.NewLeaves(1024, 6): all that one lamp and the sky show of it, and
 // what each texel is. The same random numbers give the same drawing.
 func Leaves(r *rand.Rand) *closeup.Leaves {
-	return drawScene(dice{r}).render()
+	s := drawScene(dice{r})
+	return s.show(s.bed.lay(s.dice, s.land))
 }
 
 // drawScene draws at random all that a drawing shows. More than half of the scenes are ordinary: green leafy vegetables in a dark tray.
 func drawScene(d dice) *scene {
 	ordinary := d.chance(0.55)
 	b := drawBed(d, ordinary)
-	trays := drawTrays(d, &b)
-	s := &scene{lamp: drawLamp(d), ground: b.lay(d.own(), trays...), mesh: &mesh{}}
+	s := &scene{land: land{drawTrays(d, &b), -b.bench.drop}, lamp: drawLamp(d), mesh: &mesh{}, dice: d.own()}
+	s.bed = b
 	s.sow(d, drawSowing(d, ordinary, b.tray.pitch))
+	if d.chance(0.1) {
+		s.addTags(d)
+	}
 	return s
 }
 
@@ -86,9 +90,13 @@ func drawSowing(d dice, plain bool, pitch float64) sowing {
 	if d.chance(0.4) {
 		w.gaps = 0
 	}
-	at := stage(d.pick(0.15, 0.3, 0.3, 0.25))
-	share := [...][2]float64{{0.14, 0.4}, {0.28, 0.55}, {0.5, 0.85}, {0.8, 1.5}}[at]
-	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{18, 36, 50, 60}[at])
+	at := stage(d.pick(0.15, 0.28, 0.3, 0.27))
+	if at == closed {
+		w.gaps *= 0.4
+		w.uneven = w.uneven && d.chance(0.5)
+	}
+	share := [...][2]float64{{0.22, 0.55}, {0.45, 0.78}, {0.75, 1.1}, {1.1, 1.75}}[at]
+	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{20, 42, 60, 70}[at])
 	n := 1
 	if d.chance(0.08) {
 		n = 2
@@ -128,8 +136,8 @@ type trayCell struct {
 // cellsWithin lists the cells of all trays whose middles lie within a margin round the drawing, mm.
 func (s *scene) cellsWithin(margin float64) []trayCell {
 	var cells []trayCell
-	for n := range s.ground.trays {
-		t := &s.ground.trays[n]
+	for n := range s.land.trays {
+		t := &s.land.trays[n]
 		first := func(axis int) int { return max(t.low[axis], int(math.Ceil((-margin-t.middle[axis])/t.pitch))) }
 		last := func(axis int) int { return min(t.high[axis], int(math.Floor((across+margin-t.middle[axis])/t.pitch))) }
 		for j := first(1); j <= last(1); j++ {
@@ -144,7 +152,7 @@ func (s *scene) cellsWithin(margin float64) []trayCell {
 // sowCell grows one plant in a cell, or now and then two or three that count as one.
 func (s *scene) sowCell(d dice, w sowing, t *tray, i, j int) {
 	stand := w.stands[d.IntN(len(w.stands))]
-	stand.floor = s.ground.floor
+	stand.floor = s.land.floor
 	size := clamp(1+w.scatter*d.bell(), 0.3, 1.5)
 	if w.uneven {
 		size *= d.between(0.4, 1.2)

@@ -18,6 +18,7 @@ type grains struct {
 // medium is what the cells are filled with.
 type medium struct {
 	base    lab
+	dull    rgb     // the same as reflectance, once soaked
 	scatter float64 // of the base's lightness, L*
 	relief  float64 // mm
 	wet     float64 // 0 dry to 1 soaked
@@ -47,7 +48,7 @@ func drawMedium(d dice, plain bool) medium {
 		c := lch(d.between(16, 34), d.between(8, 20), d.between(45, 65))
 		m.base, m.fibres, m.fibre = c, d.between(2, 20), lch(c.l+20, 20, 65)
 		m.grains = append(crumbs(d, c, 1), grains{perCM2: d.between(4, 18), small: 0.8, big: d.between(2, 4.5), flat: d.between(0.3, 0.6), height: 0.25,
-			colour: lch(c.l+d.between(0, 18), c.chroma()+4, 58), scatter: 7, tint: 3, gloss: 0.2, pale: 22, share: 0.1})
+			colour: lch(c.l+d.between(0, 18), c.chroma()+2, 68), scatter: 7, tint: 1.5, gloss: 0.2, pale: 22, share: 0.1})
 	case 3: // vermiculite
 		c := lch(d.between(38, 60), d.between(8, 22), d.between(62, 82))
 		m.base = lch(c.l-18, c.chroma(), 65)
@@ -59,7 +60,7 @@ func drawMedium(d dice, plain bool) medium {
 	default: // sand and grit
 		c := lch(d.between(40, 68), d.between(6, 20), d.between(60, 85))
 		m.base, m.relief = c, 0.2
-		m.grains = []grains{{perCM2: 900, small: 0.12, big: 0.5, flat: 0.8, height: 0.7, colour: c, scatter: 8, tint: 2, gloss: 0.6, pale: 25, share: 0.06},
+		m.grains = []grains{{perCM2: 600, small: 0.15, big: 0.5, flat: 0.8, height: 0.7, colour: c, scatter: 8, tint: 2, gloss: 0.6, pale: 25, share: 0.06},
 			{perCM2: d.between(0, 14), small: 0.8, big: 2.5, flat: 0.8, height: 0.6, colour: lch(c.l, 0.5*c.chroma(), c.hue()), scatter: 10, tint: 2, gloss: 0.3}}
 	}
 	if d.chance(0.45) && kind < 3 {
@@ -81,7 +82,7 @@ func drawMedium(d dice, plain bool) medium {
 // crumbs are the crumbs that most media are made of, from 0.1 to a few mm.
 func crumbs(d dice, c lab, amount float64) []grains {
 	return []grains{
-		{perCM2: 500 * amount, small: 0.12, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 1.5, pale: 15, share: 0.03},
+		{perCM2: 380 * amount, small: 0.14, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 1.5, pale: 15, share: 0.03},
 		{perCM2: d.between(20, 80) * amount, small: 0.35, big: d.between(0.8, 1.6), flat: 0.65, height: d.between(0.35, 0.7), colour: c,
 			scatter: d.between(3, 6), tint: 1.5, pale: 18, share: 0.03},
 		{perCM2: d.between(0, 6) * amount, small: 1, big: d.between(1.6, 3), flat: 0.6, height: 0.45, colour: c, scatter: 5, tint: 2},
@@ -93,21 +94,22 @@ func (m *medium) soak() {
 	dull := func(c *lab) { c.l *= 1 - 0.3*m.wet }
 	dull(&m.base)
 	dull(&m.fibre)
+	m.dull = m.base.linear()
 	for i := range m.grains {
 		dull(&m.grains[i].colour)
 		m.grains[i].gloss += 1.2 * m.wet * m.wet
 	}
 }
 
-// fillCells lays the medium into a texel that is inside a cell by so many mm.
+// layBase lays the medium into a texel at a place in mm: its height, the share of the texel that it has, and how light it is.
 func (m *medium) layBase(g *ground, i int, x, y, height, soil, wet float64) {
 	noise := tiles()
-	c := m.base
-	c.l = (c.l + m.scatter*0.7*noise.cloud.at(x*2.1, y*2.1) + m.scatter*0.6*noise.grain.nearest(x*6, y*6)) * wet
-	g.paint(i, c.linear(), soil)
+	speck := noise.grain.nearest(x*6, y*6)
+	lighter := max(0.4, (1+m.scatter*(0.7*noise.cloud.at(x*2.1, y*2.1)+0.6*speck)/(m.base.l+16))*wet)
+	g.paint(i, m.dull.times(lighter*lighter*lighter), soil) // reflectance goes by the cube of L* + 16
 	g.soil[i] = float32(soil)
 	g.gloss[i] = float32(mixed(float64(g.gloss[i]), 1.2*m.wet*m.wet, soil))
-	g.h[i] = float32(height + soil*(m.relief*(0.7*noise.cloud.at(x*1.3+40, y*1.3)+0.16*noise.grain.nearest(x*6, y*6))))
+	g.h[i] = float32(height + soil*(m.relief*(0.7*noise.cloud.at(x*1.3+40, y*1.3)+0.16*speck)))
 }
 
 // strew throws the medium's grains and fibres over all places that are soil.

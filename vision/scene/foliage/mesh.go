@@ -1,6 +1,9 @@
 package foliage
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // The drawing's size, and the samples that a texel's shares are counted on.
 const (
@@ -65,6 +68,9 @@ func (m *mesh) begin(o organ) (end func()) {
 func snapped(mm float64) float64 { return math.Round(mm*fine) / fine }
 
 func (m *mesh) add(c corner) int32 {
+	if len(m.corners) == cap(m.corners) {
+		m.corners = slices.Grow(m.corners, len(m.corners)+1<<14) // twice as many: append would copy more often
+	}
 	m.corners = append(m.corners, c)
 	return int32(len(m.corners) - 1)
 }
@@ -73,6 +79,9 @@ func (m *mesh) add(c corner) int32 {
 func (m *mesh) join(i, j, k int32, flip bool) {
 	if flip {
 		j, k = k, j
+	}
+	if len(m.faces) == cap(m.faces) {
+		m.faces = slices.Grow(m.faces, len(m.faces)+1<<15)
 	}
 	m.faces = append(m.faces, face{[3]int32{i, j, k}, int32(len(m.organs) - 1)})
 }

@@ -19,30 +19,40 @@ type outline struct {
 	saw       float64 // 0 for round teeth, 1 for teeth that point to the tip
 	uneven    float64 // irregularity of lobes and teeth, 0 to 1
 	irregular float64 // where the irregularity's noise begins
+	most      float64 // see measured
 }
 
-// edge returns the edge point at u and the place on the midrib it is joined to.
-func (o *outline) edge(u float64) (x, y, rib float64) {
-	x = (1 - math.Cos(math.Pi*u)) / 2
-	y = o.wide * o.width(x)
+// margin is a point of the edge: its u, where it is, and the place on the midrib that it is joined to.
+type margin struct{ u, x, y, rib float64 }
+
+// edge returns the point of the edge at u.
+func (o *outline) edge(u float64) margin {
+	x := (1 - math.Cos(math.Pi*u)) / 2
+	y := o.wide * o.width(x)
 	if o.back > 0 && u < 0.5 {
 		x -= o.back * 16 * u * (0.5 - u) * (1 - u)
 	}
 	if o.notch > 0 && u > 0.6 {
 		x += o.notch * 25 * (u - 0.6) * (1 - u)
 	}
-	rib = clamp(x-o.lean*y, 0, 1)
+	rib := clamp(x-o.lean*y, 0, 1)
 	k := 1 - o.inset(u)
-	return rib + (x-rib)*k, y * k, rib
+	return margin{u, rib + (x-rib)*k, y * k, rib}
 }
 
 // width is the half-width at x, of the greatest.
 func (o *outline) width(x float64) float64 {
+	return power(x, o.base) * power(1-x, o.tip) / o.most
+}
+
+// measured returns the outline with its greatest width worked out, which edge needs.
+func (o outline) measured() outline {
 	top := 0.5
 	if o.base+o.tip > 0 {
 		top = o.base / (o.base + o.tip)
 	}
-	return power(x, o.base) * power(1-x, o.tip) / (power(top, o.base) * power(1-top, o.tip))
+	o.most = power(top, o.base) * power(1-top, o.tip)
+	return o
 }
 
 // power is math.Pow for 0 <= x <= 1, quick where it can be.

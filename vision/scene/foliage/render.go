@@ -8,10 +8,12 @@ import (
 
 // scene is all that a drawing shows.
 type scene struct {
-	mesh   *mesh
-	ground *ground
-	lamp   lamp
-	bases  [][2]float64 // of each plant, mm
+	land  land
+	bed   bed
+	dice  dice // for what is strewn on the ground
+	lamp  lamp
+	mesh  *mesh
+	bases [][2]float64 // of each plant, mm
 }
 
 const (
@@ -20,12 +22,12 @@ const (
 	rowSamples = side * samples
 )
 
-// render draws the scene, band by band from the top.
-func (s *scene) render() *closeup.Leaves {
+// show draws the scene over a ground, band by band from the top.
+func (s *scene) show(g *ground) *closeup.Leaves {
 	view := newSkyview(s.mesh, s.lamp.sky)
 	view.shine(s.mesh)
-	s.ground.settle(view)
-	p := painter{scene: s, out: closeup.NewLeaves(side, perMM), shadows: newShadows(s.mesh, &s.lamp),
+	g.settle(view)
+	p := painter{scene: s, ground: g, out: closeup.NewLeaves(side, perMM), shadows: newShadows(s.mesh, &s.lamp),
 		band: newLayer(rowSamples, bandRows), plants: make([]int32, side*side)}
 	for n, faces := range s.mesh.inBands() {
 		p.draw(n, faces)
@@ -54,6 +56,7 @@ func (m *mesh) inBands() [][]int32 {
 // painter turns a scene into a drawing.
 type painter struct {
 	scene   *scene
+	ground  *ground
 	out     *closeup.Leaves
 	shadows *shadows
 	band    *layer
@@ -129,7 +132,7 @@ func (p *painter) texel(x, y, row int) {
 	i := y*side + x
 	light := rgb{}
 	if bare > 0 {
-		light = p.scene.ground.seen(x, y, &p.scene.lamp, p.shadows).times(float64(bare) / (samples * samples))
+		light = p.ground.seen(x, y, &p.scene.lamp, p.shadows).times(float64(bare) / (samples * samples))
 	}
 	own, dead, leaf, best, plant := rgb{}, 0.0, 0.0, 0.0, int32(0)
 	for k := range parts[:n] {
@@ -259,5 +262,5 @@ func (p *painter) keepPlants() {
 			p.out.Plant[i] = number[n-1]
 		}
 	}
-	p.out.Middle, p.out.Pitch = p.scene.ground.trays[0].label()
+	p.out.Middle, p.out.Pitch = p.scene.land.trays[0].label()
 }

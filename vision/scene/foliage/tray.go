@@ -137,3 +137,32 @@ func (t *tray) label() (middle [2]float64, pitch float64) {
 	}
 	return middle, t.pitch * perMM
 }
+
+// land is where the trays stand.
+type land struct {
+	trays []tray
+	table float64 // height of what they stand on, mm
+}
+
+// cell is where a place lies in the tray that it is in or nearest to.
+func (l *land) cell(x, y float64) (cell, *tray) {
+	best, tray := l.trays[0].cell(x, y), &l.trays[0]
+	for i := 1; i < len(l.trays); i++ {
+		if c := l.trays[i].cell(x, y); c.within > best.within {
+			best, tray = c, &l.trays[i]
+		}
+	}
+	return best, tray
+}
+
+// floor is the height on which leaves come to lie.
+func (l *land) floor(x, y float64) float64 {
+	c, t := l.cell(x, y)
+	switch {
+	case c.within < 0:
+		return l.table + 1
+	case c.inside > 0:
+		return t.medium(c)*ramp(0, t.slant, c.inside) + 0.7
+	}
+	return 0.6
+}
