@@ -13,6 +13,8 @@ type blade struct {
 	blister float64 // height of blisters, mm
 	blobs   float64 // their size, mm
 	phase   float64 // where the noise begins
+	pressed float64 // share of its height taken away, see mesh.press
+	lift    float64 // mm
 }
 
 // fabric is how finely a blade is woven: steps from base to tip, from midrib to edge, and edge points for each step.
@@ -52,6 +54,7 @@ func (b *blade) unseen() bool {
 
 // weave adds the blade to the mesh as an organ.
 func (b *blade) weave(m *mesh, o organ, floor func(x, y float64) float64) {
+	first := len(m.corners)
 	end := m.begin(o)
 	b.outline = b.outline.measured()
 	f := b.fabricOf()
@@ -59,6 +62,7 @@ func (b *blade) weave(m *mesh, o organ, floor func(x, y float64) float64) {
 		b.weaveHalf(m, f, half, floor)
 	}
 	end()
+	m.press(first, 1-b.pressed, b.lift)
 }
 
 func (b *blade) weaveHalf(m *mesh, f fabric, half float64, floor func(x, y float64) float64) {

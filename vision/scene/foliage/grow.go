@@ -204,6 +204,10 @@ func (p *plant) addBlade(at frame, l leaf, long float64) {
 		b.waves, b.swing = c.waves*d.between(0.8, 1.2), c.swing*d.between(0.5, 1.4)
 		b.blister, b.blobs = c.blister*half*d.between(0.5, 1.4), max(1.5, c.blobs*half)
 	}
+	b.pressed, b.lift = 0.55, min(3, 0.1*long)*d.Float64()
+	if c.habit == strap {
+		b.pressed = 0.2
+	}
 	s := p.bladeSkin(l, long, half)
 	o := organ{plant: p.index, coat: s}
 	if d.chance(p.eaten) {

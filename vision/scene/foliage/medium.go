@@ -37,7 +37,7 @@ func drawMedium(d dice, plain bool) medium {
 	m := medium{scatter: d.between(2, 5), relief: d.between(0.25, 0.8), wet: d.between(0, 1)}
 	switch kind {
 	case 0: // peat
-		c := lch(d.between(11, 34), d.between(3, 13), d.between(45, 75))
+		c := lch(d.between(10, 33), d.between(3, 12), d.between(58, 80))
 		m.base, m.fibres, m.fibre = c, d.between(0, 9), lch(c.l+d.between(6, 28), 14, 68)
 		m.grains = crumbs(d, c, 0.9)
 	case 1: // coir
@@ -82,10 +82,10 @@ func drawMedium(d dice, plain bool) medium {
 // crumbs are the crumbs that most media are made of, from 0.1 to a few mm.
 func crumbs(d dice, c lab, amount float64) []grains {
 	return []grains{
-		{perCM2: 380 * amount, small: 0.14, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 1.5, pale: 15, share: 0.03},
+		{perCM2: 280 * amount, small: 0.16, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 0.7, pale: 15, share: 0.03},
 		{perCM2: d.between(20, 80) * amount, small: 0.35, big: d.between(0.8, 1.6), flat: 0.65, height: d.between(0.35, 0.7), colour: c,
-			scatter: d.between(3, 6), tint: 1.5, pale: 18, share: 0.03},
-		{perCM2: d.between(0, 6) * amount, small: 1, big: d.between(1.6, 3), flat: 0.6, height: 0.45, colour: c, scatter: 5, tint: 2},
+			scatter: d.between(3, 6), tint: 0.8, pale: 18, share: 0.03},
+		{perCM2: d.between(0, 6) * amount, small: 1, big: d.between(1.6, 3), flat: 0.6, height: 0.45, colour: c, scatter: 5, tint: 1},
 	}
 }
 

@@ -51,6 +51,20 @@ type mesh struct {
 	organs  []organ
 }
 
+// press squeezes the heights of the corners from the first on towards their mean, and lifts them all. Leaves that touch lie one on
+// the other and do not pass through each other; pressed ones do so less, and from above nothing else tells them apart, since their
+// normals are those of the free leaf.
+func (m *mesh) press(first int, share, lift float64) {
+	mean := 0.0
+	for i := range m.corners[first:] {
+		mean += m.corners[first+i].p.z / float64(len(m.corners)-first)
+	}
+	for i := range m.corners[first:] {
+		z := &m.corners[first+i].p.z
+		*z = mean + (*z-mean)*share + lift
+	}
+}
+
 // begin starts an organ and returns a function to call once its corners and faces are there.
 func (m *mesh) begin(o organ) (end func()) {
 	m.organs = append(m.organs, o)

@@ -60,7 +60,8 @@ type painter struct {
 	out     *closeup.Leaves
 	shadows *shadows
 	band    *layer
-	plants  []int32 // 1 + the index of the plant on each texel
+	plants  []int32                  // 1 + the index of the plant on each texel
+	parts   [samples * samples]share // of the texel in hand
 }
 
 func (p *painter) draw(n int, faces []int32) {
@@ -127,8 +128,8 @@ type share struct {
 
 // texel mixes what the samples of a texel show; row is its row in the band.
 func (p *painter) texel(x, y, row int) {
-	var parts [samples * samples]share
-	n, bare := p.parts(&parts, x, row)
+	n, bare := p.sort(x, row)
+	parts := &p.parts
 	i := y*side + x
 	light := rgb{}
 	if bare > 0 {
@@ -165,9 +166,9 @@ func (p *painter) texel(x, y, row int) {
 	}
 }
 
-// parts sorts the samples of a texel by organ and counts those of the bare ground.
-func (p *painter) parts(parts *[samples * samples]share, x, row int) (n, bare int) {
-	faces := p.scene.mesh.faces
+// sort puts the samples of a texel into parts by organ and counts those of the bare ground.
+func (p *painter) sort(x, row int) (n, bare int) {
+	parts, faces := &p.parts, p.scene.mesh.faces
 	last := int32(-1)
 	at := 0
 	for j := range samples {

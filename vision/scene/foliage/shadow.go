@@ -13,11 +13,12 @@ type shadows struct {
 
 	blocks []float32 // greatest height in each block of samples and the blocks round it, mm
 	across int       // blocks in a row
+	block  int       // samples across a block
+	reach  float64   // samples, how far off things in the lamp's way are looked for
 }
 
 const (
 	shadowPerMM = 3.0
-	shadowBlock = 32  // samples; no ray is looked for further off
 	ownShade    = 1.5 // mm above itself from which a surface shades itself
 	anyShade    = 0.35
 )
@@ -31,6 +32,8 @@ func newShadows(m *mesh, l *lamp) *shadows {
 	x0, x1 := min(-low*s.dx, -high*s.dx, 0), max(-low*s.dx, -high*s.dx, 0)
 	y0, y1 := min(-low*s.dy, -high*s.dy, 0), max(-low*s.dy, -high*s.dy, 0)
 	s.x, s.y = x0-2, y0-2
+	s.reach = clamp(25*s.spread*shadowPerMM, 1, 32)
+	s.block = max(4, int(math.Ceil(s.reach)))
 	s.lay = newLayer(int((across+x1-x0+4)*shadowPerMM), int((across+y1-y0+4)*shadowPerMM))
 	for i, f := range m.faces {
 		var x, y [3]int
@@ -48,8 +51,8 @@ func newShadows(m *mesh, l *lamp) *shadows {
 
 // setBlocks finds where there is nothing to throw a shadow.
 func (s *shadows) setBlocks() {
-	s.across = s.lay.w/shadowBlock + 3
-	down := s.lay.h/shadowBlock + 3
+	s.across = s.lay.w/s.block + 3
+	down := s.lay.h/s.block + 3
 	s.blocks = make([]float32, s.across*down)
 	for i := range s.blocks {
 		s.blocks[i] = -1000
@@ -60,7 +63,7 @@ func (s *shadows) setBlocks() {
 				continue
 			}
 			h := float32(float64(z) / perZ)
-			at := (j/shadowBlock+1)*s.across + i/shadowBlock + 1
+			at := (j/s.block+1)*s.across + i/s.block + 1
 			if s.blocks[at] >= h {
 				continue
 			}
@@ -73,7 +76,7 @@ func (s *shadows) setBlocks() {
 
 // clear reports whether nothing near a place in samples is higher than z.
 func (s *shadows) clear(x, y, z float64) bool {
-	i, j := int(x)/shadowBlock+1, int(y)/shadowBlock+1
+	i, j := int(x)/s.block+1, int(y)/s.block+1
 	n := j*s.across + i
 	return x < 0 || y < 0 || n >= len(s.blocks) || float64(s.blocks[n]) < z+anyShade
 }
@@ -108,15 +111,14 @@ func (s *shadows) lit(p vec, organ int32, turn float64) float64 {
 		return 1
 	}
 	sin, cos := turns[int(turn*64)&63][0], turns[int(turn*64)&63][1]
-	reach := min(max(1, 25*s.spread*shadowPerMM), shadowBlock)
 	high, shaded := 0.0, 0
 	for _, q := range rosette {
-		if up := s.above(x+reach*(q[0]*cos-q[1]*sin), y+reach*(q[0]*sin+q[1]*cos), p.z, organ); up > 0 {
+		if up := s.above(x+s.reach*(q[0]*cos-q[1]*sin), y+s.reach*(q[0]*sin+q[1]*cos), p.z, organ); up > 0 {
 			high += up
 			shaded++
 		}
 	}
-	if shaded == 0 || (shaded == len(rosette) && reach <= 1) {
+	if shaded == 0 || (shaded == len(rosette) && s.reach == 1) {
 		return 1 - float64(shaded)/float64(len(rosette))
 	}
 	width := max(0.75, high/float64(shaded)*s.spread*shadowPerMM)

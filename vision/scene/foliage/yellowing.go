@@ -56,7 +56,9 @@ func (y *yellowing) colour(c lab, degree float64) lab {
 	if degree <= 1 {
 		return c.to(yellow, degree)
 	}
-	return yellow.to(y.bleached, min(1, (degree-1)/bleaching))
+	white := y.bleached
+	white.l += 0.2 * (c.l - 40)
+	return yellow.to(white, min(1, (degree-1)/bleaching))
 }
 
 // death is where a leaf has died.
