@@ -116,7 +116,7 @@ func (b *blade) corner(e margin, t, half float64, floor func(x, y float64) float
 	over, up := b.profile(u, t, out, along, half)
 	p := f.at.plus(f.left.times(half * over)).plus(f.up.times(up))
 	p.z = max(p.z, floor(p.x, p.y)+0.15*f.up.z*t)
-	return corner{p: p, along: short(f.along), u: float32(u), t: float32(t * half), a: float32(along), b: float32(out * half)}
+	return corner{p: p, along: pack(f.along), u: float32(u), t: float32(t * half), a: float32(along), b: float32(out * half)}
 }
 
 // profile is where a point of the flat blade comes to lie across it: mm out from the midrib's own line, and mm up.

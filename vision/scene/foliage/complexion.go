@@ -22,7 +22,8 @@ func drawComplexion(d dice, plain bool) complexion {
 	if plain {
 		kind = d.pick(0.85, 0.05, 0.1)
 	}
-	c := complexion{rough: d.between(0.22, 0.6), thin: d.between(0.1, 0.4), bumps: d.scaled(0.1, 1.2), mottle: d.between(0.4, 2.6), cells: d.between(0.2, 1.4),
+	c := complexion{rough: d.between(0.22, 0.6), thin: d.between(0.1, 0.4), bumps: d.scaled(0.1, 1.2),
+		mottle: d.between(0.4, 2.6), cells: d.between(0.2, 1.4),
 		scatterL: d.between(0.8, 3), scatterH: d.between(0.5, 2.5), veinWide: d.between(0.008, 0.025)}
 	switch kind {
 	case 1: // very dark

@@ -23,7 +23,8 @@ const (
 
 func newGround(l land) *ground {
 	n := side * side
-	return &ground{land: l, h: make([]float32, n), colour: make([][3]float32, n), gloss: make([]float32, n), soil: make([]float32, n)}
+	return &ground{land: l, h: make([]float32, n), colour: make([][3]float32, n), gloss: make([]float32, n),
+		soil: make([]float32, n)}
 }
 
 func (g *ground) paint(i int, c rgb, k float64) {

@@ -16,7 +16,8 @@ type health struct {
 
 func drawHealth(d dice) health {
 	var h health
-	h.full, h.bleached = lch(d.between(60, 80), d.between(42, 70), d.between(86, 99)), lch(d.between(80, 90), d.between(10, 30), d.between(88, 102))
+	h.full, h.bleached = lch(d.between(60, 80), d.between(42, 70), d.between(86, 99)), lch(d.between(80, 90), d.between(10,
+		30), d.between(88, 102))
 	h.dying.colour, h.dying.second = drawDead(d), drawDead(d)
 	h.yellow.reach, h.yellow.share = d.between(0.4, 2.2), d.between(0.2, 0.7)
 	if d.chance(0.45) {
@@ -91,7 +92,8 @@ func drawDead(d dice) lab {
 // ail gives a leaf of a plant its yellowing and its dead tissue. Suffers is how badly the plant does, 0 to 1; age is 0 for the
 // youngest leaf to 1 for the oldest.
 func (h *health) ail(d dice, s *skin, suffers, age float64) {
-	s.sick = yellowing{full: h.full.shifted(3*d.bell(), 2*d.bell()), bleached: h.bleached, reach: h.yellow.reach, share: h.yellow.share}
+	s.sick = yellowing{full: h.full.shifted(3*d.bell(), 2*d.bell()), bleached: h.bleached, reach: h.yellow.reach,
+		share: h.yellow.share}
 	much := suffers * h.much * mixed(1, ramp(0.15, 1, age), h.oldFirst) * d.between(0.6, 1.2)
 	y, n := &s.sick, h.yellow
 	y.whole = n.whole*much + h.faint*d.between(0.8, 1.2)

@@ -84,7 +84,8 @@ func (l *lamp) setSky(lopsided, azimuth, top float64) {
 func drawShades(d dice) []shade {
 	angle, dark := d.between(0, math.Pi), d.between(0.2, 0.8)
 	soft := d.scaled(0.4, 25)
-	s := shade{x: d.between(0, across), y: d.between(0, across), sin: math.Sin(angle), cos: math.Cos(angle), wide: d.scaled(6, 70), soft: soft, dark: dark,
+	s := shade{x: d.between(0, across), y: d.between(0, across), sin: math.Sin(angle), cos: math.Cos(angle),
+		wide: d.scaled(6, 70), soft: soft, dark: dark,
 		phased: d.between(0, 99)}
 	if d.chance(0.5) {
 		s.bent = d.between(0, 15)

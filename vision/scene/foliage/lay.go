@@ -17,7 +17,8 @@ func drawPlastic(d dice, plain bool) plastic {
 	if plain {
 		kind = 0
 	}
-	p := plastic{gloss: d.scaled(0.15, 1.6), dirt: d.between(0, 0.5), ribs: d.chance(0.4), ribHigh: d.between(0.2, 0.8), scuffs: d.between(0, 1)}
+	p := plastic{gloss: d.scaled(0.15, 1.6), dirt: d.between(0, 0.5), ribs: d.chance(0.4), ribHigh: d.between(0.2, 0.8),
+		scuffs: d.between(0, 1)}
 	switch kind {
 	case 0:
 		p.colour = lch(d.between(6, 24), d.between(0, 3), d.between(0, 360)).linear()
@@ -57,7 +58,8 @@ type bed struct {
 }
 
 func (b *bed) filling(i, j int) filling {
-	f := filling{level: (hash(i, j, b.seed) - 0.5) * b.uneven, tone: 1 + (hash(i, j, b.seed+1)-0.5)*b.patchy, empty: hash(i, j, b.seed+2) < b.hollow}
+	f := filling{level: (hash(i, j, b.seed) - 0.5) * b.uneven, tone: 1 + (hash(i, j, b.seed+1)-0.5)*b.patchy,
+		empty: hash(i, j, b.seed+2) < b.hollow}
 	f.green = b.film.share * 2 * hash(i, j, b.seed+3)
 	return f
 }

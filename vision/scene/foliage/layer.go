@@ -113,7 +113,8 @@ func (l *layer) fill(x, y [3]int, z [3]float64, id int32, open gate) {
 // planeOf lays a plane through the corners; a level one through their middle where it is too steep to matter.
 func planeOf(x, y [3]int, z [3]float64, twice float64) slanted {
 	x1, y1, x2, y2 := float64(x[1]-x[0]), float64(y[1]-y[0]), float64(x[2]-x[0]), float64(y[2]-y[0])
-	p := slanted{float64(x[0]), float64(y[0]), z[0], ((z[1]-z[0])*y2 - (z[2]-z[0])*y1) / twice, ((z[2]-z[0])*x1 - (z[1]-z[0])*x2) / twice}
+	p := slanted{float64(x[0]), float64(y[0]), z[0], ((z[1]-z[0])*y2 - (z[2]-z[0])*y1) / twice,
+		((z[2]-z[0])*x1 - (z[1]-z[0])*x2) / twice}
 	const steepest = 4.0 / lattice
 	if math.Abs(p.zx) > steepest || math.Abs(p.zy) > steepest {
 		return slanted{z: (z[0] + z[1] + z[2]) / 3}

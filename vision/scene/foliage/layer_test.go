@@ -13,7 +13,8 @@ func TestTrianglesThatShareEdgesShareNoSample(t *testing.T) {
 		const n = 64
 		point := func() (int, int) { return r.IntN(n * lattice), r.IntN(n * lattice) }
 		cx, cy := point()
-		corners := [4][2]int{{-lattice, -lattice}, {n*lattice + 99, -lattice}, {n*lattice + 99, n*lattice + 55}, {-lattice, n*lattice + 55}}
+		corners := [4][2]int{{-lattice, -lattice}, {n*lattice + 99, -lattice}, {n*lattice + 99, n*lattice + 55},
+			{-lattice, n*lattice + 55}}
 		count := make([]int, n*n)
 		for k := range 4 {
 			l := newLayer(n, n)

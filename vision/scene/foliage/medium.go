@@ -24,7 +24,6 @@ type medium struct {
 	wet     float64 // 0 dry to 1 soaked
 	fibres  float64 // for each square centimetre
 	fibre   lab
-	woven   bool // fibres run along the surface, as in rockwool
 	grains  []grains
 }
 
@@ -47,21 +46,25 @@ func drawMedium(d dice, plain bool) medium {
 	case 2: // bark and wood
 		c := lch(d.between(16, 34), d.between(8, 20), d.between(45, 65))
 		m.base, m.fibres, m.fibre = c, d.between(2, 20), lch(c.l+20, 20, 65)
-		m.grains = append(crumbs(d, c, 1), grains{perCM2: d.between(4, 18), small: 0.8, big: d.between(2, 4.5), flat: d.between(0.3, 0.6), height: 0.25,
+		m.grains = append(crumbs(d, c, 1), grains{perCM2: d.between(4, 18), small: 0.8, big: d.between(2, 4.5),
+			flat: d.between(0.3, 0.6), height: 0.25,
 			colour: lch(c.l+d.between(0, 18), c.chroma()+2, 68), scatter: 7, tint: 1.5, gloss: 0.2, pale: 22, share: 0.1})
 	case 3: // vermiculite
 		c := lch(d.between(38, 60), d.between(8, 22), d.between(62, 82))
 		m.base = lch(c.l-18, c.chroma(), 65)
-		m.grains = append(crumbs(d, m.base, 0.6), grains{perCM2: d.between(60, 140), small: 0.4, big: d.between(1, 2.2), flat: 0.7, height: 0.4, colour: c,
+		m.grains = append(crumbs(d, m.base, 0.6), grains{perCM2: d.between(60, 140), small: 0.4, big: d.between(1, 2.2),
+			flat: 0.7, height: 0.4, colour: c,
 			scatter: 9, tint: 3, gloss: 1.2})
 	case 4: // rockwool
 		c := lch(d.between(52, 74), d.between(8, 22), d.between(85, 112))
-		m.base, m.fibres, m.fibre, m.woven, m.relief = c, d.between(120, 260), lch(c.l+8, c.chroma(), 95), true, 0.2
+		m.base, m.fibres, m.fibre, m.relief = c, d.between(120, 260), lch(c.l+8, c.chroma(), 95), 0.2
 	default: // sand and grit
 		c := lch(d.between(40, 68), d.between(6, 20), d.between(60, 85))
 		m.base, m.relief = c, 0.2
-		m.grains = []grains{{perCM2: 600, small: 0.15, big: 0.5, flat: 0.8, height: 0.7, colour: c, scatter: 8, tint: 2, gloss: 0.6, pale: 25, share: 0.06},
-			{perCM2: d.between(0, 14), small: 0.8, big: 2.5, flat: 0.8, height: 0.6, colour: lch(c.l, 0.5*c.chroma(), c.hue()), scatter: 10, tint: 2, gloss: 0.3}}
+		m.grains = []grains{{perCM2: 600, small: 0.15, big: 0.5, flat: 0.8, height: 0.7, colour: c, scatter: 8, tint: 2,
+			gloss: 0.6, pale: 25, share: 0.06},
+			{perCM2: d.between(0, 14), small: 0.8, big: 2.5, flat: 0.8, height: 0.6, colour: lch(c.l, 0.5*c.chroma(), c.hue()),
+				scatter: 10, tint: 2, gloss: 0.3}}
 	}
 	if d.chance(0.45) && kind < 3 {
 		m.grains = append(m.grains, grains{perCM2: d.scaled(0.3, 14), small: 0.4, big: d.between(0.9, 2.2), flat: 0.85, height: 0.7,
@@ -82,8 +85,10 @@ func drawMedium(d dice, plain bool) medium {
 // crumbs are the crumbs that most media are made of, from 0.1 to a few mm.
 func crumbs(d dice, c lab, amount float64) []grains {
 	return []grains{
-		{perCM2: 280 * amount, small: 0.16, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 0.7, pale: 15, share: 0.03},
-		{perCM2: d.between(20, 80) * amount, small: 0.35, big: d.between(0.8, 1.6), flat: 0.65, height: d.between(0.35, 0.7), colour: c,
+		{perCM2: 280 * amount, small: 0.16, big: 0.5, flat: 0.7, height: 0.7, colour: c, scatter: d.between(3, 7), tint: 0.7,
+			pale: 15, share: 0.03},
+		{perCM2: d.between(20, 80) * amount, small: 0.35, big: d.between(0.8, 1.6), flat: 0.65, height: d.between(0.35, 0.7),
+			colour:  c,
 			scatter: d.between(3, 6), tint: 0.8, pale: 18, share: 0.03},
 		{perCM2: d.between(0, 6) * amount, small: 1, big: d.between(1.6, 3), flat: 0.6, height: 0.45, colour: c, scatter: 5, tint: 1},
 	}

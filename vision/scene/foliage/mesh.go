@@ -111,9 +111,9 @@ func (m *mesh) setNormals(first, from int) {
 		}
 	}
 	for i, s := range sums {
-		m.corners[first+i].n = short(s.unit())
+		m.corners[first+i].n = pack(s.unit())
 	}
 }
 
-func short(v vec) [3]float32 { return [3]float32{float32(v.x), float32(v.y), float32(v.z)} }
-func long(v [3]float32) vec  { return vec{float64(v[0]), float64(v[1]), float64(v[2])} }
+func pack(v vec) [3]float32   { return [3]float32{float32(v.x), float32(v.y), float32(v.z)} }
+func unpack(v [3]float32) vec { return vec{float64(v[0]), float64(v[1]), float64(v[2])} }

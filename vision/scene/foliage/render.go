@@ -205,8 +205,8 @@ func (m *mesh) spot(part *share, x, y int) spot {
 	py := (float64(y) + (part.y/float64(part.n)+0.5)/samples) / perMM
 	w := m.weights(f, px, py)
 	a, b, c := &m.corners[f.c[0]], &m.corners[f.c[1]], &m.corners[f.c[2]]
-	n := long(a.n).times(w[0]).plus(long(b.n).times(w[1])).plus(long(c.n).times(w[2])).unit()
-	along := long(a.along).times(w[0]).plus(long(b.along).times(w[1])).plus(long(c.along).times(w[2]))
+	n := unpack(a.n).times(w[0]).plus(unpack(b.n).times(w[1])).plus(unpack(c.n).times(w[2])).unit()
+	along := unpack(a.along).times(w[0]).plus(unpack(b.along).times(w[1])).plus(unpack(c.along).times(w[2]))
 	along = along.minus(n.times(along.dot(n))).unit()
 	return spot{
 		p: vec{px, py, w[0]*a.p.z + w[1]*b.p.z + w[2]*c.p.z}, n: n, along: along, organ: f.organ,

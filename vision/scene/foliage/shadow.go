@@ -67,7 +67,8 @@ func (s *shadows) setBlocks() {
 			if s.blocks[at] >= h {
 				continue
 			}
-			for _, n := range [...]int{at - s.across - 1, at - s.across, at - s.across + 1, at - 1, at, at + 1, at + s.across - 1, at + s.across, at + s.across + 1} {
+			for _, n := range [...]int{at - s.across - 1, at - s.across, at - s.across + 1, at - 1, at, at + 1, at + s.across - 1,
+				at + s.across, at + s.across + 1} {
 				s.blocks[n] = max(s.blocks[n], h)
 			}
 		}

@@ -24,7 +24,7 @@ func mirrored(n vec, l *lamp, direct, sky, base, rough float64) float64 {
 	return min(sum, 4)
 }
 
-// lit is the light that a spot of a surface sends up: at p, with the corner's mixed values.
+// spot is a place on a surface above the ground, with what its face's corners have there.
 type spot struct {
 	p            vec
 	n, along     vec // unit vectors

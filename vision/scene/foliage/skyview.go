@@ -86,7 +86,7 @@ func (s *skyview) shine(m *mesh) {
 		if c.p.x < -10 || c.p.y < -10 || c.p.x > across+10 || c.p.y > across+10 {
 			continue
 		}
-		above, below := s.light(c.p, long(c.n))
+		above, below := s.light(c.p, unpack(c.n))
 		c.above, c.below = float32(above), float32(below)
 	}
 }

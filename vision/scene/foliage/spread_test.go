@@ -45,7 +45,8 @@ func (a *tally) add(own rgb, leaf, dead float64) {
 
 func (a *tally) figures() figures {
 	per := max(a.leaf, 1e-9)
-	return figures{cover: a.leaf / a.all, yellow: a.yellow / per, near: a.near / per, dead: a.dead / per, hue: quantile(a.hues, 0.5), lightness: quantile(a.lights, 0.5)}
+	return figures{cover: a.leaf / a.all, yellow: a.yellow / per, near: a.near / per, dead: a.dead / per,
+		hue: quantile(a.hues, 0.5), lightness: quantile(a.lights, 0.5)}
 }
 
 func quantile(v []float64, q float64) float64 {
@@ -83,7 +84,8 @@ func glance(s *scene) figures {
 		}
 		w := s.mesh.weights(f, (float64(i%n)+0.5)*across/n, (float64(i/n)+0.5)*across/n)
 		c := [3]*corner{&s.mesh.corners[f.c[0]], &s.mesh.corners[f.c[1]], &s.mesh.corners[f.c[2]]}
-		v := o.coat.look(place{u: mix32(w, c[0].u, c[1].u, c[2].u), t: mix32(w, c[0].t, c[1].t, c[2].t), a: mix32(w, c[0].a, c[1].a, c[2].a),
+		v := o.coat.look(place{u: mix32(w, c[0].u, c[1].u, c[2].u), t: mix32(w, c[0].t, c[1].t, c[2].t),
+			a: mix32(w, c[0].a, c[1].a, c[2].a),
 			b: mix32(w, c[0].b, c[1].b, c[2].b), under: c[0].n[2] < 0})
 		a.add(v.own, 1, v.dead)
 	}

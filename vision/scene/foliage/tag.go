@@ -32,7 +32,8 @@ func (t *tag) look(p place) look {
 
 // addTags sticks a few labels into the cells, leaning or upright, or lays them flat.
 func (s *scene) addTags(d dice) {
-	colour := [...]lab{lch(93, 2, 100), lch(84, 60, 92), lch(55, 45, 140), lch(50, 40, 260), lch(90, 6, 85), lch(62, 55, 45)}[d.pick(0.45, 0.15, 0.15, 0.1, 0.1, 0.05)]
+	colour := [...]lab{lch(93, 2, 100), lch(84, 60, 92), lch(55, 45, 140), lch(50, 40, 260), lch(90, 6, 85),
+		lch(62, 55, 45)}[d.pick(0.45, 0.15, 0.15, 0.1, 0.1, 0.05)]
 	wide, long := d.between(9, 20), d.between(40, 95)
 	ink := [...]rgb{grey(0.02), grey(0.06), {0.02, 0.03, 0.15}}[d.IntN(3)]
 	for range d.whole(1, 5) {
@@ -44,7 +45,8 @@ func (s *scene) addTags(d dice) {
 		f := startFrame(vec{x, y, s.land.floor(x, y) + 0.5}, heading(d.between(0, 2*math.Pi), rise), 0.15*d.bell())
 		b := blade{outline: outline{wide: wide / 2 / long, tip: d.between(0.01, 0.3), lean: 1}}
 		b.rib = grown(f, bend{length: long, droop: 0.2 * d.bell()}, 12, s.land.floor)
-		t := &tag{colour: colour, ink: ink, gloss: d.between(0.3, 1.5), lines: d.between(2.5, 6), size: d.between(2, 5), start: d.between(0, 200), length: long}
+		t := &tag{colour: colour, ink: ink, gloss: d.between(0.3, 1.5), lines: d.between(2.5, 6), size: d.between(2, 5),
+			start: d.between(0, 200), length: long}
 		b.weave(s.mesh, organ{plant: -1, coat: t}, s.land.floor)
 	}
 }

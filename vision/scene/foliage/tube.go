@@ -20,7 +20,7 @@ func (b *tube) weave(m *mesh, o organ) {
 		for j := range b.sides {
 			s, c := math.Sincos(2 * math.Pi * (float64(j) + 0.5) / float64(b.sides))
 			p := f.at.plus(f.left.times(r * c)).plus(f.up.times(r * s))
-			ring[i] = append(ring[i], m.add(corner{p: p, along: short(f.along), u: float32(k), t: float32(c),
+			ring[i] = append(ring[i], m.add(corner{p: p, along: pack(f.along), u: float32(k), t: float32(c),
 				a: float32(k * b.rib.length()), b: float32(r * c)}))
 		}
 	}
