@@ -23,10 +23,10 @@ func (s *scene) cavities(t *tray) {
 				light := s.wallLight(g, at, t)
 				flat := within01(float32((deep-(1-floor))*g.half) + 0.5)
 				bottom := float32(0.8*glow) * (0.8 + float32(0.05*s.mid[i]) + float32(0.04*s.grain[i]))
-				if edge := float32((deep - (1 - floor*ring)) * g.half); edge > -3 && edge < 3 {
+				if edge := float32((deep - (1 - float64(floor*ring))) * g.half); edge > -3 && edge < 3 {
 					bottom = float32(bottom * (1.35 - float32(0.1*edge*edge)))
 				}
-				bottom = float32(bottom * (1 - float32(0.9*within01(float32((deep-(1-floor*drain))*g.half)+0.5))))
+				bottom = float32(bottom * (1 - float32(0.9*within01(float32((deep-(1-float64(floor*drain)))*g.half)+0.5))))
 				light = blend32(float32(light*float32(glow)), bottom, flat)
 				rim := within01(float32(deep*g.half) - 0.5)
 				s.lay(i, rim, times(t.colour, max(0.02, light)))

@@ -15,8 +15,8 @@ type form struct {
 }
 
 func newForm(d dice) form {
-	f := form{taper: d.ratio(2, 20), longest: d.ratio(0.8, 8), lumpy: d.between(0, 0.12), stout: d.between(0, 0.5), emerge: d.ratio(0.3, 4),
-		broken: d.between(0, 0.3)}
+	f := form{taper: d.ratio(2, 20), longest: d.ratio(0.8, 8), lumpy: d.between(0, 0.12), stout: d.between(0, 0.5),
+		emerge: d.ratio(0.3, 4), broken: d.between(0, 0.3)}
 	if d.chance(0.3) {
 		f.buried = d.between(0, 0.35)
 	}
@@ -48,7 +48,9 @@ func (f *form) dress(d dice, r *root) {
 	for i := range r.half {
 		s := float64(i) * r.step / perMM
 		w := float64(r.width * (1 + float64(f.lumpy*wander.at(s))))
-		w += float64(r.width*f.stout) / (1 + float64(s/6) + float64(s*s/36))
+		if !r.lateral {
+			w += float64(r.width*f.stout) / (1 + float64(s/6) + float64(s*s/36))
+		}
 		if left := length - s; !blunt && left < tip {
 			w = float64(w * (0.12 + float64(0.88*rounded(left/tip))))
 		} else if left < float64(2.5*r.width) && swell > 0 {

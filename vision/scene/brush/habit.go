@@ -77,7 +77,8 @@ func (h *habit) common(d dice, ordinary bool) {
 }
 
 func wandering(d dice) *habit {
-	return &habit{from: origin(d.IntN(2)), length: [2]float64{8, d.ratio(20, 120)}, wander: d.ratio(0.05, 0.4),
+	return &habit{from: origin(d.IntN(2)), length: [2]float64{8, d.ratio(20, 120)},
+		wander: d.ratio(0.05, 0.4),
 		orders: d.IntN(3), perMM: d.ratio(0.04, 0.3), angle: d.between(0.6, 1.4), lateral: [2]float64{1.5, d.ratio(4, 30)},
 		thinner: d.between(0.3, 0.75)}
 }
@@ -95,33 +96,38 @@ func radiating(d dice) *habit {
 }
 
 func straightish(d dice) *habit {
-	return &habit{from: origin(d.IntN(3)), length: [2]float64{8, d.ratio(15, 45)}, wander: d.ratio(0.006, 0.05), lasting: d.between(5, 20),
+	return &habit{from: origin(d.IntN(3)), length: [2]float64{8, d.ratio(15, 45)},
+		wander: d.ratio(0.006, 0.05), lasting: d.between(5, 20),
 		overRim: d.chance(0.6), orders: d.IntN(2), perMM: d.ratio(0.03, 0.3), angle: d.between(0.6, 1.5),
 		lateral: [2]float64{1, d.ratio(3, 15)}, thinner: d.between(0.4, 1)}
 }
 
 func curled(d dice) *habit {
-	return &habit{from: origin(d.IntN(2)), length: [2]float64{6, d.ratio(15, 70)}, wander: d.ratio(0.1, 0.5), bias: d.ratio(0.08, 0.7),
+	return &habit{from: origin(d.IntN(2)), length: [2]float64{6, d.ratio(15, 70)},
+		wander: d.ratio(0.1, 0.5), bias: d.ratio(0.08, 0.7),
 		orders: d.IntN(2), perMM: d.ratio(0.03, 0.2), angle: d.between(0.6, 1.4), lateral: [2]float64{1, d.ratio(2, 10)},
 		thinner: d.between(0.4, 0.9)}
 }
 
 func fibrous(d dice) *habit {
 	w := d.ratio(0.12, 0.45)
-	return &habit{from: origin(d.IntN(4)), length: [2]float64{8, d.ratio(15, 60)}, width: [2]float64{0.6 * w, w}, wander: d.ratio(0.06, 0.4),
+	return &habit{from: origin(d.IntN(4)), length: [2]float64{8, d.ratio(15, 60)}, width: [2]float64{0.6 * w, w},
+		wander: d.ratio(0.06, 0.4),
 		orders: d.whole(1, 3), perMM: d.ratio(0.2, 1), angle: d.between(0.6, 1.4), lateral: [2]float64{1.5, d.ratio(4, 25)},
 		thinner: d.between(0.35, 0.75)}
 }
 
 func thickset(d dice) *habit {
 	w := d.ratio(0.7, 2.2)
-	return &habit{from: origin(d.IntN(3)), length: [2]float64{5, d.ratio(12, 60)}, width: [2]float64{0.6 * w, w}, wander: d.ratio(0.04, 0.25),
+	return &habit{from: origin(d.IntN(3)), length: [2]float64{5, d.ratio(12, 60)}, width: [2]float64{0.6 * w, w},
+		wander:  d.ratio(0.04, 0.25),
 		lasting: d.between(3, 10), orders: d.IntN(2), perMM: d.ratio(0.02, 0.15), angle: d.between(0.7, 1.4),
 		lateral: [2]float64{1, d.ratio(3, 15)}, thinner: d.between(0.15, 0.5)}
 }
 
 func herringbone(d dice) *habit {
-	return &habit{from: origin(d.IntN(3)), length: [2]float64{10, d.ratio(18, 70)}, wander: d.ratio(0.04, 0.25), lasting: d.between(2, 8),
+	return &habit{from: origin(d.IntN(3)), length: [2]float64{10, d.ratio(18, 70)},
+		wander: d.ratio(0.04, 0.25), lasting: d.between(2, 8),
 		orders: d.whole(1, 2), perMM: d.ratio(0.2, 1), regular: true, angle: d.between(0.7, 1.4), lateral: [2]float64{2, d.ratio(3, 16)},
 		thinner: d.between(0.18, 0.5)}
 }
@@ -135,7 +141,8 @@ func fan(d dice) *habit {
 
 func bundled(d dice) *habit {
 	w := d.ratio(0.12, 0.6)
-	return &habit{from: origin(d.IntN(2)), length: [2]float64{12, d.ratio(25, 90)}, width: [2]float64{0.7 * w, w}, wander: d.ratio(0.03, 0.2),
+	return &habit{from: origin(d.IntN(2)), length: [2]float64{12, d.ratio(25, 90)}, width: [2]float64{0.7 * w, w},
+		wander: d.ratio(0.03, 0.2),
 		strand: d.whole(3, 12), follow: d.between(0.1, 0.6), orders: d.IntN(2), perMM: d.ratio(0.03, 0.2), angle: d.between(0.5, 1.2),
 		lateral: [2]float64{1, d.ratio(2, 10)}, thinner: d.between(0.4, 0.8)}
 }

@@ -7,10 +7,8 @@ type lamp struct {
 	to      [3]float32 // towards the lamp; x and y in the drawing, z towards the eye
 	direct  float32    // the lamp's share of the light on a flat place
 	soft    float32    // how fast a shadow's edge spreads with height: texels per texel
-	tint    rgb        // of the lamp's light where the sky's does not reach
 	gloss   [3]float32 // the slope from which a glossy surface mirrors the lamp to the eye
-	even    bool       // no shading anywhere
-	inverse float32
+	inverse float32    // of to[2]
 }
 
 func newLamp(d dice) lamp {

@@ -10,7 +10,7 @@ func (s *scene) paintLight() {
 	slope := s.direction().times(s.between(0, 0.26) / side)
 	for i := range s.Light {
 		at := vec{float64(i%side) - side/2, float64(i/side) - side/2}
-		s.Light[i] = limitedTo(times(s.Light[i], float32(1+at.dot(slope))), 4)
+		s.Light[i] = times(s.Light[i], float32(1+at.dot(slope)))
 	}
 	if s.chance(0.15) {
 		s.castFrom(s.between32(0.2, 0.7), float32(s.ratio(1, 60)))

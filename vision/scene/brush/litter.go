@@ -1,6 +1,6 @@
 package brush
 
-// litter is what lies on the medium beside roots: perlite, crumbs, stones, chips and fibres.
+// litter is what lies and grows on the medium beside roots: perlite, crumbs, stones, chips, fibres and moss.
 func (s *scene) litter() []layer {
 	var all []layer
 	if s.ordinary && s.chance(0.75) || s.chance(0.45) {
@@ -26,15 +26,22 @@ func (s *scene) litter() []layer {
 	if s.chance(0.05) {
 		all = append(all, s.strew(s.ratio(1, 8), 0.1, s.prill(tint(s.ratio(0.1, 0.5), s.ratio(0.5, 2.2), s.ratio(0.3, 1.5))))...)
 	}
+	if s.chance(s.unless(0.08, 0.22)) {
+		depth := -2.0 // under all else
+		if s.chance(0.25) {
+			depth = s.between(0, 1)
+		}
+		all = append(all, layer{depth, s.moss})
+	}
 	return all
 }
 
 // unless returns the first for an ordinary drawing, else the second.
-func (s *scene) unless(ordinary, else_ float64) float64 {
+func (s *scene) unless(ordinary, other float64) float64 {
 	if s.ordinary {
 		return ordinary
 	}
-	return else_
+	return other
 }
 
 // strew lays things on all plugs: so many on a plug 34 mm wide, a share of them over the roots.

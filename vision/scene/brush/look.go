@@ -22,7 +22,7 @@ type look struct {
 }
 
 // newLook draws how roots look.
-func newLook(d dice, l *lamp, wet float64, ordinary bool) *look {
+func newLook(d dice, wet float64, ordinary bool) *look {
 	k := &look{white: ownWhite(d, ordinary), tan: ownBrown(d), spread: d.between(0.02, 0.3)}
 	k.round, k.contrast, k.rim = d.between32(0.2, 1), d.between32(0.3, 1), d.between32(0, 0.45)
 	if d.chance(0.2) {
@@ -59,7 +59,7 @@ func ownWhite(d dice, ordinary bool) rgb {
 	case 2: // pinkish
 		return tint(y, d.between(1.08, 1.21), d.between(0.85, 1.02))
 	case 3: // yellowish
-		return tint(y, d.between(1.04, 1.2), d.between(0.4, 0.7))
+		return tint(y, d.between(1.08, 1.21), d.between(0.45, 0.7))
 	case 4: // ivory
 		return tint(d.between(0.35, 0.8), d.between(1.05, 1.18), d.between(0.6, 0.85))
 	}

@@ -48,7 +48,8 @@ func newLump(d dice, at vec, radius float64, broken bool) *lump {
 // paint lays the lump and its shadow.
 func (l *lump) paint(s *scene) {
 	p := s.painting
-	p.castDisc(l.at, float32(l.radius*0.9), float32(l.radius)*l.tall*(1-float32(0.7*l.sunk)), float32(l.shadow*(1-float32(0.6*l.sunk))), &s.lamp)
+	height := float32(float32(l.radius) * l.tall * (1 - float32(0.7*l.sunk)))
+	p.castDisc(l.at, float32(l.radius*0.9), height, float32(l.shadow*(1-float32(0.6*l.sunk))), &s.lamp)
 	reach := float64(l.radius*float64(l.long)*1.3) + 1
 	x0, x1 := span(l.at.x-reach, l.at.x+reach)
 	y0, y1 := span(l.at.y-reach, l.at.y+reach)

@@ -37,7 +37,7 @@ func newRecipe(d dice, ordinary bool) recipe {
 func peat(d dice) recipe {
 	y := d.ratio(0.012, 0.05)
 	warm := d.between(1.12, 1.5)
-	blue := 1.72 - float64(0.76*warm) + d.between(-0.07, 0.07)
+	blue := 1.64 - float64(0.76*warm) + d.between(-0.07, 0.07)
 	return recipe{dark: tint(y*d.between(0.3, 0.6), warm, blue), pale: tint(y*d.between(1.6, 4), warm*d.between(0.95, 1.12), blue),
 		odd: tint(d.between(0.06, 0.2), d.between(1.3, 1.6), d.between(0.4, 0.6)), oddly: d.between32(0, 0.04),
 		crumbs: []crumb{
@@ -91,7 +91,8 @@ func rockwool(d dice) recipe {
 	warm := d.between(1.02, 1.15)
 	return recipe{dark: tint(y*d.between(0.5, 0.75), warm+0.04, 0.75), pale: tint(y*1.2, warm, d.between(0.8, 0.95)),
 		crumbs: []crumb{{d.ratio(0.5, 2), d.between(2, 8), 0.3, 0.1, 0.1, 0.05}},
-		dust:   d.between32(0.05, 0.2), felt: d.between32(0.5, 1), patchy: d.between32(0.1, 0.3), steep: d.between32(1, 3), pores: d.between32(0.05, 0.3)}
+		dust:   d.between32(0.05, 0.2), felt: d.between32(0.5, 1), patchy: d.between32(0.1, 0.3),
+		steep: d.between32(1, 3), pores: d.between32(0.05, 0.3)}
 }
 
 func sand(d dice) recipe {

@@ -57,7 +57,8 @@ func (s *scene) web() {
 			continue
 		}
 		f := float32(0.8*s.broad.nearest(i%side+shift, i/side)) + float32(0.5*s.mid.nearest(i%side, i/side+shift))
-		share := float32(dense * ease(edge, edge+0.6, f) * ease(0.5, 0.95, threads.at(float32(i%side)+float32(3*s.warpX[i]), float32(i/side)+float32(3*s.warpY[i]))))
+		thread := threads.at(float32(i%side)+float32(3*s.warpX[i]), float32(i/side)+float32(3*s.warpY[i]))
+		share := float32(dense * ease(edge, edge+0.6, f) * ease(0.5, 0.95, thread))
 		s.lay(i, share, rgb{pale, pale, float32(pale * 0.96)})
 	}
 }

@@ -5,8 +5,8 @@ type field []float32
 
 func newField() field { return make(field, side*side) }
 
-// octave adds gradient noise of nx × ny cells over the drawing, about amp in deviation. Perlin, "Improving noise", SIGGRAPH 2002, gives
-// the fading polynomial. Along a row everything but the position within the cell is shared, which makes it cheap.
+// octave adds gradient noise of nx × ny cells over the drawing, about amp in deviation. The fading polynomial is that of Perlin,
+// "Improving noise", SIGGRAPH 2002. Along a row everything but the position within the cell is shared, which makes it cheap.
 func (f field) octave(d dice, nx, ny int, amp float64) field {
 	grads := make([]vec, nx*ny)
 	for i := range grads {

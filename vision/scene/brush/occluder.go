@@ -165,7 +165,7 @@ func (s *scene) tool() occluder {
 	}, func(i int, p vec, in float32) rgb {
 		v := float32(p.minus(at).cross(way) / half)
 		brushed := s.mid.at(float32(p.minus(at).dot(way))*0.05, float32(v*90))
-		m := float32(streak * (ease(0.35, 0, max(v-0.3, 0.3-v)) + float32(0.1*brushed)))
+		m := float32(streak * max(0, ease(0.35, 0, max(v-0.3, 0.3-v))+float32(0.1*brushed)))
 		return sum(times(colour, 1-float32(0.6*v*v)+float32(0.1*brushed)), rgb{m * 0.5, m * 0.5, m * 0.5})
 	}, s.between32(10, 120)}
 }

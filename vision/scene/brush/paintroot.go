@@ -1,6 +1,6 @@
 package brush
 
-// brush paints the roots of a drawing.
+// rootBrush paints the roots of a drawing.
 type rootBrush struct {
 	*painting
 	look   *look

@@ -121,7 +121,8 @@ func (p *painting) note(i int, t *touch, lay func(i int, t *touch)) {
 	}
 }
 
-// slack is how far past point k, along a piece, texels may still be nearest to that piece's end: the wedge at a bend, or the end's cap.
+// slack is how far past point k, along a piece, texels may still be nearest to that piece's end: in the wedge at a bend, or in the
+// cap at an end.
 func (b *ribbon) slack(k int) float32 {
 	if k == 0 && !b.blunt || k == len(b.points)-1 && !b.cut {
 		return b.half[k] + 0.75

@@ -34,7 +34,7 @@ func amounts(p *painting) (white, brown, line float64) {
 func TestStraightRootHasItsAreaAndLength(t *testing.T) {
 	const length = 25.0 // mm
 	for _, width := range []float64{0.06, 0.11, 0.35, 0.8, 2} {
-		for _, angle := range []float64{0, 0.13, 0.7, math.Pi / 4, 1.3, math.Pi / 2, 2.9, -2} {
+		for _, angle := range []float64{0, 0.7, math.Pi / 4, 1.3, -2} {
 			p := newPainting()
 			way := toward(angle)
 			from := vec{256.3, 255.6}.along(way, -length*perMM/2)

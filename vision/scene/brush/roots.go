@@ -19,13 +19,6 @@ func paint(d dice) *scene {
 	s.paintAround()
 	s.paintGround()
 	layers := append(s.rootLayers(), s.litter()...)
-	if s.chance(s.unless(0.08, 0.22)) {
-		depth := -2.0 // under all else
-		if s.chance(0.25) {
-			depth = s.between(0, 1)
-		}
-		layers = append(layers, layer{depth, s.moss})
-	}
 	slices.SortStableFunc(layers, func(a, b layer) int { return cmp.Compare(a.depth, b.depth) })
 	for _, l := range layers {
 		l.paint()
@@ -45,7 +38,7 @@ func newScene(d dice) *scene {
 	rims := s.layout.rims(crumbled{d.between32(0, 2.5), d.between32(0, 1.5)}, s.textures)
 	s.recipe = newRecipe(d, s.ordinary).watered(s.wet)
 	s.ground = newGround(d, &s.recipe, s.textures, rims)
-	s.look = newLook(d, &s.lamp, s.wet, s.ordinary)
+	s.look = newLook(d, s.wet, s.ordinary)
 	return s
 }
 
@@ -89,53 +82,7 @@ func (s *scene) finish() {
 	if s.chance(0.06) {
 		s.occlude()
 	}
-}
-
-// rootLayers grows and dresses the roots of all plugs.
-func (s *scene) rootLayers() []layer {
-	how := s.newAbundance()
-	if how.cover == 0 || len(s.layout.plugs) == 0 {
-		return nil
-	}
-	var habits []*habit
-	for n := s.whole(1, 3); n > 0; n-- {
-		habits = append(habits, newHabit(s.dice, s.ordinary))
-	}
-	form, brown := newForm(s.dice), newBrowning(s.dice)
-	b := &rootBrush{painting: s.painting, look: s.look, lamp: &s.lamp, ground: s.ground, grain: s.grain,
-		soil: limited(grey(s.recipe.pale, 0.55), 0.3), over: s.between32(-1, 10), clip: s.chance(0.85)}
-	if s.chance(0.5) {
-		b.over = s.between32(-1, 1)
-	}
-	hairs, reach, fuzz := s.chance(0.12), s.between(0.15, 0.7), s.between32(0.1, 0.45)
-	crowd := &crowd{}
-	var layers []layer
-	for k := range s.layout.plugs {
-		g := &growth{dice: s.dice, plug: &s.layout.plugs[k], crowd: crowd, spread: s.between(0.1, 0.7)}
-		g.enough = how.on(g.plug)
-		g.grow(habits)
-		for _, r := range g.roots {
-			form.dress(s.dice, r)
-			o := s.look.single(s.dice)
-			r.colour(s.dice, &o, brown.along(s.dice, r))
-			layers = append(layers, layer{r.depth, func() { b.paint(r, &o) }})
-			if hairs && s.chance(0.7) {
-				layers = append(layers, layer{r.depth - 1e-6, func() { b.hairs(r, reach, fuzz, &o) }})
-			}
-		}
-	}
-	if s.chance(0.07) {
-		layers = append(layers, s.evenLines(b)...)
-	}
-	return layers
-}
-
-// colour gives a root its own colour at each point, from how brown it is there.
-func (r *root) colour(d dice, o *own, brown []float32) {
-	r.own = make([]rgb, len(brown))
-	tone, uneven := newWander(d, d.ratio(2, 12)), d.between(0, 0.12)
-	for i, b := range brown {
-		k := 1 + float64(uneven*tone.at(float64(i)*r.step/perMM))
-		r.own[i] = times(o.at(b), float32(max(0.5, k)))
+	for i, l := range s.Light {
+		s.Light[i] = rgb{min(4, max(0, l[0])), min(4, max(0, l[1])), min(4, max(0, l[2]))}
 	}
 }

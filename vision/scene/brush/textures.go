@@ -32,7 +32,9 @@ func (t *textures) felted(d dice) field {
 		for x := range side {
 			u := float32(x) + float32(bend*t.broad[i])
 			v := float32(y) + float32(bend*t.mid[i])
-			turned[i] = raw.at(float32(u*c)-float32(v*s), float32(u*s)+float32(v*c)) + raw.at(float32(v*s)+float32(u*c*0.7)+91, float32(u*c*0.8)-float32(v*s)+33)
+			one := raw.at(float32(u*c)-float32(v*s), float32(u*s)+float32(v*c))
+			other := raw.at(float32(v*s)+float32(u*c*0.7)+91, float32(u*c*0.8)-float32(v*s)+33)
+			turned[i] = one + other
 			i++
 		}
 	}

@@ -18,14 +18,15 @@ type tray struct {
 type bump struct{ at, width, height float32 } // texels
 
 func newTray(d dice, y *layout, ordinary bool) *tray {
-	t := &tray{mottle: d.between32(0.02, 0.2), rough: float32(d.ratio(0.01, 0.25)), wall: d.between32(0.03, 0.5), gloss: d.between32(0, 0.5), dusty: d.between32(0, 0.5)}
+	t := &tray{mottle: d.between32(0.02, 0.2), rough: float32(d.ratio(0.01, 0.25)), wall: d.between32(0.03, 0.5),
+		gloss: d.between32(0, 0.5), dusty: d.between32(0, 0.5)}
 	t.colour = tint(d.ratio(0.006, 0.05), d.between(0.92, 1.1), d.between(0.9, 1.15)) // black
 	if !ordinary || d.chance(0.2) {
 		t.paintColour(d)
 	}
 	for n := d.IntN(4); n > 0; n-- {
 		b := bump{d.between32(2, 45), d.between32(3, 16), d.between32(-3, 5)}
-		if free := float32(y.pitch*0.5 - y.holes[0].half); b.at+b.width > free && free > 6 && d.chance(0.8) {
+		if free := float32(float64(y.pitch*0.5) - y.holes[0].half); b.at+b.width > free && free > 6 && d.chance(0.8) {
 			b.at, b.width = float32(free*d.between32(0.2, 0.5)), float32(free*d.between32(0.2, 0.45)) // ends before the next cell's
 		}
 		t.bumps = append(t.bumps, b)
