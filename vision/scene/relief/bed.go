@@ -74,6 +74,7 @@ func (b *bed) settle(p *path, sunk float32, stem *point) {
 // rest is the height at which a root's axis comes to rest at a point.
 func (b *bed) rest(q *point, sunk float32) float32 {
 	half := b.flat * q.radius
+	sunk += float32(0.25 * clamp(q.radius-0.4, 0, 0.6)) // thick roots lie deeper
 	ground := max(b.heap.at(q.x, q.y), b.swell.at(q.x, q.y)-0.4) + float32(half*(1-float32(2*sunk)))
 	if i, ok := texelAt(q.x, q.y); ok && b.top[i] > noRoot {
 		over := b.top[i] + float32(0.8*half) - ground

@@ -6,7 +6,7 @@ const (
 	coarseSide  = across/coarseEvery + 1      // nodes along a side
 )
 
-// coarse is a slowly changing quantity at the nodes of a wide grid, linear in between.
+// coarse is a slowly changing quantity at the nodes of a wide grid.
 type coarse []float32
 
 func newCoarse(at func(x, y float32) float32) coarse {
@@ -17,20 +17,36 @@ func newCoarse(at func(x, y float32) float32) coarse {
 	return c
 }
 
+// spline holds the weights of three neighbouring nodes for each sample between the middles of two pairs of them: those of the quadratic
+// B-spline, whose slopes have no jumps, so that no facets show in gloss.
+var spline = func() (w [coarseEvery][3]float32) {
+	for k := range w {
+		u := (float32(k)+0.5)/coarseEvery - 0.5
+		w[k] = [3]float32{0.5 * (0.5 - u) * (0.5 - u), 0.75 - float32(u*u), 0.5 * (0.5 + u) * (0.5 + u)}
+	}
+	return w
+}()
+
 // row writes the values in the middles of the height map's samples of row y.
 func (c coarse) row(y int, out []float32) {
-	at := float32((float32(y) + 0.5) / coarseEvery)
-	j := int(at)
-	top, low, t := c[j*coarseSide:(j+1)*coarseSide], c[(j+1)*coarseSide:(j+2)*coarseSide], at-float32(j)
-	left := mix(top[0], low[0], t)
-	for i := range coarseSide - 1 {
-		right := mix(top[i+1], low[i+1], t)
-		rise := (right - left) / coarseEvery
-		for k := range coarseEvery {
-			out[i*coarseEvery+k] = left + float32(rise*(float32(k)+0.5))
-		}
-		left = right
+	const half = coarseEvery / 2
+	j, w := (y+half)/coarseEvery, spline[(y+half)%coarseEvery]
+	above, on, below := c.nodes(j-1), c.nodes(j), c.nodes(j+1)
+	var column [coarseSide + 2]float32
+	for i := range coarseSide {
+		column[i+1] = dot3(above[i], on[i], below[i], w[0], w[1], w[2])
 	}
+	column[0], column[coarseSide+1] = column[1], column[coarseSide]
+	for x := range across {
+		i, w := (x+half)/coarseEvery, &spline[(x+half)%coarseEvery]
+		out[x] = dot3(column[i], column[i+1], column[i+2], w[0], w[1], w[2])
+	}
+}
+
+// nodes is row j of the grid, or the nearest to it.
+func (c coarse) nodes(j int) []float32 {
+	j = min(coarseSide-1, max(0, j))
+	return c[j*coarseSide : (j+1)*coarseSide]
 }
 
 // at is the value at a place; beyond the drawing it is that of the nearest edge.

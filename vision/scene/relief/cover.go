@@ -41,26 +41,26 @@ func (c covering) slab(long, wide, high, tilt float32, bend float32, solid uint1
 
 func (c covering) paper(d dice) {
 	m := material{own: hue(d.between(0.6, 0.95), d.between(0.98, 1.06), d.between(0.85, 1)), owner: ofCover, mottle: 0.01, coarse: true, wrap: 0.2}
-	c.slab(d.between(20, 70), d.between(15, 60), d.between(3, 6), 0.03*d.Float32(), 0.003*d.bell(), c.add(m))
+	c.slab(d.between(20, 70), d.between(15, 60), d.between(5, 8), 0.03*d.Float32(), 0.003*d.bell(), c.add(m))
 }
 
 func (c covering) label(d dice) {
 	m := material{own: rgb{d.scaled(0.03, 0.9), d.scaled(0.03, 0.9), d.scaled(0.03, 0.9)}, owner: ofCover, mottle: 0.01, gloss: 0.04, polish: 5,
 		rough: 0.02, wrap: 0.3}
-	c.slab(d.between(20, 60), d.between(8, 22), d.between(2.5, 5), 0.05*d.Float32(), 0.004*d.bell(), c.add(m))
+	c.slab(d.between(20, 60), d.between(8, 22), d.between(5, 7), 0.05*d.Float32(), 0.004*d.bell(), c.add(m))
 }
 
 func (c covering) tool(d dice) {
 	m := material{own: hue(d.scaled(0.05, 0.5), d.between(0.95, 1.6), d.between(0.5, 1.05)), owner: ofCover, mottle: 0.04, gloss: d.between(0, 0.2),
 		polish: d.count(3, 6), rough: 0.05, wrap: 0.1}
 	half := d.between(1, 6)
-	c.relief.stick(c.x, c.y, 3, c.x+float32(c.alongX*90), c.y+float32(c.alongY*90), 10, half, c.add(m))
+	c.relief.stick(c.x, c.y, 4, c.x+float32(c.alongX*90), c.y+float32(c.alongY*90), 10, half, c.add(m))
 }
 
 func (c covering) fabric(d dice) {
 	m := material{own: rgb{d.scaled(0.03, 0.6), d.scaled(0.03, 0.6), d.scaled(0.03, 0.6)}, owner: ofCover, mottle: 0.12, wrap: 0.4}
 	solid := c.add(m)
-	c.slab(d.between(25, 70), d.between(20, 70), d.between(3, 5), 0.04*d.Float32(), 0.005*d.bell(), solid)
+	c.slab(d.between(25, 70), d.between(20, 70), d.between(5, 7), 0.04*d.Float32(), 0.005*d.bell(), solid)
 	threads := d.between(1, 3)
 	var wave [across]float32
 	for i := range wave {
@@ -89,7 +89,7 @@ func (c covering) leaf(d dice) {
 			if u <= 0 || u >= 1 || abs(v) > half*2.6*sqrt(u)*(1-u) {
 				continue
 			}
-			solid, z := blade, 3+float32(0.02*v*v)+float32(u*3)
+			solid, z := blade, 5+float32(0.02*v*v)+float32(u*3)
 			rib := float32((float32(u*long)-float32(0.7*abs(v)))*0.2) + 8
 			part := abs(rib - floor(rib) - 0.5)
 			if abs(v) < 0.35 || part > 0.47 {

@@ -26,9 +26,9 @@ func newFuzz(d dice, paths []path, white rgb, area float32) *fuzz {
 }
 
 func (f *fuzz) hairs(d dice, paths []path) {
-	dense, long, faint := d.scaled(2, 16), d.scaled(0.2, 1.4), d.scaled(0.03, 0.2) // a mm, mm, share
+	dense, long, faint := d.scaled(4, 25), d.scaled(0.2, 1.4), d.scaled(0.02, 0.1) // a mm, mm, share
 	taken := d.between(0.2, 1)
-	left := 12000
+	left := 20000
 	for i := range paths {
 		p := &paths[i]
 		if !d.chance(taken) {
@@ -37,7 +37,7 @@ func (f *fuzz) hairs(d dice, paths []path) {
 		bare := d.between(0, 0.5) * p.long() // from the base, as hairs fall off, and at the tip
 		for at := bare; at < p.long()-1.5 && left > 0; at += d.between(0.2, 1.8) / dense {
 			if most(p.buried, at) < 0.5 {
-				f.hair(d, p, at, long*d.between(0.5, 1.2), faint)
+				f.hair(d, p, at, long*d.between(0.3, 1.3), faint*d.between(0.3, 1.7))
 				left--
 			}
 		}

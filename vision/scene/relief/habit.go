@@ -47,7 +47,7 @@ func newHabit(d dice, thick, thin float32) habit {
 	h.gait = gait{wander: d.scaled(0.03, 0.25), memory: d.scaled(1, 6), rim: d.between(0.3, 2)}
 	h.sunk = d.between(0, 0.35)
 	h.shape(d)
-	stiff := min(1, 0.5/thick) // thick roots bend less
+	stiff := min(1, 0.4/thick) // thick roots bend less
 	h.wander *= stiff
 	h.curl *= stiff
 	h.tremble = d.scaled(0.02, 0.25) * stiff
@@ -79,7 +79,7 @@ func (h *habit) shape(d dice) {
 	case 3: // straight across
 		h.start, h.wander, h.long = acrossFromRim, d.scaled(0.004, 0.05), [2]float32{10, 40}
 	case 4: // curled
-		h.wander, h.memory, h.curl = d.between(0.2, 0.6), d.scaled(2, 8), d.between(-0.5, 0.5)
+		h.wander, h.memory, h.curl = d.between(0.2, 0.6), d.scaled(2, 8), 0.2*d.bell()
 	case 5: // fans
 		h.start, h.fan, h.spread, h.long = anywhere, d.count(4, 14), d.between(0.05, 0.35), [2]float32{4, 18}
 	case 6: // bundles
@@ -110,15 +110,15 @@ type stand struct {
 // newStand draws the limits for so many mm² of plugs: from bare to a mat.
 func newStand(d dice, area float32) stand {
 	scale := area / 908 // mm² of a plug 34 mm wide
-	switch d.pick(0.08, 0.2, 0.34, 0.22, 0.16) {
+	switch d.pick(0.08, 0.18, 0.34, 0.22, 0.18) {
 	case 1: // few
 		return stand{scale * d.scaled(15, 300), 0.25}
 	case 2: // ordinary
 		return stand{scale * d.between(300, 1400), d.between(0.2, 0.7)}
 	case 3: // dense
-		return stand{scale * d.between(1400, 3500), d.between(0.5, 1.3)}
+		return stand{scale * d.between(1400, 5000), d.between(0.5, 1.3)}
 	case 4: // mat
-		return stand{scale * d.between(3500, 9000), d.between(1.3, 2.6)}
+		return stand{scale * 12000, d.between(1.3, 3)}
 	}
 	return stand{}
 }

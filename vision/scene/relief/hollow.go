@@ -7,13 +7,16 @@ type hollows struct {
 	strength       float32
 }
 
-func (l *lamp) hollows(z []float32) hollows {
+func (l *lamp) hollows(means []float32) hollows {
 	h := hollows{strength: l.hollow}
-	h.near = blurred(texelMeans(z), 2)
+	h.near = blurred(means, 2)
 	h.mid = blurred(h.near, 6)
 	h.far = blurred(h.mid, 18)
 	return h
 }
+
+// lowest is the height in mm below which means of heights take no notice of depth.
+const lowest = -3
 
 // texelMeans is the mean height of each texel, without the depth of gaps and the height of what lies over the tray.
 func texelMeans(z []float32) []float32 {
@@ -21,7 +24,7 @@ func texelMeans(z []float32) []float32 {
 	for y := range side {
 		top, low := z[2*y*across:(2*y+1)*across], z[(2*y+1)*across:(2*y+2)*across]
 		for x := range side {
-			m[y*side+x] = clamp((top[2*x]+top[2*x+1]+low[2*x]+low[2*x+1])*0.25, -3, 4)
+			m[y*side+x] = clamp((top[2*x]+top[2*x+1]+low[2*x]+low[2*x+1])*0.25, lowest, 4)
 		}
 	}
 	return m
@@ -29,7 +32,9 @@ func texelMeans(z []float32) []float32 {
 
 // open is the share of the sky that height z in a texel sees.
 func (h *hollows) open(texel int, z float32) float32 {
-	deep := dot3(max(0, h.near[texel]-z), max(0, h.mid[texel]-z), max(0, h.far[texel]-z), 6, 1.6, 0.5)
+	pit := max(0, lowest-z) // which the means leave out
+	z = max(z, lowest)
+	deep := float32(0.35*pit) + dot3(max(0, h.near[texel]-z), max(0, h.mid[texel]-z), max(0, h.far[texel]-z), 6, 1.6, 0.5)
 	return 1 / (1 + float32(h.strength*deep))
 }
 

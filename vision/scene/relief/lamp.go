@@ -9,6 +9,7 @@ type lamp struct {
 	direct   rgb     // light from the lamp on paper in the plane
 	sky      rgb     // light from everywhere else
 	soft     float32 // the lamp's own half width, as a slope: 0.01 for the sun, 0.5 for a window
+	sharp    int     // the largest polish that shows: a mirror's spot is no smaller than the lamp
 	hollow   float32 // how strongly hollows darken
 	gradient rgb     // change of light per mm to the right (r) and downward (g)
 }
@@ -18,6 +19,8 @@ func newLamp(d dice) lamp {
 	l.aim(d)
 	share, soft := l.kind(d)
 	l.soft = soft
+	l.sharp = max(3, int(log2(8/float32(soft*soft))+0.5)) // of a spot whose half width is half the lamp's
+	l.sharp = min(l.sharp, len(spotEdge)-1)
 	warm := float32(0.05 * d.Float32()) // the lamp is a little warmer than the sky
 	warm = float32(warm * (1 - share))
 	l.direct = rgb{1 + warm, 1, 1 - warm}.times(share)
@@ -80,18 +83,22 @@ func (l *lamp) matt(own rgb, n slope, wrap, sun, open float32) rgb {
 func bounced(open, own float32) float32 { return open / (1 - float32((1-open)*min(own, 0.9))) }
 
 // mirror is the light of the lamp and of the sky mirrored by a glossy surface (Blinn, "Models of light reflection for computer
-// synthesized pictures", 1977, scaled so that a polished surface is brighter in a smaller spot).
+// synthesized pictures", 1977, scaled so that a polished surface is brighter in a smaller spot). The sky is brighter above and on the
+// lamp's side than at the horizon.
 func (l *lamp) mirror(n slope, gloss float32, polish int, sun, open float32) float32 {
 	grazing := 1 - n.z
-	light := float32((gloss + float32(0.4*grazing*grazing*grazing*min(1, gloss*20))) * open * l.sky.g)
+	up, toward := float32(2*n.z*n.z)-1, float32(2*n.z*dot(n.x, n.y, l.x, l.y))
+	bright := max(0.1, 0.35+float32(0.65*up)+float32(0.9*toward))
+	light := float32((gloss + float32(0.4*grazing*grazing*grazing*min(1, gloss*20))) * open * bright * l.sky.g)
 	c := dot3(n.x, n.y, n.z, l.halfX, l.halfY, l.halfZ)
+	polish = min(polish, l.sharp)
 	if c < spotEdge[polish] {
 		return light
 	}
 	for range polish {
 		c *= c
 	}
-	peak := (float32(int(1)<<polish) + 8) / 8
+	peak := (float32(int(1)<<polish) + 8) / 4
 	return light + min(4, float32(gloss*peak*c*sun*l.direct.g/l.z))
 }
 

@@ -43,8 +43,8 @@ func prills(d dice, p *palette) part {
 	}}
 }
 
-// perlite lays 0 to 50 pale porous lumps, some of them angular, some stained. Those laid over roots lie higher by so many mm.
-func (h *heap) perlite(number int, large, stain, over float32) {
+// layPerlite lays so many pale porous lumps, some of them angular, some stained. Those laid over roots lie higher by so many mm.
+func (h *heap) layPerlite(number int, large, stain, over float32) {
 	if len(h.inside) == 0 || number == 0 {
 		return
 	}

@@ -18,6 +18,7 @@ type material struct {
 	gloss  float32 // the share of light mirrored straight back; a film of water has 0.02, plastic 0.04
 	polish int     // the mirror's exponent is 2 to this power
 	rough  float32 // how far the gloss's normals scatter, as a slope
+	clear  bool    // whether light goes through it and falls on its far side, as in a drop of water
 	wrap   float32 // how far diffuse light reaches round an edge; what lets light through has more
 }
 
@@ -33,9 +34,10 @@ func (p *palette) add(m material) uint16 {
 // kin adds a number of materials that differ from m by chance, by so many doublings of luminance, and returns their indexes.
 func (p *palette) kin(d dice, number int, m material, doublings float32) []uint16 {
 	kin := make([]uint16, number)
-	own := m.own
+	own, gloss := m.own, m.gloss
 	for i := range kin {
 		m.own = d.varied(own, doublings)
+		m.gloss = gloss * d.between(0.1, 1.9)
 		kin[i] = p.add(m)
 	}
 	return kin

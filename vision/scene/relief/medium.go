@@ -11,20 +11,21 @@ type medium struct {
 
 // soil is how wet and how dark a drawing's medium is.
 type soil struct {
-	wet  float32 // 0 for dusty dry to 1 for dripping
-	dust rgb     // what lies on dry medium
+	wet   float32 // 0 for dusty dry to 1 for dripping
+	glint float32 // how strongly wet medium glints, 0 to 1
+	dust  rgb     // what lies on dry medium
 }
 
 // matter returns the material of a particle of the given own colour when dry: water darkens it and makes it glint.
 func (s *soil) matter(own rgb) material {
-	dark := mix(1, 0.5, s.wet)
+	dark := mix(1, 0.35, s.wet)
 	if s.wet < 0.3 {
 		own = own.toward(s.dust, 0.35*(1-s.wet/0.3))
 	}
 	m := material{own: own.times(dark), owner: ofPlug, mottle: mix(0.25, 0.4, s.wet), wrap: 0.12}
 	if s.wet > 0.35 {
-		m.gloss, m.rough = 0.03*(s.wet-0.35), mix(0.5, 0.2, s.wet)
-		m.polish = 4 + int(3*s.wet)
+		m.gloss, m.rough = 0.1*(s.wet-0.35)*s.glint, mix(0.5, 0.25, s.wet)
+		m.polish = 4 + int(3.5*s.wet)
 	}
 	return m
 }

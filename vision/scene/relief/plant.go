@@ -31,6 +31,9 @@ func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
 	if d.chance(0.25) {
 		thick = d.scaled(0.08, 2.2)
 	}
+	if room.cover > 1.3 { // a mat of hair-thin roots would take too long
+		thick = max(thick, 0.25)
+	}
 	g.thin = max(0.06, thick*d.scaled(0.12, 0.7))
 	for range 1 + d.pick(0.35, 0.4, 0.25) {
 		g.habits = append(g.habits, newHabit(d, clamp(thick*d.around(0.15), 0.07, 2.2), g.thin))
@@ -152,7 +155,7 @@ func (g *grower) beside(middle []point, off, half float32) []point {
 }
 
 // stride is the mm from point to point that keep a root of the given half width smooth.
-func stride(half float32) float32 { return clamp(1.2*half, 0.11, 0.3) }
+func stride(half float32) float32 { return clamp(1.6*half, 0.13, 0.35) }
 
 // finish gives a path its widths, ends, dives and colours, and keeps it; it returns its index, or -1 for a path too short to keep.
 func (g *grower) finish(p *path, h *habit, base, tip float32) int {
@@ -210,15 +213,16 @@ func (g *grower) widths(p *path, h *habit, base, tip float32) {
 // dive draws where a root runs under the medium. Most come out of it and go back into it.
 func (g *grower) dive(p *path, h *habit) {
 	long := p.long()
+	slow := max(0.6, 6*p.points[0].radius) // mm over which it goes down
 	if p.order == 0 && g.chance(0.6) {
-		p.buried = append(p.buried, span{-9, g.between(0, 0.4), 0.6})
+		p.buried = append(p.buried, span{-9, g.between(0, 0.4), slow})
 	}
 	if g.chance(0.35) {
-		p.buried = append(p.buried, span{long - g.between(0, 1), long + 9, 0.6})
+		p.buried = append(p.buried, span{long - g.between(0, 1), long + 9, slow})
 	}
 	for range int(float32(h.dives*long) + g.Float32()) {
 		at := g.between(0, long)
-		p.buried = append(p.buried, span{at, at + g.scaled(0.3, 8), g.between(0.2, 1)})
+		p.buried = append(p.buried, span{at, at + g.scaled(0.3, 8), slow * g.between(0.5, 2)})
 	}
 }
 

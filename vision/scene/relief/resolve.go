@@ -25,7 +25,7 @@ func newLook(d dice, wet float32) look {
 		l.specks = d.between(0.1, 0.8)
 	}
 	if d.chance(mix(0.15, 0.9, wet)) {
-		l.gloss, l.polish = d.scaled(0.006, 0.04), d.count(3, 7)
+		l.gloss, l.polish = d.scaled(0.006, 0.03)+float32(0.04*wet*d.Float32()), d.count(3, 8)
 	}
 	return l
 }
@@ -67,21 +67,26 @@ func (p *picture) texel(x, y int, patch float32) {
 
 // plugShare is the share of a texel's samples in the height map that belong to a plug.
 func (p *picture) plugShare(x, y int) float32 {
+	if a := p.solid[reliefQuarter(x, y, 0)]; p.uniform(x, y) {
+		return plugOrNot(p.palette[a].owner)
+	}
 	plug := float32(0)
 	for q := range 4 {
-		if p.palette[p.solid[reliefQuarter(x, y, q)]].owner == ofPlug {
-			plug += 0.25
-		}
+		plug += 0.25 * plugOrNot(p.palette[p.solid[reliefQuarter(x, y, q)]].owner)
 	}
 	return plug
 }
 
-// reliefQuarter is the index of the height map's sample for a texel's quarter q, from the top left by rows.
-func reliefQuarter(x, y, q int) int { return (2*y+q>>1)*across + 2*x + q&1 }
+func plugOrNot(o owner) float32 {
+	if o == ofPlug {
+		return 1
+	}
+	return 0
+}
 
 // bare is the light of a texel without roots. Where all of it is the same smooth tray, one sample does.
 func (p *picture) bare(x, y int, patch float32) rgb {
-	if p.smooth(x, y) {
+	if p.uniform(x, y) && p.palette[p.solid[reliefQuarter(x, y, 0)]].owner == ofTray {
 		return p.below(x, y, 3, patch)
 	}
 	light := rgb{}
@@ -91,11 +96,11 @@ func (p *picture) bare(x, y int, patch float32) rgb {
 	return light.times(0.25)
 }
 
-// smooth reports whether a texel shows one material of the tray only.
-func (p *picture) smooth(x, y int) bool {
+// uniform reports whether a texel's samples in the height map are all of one material.
+func (p *picture) uniform(x, y int) bool {
 	i := reliefQuarter(x, y, 0)
 	a := p.solid[i]
-	return a == p.solid[i+1] && a == p.solid[i+across] && a == p.solid[i+across+1] && p.palette[a].owner == ofTray
+	return a == p.solid[i+1] && a == p.solid[i+across] && a == p.solid[i+across+1]
 }
 
 // below is the light of what lies below the roots in a texel's quarter, through the fuzz above it.
@@ -136,7 +141,7 @@ func (c *count) root(light rgb, brown bool, samples int) {
 
 // quarter adds a quarter of a texel: four samples, lit together where they show the same wide root.
 func (p *picture) quarter(b *block, x, y, q int, patch float32, c *count) {
-	first := q>>1*2*sub + q&1*2
+	first := firstOf(q)
 	at := [4]int{first, first + 1, first + sub, first + sub + 1}
 	roots := 0
 	for _, k := range at {
@@ -185,7 +190,7 @@ func (p *picture) root(s *segment, x, y, z float32, sample, texel int, under rgb
 	grain := p.grit.near(int((s.a.along+on)*20)+int(s.root)*37, int(aside(ex, ey, s)*9)+int(s.root)*71)
 	up := sqrt(1-off) + 0.05
 	n := unit(float32(p.high*ex)+float32(0.1*grain), float32(p.high*ey)+float32(0.07*grain), up)
-	sun, open := p.shades.sun(sample, z), p.hollows.open(texel, z)
+	sun, open := p.shades.sun(sample, texel, z), p.hollows.open(texel, z)
 	tone := 1 + float32(p.core*(0.5-off)) + float32(p.stain*grain)
 	own = own.times(max(0.3, tone))
 	if p.specks > 0 {

@@ -24,6 +24,7 @@ type subject struct {
 	soil    soil
 	medium  medium
 	floor   uint16
+	perlite int // grains in the drawing
 	swell   coarse
 	heap    *heap
 	look    look
@@ -34,10 +35,13 @@ type subject struct {
 func newSubject(d dice) *subject {
 	s := &subject{dice: d, relief: newRelief(), palette: make(palette, 1, 300)}
 	s.layout = newLayout(d, s.tables)
-	s.soil = soil{wet: d.Float32(), dust: hue(d.between(0.1, 0.3), d.between(1.05, 1.3), d.between(0.65, 0.9))}
+	s.soil = soil{wet: d.Float32(), glint: d.Float32(), dust: hue(d.between(0.1, 0.3), d.between(1.05, 1.3), d.between(0.65, 0.9))}
 	s.medium = newMedium(d, &s.palette, &s.soil)
 	s.floor = s.palette.add(s.medium.floor)
 	s.swell = s.layout.swell(d, s.tables, s.medium.waves)
+	if d.chance(0.7) {
+		s.perlite = int(d.scaled(1, 51))
+	}
 	s.look = newLook(d, s.soil.wet)
 	s.look.soil = s.medium.floor.own
 	return s
@@ -57,10 +61,7 @@ func (s *subject) layGround() {
 	for _, p := range s.medium.parts {
 		s.heap.fill(p)
 	}
-	if s.chance(0.7) {
-		number := int(s.scaled(1, 51) * s.heap.area / 908)
-		s.heap.perlite(number, s.scaled(1, 4), 0.4*s.Float32()*s.Float32(), 0)
-	}
+	s.heap.layPerlite(s.perlite, s.scaled(1, 4), 0.4*s.Float32()*s.Float32(), 0)
 	s.heap.growths(s.dice, s.soil.wet)
 	if s.soil.wet > 0.6 && s.chance(0.5) {
 		s.heap.film(s.dice, s.medium.sunk*s.between(0.4, 1.2), s.medium.floor)
@@ -90,10 +91,10 @@ func (s *subject) plantRoots() {
 func (s *subject) layOver() {
 	s.dirtyRoots()
 	if s.chance(0.2) {
-		s.heap.perlite(s.count(1, 6), 2, 0.1, s.between(0.1, 0.5))
+		s.heap.layPerlite(s.count(1, 6), 2, 0.1, s.between(0.1, 0.5))
 	}
 	if s.soil.wet > 0.5 && s.chance(0.35) {
-		s.heap.drops(s.dice, int(s.scaled(1, 60)), s.bed.topAt)
+		s.heap.drops(s.dice, int(s.scaled(1, 120)), s.bed.topAt)
 	}
 	if s.chance(0.06) {
 		s.heap.cover(s.dice)
@@ -141,12 +142,14 @@ func (s *subject) render(t *tubes, out *closeup.Roots) {
 	if !s.look.even {
 		z = t.over(s.relief)
 	}
-	vary, sx, sy := s.between(0.03, 0.25), s.between(0, 500), s.between(0, 500)
+	means := texelMeans(z)
+	vary, sx, sy := s.between(0.02, 0.16), s.between(0, 500), s.between(0, 500)
 	scale := 32 / s.scaled(2, 15)
 	p := picture{look: s.look, tubes: t, out: out, fuzz: newFuzz(s.dice, s.grower.paths, s.grower.white, s.heap.area)}
-	p.shader = shader{relief: s.relief, lamp: &lamp, palette: s.palette, shades: lamp.shades(z), hollows: lamp.hollows(z)}
+	p.shader = shader{relief: s.relief, lamp: &lamp, palette: s.palette, shades: lamp.shades(z, means), hollows: lamp.hollows(means)}
 	p.patches = newCoarse(func(x, y float32) float32 {
-		return 1 + float32(vary*s.soft.at(float32(x*scale)+sx, float32(y*scale)+sy))
+		fine := s.soft.at(float32(x*scale*2.7)+sy, float32(y*scale*2.7)+sx)
+		return 1 + float32(vary*(s.soft.at(float32(x*scale)+sx, float32(y*scale)+sy)+float32(0.6*fine)))
 	})
 	p.cast = newCast(s.dice, lamp.gradient)
 	p.resolve()

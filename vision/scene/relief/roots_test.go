@@ -187,7 +187,7 @@ func TestWallCastsAShadowAsLongAsTheLampIsLow(t *testing.T) {
 				z[i] = 1
 			}
 		}
-		h := march(z, toward[0]*math.Sqrt2/2, toward[1]*math.Sqrt2/2, 1)
+		h := march(z, across, toward[0]*math.Sqrt2/2, toward[1]*math.Sqrt2/2, step)
 		shade := 0
 		for k := -100; k <= 100; k++ { // across the wall, through the middle
 			x, y := width/2+toward[0]*float32(k)*step, width/2+toward[1]*float32(k)*step

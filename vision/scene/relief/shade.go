@@ -17,12 +17,16 @@ func (s *shader) ground(x, y, texel int, patch float32) rgb {
 	m := &s.palette[s.solid[i]]
 	z := s.z[i]
 	zx, zy := s.rise(x, y, i)
-	sun, open := s.shades.sun(i, z), s.hollows.open(texel, z)
+	sun, open := s.shades.sun(i, texel, z), s.hollows.open(texel, z)
 	tone := 1 + float32(m.mottle*s.mottling(m, x, y))
 	if m.owner == ofPlug {
 		tone *= patch
 	}
-	light := s.lamp.matt(m.own, normal(zx, zy), m.wrap, sun, open).times(max(0.2, tone))
+	n := normal(zx, zy)
+	if m.clear {
+		n.x, n.y = -n.x, -n.y
+	}
+	light := s.lamp.matt(m.own, n, m.wrap, sun, open).times(max(0.2, tone))
 	if m.gloss > 0 {
 		n := normal(zx+float32(m.rough*s.waver(x, y)), zy+float32(m.rough*s.waver(x+251, y+83)))
 		k := s.lamp.mirror(n, m.gloss, m.polish, sun, open)
@@ -32,7 +36,9 @@ func (s *shader) ground(x, y, texel int, patch float32) rgb {
 }
 
 // waver is how a glossy surface's slope varies from place to place, in standard deviations.
-func (s *shader) waver(x, y int) float32 { return 0.7 * (s.fine.near(x, y) + s.grit.near(x+91, y+40)) }
+func (s *shader) waver(x, y int) float32 {
+	return float32(0.45*s.fine.near(x, y)) + float32(0.8*s.grit.near(x>>1+91, y>>1+40))
+}
 
 // rise is the relief's slope at a sample, in mm per mm, no steeper than a steep wall.
 func (s *shader) rise(x, y, i int) (zx, zy float32) {

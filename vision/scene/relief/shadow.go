@@ -1,45 +1,30 @@
 package relief
 
-// horizon is, for each sample of the height map, the height in mm up to which other solids hide the lamp.
+// horizon is, for each sample of a height map, the height in mm up to which other solids hide the lamp.
 type horizon []float32
 
-// horizons returns two horizons for a wide lamp, to its upper and its lower part, and one for a small lamp or a dull sky, where the
-// lamp matters little.
-func (l *lamp) horizons(z []float32) []horizon {
-	flat := length(l.x, l.y)
-	rise := l.z / max(flat, 0.02)
-	if l.soft < 0.08 || l.direct.g < 0.4 {
-		return []horizon{march(z, l.x, l.y, rise)}
-	}
-	side := l.soft * 0.5
-	return []horizon{
-		march(z, l.x-float32(side*l.y), l.y+float32(side*l.x), rise*(1+l.soft)),
-		march(z, l.x+float32(side*l.y), l.y-float32(side*l.x), rise/(1+l.soft)),
-	}
-}
-
-// march goes through the height map row by row (or column by column, whichever is more along the light), away from the lamp. What
-// hides the lamp at a sample is what hides it one row nearer to the lamp, or that row itself, less what the light sinks on the way.
-func march(z []float32, lx, ly, rise float32) horizon {
-	h := make(horizon, across*across)
-	m := marcher{along: across, aside: 1}
+// march goes through a square height map row by row (or column by column, whichever is more along the light), away from the lamp,
+// which is toward (lx, ly) and rises by so many mm from one sample to the next. What hides the lamp at a sample is what hides it one
+// row nearer to the lamp, or that row itself, less what the light sinks on the way.
+func march(z []float32, across int, lx, ly, rise float32) horizon {
+	h := make(horizon, len(z))
+	m := marcher{across: across, along: across, aside: 1}
 	if abs(lx) > abs(ly) {
 		m.along, m.aside = 1, across
 		lx, ly = ly, lx
 	}
-	if ly < 0 {
-		m.back = true
-	}
+	m.back = ly < 0
 	lean := lx / max(abs(ly), 1e-6)
 	m.shift = int(floor(lean))
 	m.share = lean - floor(lean)
-	m.sink = step * rise * length(1, lean)
+	m.sink = float32(rise * length(1, lean))
 	m.over(z, h)
 	return h
 }
 
 // marcher is a way through the height map.
 type marcher struct {
+	across       int     // samples along a side
 	along, aside int     // from row to row, and from sample to sample in a row
 	back         bool    // whether the lamp is at the first row's end
 	shift        int     // samples by which the light moves aside from row to row, and the rest of that
@@ -51,26 +36,26 @@ type marcher struct {
 const rowEnds = 2
 
 func (m *marcher) over(z []float32, h horizon) {
-	var one, other [across + 2*rowEnds]float32
-	before, now := &one, &other // of the row nearer to the lamp and of this one: the higher of horizon and solid
+	n := m.across
+	before, now := make([]float32, n+2*rowEnds), make([]float32, n+2*rowEnds) // the higher of horizon and solid, a row before and now
 	for i := range before {
 		before[i] = -1e3
 	}
-	for k := range across {
-		row := across - 1 - k
+	for k := range n {
+		row := n - 1 - k
 		if m.back {
 			row = k
 		}
 		m.row(z[row*m.along:], h[row*m.along:], before[rowEnds+m.shift:], now[rowEnds:])
 		now[0], now[1] = now[2], now[2]
-		now[across+2], now[across+3] = now[across+1], now[across+1]
+		now[n+2], now[n+3] = now[n+1], now[n+1]
 		before, now = now, before
 	}
 }
 
 // row writes one row's horizon and what it hands on to the next.
 func (m *marcher) row(z, h, before, now []float32) {
-	before, now = before[:across+1], now[:across]
+	before, now = before[:m.across+1], now[:m.across]
 	left, at := before[0], 0
 	for i, right := range before[1:] {
 		low := mix(left, right, m.share) - m.sink
@@ -83,20 +68,43 @@ func (m *marcher) row(z, h, before, now []float32) {
 
 // shades says how far samples are from the lamp's shadow.
 type shades struct {
-	of    []horizon
-	fade  float32 // per mm: 1 over the height within which full light turns into full shade
-	start float32 // mm of grace, so that a surface does not shade itself
+	fine  horizon   // for a lamp with hard shadows: a value for each sample of the relief
+	soft  []horizon // for one with soft shadows: a value for each texel
+	fade  float32   // per mm: 1 over the height within which full light turns into full shade
+	start float32   // mm of grace, so that a surface does not shade itself
 }
 
-func (l *lamp) shades(z []float32) shades {
-	return shades{l.horizons(z), 1 / (0.04 + float32(0.25*l.soft)), 0.015}
-}
-
-// sun is the share of the lamp that shines on height z of sample i.
-func (s *shades) sun(i int, z float32) float32 {
-	lit := float32(0)
-	for _, h := range s.of {
-		lit += 1 - clamp((h[i]-z-s.start)*s.fade, 0, 1)
+// shades casts the shadows of the relief z, whose texels' mean heights are given too. A wide lamp casts those of its upper and of its
+// lower part; under a dull sky, where the lamp matters little, one does.
+func (l *lamp) shades(z, means []float32) shades {
+	s := shades{fade: 1 / (0.04 + float32(0.25*l.soft)), start: 0.015}
+	rise := l.z / max(length(l.x, l.y), 0.02)
+	if l.soft < 0.08 {
+		s.fine = march(z, across, l.x, l.y, rise*step)
+		return s
 	}
-	return lit / float32(len(s.of))
+	rise *= texel
+	if l.direct.g < 0.4 {
+		s.soft = []horizon{march(means, side, l.x, l.y, rise)}
+		return s
+	}
+	wide := l.soft * 0.5
+	s.soft = []horizon{
+		march(means, side, l.x-float32(wide*l.y), l.y+float32(wide*l.x), rise*(1+l.soft)),
+		march(means, side, l.x+float32(wide*l.y), l.y-float32(wide*l.x), rise/(1+l.soft)),
+	}
+	return s
+}
+
+// sun is the share of the lamp that shines on height z of a sample of the relief, in a texel.
+func (s *shades) sun(sample, texel int, z float32) float32 {
+	z += s.start
+	if s.fine != nil {
+		return 1 - clamp((s.fine[sample]-z)*s.fade, 0, 1)
+	}
+	shade := float32(0)
+	for _, h := range s.soft {
+		shade += clamp((h[texel]-z)*s.fade, 0, 1)
+	}
+	return 1 - shade/float32(len(s.soft))
 }

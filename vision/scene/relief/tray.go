@@ -30,8 +30,8 @@ func (p *palette) newTray(d dice, empty bool) *tray {
 
 // plastic returns a tray's material.
 func plastic(d dice) material {
-	m := material{owner: ofTray, mottle: d.between(0.01, 0.08), coarse: true, gloss: d.between(0.003, 0.04), polish: d.count(3, 7),
-		rough: d.between(0.02, 0.15), wrap: 0.05}
+	m := material{owner: ofTray, mottle: d.between(0.01, 0.06), coarse: true, gloss: d.between(0.003, 0.04), polish: d.count(3, 7),
+		rough: d.between(0.01, 0.06), wrap: 0.05}
 	switch d.pick(0.52, 0.2, 0.06, 0.07, 0.06, 0.05, 0.04) {
 	case 0: // black
 		m.own = hue(d.scaled(0.005, 0.03), d.between(0.95, 1.05), d.between(0.95, 1.08))

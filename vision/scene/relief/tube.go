@@ -99,11 +99,14 @@ func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
 	for k := range subs {
 		kx, ky := float32(k%sub), float32(k/sub)
 		along := first + dot(kx, ky, stepX, stepY)
+		if along < -s.endA || along > s.long+s.endB {
+			continue
+		}
 		aside := off + (float32(kx*stepY) - float32(ky*stepX))
-		on := clamp(along, 0, s.long)
-		r := s.a.radius + float32(slope*on)
-		q := float32(r*r) - float32(aside*aside) - float32((along-on)*(along-on))
-		if q <= 0 || along < -s.endA || along > s.long+s.endB {
+		on := min(max(along, 0), s.long)
+		r, past := s.a.radius+float32(slope*on), along-on
+		q := float32(r*r) - float32(aside*aside) - float32(past*past)
+		if q <= 0 {
 			continue
 		}
 		if b == nil {
@@ -132,6 +135,12 @@ func (t *tubes) open(x, y int, f *relief) *block {
 // reliefSample is the index of the height map's sample in which a texel's sample k lies.
 func reliefSample(x, y, k int) int { return (2*y+k/sub/2)*across + 2*x + k%sub/2 }
 
+// reliefQuarter is the index of the height map's sample for a texel's quarter q, from the top left by rows.
+func reliefQuarter(x, y, q int) int { return (2*y+q>>1)*across + 2*x + q&1 }
+
+// firstOf is the first of a texel's samples that lie in its quarter q.
+func firstOf(q int) int { return q>>1*2*sub + q&1*2 }
+
 // on returns the segment on top at a place, nil where that is none.
 func (t *tubes) on(x, y float32) *segment {
 	i, ok := texelAt(x, y)
@@ -152,10 +161,9 @@ func (t *tubes) over(f *relief) []float32 {
 		if b == nil {
 			continue
 		}
-		x, y := i%side, i/side
-		for k := range subs {
-			at := reliefSample(x, y, k)
-			z[at] = max(z[at], b.z[k])
+		for q := range 4 {
+			k, at := firstOf(q), reliefQuarter(i%side, i/side, q)
+			z[at] = max(z[at], b.z[k], b.z[k+1], b.z[k+sub], b.z[k+sub+1])
 		}
 	}
 	return z

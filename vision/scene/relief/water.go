@@ -5,7 +5,7 @@ func (h *heap) film(d dice, below float32, floor material) {
 	if len(h.inside) == 0 {
 		return
 	}
-	floor.own = floor.own.times(0.6)
+	floor.own = floor.own.times(0.5)
 	floor.gloss, floor.polish, floor.rough, floor.mottle = 0.025, d.count(6, 9), d.between(0, 0.03), 0.1
 	water := h.add(floor)
 	creep := d.between(0.03, 0.15) // mm
@@ -41,16 +41,16 @@ func (h *heap) drops(d dice, number int, top func(x, y float32) float32) {
 	}
 	for range number {
 		x, y, z := h.spot(0)
-		r := d.scaled(0.15, 1.6)
+		r := d.scaled(0.12, 1.5)
 		m := (*h.palette)[h.solid[h.sample(x, y)]]
 		if m.owner != ofPlug {
 			continue
 		}
-		m.own = m.own.times(d.between(0.5, 1.1))
-		if d.chance(0.25) {
-			m.own = hue(d.between(0.1, 0.5), d.between(0.95, 1.05), d.between(0.95, 1.1))
+		m.own = m.own.times(d.between(0.6, 1.6))
+		if d.chance(0.15) {
+			m.own = hue(d.between(0.1, 0.4), d.between(0.95, 1.05), d.between(0.95, 1.1))
 		}
-		m.gloss, m.polish, m.rough, m.mottle, m.wrap = 0.03, d.count(6, 9), 0, 0.03, 0.8
+		m.gloss, m.polish, m.rough, m.mottle, m.wrap, m.clear = 0.04, d.count(7, 10), 0, 0.03, 0.1, true
 		ax, ay := d.facing()
 		tall := r * d.between(0.35, 0.8)
 		h.crumb(crumb{x, y, max(z, top(x, y)) - float32(0.15*r), r, r * d.between(0.7, 1), tall, ax, ay, 0.02, 0, h.add(m)}, h.seed)
