@@ -27,7 +27,7 @@ const (
 
 func benchOf(d dice) bench {
 	b := bench{
-		kind: d.IntN(topKinds), fine: plotOf(d, perWave, d.wide(0.5, 2)), broad: plotOf(d, perWave, d.wide(8, 40)),
+		kind: d.IntN(topKinds), fine: plotOf(d, perWave, d.wide(0.5, 2)), broad: plotOf(d, perWave, d.wide(15, 60)),
 		board: d.between(40, 140), weave: d.wide(0.5, 1.6), gloss: d.wide(0.01, 0.3),
 	}
 	turn := heading(d.angle())
@@ -56,7 +56,7 @@ func (b *bench) at(p point) soil {
 	case plainTop:
 		share = 0.12 + 0.1*broad
 	case woodTop:
-		grain := b.fine.in(&n.rich, x*0.08, y+3*broad)
+		grain := b.fine.in(&n.rich, x*0.04, y+1.2*broad)
 		share = 0.45 + 0.35*grain + 0.2*broad
 		if seam := math.Mod(math.Abs(y)+0.2, b.board); seam < 0.5 {
 			share, s.z = 1.6, -0.3

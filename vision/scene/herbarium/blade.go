@@ -23,9 +23,16 @@ func bladeOf(outline ring, v veins) *blade {
 
 // measure fills in half the width along the midrib.
 func (b *blade) measure() {
-	for _, p := range b.rings[0].evenly(b.long / (2 * bladeBins)) {
-		i := int(clamp(p.x/b.long*bladeBins, 0, bladeBins-1))
-		b.half[i] = max(b.half[i], math.Abs(p.y))
+	outline := b.rings[0]
+	before := outline[len(outline)-1]
+	for _, p := range outline {
+		steps := 1 + int(math.Abs(p.x-before.x)/b.long*bladeBins)
+		for k := range steps {
+			q := before.toward(p, float64(k)/float64(steps))
+			i := int(clamp(q.x/b.long*bladeBins, 0, bladeBins-1))
+			b.half[i] = max(b.half[i], math.Abs(q.y))
+		}
+		before = p
 	}
 	for i := range b.half {
 		b.half[i] = max(b.half[i], 0.15)

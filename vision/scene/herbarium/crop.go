@@ -135,7 +135,7 @@ func leafletForm(d dice) former {
 }
 
 func (c *crop) grass(d dice) {
-	c.habit, c.seed, c.few, c.many, c.wide = grassy, nil, 2, 7, d.wide(1, 8)
+	c.habit, c.seed, c.few, c.many, c.wide = grassy, nil, 2, 5+d.IntN(14), d.wide(1, 8)
 	c.youngRise, c.oldRise = d.between(0.7, 1.3), d.between(0.3, 1.1)
 	c.droop, c.late = d.between(0.3, 2.2), d.between(1, 2.5)
 	c.twist, c.fold = d.between(-1.6, 1.6), d.between(0, 0.5)
@@ -145,12 +145,16 @@ func (c *crop) grass(d dice) {
 // surfaced draws how the crop's leaves are made and shine.
 func (c *crop) surfaced(d dice) surface {
 	s := surface{
-		quilt: d.some(0.4, 0.08, 0.55) + d.between(0, 0.06), sunk: d.between(0, 0.35), crumple: d.wide(0.05, 0.5), crumpled: d.wide(4, 12),
+		uneven: d.wide(0.08, 0.6), quilt: d.some(0.4, 0.08, 0.55) + d.between(0, 0.06), sunk: d.between(0, 0.35), crumple: d.wide(0.05, 0.5), crumpled: d.wide(4, 12),
 		pebble: d.some(0.5, 0.02, 0.12), pebbled: d.wide(0.7, 2), ripple: d.some(0.4, 0.15, 1.1), rippled: d.wide(3, 14),
 		cup: d.around(0, 0.3), gloss: d.wide(0.01, 0.5), rough: d.wide(0.14, 0.55), broken: d.between(0.3, 1),
 		sheen: d.wide(0.008, 0.07), fuzz: d.some(0.2, 0.05, 0.35), dust: d.some(0.1, 0.05, 0.35), through: d.wide(0.04, 0.5),
-		mottle: d.wide(0.03, 0.14), veiny: d.between(0.05, 0.75), netted: d.some(0.5, 0.03, 0.28), rib: d.between(0.3, 1),
+		mottle: d.wide(0.04, 0.15), veiny: d.between(0.12, 0.75), netted: d.some(0.5, 0.03, 0.28), rib: d.between(0.4, 1),
 		keep: d.between(0, 0.7), paler: d.some(0.6, 0.1, 0.6), curl: d.around(0, 0.12), curled: d.wide(0.4, 2.5),
+	}
+	s.gloss *= clamp(0.2/s.rough, 0.3, 1) // the wider a surface spreads the lamp's light, the less there is of it in one place
+	if s.fuzz > 0 {
+		s.gloss *= 0.3
 	}
 	if c.habit == grassy || c.habit == threaded || c.habit == dissected {
 		s.quilt, s.ripple, s.pebble, s.netted, s.crumple = 0, s.ripple*0.3, 0, 0, s.crumple*0.4

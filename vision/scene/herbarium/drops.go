@@ -89,7 +89,7 @@ func (k *drops) drop(c *canvas, p point, r, stretch float64) {
 func (k *drops) lens(c *canvas, i int, share float32, sun, sky closeup.RGB, u, v, far float64) {
 	lx, ly := c.lamp.toward[0], c.lamp.toward[1]
 	away := -(u*lx + v*ly)
-	sun = scaled(sun, float32(0.95+1.1*away*far)*float32(1-0.35*ease(0.75, 1, far)))
+	sun = scaled(sun, float32(max(0.08, 0.95+1.1*away*far))*float32(1-0.35*ease(0.75, 1, far)))
 	sky = scaled(sky, float32(0.95-0.3*ease(0.7, 1, far)))
 	gx, gy := u-0.62*lx, v-0.62*ly
 	width := 0.12 + 0.35*c.lamp.soft

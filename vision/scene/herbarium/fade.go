@@ -90,7 +90,7 @@ func (k *decay) none() bool { return !k.whole && k.tip == 0 && k.edge == 0 && k.
 func (k *decay) at(s, long, inward, x, y, wander, rich float64) (dead, deep, yellow float64) {
 	const soft = 0.35 // mm from living to dead
 	if k.whole {
-		return 1, clamp(0.6+0.4*rich, 0, 1), 0
+		return 1, clamp(0.75+0.25*wander, 0, 1), 0
 	}
 	in := -1e3 // mm within dead tissue
 	if k.tip > 0 {
@@ -141,7 +141,7 @@ type ailment struct {
 
 func ailmentOf(d dice) ailment {
 	return ailment{
-		fades: d.chance(0.45), fade: fading(d), plants: d.between(0.1, 1), oldFirst: d.between(0, 1), degree: d.between(0.4, 1.3),
+		fades: d.chance(0.45), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.7, 1.8),
 		dies: d.chance(0.25), decay: decaying(d), leaves: d.wide(0.03, 0.6),
 	}
 }
@@ -150,7 +150,7 @@ func ailmentOf(d dice) ailment {
 func (a *ailment) strike(d dice, age, ill float64) (fade, decay) {
 	f, k := fade{plot: plot{cos: 1}}, decay{plot: plot{cos: 1}}
 	if a.fades && ill > 0 {
-		old := mix(1, math.Pow(age, 2), a.oldFirst)
+		old := mix(1, math.Pow(age, 1.4), a.oldFirst)
 		f = a.fade
 		if d.chance(0.15) {
 			f = fading(d)

@@ -53,9 +53,16 @@ func edgingOf(d dice, long, toothed, frilled float64) edging {
 	return e
 }
 
-// scaledTo returns the edging for a blade whose length is the given share of the typical one.
+// scaledTo returns the edging for a blade whose length is the given share of the typical one. What would not show is left away.
 func (e edging) scaledTo(share float64) edging {
+	const least = 0.08 // mm: half a texel
 	e.teeth, e.tooth, e.frill, e.frilled = e.teeth*share, e.tooth*share, e.frill*share, e.frilled*share
+	if e.tooth < least {
+		e.teeth = 0
+	}
+	if e.frill < least {
+		e.frill = 0
+	}
 	return e
 }
 

@@ -189,12 +189,11 @@ func (t *tray) web(x, y, out, in float64) soil {
 func (t *tray) plastic(x, y float64) soil {
 	n := tables()
 	blotch := t.blotches.in(&n.rich, x, y)
-	own := t.own.light()
 	u, v := t.grain.on(x, y)
 	far, _, _ := n.cells.at(u, v)
 	dusty := clamp(t.scuffed*(0.7+0.5*blotch+0.8*float64(n.rich.at(u, v))), 0, 0.5)
 	return soil{
-		own: blend(own, closeup.RGB{0.2, 0.18, 0.15}, float32(dusty)), z: 0.012 * far,
+		own: blend(t.own, closeup.RGB{0.2, 0.18, 0.15}, float32(dusty)), z: 0.012 * far,
 		gloss: t.gloss * (1 - dusty) * (0.8 + 0.2*blotch), rough: t.rough, sun: 1, open: 1,
 	}
 }

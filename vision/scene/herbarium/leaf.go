@@ -35,6 +35,7 @@ func (g *grower) skins(d dice, l *limb) (blade, stem *skin) {
 		tan: g.tan.scattered(d, 6, 4, 4).light(), fade: fade, decay: decay, phase: d.Float64(),
 	}
 	blade.sized(d, l.course.long)
+	blade.margin = l.course.long * d.between(0.02, 0.07)
 	if l.seed {
 		blade.quilt, blade.ripple, blade.netted, blade.veiny, blade.marked = 0, 0, 0, blade.veiny*0.3, unmarked
 	}
@@ -49,6 +50,8 @@ func (k *skin) sized(d dice, long float64) {
 	}
 	k.wander, k.rich = plotOf(d, perWave, k.crumpled), plotOf(d, perWave, d.wide(3, 9))
 	k.cell = plotOf(d, perCell, k.pebbled)
+	slow := clamp(long*d.between(0.3, 0.6), 4, 40) // mm from one rise to the next
+	k.swell, k.swollen = plotOf(d, perWave, slow), k.uneven*slow/3
 }
 
 func (g *grower) stemSkin(d dice, blade *skin, colour lch) *skin {
@@ -101,8 +104,8 @@ func (g *grower) thickness(long float64) float64 {
 }
 
 // stemOf returns the sheet of a stalk along a course.
-func (g *grower) stemOf(k course, wide float64, l *limb, s *skin) sheet {
-	return sheet{plant: l.plant, spine: k.spine(4, g.perMM), blade: stalk(k.long+0.3*wide, wide*1.15, wide*0.85), skin: s}
+func (g *grower) stemOf(k course, wide, end float64, l *limb, s *skin) sheet {
+	return sheet{plant: l.plant, spine: k.spine(4, g.perMM), blade: stalk(k.long, wide*1.15, end), skin: s}
 }
 
 // stalked draws one blade at a stalk's end.
@@ -114,7 +117,8 @@ func (g *grower) stalked(d dice, l *limb, blade, stem *skin, form former) []shee
 		wide = clamp(0.09*l.course.long, 0.4, 1.5)
 	}
 	if foot.long > 0.3 {
-		out = append(out, g.stemOf(foot, wide, l, stem))
+		foot.long += 0.18 * rest.long // it goes on below the blade, ever thinner
+		out = append(out, g.stemOf(foot, wide, 0.3*wide, l, stem))
 	}
 	b := form(d, rest.long)
 	if !l.seed && d.chance(0.05) {
@@ -126,7 +130,7 @@ func (g *grower) stalked(d dice, l *limb, blade, stem *skin, form former) []shee
 // threefold draws three leaflets at a stalk's end.
 func (g *grower) threefold(d dice, l *limb, blade, stem *skin) []sheet {
 	foot, rest := l.course.split(g.stalk, g.perMM)
-	out := []sheet{g.stemOf(foot, g.thickness(l.course.long)*0.7, l, stem)}
+	out := []sheet{g.stemOf(foot, g.thickness(l.course.long)*0.7, g.thickness(l.course.long)*0.6, l, stem)}
 	for _, side := range [3]float64{-1, 1, 0} {
 		k := rest
 		k.way += side * d.around(1.5, 0.2)
@@ -195,7 +199,7 @@ func (b *blade) threads(d dice, from point, way, long, wide float64, depth int) 
 	dir := heading(way)
 	at := func(s, y float64) point { return from.plus(dir.times(s)).plus(dir.left().times(y)) }
 	b.rings = append(b.rings, ring{at(0, wide/2), at(0, -wide/2), at(long*0.7, -wide*0.4), at(long, 0), at(long*0.7, wide*0.4)}.facing(false))
-	if depth == 0 || long < 3 {
+	if depth == 0 || long < 2 {
 		return
 	}
 	for k := range 3 {

@@ -53,7 +53,7 @@ func (t *tray) fibre(d dice, side int) thing {
 
 func (t *tray) chip(d dice, side int) thing {
 	p, z := t.onMedium(d, side)
-	size, way := d.wide(0.8, 5)*t.perMM, d.angle()
+	size, way := d.wide(0.8, 4)*t.perMM, d.angle()
 	long := d.between(1, 2.6)
 	turn := heading(way)
 	knots := d.angle()
@@ -61,7 +61,7 @@ func (t *tray) chip(d dice, side int) thing {
 	for i, q := range g {
 		g[i] = p.plus(turn.times(q.x * long)).plus(turn.left().times(q.y))
 	}
-	own := lch{32, 16, 56}.scattered(d, 9, 5, 8)
+	own := lch{27, 12, 58}.scattered(d, 8, 4, 8)
 	return thing{
 		outline: g, z: z + d.between(0.4, 1.5), own: own.light(), other: lch{own.l * 0.6, own.c * 0.8, own.h}.light(),
 		plot: plotOf(d, perWave, d.wide(0.6, 2)), streak: d.between(1, 4), way: way, dome: d.between(0.05, 0.4), domed: 0.6, rough: 0.4,

@@ -40,6 +40,7 @@ const (
 // paletteOf draws a crop's colours; a plain crop is green.
 func paletteOf(d dice, plain bool) palette {
 	p := palette{healthy: greens(d, plain), full: lch{72, 60, 92}.scattered(d, 5, 8, 4), bleached: lch{82, 28, 96}.scattered(d, 5, 8, 5)}
+	p.healthy.c = min(p.healthy.c, 0.95*p.healthy.l)
 	p.young = lch{p.healthy.l + d.between(2, 14), p.healthy.c + d.between(0, 8), p.healthy.h - d.between(0, 8)}
 	p.vein = lch{p.healthy.l + d.between(4, 24), p.healthy.c * d.between(0.6, 1), p.healthy.h - d.between(0, 8)}
 	if d.chance(0.12) {

@@ -43,7 +43,8 @@ func (s *summed) mean(x, y, r int) float32 {
 // Shadows reach no further than this, in texels: sheets that stand higher shade as if they stood that high.
 const (
 	reachOfLamp = 110
-	reachOfSky  = 48
+	reachOfSky  = 36
+	leastGap    = 0.7 // mm between a sheet and what lies below it
 )
 
 // height is how high a sheet stands over the drawing: z mm at a place in texels, and so much more for each texel from there, but
@@ -66,7 +67,7 @@ func (h *height) over(p point) float64 { return h.z + h.slope.dot(p.minus(h.at))
 func (c *canvas) shade(h height, through [3]float32) {
 	c.summed.of(&c.mask)
 	sh := shading{height: h, fall: c.lamp.fall().times(c.PerMM), through: through}
-	sh.deepest = min(h.hi+12, 2+2*float64(c.mask.w+c.mask.h)/c.PerMM) // a small sheet high up throws no shadow worth drawing
+	sh.deepest = min(h.hi+12, 2+1.5*float64(c.mask.w+c.mask.h)/c.PerMM) // a small sheet high up throws no shadow worth drawing
 	sh.along = max(0.35, 1+h.slope.dot(sh.fall))
 	x0, y0, x1, y1 := sh.box(c)
 	for y := y0; y < y1; y++ {
@@ -91,7 +92,7 @@ type shading struct {
 func (s *shading) box(c *canvas) (x0, y0, x1, y1 int) {
 	m := &c.mask
 	reach := func(v float64) int { return (int(min(reachOfLamp, math.Abs(v))) + 1) * sign(v) }
-	blur := int(min(reachOfSky, s.deepest*max(0.6, c.lamp.soft)*c.PerMM)) + 2
+	blur := int(min(reachOfSky, s.deepest*max(0.6, c.lamp.soft)*c.PerMM+0.8*c.PerMM)) + 2
 	right, down := reach(s.deepest*s.fall.x), reach(s.deepest*s.fall.y)
 	return max(0, m.x0+min(0, right)-blur), max(0, m.y0+min(0, down)-blur),
 		min(c.Side, m.x0+m.w+max(0, right)+blur), min(c.Side, m.y0+m.h+max(0, down)+blur)
@@ -102,7 +103,7 @@ func (s *shading) box(c *canvas) (x0, y0, x1, y1 int) {
 func (c *canvas) darken(i, x, y int, s *shading) {
 	z := s.over(point{float64(x), float64(y)})
 	below := float64(c.z[i])
-	gap := clamp(clamp((z-below)/s.along, s.lo-below, s.hi-below), 0.3, s.deepest)
+	gap := clamp(clamp((z-below)/s.along, s.lo-below, s.hi-below), leastGap, s.deepest)
 	dx, dy := clamp(gap*s.fall.x, -reachOfLamp, reachOfLamp), clamp(gap*s.fall.y, -reachOfLamp, reachOfLamp)
 	x, y = x-c.mask.x0, y-c.mask.y0
 	if dark := c.summed.mean(x-int(dx), y-int(dy), int(min(reachOfSky, gap*c.lamp.soft*c.PerMM))); dark > 0 {
@@ -110,8 +111,8 @@ func (c *canvas) darken(i, x, y int, s *shading) {
 			c.Light[i][k] *= 1 - dark*(1-s.through[k])
 		}
 	}
-	above := clamp(clamp(z, s.lo, s.hi)-below, 0.3, s.deepest)
-	if dark := c.summed.mean(x, y, 1+int(min(reachOfSky, 0.5*above*c.PerMM))); dark > 0 {
+	above := clamp(clamp(z, s.lo, s.hi)-below, leastGap, s.deepest)
+	if dark := c.summed.mean(x, y, int(min(reachOfSky, (0.8+0.6*above)*c.PerMM))); dark > 0 {
 		c.sky[i] = scaled(c.sky[i], 1-0.85*dark)
 	}
 }

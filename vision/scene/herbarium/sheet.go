@@ -46,7 +46,7 @@ type painted struct {
 
 // paint lays one sheet over all that has been laid.
 func (s *sheet) paint(p *painter) {
-	p.shade(s.spine.plane(), s.skin.shadow())
+	p.shade(s.spine.plane().raised(0.4*s.lift), s.skin.shadow())
 	if !s.skin.tube {
 		p.deep = p.mask.depths(p.deep)
 	}
@@ -140,7 +140,7 @@ func (p *painter) light(k *skin, plant uint8) {
 			gx, gy := p.bumps(x, y, i)
 			at := (m.y0+y)*p.Side + m.x0 + x
 			open := 1.0
-			if k.tube {
+			if k.tube && p.Leaf[at] < 0.5 {
 				open = openness(float64(c.z - p.z[at]))
 			}
 			p.shine(&l, c, k, float64(c.gx)+gx, float64(c.gy)+gy, open)

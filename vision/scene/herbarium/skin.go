@@ -33,6 +33,7 @@ func (r *ramp) at(degree float64) closeup.RGB {
 
 // surface is how a crop's leaves are made and shine.
 type surface struct {
+	uneven   float64 // typical slope of the blade's slow rise and fall
 	quilt    float64 // mm that the blade swells between its side veins
 	sunk     float64 // mm that the midrib lies lower
 	crumple  float64 // mm of uneven rise and fall
@@ -68,11 +69,14 @@ type skin struct {
 	where              blushing
 	blushed            float64
 	marked             marking
+	margin             float64 // mm that marks on the edge go inward
 	dark, tan          closeup.RGB
 	fade               fade
 	decay              decay
 	tube               bool // a stalk or stem
 	wander, rich, cell plot
+	swell              plot    // of slow rise and fall over the blade
+	swollen            float64 // mm of it
 	phase              float64
 }
 
@@ -103,7 +107,7 @@ func (k *skin) at(b *blade, at spot, inward, under float64) texture {
 	out := texture{dead: float32(dead), gloss: float32(k.shine(rich, wander, u, w) * (1 - 0.8*dead))}
 	out.own = k.colour(&v, s/b.long, math.Abs(y)/half, inward, max(yellow, halo), rich, wander, net, under)
 	if dead > 0 {
-		out.own = blend(out.own, blend(k.dark, k.tan, float32(clamp(deep*0.9+0.5*rich, 0, 1))), float32(dead))
+		out.own = blend(out.own, blend(k.dark, k.tan, float32(clamp(deep*0.85+0.3*rich, 0, 1))), float32(dead))
 	}
 	if k.dust > 0 {
 		out.pale = float32(k.dust * ease(0.2, 0.9, 0.5+0.5*rich+0.3*kind))
@@ -128,7 +132,7 @@ func (k *skin) colour(v *veined, t, out, inward, yellow, rich, wander, net, unde
 		own = blend(own, scaled(k.under.at(yellow), bright), float32(under))
 	}
 	own = k.mark(own, v, out, inward, rich, wander)
-	own = k.redden(own, v, t, inward, rich)
+	own = k.redden(own, v, t, inward, rich, wander)
 	lines := max(k.rib*drawnShare(v.mid), k.veiny*drawnShare(v.side), k.netted*net)
 	if lines > 0 {
 		own = blend(own, k.vein.at(yellow*(1-k.keep)), float32(lines))
@@ -137,7 +141,7 @@ func (k *skin) colour(v *veined, t, out, inward, yellow, rich, wander, net, unde
 }
 
 // redden blends in the second colour.
-func (k *skin) redden(own closeup.RGB, v *veined, t, inward, rich float64) closeup.RGB {
+func (k *skin) redden(own closeup.RGB, v *veined, t, inward, rich, wander float64) closeup.RGB {
 	share := 0.0
 	switch k.where {
 	case noBlush, onVeins:
@@ -147,7 +151,7 @@ func (k *skin) redden(own closeup.RGB, v *veined, t, inward, rich float64) close
 	case atBase:
 		share = 1 - ease(0, 1, t*2.2+0.3*rich)
 	case mottled:
-		share = ease(-0.1, 0.4, rich)
+		share = 0.8 * ease(-0.45, 0.8, rich+0.5*wander)
 	case allOver:
 		share = 0.75 + 0.25*ease(0, 0.6, v.between) + 0.25*rich
 	}
@@ -161,7 +165,7 @@ func (k *skin) mark(own closeup.RGB, v *veined, out, inward, rich, wander float6
 	case unmarked:
 		return own
 	case margin:
-		share = 1 - ease(0.9, 1.1, inward/2+0.5*wander+0.3*rich)
+		share = 1 - ease(0.9, 1.1, inward/k.margin+0.5*wander+0.3*rich)
 	case splashes:
 		share = ease(0.3, 0.36, wander*0.6+rich*0.6)
 	case besideVeins:
@@ -181,7 +185,7 @@ func (k *skin) relief(v *veined, s, y, half, inward, wander, rich, far, dead flo
 	if k.tube {
 		return 0.03 * rich
 	}
-	h := k.crumple * wander
+	h := k.crumple*wander + k.swollen*k.swell.in(&tables().soft, s, y)
 	if k.quilt > 0 {
 		h += k.quilt * v.between * (2 - v.between) * ease(0, 1.5, v.mid) * (1 + 0.5*rich)
 	}

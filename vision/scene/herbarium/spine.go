@@ -172,6 +172,12 @@ func (sp spine) plane() height {
 	return h
 }
 
+// raised returns the height with so many mm more.
+func (h height) raised(by float64) height {
+	h.z, h.lo, h.hi = h.z+by, h.lo+by, h.hi+by
+	return h
+}
+
 // mean is the mean height along the spine, in mm.
 func (sp spine) mean() float64 {
 	sum := 0.0

@@ -34,15 +34,15 @@ func standOf(d dice, pitch, perMM float64, plain bool) *stand {
 	}
 	switch s.stage {
 	case seedlings:
-		s.reach, s.grown = min(d.wide(3.5, 16), 0.55*pitch), d.between(0, 0.15)
+		s.reach, s.grown = min(d.wide(4.5, 18), 0.6*pitch), d.between(0, 0.15)
 	case apart:
-		s.reach, s.grown = pitch*d.between(0.22, 0.46), d.between(0.05, 0.35)
+		s.reach, s.grown = pitch*d.between(0.34, 0.62), d.between(0.12, 0.45)
 	case touching:
-		s.reach, s.grown = pitch*d.between(0.44, 0.68), d.between(0.25, 0.7)
+		s.reach, s.grown = pitch*d.between(0.58, 0.95), d.between(0.4, 0.85)
 	case closed:
-		s.reach, s.grown = pitch*d.between(0.68, 1.25), d.between(0.55, 1)
+		s.reach, s.grown = pitch*d.between(0.9, 1.55), d.between(0.7, 1)
 	}
-	s.reach = min(s.reach, 75)
+	s.reach = min(s.reach, 85)
 	return s
 }
 

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"traygauge/vision/scene/closeup"
 )
 
 // tray is a grid of square cells, upright in the drawing. Lengths in mm but for the grid's.
@@ -17,7 +19,7 @@ type tray struct {
 	rim      float64 // from the outermost openings' pitch to the tray's border
 	wall     float64 // how many mm deeper a wall goes for each mm inward
 	deep     float64 // of the medium below the tray's upper side
-	own      lch
+	own      closeup.RGB
 	scuffed  float64
 	gloss    float64
 	rough    float64
@@ -52,7 +54,7 @@ func trayOf(d dice, pitch, perMM float64, plain bool, side int) *tray {
 	if d.chance(0.25) {
 		t.corner = t.half // round cells
 	}
-	t.own = trayColour(d, plain)
+	t.own = trayColour(d, plain).light()
 	green, bare := d.chance(0.2), d.some(0.15, 0.02, 0.2)
 	spread := d.between(0, 0.4)
 	for i := range t.cells {
