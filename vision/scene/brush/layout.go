@@ -19,7 +19,7 @@ type layout struct {
 func newLayout(d dice, ordinary bool) *layout {
 	y := &layout{across: toward(d.between(-0.08, 0.08)), loose: !ordinary && d.chance(0.2), empty: d.chance(0.03)}
 	middle := vec{side / 2, side / 2}.along(d.direction(), float64(2*perMM*math.Sqrt(d.Float64())))
-	round, width := true, d.between(28, 38)+float64(0.4*d.normal())
+	round, width := true, min(38.5, max(26, 34.2+float64(2.5*d.normal())))
 	if !ordinary {
 		switch {
 		case d.chance(0.07):
