@@ -61,7 +61,7 @@ func (b *bed) settle(p *path, sunk float32, stem *point) {
 	b.stiffen(rest, p)
 	for i := range p.points {
 		q := &p.points[i]
-		q.z = rest[i] - float32(most(p.buried, q.along)*(0.3+float32(2.4*b.flat*q.radius)))
+		q.z = rest[i] + p.lift - float32(most(p.buried, q.along)*(0.3+float32(2.4*b.flat*q.radius)))
 		if stem != nil {
 			q.z = mix(stem.z-float32(0.3*stem.radius), q.z, smooth(p.lineFrom, p.lineFrom+float32(4*stem.radius), q.along))
 		}

@@ -16,8 +16,10 @@ func (b *bench) ground(f *relief, seed int) {
 	var plugIn, holeIn, web, wave [across]float32
 	for y := range across {
 		b.plug.row(y, plugIn[:])
-		b.hole.row(y, holeIn[:])
-		b.web.row(y, web[:])
+		if b.board == nil {
+			b.hole.row(y, holeIn[:])
+			b.web.row(y, web[:])
+		}
 		b.undulate.row(y, wave[:])
 		for x := range across {
 			i := y*across + x

@@ -5,7 +5,7 @@ func (g *grower) gauges() {
 	for range g.count(3, 12) {
 		p := &g.plugs[g.pick(g.weights...)]
 		half := g.scaled(0.08, 1.2) / 2
-		gait := gait{memory: 1e6, curl: 0}
+		gait := gait{memory: 1e6}
 		if g.chance(0.4) {
 			gait.curl = g.between(-0.06, 0.06)
 		}
@@ -16,7 +16,7 @@ func (g *grower) gauges() {
 		off := 0.5 * p.half * g.Float32()
 		w.x, w.y = p.x+float32(x*off)-float32(w.alongX*long/2), p.y+float32(y*off)-float32(w.alongY*long/2)
 		w.straight = true
-		line := path{stem: -1, points: w.walk(long, 0.5)}
+		line := path{stem: -1, lift: 0.3, points: w.walk(long, 0.3)}
 		blunt := g.chance(0.5)
 		line.cutBase, line.cutTip = blunt, blunt
 		for i := range line.points {

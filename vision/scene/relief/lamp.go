@@ -28,7 +28,7 @@ func newLamp(d dice) lamp {
 	l.hollow = d.scaled(0.5, 1.4)
 	if d.chance(0.5) {
 		x, y := d.facing()
-		slope := d.between(0, 0.26) / width
+		slope := d.between(0, 0.18) / width // up to 1.3 : 1 from corner to corner
 		l.gradient = rgb{x * slope, y * slope, 0}
 	}
 	return l
@@ -70,12 +70,12 @@ func normal(zx, zy float32) slope {
 // matt is the light that a matt surface of the given normal sends back: lamp, as far as it is not in shadow, and sky, as far as it
 // is open. Light that goes to and fro between pale walls brightens their hollow.
 func (l *lamp) matt(own rgb, n slope, wrap, sun, open float32) rgb {
-	facing := max(0, dot3(n.x, n.y, n.z, l.x, l.y, l.z)+wrap) / (l.z + wrap) * sun
-	above := 0.5 + float32(0.5*n.z)
+	facing := float32(max(0, dot3(n.x, n.y, n.z, l.x, l.y, l.z)+wrap) / (l.z + wrap) * sun)
+	above := float32((0.5 + float32(0.5*n.z)) * bounced(open, own.g))
 	return rgb{
-		own.r * (float32(l.direct.r*facing) + float32(l.sky.r*above*bounced(open, own.r))),
-		own.g * (float32(l.direct.g*facing) + float32(l.sky.g*above*bounced(open, own.g))),
-		own.b * (float32(l.direct.b*facing) + float32(l.sky.b*above*bounced(open, own.b))),
+		own.r * (float32(l.direct.r*facing) + float32(l.sky.r*above)),
+		own.g * (float32(l.direct.g*facing) + float32(l.sky.g*above)),
+		own.b * (float32(l.direct.b*facing) + float32(l.sky.b*above)),
 	}
 }
 

@@ -8,7 +8,7 @@ type layout struct {
 	web   coarse  // mm from the nearest line halfway between two cells
 	pitch float32 // mm from cell to cell, 0 for a loose plug
 	cell  outline // the middle cell's hole
-	empty bool    // whether the middle cell holds no plug
+	empty bool    // whether the cells hold no plugs
 }
 
 // plug is one plug's bottom.
@@ -76,7 +76,7 @@ func (l *layout) neighbours(d dice, middle plug) {
 		for i := -reach; i <= reach; i++ {
 			p := middle
 			p.x, p.y = l.cellAt(float32(i), float32(j))
-			if i == 0 && j == 0 || d.chance(0.12) || !p.seen() {
+			if i == 0 && j == 0 || l.empty || d.chance(0.12) || !p.seen() {
 				continue
 			}
 			p.half *= d.between(0.94, 1)

@@ -10,7 +10,7 @@ func (t *tubes) lines(p *path, number int, line []float32) {
 func (t *tubes) segmentLine(a, b *point, from float32, number, place int, line []float32) {
 	dx, dy := b.x-a.x, b.y-a.y
 	long := length(dx, dy)
-	pieces := int(long/(subEvery*0.7)) + 1
+	pieces := int(long/subEvery) + 1
 	part := long / float32(pieces)
 	for k := range pieces {
 		share := (float32(k) + 0.5) / float32(pieces)

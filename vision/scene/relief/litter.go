@@ -25,6 +25,10 @@ func litter(d dice, p *palette, s *soil) []part {
 	if d.chance(0.06) {
 		parts = append(parts, prills(d, p))
 	}
+	if d.chance(0.03) { // bits of a label
+		m := material{own: rgb{d.scaled(0.1, 0.9), d.scaled(0.1, 0.9), d.scaled(0.1, 0.9)}, owner: ofPlug, gloss: 0.03, polish: 5, rough: 0.05, wrap: 0.2}
+		parts = append(parts, part{d.scaled(0.003, 0.03), 0.8, 4, p.kin(d, 2, m, 0.05), chips(d.between(0.3, 0.9), 0)})
+	}
 	return parts
 }
 

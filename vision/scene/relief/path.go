@@ -10,7 +10,7 @@ type path struct {
 	cutBase  bool    // whether it begins and ends blunt rather than round
 	cutTip   bool    //
 	buried   []span  // where it dives into the medium
-	free     bool    // whether its heights are given and it does not come to rest on anything
+	lift     float32 // mm by which it lies higher than it would rest
 }
 
 // point is a place on a root's centre line.

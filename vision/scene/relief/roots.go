@@ -56,6 +56,7 @@ func (s *subject) layGround() {
 		b.tray = s.palette.newTray(s.dice, s.layout.empty)
 	}
 	b.ground(s.relief, s.IntN(1<<18))
+	b.holes(s.dice, s.relief)
 	b.dirt(s.dice, s.relief, &s.palette, s.medium.floor)
 	s.heap = newHeap(s.dice, s.relief, &s.palette, s.layout.plug, s.swell)
 	for _, p := range s.medium.parts {

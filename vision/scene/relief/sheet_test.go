@@ -8,7 +8,6 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
-	"syscall"
 	"testing"
 )
 
@@ -51,27 +50,4 @@ func BenchmarkRoots(b *testing.B) {
 		drawn(seed)
 		seed++
 	}
-}
-
-func TestMinTime(t *testing.T) {
-	if *sheet == "" {
-		t.Skip()
-	}
-	sum := 0.0
-	for seed := range uint64(30) {
-		best := 1e9
-		for range 6 {
-			start := cpu()
-			drawn(seed)
-			best = min(best, cpu()-start)
-		}
-		sum += best
-	}
-	t.Logf("%.1f ms", sum/30*1000)
-}
-
-func cpu() float64 {
-	var u syscall.Rusage
-	syscall.Getrusage(syscall.RUSAGE_SELF, &u)
-	return float64(u.Utime.Nano()+u.Stime.Nano()) / 1e9
 }

@@ -27,6 +27,8 @@ type segment struct {
 	alongX float32 // unit vector from a to b
 	alongY float32
 	long   float32 // mm
+	slope  float32 // mm by which the half width grows a mm
+	rise   float32 // mm by which the axis rises a mm
 	root   int32   // which root it is of
 	place  int32   // the index of a in its path
 	endA   float32 // mm by which its round end reaches beyond a and b; 0 for a blunt one
@@ -66,6 +68,7 @@ func newSegment(a, b *point, root, place int) segment {
 	s := segment{a: a, b: b, root: int32(root), place: int32(place)}
 	s.long = max(length(b.x-a.x, b.y-a.y), 1e-5)
 	s.alongX, s.alongY = (b.x-a.x)/s.long, (b.y-a.y)/s.long
+	s.slope, s.rise = (b.radius-a.radius)/s.long, (b.z-a.z)/s.long
 	return s
 }
 
@@ -92,29 +95,29 @@ func (t *tubes) raster(number int32, f *relief) {
 // fill lays a segment's samples in one texel.
 func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
 	b := t.blocks[y*side+x]
-	slope, rise := (s.b.radius-s.a.radius)/s.long, (s.b.z-s.a.z)/s.long
 	px, py := float32(float32(x)*texel)-s.a.x+subEvery/2, float32(float32(y)*texel)-s.a.y+subEvery/2
-	first, off := dot(px, py, s.alongX, s.alongY), float32(px*s.alongY)-float32(py*s.alongX)
-	stepX, stepY := s.alongX*subEvery, s.alongY*subEvery
-	for k := range subs {
-		kx, ky := float32(k%sub), float32(k/sub)
-		along := first + dot(kx, ky, stepX, stepY)
-		if along < -s.endA || along > s.long+s.endB {
-			continue
+	rowAlong, rowAside := dot(px, py, s.alongX, s.alongY), float32(px*s.alongY)-float32(py*s.alongX)
+	stepX, stepY := float32(s.alongX*subEvery), float32(s.alongY*subEvery)
+	low, high, radius, axis := -s.endA, s.long+s.endB, s.a.radius, s.a.z
+	for k := 0; k < subs; k += sub {
+		along, aside := rowAlong, rowAside
+		for i := range sub {
+			on := min(max(along, 0), s.long)
+			r, past := radius+float32(s.slope*on), along-on
+			q := float32(r*r) - float32(aside*aside) - float32(past*past)
+			if q > 0 && along >= low && along <= high {
+				if b == nil {
+					b = t.open(x, y, f)
+				}
+				if z := axis + float32(s.rise*on) + float32(t.flat*sqrt(q)); z > b.z[k+i] {
+					b.z[k+i], b.segment[k+i] = z, number
+				}
+			}
+			along += stepX
+			aside += stepY
 		}
-		aside := off + (float32(kx*stepY) - float32(ky*stepX))
-		on := min(max(along, 0), s.long)
-		r, past := s.a.radius+float32(slope*on), along-on
-		q := float32(r*r) - float32(aside*aside) - float32(past*past)
-		if q <= 0 {
-			continue
-		}
-		if b == nil {
-			b = t.open(x, y, f)
-		}
-		if z := s.a.z + float32(rise*on) + float32(t.flat*sqrt(q)); z > b.z[k] {
-			b.z[k], b.segment[k] = z, number
-		}
+		rowAlong += stepY
+		rowAside -= stepX
 	}
 }
 
