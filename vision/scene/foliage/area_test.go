@@ -17,7 +17,8 @@ func (paper) isPlant() bool     { return true }
 func bare(direct float64, to vec) (*scene, *ground) {
 	s := &scene{mesh: &mesh{}, land: land{trays: []tray{{pitch: 40, middle: [2]float64{20, 20},
 		low: [2]int{-endless, -endless}, high: [2]int{endless, endless}}}}}
-	s.lamp = lamp{to: to, direct: direct, spread: 0.01}
+	s.lamp = lamp{direct: direct, spread: 0.01}
+	s.lamp.aim(to)
 	s.lamp.setSky(0, 0, 1)
 	return s, newGround(s.land)
 }

@@ -115,7 +115,12 @@ func (g *ground) lit(l *lamp, x, y int) float64 {
 		}
 		soft := 0.12 + w*l.spread*1.5
 		over := g.height(int(float64(x)+dx*w+0.5), int(float64(y)+dy*w+0.5)) - ray
-		left = min(left, ramp(soft, -soft, over))
+		switch {
+		case over >= soft:
+			return 0
+		case over > -soft:
+			left = min(left, ramp(soft, -soft, over))
+		}
 	}
 	return left
 }

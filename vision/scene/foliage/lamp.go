@@ -6,6 +6,7 @@ import "math"
 // shed 1 on open level ground.
 type lamp struct {
 	to     vec     // unit vector towards the lamp
+	half   vec     // unit vector half way between that and straight up
 	direct float64 // the lamp's share of the light on level ground
 	spread float64 // tangent of the lamp's half-angle as seen from the plants
 	sky    [skies]ray
@@ -45,7 +46,7 @@ func drawLamp(d dice) lamp {
 	}
 	elevation := math.Asin(d.between(0.5, 0.995))
 	azimuth := d.between(0, 2*math.Pi)
-	l.to = heading(azimuth, elevation)
+	l.aim(heading(azimuth, elevation))
 	l.setSky(d.between(0, 0.9), d.between(0, 2*math.Pi), d.between(0.3, 1.2))
 	if d.chance(0.5) {
 		run := math.Log(d.scaled(1, 1.5)) / across
@@ -57,6 +58,9 @@ func drawLamp(d dice) lamp {
 	}
 	return l
 }
+
+// aim puts the lamp in a direction.
+func (l *lamp) aim(to vec) { l.to, l.half = to, to.plus(vec{0, 0, 1}).unit() }
 
 // setSky spreads the sky's light: one side brighter than the other by lopsided, and the top brighter than the rim by top.
 func (l *lamp) setSky(lopsided, azimuth, top float64) {
@@ -106,6 +110,9 @@ func drawShades(d dice) []shade {
 
 // field is what is left of all light at a place, after what lies outside the scene.
 func (l *lamp) field(x, y float64) float64 {
+	if len(l.shades) == 0 && l.slope == [2]float64{} {
+		return 1
+	}
 	k := 1 + l.slope[0]*(x-across/2) + l.slope[1]*(y-across/2)
 	for i := range l.shades {
 		s := &l.shades[i]

@@ -64,8 +64,8 @@ func (b *bed) filling(i, j int) filling {
 	return f
 }
 
-// lay makes the ground.
-func (b *bed) lay(d dice, l land) *ground {
+// lay makes the ground. Where leaves hide it, it has its height and no more.
+func (b *bed) lay(d dice, l land, hidden []bool) *ground {
 	g := newGround(l)
 	last, f := cell{i: endless + 1}, filling{}
 	for y := range side {
@@ -75,7 +75,14 @@ func (b *bed) lay(d dice, l land) *ground {
 			if c.i != last.i || c.j != last.j {
 				last, f = c, b.filling(c.i, c.j)
 			}
-			b.layTexel(g, y*side+x, mx, my, c, t, &f)
+			switch {
+			case !hidden[y/2*(side/2)+x/2]:
+				b.layTexel(g, y*side+x, mx, my, c, t, &f)
+			case c.within < 0:
+				g.h[y*side+x] = float32(l.table)
+			case c.inside > 0:
+				g.h[y*side+x] = float32(t.medium(c) + f.level)
+			}
 		}
 	}
 	b.medium.strew(g, d)

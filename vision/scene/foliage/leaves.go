@@ -12,7 +12,7 @@ import (
 // what each texel is. The same random numbers give the same drawing.
 func Leaves(r *rand.Rand) *closeup.Leaves {
 	s := drawScene(dice{r})
-	return s.show(s.bed.lay(s.dice, s.land))
+	return s.show(s.bed.lay(s.dice, s.land, s.mesh.hidden()))
 }
 
 // drawScene draws at random all that a drawing shows. More than half of the scenes are ordinary: green leafy vegetables in a dark tray.

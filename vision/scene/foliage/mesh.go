@@ -83,7 +83,7 @@ func snapped(mm float64) float64 { return math.Round(mm*fine) / fine }
 
 func (m *mesh) add(c corner) int32 {
 	if len(m.corners) == cap(m.corners) {
-		m.corners = slices.Grow(m.corners, len(m.corners)+1<<14) // twice as many: append would copy more often
+		m.corners = slices.Grow(m.corners, len(m.corners)+1<<15) // twice as many: append would copy more often
 	}
 	m.corners = append(m.corners, c)
 	return int32(len(m.corners) - 1)
@@ -95,7 +95,7 @@ func (m *mesh) join(i, j, k int32, flip bool) {
 		j, k = k, j
 	}
 	if len(m.faces) == cap(m.faces) {
-		m.faces = slices.Grow(m.faces, len(m.faces)+1<<15)
+		m.faces = slices.Grow(m.faces, len(m.faces)+1<<16)
 	}
 	m.faces = append(m.faces, face{[3]int32{i, j, k}, int32(len(m.organs) - 1)})
 }

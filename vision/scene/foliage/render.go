@@ -53,6 +53,33 @@ func (m *mesh) inBands() [][]int32 {
 	return bands
 }
 
+// hidden tells, for each square of 2 × 2 texels, whether plants cover it and all squares round it.
+func (m *mesh) hidden() []bool {
+	const n = side / 2
+	l := newLayer(n, n)
+	for i, f := range m.faces {
+		var x, y [3]int
+		for k, c := range f.c {
+			at := m.corners[c].p
+			x[k], y[k] = int(math.Round(at.x*perMM/2*lattice)), int(math.Round(at.y*perMM/2*lattice))
+		}
+		if len(m.organs[f.organ].holes) == 0 {
+			l.fill(x, y, [3]float64{}, int32(i), nil)
+		}
+	}
+	out := make([]bool, n*n)
+	for i := range out {
+		x, y := i%n, i/n
+		out[i] = true
+		for j := max(0, y-1); j <= min(n-1, y+1) && out[i]; j++ {
+			for k := max(0, x-1); k <= min(n-1, x+1); k++ {
+				out[i] = out[i] && l.z[j*n+k] != nothing
+			}
+		}
+	}
+	return out
+}
+
 // painter turns a scene into a drawing.
 type painter struct {
 	scene   *scene
@@ -236,7 +263,7 @@ func mix32(w [3]float64, a, b, c float32) float64 {
 
 // rounded keeps steps of 1/65536, which leaves nothing of the last bits, in which processors differ.
 func rounded(c rgb) closeup.RGB {
-	round := func(v float64) float32 { return float32(math.Round(clamp(v, 0, 4)*65536) / 65536) }
+	round := func(v float64) float32 { return float32(int(clamp(v, 0, 4)*65536+0.5)) / 65536 }
 	return closeup.RGB{round(c.r), round(c.g), round(c.b)}
 }
 

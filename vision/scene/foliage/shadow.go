@@ -87,8 +87,8 @@ func (s *shadows) meet(p vec) (x, y float64) {
 	return (p.x - p.z*s.dx - s.x) * shadowPerMM, (p.y - p.z*s.dy - s.y) * shadowPerMM
 }
 
-// rosette is 8 places spread evenly over a disc of radius 1.
-var rosette = func() (r [8][2]float64) {
+// rosette is 7 places spread evenly over a disc of radius 1.
+var rosette = func() (r [7][2]float64) {
 	for i := range r {
 		s, c := math.Sincos(2.39996 * float64(i))
 		k := math.Sqrt((float64(i) + 0.5) / float64(len(r)))
@@ -105,31 +105,49 @@ var turns = func() (t [64][2]float64) {
 	return t
 }()
 
-// lit is the share of the lamp that p sees, p being on the organ given, or on the ground (-1). Turn, 0 to 1, turns the rosette of looks.
+// sight is a spot that looks for the lamp: its place in samples, its height in mm, and the organ that it is on, -1 for the ground.
+type sight struct {
+	x, y, z  float64
+	organ    int32
+	sin, cos float64 // the turn of the rosette
+}
+
+// lit is the share of the lamp that p sees, p being on the organ given, or on the ground (-1). Turn, 0 to 1, turns the rosette.
 func (s *shadows) lit(p vec, organ int32, turn float64) float64 {
 	x, y := s.meet(p)
 	if s.clear(x, y, p.z) {
 		return 1
 	}
-	sin, cos := turns[int(turn*64)&63][0], turns[int(turn*64)&63][1]
-	high, shaded := 0.0, 0
-	for _, q := range rosette {
-		if up := s.above(x+s.reach*(q[0]*cos-q[1]*sin), y+s.reach*(q[0]*sin+q[1]*cos), p.z, organ); up > 0 {
-			high += up
-			shaded++
+	t := turns[int(turn*float64(len(turns)))%len(turns)]
+	e := sight{x, y, p.z, organ, t[0], t[1]}
+	if s.reach == 1 {
+		rim := rosette[len(rosette)-3:]
+		switch dark, _ := s.look(&e, 1, rim); dark {
+		case 0:
+			return 1
+		case len(rim):
+			return 0
 		}
 	}
-	if shaded == 0 || (shaded == len(rosette) && s.reach == 1) {
-		return 1 - float64(shaded)/float64(len(rosette))
+	dark, high := s.look(&e, s.reach, rosette[:])
+	if dark == 0 {
+		return 1
 	}
-	width := max(0.75, high/float64(shaded)*s.spread*shadowPerMM)
-	dark := 0.0
-	for _, q := range rosette {
-		if s.above(x+width*(q[0]*cos-q[1]*sin), y+width*(q[0]*sin+q[1]*cos), p.z, organ) > 0 {
+	width := max(0.75, high/float64(dark)*s.spread*shadowPerMM)
+	dark, _ = s.look(&e, width, rosette[:])
+	return 1 - float64(dark)/float64(len(rosette))
+}
+
+// look counts the places of a rosette, so many samples wide, that are in the dark, and sums how high above the spot what darkens
+// them is, mm.
+func (s *shadows) look(e *sight, width float64, places [][2]float64) (dark int, high float64) {
+	for _, q := range places {
+		if up := s.above(e.x+width*(q[0]*e.cos-q[1]*e.sin), e.y+width*(q[0]*e.sin+q[1]*e.cos), e.z, e.organ); up > 0 {
+			high += up
 			dark++
 		}
 	}
-	return 1 - dark/float64(len(rosette))
+	return dark, high
 }
 
 // above is how many mm above z the highest surface over a place is, 0 where there is none.

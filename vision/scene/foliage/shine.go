@@ -13,9 +13,8 @@ func mirrored(n vec, l *lamp, direct, sky, base, rough float64) float64 {
 	grazing *= grazing
 	sum := (base + (1-base)*0.5*grazing*grazing*min(1, base/0.04)) * sky
 	if direct > 0.001 {
-		half := vec{l.to.x, l.to.y, l.to.z + 1}.unit()
 		wide := rough*rough + 0.25*l.spread*l.spread + 0.0004
-		k := n.dot(half)
+		k := n.dot(l.half)
 		q := k*k*(wide-1) + 1
 		facing := max(0.08, n.dot(l.to))
 		lobe := wide / (q * q * 4 * max(0.25, n.z))
