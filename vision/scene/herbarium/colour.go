@@ -33,7 +33,10 @@ func (k lch) light() closeup.RGB {
 	}
 }
 
-func reflected(v float64) float32 { return float32(clamp(v, 0.002, 0.95)) }
+// mostReflected is the most that anything here sends back, as a share of the light.
+const mostReflected = 0.95
+
+func reflected(v float64) float32 { return float32(clamp(v, 0.002, mostReflected)) }
 
 // toward returns the colour a share k of the way to another, hue by the shorter way round.
 func (k lch) toward(o lch, share float64) lch {

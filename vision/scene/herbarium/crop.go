@@ -145,7 +145,7 @@ func (c *crop) grass(d dice) {
 // surfaced draws how the crop's leaves are made and shine.
 func (c *crop) surfaced(d dice) surface {
 	s := surface{
-		uneven: d.wide(0.08, 0.6), quilt: d.some(0.4, 0.08, 0.55) + d.between(0, 0.06), sunk: d.between(0, 0.35), crumple: d.wide(0.05, 0.5), crumpled: d.wide(4, 12),
+		rolling: d.wide(0.08, 0.6), quilt: d.some(0.4, 0.08, 0.55) + d.between(0, 0.06), sunk: d.between(0, 0.35), crumple: d.wide(0.05, 0.5), crumpled: d.wide(4, 12),
 		pebble: d.some(0.5, 0.02, 0.12), pebbled: d.wide(0.7, 2), ripple: d.some(0.4, 0.15, 1.1), rippled: d.wide(3, 14),
 		cup: d.around(0, 0.3), gloss: d.wide(0.01, 0.5), rough: d.wide(0.14, 0.55), broken: d.between(0.3, 1),
 		sheen: d.wide(0.008, 0.07), fuzz: d.some(0.2, 0.05, 0.35), dust: d.some(0.1, 0.05, 0.35), through: d.wide(0.04, 0.5),

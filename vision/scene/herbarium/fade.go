@@ -21,7 +21,7 @@ type fade struct {
 func (f *fade) at(t, inward float64, v *veined, x, y, wander, rich float64) float64 {
 	sum := f.whole + f.uneven*rich
 	if f.between > 0 {
-		sum += f.between * ease(0.05, 0.7, v.between+0.15*wander) * ease(-0.1, 0.5, v.mid)
+		sum += f.between * ease(0.05, 0.75, v.between+0.15*wander+0.25*rich) * ease(-0.1, 0.5, v.mid)
 	}
 	if f.along > 0 {
 		sum += f.along * (1 - ease(0, 0.9, min(v.between, v.mid)+0.2*wander))

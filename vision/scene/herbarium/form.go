@@ -193,15 +193,15 @@ func strap(long, wide, tip float64, v veins) *blade {
 // stalk returns a blade that is a stalk, its ends round, from the base's width to that at the end, in mm.
 func stalk(long, base, end float64) *blade {
 	var g ring
-	cap := func(x, wide, from float64) {
+	round := func(x, wide, from float64) {
 		for k := range 7 {
 			a := from + math.Pi*float64(k)/6
 			g = append(g, point{x + wide/2*math.Cos(a), wide / 2 * math.Sin(a)})
 		}
 	}
-	cap(long, end, -math.Pi/2)
+	round(long, end, -math.Pi/2)
 	g = append(g, point{long * 0.3, mix(base, end, 0.5) / 2})
-	cap(0, base, math.Pi/2)
+	round(0, base, math.Pi/2)
 	g = append(g, point{long * 0.3, -mix(base, end, 0.5) / 2})
 	return bladeOf(g, veins{kind: unveined})
 }

@@ -80,7 +80,7 @@ func TestLeavesHaveTheirOutlinesArea(t *testing.T) {
 	straight := 3 * (28 - 5.0)
 	tip := math.Pi / 4 * 12 * 3
 	for _, angle := range []float64{0, 0.3, 1.1, 2.47, 4.01, 5.9} {
-		at := point{256, 256}.minus(heading(angle).times(110))
+		at := point{170, 170}.minus(heading(angle).times(110))
 		for name, shape := range map[string]struct {
 			b    *blade
 			area float64
@@ -88,7 +88,7 @@ func TestLeavesHaveTheirOutlinesArea(t *testing.T) {
 			"ellipse": {bladeOf(ellipse, veins{kind: unveined}), math.Pi / 4 * 30 * 12},
 			"strap":   {strap(40, 3, 0.3, veins{kind: unveined}), base + straight + tip},
 		} {
-			l := laid(512, []*blade{shape.b}, []course{{from: at, long: 40, way: angle}})
+			l := laid(340, []*blade{shape.b}, []course{{from: at, long: 40, way: angle}})
 			got := total(l.Leaf) / 36
 			if math.Abs(got/shape.area-1) > 0.005 {
 				t.Errorf("%s at %.2f rad has %.2f mm², want %.2f", name, angle, got, shape.area)
@@ -141,12 +141,27 @@ func TestOwnColourIsTheAreasMean(t *testing.T) {
 	}
 }
 
+// Half a texel of one leaf, half of that covered by another's, and a quarter of all by a label: 1/2 · 1/2 · 3/4 of the first is left
+// and 1/2 · 3/4 of the second; half of the second is dead.
+func TestLayersKeepWhatTheyLeaveUncovered(t *testing.T) {
+	c := newCanvas(1, 6, lampOf(dice{seeded(1)}))
+	c.lay(0, 0.5, &layer{plant: 1})
+	c.lay(0, 0.5, &layer{plant: 2, dead: 0.5})
+	c.lay(0, 0.25, &layer{})
+	if leaf, dead := c.Leaf[0], c.Dead[0]; leaf != 0.1875+0.375 || dead != 0.1875 {
+		t.Errorf("leaf %.4f and dead %.4f, want 0.5625 and 0.1875", leaf, dead)
+	}
+	if c.Plant[0] != 2 {
+		t.Errorf("the texel is plant %d's, want 2", c.Plant[0])
+	}
+}
+
 // A label of 5 × 20 mm laid over a leaf of 10 × 10 mm takes 5 × 10.
 func TestThingsOverLeavesAreNoLeaf(t *testing.T) {
 	c := newCanvas(200, 6, lampOf(dice{seeded(1)}))
 	c.Bases = [][2]float64{{}}
 	leaf := &sheet{plant: 1, blade: square(0, -5, 10, 5), spine: course{from: point{60, 100}, long: 10}.spine(4, 6), skin: plainSkin(lch{40, 30, 120})}
-	label := &thing{outline: bar(point{90, 40}, point{90, 160}, 30), z: 3, own: closeup.RGB{0.9, 0.9, 0.9}, rough: 1}
+	label := &thing{outline: bar(point{90.4, 40}, point{90.4, 160}, 30), z: 3, own: closeup.RGB{0.9, 0.9, 0.9}, rough: 1}
 	c.mark([]piece{leaf, label})
 	brush := painter{canvas: c}
 	for i, one := range []piece{leaf, label} {

@@ -51,7 +51,7 @@ func (k *skin) sized(d dice, long float64) {
 	k.wander, k.rich = plotOf(d, perWave, k.crumpled), plotOf(d, perWave, d.wide(3, 9))
 	k.cell = plotOf(d, perCell, k.pebbled)
 	slow := clamp(long*d.between(0.3, 0.6), 4, 40) // mm from one rise to the next
-	k.swell, k.swollen = plotOf(d, perWave, slow), k.uneven*slow/3
+	k.swell, k.swollen = plotOf(d, perWave, slow), k.rolling*slow/3
 }
 
 func (g *grower) stemSkin(d dice, blade *skin, colour lch) *skin {

@@ -17,7 +17,8 @@ const (
 	drawnPerMM = 6
 )
 
-// Leaves draws a part of a canopy as closeup.NewLeaves(1024, 6). The same r gives the same drawing.
+// Leaves draws a part of a canopy as closeup.NewLeaves(1024, 6). The same r gives the same drawing: to the bit where processors round
+// as amd64's do, within such rounding elsewhere, since Go may fuse a product with a sum there.
 func Leaves(r *rand.Rand) *closeup.Leaves {
 	d := dice{r}
 	plan := planOf(d, drawnSide, drawnPerMM)
@@ -69,7 +70,9 @@ func (p *plan) draw(d dice) *closeup.Leaves {
 	}
 	p.drops.paint(d.split(), c)
 	own := p.ground.trays[0]
-	c.Middle, c.Pitch = [2]float64{own.middle.x, own.middle.y}, own.pitch
+	cell, _ := own.opening(point{float64(p.side) / 2, float64(p.side) / 2})
+	middle := own.cell(cell)
+	c.Middle, c.Pitch = [2]float64{middle.x, middle.y}, own.pitch
 	return c.finish(&p.veil)
 }
 

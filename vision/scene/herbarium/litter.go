@@ -64,7 +64,7 @@ func (t *tray) chip(d dice, side int) thing {
 	own := lch{27, 12, 58}.scattered(d, 8, 4, 8)
 	return thing{
 		outline: g, z: z + d.between(0.4, 1.5), own: own.light(), other: lch{own.l * 0.6, own.c * 0.8, own.h}.light(),
-		plot: plotOf(d, perWave, d.wide(0.6, 2)), streak: d.between(1, 4), way: way, dome: d.between(0.05, 0.4), domed: 0.6, rough: 0.4,
+		plot: plotOf(d, perWave, d.wide(0.6, 2)), streak: d.between(1, 4), way: way, dome: d.between(0.05, 0.4), domed: 0.6, rough: 0.4, flat: true,
 	}
 }
 
@@ -116,7 +116,7 @@ func (t *tray) liverworts(d dice, side int) []thing {
 			one := own.scattered(d, 3, 3, 2)
 			out = append(out, thing{
 				outline: g.facing(false), z: z + d.between(0.2, 0.9), own: one.light(), other: lch{one.l * 0.8, one.c, one.h}.light(),
-				plot: plotOf(d, perWave, 0.6), dome: -0.3, domed: 1.2, gloss: 0.1, rough: 0.3,
+				plot: plotOf(d, perWave, 0.6), dome: -0.3, domed: 1.2, gloss: 0.1, rough: 0.3, flat: true,
 			})
 		}
 	}

@@ -30,14 +30,23 @@ func (s *summed) of(m *mask) {
 
 // mean returns the mean coverage in a square box about (x, y) that reaches r texels to all sides; nothing lies outside the mask.
 func (s *summed) mean(x, y, r int) float32 {
-	x0, x1 := max(0, x-r), min(s.w, x+r+1)
-	y0, y1 := max(0, y-r), min(s.h, y+r+1)
+	sum := s.sum(x-r, y-r, x+r+1, y+r+1)
+	if sum == 0 {
+		return 0
+	}
+	side := 2*r + 1
+	return float32(sum) * (1.0 / 255) / float32(side*side)
+}
+
+// sum returns the coverage in a box from one corner to before another, in 255ths.
+func (s *summed) sum(x0, y0, x1, y1 int) uint32 {
+	x0, x1 = max(0, x0), min(s.w, x1)
+	y0, y1 = max(0, y0), min(s.h, y1)
 	if x0 >= x1 || y0 >= y1 {
 		return 0
 	}
 	top, low := s.sums[y0*(s.w+1):], s.sums[y1*(s.w+1):]
-	side := 2*r + 1
-	return float32(low[x1]-low[x0]-top[x1]+top[x0]) * (1.0 / 255) / float32(side*side)
+	return low[x1] - low[x0] - top[x1] + top[x0]
 }
 
 // Shadows reach no further than this, in texels: sheets that stand higher shade as if they stood that high.
@@ -67,13 +76,31 @@ func (h *height) over(p point) float64 { return h.z + h.slope.dot(p.minus(h.at))
 func (c *canvas) shade(h height, through [3]float32) {
 	c.summed.of(&c.mask)
 	sh := shading{height: h, fall: c.lamp.fall().times(c.PerMM), through: through}
-	sh.deepest = min(h.hi+12, 2+1.5*float64(c.mask.w+c.mask.h)/c.PerMM) // a small sheet high up throws no shadow worth drawing
+	sh.deepest = min(h.hi+8, 1+1.2*float64(c.mask.w+c.mask.h)/c.PerMM) // a small sheet high up throws no shadow worth drawing
 	sh.along = max(0.35, 1+h.slope.dot(sh.fall))
-	x0, y0, x1, y1 := sh.box(c)
-	for y := y0; y < y1; y++ {
-		for x := x0; x < x1; x++ {
-			if i := y*c.Side + x; c.top[i] < c.now { // else it will be hidden
-				c.darken(i, x, y, &sh)
+	sh.reach(c)
+	m := &c.mask
+	for y := max(0, m.y0+sh.up); y < min(c.Side, m.y0+m.h+sh.down); y += tile {
+		for x := max(0, m.x0+sh.left); x < min(c.Side, m.x0+m.w+sh.right); x += tile {
+			c.shadeTile(x, y, &sh)
+		}
+	}
+}
+
+// tile is how many texels each way are looked at together, for whether any shadow falls there.
+const tile = 16
+
+// shadeTile shades the texels of a tile that will be seen.
+func (c *canvas) shadeTile(x0, y0 int, s *shading) {
+	m := &c.mask
+	left, top := x0-m.x0, y0-m.y0
+	if c.summed.sum(left-s.right, top-s.down, left+tile-s.left, top+tile-s.up) == 0 {
+		return
+	}
+	for y := y0; y < min(c.Side, y0+tile); y++ {
+		for x := x0; x < min(c.Side, x0+tile); x++ {
+			if i := y*c.Side + x; c.top[i] < c.now {
+				c.darken(i, x, y, s)
 			}
 		}
 	}
@@ -86,16 +113,16 @@ type shading struct {
 	along   float64
 	deepest float64 // mm
 	through [3]float32
+
+	left, up, right, down int // texels from the sheet that its shadow reaches; to the left and up below 0
 }
 
-// box returns the part of the drawing that may be shaded.
-func (s *shading) box(c *canvas) (x0, y0, x1, y1 int) {
-	m := &c.mask
-	reach := func(v float64) int { return (int(min(reachOfLamp, math.Abs(v))) + 1) * sign(v) }
+// reach finds how far to each side the shadow may reach.
+func (s *shading) reach(c *canvas) {
+	far := func(v float64) int { return (int(min(reachOfLamp, math.Abs(v))) + 1) * sign(v) }
 	blur := int(min(reachOfSky, s.deepest*max(0.6, c.lamp.soft)*c.PerMM+0.8*c.PerMM)) + 2
-	right, down := reach(s.deepest*s.fall.x), reach(s.deepest*s.fall.y)
-	return max(0, m.x0+min(0, right)-blur), max(0, m.y0+min(0, down)-blur),
-		min(c.Side, m.x0+m.w+max(0, right)+blur), min(c.Side, m.y0+m.h+max(0, down)+blur)
+	aside, ahead := far(s.deepest*s.fall.x), far(s.deepest*s.fall.y)
+	s.left, s.right, s.up, s.down = min(0, aside)-blur, max(0, aside)+blur, min(0, ahead)-blur, max(0, ahead)+blur
 }
 
 // darken shades one texel. What stands over it lies as far to the side as the shadow falls on its way down; on a sheet that rises

@@ -38,9 +38,9 @@ func standing(d dice, p point, z, perMM float64, colour lch) thing {
 // leaning is a label that leans so far that its face is seen, with writing on it.
 func leaning(d dice, p point, z, perMM float64, colour lch) thing {
 	dir := heading(d.angle())
-	wide, long, point2 := d.between(8, 18), d.between(25, 70), d.between(6, 14)
+	wide, long, taper := d.between(8, 18), d.between(25, 70), d.between(6, 14)
 	at := func(s, y float64) point { return p.plus(dir.times(s * perMM)).plus(dir.left().times(y * perMM)) }
-	g := ring{at(0, 0), at(point2, wide/2), at(long, wide/2), at(long, -wide/2), at(point2, -wide/2)}.facing(false)
+	g := ring{at(0, 0), at(taper, wide/2), at(long, wide/2), at(long, -wide/2), at(taper, -wide/2)}.facing(false)
 	foot := p.times(1 / perMM)
 	hand := plotOf(d, perWave, d.between(1, 2.2))
 	lines := 1 + d.IntN(2)
@@ -50,7 +50,7 @@ func leaning(d dice, p point, z, perMM float64, colour lch) thing {
 		plot: plotOf(d, perWave, 9), gloss: d.wide(0.02, 0.3), rough: d.between(0.1, 0.3), ink: ink.light(),
 		print: func(q point) float64 {
 			q = q.minus(foot)
-			return writing(hand, q.dot(dir)-point2-3, q.dot(dir.left()), long-point2-8, wide, lines)
+			return writing(hand, q.dot(dir)-taper-3, q.dot(dir.left()), long-taper-8, wide, lines)
 		},
 	}
 }

@@ -33,7 +33,7 @@ func (r *ramp) at(degree float64) closeup.RGB {
 
 // surface is how a crop's leaves are made and shine.
 type surface struct {
-	uneven   float64 // typical slope of the blade's slow rise and fall
+	rolling  float64 // typical slope of the blade's slow rise and fall
 	quilt    float64 // mm that the blade swells between its side veins
 	sunk     float64 // mm that the midrib lies lower
 	crumple  float64 // mm of uneven rise and fall
@@ -136,6 +136,11 @@ func (k *skin) colour(v *veined, t, out, inward, yellow, rich, wander, net, unde
 	lines := max(k.rib*drawnShare(v.mid), k.veiny*drawnShare(v.side), k.netted*net)
 	if lines > 0 {
 		own = blend(own, k.vein.at(yellow*(1-k.keep)), float32(lines))
+	}
+	for i, v := range own {
+		if v > mostReflected {
+			own[i] = mostReflected
+		}
 	}
 	return own
 }

@@ -101,11 +101,10 @@ func (sp spine) between(s float64) (i int, f float64) {
 
 // spot is a place of a sheet.
 type spot struct {
-	i     int
-	f     float64 // share of the way from station i to the next
-	s, y  float64 // mm along and across
-	side  int     // 0 left, 1 right
-	side2 float64 // 1 left, -1 right
+	i    int
+	f    float64 // share of the way from station i to the next
+	s, y float64 // mm along and across
+	side int     // 0 left, 1 right
 }
 
 // find is the converse of place. It looks on from station hint.
@@ -142,9 +141,9 @@ func (sp spine) spot(p point, i int, f float64) spot {
 	k := clamp(f, 0, 1)
 	along := a.along.toward(b.along, k)
 	off := p.minus(a.at.toward(b.at, f)).dot(along.left())
-	at := spot{i: i, f: k, s: a.s + (b.s-a.s)*f, side2: 1}
+	at := spot{i: i, f: k, s: a.s + (b.s-a.s)*f}
 	if off < 0 {
-		at.side, at.side2 = 1, -1
+		at.side = 1
 	}
 	at.y = off / (sp.perMM * mix(a.seen[at.side], b.seen[at.side], k))
 	return at

@@ -21,10 +21,16 @@ type thing struct {
 	rough   float64
 	print   func(p point) float64 // share of ink at a place in mm of the drawing; nil for none
 	ink     closeup.RGB
-	flat    bool // throws no shadow worth drawing
+	flat    bool // lies on the ground, and throws no shadow worth drawing
 }
 
-func (t *thing) order() float64 { return t.z }
+// order puts what lies flat on the ground below all leaves, even those that droop onto it.
+func (t *thing) order() float64 {
+	if t.flat {
+		return t.z - 1000
+	}
+	return t.z
+}
 
 func (t *thing) outlines() []ring { return []ring{t.outline} }
 

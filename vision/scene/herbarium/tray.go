@@ -145,11 +145,9 @@ func (t *tray) opening(p point) (at [2]int, in float64) {
 	i, j = clamp(i, float64(t.lo[0]), float64(t.hi[0])), clamp(j, float64(t.lo[1]), float64(t.hi[1]))
 	mm := t.pitch / t.perMM
 	x, y := math.Abs(u-i)*mm-(t.half-t.corner), math.Abs(v-j)*mm-(t.half-t.corner)
-	out := min(0, max(x, y))
+	out := max(x, y)
 	if x > 0 && y > 0 {
 		out = math.Sqrt(x*x + y*y)
-	} else if out == 0 {
-		out = max(x, y)
 	}
 	return [2]int{int(i), int(j)}, t.corner - out
 }

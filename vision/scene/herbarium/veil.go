@@ -51,12 +51,13 @@ func veilOf(d dice, side int) veil {
 func (k *veil) at(p point) float64 {
 	v := 1 + k.slope.dot(p.minus(point{k.middle, k.middle}))
 	for i := range k.casts {
-		v *= 1 - k.casts[i].at2(p)
+		v *= 1 - k.casts[i].dims(p)
 	}
 	return v
 }
 
-func (c *cast) at2(p point) float64 {
+// dims is the share of the light that the shadow takes at a place.
+func (c *cast) dims(p point) float64 {
 	q := p.minus(c.at)
 	off := q.dot(c.along.left()) + c.high*math.Sin(q.dot(c.along)/c.wave+c.phase)
 	if c.every > 0 {
