@@ -17,12 +17,12 @@ type complexion struct {
 
 // drawComplexion draws a crop's colours; plain ones are green.
 func drawComplexion(d dice, plain bool) complexion {
-	hue, l, chroma := clamp(d.near(127, 5.5), 109, 148), d.between(28, 52), d.between(22, 48)
+	hue, l, chroma := clamp(d.near(127, 5.5), 109, 148), d.between(28, 52), d.between(20, 44)
 	kind := d.pick(0.55, 0.1, 0.12, 0.1, 0.08, 0.05)
 	if plain {
 		kind = d.pick(0.85, 0.05, 0.1)
 	}
-	c := complexion{rough: d.between(0.22, 0.6), thin: d.between(0.1, 0.4), bumps: d.scaled(0.1, 1.2),
+	c := complexion{rough: d.between(0.22, 0.6), thin: d.between(0.1, 0.4), bumps: d.scaled(0.08, 0.75),
 		mottle: d.between(0.4, 2.6), cells: d.between(0.2, 1.4),
 		scatterL: d.between(0.8, 3), scatterH: d.between(0.5, 2.5), veinWide: d.between(0.008, 0.025)}
 	switch kind {

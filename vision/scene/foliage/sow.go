@@ -24,7 +24,7 @@ func drawSowing(d dice, plain bool, pitch float64) sowing {
 		w.uneven = w.uneven && d.chance(0.5)
 	}
 	share := [...][2]float64{{0.22, 0.55}, {0.45, 0.78}, {0.75, 1.1}, {1.1, 1.75}}[at]
-	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{20, 42, 60, 70}[at])
+	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{20, 42, 56, 62}[at])
 	n := 1
 	if d.chance(0.08) {
 		n = 2
@@ -50,7 +50,7 @@ func (s *scene) sow(d dice, w sowing) {
 		cells = s.cellsWithin(margin)
 	}
 	for _, c := range cells {
-		if !d.chance(w.gaps) {
+		if !d.chance(w.gaps) && (c.tray.block || !s.bed.filling(c.i, c.j).empty) {
 			s.sowCell(d.own(), w, c.tray, c.i, c.j)
 		}
 	}
