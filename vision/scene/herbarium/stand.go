@@ -52,7 +52,7 @@ func (s *stand) plants(d dice, t *tray, side int, bases [][2]float64) ([]sheet, 
 	var out []sheet
 	for _, at := range t.cellsNear(side, 1.3*s.reach*t.perMM) {
 		one := d.split()
-		if one.chance(s.empty) || len(bases) == mostPlants {
+		if one.chance(s.empty) || t.kind(at).bare || len(bases) == mostPlants {
 			continue
 		}
 		middle := t.cell(at)
