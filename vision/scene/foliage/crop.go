@@ -50,13 +50,13 @@ const golden = 137.508 * degree // the angle between leaves that follow each oth
 
 // drawCrop draws a sort. Leafy ones are vegetables grown for their leaves.
 func drawCrop(d dice, leafy bool) crop {
-	c := crop{turn: golden, leaves: d.between(0.7, 1.4), seedSize: d.between(0.25, 0.5), young: d.between(45, 80) * degree,
-		old:   d.between(-5, 30) * degree,
-		hinge: d.between(-5, 40) * degree, droop: d.between(-0.1, 1), late: d.between(0, 1.5), aside: d.between(0,
-			0.35), twist: d.between(0, 0.4),
-		wobble: d.between(0, 0.4), fold: d.between(0, 0.35), foldYoung: d.between(0.3, 1.1), curl: d.near(0,
-			0.5), stalkWide: d.between(0.03, 0.07),
-		foot: d.between(0.1, 0.5), stem: d.between(0.02, 0.3), lean: d.between(0, 0.25)}
+	c := crop{
+		turn: golden, leaves: d.between(0.7, 1.4), seedSize: d.between(0.25, 0.5), stalkWide: d.between(0.03, 0.07),
+		young: d.between(45, 80) * degree, old: d.between(-5, 30) * degree, hinge: d.between(-5, 40) * degree,
+		droop: d.between(-0.1, 1), late: d.between(0, 1.5), aside: d.between(0, 0.35), twist: d.between(0, 0.4), wobble: d.between(0, 0.4),
+		fold: d.between(0, 0.35), foldYoung: d.between(0.3, 1.1), curl: d.near(0, 0.5),
+		foot: d.between(0.1, 0.5), stem: d.between(0.02, 0.3), lean: d.between(0, 0.25),
+	}
 	c.seedLeaf, c.blister, c.blobs = drawSeedLeaf(d), d.between(0, 0.05), d.between(0.4, 1)
 	c.veins = veins{sides: math.Round(d.between(4, 11)), curve: d.between(0.1, 1.4), pillow: d.scaled(0.03, 0.4),
 		groove: d.between(-0.35, 0.5)}

@@ -39,10 +39,12 @@ func (p *plant) stalkSkin(age, long, wide float64) *skin {
 
 func (p *plant) baseSkin(long, half float64) *skin {
 	d, c := p.d, p.complexion
-	return &skin{length: long, half: half, x: d.between(0, 256), y: d.between(0, 256), blush: c.blush,
-		blushed: clamp(c.blushed*d.between(0.7, 1.2), 0, 1),
-		mottle:  c.mottle, cells: c.cells, gloss: c.gloss, rough: c.rough, fuzz: c.fuzz, dust: c.dust * d.between(0,
-			1), thin: c.thin, bumps: c.bumps * clamp(half/6, 0.25, 1), mesh: clamp(0.16*half, 0.7, 2.6)}
+	return &skin{
+		length: long, half: half, x: d.between(0, 256), y: d.between(0, 256),
+		blush: c.blush, blushed: clamp(c.blushed*d.between(0.7, 1.2), 0, 1), mottle: c.mottle, cells: c.cells, thin: c.thin,
+		gloss: c.gloss, rough: c.rough, fuzz: c.fuzz, dust: c.dust * d.Float64(),
+		bumps: c.bumps * clamp(half/6, 0.25, 1), mesh: clamp(0.16*half, 0.7, 2.6),
+	}
 }
 
 // wetting is the drops on a blade.

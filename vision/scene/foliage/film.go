@@ -85,8 +85,8 @@ func (f *film) cover(g *ground, d dice, b *bed) {
 			if k > 0.6 && f.tufts > 0 && d.chance(0.09*f.tufts) {
 				c := f.moss
 				c.l += 7 * d.bell()
-				g.blob(float64(x), float64(y), newLump(d.between(0.8, 2), 0.9, d.between(0, math.Pi), d.between(0.3, 1), c.linear(),
-					0.2), 0.5)
+				tuft := newLump(d.between(0.8, 2), 0.9, d.between(0, math.Pi), d.between(0.3, 1), c.linear(), 0.2)
+				g.blob(float64(x), float64(y), tuft, 0.5)
 			}
 		}
 	}

@@ -116,11 +116,11 @@ func (p *plant) growSeedLeaves(f frame, azimuth float64) {
 		if p.d.chance(0.03) {
 			continue
 		}
-		l := leaf{azimuth: azimuth + math.Pi*float64(k) + 0.2*p.d.bell(), elevation: p.d.between(-5, 35) * degree,
-			length: long * p.d.between(0.9, 1.1), age: 1,
-			stalk: stalk, outline: p.crop.seedLeaf, hinge: p.d.between(0, 20) * degree, droop: p.d.between(-0.2,
-				0.6), curl: 0.5 * p.d.bell(), fold: p.d.between(0, 0.3)}
-		l.veins = veins{sides: 3, curve: 0.4, pillow: 0.04, groove: 0.2}
-		p.growBlade(f, l)
+		p.growBlade(f, leaf{
+			azimuth: azimuth + math.Pi*float64(k) + 0.2*p.d.bell(), elevation: p.d.between(-5, 35) * degree,
+			length: long * p.d.between(0.9, 1.1), age: 1, stalk: stalk, outline: p.crop.seedLeaf,
+			hinge: p.d.between(0, 20) * degree, droop: p.d.between(-0.2, 0.6), curl: 0.5 * p.d.bell(), fold: p.d.between(0, 0.3),
+			veins: veins{sides: 3, curve: 0.4, pillow: 0.04, groove: 0.2},
+		})
 	}
 }

@@ -29,12 +29,13 @@ func (p *plant) growLeaf(f frame, azimuth float64, i, count int) {
 	case count == 1:
 		grown = d.between(0.3, 1)
 	}
-	l := leaf{azimuth: azimuth, age: age, length: max(1.5, p.reach*1.1*grown*clamp(d.near(1, 0.1), 0.75, 1.25)),
-		stalk: c.stalk * d.between(0.8, 1.2), outline: c.outline,
+	l := leaf{
+		azimuth: azimuth, elevation: mixed(c.young, c.old, math.Pow(age, 0.7)) + 9*degree*d.bell(), age: age,
+		length: max(1.5, p.reach*1.1*grown*clamp(d.near(1, 0.1), 0.75, 1.25)), stalk: c.stalk * d.between(0.8, 1.2),
 		hinge: c.hinge * d.between(0.5, 1.3) * age, droop: c.droop*d.between(0.5, 1.4)*mixed(0.4, 1, age) + 0.1*d.bell(),
-		fold: mixed(c.foldYoung, c.fold, ramp(0, 0.6, age)) * d.between(0.6, 1.4), curl: c.curl*d.between(0.5,
-			1.5) + 0.15*d.bell(), veins: c.veins}
-	l.elevation = mixed(c.young, c.old, math.Pow(age, 0.7)) + 9*degree*d.bell()
+		fold: mixed(c.foldYoung, c.fold, ramp(0, 0.6, age)) * d.between(0.6, 1.4), curl: c.curl*d.between(0.5, 1.5) + 0.15*d.bell(),
+		outline: c.outline, veins: c.veins,
+	}
 	l.outline.wide *= clamp(d.near(1, 0.08), 0.8, 1.2)
 	l.outline.irregular = d.between(0, 200)
 	switch c.habit {
@@ -55,9 +56,9 @@ func (p *plant) growLeaf(f frame, azimuth float64, i, count int) {
 func (p *plant) growStalk(f frame, l leaf, long, wide float64) rib {
 	d := p.d
 	start := startFrame(f.at, heading(l.azimuth, l.elevation), 0.1*d.bell())
-	r := grown(start, bend{length: long, droop: 0.4*l.droop + 0.1*d.bell(), aside: 0.7 * p.crop.aside * d.bell(),
-		wobble: 0.4 * p.crop.wobble, start: d.between(0, 99)},
-		int(clamp(long/2.5, 3, 12)), p.floor)
+	way := bend{length: long, droop: 0.4*l.droop + 0.1*d.bell(), aside: 0.7 * p.crop.aside * d.bell(), wobble: 0.4 * p.crop.wobble,
+		start: d.between(0, 99)}
+	r := grown(start, way, int(clamp(long/2.5, 3, 12)), p.floor)
 	t := tube{rib: r, sides: 5, radius: func(k float64) float64 { return wide / 2 * (1 - 0.35*k) }}
 	t.weave(p.mesh, organ{plant: p.index, coat: p.stalkSkin(l.age, long, wide)})
 	return r
@@ -80,9 +81,9 @@ func (p *plant) addBlade(at frame, l leaf, long float64) {
 	d, c := p.d, p.crop
 	at = at.turned(at.along, 0.15*d.bell())
 	b := blade{outline: l.outline, fold: l.fold, curl: l.curl, phase: d.between(0, 200)}
-	b.rib = grown(at, bend{length: long, droop: l.droop, late: c.late, aside: c.aside * d.bell(), twist: c.twist * d.bell(),
-		wobble: c.wobble, start: d.between(0, 99)},
-		int(clamp(long/2, 6, 24)), p.floor)
+	way := bend{length: long, droop: l.droop, late: c.late, aside: c.aside * d.bell(), twist: c.twist * d.bell(), wobble: c.wobble,
+		start: d.between(0, 99)}
+	b.rib = grown(at, way, int(clamp(long/2, 6, 24)), p.floor)
 	half := long * b.outline.wide
 	if c.habit == broad && l.outline != c.seedLeaf {
 		b.waves, b.swing = c.waves*d.between(0.8, 1.2), c.swing*d.between(0.5, 1.4)

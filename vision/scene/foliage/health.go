@@ -16,8 +16,8 @@ type health struct {
 
 func drawHealth(d dice) health {
 	var h health
-	h.full, h.bleached = lch(d.between(60, 80), d.between(42, 70), d.between(86, 99)), lch(d.between(80, 90), d.between(10,
-		30), d.between(88, 102))
+	h.full = lch(d.between(60, 80), d.between(42, 70), d.between(86, 99))
+	h.bleached = lch(d.between(80, 90), d.between(10, 30), d.between(88, 102))
 	h.dying.colour, h.dying.second = drawDead(d), drawDead(d)
 	h.yellow.reach, h.yellow.share = d.between(0.4, 2.2), d.between(0.2, 0.7)
 	if d.chance(0.45) {
