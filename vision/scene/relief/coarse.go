@@ -37,9 +37,11 @@ func (c coarse) row(y int, out []float32) {
 		column[i+1] = dot3(above[i], on[i], below[i], w[0], w[1], w[2])
 	}
 	column[0], column[coarseSide+1] = column[1], column[coarseSide]
-	for x := range across {
-		i, w := (x+half)/coarseEvery, &spline[(x+half)%coarseEvery]
-		out[x] = dot3(column[i], column[i+1], column[i+2], w[0], w[1], w[2])
+	for i := range coarseSide {
+		a, b, c, first := column[i], column[i+1], column[i+2], i*coarseEvery-half
+		for k := max(0, -first); k < coarseEvery && first+k < across; k++ {
+			out[first+k] = dot3(a, b, c, spline[k][0], spline[k][1], spline[k][2])
+		}
 	}
 }
 

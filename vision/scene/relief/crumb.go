@@ -11,8 +11,19 @@ type crumb struct {
 	solid          uint16
 }
 
+// window is the samples that a crumb may reach: a box around its ellipse, and a margin for its raggedness.
+func (c *crumb) window() box {
+	margin := 1 + float32(0.7*c.rough)
+	reachX := float32(margin * length(c.long*c.alongX, c.short*c.alongY))
+	reachY := float32(margin * length(c.long*c.alongY, c.short*c.alongX))
+	return box{
+		max(0, int((c.x-reachX)/step)), max(0, int((c.y-reachY)/step)),
+		min(across, int((c.x+reachX)/step)+1), min(across, int((c.y+reachY)/step)+1),
+	}
+}
+
 func (f *relief) crumb(c crumb, seed int) {
-	b := within(c.x, c.y, c.long*1.3)
+	b := c.window()
 	stepA, stepB := step*c.alongX/c.long, -step*c.alongY/c.short
 	for y := b.y0; y < b.y1; y++ {
 		dx, dy := middle(b.x0)-c.x, middle(y)-c.y

@@ -18,12 +18,15 @@ func (b *bench) ground(f *relief, seed int) {
 		b.plug.row(y, plugIn[:])
 		if b.board == nil {
 			b.hole.row(y, holeIn[:])
-			b.web.row(y, web[:])
+			if b.tray.rib != 0 {
+				b.web.row(y, web[:])
+			}
 		}
 		b.undulate.row(y, wave[:])
+		grit := f.grit[((y+seed>>9)&(noiseSide-1))*noiseSide:][:noiseSide]
 		for x := range across {
 			i := y*across + x
-			n := f.grit.near(x+seed, y+seed>>9)
+			n := grit[(x+seed)&(noiseSide-1)]
 			if plugIn[x] > 0 {
 				f.z[i], f.solid[i] = wave[x]-b.sunk+float32(b.floorGrit*n), b.floor
 				continue

@@ -116,9 +116,9 @@ func newStand(d dice, area float32) stand {
 	case 2: // ordinary
 		return stand{scale * d.between(300, 1400), d.between(0.2, 0.7)}
 	case 3: // dense
-		return stand{scale * d.between(1400, 5000), d.between(0.5, 1.3)}
+		return stand{scale * d.between(1400, 4500), d.between(0.5, 1.2)}
 	case 4: // mat
-		return stand{scale * 12000, d.between(1.3, 3)}
+		return stand{scale * 9000, d.between(1.2, 2.3)}
 	}
 	return stand{}
 }

@@ -9,38 +9,43 @@ type hollows struct {
 
 func (l *lamp) hollows(means []float32) hollows {
 	h := hollows{strength: l.hollow}
-	h.near = blurred(means, 2)
-	h.mid = blurred(h.near, 6)
-	h.far = blurred(h.mid, 18)
+	rows := make([]float32, side*side)
+	h.near = blurred(means, rows, 2)
+	h.mid = blurred(h.near, rows, 6)
+	h.far = blurred(h.mid, rows, 18)
 	return h
 }
 
 // lowest is the height in mm below which means of heights take no notice of depth.
 const lowest = -3
 
-// texelMeans is the mean height of each texel, without the depth of gaps and the height of what lies over the tray.
-func texelMeans(z []float32) []float32 {
+// texelMeans is the mean height of each texel, with the roots on it, without the depth of gaps and the height of
+// what lies over the tray.
+func texelMeans(f *relief, t *tubes) []float32 {
 	m := make([]float32, side*side)
 	for y := range side {
-		top, low := z[2*y*across:(2*y+1)*across], z[(2*y+1)*across:(2*y+2)*across]
+		top, low := f.z[2*y*across:(2*y+1)*across], f.z[(2*y+1)*across:(2*y+2)*across]
 		for x := range side {
-			m[y*side+x] = clamp((top[2*x]+top[2*x+1]+low[2*x]+low[2*x+1])*0.25, lowest, 4)
+			sum := top[2*x] + top[2*x+1] + low[2*x] + low[2*x+1]
+			if b := t.blocks[y*side+x]; b != nil {
+				sum = b.top(0) + b.top(1) + b.top(2) + b.top(3)
+			}
+			m[y*side+x] = clamp(sum*0.25, lowest, 4)
 		}
 	}
 	return m
 }
 
-// open is the share of the sky that height z in a texel sees.
-func (h *hollows) open(texel int, z float32) float32 {
+// deep is how deep in hollows height z in a texel lies: 0 sees the whole sky, 1 half of it.
+func (h *hollows) deep(texel int, z float32) float32 {
 	pit := max(0, lowest-z) // which the means leave out
 	z = max(z, lowest)
-	deep := float32(0.35*pit) + dot3(max(0, h.near[texel]-z), max(0, h.mid[texel]-z), max(0, h.far[texel]-z), 6, 1.6, 0.5)
-	return 1 / (1 + float32(h.strength*deep))
+	return float32(h.strength * (float32(0.35*pit) +
+		dot3(max(0, h.near[texel]-z), max(0, h.mid[texel]-z), max(0, h.far[texel]-z), 6, 1.6, 0.5)))
 }
 
-// blurred is the mean over squares of 2·reach + 1 texels; at the edge, over what there is of them.
-func blurred(v []float32, reach int) []float32 {
-	rows := make([]float32, side*side)
+// blurred is the mean over squares of 2·reach + 1 texels; at the edge, over what there is of them. It overwrites rows.
+func blurred(v, rows []float32, reach int) []float32 {
 	for y := range side {
 		slide(v[y*side:], rows[y*side:], 1, reach)
 	}

@@ -68,10 +68,11 @@ func normal(zx, zy float32) slope {
 }
 
 // matt is the light that a matt surface of the given normal sends back: lamp, as far as it is not in shadow, and sky, as far as it
-// is open. Light that goes to and fro between pale walls brightens their hollow.
-func (l *lamp) matt(own rgb, n slope, wrap, sun, open float32) rgb {
+// sees that from a hollow so deep. Of the sky's light in a hollow that sees the share open = 1/(1 + deep) of it, walls of a pale own
+// colour send the rest to and fro: open/(1 - (1 - open)·own) = 1/(1 + deep·(1 - own)).
+func (l *lamp) matt(own rgb, n slope, wrap, sun, deep float32) rgb {
 	facing := float32(max(0, dot3(n.x, n.y, n.z, l.x, l.y, l.z)+wrap) / (l.z + wrap) * sun)
-	above := float32((0.5 + float32(0.5*n.z)) * bounced(open, own.g))
+	above := float32((0.5 + float32(0.5*n.z)) / (1 + float32(deep*(1-min(own.g, 0.9)))))
 	return rgb{
 		own.r * (float32(l.direct.r*facing) + float32(l.sky.r*above)),
 		own.g * (float32(l.direct.g*facing) + float32(l.sky.g*above)),
@@ -79,17 +80,14 @@ func (l *lamp) matt(own rgb, n slope, wrap, sun, open float32) rgb {
 	}
 }
 
-// bounced is the light in a hollow that sees the share open of the sky, walls of the given own colour sending the rest to and fro.
-func bounced(open, own float32) float32 { return open / (1 - float32((1-open)*min(own, 0.9))) }
-
 // mirror is the light of the lamp and of the sky mirrored by a glossy surface (Blinn, "Models of light reflection for computer
 // synthesized pictures", 1977, scaled so that a polished surface is brighter in a smaller spot). The sky is brighter above and on the
 // lamp's side than at the horizon.
-func (l *lamp) mirror(n slope, gloss float32, polish int, sun, open float32) float32 {
+func (l *lamp) mirror(n slope, gloss float32, polish int, sun, deep float32) float32 {
 	grazing := 1 - n.z
 	up, toward := float32(2*n.z*n.z)-1, float32(2*n.z*dot(n.x, n.y, l.x, l.y))
 	bright := max(0.1, 0.35+float32(0.65*up)+float32(0.9*toward))
-	light := float32((gloss + float32(0.4*grazing*grazing*grazing*min(1, gloss*20))) * open * bright * l.sky.g)
+	light := float32((gloss + float32(0.4*grazing*grazing*grazing*min(1, gloss*20))) * bright * l.sky.g / (1 + deep))
 	c := dot3(n.x, n.y, n.z, l.halfX, l.halfY, l.halfZ)
 	polish = min(polish, l.sharp)
 	if c < spotEdge[polish] {

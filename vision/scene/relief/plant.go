@@ -31,8 +31,8 @@ func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
 	if d.chance(0.25) {
 		thick = d.scaled(0.08, 2.2)
 	}
-	if room.cover > 1.3 { // a mat of hair-thin roots would take too long
-		thick = max(thick, 0.25)
+	if room.cover >= 1.2 { // a mat of hair-thin roots would take too long
+		thick = max(thick, 0.3)
 	}
 	g.thin = max(0.06, thick*d.scaled(0.12, 0.7))
 	for range 1 + d.pick(0.35, 0.4, 0.25) {

@@ -84,10 +84,14 @@ func plugOrNot(o owner) float32 {
 	return 0
 }
 
-// bare is the light of a texel without roots. Where all of it is the same smooth tray, one sample does.
+// bare is the light of a texel without roots. Where all of it is of one material, two samples do, and one where that is smooth tray.
 func (p *picture) bare(x, y int, patch float32) rgb {
-	if p.uniform(x, y) && p.palette[p.solid[reliefQuarter(x, y, 0)]].owner == ofTray {
-		return p.below(x, y, 3, patch)
+	if p.uniform(x, y) {
+		light := p.below(x, y, 3, patch)
+		if p.palette[p.solid[reliefQuarter(x, y, 0)]].owner == ofPlug {
+			light = light.plus(p.below(x, y, 0, patch)).times(0.5)
+		}
+		return light
 	}
 	light := rgb{}
 	for q := range 4 {
@@ -139,38 +143,38 @@ func (c *count) root(light rgb, brown bool, samples int) {
 	}
 }
 
-// quarter adds a quarter of a texel: four samples, lit together where they show the same wide root.
+// quarter adds a quarter of a texel: its four samples, those that show the same root's segment lit together.
 func (p *picture) quarter(b *block, x, y, q int, patch float32, c *count) {
 	first := firstOf(q)
 	at := [4]int{first, first + 1, first + sub, first + sub + 1}
-	roots := 0
+	bare := 0
 	for _, k := range at {
-		if b.segment[k] >= 0 {
-			roots++
+		if b.segment[k] < 0 {
+			bare++
 		}
 	}
 	under := rgb{}
-	if roots < 4 || p.clear > 0 {
+	if bare > 0 || p.clear > 0 {
 		under = p.below(x, y, q, patch)
-		c.light = c.light.add(under, float32(4-roots))
+		c.light = c.light.add(under, float32(bare))
 	}
-	if roots == 0 {
-		return
-	}
-	n := b.segment[first]
-	const wide = 0.15 // mm of half width, from which shade changes little within a quarter
-	if roots == 4 && n == b.segment[at[1]] && n == b.segment[at[2]] && n == b.segment[at[3]] && p.segments[n].a.radius > wide {
-		px, py := (float32(2*x+q&1)+0.5)*step, (float32(2*y+q>>1)+0.5)*step
-		lit, brown := p.root(&p.segments[n], px, py, b.z[first], reliefQuarter(x, y, q), y*side+x, under)
-		c.root(lit, brown, 4)
-		return
-	}
-	for _, k := range at {
-		if n := b.segment[k]; n >= 0 {
-			px, py := float32((float32(sub*x+k%sub)+0.5)*subEvery), float32((float32(sub*y+k/sub)+0.5)*subEvery)
-			lit, brown := p.root(&p.segments[n], px, py, b.z[k], reliefQuarter(x, y, q), y*side+x, under)
-			c.root(lit, brown, 1)
+	lit := [4]bool{}
+	for i, k := range at {
+		n := b.segment[k]
+		if n < 0 || lit[i] {
+			continue
 		}
+		sumX, sumY, samples := 0, 0, 0
+		for j := i; j < 4; j++ {
+			if b.segment[at[j]] == n {
+				lit[j] = true
+				sumX, sumY, samples = sumX+j&1, sumY+j>>1, samples+1
+			}
+		}
+		px := float32((float32(sub*x+first%sub) + 0.5 + float32(sumX)/float32(samples)) * subEvery)
+		py := float32((float32(sub*y+first/sub) + 0.5 + float32(sumY)/float32(samples)) * subEvery)
+		light, brown := p.root(&p.segments[n], px, py, b.z[k], reliefQuarter(x, y, q), y*side+x, under)
+		c.root(light, brown, samples)
 	}
 }
 
@@ -190,18 +194,18 @@ func (p *picture) root(s *segment, x, y, z float32, sample, texel int, under rgb
 	grain := p.grit.near(int((s.a.along+on)*20)+int(s.root)*37, int(aside(ex, ey, s)*9)+int(s.root)*71)
 	up := sqrt(1-off) + 0.05
 	n := unit(float32(p.high*ex)+float32(0.1*grain), float32(p.high*ey)+float32(0.07*grain), up)
-	sun, open := p.shades.sun(sample, texel, z), p.hollows.open(texel, z)
+	sun, deep := p.shades.sun(sample, texel, z), p.hollows.deep(texel, z)
 	tone := 1 + float32(p.core*(0.5-off)) + float32(p.stain*grain)
 	own = own.times(max(0.3, tone))
 	if p.specks > 0 {
 		own = own.toward(p.soil, p.specks*smooth(0.9, 1.9, p.fine.near(int(x*40), int(y*40))+float32(0.6*grain)))
 	}
-	lit = p.lamp.matt(own, n, p.wrap, sun, open)
+	lit = p.lamp.matt(own, n, p.wrap, sun, deep)
 	if p.clear > 0 {
 		lit = lit.toward(under.through(own), float32(p.clear*(1-float32(0.5*off))))
 	}
 	if p.gloss > 0 {
-		k := p.lamp.mirror(n, p.gloss, p.polish, sun, open)
+		k := p.lamp.mirror(n, p.gloss, p.polish, sun, deep)
 		lit = lit.plus(rgb{k, k, k})
 	}
 	return lit, brown

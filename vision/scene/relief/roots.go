@@ -124,8 +124,12 @@ func (s *subject) dirtyRoots() {
 
 // draw lays the tubes, lights everything and counts what can be seen.
 func (s *subject) draw() *closeup.Roots {
-	t := newTubes(s.look.high)
 	paths := s.grower.paths
+	points := 0
+	for i := range paths {
+		points += len(paths[i].points)
+	}
+	t := newTubes(s.look.high, points)
 	for i := range paths {
 		t.lay(&paths[i], i, s.relief)
 	}
@@ -139,15 +143,15 @@ func (s *subject) draw() *closeup.Roots {
 
 func (s *subject) render(t *tubes, out *closeup.Roots) {
 	lamp := newLamp(s.dice)
-	z := s.z
-	if !s.look.even {
-		z = t.over(s.relief)
+	high := t
+	if s.look.even {
+		high = newTubes(1, 0) // evenly coloured strokes throw no shade
 	}
-	means := texelMeans(z)
+	means := texelMeans(s.relief, high)
 	vary, sx, sy := s.between(0.02, 0.16), s.between(0, 500), s.between(0, 500)
 	scale := 32 / s.scaled(2, 15)
 	p := picture{look: s.look, tubes: t, out: out, fuzz: newFuzz(s.dice, s.grower.paths, s.grower.white, s.heap.area)}
-	p.shader = shader{relief: s.relief, lamp: &lamp, palette: s.palette, shades: lamp.shades(z, means), hollows: lamp.hollows(means)}
+	p.shader = shader{relief: s.relief, lamp: &lamp, palette: s.palette, shades: lamp.shades(s.relief, high, means), hollows: lamp.hollows(means)}
 	p.patches = newCoarse(func(x, y float32) float32 {
 		fine := s.soft.at(float32(x*scale*2.7)+sy, float32(y*scale*2.7)+sx)
 		return 1 + float32(vary*(s.soft.at(float32(x*scale)+sx, float32(y*scale)+sy)+float32(0.6*fine)))

@@ -42,7 +42,7 @@ func straight(ax, ay, bx, by, z, width float64, pieces int) path {
 
 // laid returns the mm² and the mm of centre line that can be seen of each path.
 func laid(f *relief, paths ...path) (area, line []float64) {
-	t := newTubes(0.8)
+	t := newTubes(0.8, 0)
 	for i := range paths {
 		t.lay(&paths[i], i, f)
 	}
@@ -170,7 +170,7 @@ func TestPaperIsOneUnderAnyLamp(t *testing.T) {
 	d := dice{rand.New(rand.NewPCG(3, 4))}
 	for range 50 {
 		l := newLamp(d)
-		light := l.matt(rgb{1, 1, 1}, slope{0, 0, 1}, 0.3, 1, 1)
+		light := l.matt(rgb{1, 1, 1}, slope{0, 0, 1}, 0.3, 1, 0)
 		near(t, "paper's red", float64(light.r), 1, 1e-4)
 		near(t, "paper's green", float64(light.g), 1, 1e-4)
 		near(t, "paper's blue", float64(light.b), 1, 1e-4)

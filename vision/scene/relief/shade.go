@@ -17,7 +17,7 @@ func (s *shader) ground(x, y, texel int, patch float32) rgb {
 	m := &s.palette[s.solid[i]]
 	z := s.z[i]
 	zx, zy := s.rise(x, y, i)
-	sun, open := s.shades.sun(i, texel, z), s.hollows.open(texel, z)
+	sun, deep := s.shades.sun(i, texel, z), s.hollows.deep(texel, z)
 	tone := 1 + float32(m.mottle*s.mottling(m, x, y))
 	if m.owner == ofPlug {
 		tone *= patch
@@ -26,10 +26,10 @@ func (s *shader) ground(x, y, texel int, patch float32) rgb {
 	if m.clear {
 		n.x, n.y = -n.x, -n.y
 	}
-	light := s.lamp.matt(m.own, n, m.wrap, sun, open).times(max(0.2, tone))
+	light := s.lamp.matt(m.own, n, m.wrap, sun, deep).times(max(0.2, tone))
 	if m.gloss > 0 {
 		n := normal(zx+float32(m.rough*s.waver(x, y)), zy+float32(m.rough*s.waver(x+251, y+83)))
-		k := s.lamp.mirror(n, m.gloss, m.polish, sun, open)
+		k := s.lamp.mirror(n, m.gloss, m.polish, sun, deep)
 		light = light.plus(rgb{k, k, k})
 	}
 	return light

@@ -74,13 +74,13 @@ type shades struct {
 	start float32   // mm of grace, so that a surface does not shade itself
 }
 
-// shades casts the shadows of the relief z, whose texels' mean heights are given too. A wide lamp casts those of its upper and of its
-// lower part; under a dull sky, where the lamp matters little, one does.
-func (l *lamp) shades(z, means []float32) shades {
+// shades casts the shadows of the relief and the roots on it, whose texels' mean heights are given too. A wide lamp casts those of its
+// upper and of its lower part; under a dull sky, where the lamp matters little, one does.
+func (l *lamp) shades(f *relief, t *tubes, means []float32) shades {
 	s := shades{fade: 1 / (0.04 + float32(0.25*l.soft)), start: 0.015}
 	rise := l.z / max(length(l.x, l.y), 0.02)
 	if l.soft < 0.08 {
-		s.fine = march(z, across, l.x, l.y, rise*step)
+		s.fine = march(t.over(f), across, l.x, l.y, rise*step)
 		return s
 	}
 	rise *= texel

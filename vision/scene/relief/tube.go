@@ -35,8 +35,9 @@ type segment struct {
 	endB   float32 //
 }
 
-func newTubes(flat float32) *tubes {
-	return &tubes{blocks: make([]*block, side*side), flat: flat}
+// newTubes has room for so many segments.
+func newTubes(flat float32, segments int) *tubes {
+	return &tubes{blocks: make([]*block, side*side), segments: make([]segment, 0, segments), flat: flat}
 }
 
 // lay puts a root's tube on the relief, hidden where the relief or another root is higher.
@@ -72,52 +73,61 @@ func newSegment(a, b *point, root, place int) segment {
 	return s
 }
 
-// raster goes through the texels that a segment may touch.
+// raster goes through the rows of samples that a segment may touch, and in each through those near enough to its axis.
 func (t *tubes) raster(number int32, f *relief) {
 	s := &t.segments[number]
-	const diagonal = 0.7072 * texel
 	r := max(s.a.radius, s.b.radius)
-	x0, x1 := max(0, int((min(s.a.x, s.b.x)-r)*perMM)), min(side-1, int((max(s.a.x, s.b.x)+r)*perMM))
-	y0, y1 := max(0, int((min(s.a.y, s.b.y)-r)*perMM)), min(side-1, int((max(s.a.y, s.b.y)+r)*perMM))
+	y0 := max(0, int((min(s.a.y, s.b.y)-r)/subEvery))
+	y1 := min(side*sub-1, int((max(s.a.y, s.b.y)+r)/subEvery))
 	for y := y0; y <= y1; y++ {
-		py := float32((float32(y)+0.5)*texel) - s.a.y
-		for x := x0; x <= x1; x++ {
-			px := float32((float32(x)+0.5)*texel) - s.a.x
-			aside := abs(float32(px*s.alongY) - float32(py*s.alongX))
-			along := dot(px, py, s.alongX, s.alongY)
-			if aside < r+diagonal && along > -s.endA-diagonal && along < s.long+s.endB+diagonal {
-				t.fill(s, number, x, y, f)
-			}
+		py := float32((float32(y)+0.5)*subEvery) - s.a.y
+		low, high := s.reach(py, r)
+		x0 := max(0, int((low+s.a.x)/subEvery))
+		x1 := min(side*sub-1, int((high+s.a.x)/subEvery))
+		if x0 <= x1 {
+			t.scan(s, number, x0, x1, y, f)
 		}
 	}
 }
 
-// fill lays a segment's samples in one texel.
-func (t *tubes) fill(s *segment, number int32, x, y int, f *relief) {
-	b := t.blocks[y*side+x]
-	px, py := float32(float32(x)*texel)-s.a.x+subEvery/2, float32(float32(y)*texel)-s.a.y+subEvery/2
-	rowAlong, rowAside := dot(px, py, s.alongX, s.alongY), float32(px*s.alongY)-float32(py*s.alongX)
-	stepX, stepY := float32(s.alongX*subEvery), float32(s.alongY*subEvery)
+// reach is the range of x, in mm from a, in which a row at y, in mm from a, lies within r of the segment's axis and between its ends.
+func (s *segment) reach(y, r float32) (low, high float32) {
+	low, high = min(0, s.b.x-s.a.x)-r, max(0, s.b.x-s.a.x)+r
+	const level = 0.01 // of a slope, below which a row runs along or across the segment and its whole range is taken
+	if abs(s.alongY) > level {
+		a, b := (float32(y*s.alongX)-r)/s.alongY, (float32(y*s.alongX)+r)/s.alongY
+		low, high = max(low, min(a, b)), min(high, max(a, b))
+	}
+	if abs(s.alongX) > level {
+		a, b := (-s.endA-float32(y*s.alongY))/s.alongX, (s.long+s.endB-float32(y*s.alongY))/s.alongX
+		low, high = max(low, min(a, b)), min(high, max(a, b))
+	}
+	return low, high
+}
+
+// scan lays a segment's samples from x0 to x1 in one row.
+func (t *tubes) scan(s *segment, number int32, x0, x1, y int, f *relief) {
+	px, py := float32((float32(x0)+0.5)*subEvery)-s.a.x, float32((float32(y)+0.5)*subEvery)-s.a.y
+	along, aside := dot(px, py, s.alongX, s.alongY), float32(px*s.alongY)-float32(py*s.alongX)
+	stepAlong, stepAside := float32(s.alongX*subEvery), float32(s.alongY*subEvery)
 	low, high, radius, axis := -s.endA, s.long+s.endB, s.a.radius, s.a.z
-	for k := 0; k < subs; k += sub {
-		along, aside := rowAlong, rowAside
-		for i := range sub {
-			on := min(max(along, 0), s.long)
-			r, past := radius+float32(s.slope*on), along-on
-			q := float32(r*r) - float32(aside*aside) - float32(past*past)
-			if q > 0 && along >= low && along <= high {
-				if b == nil {
-					b = t.open(x, y, f)
-				}
-				if z := axis + float32(s.rise*on) + float32(t.flat*sqrt(q)); z > b.z[k+i] {
-					b.z[k+i], b.segment[k+i] = z, number
-				}
+	row := t.blocks[y/sub*side : (y/sub+1)*side]
+	for x := x0; x <= x1; x++ {
+		on := min(max(along, 0), s.long)
+		r, past := radius+float32(s.slope*on), along-on
+		q := float32(r*r) - float32(aside*aside) - float32(past*past)
+		if q > 0 && along >= low && along <= high {
+			b := row[x/sub]
+			if b == nil {
+				b = t.open(x/sub, y/sub, f)
 			}
-			along += stepX
-			aside += stepY
+			k := y%sub*sub + x%sub
+			if z := axis + float32(s.rise*on) + float32(t.flat*sqrt(q)); z > b.z[k] {
+				b.z[k], b.segment[k] = z, number
+			}
 		}
-		rowAlong += stepY
-		rowAside -= stepX
+		along += stepAlong
+		aside += stepAside
 	}
 }
 
@@ -165,9 +175,15 @@ func (t *tubes) over(f *relief) []float32 {
 			continue
 		}
 		for q := range 4 {
-			k, at := firstOf(q), reliefQuarter(i%side, i/side, q)
-			z[at] = max(z[at], b.z[k], b.z[k+1], b.z[k+sub], b.z[k+sub+1])
+			at := reliefQuarter(i%side, i/side, q)
+			z[at] = max(z[at], b.top(q))
 		}
 	}
 	return z
+}
+
+// top is the greatest height in a texel's quarter.
+func (b *block) top(q int) float32 {
+	k := firstOf(q)
+	return max(b.z[k], b.z[k+1], b.z[k+sub], b.z[k+sub+1])
 }
