@@ -45,7 +45,7 @@ func brown(d dice) rgb {
 // pale returns an own colour well below that limit: white, cream, ivory, yellowish, pinkish, greyish.
 func pale(d dice) rgb {
 	light := d.between(0.4, 0.85)
-	switch d.pick(0.27, 0.3, 0.12, 0.11, 0.07, 0.13) {
+	switch d.pick(0.28, 0.31, 0.13, 0.08, 0.07, 0.13) {
 	case 0: // white
 		return hue(light, d.between(1, 1.05), d.between(0.88, 0.99))
 	case 1: // cream
@@ -53,7 +53,7 @@ func pale(d dice) rgb {
 	case 2: // ivory
 		return hue(light, d.between(1.08, 1.17), d.between(0.5, 0.7))
 	case 3: // yellowish
-		return hue(0.8*light, d.between(1.06, 1.19), d.between(0.3, 0.55))
+		return hue(0.8*light, d.between(1.06, 1.19), d.between(0.35, 0.6))
 	case 4: // pinkish
 		return hue(0.8*light, d.between(1.12, 1.2), d.between(0.8, 1))
 	}

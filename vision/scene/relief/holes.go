@@ -5,7 +5,7 @@ func (b *bench) holes(d dice, f *relief) {
 	if b.tray == nil || b.pitch == 0 || !d.chance(0.2) {
 		return
 	}
-	half := d.between(0.1, 0.9) * (0.707*b.pitch - b.cell.half)
+	half := d.between(0.1, 0.9) * (float32(0.707*b.pitch) - b.cell.half)
 	if half < 0.5 {
 		return
 	}

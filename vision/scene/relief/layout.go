@@ -42,11 +42,10 @@ func newLayout(d dice, t *tables) layout {
 
 // newPlug returns the plug in the middle, and whether it is larger than the drawing.
 func newPlug(d dice) (p plug, fills bool) {
-	const mean, spread = 17, 1.5 // mm, of the radius: 26 to 38 mm wide in the main
 	p.corner = 1
 	switch d.pick(0.57, 0.19, 0.21, 0.03) {
 	case 0:
-		p.half = mean + float32(spread*d.bell())
+		p.half = clamp(17+float32(2*d.bell()), 13, 19) // mm: 26 to 38 mm wide
 	case 1:
 		p.half = d.between(7.5, 21)
 	case 2:

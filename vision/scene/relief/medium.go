@@ -121,7 +121,7 @@ func vermiculite(d dice, p *palette, s *soil) medium {
 func rockwool(d dice, p *palette, s *soil) medium {
 	own := hue(d.between(0.16, 0.5), d.between(1, 1.2), d.between(0.6, 0.95))
 	m := s.matter(own)
-	m.wrap = 0.4
+	m.wrap, m.own = 0.4, m.own.times(mix(1, 1.9, s.wet)) // wet felt stays pale
 	threads := p.kin(d, 10, m, 0.22)
 	m.own = m.own.times(0.75)
 	clots := p.kin(d, 8, m, 0.25)

@@ -17,7 +17,11 @@ type grower struct {
 	room     stand
 }
 
-const mostPoints = 60000 // of all paths together, so that drawing ends in time
+// So that drawing ends in time:
+const (
+	mostPoints   = 60000 // of all paths together
+	mostPlanting = 20000 // starts of roots, some of which fall off the plug at once
+)
 
 // newGrower draws a drawing's kinds of roots.
 func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
@@ -43,15 +47,18 @@ func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
 
 // grow plants roots until the stand is full.
 func (g *grower) grow() {
+	if len(g.plugs) == 0 {
+		return
+	}
 	points := 0
-	for len(g.plugs) > 0 && g.long < g.room.long && points < mostPoints {
+	for range mostPlanting {
+		if g.long >= g.room.long || g.area >= g.room.cover*g.plugArea() || points >= mostPoints {
+			return
+		}
 		before := len(g.paths)
 		g.plant(&g.plugs[g.pick(g.weights...)], &g.habits[g.IntN(len(g.habits))])
 		for _, p := range g.paths[before:] {
 			points += len(p.points)
-		}
-		if g.area >= g.room.cover*g.plugArea() {
-			break
 		}
 	}
 }
@@ -173,111 +180,4 @@ func (g *grower) finish(p *path, h *habit, base, tip float32) int {
 	}
 	g.paths = append(g.paths, *p)
 	return len(g.paths) - 1
-}
-
-// widths tapers a path, makes it knobbly, and draws its tip: pointed, round or swollen.
-func (g *grower) widths(p *path, h *habit, base, tip float32) {
-	long := p.long()
-	seed := g.between(0, 500)
-	point := float32(0)
-	if !p.cutTip && g.chance(0.75) {
-		point = base * g.scaled(3, 40)
-	}
-	swollen := !p.cutTip && g.chance(h.swollen)
-	var nodules []float32
-	if g.chance(h.nodules) {
-		for range int(long/6) + 1 {
-			nodules = append(nodules, g.between(0, long))
-		}
-	}
-	for i := range p.points {
-		q := &p.points[i]
-		r := mix(base, tip, q.along/max(long, 0.1))
-		r *= 1 + float32(h.knobbly*g.soft.at(q.along*25, seed))
-		rest := long - q.along
-		if rest < point {
-			r *= sqrt(max(0.1, rest/point))
-		}
-		if swollen && rest < 6*base {
-			r *= 1 + float32(0.5*smooth(6*base, 2*base, rest))
-		}
-		for _, at := range nodules {
-			if d, ball := abs(q.along-at), min(2.4*base, 0.3+base); d < ball {
-				r = max(r, sqrt(float32(ball*ball)-float32(d*d)))
-			}
-		}
-		q.radius = clamp(r, 0.03, 1.2)
-	}
-}
-
-// dive draws where a root runs under the medium. Most come out of it and go back into it.
-func (g *grower) dive(p *path, h *habit) {
-	long := p.long()
-	slow := max(0.6, 6*p.points[0].radius) // mm over which it goes down
-	if p.order == 0 && g.chance(0.6) {
-		p.buried = append(p.buried, span{-9, g.between(0, 0.4), slow})
-	}
-	if g.chance(0.35) {
-		p.buried = append(p.buried, span{long - g.between(0, 1), long + 9, slow})
-	}
-	for range int(float32(h.dives*long) + g.Float32()) {
-		at := g.between(0, long)
-		p.buried = append(p.buried, span{at, at + g.scaled(0.3, 8), slow * g.between(0.5, 2)})
-	}
-}
-
-// laterals grows the laterals of the root of the given index, and theirs.
-func (g *grower) laterals(index int, h *habit, p *plug) {
-	if index < 0 || g.paths[index].order >= h.orders {
-		return
-	}
-	parent := g.paths[index]
-	t := &h.twigs
-	every := t.every * float32(parent.order+1)
-	side := g.sign()
-	for at := every * g.Float32(); at < parent.long()-0.5; {
-		i := int(at / parent.long() * float32(len(parent.points)-1))
-		g.lateral(index, i, h, p, side)
-		if t.regular {
-			at += float32(every * g.between(0.9, 1.1))
-			side = -side
-		} else {
-			at += float32(every * g.between(0.2, 1.8))
-			side = g.sign()
-		}
-	}
-}
-
-// lateral grows one from the parent's point i to one of its sides.
-func (g *grower) lateral(index, i int, h *habit, on *plug, side float32) {
-	if g.long > g.room.long*1.1 {
-		return
-	}
-	parent := &g.paths[index]
-	from, next := parent.points[i], parent.points[i+1]
-	n := max(length(next.x-from.x, next.y-from.y), 1e-4)
-	alongX, alongY := (next.x-from.x)/n, (next.y-from.y)/n
-	half := max(from.radius*h.twigs.ratio*g.around(0.2), g.thin/2, 0.03)
-	half = min(half, from.radius)
-	gait := gait{wander: h.twigs.wander, tremble: h.tremble, memory: h.memory, rim: h.rim * g.between(0.5, 1.5), loose: h.loose}
-	w := &walker{dice: g.dice, tables: g.tables, gait: &gait, plug: on, x: from.x, y: from.y}
-	w.alongX, w.alongY = turned(alongX, alongY, side*clamp(h.twigs.angle+float32(0.03*g.bell()), 0.06, 0.3))
-	rest := 1 - from.along/parent.long()
-	long := h.twigs.long * g.around(0.5) * mix(0.4, 1, rest) / float32(parent.order+1)
-	p := path{order: parent.order + 1, stem: index, fork: i, points: w.walk(max(long, 3*from.radius), stride(half))}
-	p.lineFrom = leaves(p.points, from, alongX, alongY)
-	g.laterals(g.finish(&p, h, half, half*0.7), h, on)
-}
-
-// leaves is the mm along a lateral at which it leaves its parent's body, taken as straight from the point where it starts.
-func leaves(points []point, from point, alongX, alongY float32) float32 {
-	before := float32(0)
-	for i := range points {
-		off := abs(float32((points[i].x-from.x)*alongY) - float32((points[i].y-from.y)*alongX))
-		if off > from.radius {
-			return mix(points[i-1].along, points[i].along, (from.radius-before)/(off-before))
-		}
-		before = off
-	}
-	return points[len(points)-1].along
 }

@@ -107,6 +107,7 @@ func TestWhole(t *testing.T) {
 	const mm2 = texel * texel
 	for seed := range uint64(200) {
 		r := drawn(seed)
+		check(t, seed, r)
 		area := total(r.White) + total(r.Brown)
 		roots = append(roots, area*mm2)
 		line = append(line, total(r.Line)/1000)

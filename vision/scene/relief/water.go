@@ -46,7 +46,7 @@ func (h *heap) drops(d dice, number int, top func(x, y float32) float32) {
 		if m.owner != ofPlug {
 			continue
 		}
-		m.own = m.own.times(d.between(0.6, 1.6))
+		m.own = m.own.times(d.between(0.35, 1.1))
 		if d.chance(0.15) {
 			m.own = hue(d.between(0.1, 0.4), d.between(0.95, 1.05), d.between(0.95, 1.1))
 		}
