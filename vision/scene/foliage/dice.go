@@ -27,13 +27,6 @@ func (d dice) near(mean, deviation float64) float64 { return mean + deviation*d.
 // whole draws a whole number from low to high, both included.
 func (d dice) whole(low, high int) int { return low + d.IntN(high-low+1) }
 
-func (d dice) sign() float64 {
-	if d.chance(0.5) {
-		return -1
-	}
-	return 1
-}
-
 // pick draws an index with a chance in proportion to its weight.
 func (d dice) pick(weights ...float64) int {
 	sum := 0.0
