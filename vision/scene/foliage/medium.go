@@ -188,7 +188,7 @@ func (g *ground) blob(x, y float64, b *lump, soil float64) {
 			}
 			n := 0.0
 			if rough > 0 {
-				n = grain.at(x+dx*0.45, y+dy*0.45)
+				n = grain.nearest(x+dx*0.6, y+dy*0.6)
 				r += rough * n * r
 			}
 			at := j*side + i

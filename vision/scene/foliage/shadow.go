@@ -134,6 +134,9 @@ func (s *shadows) lit(p vec, organ int32, turn float64) float64 {
 		return 1
 	}
 	width := max(0.75, high/float64(dark)*s.spread*shadowPerMM)
+	if dark == len(rosette) && width <= s.reach { // all dark further round than the penumbra is wide
+		return 0
+	}
 	dark, _ = s.look(&e, width, rosette[:])
 	return 1 - float64(dark)/float64(len(rosette))
 }
