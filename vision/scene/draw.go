@@ -145,7 +145,8 @@ func (p *plug) gapShade(x, y float64) float32 {
 	return float32(1 - (0.22+0.16*toLamp)*(1-smooth(in/(1.5+0.8*toLamp))))
 }
 
-func drawShoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
+// drawShoots draws the canopy and returns it, nil for no leaves.
+func drawShoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) *canopy {
 	var c canvas
 	medium := mediumPalette().lit(s.MediumLight)
 	palettes := []*palette{medium, medium}
@@ -172,9 +173,10 @@ func drawShoots(s Spec, p *picture, v *view, cells map[string]*CellTruth) {
 	laySticks(s, p, v)
 	y := newCanopy(append(leaves, neighbourLeaves(s)...))
 	if y == nil {
-		return
+		return nil
 	}
 	y.count(cells)
 	y.shade(p, v, s.LeafHeight)
 	y.lay(p, v, -s.LeafHeight, y.palettes, leafShadow, y.busy, nil)
+	return y
 }

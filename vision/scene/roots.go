@@ -252,8 +252,13 @@ func paintRoots(c *canvas, roots []*root) {
 }
 
 // visibleLength walks the root's centre line and sums where the root itself is on top.
-func (r *root) visibleLength(c *canvas, owner int) float64 {
-	var length float64
+func (r *root) visibleLength(c *canvas, owner int) (length float64) {
+	r.eachVisible(c, owner, func(_ int, mm float64) { length += mm })
+	return length
+}
+
+// eachVisible walks the root's centre line and calls see with each texel where the root itself is on top, and the mm walked there.
+func (r *root) eachVisible(c *canvas, owner int, see func(at int, mm float64)) {
 	for i := 0; i+1 < len(r.path); i++ {
 		a, b := r.path[i], r.path[i+1]
 		step := math.Hypot(b.x-a.x, b.y-a.y)
@@ -262,11 +267,10 @@ func (r *root) visibleLength(c *canvas, owner int) float64 {
 			t := (float64(k) + 0.5) / float64(n)
 			at := c.index(a.x+(b.x-a.x)*t, a.y+(b.y-a.y)*t)
 			if at >= 0 && c.t[at].owner() == owner && math.Abs(float64(c.arc[at])/100-(float64(i)+t)*rootStep) < 1.5 {
-				length += step / float64(n)
+				see(at, step/float64(n))
 			}
 		}
 	}
-	return length
 }
 
 // rootShadow is the contact shadow roots throw on medium and on lower roots.

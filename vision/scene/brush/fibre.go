@@ -16,16 +16,20 @@ func newFibre(d dice, from vec, length, width float64, colour rgb) *fibre {
 	f := &fibre{ribbon: ribbon{step: step, points: []vec{from}, blunt: true, cut: true}, colour: colour,
 		flat: d.between32(0, 0.9), shadow: d.between32(0.1, 0.6), tone: [2]int{d.IntN(side), d.IntN(side)}}
 	way := d.direction()
-	kink, sway := d.ratio(0.08, 0.6), float64(d.between(0, 0.05))
+	kink, sway, curl := d.ratio(0.08, 0.6), float64(d.between(0, 0.05)), 0.0
+	if d.chance(0.4) { // coir curls where straw breaks
+		kink, curl = 0.3*kink, float64(d.between(-0.8, 0.8)*step/perMM)
+	}
 	left := d.ratio(0.5, 3)
 	half := float32(width * perMM / 2)
 	sunk, level := d.between32(0, 0.8), d.between32(0, 0.5)
 	f.half, f.sunk = append(f.half, half), append(f.sunk, sunk)
 	for n := int(length*perMM/step) + 1; n > 0; n-- {
 		left -= step / perMM
-		turn := float64(sway * d.normal())
+		turn := float64(sway*d.normal()) + curl
 		if left < 0 {
 			turn, left = float64(kink*d.normal()), d.ratio(0.5, 4)
+			curl *= d.between(-0.6, 1.4)
 			sunk = level + d.between32(-0.2, 0.5)
 		}
 		way = way.turned(max(-1.2, min(1.2, turn)))

@@ -52,13 +52,13 @@ func newHabit(d dice, ordinary bool) *habit {
 // common draws what all habits share.
 func (h *habit) common(d dice, ordinary bool) {
 	if h.width[0] == 0 {
-		w := d.ratio(0.18, 1.1)
+		w := d.ratio(0.22, 1.1)
 		if ordinary {
 			w = d.ratio(0.25, 0.8)
 		}
 		h.width = [2]float64{float64(w * d.between(0.5, 1)), float64(w * d.between(1, 1.5))}
 	}
-	h.thinnest = d.ratio(0.06, 0.25)
+	h.thinnest = d.ratio(0.07, 0.28)
 	h.wiggle = d.ratio(0.03, 0.9)
 	if h.strand > 0 {
 		h.wiggle *= 0.4

@@ -66,6 +66,15 @@ func ownWhite(d dice, ordinary bool) rgb {
 	return cream(d, y, d.between(0.55, 1.0))
 }
 
+// clearOf lightens a brown that would hardly show on the medium, as far as browns go.
+func clearOf(brown, medium rgb) rgb {
+	least := min(0.38, float32(1.8*luminance(medium)))
+	if l := luminance(brown); l < least {
+		return times(brown, least/l)
+	}
+	return brown
+}
+
 // cream draws a white whose red grows as its blue falls, as it does from white over cream to straw.
 func cream(d dice, y, blue float64) rgb {
 	return tint(y, min(1.21, d.between(0.97, 1.05)+float64((1-blue)*d.between(0.08, 0.35))), blue)
@@ -73,14 +82,14 @@ func cream(d dice, y, blue float64) rgb {
 
 // ownBrown draws the own colour of brown roots.
 func ownBrown(d dice) rgb {
-	switch d.IntN(5) {
-	case 0: // tan
-		return tint(d.between(0.2, 0.45), d.between(1.4, 1.65), d.between(0.4, 0.7))
-	case 1: // orange-brown
+	switch d.IntN(10) {
+	case 0, 1: // tan
+		return tint(d.between(0.16, 0.38), d.between(1.45, 1.75), d.between(0.4, 0.7))
+	case 2, 3, 4, 5: // orange-brown
 		return tint(d.between(0.12, 0.32), d.between(1.7, 2.4), d.between(0.2, 0.45))
-	case 2: // red-brown
+	case 6, 7: // red-brown
 		return tint(d.between(0.07, 0.2), d.between(1.9, 2.6), d.between(0.4, 0.75))
-	case 3: // grey-brown
+	case 8: // grey-brown
 		return tint(d.between(0.08, 0.25), d.between(1.4, 1.55), d.between(0.6, 0.8))
 	}
 	return tint(d.ratio(0.025, 0.1), d.between(1.45, 2.1), d.between(0.4, 0.7)) // dark brown

@@ -21,7 +21,7 @@ func (s *scene) rootLayers() []layer {
 			layers = append(layers, s.dressed(r, w)...)
 		}
 	}
-	if s.chance(0.07) {
+	if s.chance(0.16) {
 		layers = append(layers, s.evenLines(w.brush)...)
 	}
 	return layers

@@ -29,9 +29,9 @@ func newBrowning(d dice) browning {
 
 // brown returns an own colour well beyond the limit of red/green 1.3: tan, orange, red, grey and dark browns.
 func brown(d dice) rgb {
-	switch d.pick(0.25, 0.25, 0.2, 0.15, 0.15) {
+	switch d.pick(0.25, 0.33, 0.22, 0.12, 0.08) {
 	case 0: // tan
-		return hue(d.between(0.15, 0.35), d.between(1.42, 1.7), d.between(0.45, 0.7))
+		return hue(d.between(0.15, 0.33), d.between(1.45, 1.75), d.between(0.45, 0.7))
 	case 1: // orange
 		return hue(d.between(0.08, 0.25), d.between(1.7, 2.4), d.between(0.2, 0.45))
 	case 2: // red
@@ -40,6 +40,15 @@ func brown(d dice) rgb {
 		return hue(d.between(0.06, 0.2), d.between(1.4, 1.55), d.between(0.65, 0.85))
 	}
 	return hue(d.between(0.02, 0.06), d.between(1.45, 2.1), d.between(0.4, 0.75))
+}
+
+// clearOf lightens a brown that would hardly show on the medium, as far as browns go.
+func (c rgb) clearOf(medium rgb) rgb {
+	least := min(0.35, float32(1.8*medium.luminance()))
+	if l := c.luminance(); l < least {
+		return c.times(least / l)
+	}
+	return c
 }
 
 // pale returns an own colour well below that limit: white, cream, ivory, yellowish, pinkish, greyish.

@@ -31,14 +31,14 @@ func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
 		w := max(0, min(width, p.x+p.half)-max(0, p.x-p.half)) * max(0, min(width, p.y+p.half)-max(0, p.y-p.half))
 		g.weights = append(g.weights, w)
 	}
-	thick := d.scaled(0.15, 0.75)
+	thick := d.scaled(0.25, 1)
 	if d.chance(0.25) {
 		thick = d.scaled(0.08, 2.2)
 	}
 	if room.cover >= 1.2 { // a mat of hair-thin roots would take too long
 		thick = max(thick, 0.3)
 	}
-	g.thin = max(0.06, thick*d.scaled(0.12, 0.7))
+	g.thin = max(0.07, thick*d.scaled(0.25, 0.8))
 	for range 1 + d.pick(0.35, 0.4, 0.25) {
 		g.habits = append(g.habits, newHabit(d, clamp(thick*d.around(0.15), 0.07, 2.2), g.thin))
 	}

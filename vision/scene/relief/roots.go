@@ -72,8 +72,11 @@ func (s *subject) layGround() {
 // plantRoots grows the roots and brings them to rest, but does not lay their tubes yet.
 func (s *subject) plantRoots() {
 	s.grower = newGrower(s.dice, s.tables, s.layout.plugs, newStand(s.dice, s.heap.area))
+	if s.chance(0.8) {
+		s.grower.browning.brown = s.grower.browning.brown.clearOf(s.medium.floor.own)
+	}
 	s.grower.grow()
-	if s.chance(0.07) && len(s.layout.plugs) > 0 {
+	if s.chance(0.16) && len(s.layout.plugs) > 0 {
 		s.grower.gauges()
 	}
 	s.bed = newBed(s.relief, s.swell, s.look.high, s.scaled(0.2, 1), s.between(0.3, 1))
