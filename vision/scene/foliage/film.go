@@ -18,7 +18,7 @@ type film struct {
 
 func drawFilm(d dice) film {
 	f := film{offset: d.between(0, 99), size: d.scaled(4, 30)}
-	if d.chance(0.22) {
+	if d.chance(0.4) {
 		f.share = d.scaled(0.05, 0.7)
 		f.algae = lch(d.between(16, 46), d.between(8, 34), d.between(102, 145))
 		if d.chance(0.15) {
