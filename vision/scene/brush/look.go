@@ -23,12 +23,12 @@ type look struct {
 
 // newLook draws how roots look.
 func newLook(d dice, wet float64, ordinary bool) *look {
-	k := &look{white: ownWhite(d, ordinary), tan: ownBrown(d), spread: d.between(0.02, 0.3)}
-	k.round, k.contrast, k.rim = d.between32(0.2, 1), d.between32(0.3, 1), d.between32(0, 0.45)
+	k := &look{white: ownWhite(d, ordinary), tan: ownBrown(d), spread: d.between(0.01, 0.2)}
+	k.round, k.contrast, k.rim = d.between32(0, 1), d.between32(0, 0.9), d.between32(0, 0.3)
 	if d.chance(0.2) {
 		k.ridges = d.between32(0.1, 0.6)
 	}
-	if d.chance(0.3) {
+	if d.chance(0.2) {
 		k.clear, k.core = d.between32(0.1, 0.65), d.between32(-0.5, 0.5)
 	}
 	if wet > 0.3 {
@@ -38,8 +38,8 @@ func newLook(d dice, wet float64, ordinary bool) *look {
 	if d.chance(0.4) {
 		k.dirt = d.between32(0.02, 0.5)
 	}
-	k.shadow, k.lift = d.between32(0.2, 0.85), d.between32(0.8, 2.2)
-	if d.chance(0.1) {
+	k.shadow, k.lift = d.between32(0.05, 0.75), d.between32(0.8, 2.2)
+	if d.chance(0.25) {
 		k.even, k.clear = true, 0
 	}
 	return k

@@ -8,7 +8,7 @@ import (
 
 // signs draws the plant labels of a drawing; most drawings have none.
 func signs(d dice, t *tray, side int) []thing {
-	if !d.chance(0.1) {
+	if !d.chance(0.25) {
 		return nil
 	}
 	colours := []lch{{92, 2, 95}, {86, 70, 92}, {60, 50, 135}, {48, 45, 265}, {88, 6, 90}, {62, 60, 40}}

@@ -15,7 +15,7 @@ type look struct {
 }
 
 func newLook(d dice, wet float32) look {
-	l := look{wrap: d.between(0.2, 0.8), core: d.between(-0.25, 0.35), stain: d.between(0, 0.14), even: d.chance(0.1), high: d.between(0.6, 1)}
+	l := look{wrap: d.between(0.3, 1), core: d.between(-0.25, 0.35), stain: d.between(0, 0.14), even: d.chance(0.25), high: d.between(0.15, 1)}
 	if d.chance(0.25) {
 		l.clear = d.between(0.1, 0.5)
 	}
