@@ -25,12 +25,45 @@ func disc(radius float64) (reach int, weight []float32) {
 	return reach, weight
 }
 
-// defocus spreads every point of the picture over a disc; the picture's edge is continued.
-func (p *picture) defocus(radius float64) {
-	if radius < 0.3 { // less than a pixel across
-		return
+// streak is the spread of a camera that moved while it looked: a straight line of the given length in px and direction in degrees, 0
+// to the right and 90 down, each weight the share of the line in its pixel's neighbourhood.
+func streak(length, turn float64) (reach int, weight []float32) {
+	reach = int(math.Ceil(length/2 + 1))
+	side := 2*reach + 1
+	weight = make([]float32, side*side)
+	sin, cos := math.Sincos(rad(turn))
+	const steps = 400
+	for k := range steps {
+		d := ((float64(k)+0.5)/steps - 0.5) * length
+		x, y := d*cos+float64(reach), d*sin+float64(reach)
+		i, j := int(x), int(y)
+		fx, fy := x-float64(i), y-float64(j)
+		for _, c := range [4]struct {
+			at int
+			w  float64
+		}{{j*side + i, (1 - fx) * (1 - fy)}, {j*side + i + 1, fx * (1 - fy)}, {(j+1)*side + i, (1 - fx) * fy}, {(j+1)*side + i + 1, fx * fy}} {
+			weight[c.at] += float32(c.w / steps)
+		}
 	}
-	reach, weight := disc(radius)
+	return reach, weight
+}
+
+// defocus spreads every point of the picture over a disc.
+func (p *picture) defocus(radius float64) {
+	if radius >= 0.3 { // less would be less than a pixel across
+		p.spreadOver(disc(radius))
+	}
+}
+
+// move spreads every point of the picture over a streak.
+func (p *picture) move(length, turn float64) {
+	if length >= 0.3 {
+		p.spreadOver(streak(length, turn))
+	}
+}
+
+// spreadOver spreads every point of the picture by weights up to reach pixels away; the picture's edge is continued.
+func (p *picture) spreadOver(reach int, weight []float32) {
 	side := 2*reach + 1
 	out := make([]float32, len(p.p))
 	padded := make([]float32, 3*(p.w+2*reach))

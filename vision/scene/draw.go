@@ -29,7 +29,9 @@ func Draw(s Spec) (*image.NRGBA, Truth, error) {
 		t.sum(s.Face, s.Tray.Cells())
 	}
 	t.Totals.Face, t.Totals.total = s.Face, true
-	return p.expose(s.Light, mix(s.Seed)^s.Photo), t, nil
+	img := p.expose(s.Light, mix(s.Seed)^s.Photo)
+	s.Phone.process(img)
+	return img, t, nil
 }
 
 // cardPlace is the way from the card's mm to the plane.

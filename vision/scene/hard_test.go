@@ -129,9 +129,9 @@ func TestDefocusIsADisc(t *testing.T) {
 
 func TestShadowAndVignette(t *testing.T) {
 	l := Light{Shadow: 0.4, ShadowTurn: 90, Vignette: 0.2}
-	near(t, "middle", l.falloff(0, 0), 1, 1e-12)
-	near(t, "in the shadow", l.falloff(0, 0.6), 0.6*(1-0.2*0.36), 1e-12)
-	near(t, "in the corner away from it", l.falloff(-0.8, -0.6), 0.8, 1e-12)
+	near(t, "middle", l.falloff(0, 0)[1], 1, 1e-12)
+	near(t, "in the shadow", l.falloff(0, 0.6)[1], 0.6*(1-0.2*0.36), 1e-12)
+	near(t, "in the corner away from it", l.falloff(-0.8, -0.6)[1], 0.8, 1e-12)
 }
 
 func TestReflectancesCanBeScaled(t *testing.T) {

@@ -36,6 +36,7 @@ func (p *picture) expose(l Light, seed uint64) *image.NRGBA {
 	kernel := gaussian(l.BlurPX)
 	if !l.Clean {
 		p.defocus(l.DefocusPX)
+		p.move(l.MotionPX, l.MotionTurn)
 	}
 	if l.Clean {
 		kernel = []float32{1}
@@ -55,18 +56,20 @@ func (p *picture) light(l Light) {
 	for i := range gain {
 		gain[i] = l.Level * l.Gains[i]
 	}
-	uneven, diagonal := l.Shadow != 0 || l.Vignette != 0, math.Hypot(float64(p.w), float64(p.h))
+	uneven, diagonal := l.Shadow != 0 || l.Vignette != 0 || l.ShadowGains != [3]float64{}, math.Hypot(float64(p.w), float64(p.h))
 	for y := range p.h {
 		row := p.p[3*y*p.w:][:3*p.w]
 		at := 1 + slope*(sin*(float64(y)-float64(p.h)/2)-cos*float64(p.w)/2)
 		for x := 0; x < len(row); x += 3 {
-			here := at
+			here := [3]float64{at, at, at}
 			if uneven {
-				here *= l.falloff((2*float64(x/3)-float64(p.w))/diagonal, (2*float64(y)-float64(p.h))/diagonal)
+				for k, f := range l.falloff((2*float64(x/3)-float64(p.w))/diagonal, (2*float64(y)-float64(p.h))/diagonal) {
+					here[k] *= f
+				}
 			}
-			row[x] *= float32(gain[0] * here)
-			row[x+1] *= float32(gain[1] * here)
-			row[x+2] *= float32(gain[2] * here)
+			row[x] *= float32(gain[0] * here[0])
+			row[x+1] *= float32(gain[1] * here[1])
+			row[x+2] *= float32(gain[2] * here[2])
 			at += slope * cos
 		}
 	}
@@ -74,9 +77,13 @@ func (p *picture) light(l Light) {
 
 // falloff is what shadow and lens leave of the light at a place, in halves of the diagonal from the picture's middle. The
 // shadow's edge is soft over a third of that and lies a quarter off the middle.
-func (l Light) falloff(x, y float64) float64 {
+func (l Light) falloff(x, y float64) (left [3]float64) {
 	sin, cos := math.Sincos(rad(l.ShadowTurn))
-	return (1 - l.Shadow*smooth((x*cos+y*sin-0.1)/0.33)) * (1 - l.Vignette*(x*x+y*y))
+	part := smooth((x*cos + y*sin - 0.1) / 0.33)
+	for k, gain := range l.ShadowGains {
+		left[k] = (1 - l.Shadow*part) * (1 + part*(orOne(gain)-1)) * (1 - l.Vignette*(x*x+y*y))
+	}
+	return left
 }
 
 // gaussian returns a normalised kernel of the given sigma in px, integrated over each pixel.

@@ -82,9 +82,12 @@ type Light struct {
 	GradientTurn float64    // degrees, the way it gets brighter: 0 to the right, 90 down
 	Shadow       float64    // share of the light that a soft shadow over one side of the picture takes
 	ShadowTurn   float64    // degrees, the side that it is on: 0 right, 90 below
+	ShadowGains  [3]float64 // factors on red, green and blue in the shadow, as of another lamp; zeros are ones
 	Vignette     float64    // share of the light that the lens loses in the picture's corners
 	BlurPX       float64    // sigma of the lens's blur
 	DefocusPX    float64    // radius of the disc that a point becomes out of focus
+	MotionPX     float64    // how far the camera moved while it looked
+	MotionTurn   float64    // degrees, the way it moved: 0 to the right, 90 down
 	ShotNoise    float64    // standard deviation at full scale, goes with the root of the signal
 	ReadNoise    float64    // standard deviation in the dark, of full scale
 	Clean        bool       // no noise and no blur at all
@@ -112,6 +115,7 @@ type Spec struct {
 
 	Camera Camera
 	Light  Light
+	Phone  Phone
 
 	CardX, CardY float64 // mm the card lies off the exact dock
 	CardTurn     float64 // degrees it is turned about its dock corner, clockwise
