@@ -1,0 +1,203 @@
+"""Trains the network for canopies: from nothing to a model and a report. See README.md."""
+
+import torch
+import torch.nn.functional as F
+
+import camera
+import pool
+import training
+
+PX_PER_MM = 3.0  # of the prepared tray
+SIDE = 384  # prepared pixels each way of a training patch: 128 mm
+MAPS = ["leaf", "yellow", "dead"]
+OFFSETS, COLOURS, SPREADS = 2, 3, 2
+OUT = 4 * len(MAPS) + OFFSETS + COLOURS + SPREADS
+CHANNELS = 3 * 4 + 1 + 2 + 1  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, and how blurred the photo is
+FAR = 20.0  # mm: the unit of offsets
+HUE, CHROMA = 105.0, 15.0
+
+D65 = [0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290]
+XYZ = [[0.4123908, 0.3575843, 0.1804808], [0.2126390, 0.7151687, 0.0721923], [0.0193308, 0.1191948, 0.9505322]]  # IEC 61966-2-1
+
+
+def lab(rgb):
+    """CIELAB of linear sRGB, B × 3 × …, in its usual units (CIE 15:2004, 8.2.1)."""
+    m = rgb.new_tensor(XYZ) / rgb.new_tensor(D65)[:, None]
+    t = torch.einsum("ij,bj...->bi...", m, rgb)
+    f = torch.where(t > (6 / 29) ** 3, t.clamp(min=1e-6) ** (1 / 3), t / (3 * (6 / 29) ** 2) + 4 / 29)
+    return torch.stack([116 * f[:, 1] - 16, 500 * (f[:, 0] - f[:, 1]), 200 * (f[:, 1] - f[:, 2])], 1)
+
+
+def photo(p, d, b, device):
+    """A batch of prepared patches and their labels."""
+    pick = [int(d.one(0, p.n)) for _ in range(b)]
+    batch = p.planes[torch.tensor(pick, device=device)]
+    meta = [p.meta[i] for i in pick]
+    light = torch.stack([pool.light(p.plane(batch, "light_" + k)) for k in "rgb"], 1)
+    own = torch.stack([pool.light(p.plane(batch, "own_" + k)) for k in "rgb"], 1)
+    leaf = p.plane(batch, "leaf").float() / 255
+    dead = p.plane(batch, "dead").float() / 255
+    plant = p.plane(batch, "plant").float()
+    hue = torch.where(d.uniform((b,)) < 0.6, torch.full((b,), HUE, device=device), d.uniform((b,), 85, 122))
+    chroma = torch.where(d.uniform((b,)) < 0.7, torch.full((b,), CHROMA, device=device), d.uniform((b,), 8, 28))
+    colour = lab(own)
+    yellow = leaf * below(colour, hue, chroma)
+    q = camera.scale(d, most=8.6)
+    # the drawing holds more than a patch: anywhere in it
+    room = p.side / p.per_mm / 2 - SIDE / PX_PER_MM / 2 - 1
+    at = d.uniform((b, 2), -room, room)
+    x, (shares, weighted), kinds, frame, blurred = camera.photograph_flat(
+        light, [torch.stack([leaf, yellow, dead], 1), torch.cat([colour * leaf[:, None], leaf[:, None]], 1)], plant[:, None], at, d, q, (p.per_mm, PX_PER_MM), SIDE)
+    bases, centres, pitch = places(meta, at, frame, p, device)
+    return dict(x=x, blur=blurred, shares=shares.clamp(0, 1), own=weighted[:, :3] / weighted[:, 3:].clamp(min=0.05), plant=kinds[:, 0].byte(), bases=bases, centres=centres, pitch=pitch, hue=hue, chroma=chroma)
+
+
+def below(colour, hue, chroma):
+    """Whether a colour's hue lies below the limit and not past red, at more than the least chroma: 0 or 1."""
+    a, b = colour[:, 1], colour[:, 2]
+    t = torch.deg2rad(hue)[:, None, None]
+    return ((a * a + b * b > (chroma**2)[:, None, None]) & (a * torch.sin(t) - b * torch.cos(t) > 0)).float()
+
+
+def places(meta, at, frame, p, device):
+    """Bases (B × 256 × 2, the plant of number i + 1), a cell's middle (B × 2) and the pitch (B), in prepared pixels of each patch from its corner."""
+    b = len(meta)
+    bases = torch.full((b, 256, 2), 1e4, device=device)
+    middle = torch.zeros((b, 2), device=device)
+    pitch = torch.zeros(b, device=device)
+    for i, m in enumerate(meta):
+        if m.get("bases"):
+            t = torch.tensor(m["bases"][:256], device=device)
+            bases[i, : len(t)] = t
+        middle[i] = torch.tensor(m["middle"], device=device)
+        pitch[i] = m["pitch"] / p.per_mm * PX_PER_MM
+    back = torch.linalg.inv(frame)
+
+    def to_patch(v):
+        mm = v / p.per_mm - p.side / p.per_mm / 2 - at[:, None]
+        return mm @ back.transpose(1, 2) * PX_PER_MM + SIDE / 2
+
+    return to_patch(bases), to_patch(middle[:, None])[:, 0], pitch
+
+
+def cells(middle, pitch, side, step=1.0, slip=None):
+    """Where each pixel lies from its nearest cell's middle, in pitches: B × 2 × side × side; step: prepared pixels a pixel."""
+    i = (torch.arange(side, device=middle.device) + 0.5) * step
+    yy, xx = torch.meshgrid(i, i, indexing="ij")
+    at = torch.stack([xx, yy])[None] - middle[:, :, None, None]
+    return (at / pitch[:, None, None, None] + 0.5) % 1 - 0.5
+
+
+def encode(s, d):
+    """What the network is given. The cells' middles are known to a mm or two only."""
+    x = F.pixel_unshuffle(s["x"] - 0.4, 2)
+    b, _, h, w = x.shape
+    slip = 0.8 * PX_PER_MM * d.normal((b, 2)).clamp(-2, 2)
+    off = cells(s["centres"] + slip, s["pitch"], h, step=2.0)
+    near = ((off * s["pitch"][:, None, None, None] / PX_PER_MM) ** 2).sum(1, keepdim=True)  # mm²
+    bump = torch.exp(-near / 50.0)
+    limit = torch.stack([(s["hue"] - HUE) / 20, (s["chroma"] - CHROMA) / 15], 1)[:, :, None, None].expand(b, 2, h, w)
+    return torch.cat([x, bump, limit, camera.blur_plane(s["blur"], x)], 1)
+
+
+def split(y):
+    k = 4 * len(MAPS)
+    maps = F.pixel_shuffle(y[:, :k], 2)
+    return maps, y[:, k : k + OFFSETS], y[:, k + OFFSETS : k + OFFSETS + COLOURS], y[:, k + OFFSETS + COLOURS :]
+
+
+def numbers(at, s):
+    """The number of the cell that lies nearest to points of the patch (B × 2 × h × w, prepared pixels), and what numbers there are: 32 × 32 around the patch."""
+    c = torch.round((at - s["centres"][:, :, None, None]) / s["pitch"][:, None, None, None]).long() + 16
+    c = c.clamp(0, 31)
+    return c[:, 1] * 32 + c[:, 0]
+
+
+def loss(y, s):
+    maps, offset, colour, spread = split(y)
+    shares = s["shares"]
+    part = F.binary_cross_entropy_with_logits(maps, shares, reduction="none").mean((0, 2, 3))
+    p = torch.sigmoid(maps)
+    b, _, h, w = offset.shape
+    dev = y.device
+    i = (torch.arange(h, device=dev) + 0.5) * 2
+    yy, xx = torch.meshgrid(i, i, indexing="ij")
+    here = torch.stack([xx, yy])[None]
+
+    # the plant of each square of 2 × 2 pixels: that of the one with the most leaf
+    sq = F.pixel_unshuffle(shares[:, :1], 2)
+    most = sq.argmax(1, keepdim=True)
+    plant = F.pixel_unshuffle(s["plant"][:, None].float(), 2).gather(1, most)[:, 0].long()
+    leaf = sq.mean(1)
+    known = (plant > 0) & (leaf > 0.02)
+    base = s["bases"].gather(1, (plant - 1).clamp(min=0).reshape(b, -1, 1).expand(-1, -1, 2)).reshape(b, h, w, 2).permute(0, 3, 1, 2)
+    weight = (leaf * known)[:, None]
+    unit = FAR * PX_PER_MM
+    want = (base - here) / unit
+    miss = ((offset - want).abs().clamp(max=6) * weight).sum() / weight.sum().clamp(min=1) / 2
+    own = F.avg_pool2d(s["own"] * shares[:, :1], 2) / F.avg_pool2d(shares[:, :1], 2).clamp(min=0.02)
+    tone = (colour - own / 50.0).abs()
+    tone = (tone * weight).sum() / weight.sum().clamp(min=1) / 3
+
+    # sums by cell
+    with torch.no_grad():
+        got_cell = numbers(here + offset.detach() * unit, s)
+        true_cell = numbers(base, s)
+    area = lambda v: v / PX_PER_MM**2
+    pooled = 4 * F.avg_pool2d(p[:, :2], 2)
+    true4 = 4 * F.avg_pool2d(shares[:, :2], 2)
+
+    def by_cell(v, cell):
+        return torch.zeros((b, 1024), device=dev).scatter_add(1, cell.reshape(b, -1), v.reshape(b, -1))
+
+    true = torch.stack([by_cell(area(true4[:, k]) * known, true_cell) for k in range(2)], -1)
+    got = torch.stack([by_cell(area(pooled[:, k]), got_cell) for k in range(2)], -1)
+    # a plant's sums over its own leaf and what is wrongly found elsewhere: whose leaf is whose is the offsets' business
+    own_cell = torch.where(known, true_cell, got_cell)
+    fair = torch.stack([by_cell(area(pooled[:, k]), own_cell) for k in range(2)], -1)
+    border = torch.zeros((h, w), device=dev)
+    border[0], border[-1], border[:, 0], border[:, -1] = 1, 1, 1, 1
+    cut = by_cell(true4[:, 0] * known * border, true_cell) + by_cell(pooled[:, 0].detach() * border * (pooled[:, 0].detach() > 0.4), got_cell) > 0.5
+    whole = (~cut) & ((true[..., 0] > 2) | (got[..., 0].detach() > 6))
+    apart = training.constant([15.0, 6.0], dev)
+    off = ((got.detach() - true) / (true + apart)).clamp(-1.5, 1.5)
+    total = ((((fair - true) / (true + apart)).clamp(-1.5, 1.5) ** 2) * whole[..., None]).sum((0, 1)) / whole.sum().clamp(min=1)
+    all_got, all_true = area(p[:, :2].sum((2, 3))), area(shares[:, :2].sum((2, 3)))
+    patch = (((all_got - all_true) / (all_true + training.constant([60.0, 30.0], dev))).clamp(-1, 1) ** 2).mean(0)
+
+    # spreads: the leaf-weighted mean over a cell's squares is the logarithm of its sums' relative error
+    weights = by_cell(pooled[:, 0].detach(), got_cell).clamp(min=1e-3)
+    u = torch.stack([by_cell(pooled[:, 0].detach() * spread[:, k], got_cell) / weights for k in range(SPREADS)], -1)
+    sure = whole & (got[..., 0].detach() > 2)
+    likelihood = ((0.5 * (off * torch.exp(-u)) ** 2 + u) * sure[..., None]).sum((0, 1)) / sure.sum().clamp(min=1)
+
+    whole_loss = (2 * part[0] + 2 * part[1] + part[2] + 0.4 * miss + 0.25 * tone + (total * training.constant([0.03, 0.03], dev)).sum()
+                  + (patch * training.constant([0.2, 0.1], dev)).sum() + 0.004 * likelihood.sum())
+
+    def results():
+        mine = (got_cell == true_cell) | ~known
+        right = (leaf * known * mine).sum() / (leaf * known).sum().clamp(min=1)
+        tones = (colour * 50 - own).abs().mul(weight).sum((0, 2, 3)) / weight.sum().clamp(min=1)
+        return dict(got=got[whole], true=true[whole], u=torch.exp(u[whole]), apart=apart, right=right, tones=tones, patch_got=all_got, patch_true=all_true)
+
+    return whole_loss, results
+
+
+def show(name, results):
+    cat = lambda k: torch.cat([r[k] for r in results])
+    got, true, u = cat("got"), cat("true"), cat("u")
+    pg, pt = cat("patch_got"), cat("patch_true")
+    words = []
+    for k, what in enumerate(("leaf", "yellow")):
+        big = true[:, k] > (10.0, 8.0)[k]
+        e = ((got[:, k] - true[:, k]).abs() / true[:, k])[big]
+        cover = ((got[:, k] - true[:, k]).abs() < 2 * u[:, k] * (true[:, k] + results[0]["apart"][k])).float().mean().item()
+        words.append("%s bias %+.2f %% plant median %.1f p95 %.1f, U covers %.0f %%" % (what, 100 * (pg[:, k].sum() / pt[:, k].sum().clamp(min=1) - 1).item(), 100 * e.median().item() if len(e) else 0, 100 * e.quantile(0.95).item() if len(e) else 0, 100 * cover))
+    share = (100 * (got[:, 1] / got[:, 0].clamp(min=1) - true[:, 1] / true[:, 0].clamp(min=1)).abs())[true[:, 0] > 10]
+    right = sum(r["right"].item() for r in results) / len(results)
+    tones = sum(r["tones"] for r in results) / len(results)
+    print(f"  {name:12s} " + " | ".join(words) + " | yellow share p95 %.1f points | leaf at its own plant %.1f %% | own L a b off by %.1f %.1f %.1f" % (share.quantile(0.95).item() if len(share) else 0, 100 * right, *tones.tolist()), flush=True)
+
+
+if __name__ == "__main__":
+    training.main("leaves", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="foliage,herbarium", held_out="painted", pool_size=1800, held_size=48, shot=32, batch=24, each=4)

@@ -1,0 +1,90 @@
+"""Trains the network for plug bottoms: from nothing to a model and a report. See README.md."""
+
+import torch
+import torch.nn.functional as F
+
+import camera
+import pool
+import training
+
+PX_PER_MM = 4.8  # of a prepared patch
+SIDE = 192  # prepared pixels each way: 40 mm
+MAPS = ["white", "brown", "plug", "line"]
+SPREADS = 3  # root, brown, line
+OUT = 4 * len(MAPS) + SPREADS
+CHANNELS = 3 * 4 + 1  # squares of 2 × 2 pixels of light, and how blurred the photo is
+
+FLOOR = [12.0, 8.0, 30.0, 40.0]  # sums of root, brown (mm²), line (mm) and plug (mm²) below these matter by their amount and not by their ratio
+
+
+def photo(p, d, b, device):
+    """A batch of prepared patches and their labels, all by one camera."""
+    batch = p.planes[torch.randint(p.n, (b,), generator=d.g, device=device)]
+    light = torch.stack([pool.light(p.plane(batch, "light_" + k)) for k in "rgb"], 1)
+    share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
+    line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
+    q = camera.scale(d)
+    light = rim_shade(light, share[:, 2:], d, p.per_mm)
+    x, (share, line), blurred = camera.photograph(light, [share, line], d, q, (p.per_mm, PX_PER_MM), SIDE)
+    return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
+
+
+def rim_shade(light, plug, d, per_mm):
+    """The wall of the hole takes the light from a plug's outermost ring, in some trays nearly all of it."""
+    b = light.shape[0]
+    near = camera.blur(plug, d.one(0.12, 0.5) * per_mm)
+    deep = (2 * near - 1).clamp(0, 1)
+    dark = d.uniform((b, 1, 1, 1), 0.2, 0.95) * (d.uniform((b, 1, 1, 1)) < 0.5)
+    return light * (1 - plug * dark * (1 - deep) ** 1.5)
+
+
+def encode(s, d):
+    """What the network is given."""
+    x = F.pixel_unshuffle(s["x"] - 0.4, 2)
+    return torch.cat([x, camera.blur_plane(s["blur"], x)], 1)
+
+
+def split(y):
+    """The network's maps at the prepared scale, and the logarithms of the relative errors of their sums."""
+    k = 4 * len(MAPS)
+    return F.pixel_shuffle(y[:, :k], 2), y[:, k:].mean((2, 3))
+
+
+def sums(share, line):
+    """Root area, brown root area (mm²), length (mm) and plug area (mm²) of each patch."""
+    white, brown, plug = (share[:, k].sum((1, 2)) / PX_PER_MM**2 for k in range(3))
+    return torch.stack([white + brown, brown, line.sum((1, 2)) / PX_PER_MM, plug], 1)
+
+
+def loss(y, s):
+    maps, spread = split(y)
+    share, line = s["share"], s["line"]
+    part = F.binary_cross_entropy_with_logits(maps[:, :3], share, reduction="none").mean((0, 2, 3))
+    rate = F.softplus(maps[:, 3]) + 1e-4
+    poisson = (rate - line * torch.log(rate)).mean()
+    got, true = sums(torch.sigmoid(maps[:, :3]), rate), sums(share, line)
+    off = ((got - true) / (true + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)
+    total = (off**2).mean(0)
+    r = off[:, :SPREADS].detach()
+    likelihood = (0.5 * (r * torch.exp(-spread)) ** 2 + spread).mean(0)
+    whole = 2 * part[0] + 4 * part[1] + 0.5 * part[2] + 0.6 * poisson + (total * training.constant([0.06, 0.06, 0.06, 0.02], y.device)).sum() + 0.004 * likelihood.sum()
+    return whole, lambda: dict(got=got, true=true, u=torch.exp(spread))
+
+
+def show(name, results):
+    cat = lambda k: torch.cat([r[k] for r in results])
+    got, true, u = cat("got"), cat("true"), cat("u")
+    words = []
+    for k, (what, least) in enumerate((("root", 8.0), ("brown", 5.0), ("line", 30.0), ("plug", 50.0))):
+        g, t = got[:, k], true[:, k]
+        big = t > least
+        e = ((g - t).abs() / t)[big]
+        text = "%s %+.2f %.1f %.1f" % (what, 100 * (g.sum() / t.sum().clamp(min=1) - 1).item(), 100 * e.median().item() if len(e) else 0, 100 * e.quantile(0.95).item() if len(e) else 0)
+        if k < SPREADS:
+            text += " U %.0f" % (100 * ((g - t).abs() < 2 * u[:, k] * (t + FLOOR[k])).float().mean().item())
+        words.append(text)
+    print(f"  {name:12s} bias, median, p95 %, U covers %: " + " | ".join(words), flush=True)
+
+
+if __name__ == "__main__":
+    training.main("roots", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="relief,brush", held_out="painted", pool_size=12000, held_size=256, shot=160, batch=128, each=16)
