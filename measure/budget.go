@@ -89,40 +89,25 @@ func heightParts(p *vision.Plane, area, h, uH float64) Budget {
 
 // The names of budgets' parts that people can do something about.
 const (
-	partScale  = "printed scale"
-	partLens   = "lens"
-	partSpecks = "specks or rootlets"
+	partScale   = "printed scale"
+	partLens    = "lens"
+	partTelling = "telling root from medium"
 )
 
 // What drawn scenes show beside what a photo tells of itself (make calibrate: 200 photos of small trays under all kinds of conditions,
 // in which 93 to 98 of 100 truths are to lie inside the error bars).
 const (
-	inkRelU      = 0.065 // of a root area: how far a photo's ink is off, which all its roots share
-	overRelU     = 0.10  // of a root area times its cover: roots in each other's shade
-	followedRelU = 0.05  // of a length: following lines
-	crowdedRelU  = 0.8   // of a length times the plug's cover: lines too close to be told apart
-	brownStart   = 0.20  // of √(b·(1 − b)): where brown begins
-	brownLeast   = 2.0   // points
-	brownOfMM2   = 5.0   // mm² of pale or brown specks, on a root area
-	outlineRelU  = 0.010
-	yellowStart  = 0.28 // of √(y·(1 − y)): where yellow begins
-	yellowLeast  = 2.0  // points: rims and veins
-	leafRelU     = 0.015
+	kindRelU       = 0.02 // of a root area: what all plugs of a photo share
+	kindLengthRelU = 0.02 // of a length: likewise
+	brownLeast     = 1.0  // points
+	outlineRelU    = 0.010
+	yellowLeast    = 0.5 // points
+	kindLeafRelU   = 0.005
 )
 
-// coverOf is the share of a plug that is root, 0 to 1.
-func coverOf(f vision.RootPlug) float64 {
-	if f.PlugMM2 <= 0 {
-		return 0
-	}
-	return math.Min(1, f.RootMM2/f.PlugMM2)
-}
-
 func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
-	d := f.RootDoubt
 	return append(planeParts(s, p, f.RootMM2, f.Outline[0], 0, rootsOffU),
-		Part{"how light roots are", math.Hypot(d.Ink, inkRelU*f.RootMM2)}, Part{"how brown roots are", d.Brown},
-		Part{"roots over roots", overRelU * coverOf(f) * f.RootMM2}, Part{"medium between roots", d.Medium}, Part{partSpecks, d.Specks})
+		Part{partTelling, f.RootUMM2}, Part{"roots of this photo's kind", kindRelU * f.RootMM2})
 }
 
 // lengthBudget: a length goes as the root of an area.
@@ -131,20 +116,12 @@ func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 	for _, part := range planeParts(s, p, f.LengthMM, f.Outline[0], 0, rootsOffU) {
 		b = append(b, Part{part.Name, part.U / 2})
 	}
-	specks := 0.0
-	if f.RootMM2 > 0 {
-		specks = f.RootDoubt.Specks * f.LengthMM / f.RootMM2
-	}
-	return append(b, Part{"following lines", f.LengthMM * followedRelU}, Part{"lines too close to be told apart", f.LengthMM * crowdedRelU * coverOf(f)},
-		Part{partSpecks, specks})
+	return append(b, Part{partTelling, f.LengthUMM}, Part{"roots of this photo's kind", kindLengthRelU * f.LengthMM})
 }
 
-// brownBudget is that of the discoloured share of a root area, in points. Tan lies between white and brown: with b of one and 1 − b
-// of the other, what may count as either goes as √(b·(1 − b)).
+// brownBudget is that of the discoloured share of a root area, in points.
 func brownBudget(f vision.RootPlug) Budget {
-	b := math.Min(1, f.BrownMM2/f.RootMM2)
-	return Budget{{"where brown begins", math.Hypot(100*brownStart*math.Sqrt(b*(1-b)), brownLeast)},
-		{partSpecks, math.Min(50, 100*brownOfMM2/math.Max(f.RootMM2, 1))}}
+	return Budget{{"telling brown from white", math.Min(50, 100*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {"where brown begins", brownLeast}}
 }
 
 func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
@@ -152,23 +129,14 @@ func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 }
 
 func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM float64) Budget {
-	b := append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
-		Part{"telling leaf from ground", math.Hypot(f.LeafUMM2, leafRelU*f.LeafMM2)})
-	if f.Shared {
-		b = append(b, Part{"where one plant ends", sharedRelU * f.LeafMM2})
-	}
-	return b
+	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
+		Part{"telling leaf from ground and neighbours", f.LeafUMM2}, Part{"leaves of this photo's kind", kindLeafRelU * f.LeafMM2})
 }
 
-// yellowBudget is that of the yellow share of a leaf area, in points: as brownBudget's.
+// yellowBudget is that of the yellow share of a leaf area, in points.
 func yellowBudget(f vision.LeafPlant) Budget {
-	y := math.Min(1, f.YellowMM2/f.LeafMM2)
-	return Budget{{"where yellow begins", math.Hypot(100*yellowStart*math.Sqrt(y*(1-y)), yellowLeast)}}
+	return Budget{{"telling yellow from green", math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {"where yellow begins", yellowLeast}}
 }
-
-// sharedRelU is the standard uncertainty of the area of a plant that has grown into a neighbour: that a leaf of five or six goes
-// to the wrong one of two.
-const sharedRelU = 0.18
 
 // Mostly names the part that error bars of a value, root_area_mm2 for one, owe the most to over many plugs, by the sum of its shares
 // in their squares; "" where no budget is kept.

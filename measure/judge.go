@@ -65,11 +65,8 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	return all
 }
 
-// keptContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b.
+// keptContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
+// blurred more.
 func keptContrast(e vision.Sharpness, w float64) float64 {
-	if !(e.MTF50PerMM > 0) {
-		return math.NaN()
-	}
-	blurMM := e.SigmaPx() * e.MTF50 / e.MTF50PerMM
-	return math.Min(1, w/(blurMM*math.Sqrt(2*math.Pi)))
+	return math.Min(1, w/(e.WorstBlurMM()*math.Sqrt(2*math.Pi)))
 }

@@ -18,6 +18,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/vision"
 	"traygauge/vision/lens"
 )
 
@@ -35,7 +36,7 @@ func hashOf(raw []byte) string {
 }
 
 // SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
-// the card, the limits, the day count behind the leaves' height, the zone, the lenses, and the program's version.
+// the card, the limits, the day count behind the leaves' height, the zone, the lenses, the program's version and its coverage networks.
 func SettingsOf(p *plan.Plan, version string) string {
 	zone := ""
 	if p.Zone != nil {
@@ -48,7 +49,8 @@ func SettingsOf(p *plan.Plan, version string) string {
 		Sown          time.Time
 		Zone, Version string
 		Lenses        []lens.Profile
-	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version, p.Lenses})
+		Networks      [2]string
+	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version, p.Lenses, vision.Networks()})
 	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
 		return "none"
 	}

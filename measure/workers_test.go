@@ -2,6 +2,7 @@ package measure
 
 import (
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
@@ -46,4 +47,21 @@ func BenchmarkTwoWorkers(b *testing.B) {
 		two += took(2)
 	}
 	b.ReportMetric(float64(one)/float64(two), "one/two-workers")
+}
+
+// drawnPlants fills a tray: an empty cell in twelve, a bare plug in fifteen, the rest of all sizes.
+func drawnPlants(seed uint64) map[string]scene.Plant {
+	r := rand.New(rand.NewPCG(seed, 7))
+	plants := map[string]scene.Plant{}
+	for _, name := range scene.Tray50.Cells() {
+		switch x := r.Float64(); {
+		case x < 1.0/12:
+		case x < 1.0/12+1.0/15:
+			plants[name] = scene.Plant{Plug: true}
+		default:
+			plants[name] = scene.Plant{Plug: true, Leaves: 3 + r.IntN(3), LeafLengthMM: 10 + 10*r.Float64(), RootLengthMM: 120 + 500*r.Float64(),
+				Yellow: 0.4 * r.Float64() * r.Float64()}
+		}
+	}
+	return plants
 }

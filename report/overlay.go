@@ -5,17 +5,14 @@ import (
 	"fmt"
 	"image"
 	"image/color"
-	"image/draw"
-	"image/jpeg"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
 
-	"github.com/disintegration/imaging"
-
 	"traygauge/measure"
 	"traygauge/measure/store"
+	"traygauge/vision"
 )
 
 // Point is a place in a photo in pixels: x to the right, y down, the centre of the first pixel at (0, 0).
@@ -53,25 +50,27 @@ const (
 	YellowLeafLayer
 )
 
-// Layer is how much of each pixel is of its kind: Share holds a value of 0 to 255 for each pixel of Rect, row by row.
+// Layer is how much of each pixel of a grid over the photo is of its kind.
 type Layer struct {
-	Kind  LayerKind
-	Rect  image.Rectangle
-	Share []uint8
+	Kind LayerKind
+	vision.Share
 }
 
+// OverlayLongSide is the most pixels that a photo is wide or high in its overlay: enough to see a root 0.3 mm wide on a tray that fills
+// the photo.
+const OverlayLongSide = 2400
+
 const (
-	overlayLongSide = 2400 // px; enough to see a root 0.3 mm wide on a tray that fills the photo
-	overlayQuality  = 85   // JPEG
-	overlayHead     = 104  // px of the full page above the photo, for the headline
+	overlayQuality = 85  // JPEG
+	overlayHead    = 104 // px of the full page above the photo, for the headline
 )
 
-// DrawOverlay writes a JPEG of the photo, reduced to a long side of at most 2400 px, with what was found in it drawn over
-// it, a headline above and a legend below. It makes the folder of dst. No colour carries a meaning alone: discoloured root
-// is dashed, yellow leaf is hatched, an empty place has a broken ring and the word. The photo is not changed. Several
-// calls may run at once.
-func DrawOverlay(dst string, photo image.Image, o Overlay) error {
-	picture, err := overlayPicture(photo, o)
+// DrawOverlay writes a JPEG of a photo with what was found in it drawn over it, a headline above and a legend below. ground is the photo,
+// reduced to a long side of at most OverlayLongSide; it is drawn on. size is the photo's own. DrawOverlay makes the folder of dst. No
+// colour carries a meaning alone: discoloured root is dashed, yellow leaf is hatched, an empty place has a broken ring and the word.
+// Several calls may run at once.
+func DrawOverlay(dst string, ground *image.RGBA, size image.Point, o Overlay) error {
+	file, err := overlayFile(ground, size, o)
 	if err != nil {
 		return fmt.Errorf("cannot draw %s: %w", dst, err)
 	}
@@ -79,20 +78,21 @@ func DrawOverlay(dst string, photo image.Image, o Overlay) error {
 		return fmt.Errorf("cannot make the folder for %s: %w", dst, err)
 	}
 	return store.WriteWhole(dst, func(w io.Writer) error {
-		return jpeg.Encode(w, picture, &jpeg.Options{Quality: overlayQuality})
+		_, err := w.Write(file)
+		return err
 	})
 }
 
-func overlayPicture(photo image.Image, o Overlay) (*image.RGBA, error) {
-	if photo == nil || photo.Bounds().Empty() {
+func overlayFile(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
+	if ground == nil || ground.Rect.Empty() || size.X < 1 || size.Y < 1 {
 		return nil, errors.New("the photo has no pixels")
 	}
 	for _, l := range o.Layers {
-		if len(l.Share) != l.Rect.Dx()*l.Rect.Dy() {
-			return nil, fmt.Errorf("a layer of %d × %d pixels has %d shares", l.Rect.Dx(), l.Rect.Dy(), len(l.Share))
+		if len(l.A) != l.W*l.H || !(l.StepX > 0 && l.StepY > 0) {
+			return nil, fmt.Errorf("a layer of %d × %d pixels, %g × %g of the photo's each, has %d shares", l.W, l.H, l.StepX, l.StepY, len(l.A))
 		}
 	}
-	s, err := newSketch(photo)
+	s, err := newSketch(ground, size)
 	if err != nil {
 		return nil, err
 	}
@@ -113,7 +113,7 @@ func overlayPicture(photo image.Image, o Overlay) (*image.RGBA, error) {
 	}
 	s.nameAt(o.Card, "card")
 	s.nameAt(o.Tag, "tag")
-	return s.framed(o), nil
+	return vision.EncodeJPEG(s.framed(o), overlayQuality)
 }
 
 // sketch is the reduced photo that is drawn on.
@@ -124,23 +124,20 @@ type sketch struct {
 	words *lettering
 }
 
-func newSketch(photo image.Image) (*sketch, error) {
-	b := photo.Bounds()
-	wide, high, scale, unit := overlayPage(b.Dx(), b.Dy())
-	page := image.NewRGBA(image.Rect(0, 0, wide, high))
-	draw.Draw(page, page.Rect, imaging.Resize(safeToResize(photo), wide, high, imaging.Box), image.Point{}, draw.Src)
+func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
+	_, _, _, unit := overlayPage(size.X, size.Y)
 	words, err := newLettering(unit)
 	if err != nil {
 		return nil, err
 	}
-	return &sketch{page, scale, unit, words}, nil
+	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words}, nil
 }
 
 // overlayPage returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
 func overlayPage(width, height int) (wide, high int, scale, unit float64) {
-	scale = math.Min(1, float64(overlayLongSide)/float64(max(width, height, 1)))
+	scale = math.Min(1, float64(OverlayLongSide)/float64(max(width, height, 1)))
 	wide, high = max(1, int(math.Round(float64(width)*scale))), max(1, int(math.Round(float64(height)*scale)))
-	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/overlayLongSide)
+	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/OverlayLongSide)
 }
 
 // PhotoInOverlay returns where in its overlay a photo of the given size in px is drawn, between headline and legend.
@@ -151,24 +148,6 @@ func PhotoInOverlay(width, height int) image.Rectangle {
 
 // headHigh is how much of an overlay its headline takes.
 func headHigh(unit float64) int { return int(overlayHead*unit + 0.5) }
-
-// safeToResize copies a photo of any other kind than a camera's: the resizer stops the program when an image with a
-// palette points beyond it.
-func safeToResize(photo image.Image) image.Image {
-	switch photo.(type) {
-	case *image.RGBA, *image.NRGBA, *image.YCbCr:
-		return photo
-	}
-	return rgbaOf(photo)
-}
-
-// rgbaOf copies a picture; the copy's first pixel is at (0, 0).
-func rgbaOf(picture image.Image) *image.RGBA {
-	b := picture.Bounds()
-	plain := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
-	draw.Draw(plain, plain.Rect, picture, b.Min, draw.Src)
-	return plain
-}
 
 // onPage brings points of the photo to the page, where whole numbers are the corners of pixels.
 func (s *sketch) onPage(points []Point) []Point {

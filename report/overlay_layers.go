@@ -3,6 +3,7 @@ package report
 import (
 	"image"
 	"image/color"
+	"math"
 )
 
 // Tints leave what is below them visible.
@@ -36,37 +37,31 @@ func (m shareMap) at(x, y int) float32 {
 	return m.share[(y-m.rect.Min.Y)*m.rect.Dx()+x-m.rect.Min.X]
 }
 
-// reduce averages a layer's shares over the page's pixels.
+// reduce reads a layer at the page's pixels.
 func (s *sketch) reduce(l Layer) shareMap {
-	toPage := func(v int) int { return int((float64(v) + 0.5) * s.scale) }
-	m := shareMap{rect: image.Rectangle{
-		Min: image.Pt(toPage(l.Rect.Min.X), toPage(l.Rect.Min.Y)),
-		Max: image.Pt(toPage(l.Rect.Max.X-1)+1, toPage(l.Rect.Max.Y-1)+1),
-	}.Intersect(s.page.Rect)}
-	if l.Rect.Empty() || m.rect.Empty() {
-		return shareMap{}
-	}
+	onPage := func(v float64) float64 { return v * s.scale }
+	m := shareMap{rect: image.Rect(
+		int(onPage(l.X0)), int(onPage(l.Y0)), int(math.Ceil(onPage(l.X0+l.StepX*float64(l.W)))), int(math.Ceil(onPage(l.Y0+l.StepY*float64(l.H)))),
+	).Intersect(s.page.Rect)}
 	m.share = make([]float32, m.rect.Dx()*m.rect.Dy())
-	counts := make([]float32, len(m.share))
-	wide := l.Rect.Dx()
-	for y := l.Rect.Min.Y; y < l.Rect.Max.Y; y++ {
-		py := toPage(y)
-		for x := l.Rect.Min.X; x < l.Rect.Max.X; x++ {
-			px := toPage(x)
-			if !(image.Point{X: px, Y: py}).In(m.rect) {
-				continue
-			}
-			i := (py-m.rect.Min.Y)*m.rect.Dx() + px - m.rect.Min.X
-			m.share[i] += float32(l.Share[(y-l.Rect.Min.Y)*wide+x-l.Rect.Min.X]) / 255
-			counts[i]++
-		}
-	}
-	for i, n := range counts {
-		if n > 0 {
-			m.share[i] /= n
-		}
+	for i := range m.share {
+		x, y := float64(m.rect.Min.X+i%m.rect.Dx())+0.5, float64(m.rect.Min.Y+i/m.rect.Dx())+0.5
+		m.share[i] = l.between((x/s.scale-l.X0)/l.StepX-0.5, (y/s.scale-l.Y0)/l.StepY-0.5)
 	}
 	return m
+}
+
+// between returns the share between the layer's pixels, 0 to 1, by bilinear interpolation.
+func (l *Layer) between(x, y float64) float32 {
+	i, j := int(math.Floor(x)), int(math.Floor(y))
+	fx, fy := float32(x-float64(i)), float32(y-float64(j))
+	at := func(i, j int) float32 {
+		if i < 0 || j < 0 || i >= l.W || j >= l.H {
+			return 0
+		}
+		return float32(l.A[j*l.W+i])
+	}
+	return ((at(i, j)*(1-fx)+at(i+1, j)*fx)*(1-fy) + (at(i, j+1)*(1-fx)+at(i+1, j+1)*fx)*fy) / 255
 }
 
 // paint tints the page where m is of the kind.

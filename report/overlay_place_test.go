@@ -17,7 +17,7 @@ func TestPhotoInOverlay(t *testing.T) {
 		photo := image.NewRGBA(image.Rectangle{Max: size})
 		draw.Draw(photo, photo.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
 		file := filepath.Join(t.TempDir(), "overlay.jpg")
-		if err := DrawOverlay(file, photo, Overlay{Title: "tray 7"}); err != nil {
+		if err := DrawOverlay(file, groundOf(photo), photo.Rect.Max, Overlay{Title: "tray 7"}); err != nil {
 			t.Fatal(err)
 		}
 		raw, err := os.ReadFile(file)

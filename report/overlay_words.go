@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"image/draw"
@@ -13,6 +14,7 @@ import (
 	"golang.org/x/image/math/fixed"
 
 	"traygauge/measure"
+	"traygauge/vision"
 )
 
 // lettering holds the type of one picture; a face must not be used by two pictures at once.
@@ -204,11 +206,8 @@ func layerSample(kind LayerKind, ground, below color.RGBA) func(*sketch, image.R
 		if kind != LeafLayer {
 			counted.Min.X += thing.Dx() / 3
 		}
-		share := make([]uint8, counted.Dx()*counted.Dy())
-		for i := range share {
-			share[i] = 255
-		}
-		s.layer(Layer{kind, counted, share})
+		s.layer(Layer{kind, vision.Share{X0: float64(counted.Min.X), Y0: float64(counted.Min.Y), StepX: 1, StepY: 1,
+			W: counted.Dx(), H: counted.Dy(), A: bytes.Repeat([]byte{255}, counted.Dx()*counted.Dy())}})
 	}
 }
 

@@ -90,7 +90,7 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale floa
 		if err := os.WriteFile(path, raw, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := DrawOverlay(measure.OverlayPath(dir, r.Photo), picture, overlay); err != nil {
+		if err := DrawOverlay(measure.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
 			t.Fatal(err)
 		}
 		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, shaOf(raw), wide, high

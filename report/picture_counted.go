@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"image"
+	"image/draw"
 	"image/jpeg"
 	"math"
 
@@ -35,11 +36,11 @@ func pictureOf(p *vision.Photo) *image.RGBA {
 }
 
 // onOverlay returns where a plug is on the overlay of its photo, whose size is that of the overlay within its frame: DrawOverlay reduces
-// a photo only where its long side is above overlayLongSide.
+// a photo only where its long side is above OverlayLongSide.
 func onOverlay(at measure.Place, photo image.Point) measure.Place {
 	long := max(photo.X, photo.Y)
-	scale := math.Min(1, float64(overlayLongSide)/float64(long))
-	unit := math.Max(0.5, math.Round(float64(long)*scale)/overlayLongSide)
+	scale := math.Min(1, float64(OverlayLongSide)/float64(long))
+	unit := math.Max(0.5, math.Round(float64(long)*scale)/OverlayLongSide)
 	down := math.Floor(overlayHead*unit + 0.5)
 	return measure.Place{X: (at.X+0.5)*scale - 0.5, Y: (at.Y+0.5)*scale - 0.5 + down, AlongX: at.AlongX * scale, AlongY: at.AlongY * scale}
 }
@@ -76,4 +77,22 @@ func reduced(picture image.Image, most int) (file []byte, size image.Point) {
 		side = max(500, min(side*9/10, int(0.95*float64(side)*math.Sqrt(float64(most)/float64(len(file))))))
 		from = small
 	}
+}
+
+// safeToResize copies a photo of any other kind than a camera's: the resizer stops the program when an image with a
+// palette points beyond it.
+func safeToResize(photo image.Image) image.Image {
+	switch photo.(type) {
+	case *image.RGBA, *image.NRGBA, *image.YCbCr:
+		return photo
+	}
+	return rgbaOf(photo)
+}
+
+// rgbaOf copies a picture; the copy's first pixel is at (0, 0).
+func rgbaOf(picture image.Image) *image.RGBA {
+	b := picture.Bounds()
+	plain := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	draw.Draw(plain, plain.Rect, picture, b.Min, draw.Src)
+	return plain
 }

@@ -54,6 +54,32 @@ func LabOf(c RGB) Lab {
 	return Lab{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
 }
 
+// codes returns the sRGB codes of a colour over their greatest, 0 to 1: what the screen cannot show is cut.
+func (c Lab) codes() (r, g, b float64) {
+	fy := (c.L + 16) / 116
+	f := [3]float64{fy + c.A/500, fy, fy - c.B/200}
+	var xyz [3]float64
+	for i, t := range f {
+		if t > 6.0/29 {
+			xyz[i] = whiteXYZ[i] * t * t * t
+		} else {
+			xyz[i] = whiteXYZ[i] * 3 * (6.0 / 29) * (6.0 / 29) * (t - 4.0/29)
+		}
+	}
+	var code [3]float64
+	for r := range code {
+		l := fromXYZ[3*r]*xyz[0] + fromXYZ[3*r+1]*xyz[1] + fromXYZ[3*r+2]*xyz[2]
+		code[r] = FromLinear(math.Min(1, math.Max(0, l)))
+	}
+	return code[0], code[1], code[2]
+}
+
+// fromXYZ is the inverse of toXYZ.
+var fromXYZ = func() Matrix3 {
+	m := Matrix3{toXYZ[0][0], toXYZ[0][1], toXYZ[0][2], toXYZ[1][0], toXYZ[1][1], toXYZ[1][2], toXYZ[2][0], toXYZ[2][1], toXYZ[2][2]}
+	return m.inverse()
+}()
+
 func labCurve(t float64) float64 {
 	const d = 6.0 / 29
 	if t > d*d*d {

@@ -17,6 +17,7 @@ const MostTime = 2 * time.Minute
 // within MostTime gives a *Refusal. The caller closes the result, and must not change raw before that.
 func Decode(raw []byte) (*Photo, error) {
 	marker.Quiet()
+	marker.OneThread()
 	return within(MostTime, func() (*Photo, error) { return decode(raw) })
 }
 

@@ -26,6 +26,7 @@ type Scene struct {
 	Corners [4][4]Px // the card's markers as refined, each clockwise from its own top left
 	Tags    []Tag    // the tray tags in view, by number
 	scale   float64  // true mm per nominal mm of the card's print
+	tone    toneCurve
 }
 
 // Tag is a tray tag as seen.
@@ -71,6 +72,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	}
 	s.Tags = tags(quads)
 	s.Light = s.readLight()
+	s.tone = s.readTone(s.Light.White)
 	s.Edge = s.readSharpness()
 	return s, nil
 }

@@ -18,6 +18,14 @@ func (g Grid) place(t Tray, u, v float64) (float64, float64) {
 	return cu + (u-cu)*cos - (v-cv)*sin + g.U, cv + (u-cu)*sin + (v-cv)*cos + g.V
 }
 
+// back is the inverse of place.
+func (g Grid) back(t Tray, u, v float64) (float64, float64) {
+	cu, cv := t.LengthMM/2, t.WidthMM/2
+	sin, cos := math.Sincos(-g.Turn)
+	u, v = u-cu-g.U, v-cv-g.V
+	return cu + u*cos - v*sin, cv + u*sin + v*cos
+}
+
 // Search range of the grid: what a hand is off by, with room (card.md: a few mm, about a degree).
 const (
 	gridReachMM  = 8

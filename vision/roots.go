@@ -2,10 +2,12 @@ package vision
 
 import (
 	"fmt"
+	"math"
+
+	"traygauge/vision/coverage"
 )
 
-// Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the
-// roots face.
+// Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
 func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
@@ -14,95 +16,68 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	defer o.Close()
 	g := s.fitGrid(o, t)
 	lap("grid")
-	cells := s.rootCells(o, t, g)
-	plugs := s.plugsOf(o, t, cells)
-	lap("outlines")
-
-	s.measureRoots(plugs)
-	out := make([]RootPlug, len(cells))
-	for i, c := range cells {
-		c.plug.Outline = c.outlinePx(s, t, 1)
-		out[i] = c.plug
+	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
+	for row := range t.Rows {
+		for col := range t.Columns {
+			p, err := s.rootPlug(t, g, row, col)
+			if err != nil {
+				return nil, g, err
+			}
+			plugs = append(plugs, p)
+		}
 	}
-	return out, g, nil
+	return plugs, g, nil
 }
 
-// measureRoots measures the roots of plugs whose pixels are cut out. What is medium and what is root shows in all of a photo's plugs
-// together, so each step takes all of them before the next.
-func (s *Scene) measureRoots(plugs []*rootCell) {
-	cut := rootCut(plugs)
-	for _, c := range plugs {
-		c.sampleMedium(cut)
+// rootPlug measures one cell.
+func (s *Scene) rootPlug(t Tray, g Grid, row, col int) (RootPlug, error) {
+	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
+	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
+	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
+	c.plug.Cut = !s.wholeInPhoto(c.plug.Outline)
+	if c.plug.Cut {
+		return c.plug, nil
 	}
-	lendMedium(plugs)
-	ink := inkOf(plugs, cut)
-	ink.temper(plugs)
-	lap("ink")
-	for _, c := range plugs {
-		c.findRoots(ink)
+	c.p = s.prepareAt(s.TrayPoint(c.u, c.v), rootSide(t))
+	lap("prepared")
+	maps, err := coverage.Roots.Run(c.p.in)
+	lap("network")
+	if err != nil {
+		return c.plug, err
 	}
-	lap("lines")
-	rootShade(plugs)
-	rims := rimShade(plugs)
-	for _, c := range plugs {
-		c.addUp(&s.Plane, ink, rims)
-	}
+	c.addUp(maps)
 	lap("sums")
+	return c.plug, nil
 }
 
 // rootCell is one cell at work.
 type rootCell struct {
-	plug   RootPlug
-	u, v   float64 // of its middle in the tray frame
-	pxMM   float64
-	blurPx float64 // the lens's spread as a Gaussian's sigma
-	gain   RGB     // makes paper 1 under the light that falls here
-
-	core, web surface // the inner disc, and the corners between cells
-	edge      outline
-
-	photo  *Photo
-	p      *patch  // nil without a plug
-	lum    *mixer  // luminance
-	medium RGB     // mean light of the plug's medium
-	spread float64 // standard deviation of the medium's luminance
-
-	round []bool // round pale things that are no root; nil for none, see isRound
-	lines *rootLines
-	shine float32 // how light its roots are for where it lies, 1 on the average
+	s    *Scene
+	t    Tray
+	g    Grid
+	u, v float64 // of its middle in the tray frame
+	p    *prepared
+	plug RootPlug
 }
 
-// rootCells surveys every cell in reading order and evens out the light.
-func (s *Scene) rootCells(o *overview, t Tray, g Grid) []*rootCell {
-	cells := make([]*rootCell, 0, t.Rows*t.Columns)
-	for row := range t.Rows {
-		for col := range t.Columns {
-			c := &rootCell{plug: RootPlug{Row: row, Col: col}, gain: s.Light.ToPaper, blurPx: s.Edge.SigmaPx(), shine: 1, photo: s.Photo}
-			c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
-			c.pxMM = s.Plane.PxPerMM(s.TrayPoint(c.u, c.v))
-			c.plug.Cut = !s.wholeInPhoto(c.outlinePx(s, t, 1))
-			c.survey(s, o, t)
-			cells = append(cells, c)
-		}
-	}
-	s.evenLight(cells)
-	return cells
+// rootSide is how many prepared pixels a plug's patch is wide: the plug, an eighth more for those that are larger or off the middle, and
+// what squares of squares of pixels the network works on.
+func rootSide(t Tray) int {
+	const whole = 16
+	return whole * int(math.Ceil(1.125*t.PlugMM*preparedPerMM/whole))
 }
 
-// plugsOf tells the cells with a plug, finds its outline and cuts out its pixels.
-func (s *Scene) plugsOf(o *overview, t Tray, cells []*rootCell) (plugs []*rootCell) {
-	web := webOf(cells)
-	for _, c := range cells {
-		c.tellEmpty(web)
-		if c.plug.Empty || c.plug.Cut {
-			continue
-		}
-		c.findOutline(s, o, web, t)
-		c.p = s.newPatch(c.outlinePx(s, t, 1), c.outlinePx(s, t, ringAt[0]), c.outlinePx(s, t, ringAt[1]))
-		c.lum = newMixer(luminanceOf, c.gain, 0)
-		plugs = append(plugs, c)
+// outlineRays is how many directions a plug's outline is told in.
+const outlineRays = 90
+
+// ringPx returns the points at a radius in mm in each of outlineRays directions from the cell's middle, in the photo.
+func (c *rootCell) ringPx(radius func(ray int) float64) []Px {
+	q := make([]Px, outlineRays)
+	for i := range q {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / outlineRays)
+		q[i] = c.s.Plane.ToPx(c.s.TrayPoint(c.u+radius(i)*cos, c.v+radius(i)*sin))
 	}
-	return plugs
+	return q
 }
 
 func (s *Scene) wholeInPhoto(q []Px) bool {
@@ -114,22 +89,179 @@ func (s *Scene) wholeInPhoto(q []Px) bool {
 	return true
 }
 
-// outlinePx gives the outline in pixels, at part of its radius: the plug's where there is one, a circle where it would be.
-func (c *rootCell) outlinePx(s *Scene, t Tray, part float64) []Px {
-	o := c.edge
-	if o.radius[0] == 0 {
-		for i := range o.radius {
-			o.radius[i] = t.PlugMM / 2
+// The network's maps, each on 2 × 2 prepared pixels as four channels, and after them the logarithms of how far each sum may be off.
+const (
+	mapWhite = iota
+	mapBrown
+	mapPlug
+	mapLine
+	rootMaps
+)
+
+// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers.
+func (c *rootCell) addUp(maps coverage.Tensor) {
+	p := c.p
+	root, brown := c.share(), c.share()
+	plug := make([]float32, p.w*p.h)
+	area := make([]float32, p.w)
+	inCell := c.cellTest()
+	for y := range p.h {
+		p.rowAreas(&c.s.Plane, y, area)
+		from, to := inCell(y)
+		for x := from; x < to; x++ {
+			at := func(m int) float32 { return maps.V[((4*m+2*(y%2)+x%2)*maps.H+y/2)*maps.W+x/2] }
+			a := float64(area[x])
+			i := y*p.w + x
+			plug[i] = sigmoid(at(mapPlug))
+			white, tan := sigmoid(at(mapWhite)), sigmoid(at(mapBrown))
+			if over := white + tan; over > 1 {
+				white, tan = white/over, tan/over
+			}
+			c.plug.PlugMM2 += float64(plug[i]) * a
+			c.plug.RootMM2 += float64(white+tan) * a
+			c.plug.BrownMM2 += float64(tan) * a
+			c.plug.LengthMM += float64(softplus(at(mapLine))) * math.Sqrt(a)
+			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
 		}
 	}
-	q := make([]Px, 0, outlineRays)
-	for _, d := range o.points(part) {
-		q = append(q, s.Plane.ToPx(s.TrayPoint(c.u+d[0], c.v+d[1])))
+	c.plug.Root, c.plug.Brown = root, brown
+	u := spreadsOf(maps)
+	c.plug.RootUMM2 = u[0] * (c.plug.RootMM2 + spreadFloor[0])
+	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])
+	c.plug.LengthUMM = u[2] * (c.plug.LengthMM + spreadFloor[2])
+	c.trace(plug)
+	if c.plug.PlugMM2 < leastPlug*math.Pi/4*sq(c.t.PlugMM) {
+		c.empty()
 	}
-	return q
 }
 
-// lightAt returns the light of a pixel of the patch, 1 for paper.
-func (c *rootCell) lightAt(x, y int) RGB {
-	return c.photo.light(c.photo.at(c.p.rect.Min.X+x, c.p.rect.Min.Y+y)).scaled(c.gain)
+// leastPlug is the least share of a plug's usual area that is one.
+const leastPlug = 0.15
+
+// empty forgets what was measured of a cell without a plug.
+func (c *rootCell) empty() {
+	c.plug = RootPlug{Row: c.plug.Row, Col: c.plug.Col, Empty: true, Outline: c.ringPx(func(int) float64 { return c.t.PlugMM / 2 })}
+}
+
+func (c *rootCell) share() Share {
+	p := c.p
+	return Share{p.x0, p.y0, p.stepX, p.stepY, p.w, p.h, make([]uint8, p.w*p.h)}
+}
+
+// spreadFloor is added to a sum before its relative uncertainty is taken, as in training: mm², mm² and mm.
+var spreadFloor = [3]float64{12, 8, 30}
+
+// spreadsOf are the standard uncertainties of root area, brown area and length over the sum and its floor: the mean of each map is the
+// logarithm.
+func spreadsOf(maps coverage.Tensor) (u [3]float64) {
+	for k := range u {
+		sum := 0.0
+		for _, v := range maps.Channel(4*rootMaps + k) {
+			sum += float64(v)
+		}
+		u[k] = math.Exp(sum / float64(maps.H*maps.W))
+	}
+	return u
+}
+
+// cellTest returns which prepared pixels of a row lie in the cell's own square.
+func (c *rootCell) cellTest() func(y int) (from, to int) {
+	half := c.t.PitchMM / 2
+	var q [4]Px
+	for i, d := range [4][2]float64{{-half, -half}, {half, -half}, {half, half}, {-half, half}} {
+		u, v := c.g.turned(d[0], d[1])
+		at := c.s.Plane.ToPx(c.s.TrayPoint(c.u+u, c.v+v)) // of the photo
+		q[i] = c.p.at(at)
+		q[i].X, q[i].Y = q[i].X-0.5, q[i].Y-0.5
+	}
+	return func(y int) (from, to int) {
+		lo, hi := crossings(q[:], float64(y))
+		return min(max(int(math.Ceil(lo)), 0), c.p.w), max(0, min(int(math.Floor(hi))+1, c.p.w))
+	}
+}
+
+// turned turns an offset in the drawing as the grid lies.
+func (g Grid) turned(du, dv float64) (u, v float64) {
+	sin, cos := math.Sincos(g.Turn)
+	return du*cos - dv*sin, du*sin + dv*cos
+}
+
+// crossings returns where a row crosses a convex polygon; lo > hi where it does not.
+func crossings(q []Px, y float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i, a := range q {
+		if b := q[(i+1)%len(q)]; (a.Y <= y) != (b.Y <= y) {
+			x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+			lo, hi = math.Min(lo, x), math.Max(hi, x)
+		}
+	}
+	return lo, hi
+}
+
+// trace lays the outline so that along each ray from the middle as much of it is within as the ray has plug on it.
+func (c *rootCell) trace(plug []float32) {
+	const stepMM = 0.1
+	p, reach := c.p, float64(c.p.w)/preparedPerMM/2
+	middle := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u, c.v)))
+	c.plug.Outline = c.ringPx(func(ray int) float64 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(ray) / outlineRays)
+		end := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u+reach*cos, c.v+reach*sin)))
+		sum := 0.0
+		for r := stepMM / 2; r < reach; r += stepMM {
+			x, y := int(middle.X+(end.X-middle.X)*r/reach), int(middle.Y+(end.Y-middle.Y)*r/reach)
+			if x < 0 || y < 0 || x >= p.w || y >= p.h {
+				break
+			}
+			sum += float64(plug[y*p.w+x]) * stepMM
+		}
+		return sum
+	})
+}
+
+// rowAreas fills area with the mm² of the plane that the prepared pixels of row y cover. It is smooth along a row: three of them give the
+// rest, to a few parts in ten million over a plug.
+func (p *prepared) rowAreas(pl *Plane, y int, area []float32) {
+	half := float64(p.w-1) / 2
+	at := func(x float64) float64 {
+		q := p.px(x, float64(y))
+		return pl.PixelMM2(q.X, q.Y) * p.stepX * p.stepY
+	}
+	a, b, c := at(0), at(half), at(2*half)
+	slope, bend := (c-a)/2, (a+c)/2-b
+	for x := range area {
+		t := 0.0
+		if half > 0 {
+			t = (float64(x) - half) / half
+		}
+		area[x] = float32(b + t*(slope+t*bend))
+	}
+}
+
+// logits are looked up in steps of 1/logitStep from −logitReach to logitReach.
+const (
+	logitReach = 16
+	logitStep  = 256
+)
+
+var sigmoids, softpluses = func() (s, p [2*logitReach*logitStep + 1]float32) {
+	for i := range s {
+		x := float64(i)/logitStep - logitReach
+		s[i], p[i] = float32(1/(1+math.Exp(-x))), float32(math.Log1p(math.Exp(x)))
+	}
+	return s, p
+}()
+
+func logit(x float32) int {
+	return int(min(2*logitReach*logitStep, max(0, (x+logitReach)*logitStep+0.5)))
+}
+
+// sigmoid is 1/(1 + e⁻ˣ), to a thousandth.
+func sigmoid(x float32) float32 { return sigmoids[logit(x)] }
+
+// softplus is ln(1 + eˣ); beyond the table's end it is x, to a ten-millionth.
+func softplus(x float32) float32 {
+	if x >= logitReach {
+		return x
+	}
+	return softpluses[logit(x)]
 }

@@ -13,15 +13,38 @@ type Sharpness struct {
 	MTF50 float64
 	// MTF50PerMM is the same in cycles per mm of the card.
 	MTF50PerMM float64
+	// LeastPerMM is that of the more blurred of the two directions, which a moved camera leaves far behind the other.
+	LeastPerMM float64
 }
 
-// SigmaPx returns the blur as the sigma of a Gaussian of the same MTF50, in pixels: exp(−2π²σ²f²) = ½ at σ = 0.1874/f. Where
-// the edge could not be read it is 1.
+// SigmaPx returns the blur as the sigma of a Gaussian of the same MTF50, in pixels. Where the edge could not be read it is 1.
 func (s Sharpness) SigmaPx() float64 {
 	if !(s.MTF50 > 0) {
 		return 1
 	}
-	return math.Sqrt(math.Ln2/2) / math.Pi / s.MTF50
+	return gaussianSigma(s.MTF50)
+}
+
+// BlurMM returns the blur as SigmaPx does, in mm of the card.
+func (s Sharpness) BlurMM() float64 {
+	if !(s.MTF50PerMM > 0) {
+		return usualBlurMM
+	}
+	return gaussianSigma(s.MTF50PerMM)
+}
+
+// WorstBlurMM returns the blur in the direction that is blurred more; NaN where no edge could be read.
+func (s Sharpness) WorstBlurMM() float64 { return gaussianSigma(s.LeastPerMM) }
+
+// gaussianSigma is the sigma of a Gaussian whose contrast falls to half at frequency f: exp(−2π²σ²f²) = ½ at σ = 0.1874/f.
+func gaussianSigma(f float64) float64 { return math.Sqrt(math.Ln2/2) / math.Pi / f }
+
+// usualBlurMM is the blur of a usual sharp photo of a tray.
+const usualBlurMM = 0.12
+
+// blurPlane is how the networks are told of the blur: its logarithm over the usual one's.
+func (s Sharpness) blurPlane() float32 {
+	return float32(math.Log(math.Min(0.5, math.Max(0.03, s.BlurMM())) / usualBlurMM))
 }
 
 // readSharpness takes the four edges of the card's slanted square and keeps the median.
@@ -36,13 +59,21 @@ func (s *Scene) readSharpness() Sharpness {
 	perMM := s.Plane.PxPerMM(card.Pt{X: card.EdgeSquareCentre.X * s.scale, Y: card.EdgeSquareCentre.Y * s.scale})
 	reach := 4 * perMM // paper is plain for 6 mm around the square
 	var got []float64
-	for i := range 4 {
-		if f := s.Photo.edgeMTF50(rough[i], rough[(i+1)%4], reach); !math.IsNaN(f) {
-			got = append(got, f)
+	least := math.NaN()
+	for way := range 2 { // opposite edges are blurred alike
+		var both []float64
+		for _, i := range [2]int{way, way + 2} {
+			if f := s.Photo.edgeMTF50(rough[i], rough[(i+1)%4], reach); !math.IsNaN(f) {
+				both = append(both, f)
+			}
+		}
+		got = append(got, both...)
+		if m := median(both); math.IsNaN(least) || m < least {
+			least = m
 		}
 	}
 	m := median(got)
-	return Sharpness{m, m * perMM}
+	return Sharpness{m, m * perMM, least * perMM}
 }
 
 // edgeBin is the width of a bin of the edge profile: a quarter pixel, as ISO 12233 bins.

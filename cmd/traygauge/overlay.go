@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"image"
 	"slices"
 	"strings"
 
@@ -18,7 +17,7 @@ func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
 	if r.Grid != nil {
 		o.Subtitle += "; where the plugs lie was set by hand"
 	}
-	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), pictureOf(s.Photo), o)
+	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), s.Photo.Reduced(report.OverlayLongSide), s.Photo.Bounds().Max, o)
 }
 
 // overlayOf puts what was seen into what is drawn.
@@ -94,7 +93,7 @@ func addCanopy(o *report.Overlay, c *vision.Canopy) {
 // addLayer adds a layer that shows anything at all, so that the legend names only what is there.
 func addLayer(o *report.Overlay, kind report.LayerKind, s vision.Share) {
 	if slices.ContainsFunc(s.A, func(a uint8) bool { return a > 0 }) {
-		o.Layers = append(o.Layers, report.Layer{Kind: kind, Rect: s.Rect, Share: s.A})
+		o.Layers = append(o.Layers, report.Layer{Kind: kind, Share: s})
 	}
 }
 
@@ -116,13 +115,4 @@ func points(px []vision.Px) []report.Point {
 		list[i] = report.Point(p)
 	}
 	return list
-}
-
-// pictureOf copies a photo's pixels into a picture.
-func pictureOf(p *vision.Photo) image.Image {
-	picture := image.NewRGBA(p.Bounds())
-	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
-		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
-	}
-	return picture
 }

@@ -16,6 +16,9 @@ char *tg_marker_code(int id, unsigned *code);
 
 void tg_quiet(void);
 
+// From here on each call into OpenCV works on the thread that makes it.
+void tg_one_thread(void);
+
 #ifdef __cplusplus
 }
 #endif

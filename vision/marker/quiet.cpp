@@ -1,5 +1,6 @@
 #include "marker.h"
 
+#include <opencv2/core.hpp>
 #include <opencv2/core/utils/logger.hpp>
 
 #include <cstdio>
@@ -16,4 +17,11 @@ extern "C" void tg_quiet(void) {
 	// may be set, glibc manual, 12.2). File descriptor 2 stays as it is, for Go and for what the system says of a crash.
 	if (FILE *nowhere = std::fopen("/dev/null", "w")) stderr = nowhere;
 #endif
+}
+
+extern "C" void tg_one_thread(void) {
+	try {
+		cv::setNumThreads(1);
+	} catch (...) { // then it uses several
+	}
 }

@@ -1,0 +1,234 @@
+package vision
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/vision/coverage"
+)
+
+// LeafOptions say what the plan knows of the leaves.
+type LeafOptions struct {
+	HeightMM        float64 // of the leaves above the card's plane
+	ChlorosisHueDeg float64 // leaf of a lower hue is yellow …
+	ChlorosisChroma float64 // … when its chroma is above this
+}
+
+// overhangMM is how far beyond the tray's edge its own leaves are followed.
+const overhangMM = 30
+
+// Leaves finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
+// show the shoots face.
+func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
+	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
+		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+	}
+	near := s.overview(t)
+	defer near.Close()
+	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
+	lap("grid")
+	plane, heightUsed := s.Plane.Raised(o.HeightMM)
+	c.sheet = s.newSheet(plane, t, c.grid)
+	c.plants = make([]plantSum, t.Rows*t.Columns)
+	for _, strip := range c.sheet.strips() {
+		in := c.prepare(strip)
+		lap("prepared")
+		maps, err := coverage.Leaves.Run(in)
+		lap("network")
+		if err != nil {
+			return nil, c.grid, err
+		}
+		c.addUp(strip, maps)
+		lap("sums")
+	}
+	out := c.canopy()
+	out.HeightUsed = heightUsed
+	lap("plants")
+	return out, c.grid, nil
+}
+
+// canopy is the work on one shoots photo.
+type canopy struct {
+	s       *Scene
+	t       Tray
+	o       LeafOptions
+	grid    Grid
+	sheet   *sheet
+	plants  []plantSum // by cell, row by row
+	overMM2 float64    // leaf over the tray
+}
+
+// prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, and from which
+// hue and chroma on leaf counts as yellow.
+func (c *canopy) prepare(strip span) coverage.Tensor {
+	in := coverage.NewTensor(leafChannels, c.sheet.h/2, strip.n()/2)
+	c.sheet.fillLight(c.s, strip, in)
+	bump := in.Channel(12)
+	for y := range in.H {
+		for x := range in.W {
+			u, v := c.sheet.uv(float64(strip.from)+2*float64(x)+1, 2*float64(y)+1)
+			du, dv := offMiddle(u-c.t.FirstU, c.t.PitchMM), offMiddle(v-c.t.FirstV, c.t.PitchMM)
+			bump[y*in.W+x] = float32(math.Exp(-(du*du + dv*dv) / bumpMM2))
+		}
+	}
+	fill(in.Channel(13), float32((c.o.ChlorosisHueDeg-105)/20))
+	fill(in.Channel(14), float32((c.o.ChlorosisChroma-15)/15))
+	fill(in.Channel(15), c.s.Edge.blurPlane())
+	return in
+}
+
+// leafChannels is what the network for leaves takes: 12 of light, 1 of the cells' middles, 2 of what counts as yellow, 1 of how
+// blurred the photo is.
+const leafChannels = 16
+
+// bumpMM2 is how wide the cells' middles are marked.
+const bumpMM2 = 50
+
+// offMiddle is how far a place is from the nearest cell's middle in one direction.
+func offMiddle(d, pitch float64) float64 { return d - pitch*math.Round(d/pitch) }
+
+func fill(v []float32, with float32) {
+	for i := range v {
+		v[i] = with
+	}
+}
+
+// The network's maps: leaf, yellow and dead tissue on 2 × 2 prepared pixels as four channels each; then for each such square where the
+// plant's base is, in steps of baseMM, the leaf's own colour as L*, a* and b* over 50, and the logarithms of how far the plant's leaf and
+// yellow areas may be off.
+const (
+	mapLeaf   = 0
+	mapYellow = 4
+	mapDead   = 8
+	mapBase   = 12
+	mapOwn    = 14
+	mapSpread = 17
+	baseMM    = 20.0
+	ownUnit   = 50.0
+)
+
+// plantSum adds up what belongs to one cell's plant.
+type plantSum struct {
+	area, yellow, dead float64
+	sure               float64      // mm² of what is more leaf than not
+	own                [3]float64   // area times L*, a*, b*
+	hue                [720]float64 // area by half degree
+	spread             [2]float64   // area times the logarithms
+	u, v               float64      // area times place
+	shared             bool
+}
+
+// addUp gives each square's leaf to the cell that its base points to.
+func (c *canopy) addUp(strip span, maps coverage.Tensor) {
+	mm2 := 1 / (leafPerMM * leafPerMM)
+	at := func(k, i int) float32 { return maps.V[k*maps.H*maps.W+i] }
+	cells := make([]int32, maps.W) // of the row above, 1 + its number
+	for y := range maps.H {
+		left := int32(0)
+		for x := range maps.W {
+			i := y*maps.W + x
+			px := strip.from + 2*x
+			if px < strip.own.from || px >= strip.own.to {
+				continue
+			}
+			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
+			leaf, yellow, dead := 0.0, 0.0, 0.0
+			if !c.onCard(px, 2*y, v) {
+				leaf, yellow, dead = c.shares(maps, i, px, 2*y)
+			}
+			if leaf == 0 {
+				cells[x], left = 0, 0
+				continue
+			}
+			number, ok := c.cellAt(u+baseMM*float64(at(mapBase, i)), v+baseMM*float64(at(mapBase+1, i)))
+			area := leaf * mm2
+			if u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
+				c.overMM2 += area
+			}
+			if !ok {
+				cells[x], left = 0, 0
+				continue
+			}
+			p := &c.plants[number]
+			p.add(area, yellow*mm2, dead*mm2, u, v)
+			if leaf > 2 {
+				p.sure += area
+				c.sheet.mark(px, 2*y, int32(number)+1)
+				c.touch(int32(number)+1, left)
+				c.touch(int32(number)+1, cells[x])
+				cells[x], left = int32(number)+1, int32(number)+1
+			}
+			p.addColour(area, [3]float64{float64(at(mapOwn, i)), float64(at(mapOwn+1, i)), float64(at(mapOwn+2, i))})
+			p.spread[0] += area * float64(at(mapSpread, i))
+			p.spread[1] += area * float64(at(mapSpread+1, i))
+		}
+	}
+}
+
+// onCard reports whether a square shows the card, whose patches are as green as leaves; it lies beyond the tray's side, where v is less
+// than 0.
+func (c *canopy) onCard(px, py int, v float64) bool {
+	if v > cardNearMM {
+		return false
+	}
+	q := c.sheet.px(float64(px)+1, float64(py)+1)
+	outline := c.s.CardOutline()
+	lo, hi := crossings(outline[:], q.Y)
+	return q.X >= lo && q.X <= hi
+}
+
+// cardNearMM is how far a card may lie over the tray.
+const cardNearMM = 8
+
+// shares returns the sums of a square's four shares and keeps them for the overlay.
+func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead float64) {
+	for k := range 4 {
+		l := sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
+		if l < leastShare {
+			continue
+		}
+		y := min(l, sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
+		leaf, yellow = leaf+float64(l), yellow+float64(y)
+		dead += float64(min(l, sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
+		at := (py+k/2)*c.sheet.w + px + k%2
+		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
+	}
+	return leaf, yellow, dead
+}
+
+// leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
+const leastShare = 0.02
+
+// cellAt returns the number of the cell whose middle lies nearest to a place; ok is false beyond the tray's cells.
+func (c *canopy) cellAt(u, v float64) (number int, ok bool) {
+	col, row := int(math.Round((u-c.t.FirstU)/c.t.PitchMM)), int(math.Round((v-c.t.FirstV)/c.t.PitchMM))
+	return row*c.t.Columns + col, row >= 0 && col >= 0 && row < c.t.Rows && col < c.t.Columns
+}
+
+// touch marks two plants whose leaves lie side by side.
+func (c *canopy) touch(a, b int32) {
+	if a != 0 && b != 0 && a != b {
+		c.plants[a-1].shared, c.plants[b-1].shared = true, true
+	}
+}
+
+func (p *plantSum) add(area, yellow, dead, u, v float64) {
+	p.area, p.yellow, p.dead = p.area+area, p.yellow+yellow, p.dead+dead
+	p.u, p.v = p.u+area*u, p.v+area*v
+}
+
+func (p *plantSum) addColour(area float64, own [3]float64) {
+	for k, v := range own {
+		p.own[k] += area * ownUnit * v
+	}
+	p.hue[hueBin(own[1], own[2])] += area
+}
+
+// hueBin is the half degree of h_ab, 0 to 719.
+func hueBin(a, b float64) int {
+	h := math.Atan2(b, a) * 180 / math.Pi
+	if h < 0 {
+		h += 360
+	}
+	return min(719, int(2*h))
+}

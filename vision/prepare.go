@@ -1,0 +1,119 @@
+package vision
+
+import (
+	"math"
+
+	"traygauge/vision/card"
+	"traygauge/vision/coverage"
+)
+
+// preparedPerMM is the one scale at which the networks see roots, in prepared pixels a mm, whatever the photo's own.
+const preparedPerMM = 4.8
+
+// prepared is a part of a photo as the networks see it: light by the card's greys, at one scale. It lies along the photo's own pixels, so
+// that every camera pixel's light is kept: each prepared pixel is the mean over the box of camera pixels that it covers.
+type prepared struct {
+	x0, y0       float64 // the outer corner of the first prepared pixel in the photo, where whole numbers are the corners of pixels
+	stepX, stepY float64 // camera pixels across a prepared pixel
+	w, h         int     // prepared pixels
+	in           coverage.Tensor
+}
+
+// rootChannels is what the network for roots takes: 12 of light, 1 of how blurred the photo is.
+const rootChannels = 13
+
+// prepareAt cuts out a square of side prepared pixels about a point of the plane.
+func (s *Scene) prepareAt(middle card.Pt, side int) *prepared {
+	q := s.Plane.ToPx(middle)
+	mmX, mmY := s.Plane.pixelMM(q)
+	p := &prepared{stepX: 1 / (mmX * preparedPerMM), stepY: 1 / (mmY * preparedPerMM), w: side, h: side}
+	p.x0, p.y0 = q.X+0.5-p.stepX*float64(side)/2, q.Y+0.5-p.stepY*float64(side)/2
+	p.in = coverage.NewTensor(rootChannels, side/2, side/2)
+	s.fillPrepared(p)
+	fill(p.in.Channel(12), s.Edge.blurPlane())
+	return p
+}
+
+// pixelMM returns how many mm of the plane a pixel is wide and high.
+func (p *Plane) pixelMM(q Px) (x, y float64) {
+	a, b := p.ToMM(Px{q.X - 0.5, q.Y}), p.ToMM(Px{q.X + 0.5, q.Y})
+	c, d := p.ToMM(Px{q.X, q.Y - 0.5}), p.ToMM(Px{q.X, q.Y + 0.5})
+	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)
+}
+
+// fillPrepared averages the photo's light over each prepared pixel's box. Beyond the photo its border goes on.
+func (s *Scene) fillPrepared(p *prepared) {
+	columns, rows := boxesOf(p.x0, p.stepX, p.w), boxesOf(p.y0, p.stepY, p.h)
+	sums := make([]float32, 3*p.w*p.h)
+	line := make([]float32, 3*p.w)
+	last := math.MinInt
+	for _, r := range rows {
+		if r.pixel != last {
+			last = r.pixel
+			s.averageLine(p, r.pixel, columns, line)
+		}
+		to := sums[3*p.w*r.box : 3*p.w*(r.box+1)]
+		for i, v := range line {
+			to[i] += r.share * v
+		}
+	}
+	p.encode(sums)
+}
+
+// averageLine averages one row of camera pixels over the boxes' columns.
+func (s *Scene) averageLine(p *prepared, y int, columns []boxShare, line []float32) {
+	clear(line)
+	at := s.Photo.at(0, min(max(y, 0), s.Photo.Height-1))
+	for _, c := range columns {
+		i := at + 3*min(max(c.pixel, 0), s.Photo.Width-1)
+		px := s.Photo.BGR[i : i+3 : i+3]
+		to := line[3*c.box : 3*c.box+3 : 3*c.box+3]
+		to[0] += c.share * s.tone.light[2][px[2]]
+		to[1] += c.share * s.tone.light[1][px[1]]
+		to[2] += c.share * s.tone.light[0][px[0]]
+	}
+}
+
+// boxShare is the share of a box that a pixel takes.
+type boxShare struct {
+	pixel, box int
+	share      float32
+}
+
+// boxesOf lists the shares of n boxes of step pixels each, from x0 on.
+func boxesOf(x0, step float64, n int) (list []boxShare) {
+	for box := range n {
+		from, to := x0+step*float64(box), x0+step*float64(box+1)
+		for pixel := int(math.Floor(from)); float64(pixel) < to; pixel++ {
+			over := math.Min(to, float64(pixel+1)) - math.Max(from, float64(pixel))
+			if over > 1e-9 {
+				list = append(list, boxShare{pixel, box, float32(over / step)})
+			}
+		}
+	}
+	return list
+}
+
+// encode writes the light as the networks take it: its root less 0.4, squares of 2 × 2 pixels as channels of one, red first.
+func (p *prepared) encode(light []float32) {
+	w := p.w / 2
+	for y := range p.h {
+		for x := range p.w {
+			to := y/2*w + x/2
+			for k := range 3 {
+				channel := 4*k + 2*(y%2) + x%2
+				p.in.V[channel*p.in.H*p.in.W+to] = sqrt32(light[3*(y*p.w+x)+k]) - 0.4
+			}
+		}
+	}
+}
+
+func sqrt32(v float32) float32 { return float32(math.Sqrt(float64(v))) }
+
+// px returns the middle of a prepared pixel in the photo.
+func (p *prepared) px(x, y float64) Px {
+	return Px{p.x0 + p.stepX*(x+0.5) - 0.5, p.y0 + p.stepY*(y+0.5) - 0.5}
+}
+
+// at returns where a point of the photo lies, in prepared pixels from their outer corner.
+func (p *prepared) at(q Px) Px { return Px{(q.X + 0.5 - p.x0) / p.stepX, (q.Y + 0.5 - p.y0) / p.stepY} }

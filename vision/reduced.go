@@ -1,0 +1,48 @@
+package vision
+
+import (
+	"errors"
+	"image"
+	"math"
+
+	"gocv.io/x/gocv"
+)
+
+// Reduced returns the photo as a picture whose longer side is at most longest pixels, each the mean of those it covers.
+func (p *Photo) Reduced(longest int) *image.RGBA {
+	scale := math.Min(1, float64(longest)/float64(max(p.Width, p.Height, 1)))
+	w, h := max(1, int(math.Round(float64(p.Width)*scale))), max(1, int(math.Round(float64(p.Height)*scale)))
+	small := gocv.NewMat()
+	defer small.Close()
+	gocv.Resize(p.mat, &small, image.Pt(w, h), 0, 0, gocv.InterpolationArea)
+	picture := image.NewRGBA(image.Rect(0, 0, w, h))
+	to, err := gocv.NewMatFromBytes(h, w, gocv.MatTypeCV8UC4, picture.Pix)
+	if err != nil {
+		return picture // of no size
+	}
+	defer to.Close()
+	gocv.CvtColor(small, &to, gocv.ColorBGRToRGBA)
+	return picture
+}
+
+// EncodeJPEG returns a picture as a JPEG file of the given quality, 1 to 100.
+func EncodeJPEG(picture *image.RGBA, quality int) ([]byte, error) {
+	w, h := picture.Rect.Dx(), picture.Rect.Dy()
+	if w < 1 || h < 1 || picture.Stride != 4*w {
+		return nil, errors.New("the picture has no pixels, or is a part of another")
+	}
+	from, err := gocv.NewMatFromBytes(h, w, gocv.MatTypeCV8UC4, picture.Pix[:4*w*h])
+	if err != nil {
+		return nil, err
+	}
+	defer from.Close()
+	bgr := gocv.NewMat()
+	defer bgr.Close()
+	gocv.CvtColor(from, &bgr, gocv.ColorRGBAToBGR)
+	file, err := gocv.IMEncodeWithParams(gocv.JPEGFileExt, bgr, []int{gocv.IMWriteJpegQuality, quality})
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return append([]byte(nil), file.GetBytes()...), nil
+}
