@@ -153,7 +153,6 @@ func (c *canopy) addUp(strip span, maps coverage.Tensor) {
 			p.add(area, yellow*mm2, dead*mm2, u, v)
 			if leaf > 2 {
 				p.sure += area
-				c.sheet.mark(px, 2*y, int32(number)+1)
 				c.touch(int32(number)+1, left)
 				c.touch(int32(number)+1, cells[x])
 				cells[x], left = int32(number)+1, int32(number)+1

@@ -14,7 +14,7 @@ const leafFloor, yellowFloor = 15.0, 6.0
 // canopy returns all that was found.
 func (c *canopy) canopy() *Canopy {
 	out := &Canopy{CoverPct: 100 * c.overMM2 / (c.t.LengthMM * c.t.WidthMM)}
-	out.Leaf, out.Yellow = c.sheet.onPhoto(c.s, c.sheet.leaf), c.sheet.onPhoto(c.s, c.sheet.yellow)
+	out.Leaf, out.Yellow = c.sheet.onPhoto(c.s)
 	for k := range c.plants {
 		out.Plants = append(out.Plants, c.plant(k))
 	}

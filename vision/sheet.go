@@ -20,7 +20,6 @@ type sheet struct {
 	lw     int
 
 	leaf, yellow []uint8 // shares, 0 to 255
-	owner        []int32 // by squares of 2 × 2: 1 + the number of the cell, 0 for none
 }
 
 // latticePx is how far apart places are worked out exactly; between them they are interpolated, to a hundredth of a pixel.
@@ -32,7 +31,7 @@ const wholePx = 32
 func (s *Scene) newSheet(plane Plane, t Tray, g Grid) *sheet {
 	whole := func(mm float64) int { return wholePx * int(math.Ceil(mm*leafPerMM/wholePx)) }
 	f := &sheet{plane: plane, t: t, grid: g, w: whole(t.LengthMM + 2*overhangMM), h: whole(t.WidthMM + 2*overhangMM)}
-	f.camera = max(1, int(math.Ceil(plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/leafPerMM)))
+	f.camera = max(1, int(plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/leafPerMM+0.5))
 	f.lw = f.w/latticePx + 2
 	for j := range f.h/latticePx + 2 {
 		for i := range f.lw {
@@ -40,7 +39,7 @@ func (s *Scene) newSheet(plane Plane, t Tray, g Grid) *sheet {
 			f.places = append(f.places, plane.ToPx(s.TrayPoint(u, v)))
 		}
 	}
-	f.leaf, f.yellow, f.owner = make([]uint8, f.w*f.h), make([]uint8, f.w*f.h), make([]int32, f.w*f.h/4)
+	f.leaf, f.yellow = make([]uint8, f.w*f.h), make([]uint8, f.w*f.h)
 	return f
 }
 
@@ -51,14 +50,11 @@ func (f *sheet) uv(x, y float64) (u, v float64) {
 
 // leafAt returns the leaf's share at a place in the drawing of the tray, 0 to 255.
 func (f *sheet) leafAt(u, v float64) uint8 {
-	x, y := int((u+overhangMM)*leafPerMM), int((v+overhangMM)*leafPerMM)
-	if x < 0 || y < 0 || x >= f.w || y >= f.h {
-		return 0
+	if at := f.at(u, v); at >= 0 {
+		return f.leaf[at]
 	}
-	return f.leaf[y*f.w+x]
+	return 0
 }
-
-func (f *sheet) mark(x, y int, owner int32) { f.owner[y/2*(f.w/2)+x/2] = owner }
 
 // span is a part of the sheet from one column up to another; own is the part of it whose results count.
 type span struct {
@@ -68,46 +64,59 @@ type span struct {
 
 func (p span) n() int { return p.to - p.from }
 
-// Strips keep the memory that the network needs small; beyond what counts, each sees as far as leaves reach.
-const (
-	stripPx  = 640
-	marginPx = 128
-)
+// marginPx is how far beyond what counts a strip sees: as far as leaves reach.
+const marginPx = 128
 
-func (f *sheet) strips() (list []span) {
-	for from := 0; from < f.w; from += stripPx {
-		s := span{from: max(0, from-marginPx), to: min(f.w, from+stripPx+marginPx)}
-		s.own.from, s.own.to = from, min(f.w, from+stripPx)
-		list = append(list, s)
-	}
-	return list
+// strips parts the sheet into two of one size, which keeps the memory that the network needs small.
+func (f *sheet) strips() [2]span {
+	middle := wholePx * (f.w / 2 / wholePx)
+	n := max(middle, f.w-middle) + marginPx
+	n = min(f.w, wholePx*((n+wholePx-1)/wholePx))
+	left, right := span{from: 0, to: n}, span{from: f.w - n, to: f.w}
+	left.own.from, left.own.to = 0, middle
+	right.own.from, right.own.to = middle, f.w
+	return [2]span{left, right}
 }
 
 // fillLight averages the camera pixels nearest to camera × camera points in each prepared pixel, and writes the light as the networks
 // take it: its root less 0.4, squares of 2 × 2 pixels as channels of one, red first. Beyond the photo its border goes on.
 func (f *sheet) fillLight(s *Scene, strip span, in coverage.Tensor) {
-	n := f.camera
-	step := 1 / float64(n)
-	over := float32(step * step)
+	light := make([]float32, 3*strip.n())
+	plane := in.H * in.W
 	for y := range f.h {
-		for x := strip.from; x < strip.to; x++ {
-			var sum RGB
-			for j := range n {
-				for i := range n {
-					q := f.px(float64(x)+(float64(i)+0.5)*step, float64(y)+(float64(j)+0.5)*step)
-					px, py := min(max(int(q.X+0.5), 0), s.Photo.Width-1), min(max(int(q.Y+0.5), 0), s.Photo.Height-1)
-					k := s.Photo.at(px, py)
-					code := s.Photo.BGR[k : k+3 : k+3]
-					sum[0] += s.tone.light[2][code[2]]
-					sum[1] += s.tone.light[1][code[1]]
-					sum[2] += s.tone.light[0][code[0]]
-				}
-			}
-			to := y/2*in.W + (x-strip.from)/2
+		clear(light)
+		for j := range f.camera {
+			f.addLight(s, strip, float64(y)+(float64(j)+0.5)/float64(f.camera), light)
+		}
+		over := 1 / float32(f.camera*f.camera)
+		for x := range strip.n() {
+			to := (2*(y%2)+x%2)*plane + y/2*in.W + x/2
 			for k := range 3 {
-				channel := 4*k + 2*(y%2) + x%2
-				in.V[channel*in.H*in.W+to] = sqrt32(sum[k]*over) - 0.4
+				in.V[4*k*plane+to] = sqrt32(light[3*x+k]*over) - 0.4
 			}
+		}
+	}
+}
+
+// addLight adds the light along one line through the strip's prepared pixels, camera points to each.
+func (f *sheet) addLight(s *Scene, strip span, y float64, light []float32) {
+	n := f.camera
+	w, h := s.Photo.Width-1, s.Photo.Height-1
+	tone, codes := &s.tone.light, s.Photo.BGR
+	for x0 := strip.from; x0 < strip.to; x0 += latticePx {
+		a, b := f.px(float64(x0), y), f.px(float64(x0+latticePx), y)
+		stepX, stepY := (b.X-a.X)/float64(latticePx*n), (b.Y-a.Y)/float64(latticePx*n)
+		qx, qy := a.X+stepX/2+0.5, a.Y+stepY/2+0.5
+		to := light[3*(x0-strip.from):]
+		for i := range latticePx * n {
+			px, py := min(max(int(qx), 0), w), min(max(int(qy), 0), h)
+			k := s.Photo.at(px, py)
+			code := codes[k : k+3 : k+3]
+			at := to[3*(i/n) : 3*(i/n)+3 : 3*(i/n)+3]
+			at[0] += tone[2][code[2]]
+			at[1] += tone[1][code[1]]
+			at[2] += tone[0][code[0]]
+			qx, qy = qx+stepX, qy+stepY
 		}
 	}
 }
@@ -126,22 +135,31 @@ func (f *sheet) px(x, y float64) Px {
 	}
 }
 
-// onPhoto lays shares over the photo again, for looking at: a pixel of the result for each prepared one or so.
-func (f *sheet) onPhoto(s *Scene, shares []uint8) Share {
+// onPhoto lays leaf and yellow shares over the photo again, for looking at: a pixel for half a mm.
+func (f *sheet) onPhoto(s *Scene) (leaf, yellow Share) {
+	const perMM = 2
 	r := boundsOf(f.places).Intersect(s.Photo.Bounds())
-	step := math.Max(1, s.Plane.PxPerMM(s.TrayPoint(f.t.LengthMM/2, f.t.WidthMM/2))/leafPerMM)
-	out := Share{X0: float64(r.Min.X), Y0: float64(r.Min.Y), StepX: step, StepY: step, W: int(float64(r.Dx()) / step), H: int(float64(r.Dy()) / step)}
-	out.A = make([]uint8, max(0, out.W*out.H))
-	for y := range out.H {
-		for x := range out.W {
-			q := Px{out.X0 + (float64(x)+0.5)*step - 0.5, out.Y0 + (float64(y)+0.5)*step - 0.5}
+	step := math.Max(1, f.plane.PxPerMM(s.TrayPoint(f.t.LengthMM/2, f.t.WidthMM/2))/perMM)
+	leaf = Share{X0: float64(r.Min.X), Y0: float64(r.Min.Y), StepX: step, StepY: step, W: int(float64(r.Dx()) / step), H: int(float64(r.Dy()) / step)}
+	yellow = leaf
+	leaf.A, yellow.A = make([]uint8, max(0, leaf.W*leaf.H)), make([]uint8, max(0, leaf.W*leaf.H))
+	for y := range leaf.H {
+		for x := range leaf.W {
+			q := Px{leaf.X0 + (float64(x)+0.5)*step - 0.5, leaf.Y0 + (float64(y)+0.5)*step - 0.5}
 			u, v := s.TrayUV(f.plane.ToMM(q))
-			u, v = f.grid.back(f.t, u, v)
-			i, j := int((u+overhangMM)*leafPerMM), int((v+overhangMM)*leafPerMM)
-			if i >= 0 && j >= 0 && i < f.w && j < f.h && u > -overhangMM && v > -overhangMM {
-				out.A[y*out.W+x] = shares[j*f.w+i]
+			if at := f.at(f.grid.back(f.t, u, v)); at >= 0 {
+				leaf.A[y*leaf.W+x], yellow.A[y*leaf.W+x] = f.leaf[at], f.yellow[at]
 			}
 		}
 	}
-	return out
+	return leaf, yellow
+}
+
+// at returns the index of the prepared pixel at a place in the drawing of the tray, −1 beyond the sheet.
+func (f *sheet) at(u, v float64) int {
+	x, y := math.Floor((u+overhangMM)*leafPerMM), math.Floor((v+overhangMM)*leafPerMM)
+	if x < 0 || y < 0 || x >= float64(f.w) || y >= float64(f.h) {
+		return -1
+	}
+	return int(y)*f.w + int(x)
 }
