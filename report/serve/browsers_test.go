@@ -143,23 +143,28 @@ func (c *chromiumWindow) key(name string) error {
 
 // ——— Firefox, by WebDriver BiDi (W3C)
 
+func firefoxPath() string {
+	for _, name := range []string{"firefox-esr", "firefox"} {
+		if found, err := exec.LookPath(name); err == nil {
+			return found
+		}
+	}
+	return ""
+}
+
 // firefox starts Firefox with a profile of its own, in which lanNumber is this computer. Without Firefox the test is skipped.
 func firefox(t *testing.T, name string) window {
 	t.Helper()
-	program := ""
-	for _, name := range []string{"firefox-esr", "firefox"} {
-		if found, err := exec.LookPath(name); err == nil && program == "" {
-			program = found
-		}
-	}
+	return firefoxWith(t, name, t.TempDir())
+}
+
+// firefoxWith is firefox with a profile that was prepared.
+func firefoxWith(t *testing.T, name, profile string) window {
+	t.Helper()
+	program := firefoxPath()
 	if program == "" {
 		t.Skip("Firefox is not installed (Debian: firefox-esr): the pages are not tried in it")
 	}
-	return firefoxWith(t, name, program, t.TempDir())
-}
-
-func firefoxWith(t *testing.T, name, program, profile string) window {
-	t.Helper()
 	host, port, err := net.SplitHostPort(lanProxy(t))
 	if err != nil {
 		t.Fatal(err)
@@ -596,5 +601,33 @@ func (w window) accessible(where string) {
 	for _, found := range eval[[]string](w, `axe.run(document, {resultTypes: ["violations"]}).then(r => r.violations.map(v =>
 		v.id + ": " + v.help + ": " + v.nodes.length + " times, as in " + v.nodes[0].html.slice(0, 200) + " " + (v.nodes[0].failureSummary ?? "").slice(0, 300)))`) {
 		w.t.Errorf("%s: %s", where, found)
+	}
+}
+
+func writeFile(t *testing.T, path string, content []byte) {
+	t.Helper()
+	if err := os.WriteFile(path, content, 0o644); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// hashes holds the page's SHA-256 against Go's, at all lengths around its blocks and its parts. Byte i is 7·i modulo 256.
+func (w window) hashes() {
+	w.t.Helper()
+	var lengths []int
+	for n := range 130 {
+		lengths = append(lengths, n)
+	}
+	lengths = append(lengths, 1<<20-1, 1<<20, 1<<20+57, 8<<20)
+	got := eval[[]string](w, fmt.Sprintf(`import("/static/sha256.js").then(m => Promise.all(%s.map(n => m.digestOf(new Blob([Uint8Array.from({length: n}, (_, i) => 7 * i)])))))`,
+		strings.ReplaceAll(fmt.Sprint(lengths), " ", ",")))
+	for i, n := range lengths {
+		raw := make([]byte, n)
+		for at := range raw {
+			raw[at] = byte(7 * at)
+		}
+		if want := shaOf(raw); i >= len(got) || got[i] != want {
+			w.t.Fatalf("%d bytes: another digest than %s", n, want)
+		}
 	}
 }

@@ -78,7 +78,7 @@ func TestADayOnTwoPhones(t *testing.T) {
 	a := newAlbum(t)
 	r := serveTrial(t, trialWith(t, feedingTrial), func(o *Options) { o.LAN = true })
 	r.link.weak.Store(true)
-	ana, ben := operator{chromium(t, "ana"), a}, operator{chromium(t, "ben"), a}
+	ana, ben := operator{chromium(t, "ana"), a}, operator{secondBrowser(t, "ben"), a}
 	for _, o := range []operator{ana, ben} {
 		o.phoneSize()
 		o.open(r.lanURL() + "/enter#" + r.server.Code().Secret) // the QR code's link
@@ -105,6 +105,16 @@ func TestADayOnTwoPhones(t *testing.T) {
 	ana.feed(r, ben)
 	photosAreStored(t, r.dir)
 	feedingsAreStored(t, r.dir)
+}
+
+// secondBrowser is Firefox where it is installed, so that the day is played in both at once.
+func secondBrowser(t *testing.T, name string) window {
+	t.Helper()
+	if firefoxPath() == "" {
+		t.Log("Firefox is not installed (Debian: firefox-esr): both phones are Chromium")
+		return chromium(t, name)
+	}
+	return firefox(t, name)
 }
 
 // in returns the operator in a test of his own.
@@ -229,26 +239,27 @@ func (o operator) feed(r *running, ben operator) {
 	feed(ben, 8) // his page was open all the while, and goes on without a new code
 	ben.says("#tray-8", "Fed at 09:4")
 
-	feed(ben, 5)
-	ben.says("#tray-5", "Fed at 09:4") // it was tray 7
-	ben.press("#tray-5 .fed", "Change")
-	ben.says("#feeding", "Change what was entered. The log keeps both.")
-	ben.looksOnPhone("change")
-	ben.phoneSize()
-	ben.write("#feeding select", "7")
-	ben.write("#feeding label:last-of-type input", "=wrong tray tapped")
-	ben.press("#feeding", "Save the change")
-	ben.says("#tray-7", "Fed at 09:4")
-	ben.says("#tray-5", "Withdrawn: fed at 09:4")
-	ben.looksOnPhone("changed")
-	ben.phoneSize()
 	feed(o, 5)
-	feed(o, 3)
-	o.says("#tray-3", "Fed at 09:4")
-	o.press("#tray-3 .fed", "Change")
-	o.press("#feeding", "It was not fed")
-	o.says("#tray-3", "Withdrawn")
-	feed(o, 3)
+	o.says("#tray-5", "Fed at 09:4") // it was tray 7
+	o.press("#tray-5 .fed", "Change")
+	o.says("#feeding", "Change what was entered. The log keeps both.")
+	o.looksOnPhone("change")
+	o.phoneSize()
+	o.write("#feeding select", "7")
+	o.write("#feeding label:last-of-type input", "=wrong tray tapped")
+	o.press("#feeding", "Save the change")
+	o.says("#tray-7", "Fed at 09:4")
+	o.says("#tray-5", "Withdrawn: fed at 09:4")
+	o.looksOnPhone("changed")
+	o.phoneSize()
+	feed(o, 5)
+	feed(ben, 3)
+	ben.says("#tray-3", "Fed at 09:4")
+	ben.press("#tray-3 .fed", "Change")
+	ben.press("#feeding", "It was not fed")
+	ben.says("#tray-3", "Withdrawn")
+	feed(ben, 3)
+	ben.says("#tray-3", "Fed at 09:4")
 	feed(o, 4)
 	feed(o, 6)
 	o.says("#missing", "Nothing is missing today.")
@@ -335,4 +346,51 @@ func feedingsAreStored(t *testing.T, dir string) {
 	if log := logOf(t, dir); !strings.Contains(log, ",5,withdrawn,,,,\"'=wrong tray tapped; 2026-03-12 09:4") || strings.Contains(log, ",=") {
 		t.Errorf("the log holds\n%s", log)
 	}
+}
+
+// Photos from the album come as one list: what is to be looked at first, all the others folded. It goes on where a closed page left it, and
+// each photo can be looked at and settled from it.
+func TestABatchFromTheAlbum(t *testing.T) {
+	a := newAlbum(t)
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	w := chromium(t, "batch")
+	w.phoneSize()
+	w.open(r.url() + "/")
+	w.says("#missing", "photos of roots: all 8 trays")
+	r.link.cut.Store(true)
+	w.choose("#pick", func() { w.press("#album", "From album") }, a.file("1-roots"), a.file("1-shoots"), a.file("no-tag"), a.file("day-3"), a.file("no-card"))
+	w.says("#sheet", "5 still to be sent")
+	w.looksOnPhone("sending")
+	w.phoneSize()
+	w.open("about:blank")
+	r.link.cut.Store(false)
+	w.open(r.url() + "/")
+	w.says("#batches", "2 good, 3 to look at")
+	w.press("#batches", "5 photos from the album")
+	w.says("#sheet", "There is no tray tag in the photo.")
+	w.says("#sheet", "This photo is of day 3.")
+	w.says("#sheet", "No card found")
+	w.says("#sheet details", "2 good")
+	w.looksOnPhone("mixed")
+	w.phoneSize()
+	w.press("#sheet .batch", "There is no tray tag")
+	w.says("#sheet", "Which tray is it?")
+	w.looksOnPhone("which-tray")
+	w.phoneSize()
+	w.press("#sheet .keys-of", "It is tray 2")
+	w.says("#sheet", "Good. Put it back.")
+	w.press("#sheet footer", "Back")
+	w.press("#sheet .batch", "This photo is of day 3.")
+	w.press("#sheet .question", "It is of day 3: keep it there")
+	w.says("#sheet", "Good")
+	w.press("#sheet footer", "Back")
+	w.says("#sheet .large", "4 good, 1 to look at")
+	w.press("#sheet footer", "Put this list away")
+	w.says("#tray-2", "Leaves")
+	if names := photosIn(t, r.dir); len(names) != 5 {
+		t.Errorf("stored as %v", names)
+	}
+	w.open(r.url() + "/")
+	w.says("#missing", "photos of leaves: trays 3, 4, 5, 6, 7, 8")
+	w.silent("#batches", "album")
 }

@@ -209,8 +209,13 @@ func TestReviewOnAPhone(t *testing.T) {
 	b.says("#chosen", "B1: empty")
 	b.press("#facts .history", "Undo")
 	b.press("#ask .suggest", "wrong plug")
+	b.write("#ask input", `wrong plug<img src=x onerror="document.title='run'">`) // what people write is text
 	b.press("#ask", "Apply")
 	b.says("#said", "Stored as correction 2.")
+	b.says("#facts .history", "wrong plug<img src=x")
+	if got := eval[string](b, `document.querySelectorAll(".history img").length + " " + document.title`); got != "0 Review photos · traygauge" {
+		t.Errorf("markup that somebody wrote became a part of the page: %s", got)
+	}
 	eval[bool](b, `history.back(), true`)
 	b.says("#list", "Tray 6, leaves, day 10")
 	b.says("#head", "Review photos")

@@ -213,7 +213,8 @@ func TestPhonesHearOfNoCommandLine(t *testing.T) {
 	for remedy, want := range map[string]string{
 		"hold the phone still": "hold the phone still",
 		"put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign": "put the tray's tag beside the card, print up, and take the photo again",
-		"run `traygauge measure` again": "",
+		"run `traygauge measure` again":                                          "",
+		"tap on the card to focus; the photo can be used with a wider error bar": "tap on the card to focus",
 	} {
 		if got := forPages(remedy); got != want {
 			t.Errorf("%q becomes %q", remedy, got)

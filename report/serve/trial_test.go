@@ -3,12 +3,16 @@ package serve
 import (
 	"bytes"
 	"context"
+	"encoding/json"
+	"flag"
 	"fmt"
 	"image"
 	"io"
+	"log"
 	"net"
 	"net/http"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
@@ -125,10 +129,11 @@ type running struct {
 	dir  string
 	o    Options
 	port int
+	tls  *Authority // nil: the link is plain
 
 	mu     sync.Mutex
 	server *Server
-	http   *http.Server
+	http   []*http.Server
 	link   weakLink
 }
 
@@ -137,13 +142,36 @@ func serveTrial(t *testing.T, dir string, change func(*Options)) *running {
 	t.Helper()
 	o := Options{Dir: dir, Version: "test", Now: today, Draw: func(seen measure.Seen, r measure.Reading) error { return drawFor(dir, seen, r) },
 		Report: func(context.Context) ([]string, error) { return reportFor(dir) }}
+	if *program != "" {
+		o.Measure = byProgram(dir)
+	}
 	if change != nil {
 		change(&o)
 	}
 	r := &running{t: t, dir: dir, o: o}
+	if o.OwnAuthority {
+		var err error
+		if r.tls, _, err = OpenAuthority(t.TempDir(), testHosts); err != nil {
+			t.Fatal(err)
+		}
+	}
 	r.start()
 	t.Cleanup(r.stop)
 	return r
+}
+
+// program lets the pages show what the program draws, for pictures of them.
+var program = flag.String("program", "", "traygauge, built: photos are measured by it, as the serve command does")
+
+func byProgram(dir string) func(context.Context, string) (measure.Reading, error) {
+	return func(ctx context.Context, photo string) (measure.Reading, error) {
+		var got struct{ Reading measure.Reading }
+		out, err := exec.CommandContext(ctx, *program, "measure-photo", "--as", "test", "--", dir, photo).Output()
+		if err == nil {
+			err = json.Unmarshal(out, &got)
+		}
+		return got.Reading, err
+	}
 }
 
 // start begins to serve, on the port that was used before.
@@ -157,15 +185,30 @@ func (r *running) start() {
 	defer r.mu.Unlock()
 	r.port = listener.Addr().(*net.TCPAddr).Port
 	r.server = New(r.o)
-	r.http = &http.Server{Handler: r.link.around(r.server.Handler())}
-	go r.http.Serve(listener)
+	pages := &http.Server{Handler: r.link.around(r.server.Handler()), ErrorLog: log.New(io.Discard, "", 0)}
+	r.http = []*http.Server{pages}
+	if r.tls == nil {
+		go pages.Serve(listener)
+		return
+	}
+	encrypted, plain := Split(listener)
+	pages.TLSConfig = r.tls.Config(testHosts)
+	trust := &http.Server{Handler: TrustHandler(r.tls)}
+	r.http = append(r.http, trust)
+	go pages.ServeTLS(encrypted, "", "")
+	go trust.Serve(plain)
 }
+
+// testHosts are what the certificates of tests are good for.
+var testHosts = []string{lanNumber, "127.0.0.1", "localhost"}
 
 // stop ends the program as a crash would: connections break off.
 func (r *running) stop() {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.http.Close()
+	for _, s := range r.http {
+		s.Close()
+	}
 	r.server.Close()
 }
 
@@ -177,8 +220,15 @@ func (r *running) restart() {
 
 // url is the server's address as this computer calls it; lanURL as a phone on the local network does. Tests' browsers are told that the
 // number is this computer.
-func (r *running) url() string    { return fmt.Sprintf("http://127.0.0.1:%d", r.port) }
-func (r *running) lanURL() string { return fmt.Sprintf("http://%s:%d", lanNumber, r.port) }
+func (r *running) url() string    { return fmt.Sprintf("%s://127.0.0.1:%d", r.scheme(), r.port) }
+func (r *running) lanURL() string { return fmt.Sprintf("%s://%s:%d", r.scheme(), lanNumber, r.port) }
+
+func (r *running) scheme() string {
+	if r.tls != nil {
+		return "https"
+	}
+	return "http"
+}
 
 const lanNumber = "192.168.77.7"
 

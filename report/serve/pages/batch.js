@@ -32,11 +32,12 @@ export class Batches {
     const id = crypto.getRandomValues(new Uint32Array(2)).join("-");
     const batch = { id, items: files.map((file, n) => ({ n, name: file.name, photo: "", verdict: null })) };
     this.list.push(batch);
-    await this.keep();
-    this.open(batch);
+    const kept = this.keep();
     for (const [n, file] of files.entries()) {
       this.sender.add({ kind: "photo", blob: file, tray: 0, view: "", changed: file.lastModified, batch: id, item: n });
     }
+    this.open(batch);
+    await kept;
   }
 
   itemOf(thing) {
@@ -90,7 +91,9 @@ export class Batches {
     const measuring = batch.items.filter((i) => i.photo !== "" && i.verdict === null);
     const good = batch.items.filter((i) => i.verdict?.tone === "good");
     const look = batch.items.filter((i) => i.verdict !== null && i.verdict.tone !== "good");
-    return { all: batch.items.length, refused, onPhone, measuring, good, look, done: onPhone.length + measuring.length === 0 };
+    const all = batch.items.length;
+    const dropped = all - refused.length - onPhone.length - measuring.length - good.length - look.length;
+    return { all, refused, onPhone, measuring, good, look, dropped, done: onPhone.length + measuring.length === 0 };
   }
 
   head(s) {
@@ -101,7 +104,7 @@ export class Batches {
     if (s.good.length === s.all) {
       return s.all === 1 ? "Good" : `All ${s.all} good`;
     }
-    return [s.good.length > 0 && `${s.good.length} good`, s.look.length > 0 && `${s.look.length} to look at`, s.refused.length > 0 && `${s.refused.length} not stored`].filter(Boolean).join(", ");
+    return [s.good.length > 0 && `${s.good.length} good`, s.look.length > 0 && `${s.look.length} to look at`, s.refused.length > 0 && `${s.refused.length} not stored`, s.dropped > 0 && `${s.dropped} dropped`].filter(Boolean).join(", ");
   }
 
   tone(s) {
@@ -117,11 +120,16 @@ export class Batches {
       const s = this.stateOf(b);
       const tone = this.tone(s);
       return el("button", { class: `shot wide ${tone}`, onclick: () => this.open(b) },
-        el("b", {}, `${counted(s.all, "photo")} from the album`), el("span", {}, `${marks[tone]} ${this.head(s)}`));
+        el("b", {}, `${counted(s.all, "photo")} from the album`), el("span", {}, `${marks[tone]} ${this.head(s)}`.trim()));
     }));
   }
 
   redraw() {
+    const before = this.list.length;
+    this.list = this.list.filter((b) => this.stateOf(b).dropped < b.items.length);
+    if (this.list.length < before) {
+      this.keep();
+    }
     this.show();
     const { shown } = this.sheet;
     if (shown !== null && shown.items !== undefined && this.sheet.at.open && this.list.includes(shown)) {
@@ -140,7 +148,7 @@ export class Batches {
     const row = (i) => el("li", {}, el("button", { class: `shot wide ${i.verdict.tone}`, onclick: () => this.look(batch, i) },
       el("b", {}, `${marksInList[i.verdict.tone]} ${capital(i.verdict.of)}`), i.verdict.words !== "" && el("span", {}, i.verdict.words)));
     this.sheet.fill(
-      el("div", { class: `large ${tone}` }, el("p", {}, `${counted(s.all, "photo")} from the album`), el("h2", { id: "sheet-large", tabindex: "-1" }, `${marks[tone]} ${this.head(s)}`)),
+      el("div", { class: `large ${tone}` }, el("p", {}, `${counted(s.all, "photo")} from the album`), el("h2", { id: "sheet-large", tabindex: "-1" }, `${marks[tone]} ${this.head(s)}`.trim())),
       !s.done && el("progress", { max: 2 * s.all, value: 2 * s.all - 2 * s.onPhone.length - s.measuring.length, "aria-label": "done" }),
       s.look.length > 0 && el("ul", { class: "batch" }, s.look.map(row)),
       s.refused.length > 0 && el("p", { class: "problem" }, `${counted(s.refused.length, "photo")} not stored: the page says which, and why.`),

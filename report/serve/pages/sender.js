@@ -22,14 +22,14 @@ export class Sender {
     addEventListener("online", () => this.hurry());
   }
 
-  async begin() {
+  // load takes up what the page of before left; run goes on with it.
+  async load() {
     const before = (await keep.all()).filter((t) => this.waiting.every((w) => w.id !== t.id)); // something may have been added meanwhile
     for (const t of before) {
       t.kept = true;
     }
     this.waiting = [...before, ...this.waiting].sort((a, b) => a.made - b.made);
     this.changed();
-    this.run();
   }
 
   // add takes a photo {kind: "photo", blob, tray, view, changed} or a feeding {kind: "feeding", path, body}.

@@ -29,7 +29,7 @@ async function refresh() {
   show();
 }
 
-const reload = () => el("button", { class: "main", onclick: () => location.reload() }, "Load the page again");
+const reload = (status) => el("button", { class: "main", onclick: () => location.reload() }, status === 401 ? "Enter a code" : "Load the page again"); // it leads there
 
 // ——— showing
 
@@ -48,12 +48,12 @@ function show() {
   showMissing();
   showMixes();
   fill(byID("trays"), ...day.trays.map(trayCard));
-  batches.show();
+  batches.redraw();
   showNext();
 }
 
 const refusal = () => el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(trouble.message)),
-  ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload());
+  ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload(trouble.status));
 const kept = "What is on this phone is kept, and sent once it is let in again.";
 
 // showStored says what is safe on the server and what is on this phone alone, and what it waits for.
@@ -83,7 +83,7 @@ function showQueue() {
   const refused = sender.waiting.filter((t) => t.problem !== undefined);
   const out = refused.filter((t) => ended(t.status));
   fill(byID("queue"),
-    out.length > 0 && trouble === null && el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(out[0].problem)), el("p", {}, kept), reload()),
+    out.length > 0 && trouble === null && el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(out[0].problem)), el("p", {}, kept), reload(out[0].status)),
     ...refused.filter((t) => !ended(t.status)).map((t) => {
       const fed = t.kind === "feeding";
       const yes = { more: "It was given more: enter it too", amount: "The amount is right: enter it" }[t.ask] ?? "Send again";
@@ -255,6 +255,7 @@ if (isSecureContext && "serviceWorker" in navigator) { // over an encrypted link
   navigator.storage?.persist?.();
 }
 await recall();
-await refresh();
+await sender.load();
 await batches.recall();
-await sender.begin();
+await refresh();
+sender.run();
