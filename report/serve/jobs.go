@@ -140,12 +140,15 @@ var errTooLong = errors.New("takes too long to measure")
 
 // at measures a photo at a place, for no longer than limit. A run of the measure command is let end first.
 func (b *jobs) at(j *job, limit time.Duration) (measure.Reading, error) {
-	for {
+	j.be(jobWaits)
+	for locked := false; ; locked = true {
 		leave, err := b.queue.enter(b.ctx, j.ticket)
 		if err != nil {
 			return measure.Reading{}, err
 		}
-		j.be(map[bool]jobState{true: jobIsSlow, false: jobMeasures}[j.ticket.work == slowWork])
+		if !locked {
+			j.be(map[bool]jobState{true: jobIsSlow, false: jobMeasures}[j.ticket.work == slowWork])
+		}
 		ctx, stop := context.WithTimeout(b.ctx, limit)
 		r, err := b.measure(ctx, j.photo)
 		late := ctx.Err() != nil && b.ctx.Err() == nil
