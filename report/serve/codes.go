@@ -56,6 +56,7 @@ type codes struct {
 	before      Code // the one that was shown before, "" where it was used
 	beforeUntil time.Time
 	senders     map[string]*sender
+	saidAt      time.Time // when the terminal heard of a guesser last
 	closed      bool
 	renewals    int // counts the codes that were shown, so that a timer of an earlier one does nothing
 }
@@ -165,8 +166,9 @@ func (c *codes) try(text, address string) (a admission, wait time.Duration) {
 	s.wrong++
 	s.all++
 	s.last = now
-	if s.wrong == mostWrong {
-		go c.say(fmt.Sprintf("Somebody at %s is guessing codes: %d wrong ones so far. They wait after each %d; nobody else does.", address, s.all, mostWrong))
+	if s.wrong == mostWrong && now.Sub(c.saidAt) >= wrongWindow { // not for each of many addresses
+		c.saidAt = now
+		go c.say(fmt.Sprintf("Somebody at %s is guessing codes: %d wrong ones so far. Only that address has to wait.", address, s.all))
 	}
 	return wrongCode, 0
 }

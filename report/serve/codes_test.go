@@ -89,6 +89,9 @@ func TestGuessingSlowsOnlyWhoGuesses(t *testing.T) {
 	if words := <-c.said; !strings.Contains(words, "guessing codes: 5 wrong ones") || !strings.Contains(words, "192.168.1.") {
 		t.Errorf("the terminal says %q", words)
 	}
+	if n := len(c.said); n > 0 {
+		t.Errorf("the terminal says it %d times more in one minute", n)
+	}
 	if n := len(c.guessers()); n != 200 {
 		t.Errorf("%d addresses are listed, want 200", n)
 	}

@@ -76,7 +76,7 @@ func (o operator) good(tray int, face card.Face) {
 // photos are where they belong and the log says what each tray got.
 func TestADayOnTwoPhones(t *testing.T) {
 	a := newAlbum(t)
-	r := serveTrial(t, trialWith(t, feedingTrial), func(o *Options) { o.LAN = true })
+	r := serveTrial(t, trialWith(t, feedingTrial), func(o *Options) { o.LAN, o.Now = true, ticking() })
 	r.link.weak.Store(true)
 	ana, ben := operator{chromium(t, "ana"), a}, operator{secondBrowser(t, "ben"), a}
 	for _, o := range []operator{ana, ben} {

@@ -45,6 +45,15 @@ func TestNobodyElseGetsIn(t *testing.T) {
 	if status, _ := p.load("/"); status != 200 || p.token == "" {
 		t.Fatalf("with a session: %d, token %q", status, p.token)
 	}
+	planted := newPhone(t, r.url()) // somebody else chose its cookie
+	planted.client.Jar.SetCookies(home, []*http.Cookie{{Name: r.server.sessions.cookieName(), Value: strings.Repeat("A", 26)}})
+	if status, _ := planted.ask("GET", "/api/today", nil); status != http.StatusUnauthorized {
+		t.Errorf("with a cookie of somebody's choice: %d", status)
+	}
+	planted.enter(r.server.Code().Typed)
+	if got := planted.client.Jar.Cookies(home); len(got) != 1 || got[0].Value == strings.Repeat("A", 26) {
+		t.Errorf("let in, it has %v", got)
+	}
 	photo := photoOf(t, card.Roots, 1)
 	for name, h := range map[string]struct {
 		header map[string]string

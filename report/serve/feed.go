@@ -359,13 +359,20 @@ func (f fedToday) inWords() string {
 	return strings.Join(words, ", ")
 }
 
-// withdrawnOn says which feedings of a tray on a day were withdrawn, and why.
-func withdrawnOn(p *plan.Plan, lines []plan.Entry, day, tray int) []string {
-	words := []string{}
+// withdrawnToday is a feeding of a day that was withdrawn.
+type withdrawnToday struct {
+	At    time.Time `json:"at"` // of the feeding
+	Words string    `json:"words"`
+}
+
+// withdrawnOn returns the feedings of a tray on a day that were withdrawn, with why.
+func withdrawnOn(p *plan.Plan, lines []plan.Entry, day, tray int) []withdrawnToday {
+	list := []withdrawnToday{}
 	for _, e := range lines {
 		if e.What == plan.Withdrawn && e.Tray == tray && p.DayOf(e.When) == day {
-			words = append(words, strings.TrimSuffix(fmt.Sprintf("Withdrawn: fed at %s; %s", e.When.In(p.Sown.Location()).Format("15:04"), e.Note), "; "))
+			words := fmt.Sprintf("Withdrawn: fed at %s; %s", e.When.In(p.Sown.Location()).Format("15:04"), e.Note)
+			list = append(list, withdrawnToday{e.When, strings.TrimSuffix(words, "; ")})
 		}
 	}
-	return words
+	return list
 }

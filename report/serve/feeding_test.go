@@ -46,7 +46,8 @@ func TestRefusedFeedings(t *testing.T) {
 	for _, body := range []string{``, `{`, `[]`, `{"tray":1,"colour":"red"}`, `{"tray":1}{}`, `{"tray":99,"at":"2026-03-12T09:00:00Z"}`, `{"tray":1,"at":"2027-03-12T09:00:00Z"}`,
 		`{"tray":1,"at":"2026-03-12T09:00:00Z","water_ml":-1}`, `{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":" ","ml":1}]}`,
 		`{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":"=HYPERLINK(\"http://example.org\",\"x\")","ml":1}]}`,
-		`{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":"another shop's feed","ml":1}]}`} {
+		`{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":"another shop's feed","ml":1}]}`,
+		strings.Repeat("[", 10_000), `{"tray":1,"note":"` + strings.Repeat("x", mostJSON) + `"}`, `{"tray":1e99}`, `{"tray":1,"at":"2026-03-12T09:00:00Z","note":"` + strings.Repeat("x", mostNote+1) + `"}`} {
 		if status, got := p.ask("POST", "/api/fed", []byte(body)); status != 400 || !strings.Contains(got, "problem") {
 			t.Errorf("a feeding of %s: %d %s", body, status, got)
 		}
@@ -147,7 +148,7 @@ func TestFeedingsArePutRight(t *testing.T) {
 		}
 	}
 	d = get[feedingDay](p, "/api/today")
-	if three := trayOf(d, 3); len(three.Fed) != 0 || !three.Due || len(three.Withdrawn) != 1 || three.Withdrawn[0] != "Withdrawn: fed at 09:40; 2026-03-12 09:40, Computer" {
+	if three := trayOf(d, 3); len(three.Fed) != 0 || !three.Due || len(three.Withdrawn) != 1 || three.Withdrawn[0].Words != "Withdrawn: fed at 09:40; 2026-03-12 09:40, Computer" {
 		t.Errorf("%+v", three)
 	}
 	p.enters(first, 200) // the phone sends the first one once more: it does not come back

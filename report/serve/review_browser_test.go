@@ -203,17 +203,17 @@ func TestReviewOnAPhone(t *testing.T) {
 	b.looksOnPhone("review-why")
 	b.phoneSize()
 	b.press("#ask .suggest", "algae")
+	b.write("#ask input", `algae<img src=x onerror="document.title='run'">`) // what people write is text
 	b.write(`#ask input[autocomplete="nickname"]`, "Ana")
 	b.press("#ask", "Apply")
 	b.says("#said", "Stored as correction 1.")
+	b.says("#facts .history", "algae<img src=x")
 	b.says("#chosen", "B1: empty")
 	b.press("#facts .history", "Undo")
 	b.press("#ask .suggest", "wrong plug")
-	b.write("#ask input", `wrong plug<img src=x onerror="document.title='run'">`) // what people write is text
 	b.press("#ask", "Apply")
 	b.says("#said", "Stored as correction 2.")
-	b.says("#facts .history", "wrong plug<img src=x")
-	if got := eval[string](b, `document.querySelectorAll(".history img").length + " " + document.title`); got != "0 Review photos · traygauge" {
+	if got := eval[string](b, `document.querySelectorAll("#facts img").length + " " + document.title`); got != "0 Review photos · traygauge" {
 		t.Errorf("markup that somebody wrote became a part of the page: %s", got)
 	}
 	eval[bool](b, `history.back(), true`)

@@ -31,16 +31,16 @@ type feedingDay struct {
 }
 
 type trayToday struct {
-	Tray      int        `json:"tray"`
-	Position  int        `json:"position"` // on the bench; 0: the plan gives none
-	Treatment string     `json:"treatment"`
-	Due       bool       `json:"due"` // to be fed
-	Gets      []dose     `json:"gets"`
-	MixML     float64    `json:"mix_ml"` // 0: the plan gives no volume
-	Fed       []fedToday `json:"fed"`    // none: not today
-	Withdrawn []string   `json:"withdrawn"`
-	Roots     *shotToday `json:"roots"`
-	Shoots    *shotToday `json:"shoots"`
+	Tray      int              `json:"tray"`
+	Position  int              `json:"position"` // on the bench; 0: the plan gives none
+	Treatment string           `json:"treatment"`
+	Due       bool             `json:"due"` // to be fed
+	Gets      []dose           `json:"gets"`
+	MixML     float64          `json:"mix_ml"` // 0: the plan gives no volume
+	Fed       []fedToday       `json:"fed"`    // none: not today
+	Withdrawn []withdrawnToday `json:"withdrawn"`
+	Roots     *shotToday       `json:"roots"`
+	Shoots    *shotToday       `json:"shoots"`
 }
 
 type dose struct {

@@ -54,6 +54,12 @@ trays:
 // today is day 10 of feedingTrial, in the morning.
 func today() time.Time { return time.Date(2026, 3, 12, 9, 40, 0, 0, time.UTC) }
 
+// ticking is a clock that begins at today and goes on, for pages that take the time of what is done on them.
+func ticking() func() time.Time {
+	begun := time.Now()
+	return func() time.Time { return today().Add(time.Since(begun)) }
+}
+
 // trialWith makes a trial's folder with a plan.
 func trialWith(t *testing.T, text string) string {
 	t.Helper()

@@ -222,6 +222,12 @@ func TestCopiesForTheBrowser(t *testing.T) {
 	}
 	leave()
 	asked.Wait()
+	if _, err := q.enter(t.Context(), &ticket{work: verdictWork}); err != nil { // no place is free any more
+		t.Fatal(err)
+	}
+	if status, _ := p.ask("GET", "/picture?id="+idOf("IMG_1.HEIC"), nil); status != 200 {
+		t.Errorf("the copy was not kept: %d", status)
+	}
 	if got := get[feedingDay](p, "/api/today"); len(got.Trays) != 8 {
 		t.Errorf("%+v", got)
 	}

@@ -84,12 +84,23 @@ function show(head, words, rows, footer, onsubmit) {
   sheet.scrollTop = 0;
 }
 
+// momentFor returns the moment of a new feeding of a tray: now, but not one by which another of its feedings is known.
+function momentFor(t) {
+  const second = (time) => Math.floor(new Date(time).getTime() / 1000);
+  const known = [...t.fed, ...t.withdrawn].map((f) => second(f.at));
+  let at = second(now());
+  while (known.includes(at)) {
+    at++;
+  }
+  return new Date(1000 * at).toISOString();
+}
+
 // enterFeeding asks what a tray was given. Its moment is fixed once, so that it is entered once however often it is sent.
 export function enterFeeding(sender, t) {
   const f = fields(t, rounded(t.mix_ml), t.gets.map((d) => ({ product: d.product, ml: rounded(d.ml) })));
   show(`Tray ${t.tray}, ${t.treatment}`, "Enter what it really got.", f.rows,
     [el("button", { class: "main" }, "It was fed"), el("button", { type: "button", class: "side", onclick: () => sheet.close() }, "Cancel")],
-    (form) => enter(sender, t, form, { tray: t.tray, at: now().toISOString(), more: t.fed.length > 0, ...f.given() }));
+    (form) => enter(sender, t, form, { tray: t.tray, at: momentFor(t), more: t.fed.length > 0, ...f.given() }));
 }
 
 // changeFeeding puts right what was entered: other amounts, another tray, or not fed at all. The log keeps what was there before.

@@ -139,7 +139,7 @@ function trayCard(t) {
       el("h2", { class: "treatment" }, t.treatment),
       (t.due || t.fed.length > 0) && el("p", {}, volume + gets)),
     el("p", { class: "row" }, shotButton(t, "roots"), shotButton(t, "shoots")),
-    ...t.withdrawn.map((w) => el("p", { class: "withdrawn" }, w)),
+    ...t.withdrawn.map((w) => el("p", { class: "withdrawn" }, w.words)),
     ...t.fed.map((f) => el("div", { class: "fed good" },
       el("p", {}, `✓ Fed at ${f.clock}`, f.words && el("small", {}, f.words)),
       !f.for_all && el("button", { onclick: () => changeFeeding(sender, t, f), "aria-label": `Change the feeding of tray ${t.tray} at ${f.clock}` }, "Change"))),
