@@ -164,7 +164,7 @@ func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts se
 	case authority != nil:
 		encrypted, plain := serve.Split(listener)
 		server.TLSConfig = authority.Config(ownHosts())
-		trust := newHTTPServer(serve.TrustHandler(authority), to)
+		trust := newHTTPServer(serve.PlainHandler(authority, h), to)
 		others = append(others, trust)
 		go func() { ended <- trust.Serve(plain) }()
 		go func() { ended <- server.ServeTLS(encrypted, "", "") }()
@@ -247,7 +247,11 @@ func (s *spoken) begin(server *serve.Server) {
 	case s.scheme == "http":
 		fmt.Fprintln(s.to, "The link is not encrypted: whoever shares this network can read along. Use one whose users you trust, or give --tls.")
 	}
-	fmt.Fprintf(s.to, "On this computer (code, phones, all pages):\n%s\n", server.OwnerLink(s.address("localhost")))
+	own := s.address("localhost")
+	if s.authority != nil {
+		own = strings.Replace(own, "https:", "http:", 1) // see serve.PlainHandler
+	}
+	fmt.Fprintf(s.to, "On this computer (code, phones, all pages):\n%s\n", server.OwnerLink(own))
 	s.code(server.Code())
 }
 

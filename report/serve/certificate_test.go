@@ -138,6 +138,11 @@ func TestBothLinksAtOneAddress(t *testing.T) {
 			t.Errorf("%s: %d %.300s", path, status, text)
 		}
 	}
+	own := newPhone(t, strings.Replace(plain, "127.0.0.1", "localhost", 1)) // the computer's own browser, which trusts nothing yet
+	_, secret, _ := strings.Cut(r.server.OwnerLink("/"), "#")
+	if status, text := own.enter(secret); status != 200 || !strings.Contains(text, "<h1>Phones</h1>") {
+		t.Errorf("%d %.300s", status, text)
+	}
 	if conn, err := net.Dial("tcp", strings.TrimPrefix(plain, "http://")); err == nil { // one that says nothing keeps nobody out
 		defer conn.Close()
 	}

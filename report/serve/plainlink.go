@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"net"
 	"net/http"
+	"strings"
 	"sync"
 	"time"
 )
@@ -87,9 +88,9 @@ func (s *side) Close() error {
 // AuthorityPath is where phones find the certificate to trust.
 const AuthorityPath = "/traygauge.crt"
 
-// TrustHandler answers on a plain link: with the certificate, and with a page that says how to trust it. page returns the encrypted page's
-// address for the host that was asked.
-func TrustHandler(a *Authority) http.Handler {
+// PlainHandler answers on a plain link: with the certificate, and with a page that says how to trust it. The computer's own browser gets the
+// pages themselves, under the name localhost: what it sends leaves the computer by no network, and it need trust nothing.
+func PlainHandler(a *Authority, pages http.Handler) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /static/{file}", static)
 	mux.HandleFunc("GET "+AuthorityPath, func(w http.ResponseWriter, r *http.Request) {
@@ -100,5 +101,22 @@ func TrustHandler(a *Authority) http.Handler {
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
 		showPage(w, http.StatusOK, "trust.html", struct{ Path, Fingerprint, Page string }{AuthorityPath, a.Fingerprint(), "https://" + r.Host + "/"})
 	})
-	return (&Server{}).guard(mux)
+	trust := (&Server{}).guard(mux)
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if fromThisComputer(r) {
+			pages.ServeHTTP(w, r)
+			return
+		}
+		trust.ServeHTTP(w, r)
+	})
+}
+
+// fromThisComputer reports whether a browser on this computer asks, under the name localhost.
+func fromThisComputer(r *http.Request) bool {
+	from, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil || !net.ParseIP(from).IsLoopback() {
+		return false
+	}
+	host, _, err := net.SplitHostPort(r.Host)
+	return err == nil && strings.EqualFold(host, "localhost")
 }

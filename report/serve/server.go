@@ -21,7 +21,7 @@ type Options struct {
 	LAN    bool // phones come in with a one-time code; otherwise only this computer reaches the server, and needs none
 	Secure bool // the link is encrypted
 
-	OwnAuthority bool // … by a certificate that phones are told to trust: see TrustHandler
+	OwnAuthority bool // … by a certificate that phones are told to trust: see PlainHandler
 
 	Now     func() time.Time                                  // nil: the clock's time
 	Draw    func(measure.Seen, measure.Reading) error         // makes a photo's overlay

@@ -146,13 +146,14 @@ func (s *sessions) open(w http.ResponseWriter, r *http.Request, owner bool) *htt
 	now := s.now()
 	s.list = append(s.list, &session{Key: keyOf(value), Name: s.unusedName(browserName(r.UserAgent())), Address: addressOf(r), Since: now, Used: now, Set: now, Owner: owner})
 	s.save()
-	cookie := s.cookie(value)
+	cookie := s.cookie(value, r)
 	http.SetCookie(w, cookie)
 	return cookie
 }
 
-func (s *sessions) cookie(value string) *http.Cookie {
-	return &http.Cookie{Name: s.cookieName(), Value: value, Path: "/", HttpOnly: true, Secure: s.secure, SameSite: http.SameSiteStrictMode, MaxAge: int(sessionLife.Seconds())}
+// cookie returns a session's cookie. It goes over encrypted links only, but for the computer's own browser, whose link is plain.
+func (s *sessions) cookie(value string, r *http.Request) *http.Cookie {
+	return &http.Cookie{Name: s.cookieName(), Value: value, Path: "/", HttpOnly: true, Secure: s.secure && !(r.TLS == nil && fromThisComputer(r)), SameSite: http.SameSiteStrictMode, MaxAge: int(sessionLife.Seconds())}
 }
 
 // forgetOld ends the sessions that nobody used for long, and of too many the one unused for longest.
@@ -183,7 +184,7 @@ func (s *sessions) of(w http.ResponseWriter, r *http.Request) (p session, token 
 	at.Used, at.Address = now, addressOf(r)
 	if now.Sub(at.Set) >= renewAfter {
 		at.Set = now
-		http.SetCookie(w, s.cookie(cookie.Value))
+		http.SetCookie(w, s.cookie(cookie.Value, r))
 		s.save()
 	} else if now.Sub(s.saved) >= saveAfter {
 		s.save()

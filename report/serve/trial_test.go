@@ -199,7 +199,7 @@ func (r *running) start() {
 	}
 	encrypted, plain := Split(listener)
 	pages.TLSConfig = r.tls.Config(testHosts)
-	trust := &http.Server{Handler: TrustHandler(r.tls)}
+	trust := &http.Server{Handler: PlainHandler(r.tls, pages.Handler)}
 	r.http = append(r.http, trust)
 	go pages.ServeTLS(encrypted, "", "")
 	go trust.Serve(plain)
