@@ -28,12 +28,12 @@ import (
 
 const (
 	authorityLife = 10 * 365 * 24 * time.Hour
-	serverLife    = 365 * 24 * time.Hour // phones take at most 825 days from an authority that its user added
+	serverLife    = 365 * 24 * time.Hour // some phones accept at most 825 days
 	renewBefore   = 30 * 24 * time.Hour
 )
 
-// Authority signs certificates for this computer. A phone that trusts it sees the pages over an encrypted link without a warning. It is
-// made for this computer alone: it can vouch for private addresses and this computer's names, and for nothing on the internet.
+// Authority signs certificates for this computer. A phone that trusts it opens the pages over an encrypted link without a warning. Its name
+// constraints allow private addresses and this computer's names only, and nothing on the internet.
 type Authority struct {
 	cert *x509.Certificate
 	key  *ecdsa.PrivateKey
@@ -45,8 +45,8 @@ type Authority struct {
 // privateRanges are the addresses of local networks: RFC 1918, RFC 3927, RFC 4193, RFC 4291 (link-local), and this computer itself.
 var privateRanges = []string{"10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "169.254.0.0/16", "127.0.0.0/8", "fc00::/7", "fe80::/10", "::1/128"}
 
-// OpenAuthority reads the authority that is kept in a folder, and makes one where there is none that is good for hosts, this computer's
-// addresses and names. made says that phones have to trust it first.
+// OpenAuthority reads the authority in a folder, or makes one if there is none that covers hosts, this computer's addresses and names. made
+// reports whether it is new, so that phones have to trust it first.
 func OpenAuthority(folder string, hosts []string) (a *Authority, made bool, err error) {
 	a, err = readAuthority(folder)
 	switch {
@@ -94,7 +94,7 @@ func newAuthority(hosts []string) (*Authority, error) {
 		switch {
 		case ip == nil:
 			about.PermittedDNSDomains = append(about.PermittedDNSDomains, strings.ToLower(h))
-		case !within(about.PermittedIPRanges, ip): // this computer's network has public numbers: this one and no other
+		case !within(about.PermittedIPRanges, ip): // a public address: only this one
 			about.PermittedIPRanges = append(about.PermittedIPRanges, &net.IPNet{IP: ip, Mask: net.CIDRMask(8*len(ip), 8*len(ip))})
 		}
 	}
@@ -137,7 +137,7 @@ func (a *Authority) coversAll(hosts []string) bool {
 	return !slices.ContainsFunc(hosts, func(h string) bool { return !a.covers(h) })
 }
 
-// keep writes the authority into a folder that only its owner reads.
+// keep writes the authority into a folder that only its owner can read.
 func (a *Authority) keep(folder string) error {
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return fmt.Errorf("cannot keep the certificate: %w", err)
@@ -147,7 +147,7 @@ func (a *Authority) keep(folder string) error {
 		return err
 	}
 	path := filepath.Join(folder, authorityKeyFile)
-	os.Remove(path) // what is there belongs to an authority that is not good any more
+	os.Remove(path) // of an earlier authority
 	f, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
 	if err == nil {
 		err = errors.Join(pem.Encode(f, &pem.Block{Type: "PRIVATE KEY", Bytes: key}), f.Close())
@@ -196,7 +196,7 @@ func (a *Authority) Fingerprint() string {
 	return strings.Join(pairs, ":")
 }
 
-// Config returns how to serve encrypted under hosts. An address that the computer was given since is added when it is asked for.
+// Config returns the TLS settings for hosts. An address that the computer got later is added on demand.
 func (a *Authority) Config(hosts []string) *tls.Config {
 	return &tls.Config{MinVersion: tls.VersionTLS12, GetCertificate: func(hello *tls.ClientHelloInfo) (*tls.Certificate, error) {
 		asked := hosts
@@ -207,7 +207,7 @@ func (a *Authority) Config(hosts []string) *tls.Config {
 	}}
 }
 
-// serverCertificate returns a certificate that is good for all of hosts.
+// serverCertificate returns a certificate for all of hosts.
 func (a *Authority) serverCertificate(hosts []string) (*tls.Certificate, error) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
@@ -221,7 +221,7 @@ func (a *Authority) serverCertificate(hosts []string) (*tls.Certificate, error) 
 	now := time.Now()
 	about := &x509.Certificate{SerialNumber: serialNumber(), Subject: pkix.Name{CommonName: hosts[0]}, NotBefore: now.Add(-time.Hour), NotAfter: now.Add(serverLife),
 		KeyUsage: x509.KeyUsageDigitalSignature, ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth}}
-	if a.server != nil { // addresses of before stay good
+	if a.server != nil { // keep the earlier addresses
 		about.IPAddresses, about.DNSNames = a.server.Leaf.IPAddresses, a.server.Leaf.DNSNames
 	}
 	for _, h := range hosts {

@@ -10,8 +10,8 @@ import (
 )
 
 const (
-	codeLife  = time.Hour        // then another is shown
-	codeGrace = 10 * time.Minute // and the one before is taken for so much longer: somebody may be typing it
+	codeLife  = time.Hour        // after which another is shown
+	codeGrace = 10 * time.Minute // for which the previous one is still accepted: somebody may be typing it
 
 	// Of 8 letters out of 31 there are 8.5e11. Five tries a minute from one address for a day are 7 200, one chance in 118 million; the
 	// computers of a whole network, 250 addresses, have one in 470 000.
@@ -20,11 +20,11 @@ const (
 
 	mostWrong   = 5 // codes from one address, within wrongWindow
 	wrongWindow = time.Minute
-	mostSenders = 10_000 // addresses that are kept in mind
+	mostSenders = 10_000 // addresses that are remembered
 )
 
-// Code lets one phone in. Its Secret is what the QR code holds: too long to be guessed (128 bits or more), so it is taken from any address at any
-// time.
+// Code lets one phone in. Secret is in the QR code. It is too long to guess (128 bits or more) and is therefore accepted from any address
+// at any time.
 type Code struct {
 	Typed  string // as it is shown and typed, without its hyphen
 	Secret string
@@ -42,8 +42,8 @@ func freshCode() Code {
 	return Code{code.String(), rand.Text()}
 }
 
-// codes keeps the codes that open the trial: one that is on the screen, for a phone, and one for the computer itself. Whoever sends wrong
-// ones slows only himself.
+// codes holds the code on the screen, for the next phone, and the code of the computer's own browser. Wrong codes slow down only the address
+// that sends them.
 type codes struct {
 	show  func(Code)       // puts a code on the computer's screen
 	say   func(string)     // in the terminal
@@ -51,17 +51,17 @@ type codes struct {
 	after func(time.Duration, func())
 
 	mu          sync.Mutex
-	owner       string // lets the computer's own browser in, again and again
+	owner       string // lets the computer's own browser in, any number of times
 	code        Code
-	before      Code // the one that was shown before, "" where it was used
+	before      Code // the previous one, empty once it is used
 	beforeUntil time.Time
 	senders     map[string]*sender
-	saidAt      time.Time // when the terminal heard of a guesser last
+	saidAt      time.Time // when the terminal last reported a guesser
 	closed      bool
-	renewals    int // counts the codes that were shown, so that a timer of an earlier one does nothing
+	renewals    int // counts the codes shown, so that the timer of an earlier code does nothing
 }
 
-// sender is who sent wrong codes.
+// sender is an address that sent wrong codes.
 type sender struct {
 	wrong int // within the window
 	since time.Time
@@ -79,13 +79,13 @@ func newCodes(o Options) *codes {
 	return c
 }
 
-// startTimer has the code replaced on screen when its time is over.
+// startTimer replaces the code on the screen after codeLife.
 func (c *codes) startTimer() {
 	n := c.renewals
 	c.after(codeLife, func() { c.replaceOld(n) })
 }
 
-// replaceOld shows another code in place of the n-th, if that is still on screen.
+// replaceOld replaces the n-th code if it is still on the screen.
 func (c *codes) replaceOld(n int) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
@@ -101,7 +101,7 @@ func (c *codes) renew() {
 	c.code = freshCode()
 	c.renewals++
 	c.startTimer()
-	go c.show(c.code) // what shows it may be slow
+	go c.show(c.code) // showing may be slow
 }
 
 func (c *codes) close() {
@@ -127,8 +127,8 @@ const (
 	tooManyTries
 )
 
-// try uses up a code. One that lets a phone in is replaced on screen at once. After too many wrong ones from an address it says how long
-// typed codes from there are not looked at.
+// try uses up a code. A code that lets a phone in is replaced on the screen at once. After too many wrong codes from an address, wait is how
+// long typed codes from there are ignored.
 func (c *codes) try(text, address string) (a admission, wait time.Duration) {
 	text = strings.ToUpper(strings.Map(func(r rune) rune {
 		if r == ' ' || r == '-' {
@@ -166,14 +166,14 @@ func (c *codes) try(text, address string) (a admission, wait time.Duration) {
 	s.wrong++
 	s.all++
 	s.last = now
-	if s.wrong == mostWrong && now.Sub(c.saidAt) >= wrongWindow { // not for each of many addresses
+	if s.wrong == mostWrong && now.Sub(c.saidAt) >= wrongWindow { // once, however many addresses
 		c.saidAt = now
 		go c.say(fmt.Sprintf("Somebody at %s is guessing codes: %d wrong ones so far. Only that address has to wait.", address, s.all))
 	}
 	return wrongCode, 0
 }
 
-// senderAt returns what is known of an address, whose window begins again when it is over.
+// senderAt returns the record of an address, with a new window if the last one is over.
 func (c *codes) senderAt(address string, now time.Time) *sender {
 	s := c.senders[address]
 	if s == nil {
@@ -189,7 +189,7 @@ func (c *codes) senderAt(address string, now time.Time) *sender {
 	return s
 }
 
-// forgetSenders drops the addresses whose windows are over; where none is, the one whose window began first.
+// forgetSenders drops the addresses whose windows are over or, if there are none, the one with the oldest window.
 func (c *codes) forgetSenders(now time.Time) {
 	oldest := ""
 	for address, s := range c.senders {

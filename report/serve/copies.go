@@ -12,13 +12,13 @@ import (
 	"traygauge/vision"
 )
 
-// mostCopies is how many pictures are kept as browsers show them; one of 12 megapixels takes some 5 MB.
+// mostCopies is how many converted pictures are kept; one of 12 megapixels takes some 5 MB.
 const mostCopies = 4
 
-// copies makes copies in JPEG of photos that browsers do not show, each once, and keeps the last few.
+// copies converts photos that browsers cannot show to JPEG, each once, and keeps the last few.
 type copies struct {
 	mu     sync.Mutex
-	making map[string]chan struct{} // by photo: closed when it is made
+	making map[string]chan struct{} // by photo: closed when it is done
 	kept   []copied
 	slow   map[string]bool // photos that took too long: not tried again
 }
@@ -28,7 +28,7 @@ type copied struct {
 	jpeg  []byte
 }
 
-// of returns a photo's copy. Draw makes it, unless it is there or is being made for another browser.
+// of returns a photo's copy. It calls draw unless the copy is kept or being made for another request.
 func (c *copies) of(ctx context.Context, photo string, draw func() ([]byte, error)) ([]byte, error) {
 	for {
 		c.mu.Lock()
@@ -77,8 +77,8 @@ func (c *copies) made(photo string, draw func() ([]byte, error)) ([]byte, error)
 
 var errSlowPicture = errors.New("making a copy of this picture for the browser takes too long")
 
-// jpegOf returns a photo's pixels in JPEG, at a quality that hides nothing. It waits behind all verdicts, and gives up in time: what
-// hangs then is left behind.
+// jpegOf returns a photo's pixels in JPEG, at a quality without visible loss. It waits behind all verdicts and gives up after quickTime; a
+// hanging decoder is abandoned.
 func (s *Server) jpegOf(raw []byte, phone string) ([]byte, error) {
 	ctx, stop := context.WithTimeout(s.jobs.ctx, 2*patience)
 	defer stop()

@@ -23,8 +23,8 @@ func (s *Server) enterPage(w http.ResponseWriter, r *http.Request) {
 	showPage(w, http.StatusOK, "enter.html", entering{Secure: s.o.Secure})
 }
 
-// wantsAnotherSession reports whether the page was opened to enter a code although a session is there, as a link with a code does. What
-// is behind "#" is sent to nobody, so the link has a question mark for it.
+// wantsAnotherSession reports whether the page was opened by the computer's own link although there is a session. Browsers do not send what
+// is behind "#", so that link has a question mark.
 func wantsAnotherSession(r *http.Request) bool { return r.URL.RawQuery != "" }
 
 // enter takes a code from the page's form.

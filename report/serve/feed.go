@@ -40,7 +40,7 @@ type feedingKey struct {
 
 func (k feedingKey) of(e plan.Entry) bool { return e.Tray == k.Tray && e.When.Equal(k.At) }
 
-// What a feeding may say at most.
+// Limits of a feeding.
 const (
 	mostML     = 100_000
 	mostGiven  = 40
@@ -48,12 +48,12 @@ const (
 	mostWaited = 14 * 24 * time.Hour // for a connection
 )
 
-// doubtful is a feeding that is entered only if somebody says that it is meant. ask names what has to be said.
+// doubtful is a feeding that needs confirmation; ask names what has to be confirmed.
 type doubtful struct{ ask, words string }
 
 func (d doubtful) Error() string { return d.words }
 
-// fed writes a feeding into the log, in place of another if it says so.
+// fed writes a feeding into the log, replacing another if Instead is set.
 func (s *Server) fed(w http.ResponseWriter, r *http.Request) {
 	var f feeding
 	if !take(w, r, &f) {
@@ -77,7 +77,7 @@ func (s *Server) fed(w http.ResponseWriter, r *http.Request) {
 	answerLogged(w, r, stored, err)
 }
 
-// withdraw takes a feeding back. Asked for twice it is done once.
+// withdraw withdraws a feeding. Repeating the request changes nothing.
 func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 	var want struct {
 		feedingKey
@@ -114,14 +114,14 @@ func (s *Server) addToLog(p *plan.Plan, add func(lines []plan.Entry) ([]plan.Ent
 	return plan.AddToLog(s.o.Dir, p.Sown.Location(), add)
 }
 
-// wrong says what cannot be meant.
+// wrong is what is wrong with a request.
 type wrong string
 
 func (w wrong) Error() string { return string(w) }
 
 func wrongf(format string, args ...any) error { return wrong(fmt.Sprintf(format, args...)) }
 
-// answerLogged answers whether something was written into the log.
+// answerLogged answers a request that writes into the log.
 func answerLogged(w http.ResponseWriter, r *http.Request, stored bool, err error) {
 	var doubt doubtful
 	var bad wrong
@@ -142,7 +142,7 @@ func stands(lines []plan.Entry, key feedingKey) bool {
 	return slices.ContainsFunc(plan.Standing(lines), func(e plan.Entry) bool { return e.What == plan.Feeding && key.of(e) })
 }
 
-// withdrawal is the line that takes a feeding back: with its tray and moment, and with why, when and by whom in the note.
+// withdrawal is the line that withdraws a feeding: its tray and moment, and in the note why, when and by whom.
 func withdrawal(p *plan.Plan, key feedingKey, why, who string, now time.Time) plan.Entry {
 	note := fmt.Sprintf("%s, %s", now.In(p.Sown.Location()).Format("2006-01-02 15:04"), who)
 	if why = strings.TrimSpace(why); why != "" {
@@ -151,7 +151,7 @@ func withdrawal(p *plan.Plan, key feedingKey, why, who string, now time.Time) pl
 	return plan.Entry{When: key.At, Tray: key.Tray, What: plan.Withdrawn, AmountML: math.NaN(), WaterML: math.NaN(), Note: note}
 }
 
-// check says what cannot be meant.
+// check returns what is wrong with f.
 func (f *feeding) check(p *plan.Plan, lines []plan.Entry, now time.Time) error {
 	switch {
 	case p.TreatmentOf(f.Tray) == "":
@@ -181,7 +181,7 @@ func (f *feeding) check(p *plan.Plan, lines []plan.Entry, now time.Time) error {
 	return nil
 }
 
-// known reports whether a product is one of the plan's, or was one when it was entered.
+// known reports whether a product is in the plan, or in an earlier feeding.
 func known(p *plan.Plan, lines []plan.Entry, product string) bool {
 	for _, t := range p.Treatments {
 		if slices.ContainsFunc(t.Gets, func(d plan.Dose) bool { return d.Product == product }) {
@@ -191,7 +191,7 @@ func known(p *plan.Plan, lines []plan.Entry, product string) bool {
 	return slices.ContainsFunc(lines, func(e plan.Entry) bool { return e.What == plan.Feeding && e.Product == product })
 }
 
-// lines returns what to add to the log for a feeding: none if it is there, or was there and was withdrawn.
+// lines returns the lines to add for a feeding: none if it is in the log already, withdrawn or not.
 func (f feeding) lines(p *plan.Plan, before []plan.Entry, who string, now time.Time) ([]plan.Entry, error) {
 	if f.Instead != nil {
 		return f.linesInstead(p, before, who, now)
@@ -208,14 +208,14 @@ func (f feeding) lines(p *plan.Plan, before []plan.Entry, who string, now time.T
 	return f.entries(), nil
 }
 
-// linesInstead withdraws the feeding that was entered wrongly and enters this one.
+// linesInstead withdraws the wrong feeding and enters this one.
 func (f feeding) linesInstead(p *plan.Plan, before []plan.Entry, who string, now time.Time) ([]plan.Entry, error) {
 	old := *f.Instead
 	old.At = old.At.Truncate(time.Second)
 	own := feedingKey{f.Tray, f.At}
 	standing := slices.DeleteFunc(plan.Standing(before), func(e plan.Entry) bool { return e.What != plan.Feeding || !own.of(e) })
 	if slices.EqualFunc(standing, f.entries(), sameEntry) && (own == old || !stands(before, old)) {
-		return nil, nil // it is so already: the answer to an earlier try was lost
+		return nil, nil // done before: the answer to an earlier request was lost
 	}
 	if !stands(before, old) {
 		return nil, wrong("that feeding was changed or withdrawn on another phone: load the page again")
@@ -226,16 +226,16 @@ func (f feeding) linesInstead(p *plan.Plan, before []plan.Entry, who string, now
 	return append([]plan.Entry{withdrawal(p, old, f.Why, who, now)}, f.entries()...), nil
 }
 
-// sameEntry reports whether two lines of feedings say the same, to the hundredth of a millilitre that the log keeps.
+// sameEntry reports whether two lines of feedings are equal, to the hundredth of a millilitre that the log keeps.
 func sameEntry(a, b plan.Entry) bool {
 	same := func(x, y float64) bool { return math.IsNaN(x) && math.IsNaN(y) || math.Abs(x-y) < 0.006 }
 	return a.Tray == b.Tray && a.When.Equal(b.When) && a.Product == b.Product && same(a.AmountML, b.AmountML) && same(a.WaterML, b.WaterML)
 }
 
-// timesPlan is from how many times the plan's amount on, or from what part of it down, an amount is asked about: a digit too many or too few.
+// timesPlan: amounts above this multiple of the plan's, or below its reciprocal, need confirmation. It catches a digit too many or too few.
 const timesPlan = 4
 
-// unusual says which amount is far from the plan's, "" where none is. A product is held against what the dose puts into as much as was given.
+// unusual names the first amount far from the plan's, or "". A product is compared with the dose for the volume that was given.
 func (f feeding) unusual(p *plan.Plan) string {
 	far := func(ml, planned float64) bool {
 		return planned > 0 && ml > 0 && (ml > timesPlan*planned || ml*timesPlan < planned)
@@ -257,7 +257,7 @@ func (f feeding) unusual(p *plan.Plan) string {
 	return ""
 }
 
-// timesWords writes how many times as much it is, to two digits.
+// timesWords writes a ratio to two digits.
 func timesWords(times float64) string {
 	unit := math.Pow(10, math.Floor(math.Log10(times))-1)
 	words := strconv.FormatFloat(math.Round(times/unit)*unit, 'f', max(0, int(-math.Floor(math.Log10(unit)))), 64)
@@ -277,7 +277,7 @@ func (f feeding) entries() []plan.Entry {
 	for _, g := range f.Given {
 		line.Product, line.AmountML = g.Product, orNaN(g.ML)
 		list = append(list, line)
-		line.WaterML, line.Note = math.NaN(), "" // said once
+		line.WaterML, line.Note = math.NaN(), "" // only on the first line
 	}
 	if len(list) == 0 {
 		list = append(list, line)
@@ -299,7 +299,7 @@ func orNull(ml float64) *float64 {
 	return &ml
 }
 
-// fedToday is one feeding of a day, as it stands in the log.
+// fedToday is one feeding of a day by the log.
 type fedToday struct {
 	At      time.Time `json:"at"`
 	Clock   string    `json:"clock"` // in the trial's zone
@@ -310,7 +310,7 @@ type fedToday struct {
 	Note    string    `json:"note"`
 }
 
-// fedOn returns the feedings of a tray on a day that stand in the log, in its order.
+// fedOn returns the feedings of a tray on a day that were not withdrawn, in the log's order.
 func fedOn(p *plan.Plan, lines []plan.Entry, day, tray int) []fedToday {
 	list := []fedToday{}
 	for _, e := range plan.Standing(lines) {

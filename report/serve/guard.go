@@ -8,10 +8,10 @@ import (
 	"strings"
 )
 
-// policy lets pages load only what comes from here, and nobody frame them.
+// policy lets pages load only from this server and forbids framing.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// guard refuses what did not come from this server's own pages, before anything looks at it.
+// guard refuses requests that do not come from this server's own pages.
 func (s *Server) guard(next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection() // by Sec-Fetch-Site, or Origin against Host
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -25,7 +25,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "same-origin") // under "no-referrer" a form's Origin is null (Fetch, "append a request Origin header"), and refused
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
-		if s.o.Secure { // browsers pass over it on a plain link, and complain
+		if s.o.Secure { // browsers ignore it on a plain link and log an error
 			h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		}
 		if !ownHost(r.Host) {
@@ -67,7 +67,7 @@ func visitorOf(r *http.Request) visitor {
 	return v
 }
 
-// onlyInside lets through who has a session, and changes only with the session's token. No session gets more than its share of what is
+// onlyInside passes on requests with a session, and changes only with the session's token. A session gets at most its share of requests
 // answered at the same time.
 func (s *Server) onlyInside(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -96,7 +96,7 @@ func (s *Server) onlyInside(next http.Handler) http.Handler {
 	})
 }
 
-// onlyOwner lets through the browser of whoever runs the computer.
+// onlyOwner passes on requests of the computer's own browser.
 func (s *Server) onlyOwner(next http.HandlerFunc) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !visitorOf(r).Owner {

@@ -28,24 +28,24 @@ const (
 	// MostChunkBytes is the largest part of a photo that is taken at once.
 	MostChunkBytes = 1 << 20
 
-	arriving      = ".arriving" // folder in photos/; measuring passes over what begins with a dot
-	mostArriving  = 64          // photos that have not come whole
-	mostPerPhone  = 4           // of them from one phone, which sends one after the other
+	arriving      = ".arriving" // folder in photos/; measuring skips names that begin with a dot
+	mostArriving  = 64          // incomplete photos
+	mostPerPhone  = 4           // incomplete photos from one phone, which sends one after the other
 	keepArriving  = 15 * time.Minute
-	mostReceiving = 16 // parts that are on their way at the same time
-	mostSending   = 2  // of them from one phone
+	mostReceiving = 16 // parts being received at the same time
+	mostSending   = 2  // parts being received from one phone
 )
 
-// inbox takes photos in parts and puts each into photos/ when it is whole. A part is known by the whole photo's SHA-256, so that
-// whoever sends the same photo goes on where another stopped, and each photo is stored once. A phone that begins photos and does not
-// finish them loses its own beginnings, and keeps nobody else out.
+// inbox receives photos in parts and puts each into photos/ when it is complete. An incomplete photo is identified by the whole photo's
+// SHA-256, so a second phone that sends the same photo continues where the first stopped, and each photo is stored once. A phone that
+// begins photos without finishing them loses its own incomplete ones and does not keep others out.
 type inbox struct {
 	dir string
 	now func() time.Time
 
 	mu        sync.Mutex
-	from      map[string]string // by SHA-256: the session that sent a part of it last
-	receiving map[string]int    // by session: parts that are on their way; "": in all
+	from      map[string]string // by SHA-256: the session that sent the last part
+	receiving map[string]int    // by session: parts being received; "": of all sessions
 }
 
 func newInbox(dir string) *inbox {
@@ -59,24 +59,24 @@ func newInbox(dir string) *inbox {
 
 var digest = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
-// progress says how much of a photo has come, or, once it is whole, its path below photos/.
+// progress is how many bytes of a photo have arrived and, once it is complete, its path below photos/.
 type progress struct {
 	Have  int64  `json:"have"`
 	Photo string `json:"photo,omitempty"`
 }
 
-// What can be wrong with an upload. The page acts by these.
+// Errors of an upload that the page reacts to.
 var (
 	errOffset  = errors.New("this part does not follow what has come")
 	errDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
 )
 
-// busyError says that a part has to wait, and why.
+// busyError is why a part has to wait.
 type busyError string
 
 func (e busyError) Error() string { return string(e) }
 
-// receive makes room for a part that is on its way from a phone, until done.
+// receive reserves a place for a part from a phone until done is called.
 func (b *inbox) receive(from string) (done func(), err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -102,7 +102,7 @@ func (b *inbox) partFile(sha string) string {
 	return filepath.Join(b.dir, measure.PhotosFolder, arriving, sha+".part")
 }
 
-// has returns how much is here of a photo of size bytes.
+// has returns how much of a photo of size bytes has arrived.
 func (b *inbox) has(sha string, size int64) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -114,7 +114,7 @@ func (b *inbox) has(sha string, size int64) (progress, error) {
 	return b.hasNow(parts, sha, size)
 }
 
-// parts opens the folder of what has not come whole. What is opened in it stays in it: a link in it leads nowhere.
+// parts opens the folder of incomplete photos. Through an os.Root no link in it leads out of it.
 func (b *inbox) parts() (*os.Root, error) {
 	if err := measure.MakeFolder(b.dir, measure.PhotosFolder); err != nil {
 		return nil, err
@@ -134,7 +134,7 @@ func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error)
 	switch {
 	case err != nil:
 		return progress{}, nil
-	case !info.Mode().IsRegular(): // a link or a folder in the place of a part is nothing of ours
+	case !info.Mode().IsRegular(): // a link or a folder in place of the part: not ours
 		if err := parts.Remove(sha + ".part"); err != nil {
 			return progress{}, fmt.Errorf("the photo could not be stored: %w", err)
 		}
@@ -143,9 +143,9 @@ func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error)
 	return progress{Have: info.Size()}, nil
 }
 
-// add adds a part that begins at offset to a photo of size bytes, sent by the session from. When that makes it whole it becomes a photo of
-// the trial, with a name that begins with stem, such as day-14/tray-07-roots, and the time changed where that is not zero. A refused
-// photo is not kept.
+// add appends a part that begins at offset to a photo of size bytes, sent by the session from. A complete photo becomes a photo of the trial;
+// its name begins with stem, such as day-14/tray-07-roots, and its modification time is changed unless that is zero. A refused photo is
+// deleted.
 func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem string, changed time.Time) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -179,13 +179,13 @@ func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem stri
 	return p, err
 }
 
-// begun is a photo that has not come whole.
+// begun is an incomplete photo.
 type begun struct {
 	sha     string
 	touched time.Time
 }
 
-// begunIn lists what has not come whole, what was touched longest ago first.
+// begunIn lists the incomplete photos, least recently touched first.
 func begunIn(parts *os.Root) (list []begun) {
 	folder, err := parts.Open(".")
 	if err != nil {
@@ -203,8 +203,8 @@ func begunIn(parts *os.Root) (list []begun) {
 	return list
 }
 
-// clear removes what nobody went on with and makes room for another photo of a phone: at the cost of that phone's own beginnings, and
-// only when there are very many in all at the cost of the one that lay there longest.
+// clear removes incomplete photos that were not touched for keepArriving and makes room for another one of a phone: first among that phone's
+// own, and only if there are mostArriving in all, the least recently touched of any phone.
 func (b *inbox) clear(parts *os.Root, from, sha string) {
 	list := begunIn(parts)
 	remove := func(old begun) {
@@ -226,7 +226,7 @@ func (b *inbox) clear(parts *os.Root, from, sha string) {
 	}
 }
 
-// write adds a part to its file. What a full disk took of it is given back.
+// write writes a part to its file. What a full disk took of it is truncated again.
 func write(parts *os.Root, name string, offset int64, part []byte) error {
 	flags := os.O_WRONLY
 	if offset == 0 {
@@ -246,7 +246,7 @@ func write(parts *os.Root, name string, offset int64, part []byte) error {
 
 var extensions = map[string]string{"JPEG": ".jpg", "HEIC": ".heic", "PNG": ".png", "TIFF": ".tif", "WebP": ".webp"}
 
-// finish makes a photo of the trial of a part that is whole.
+// finish turns a complete upload into a photo of the trial.
 func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (photo string, err error) {
 	part := sha + ".part"
 	raw, err := parts.ReadFile(part)
@@ -277,7 +277,7 @@ func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (pho
 		return "", err
 	}
 	if !changed.IsZero() {
-		os.Chtimes(file, changed, changed) // it stands in where the photo names no time itself
+		os.Chtimes(file, changed, changed) // used where the photo itself has no time
 	}
 	done()
 	return photo, nil

@@ -14,13 +14,13 @@ import (
 )
 
 const (
-	quickTime = 10 * time.Second // for a photo before it goes to the slow place
-	slowTime  = 2 * time.Minute  // and there, before it is refused
+	quickTime = 10 * time.Second // limit at a quick place; then the photo goes to the slow place
+	slowTime  = 2 * time.Minute  // limit there; then the photo is refused
 )
 
-// jobs measures photos as they are asked for, two at the same time or one on a single processor. Who asks for a photo that is
-// being measured waits for the same answer. A photo that takes too long is stopped and measured again beside the others, one such at a
-// time, so that a picture made to be slow keeps nobody waiting.
+// jobs measures photos on request, two at a time, or one on a single processor. Requests for a photo that is being measured share the
+// answer. A photo that takes too long is stopped and measured again at the slow place, so that a picture made to be slow does not delay
+// the others.
 type jobs struct {
 	measure         func(context.Context, string) (measure.Reading, error)
 	queue           *queue
@@ -31,14 +31,14 @@ type jobs struct {
 
 	mu      sync.Mutex
 	jobs    map[string]*job            // by photo
-	refused map[string]measure.Reading // what was said of photos that have no reading of their own, such as copies of others
-	rest    bool                       // what nobody asked for is being measured
+	refused map[string]measure.Reading // photos without a reading of their own, such as copies of others
+	rest    bool                       // photos that nobody asked for are being measured
 }
 
 // job is the work on one photo.
 type job struct {
 	photo   string
-	done    chan struct{} // closed when reading and err are there
+	done    chan struct{} // closed when reading and err are set
 	reading measure.Reading
 	err     error
 
@@ -53,7 +53,7 @@ const (
 	jobWaits jobState = iota
 	jobMeasures
 	jobIsSlow
-	jobIsLocked // the measure command is at work in the trial
+	jobIsLocked // the measure command is running in the trial
 )
 
 func newJobs(one func(context.Context, string) (measure.Reading, error)) *jobs {
@@ -67,7 +67,7 @@ func (b *jobs) close() {
 	b.working.Wait()
 }
 
-// start returns the work on a photo, begun now or before, for a phone that waits for it.
+// start returns the job for a photo, new or running, for a phone that waits for it.
 func (b *jobs) start(photo, phone string) *job {
 	j, began := b.join(photo, verdictWork, phone)
 	if !began {
@@ -81,7 +81,7 @@ func (b *jobs) start(photo, phone string) *job {
 	return j
 }
 
-// again returns work on a photo that began after the call: what was corrected before is in its reading.
+// again returns a job that began after the call, so that its reading has the corrections made before.
 func (b *jobs) again(ctx context.Context, photo, phone string) *job {
 	j, began := b.join(photo, verdictWork, phone)
 	if !began && j.wait(ctx, patience) {
@@ -112,7 +112,7 @@ func (b *jobs) join(photo string, w work, phone string) (j *job, began bool) {
 	return j, true
 }
 
-// do measures a photo at a quick place and, where that takes too long, at the slow one.
+// do measures a photo at a quick place and, if that takes too long, at the slow place.
 func (b *jobs) do(j *job) (measure.Reading, error) {
 	b.mu.Lock()
 	said, before := b.refused[j.photo]
@@ -138,7 +138,7 @@ const tooSlow = "too slow"
 
 var errTooLong = errors.New("takes too long to measure")
 
-// at measures a photo at a place, for no longer than limit. A run of the measure command is let end first.
+// at measures a photo at a place, for at most limit. It waits for a running measure command to end.
 func (b *jobs) at(j *job, limit time.Duration) (measure.Reading, error) {
 	j.be(jobWaits)
 	for locked := false; ; locked = true {
@@ -176,7 +176,7 @@ func (j *job) be(state jobState) {
 	j.state = state
 }
 
-// wait waits for the answer, but not for longer than limit.
+// wait waits for the answer, at most for limit.
 func (j *job) wait(ctx context.Context, limit time.Duration) (measured bool) {
 	select {
 	case <-j.done:
@@ -187,7 +187,7 @@ func (j *job) wait(ctx context.Context, limit time.Duration) (measured bool) {
 	return false
 }
 
-// why says what a photo that is not measured yet waits for.
+// why says what an unmeasured photo is waiting for.
 func (b *jobs) why(j *job) string {
 	j.mu.Lock()
 	state, t := j.state, j.ticket
@@ -212,7 +212,7 @@ func (b *jobs) why(j *job) string {
 	}
 }
 
-// measureHere measures a photo of the trial by the plan as it is now, in this process. What does not end in time is left behind.
+// measureHere measures a photo with the current plan in this process. Work that does not end in time is abandoned.
 func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading, error) {
 	p, err := s.plan()
 	if err != nil {
@@ -231,7 +231,7 @@ func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading
 	case got := <-done:
 		return got.reading, got.err
 	case <-ctx.Done():
-		if errors.Is(ctx.Err(), context.Canceled) { // the program ends, and waits for what is at work
+		if errors.Is(ctx.Err(), context.Canceled) { // the program is ending and waits for running work
 			<-done
 		}
 		return measure.Reading{}, ctx.Err()
@@ -242,8 +242,8 @@ func (s *Server) runOptions() measure.RunOptions {
 	return measure.RunOptions{Version: s.o.Version, Draw: s.o.Draw}
 }
 
-// all measures photos that nobody asked for, one after the other, so that who does ask does not wait for them. Those that were answered for
-// without a reading are left out; it returns how many are left.
+// all measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
+// and returns how many are left.
 func (b *jobs) all(photos []string) int {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -270,7 +270,7 @@ func (b *jobs) all(photos []string) int {
 	return len(photos)
 }
 
-// said returns what was said of a photo that has no reading of its own.
+// said returns the answer for a photo that has no reading of its own.
 func (b *jobs) said(photo string) (measure.Reading, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
@@ -278,7 +278,7 @@ func (b *jobs) said(photo string) (measure.Reading, bool) {
 	return r, ok
 }
 
-// measureRest begins to measure the photos that have no reading, as those copied into the folder, and returns how many they are.
+// measureRest begins to measure the photos without a reading, such as those copied into the folder, and returns their number.
 func (s *Server) measureRest(readings []measure.Reading) int {
 	measured := map[string]bool{}
 	for _, r := range readings {

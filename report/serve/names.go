@@ -13,8 +13,8 @@ import (
 	"traygauge/measure/store"
 )
 
-// storedName is what a photo that came by a phone is called: the day that it is filed under, which button was tapped for it, and the
-// beginning of its SHA-256. Photos that people copied into the folder have names of their own.
+// storedName is the name of an uploaded photo: the day it is filed under, the button that was tapped for it, and the beginning of its SHA-256.
+// Photos that people copied into the folder have names of their own.
 type storedName struct {
 	day    int    // below 0: before sowing
 	tray   int    // 0: no tray's button
@@ -25,7 +25,7 @@ type storedName struct {
 
 var storedPattern = regexp.MustCompile(`^(?:day-(\d{1,4})|before-sowing)/(?:tray-(\d{1,3})|photo)(?:-(roots|shoots))?-([0-9a-f]{12})(\.[a-z]+)$`)
 
-// storedNameOf reads a photo's path below photos/; ok is false where it did not come by a phone.
+// storedNameOf parses a photo's path below photos/; ok is false if it was not uploaded.
 func storedNameOf(photo string) (n storedName, ok bool) {
 	m := storedPattern.FindStringSubmatch(photo)
 	if m == nil {
@@ -56,7 +56,7 @@ func (n storedName) stem() string {
 
 func (n storedName) String() string { return n.stem() + "-" + n.digest + n.ext }
 
-// nowCalled returns the path of a photo that may have been given another name since, as far as its digest tells.
+// nowCalled returns the current path of a photo that may have been renamed, found by its digest.
 func (s *Server) nowCalled(photo string) string {
 	if _, err := measure.PhotoFile(s.o.Dir, photo); err == nil {
 		return photo
@@ -71,7 +71,7 @@ func (s *Server) nowCalled(photo string) string {
 	return photo
 }
 
-// rename gives a photo that came by a phone another name. Nothing of the photo itself changes.
+// rename renames an uploaded photo; its content stays.
 func (s *Server) rename(from, to string) error {
 	folder := filepath.Join(s.o.Dir, measure.PhotosFolder)
 	if err := measure.MakeFolder(folder, path.Dir(to)); err != nil {
@@ -90,11 +90,11 @@ func (s *Server) rename(from, to string) error {
 	}
 	store.SyncFolder(filepath.Join(folder, path.Dir(to)))
 	store.SyncFolder(filepath.Join(folder, path.Dir(from)))
-	os.Remove(measure.OverlayPath(s.o.Dir, from)) // it is drawn again, under the new name
+	os.Remove(measure.OverlayPath(s.o.Dir, from)) // drawn again under the new name
 	return nil
 }
 
-// claimed returns what a photo is of, as far as anything says so: its card and tag, else the name it was given when it came.
+// claimed returns a photo's tray and view by its card and tag or, where these are unknown, by its name.
 func claimed(r measure.Reading) (tray int, view string) {
 	tray, view = r.Tray, r.View
 	if tray == 0 {

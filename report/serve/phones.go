@@ -8,7 +8,7 @@ import (
 	"github.com/skip2/go-qrcode"
 )
 
-// letIn is what the computer's own page shows: the code for the next phone, and which phones are let in.
+// letIn is the content of the computer's own page: the code for the next phone, and the phones that are let in.
 type letIn struct {
 	LAN      bool       `json:"lan"`
 	Code     string     `json:"code"`  // to type
@@ -16,7 +16,7 @@ type letIn struct {
 	QR       [][]bool   `json:"qr"`    // the first link with the code in it; true is dark
 	Phones   []letPhone `json:"phones"`
 	Guessers []guesser  `json:"guessers"`
-	Trust    string     `json:"trust"` // where a phone that comes for the first time gets the certificate; "": it needs none of ours
+	Trust    string     `json:"trust"` // address of the certificate for new phones; "" if it is not ours
 }
 
 type letPhone struct {
@@ -29,7 +29,7 @@ type letPhone struct {
 	Own     bool      `json:"own"` // who asks
 }
 
-// phones answers with who is let in.
+// phones answers with the code and the phones.
 func (s *Server) phones(w http.ResponseWriter, r *http.Request) {
 	l := letIn{LAN: s.o.LAN, Links: []string{}, QR: [][]bool{}, Phones: []letPhone{}, Guessers: s.codes.guessers()}
 	for _, p := range s.sessions.in() {

@@ -12,8 +12,8 @@ import (
 // helloTime is how long a connection may take to say whether it is encrypted.
 const helloTime = 10 * time.Second
 
-// Split parts a listener into one for encrypted connections and one for plain ones, by their first byte: TLS begins with 22 (RFC 8446, 5.1,
-// handshake). So a phone that opens the address without "s" gets a page that says what to do, and not an error. Closing either closes both.
+// Split splits a listener into one for encrypted and one for plain connections, by their first byte: TLS begins with 22 (RFC 8446, 5.1,
+// handshake). So a phone that opens the address with http gets a page that says what to do instead of an error. Closing either closes both.
 func Split(l net.Listener) (encrypted, plain net.Listener) {
 	s := &splitter{Listener: l, closed: make(chan struct{})}
 	e, p := &side{s, make(chan net.Conn)}, &side{s, make(chan net.Conn)}
@@ -36,7 +36,7 @@ type splitter struct {
 	closed chan struct{}
 }
 
-// sort hands a connection to its side.
+// sort passes a connection to its side.
 func (s *splitter) sort(c net.Conn, encrypted, plain *side) {
 	c.SetReadDeadline(time.Now().Add(helloTime))
 	begun := &begunConn{c, bufio.NewReaderSize(c, 1)}
@@ -57,7 +57,7 @@ func (s *splitter) sort(c net.Conn, encrypted, plain *side) {
 	}
 }
 
-// begunConn is a connection of which the first byte was looked at.
+// begunConn is a connection whose first byte was peeked at.
 type begunConn struct {
 	net.Conn
 	r *bufio.Reader
@@ -88,8 +88,8 @@ func (s *side) Close() error {
 // AuthorityPath is where phones find the certificate to trust.
 const AuthorityPath = "/traygauge.crt"
 
-// PlainHandler answers on a plain link: with the certificate, and with a page that says how to trust it. The computer's own browser gets the
-// pages themselves, under the name localhost: what it sends leaves the computer by no network, and it need trust nothing.
+// PlainHandler answers plain requests: with the certificate, and with a page that says how to trust it. The computer's own browser gets the
+// pages themselves under localhost, because its requests do not leave the computer.
 func PlainHandler(a *Authority, pages http.Handler) http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /static/{file}", static)

@@ -7,40 +7,40 @@ import (
 	"sync"
 )
 
-// work is a kind of work at photos, the more urgent first.
+// work is a kind of work on photos, the most urgent first.
 type work int
 
 const (
 	verdictWork work = iota // somebody waits for the verdict
-	restWork                // nobody asked for it yet
-	pictureWork             // making a copy that browsers show
-	slowWork                // what took too long to keep others waiting
+	restWork                // nobody has asked for it yet
+	pictureWork             // converting a picture for browsers
+	slowWork                // took too long at a quick place
 )
 
-// queue hands out places to work at, as each kind takes much memory. There are a few quick places and one slow one beside them. Whoever waits
-// is let in by urgency, then in turn: the phone that was served longest ago comes first, so that twenty photos of one phone do not
-// keep another's only photo waiting. Copies of pictures are made one at a time, and not before a verdict that waits.
+// queue limits how many photos are worked on at once, because each takes much memory: a few quick places, and one slow place beside them.
+// Waiting work is served by urgency, then the phone that was served longest ago, so twenty photos of one phone do not delay the only photo of
+// another. Pictures are converted one at a time, and only when no verdict is waiting.
 type queue struct {
 	mu       sync.Mutex
-	quick    int // places that are free
+	quick    int // free quick places
 	slow     int
-	pictures int // copies that are being made
+	pictures int // conversions in progress
 	waiting  []*ticket
-	served   map[string]int // by phone: when it was served last, in turns
+	served   map[string]int // by phone: the turn in which it was last served
 	turns    int
 }
 
-// ticket is somebody who waits for a place.
+// ticket is a piece of work that waits for a place.
 type ticket struct {
 	work  work
 	phone string
-	turn  int // when it came
+	turn  int // of its arrival
 	ready chan struct{}
 }
 
 func newQueue(quick int) *queue { return &queue{quick: quick, slow: 1, served: map[string]int{}} }
 
-// enter waits for a place, which leave gives back.
+// enter waits for a place; leave frees it.
 func (q *queue) enter(ctx context.Context, t *ticket) (leave func(), err error) {
 	q.mu.Lock()
 	q.turns++
@@ -54,7 +54,7 @@ func (q *queue) enter(ctx context.Context, t *ticket) (leave func(), err error) 
 		q.mu.Lock()
 		defer q.mu.Unlock()
 		select {
-		case <-t.ready: // at the same moment
+		case <-t.ready: // both at the same moment
 			q.giveBack(t)
 		default:
 			q.waiting = slices.DeleteFunc(q.waiting, func(o *ticket) bool { return o == t })
@@ -81,7 +81,7 @@ func (q *queue) giveBack(t *ticket) {
 	q.letIn()
 }
 
-// letIn gives the free places away.
+// letIn assigns the free places.
 func (q *queue) letIn() {
 	slices.SortStableFunc(q.waiting, q.before)
 	for {
@@ -125,7 +125,7 @@ func (q *queue) fits(t *ticket) bool {
 	return q.quick > 0
 }
 
-// ahead returns how many are let in before t, and whether it waits for the slow place.
+// ahead returns how many tickets are before t, and whether t waits for the slow place.
 func (q *queue) ahead(t *ticket) (n int, slow bool) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
@@ -133,7 +133,7 @@ func (q *queue) ahead(t *ticket) (n int, slow bool) {
 	return max(0, slices.Index(q.waiting, t)), t.work == slowWork
 }
 
-// hurry makes more urgent what a phone now waits for.
+// hurry raises the urgency of work that a phone now waits for.
 func (q *queue) hurry(t *ticket, phone string) {
 	q.mu.Lock()
 	defer q.mu.Unlock()

@@ -12,8 +12,7 @@ import (
 	"traygauge/measure/correct"
 )
 
-// readingsKept are the trial's readings, read again when one of their files has changed: every page asks for all of them, and a phone
-// that asks often must not keep the computer reading.
+// readingsKept caches the trial's readings and reads them again when one of their files has changed. Every page needs all of them.
 type readingsKept struct {
 	mu       sync.Mutex
 	of       string // the files' names, sizes and times
@@ -21,7 +20,7 @@ type readingsKept struct {
 	broken   []error
 }
 
-// all returns the trial's readings and what is wrong with some. They are shared: nobody changes them.
+// all returns the trial's readings and the errors in them. The readings are shared and must not be changed.
 func (k *readingsKept) all(dir string) ([]measure.Reading, []error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -32,7 +31,7 @@ func (k *readingsKept) all(dir string) ([]measure.Reading, []error) {
 	return slices.Clone(k.readings), k.broken
 }
 
-// filesOf says which files the readings come from, and how they are.
+// filesOf returns a fingerprint of the files that the readings come from.
 func filesOf(dir string) string {
 	var of strings.Builder
 	add := func(info os.FileInfo) { fmt.Fprintln(&of, info.Name(), info.Size(), info.ModTime().UnixNano()) }

@@ -24,18 +24,18 @@ import (
 	"traygauge/measure/store"
 )
 
-// PhonesFile is where a trial keeps which phones are let in: by a digest of their cookies, so that reading it lets nobody in.
+// PhonesFile lists the phones that are let in. It holds digests of their cookies, so reading it lets nobody in.
 const PhonesFile = "phones.json"
 
 const (
 	sessionLife  = 24 * time.Hour   // since it was used last
-	renewAfter   = time.Hour        // a cookie's age at which it is set anew
-	saveAfter    = 10 * time.Minute // how much of a session's use a crash may forget
+	renewAfter   = time.Hour        // age at which a cookie is set again
+	saveAfter    = 10 * time.Minute // how much of a session's last use a crash may lose
 	mostSessions = 200
 	mostPhones   = 1 << 20 // bytes of the file
 )
 
-// sessions are the browsers that are let in. They outlast the program.
+// sessions are the browsers that are let in. They survive a restart.
 type sessions struct {
 	file   string
 	secure bool
@@ -55,8 +55,8 @@ type session struct {
 	Address string    `json:"address"`
 	Since   time.Time `json:"since"`
 	Used    time.Time `json:"used"`
-	Set     time.Time `json:"set"`   // when its cookie was set last
-	Owner   bool      `json:"owner"` // the browser of whoever runs the computer
+	Set     time.Time `json:"set"`   // when its cookie was last set
+	Owner   bool      `json:"owner"` // the computer's own browser
 }
 
 // keptSessions is what the file holds.
@@ -65,7 +65,7 @@ type keptSessions struct {
 	Phones []*session `json:"phones"`
 }
 
-// loadSessions reads who was let in before. A file that cannot be read lets nobody in.
+// loadSessions reads who was let in before the restart. An unreadable file lets nobody in.
 func loadSessions(o Options) *sessions {
 	s := &sessions{file: filepath.Join(o.Dir, PhonesFile), secure: o.Secure, now: time.Now, say: o.say}
 	kept, err := readSessions(s.file)
@@ -111,7 +111,7 @@ func (s *sessions) save() {
 	}
 }
 
-// close keeps what was used since the file was written.
+// close writes the last uses since the file was written.
 func (s *sessions) close() {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -127,14 +127,14 @@ func keyOf(cookie string) string {
 	return hex.EncodeToString(sum[:])
 }
 
-// tokenOf is what a session's pages show with each change. It follows from the cookie, so that it is the same after a restart, and tells
-// nothing of it.
+// tokenOf returns what a session's pages send with each change. It is derived from the cookie, so it stays the same after a restart, and
+// does not reveal it.
 func tokenOf(cookie string) string {
 	sum := sha256.Sum256([]byte("token for " + cookie))
 	return base32.StdEncoding.EncodeToString(sum[:])[:26]
 }
 
-// open begins a session, in place of the one that the browser had, and sets its cookie.
+// open begins a session, replaces the browser's previous one, and sets its cookie.
 func (s *sessions) open(w http.ResponseWriter, r *http.Request, owner bool) *http.Cookie {
 	value := rand.Text()
 	s.mu.Lock()
@@ -151,12 +151,12 @@ func (s *sessions) open(w http.ResponseWriter, r *http.Request, owner bool) *htt
 	return cookie
 }
 
-// cookie returns a session's cookie. It goes over encrypted links only, but for the computer's own browser, whose link is plain.
+// cookie returns a session's cookie. On an encrypted server it is Secure, except for the computer's own browser, whose link is plain.
 func (s *sessions) cookie(value string, r *http.Request) *http.Cookie {
 	return &http.Cookie{Name: s.cookieName(), Value: value, Path: "/", HttpOnly: true, Secure: s.secure && !(r.TLS == nil && fromThisComputer(r)), SameSite: http.SameSiteStrictMode, MaxAge: int(sessionLife.Seconds())}
 }
 
-// forgetOld ends the sessions that nobody used for long, and of too many the one unused for longest.
+// forgetOld ends sessions that have not been used for sessionLife, and the least recently used one if there are too many.
 func (s *sessions) forgetOld() {
 	now := s.now()
 	s.list = slices.DeleteFunc(s.list, func(p *session) bool { return now.Sub(p.Used) > sessionLife })
@@ -166,8 +166,7 @@ func (s *sessions) forgetOld() {
 	}
 }
 
-// of returns the session that a request belongs to and its token; the token is "" where there is none. A session in use goes on, and
-// its cookie is set anew before it ends.
+// of returns the session of a request and its token, or "" if it has none. Using a session prolongs it and, before it expires, its cookie.
 func (s *sessions) of(w http.ResponseWriter, r *http.Request) (p session, token string) {
 	cookie, err := r.Cookie(s.cookieName())
 	if err != nil {
@@ -219,7 +218,7 @@ func (s *sessions) rename(key, name string) bool {
 	return false
 }
 
-// in returns the sessions, the one used last first.
+// in returns the sessions, most recently used first.
 func (s *sessions) in() []session {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -232,7 +231,7 @@ func (s *sessions) in() []session {
 	return list
 }
 
-// unusedName numbers a name that another session has.
+// unusedName appends a number to a name that another session has.
 func (s *sessions) unusedName(name string) string {
 	taken := func(name string) bool {
 		return slices.ContainsFunc(s.list, func(p *session) bool { return p.Name == name })
@@ -243,7 +242,7 @@ func (s *sessions) unusedName(name string) string {
 	return name
 }
 
-// browserName says in a word what a browser runs on, as far as it tells. Browsers on phones have "Mobi" in what they say of themselves.
+// browserName returns the kind of device by its User-Agent. Browsers on phones have "Mobi" in it.
 func browserName(agent string) string {
 	switch {
 	case strings.Contains(agent, "Mobi"):
@@ -254,7 +253,7 @@ func browserName(agent string) string {
 	return "Computer"
 }
 
-// addressOf returns who asks, without the port. An IPv6 network counts as one, since whoever has one has all its addresses.
+// addressOf returns the sender's address without the port. An IPv6 /64 network counts as one address, as its user has all of them.
 func addressOf(r *http.Request) string {
 	host, _, err := net.SplitHostPort(r.RemoteAddr)
 	if err != nil {

@@ -13,7 +13,7 @@ import (
 	"traygauge/measure/plan"
 )
 
-// question is something about a photo that only a person can settle. The answers are buttons.
+// question is something about a photo that only a person can settle, with its answers.
 type question struct {
 	About   string   `json:"about"` // "tray" or "day"
 	Large   string   `json:"large"` // in a few words
@@ -28,8 +28,8 @@ type choice struct {
 	Day   *int   `json:"day,omitempty"`
 }
 
-// questionsOn returns what has to be settled about a photo that can be used: which tray it shows where that is not sure, and of which day
-// it is where its date is another than that on which it came.
+// questionsOn returns what has to be settled about a usable photo: which tray it shows if that is uncertain, and which day it is of if its
+// date differs from the day it is filed under.
 func questionsOn(p *plan.Plan, r measure.Reading) []question {
 	list := []question{}
 	if v := r.Verdict(); v != measure.VerdictGood && v != measure.VerdictDoubt {
@@ -103,7 +103,7 @@ func dayQuestion(p *plan.Plan, r measure.Reading) (q question, open bool) {
 	return q, true
 }
 
-// settling is an answer to a question.
+// settling is the answer to a question.
 type settling struct {
 	ID       string `json:"id"` // the photo's
 	Tray     int    `json:"tray"`
@@ -112,12 +112,11 @@ type settling struct {
 	Who      string `json:"who"` // "": the phone's name is taken
 	Why      string `json:"why"` // "": the question is
 
-	AskedTray int    `json:"asked_tray"` // what the photo was taken for, which the answer is about
+	AskedTray int    `json:"asked_tray"` // what the photo was taken for
 	AskedView string `json:"asked_view"`
 }
 
-// settle keeps an answer: as a correction where it is against what the photo shows, and in the photo's name, so that the question is not
-// asked again.
+// settle stores an answer: as a correction if it contradicts the photo, and in the photo's name, so that the question is not asked again.
 func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 	var want settling
 	if !take(w, r, &want) {
@@ -166,7 +165,7 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 	answer(w, r, s.judge(p, j.reading, readings, asked{want.AskedTray, want.AskedView}))
 }
 
-// settled writes an answer down and returns what the photo is called then.
+// settled stores an answer and returns the photo's new name.
 func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo string, err error) {
 	if want.Tray > 0 && p.TreatmentOf(want.Tray) == "" {
 		return "", fmt.Errorf("the plan has no tray %d", want.Tray)
@@ -223,7 +222,7 @@ func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo 
 	return n.String(), s.rename(r.Photo, n.String())
 }
 
-// measureAndName measures a photo. One that was taken for the other side, with nothing else to settle about it, gets the name of what it shows.
+// measureAndName measures a photo and renames it if it shows the other side than was tapped and nothing else has to be settled.
 func (s *Server) measureAndName(ctx context.Context, photo string) (measure.Reading, error) {
 	r, err := s.o.Measure(ctx, photo)
 	n, ours := storedNameOf(photo)

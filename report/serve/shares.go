@@ -8,7 +8,7 @@ import (
 // mostAtOnce is how many requests of one browser are answered at the same time; the others wait. Browsers open six connections to a server.
 const mostAtOnce = 8
 
-// shares gives each browser its share, so that none keeps the others waiting by asking for much.
+// shares limits how much of the server one browser can occupy.
 type shares struct {
 	mu     sync.Mutex
 	places map[string]chan struct{} // by session
@@ -16,7 +16,7 @@ type shares struct {
 
 func newShares() *shares { return &shares{places: map[string]chan struct{}{}} }
 
-// enter waits for a place of a session's, which leave gives back.
+// enter waits for one of a session's places; leave frees it.
 func (s *shares) enter(ctx context.Context, key string) (leave func(), err error) {
 	s.mu.Lock()
 	places := s.places[key]

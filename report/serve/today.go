@@ -103,7 +103,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 	answer(w, r, d)
 }
 
-// dayOf gathers the day from the log's lines and the readings.
+// dayOf returns the day by the log's lines and the readings.
 func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []measure.Reading) feedingDay {
 	now := s.o.Now()
 	day := p.DayOf(now)
@@ -127,7 +127,7 @@ func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []measure.Read
 	return d
 }
 
-// openOn lists the photos of a day, or that came on it, with something to settle.
+// openOn lists the photos of a day, or filed under it, with something to settle.
 func openOn(p *plan.Plan, readings []measure.Reading, day int) []openShot {
 	list := []openShot{}
 	for _, r := range readings {
@@ -200,8 +200,8 @@ func millilitres(ml float64) string {
 	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(ml, 'f', 2, 64), "0"), ".") + " mL"
 }
 
-// shotOf returns the photo of a tray that counts, or the latest that cannot be used; nil where there is none. One with something to settle
-// is not of any tray yet.
+// shotOf returns the photo of a tray that counts, or the latest unusable one; nil if there is none. A photo with something to settle counts
+// for no tray yet.
 func shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string) *shotToday {
 	var shots []measure.Reading
 	for _, r := range readings {

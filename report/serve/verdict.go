@@ -31,7 +31,7 @@ type judged struct {
 	View    string `json:"view"`
 	Overlay bool   `json:"overlay"` // there is one
 
-	Missed    string     `json:"missed"`    // what was to be photographed and is still missing; "": this is it
+	Missed    string     `json:"missed"`    // what was asked for and is still missing; "" if this is it
 	Questions []question `json:"questions"` // what has to be settled
 	Reasons   []reason   `json:"reasons"`
 	Figures   []figure   `json:"figures"` // the tray's, then its controls'
@@ -65,7 +65,7 @@ var tones = map[measure.Verdict]string{
 	measure.VerdictGood: "good", measure.VerdictDoubt: "doubt", measure.VerdictRetake: "retake", measure.VerdictUnusable: "retake", measure.VerdictExcluded: "out",
 }
 
-// verdict measures a photo, unless that is done, and says what came of it.
+// verdict answers with the verdict on a photo, which is measured if necessary.
 func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
 	photo := s.nowCalled(q.Get("photo"))
@@ -93,13 +93,12 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	answer(w, r, s.judge(p, reading, readings, what))
 }
 
-// notYet is the answer while a photo is measured.
+// notYet is the answer while a photo is being measured.
 func (s *Server) notYet(photo string, j *job) judged {
 	return judged{Photo: photo, Why: s.jobs.why(j), Questions: []question{}, Reasons: []reason{}, Figures: []figure{}}
 }
 
-// readingOf returns a photo's reading, made now if it is not there. When that takes longer than a page is kept waiting it returns the job
-// at work instead.
+// readingOf returns a photo's reading and measures it if necessary. If that takes longer than patience it returns the running job instead.
 func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r measure.Reading, at *job, err error) {
 	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, s.runOptions()); err == nil && kept {
 		return r, nil, nil
@@ -141,7 +140,7 @@ func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading, w
 	return v
 }
 
-// reasonsOf says what is wrong with a photo and what to do, in words for somebody with a phone. What is asked as a question is left out.
+// reasonsOf returns a photo's concerns in words for the phone, without those that are asked as questions.
 func reasonsOf(r measure.Reading) []reason {
 	list := []reason{}
 	for _, c := range r.Concerns {
@@ -152,7 +151,7 @@ func reasonsOf(r measure.Reading) []reason {
 	return list
 }
 
-// forPages leaves out of a remedy what takes a command line, and that the photo can be used: the verdict says so.
+// forPages removes from a remedy what needs a command line, and what the verdict says already.
 func forPages(remedy string) string {
 	parts := slices.DeleteFunc(strings.Split(remedy, ";"), func(part string) bool {
 		return strings.Contains(part, "--") || strings.Contains(part, "`traygauge") || strings.Contains(part, "the photo can be used")

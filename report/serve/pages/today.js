@@ -72,7 +72,7 @@ function showStored() {
   } else if (refused === sender.waiting.length) {
     at.textContent = `Not stored: ${words}. See below.`;
   } else if (!sender.reached) {
-    at.textContent = `No connection. On this phone only: ${words}; sent as soon as it is back.${lost}`;
+    at.textContent = `No connection. On this phone only: ${words}, to be sent when it is back.${lost}`;
   } else {
     at.textContent = `On this phone only: ${words}. ${sender.why === "" ? "Sending…" : `Waiting: ${sender.why}.`}${lost}`;
   }
