@@ -225,6 +225,9 @@ func TestReviewOnAPhone(t *testing.T) {
 	b.says("#facts .question", "You tapped tray 3. The tag in the photo says tray 7.")
 	b.looksOnPhone("review-settle")
 	b.phoneSize()
+	if low := eval[float64](b, `Math.max(...[...document.querySelectorAll("#facts .question button")].map(e => e.getBoundingClientRect().bottom)) - document.querySelector(".foot").getBoundingClientRect().top`); low > 0 {
+		t.Errorf("the answers reach %.0f px below what is in view", low)
+	}
 	b.press("#facts .question", "It is tray 3")
 	b.says("#said", "Stored: tray 3, leaves.")
 	made, err := correct.Load(r.dir)

@@ -200,10 +200,10 @@ function showFacts() {
     : [["area mm²", (p) => figure(p.area)], ["± U", (p) => figure(p.u)], ["yellow %", (p) => figure(p.colour_pct)], ["hue °", (p) => figure(p.hue_deg, 0)]];
   fill(byID("facts"),
     el("h2", { class: "on-desk" }, nameOf(photo)),
+    ...photo.questions.map(question),
     photo.treatment && el("p", {}, photo.treatment),
     photo.label && el("p", { class: "quiet name" }, photo.label),
     el("p", { class: "quiet" }, photo.questions.length > 0 ? "? to settle" : `${v.mark} ${v.short ?? photo.verdict}`),
-    ...photo.questions.map(question),
     ...photo.reasons.map((r) => el("p", { class: "problem" }, sentence(r.words + (r.remedy ? `: ${r.remedy}` : "")))),
     el("p", { id: "chosen", role: "status", "aria-live": "polite" }),
     el("div", { class: "acts" },
