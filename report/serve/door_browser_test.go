@@ -95,15 +95,15 @@ func TestThePhonesPage(t *testing.T) {
 	own.says("#in", "Let out")
 	own.looks("phones-two", 1280, 900)
 
-	r.link.cut.Store(true)
+	r.link.phonesCut.Store(true)
 	phone.press("#tray-4", "Mark as fed")
 	phone.press("#feeding", "It was fed")
 	phone.says("#stored", "On this phone only: 1 feeding")
-	r.link.cut.Store(false)
 	own.press("#in", "Let out")
 	if !own.until(`document.querySelectorAll("#in li").length === 1`) {
 		t.Error("it is still listed")
 	}
+	r.link.phonesCut.Store(false)
 	phone.says("#stored", "1 feeding")
 	phone.says("main", "This phone is not let in, or not any more")
 	phone.says("main", "What is on this phone is kept")
