@@ -518,6 +518,14 @@ func (w window) press1(key string) {
 	}
 }
 
+// holds waits until the phone's own database has so many photos and feedings, which then outlast the page.
+func (w window) holds(n int) {
+	w.t.Helper()
+	if !w.until(fmt.Sprintf(`import("/static/keep.js").then(k => k.all()).then(all => all.length === %d)`, n)) {
+		w.t.Fatalf("%s: the phone does not hold %d things", w.name, n)
+	}
+}
+
 // photograph presses what asks for a photo and gives the camera's.
 func (w window) photograph(selector, words, file string) {
 	w.t.Helper()

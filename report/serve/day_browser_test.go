@@ -230,6 +230,7 @@ func (o operator) feed(r *running, ben operator) {
 	feed(o, 2)
 	o.says("#stored", "No connection. On this phone only: 1 photo and 1 feeding")
 	o.says("#tray-2", "Fed: on this phone only so far")
+	o.holds(2)
 	o.open("about:blank") // the camera pushes the page out of memory
 	r.restart()
 	r.link.cut.Store(false)
@@ -362,6 +363,7 @@ func TestABatchFromTheAlbum(t *testing.T) {
 	w.says("#sheet", "5 still to be sent")
 	w.looksOnPhone("sending")
 	w.phoneSize()
+	w.holds(5)
 	w.open("about:blank")
 	r.link.cut.Store(false)
 	w.open(r.url() + "/")

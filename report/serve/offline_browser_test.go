@@ -71,6 +71,7 @@ func TestWithoutAConnection(t *testing.T) {
 			w.press("#sheet", "Continue")
 			w.press("#tray-8", "Mark as fed")
 			w.press("#feeding", "It was fed")
+			w.holds(2)
 			w.open("about:blank")
 			w.open(r.lanURL() + "/")
 			w.says("#stored", "No connection. On this phone only: 1 photo and 1 feeding")
