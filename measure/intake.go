@@ -16,11 +16,14 @@ import (
 	"traygauge/vision"
 )
 
+// FromHand is what TrayFrom and TakenFrom of a reading say where the tray or the day was assigned by hand.
+const FromHand = "hand"
+
 // Where a photo's tray, time and zone come from.
 const (
 	fromTag   = "tag"
 	fromName  = "name"
-	fromHand  = "hand"
+	fromHand  = FromHand
 	fromPhoto = "photo"
 	fromFile  = "file"
 	fromPlan  = "plan"
@@ -64,16 +67,16 @@ func (r *Reading) takeTags(s *vision.Scene) {
 // The kinds of concern about which tray it is. They follow from the tags in view, the name and what was assigned, so that they
 // are settled anew whenever one of these changes, without looking at the photo again.
 const (
-	noTag          = "no tag"
-	severalTags    = "several tags"
-	tagAgainstName = "tag against name"
+	NoTag          = "no tag"
+	SeveralTags    = "several tags"
+	TagAgainstName = "tag against name"
 )
 
 // settleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
 // name of the file or of a folder says.
 func (r *Reading) settleTray(byHand int) {
 	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
-		return c.Kind == noTag || c.Kind == severalTags || c.Kind == tagAgainstName
+		return c.Kind == NoTag || c.Kind == SeveralTags || c.Kind == TagAgainstName
 	})
 	if r.TrayFrom == "" && r.Tray > 0 { // a reading from before tags were kept by themselves
 		r.Tags = []int{r.Tray}
@@ -89,17 +92,17 @@ func (r *Reading) settleTray(byHand int) {
 	case len(r.Tags) == 0 && named > 0:
 		r.Tray, r.TrayFrom = named, fromName
 	case len(r.Tags) == 0:
-		r.doubt(noTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
+		r.doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
 		r.Tray, r.TrayFrom = named, fromTag
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
-		r.doubt(severalTags, "leave only this tray's tag in view, or say which tray it is with --assign",
+		r.doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
 			"%d tray tags found; the one nearest to the card, tray %d, was taken", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		if named > 0 && named != r.Tray {
-			r.doubt(tagAgainstName, "check which tray it is, and rename the file or say so with --assign",
+			r.doubt(TagAgainstName, "check which tray it is, and rename the file or say so with --assign",
 				"the tag says tray %d, the name tray %d; the tag counts", r.Tray, named)
 		}
 	}

@@ -17,31 +17,54 @@ import (
 // does; a reading that would come out the same is kept. Whatever is wrong with the photo ends up in the reading. Other photos may
 // be measured meanwhile, also by parts of a Run; while a Run over all photos is at work the error is store.ErrLocked.
 func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (Reading, error) {
-	f, err := photoAt(dir, photo)
+	r, unlock, err := runOf(ctx, dir, p, photo, o)
 	if err != nil {
 		return Reading{}, err
+	}
+	defer unlock()
+	r.measure(0)
+	return r.answers[0].reading, r.errs()
+}
+
+// Kept returns what RunOne would return without looking at the photo's picture: the reading that was kept of it, or what is wrong with
+// its file. It is not there when the photo has to be measured.
+func Kept(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (r Reading, there bool, err error) {
+	one, unlock, err := runOf(ctx, dir, p, photo, o)
+	if err != nil {
+		return Reading{}, false, err
+	}
+	defer unlock()
+	a := &one.answers[0]
+	there = a.ready || one.reuse(a)
+	return a.reading, there, one.errs()
+}
+
+// runOf prepares to measure one photo. Until unlock no Run over all photos begins.
+func runOf(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (r *run, unlock func(), err error) {
+	f, err := photoAt(dir, photo)
+	if err != nil {
+		return nil, nil, err
 	}
 	for _, folder := range []string{ReadingsFolder, OverlaysFolder} {
 		if err := MakeFolder(dir, folder); err != nil {
-			return Reading{}, err
+			return nil, nil, err
 		}
 	}
-	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), true)
+	unlock, err = store.Lock(filepath.Join(dir, ReadingsFolder), true)
 	if err != nil {
-		return Reading{}, fmt.Errorf("cannot measure %s now: the readings are %w", Shown(photo), err)
+		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", Shown(photo), err)
 	}
-	defer unlock()
 	corrections, err := correct.Load(dir)
+	if err == nil {
+		r = &run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []photoFile{f}, answers: make([]answer, 1)}
+		r.hash(0)
+		err = r.findTwin()
+	}
 	if err != nil {
-		return Reading{}, err
+		unlock()
+		return nil, nil, err
 	}
-	r := run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []photoFile{f}, answers: make([]answer, 1)}
-	r.hash(0)
-	if err := r.findTwin(); err != nil {
-		return Reading{}, err
-	}
-	r.measure(0)
-	return r.answers[0].reading, r.errs()
+	return r, unlock, nil
 }
 
 // findTwin answers for a single photo that has the same bytes as one before it, as findTwins does for all.

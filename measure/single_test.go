@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/correct"
 	"traygauge/measure/store"
 )
 
@@ -50,5 +51,46 @@ func TestRunOne(t *testing.T) {
 	defer unlock()
 	if _, err := RunOne(context.Background(), dir, p, "a.jpg", RunOptions{}); !errors.Is(err, store.ErrLocked) {
 		t.Errorf("while all are measured: %v", err)
+	}
+}
+
+// A reading that would come out the same is told without measuring; what has to be measured is not told, and what cannot be is told at once.
+func TestKept(t *testing.T) {
+	dir := folder(t, "a.jpg")
+	put(t, dir, "letter.jpg", []byte("this is a letter"))
+	put(t, dir, "copy.jpg", greyPhoto(t, 0))
+	p := inventedPlan(t)
+	kept := func(photo, version string) (Reading, bool) {
+		t.Helper()
+		r, there, err := Kept(context.Background(), dir, p, photo, RunOptions{Version: version})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return r, there
+	}
+	if r, there := kept("a.jpg", "one"); there {
+		t.Errorf("before it is measured: %+v", r)
+	}
+	if r, there := kept("copy.jpg", "one"); !there || r.Verdict() != VerdictUnusable { // of a.jpg
+		t.Errorf("a copy: %v, %+v", there, r)
+	}
+	measured, err := RunOne(context.Background(), dir, p, "a.jpg", RunOptions{Version: "one"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r, there := kept("a.jpg", "one"); !there || !sameJSON(r, measured) {
+		t.Errorf("measured: %v, %+v, want %+v", there, r, measured)
+	}
+	if r, there := kept("a.jpg", "two"); there {
+		t.Errorf("by another version: %+v", r)
+	}
+	if err := Assign(dir, p, []Assignment{{Photo: "a.jpg", What: correct.Day, Number: 3, Who: "Ana", Why: "the clock was wrong"}}); err != nil {
+		t.Fatal(err)
+	}
+	if r, there := kept("a.jpg", "one"); there {
+		t.Errorf("of another day since: %+v", r)
+	}
+	if _, _, err := Kept(context.Background(), dir, p, "../trial.yaml", RunOptions{}); err == nil {
+		t.Error("a file that is no photo of the trial")
 	}
 }

@@ -105,7 +105,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
 	root.AddCommand(newNewCommand(std), newCheckCommand(std), newMeasureCommand(std), newDemoCommand(std))
 	root.AddCommand(newPrintCommand(std), newLensCommand(std), newReportCommand(std), newCompareCommand(std))
-	root.AddCommand(newCorrectCommand(std), newServeCommand(std))
+	root.AddCommand(newCorrectCommand(std), newServeCommand(std), newOnePhotoCommand(std))
 	for _, cmd := range root.Commands() {
 		cmd.ValidArgsFunction = completeFolder // each works on one trial's folder
 	}

@@ -10,7 +10,10 @@ import (
 	"log"
 	"net"
 	"net/http"
+	"os"
+	"path/filepath"
 	"strconv"
+	"strings"
 	"sync"
 	"time"
 
@@ -24,6 +27,7 @@ import (
 type serveOptions struct {
 	LAN       bool
 	Port      int
+	TLS       bool // encrypted by a certificate of our own making
 	Cert, Key string
 	On        string // the day to show, year-month-day; "" is today
 }
@@ -32,17 +36,22 @@ func newServeCommand(std *streams) *cobra.Command {
 	var opts serveOptions
 	cmd := &cobra.Command{
 		Use:   "serve DIR",
-		Short: "Feeding day in the browser: photograph, see, keep or retake; then look the photos through",
-		Long: `Show the trial in a browser: a page for feeding day, made for a phone in one hand, and a page for looking photos through and
+		Short: "Feeding day in the browser: photograph, feed, and review the photos",
+		Long: `Show the trial in a browser: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
 correcting what was measured. What is done there is kept in the trial's folder, as the other commands do it.
 
 Without --lan only this computer reaches the pages. With --lan phones on the same network do: the terminal shows a QR code, and a
-code to type, that lets one phone in; then it shows the next. Unless --cert and --key are given, the link is not encrypted: use it
+code to type, that lets one phone in; then it shows the next. The link for this computer itself shows the same, and which phones are
+let in. They stay in for a day after they were used last, also when the program is started again.
+
+With --tls the link is encrypted, and the feeding-day page also opens without a connection. The first time a phone has to be told to
+trust this computer: the terminal says where. --cert and --key take a certificate of yours instead. Without either, use the program
 only on a network whose users you trust.
 
-Stop it with Ctrl-C; what is being measured is finished first.`,
+Stop it with Ctrl-C.`,
 		Example: `  traygauge serve kale-trial
   traygauge serve kale-trial --lan
+  traygauge serve kale-trial --lan --tls
   traygauge serve kale-trial --lan --cert cert.pem --key key.pem
   traygauge serve demo-trial --on 2026-03-16`,
 		Args: oneFolder,
@@ -50,19 +59,30 @@ Stop it with Ctrl-C; what is being measured is finished first.`,
 	}
 	cmd.Flags().BoolVar(&opts.LAN, "lan", false, "let phones on the local network in, with a one-time code")
 	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 is any that is free")
+	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the link, by a certificate that is made here and that phones are told to trust")
 	cmd.Flags().StringVar(&opts.Cert, "cert", "", "certificate `FILE` (PEM), for an encrypted link")
 	cmd.Flags().StringVar(&opts.Key, "key", "", "the certificate's private key `FILE` (PEM)")
 	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as on another `DATE` (year-month-day) than today")
 	return cmd
 }
 
+// check says what cannot be meant.
+func (o serveOptions) check() error {
+	switch {
+	case (o.Cert == "") != (o.Key == ""):
+		return errors.New("--cert and --key go together: give both, or neither")
+	case o.TLS && o.Cert != "":
+		return errors.New("--tls makes a certificate, --cert takes one of yours: give one of them")
+	case o.Port < 0 || o.Port > 65535:
+		return fmt.Errorf("--port %d: give 1 to 65535, or 0 for any", o.Port)
+	}
+	return nil
+}
+
 // runServe serves the trial in folder dir until ctx ends.
 func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) error {
-	if (opts.Cert == "") != (opts.Key == "") {
-		return usageError{errors.New("--cert and --key go together: give both, or neither")}
-	}
-	if opts.Port < 0 || opts.Port > 65535 {
-		return usageError{fmt.Errorf("--port %d: give 1 to 65535, or 0 for any", opts.Port)}
+	if err := opts.check(); err != nil {
+		return usageError{err}
 	}
 	now, err := clockOn(opts.On)
 	if err != nil {
@@ -70,6 +90,13 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 	}
 	if _, err := planWithoutMistakes(dir, std); err != nil {
 		return err
+	}
+	var authority *serve.Authority
+	firstTime := false
+	if opts.TLS {
+		if authority, firstTime, err = openAuthority(); err != nil {
+			return err
+		}
 	}
 	host := "127.0.0.1"
 	if opts.LAN {
@@ -79,19 +106,38 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 	if err != nil {
 		return fmt.Errorf("cannot listen on port %d: %w: give another with --port", opts.Port, err)
 	}
-	words := &spoken{to: std.Err, scheme: "http", port: listener.Addr().(*net.TCPAddr).Port, lan: opts.LAN}
-	if opts.Cert != "" {
+	words := &spoken{to: std.Err, scheme: "http", port: listener.Addr().(*net.TCPAddr).Port, lan: opts.LAN, authority: authority, firstTime: firstTime}
+	if opts.TLS || opts.Cert != "" {
 		words.scheme = "https"
 	}
 	s := serve.New(serve.Options{
-		Dir: dir, Version: version(), LAN: opts.LAN, Secure: opts.Cert != "", Now: now,
+		Dir: dir, Version: version(), LAN: opts.LAN, Secure: words.scheme == "https", OwnAuthority: opts.TLS, Now: now,
+		Measure: measureApart(dir),
 		Draw:    func(seen measure.Seen, r measure.Reading) error { return drawOverlay(dir, seen, r) },
-		Verdict: verdictOn, NewCode: words.code,
-		Report: func(ctx context.Context) ([]string, error) { return reportFiles(ctx, dir) },
+		Report:  func(ctx context.Context) ([]string, error) { return reportFiles(ctx, dir) },
+		NewCode: words.code, Say: words.say, Links: words.links,
 	})
 	defer s.Close()
-	words.begin(s.Code())
-	return serveOn(ctx, listener, s.Handler(), opts, std.Err)
+	words.begin(s)
+	return serveOn(ctx, listener, s.Handler(), opts, authority, std.Err)
+}
+
+// openAuthority opens the authority that this computer's certificates are signed by, kept where the system keeps settings.
+func openAuthority() (a *serve.Authority, made bool, err error) {
+	settings, err := os.UserConfigDir()
+	if err != nil {
+		return nil, false, fmt.Errorf("cannot tell where to keep the certificate: %w: give one with --cert and --key", err)
+	}
+	return serve.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
+}
+
+// ownHosts are the addresses and names under which this computer is reached.
+func ownHosts() []string {
+	hosts := append(lanAddresses(), "localhost", "127.0.0.1", "::1")
+	if name, err := os.Hostname(); err == nil && name != "" {
+		hosts = append(hosts, name, name+".local")
+	}
+	return hosts
 }
 
 // clockOn returns a clock that shows the given date with the time of day that it is; none for the true one.
@@ -110,19 +156,23 @@ func clockOn(date string) (func() time.Time, error) {
 }
 
 // serveOn answers until ctx ends, then finishes what is on its way.
-func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts serveOptions, to io.Writer) error {
-	server := &http.Server{
-		Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute,
-		MaxHeaderBytes: 32 << 10, ErrorLog: log.New(to, "", 0),
+func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts serveOptions, authority *serve.Authority, to io.Writer) error {
+	server := newHTTPServer(h, to)
+	ended := make(chan error, 2)
+	others := []*http.Server{server}
+	switch {
+	case authority != nil:
+		encrypted, plain := serve.Split(listener)
+		server.TLSConfig = authority.Config(ownHosts())
+		trust := newHTTPServer(serve.PlainHandler(authority, h), to)
+		others = append(others, trust)
+		go func() { ended <- trust.Serve(plain) }()
+		go func() { ended <- server.ServeTLS(encrypted, "", "") }()
+	case opts.Cert != "":
+		go func() { ended <- server.ServeTLS(listener, opts.Cert, opts.Key) }()
+	default:
+		go func() { ended <- server.Serve(listener) }()
 	}
-	ended := make(chan error, 1)
-	go func() {
-		if opts.Cert != "" {
-			ended <- server.ServeTLS(listener, opts.Cert, opts.Key)
-		} else {
-			ended <- server.Serve(listener)
-		}
-	}()
 	select {
 	case err := <-ended:
 		return fmt.Errorf("cannot serve: %w", err)
@@ -131,10 +181,29 @@ func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts se
 	fmt.Fprintln(to, "Stopping; what is on its way is finished first.")
 	last, stop := context.WithTimeout(context.Background(), 15*time.Second)
 	defer stop()
-	if err := server.Shutdown(last); err != nil {
-		server.Close()
+	for _, s := range others {
+		if err := s.Shutdown(last); err != nil {
+			s.Close()
+		}
 	}
 	return nil
+}
+
+func newHTTPServer(h http.Handler, to io.Writer) *http.Server {
+	return &http.Server{
+		Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute,
+		MaxHeaderBytes: 32 << 10, ErrorLog: log.New(quietTLS{to}, "", 0),
+	}
+}
+
+// quietTLS leaves out that a phone does not trust the certificate yet: its screen says so, again and again.
+type quietTLS struct{ to io.Writer }
+
+func (q quietTLS) Write(line []byte) (int, error) {
+	if bytes.Contains(line, []byte("TLS handshake error")) {
+		return len(line), nil
+	}
+	return q.to.Write(line)
 }
 
 // reportFiles writes the report as its command does and returns the files.
@@ -154,44 +223,72 @@ func reportFiles(ctx context.Context, dir string) ([]string, error) {
 
 // spoken says in the terminal where the pages are. Codes are shown from other goroutines.
 type spoken struct {
-	mu     sync.Mutex
-	to     io.Writer
-	scheme string
-	port   int
-	lan    bool
+	mu        sync.Mutex
+	to        io.Writer
+	scheme    string
+	port      int
+	lan       bool
+	authority *serve.Authority // nil: none of ours
+	firstTime bool             // it was made just now
 }
 
-func (s *spoken) begin(code string) {
+func (s *spoken) begin(server *serve.Server) {
 	if !s.lan {
-		fmt.Fprintf(s.to, "Feeding day:      %s\nLooking through:  %slook\nOnly this computer reaches them; --lan lets phones in. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
+		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer reaches them; --lan lets phones in. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
 		return
 	}
-	if s.scheme == "http" {
-		fmt.Fprintln(s.to, "The link is not encrypted: whoever shares this network can read along. Use one whose users you trust, or give --cert and --key.")
+	switch {
+	case s.authority != nil:
+		plain := strings.Replace(s.links()[0], "https:", "http:", 1)
+		if s.firstTime {
+			fmt.Fprintln(s.to, "A certificate was made for this computer. Phones that trusted an earlier one have to trust this one.")
+		}
+		fmt.Fprintf(s.to, "A phone that comes for the first time opens %s and is told there how to trust this computer.\nThe certificate's fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
+	case s.scheme == "http":
+		fmt.Fprintln(s.to, "The link is not encrypted: whoever shares this network can read along. Use one whose users you trust, or give --tls.")
 	}
-	s.code(code)
+	own := s.address("localhost")
+	if s.authority != nil {
+		own = strings.Replace(own, "https:", "http:", 1) // see serve.PlainHandler
+	}
+	fmt.Fprintf(s.to, "On this computer (code, phones, all pages):\n%s\n", server.OwnerLink(own))
+	s.code(server.Code())
+}
+
+// say tells something while the program runs.
+func (s *spoken) say(words string) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	fmt.Fprintln(s.to, words)
 }
 
 func (s *spoken) address(host string) string {
 	return fmt.Sprintf("%s://%s/", s.scheme, net.JoinHostPort(host, strconv.Itoa(s.port)))
 }
 
-// code shows a one-time code, to type and as a QR code (ISO/IEC 18004). It stands behind "#", which browsers send to nobody.
-func (s *spoken) code(code string) {
+// links are the addresses under which phones reach the pages.
+func (s *spoken) links() []string {
+	var links []string
+	for _, host := range lanAddresses() {
+		links = append(links, s.address(host))
+	}
+	if len(links) == 0 {
+		links = []string{s.address("localhost")}
+	}
+	return links
+}
+
+// code shows a one-time code, to type and as a QR code (ISO/IEC 18004).
+func (s *spoken) code(code serve.Code) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	hosts := lanAddresses()
-	if len(hosts) == 0 {
-		hosts = []string{"localhost"}
-	}
-	link := s.address(hosts[0]) + "enter#" + code
-	if qr, err := qrcode.New(link, qrcode.Medium); err == nil {
+	links := s.links()
+	if qr, err := qrcode.New(serve.EnterLink(links[0], code), qrcode.Medium); err == nil {
 		fmt.Fprintln(s.to, "\n"+qr.ToSmallString(false))
 	}
-	for _, host := range hosts {
-		fmt.Fprintf(s.to, "%s   ", s.address(host))
-	}
-	fmt.Fprintf(s.to, "\nCode for the next phone: %s-%s (good once, for an hour). Stop with Ctrl-C.\n", code[:len(code)/2], code[len(code)/2:])
+	half := len(code.Typed) / 2
+	fmt.Fprintf(s.to, "%s\nCode for the next phone: %s-%s (good once; another is shown when it is used, or after an hour). Stop with Ctrl-C.\n",
+		strings.Join(links, "   "), code.Typed[:half], code.Typed[half:])
 }
 
 // lanAddresses returns this computer's addresses in the networks that it is in, private ones first.

@@ -14,36 +14,16 @@ import (
 	"traygauge/report"
 )
 
-// The verdicts on a photo.
+// The verdicts on a photo, as they are printed.
 const (
-	good   = "good"
-	doubt  = "doubt"      // measured, with something to look at
-	retake = "retake"     // a photo, but not one that can be measured
-	unfit  = "not usable" // the file is no photo that can be read
-	out    = "excluded"   // by hand, with a reason
+	good   = string(measure.VerdictGood)
+	doubt  = string(measure.VerdictDoubt)
+	retake = string(measure.VerdictRetake)
+	unfit  = string(measure.VerdictUnusable)
 )
 
-// fileTroubles are the kinds of concern that another photo of the tray would not cure, or need not.
-var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too large", "broken", "cut short", "not readable here", "outside the trial", "same photo twice"}
-
-// verdictOn puts what is known of a photo into a word.
-func verdictOn(r measure.Reading) string {
-	if r.ExcludedBy() != nil {
-		return out
-	}
-	verdict := good
-	for _, c := range r.Concerns {
-		switch {
-		case c.Fatal && slices.Contains(fileTroubles, c.Kind):
-			return unfit
-		case c.Fatal:
-			verdict = retake
-		case verdict == good:
-			verdict = doubt
-		}
-	}
-	return verdict
-}
+// verdictOn returns the verdict on a photo as it is printed.
+func verdictOn(r measure.Reading) string { return string(r.Verdict()) }
 
 // printVerdict writes a photo's line, such as
 //

@@ -45,6 +45,29 @@ func ParseDose(s string) (float64, error) {
 	return ml, nil
 }
 
+// Words returns the strength as the plan writes it. One that is not per litre has the metric value behind it, to two digits:
+// "7.5 mL/gal (2.0 mL/L)".
+func (d Dose) Words() string {
+	switch {
+	case d.Written == "":
+		return perLitre(d.MLPerL)
+	case perLitrePattern.MatchString(d.Written):
+		return d.Written
+	}
+	return fmt.Sprintf("%s (%s)", d.Written, perLitre(d.MLPerL))
+}
+
+var perLitrePattern = regexp.MustCompile(`(?i)(/|per)\s*(l|litre|liter)\.?$`)
+
+// perLitre writes a strength to two digits, or more where the integer part has them.
+func perLitre(mlPerL float64) string {
+	decimals := 0
+	for limit := 10.0; mlPerL < limit && decimals < 6; limit /= 10 {
+		decimals++
+	}
+	return strconv.FormatFloat(mlPerL, 'f', decimals, 64) + " mL/L"
+}
+
 // MLPerGallon returns the dose in mL per US gallon.
 func (d Dose) MLPerGallon() float64 { return d.MLPerL * LitresPerGallon }
 

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -59,5 +60,34 @@ func TestOn(t *testing.T) {
 				t.Errorf("day %d: %+v, want %v", day, on, want)
 			}
 		}
+	}
+}
+
+// The strength is shown in the plan's own unit. 7.5 mL in 3.785411784 L are 1.98 mL/L, 1 tsp-sized 5 mL are 1.32.
+func TestDoseWords(t *testing.T) {
+	for written, want := range map[string]string{
+		"2 mL/L": "2 mL/L", "0.5 ml per litre": "0.5 ml per litre", "7.5 mL/gal": "7.5 mL/gal (2.0 mL/L)", "5 ml/US gal": "5 ml/US gal (1.3 mL/L)",
+		"0.25 mL/gal": "0.25 mL/gal (0.066 mL/L)", "100 mL/gal.": "100 mL/gal. (26 mL/L)",
+	} {
+		ml, err := ParseDose(written)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := (Dose{MLPerL: ml, Written: written}).Words(); got != want {
+			t.Errorf("%q is shown as %q, want %q", written, got, want)
+		}
+	}
+	p, _, err := Parse([]byte(strings.Replace(string(Template("Kale")), "2 mL/L", "7.5 mL/gal", 1)), FileName)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var shown []string
+	for _, treatment := range p.Treatments {
+		for _, d := range treatment.Gets {
+			shown = append(shown, d.Words())
+		}
+	}
+	if !slices.Contains(shown, "7.5 mL/gal (2.0 mL/L)") {
+		t.Errorf("the plan's doses are shown as %q", shown)
 	}
 }

@@ -22,8 +22,14 @@ const LogName = "log.csv"
 // LogHeader is the log's first line.
 const LogHeader = "when,tray,what,product,amount_ml,water_ml,note"
 
-// Feeding is the word in the log's column "what" for a tray that was given its mix.
-const Feeding = "feeding"
+// Words in the log's column "what".
+const (
+	Feeding = "feeding" // a tray was given its mix
+
+	// Withdrawn takes back the feeding of the same tray and the same moment in the lines above it. The log only ever grows, so this
+	// is how a wrong entry is undone; a feeding below it with the same tray and moment counts again.
+	Withdrawn = "withdrawn"
+)
 
 // maxLogBytes is the largest log that is read: some 200 000 lines.
 const maxLogBytes = 16 << 20
@@ -40,9 +46,16 @@ type Entry struct {
 	Line     int
 }
 
-// LoadLog reads the log of the trial in folder dir. A folder without a log gives no entries. Lines that cannot be read are
-// errors among the findings and left out; the error is for a file that cannot be read at all.
+// LoadLog reads what counts in the log of the trial in folder dir: its lines without those that were withdrawn. A folder without a log
+// gives no entries. Lines that cannot be read are errors among the findings and left out; the error is for a file that cannot be
+// read at all.
 func LoadLog(dir string) ([]Entry, []Finding, error) {
+	lines, findings, err := LoadLogLines(dir)
+	return Standing(lines), findings, err
+}
+
+// LoadLogLines is LoadLog with every line, those that were withdrawn and those that withdrew them too.
+func LoadLogLines(dir string) ([]Entry, []Finding, error) {
 	text, err := readLimited(filepath.Join(dir, LogName), maxLogBytes)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil, nil
@@ -57,7 +70,40 @@ func LoadLog(dir string) ([]Entry, []Finding, error) {
 	return entries, findings, nil
 }
 
-// ParseLog reads a log from text; name stands in the findings.
+// Standing returns the entries that count: without the feedings that were withdrawn, and without the lines that withdrew them.
+func Standing(lines []Entry) []Entry {
+	taken := map[int]bool{} // by place in lines: withdrawn
+	fed := map[feedingKey][]int{}
+	for i, e := range lines {
+		switch key := e.key(); e.What {
+		case Feeding:
+			fed[key] = append(fed[key], i)
+		case Withdrawn:
+			for _, before := range fed[key] {
+				taken[before] = true
+			}
+			taken[i] = true
+			delete(fed, key)
+		}
+	}
+	var standing []Entry
+	for i, e := range lines {
+		if !taken[i] {
+			standing = append(standing, e)
+		}
+	}
+	return standing
+}
+
+// feedingKey is what a feeding is known by: its tray and its moment. The lines of one feeding, a product each, share it.
+type feedingKey struct {
+	tray int
+	when int64 // seconds since 1970
+}
+
+func (e Entry) key() feedingKey { return feedingKey{e.Tray, e.When.Unix()} }
+
+// ParseLog reads every line of a log from text; name stands in the findings.
 func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 	r := &reader{name: name}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
@@ -77,6 +123,7 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 		return nil, r.findings
 	}
 	var entries []Entry
+	fed := map[feedingKey]bool{}
 	for {
 		row, err := rows.Read()
 		if errors.Is(err, io.EOF) {
@@ -93,6 +140,12 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 		}
 		line, _ := rows.FieldPos(0)
 		if e, ok := r.entry(row, line); ok {
+			if e.What == Withdrawn && !fed[e.key()] {
+				r.warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and that moment above it")
+			}
+			if e.What == Feeding || e.What == Withdrawn {
+				fed[e.key()] = e.What == Feeding
+			}
 			entries = append(entries, e)
 		}
 	}
@@ -105,7 +158,12 @@ func (r *reader) entry(row []string, line int) (Entry, bool) {
 		r.add(Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+LogHeader)
 		return Entry{}, false
 	}
-	e := Entry{What: strings.ToLower(strings.TrimSpace(row[2])), Product: row[3], Note: row[6], Line: line}
+	for i, column := range strings.Split(LogHeader, ",") {
+		if formulaLike(row[i]) && i != 4 && i != 5 { // in the amounts it is no amount, and said so
+			r.warn(line, "put an apostrophe before it", "%s %q would be taken for a formula by a spreadsheet", column, short(row[i]))
+		}
+	}
+	e := Entry{What: strings.ToLower(strings.TrimSpace(row[2])), Product: unguarded(row[3]), Note: unguarded(row[6]), Line: line}
 	before := len(r.findings)
 	var err error
 	if e.When, err = time.Parse(time.RFC3339, strings.TrimSpace(row[0])); err != nil {

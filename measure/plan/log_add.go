@@ -10,12 +10,13 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"traygauge/measure/store"
 )
 
 // AddToLog adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
-// given what the log holds and returns what to add, so that it can tell what was written down before; several programs may add at
+// given every line of the log and returns what to add, so that it can tell what was written down before; several programs may add at
 // once. Times are kept to the second, in zone. A log in which the new lines could not be read back is left as it is: the error
 // names the line that has to be put right first.
 func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
@@ -53,7 +54,7 @@ func lines(entries []Entry, zone *time.Location) ([]byte, error) {
 		if e.Tray > 0 {
 			tray = strconv.Itoa(e.Tray)
 		}
-		row := []string{e.When.In(zone).Format(time.RFC3339), tray, oneLine(e.What), oneLine(e.Product), amount(e.AmountML), amount(e.WaterML), oneLine(e.Note)}
+		row := []string{e.When.In(zone).Format(time.RFC3339), tray, guarded(oneLine(e.What)), guarded(oneLine(e.Product)), amount(e.AmountML), amount(e.WaterML), guarded(oneLine(e.Note))}
 		if err := w.Write(row); err != nil {
 			return nil, err
 		}
@@ -68,6 +69,32 @@ func amount(ml float64) string {
 		return ""
 	}
 	return strconv.FormatFloat(math.Round(100*ml)/100, 'f', -1, 64)
+}
+
+// formulaStarts are the characters with which a spreadsheet begins a formula, wide ones among them.
+const formulaStarts = "=+-@＝＋－＠"
+
+// formulaLike reports whether a spreadsheet would take a cell for a formula.
+func formulaLike(s string) bool {
+	first, _ := utf8.DecodeRuneInString(strings.TrimSpace(s))
+	return strings.ContainsRune(formulaStarts, first)
+}
+
+// guarded puts an apostrophe before text that a spreadsheet would take for a formula, and before one that is there already, so that
+// unguarded gives back what was meant.
+func guarded(s string) string {
+	if formulaLike(s) || strings.HasPrefix(s, "'") {
+		return "'" + s
+	}
+	return s
+}
+
+// unguarded takes off the apostrophe that guarded put there.
+func unguarded(s string) string {
+	if rest, ok := strings.CutPrefix(s, "'"); ok && (formulaLike(rest) || strings.HasPrefix(rest, "'")) {
+		return rest
+	}
+	return s
 }
 
 // oneLine makes a line of what somebody wrote and drops what no screen shows.

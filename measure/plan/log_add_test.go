@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"bytes"
+	"encoding/csv"
 	"errors"
 	"math"
 	"os"
@@ -72,5 +74,39 @@ func TestAddToLogNothing(t *testing.T) {
 	}
 	if log, findings, err := LoadLog(dir); err != nil || len(log)+len(findings) > 0 {
 		t.Errorf("%v, %v, %v", log, findings, err)
+	}
+}
+
+// What a spreadsheet would take for a formula is written with an apostrophe before it and read back without, and by hand it is warned of.
+func TestNoFormulaInTheLog(t *testing.T) {
+	for _, text := range []string{`=HYPERLINK("http://example.org","x")`, "=cmd|' /C calc'!A0", "+1", "-5 °C at night", "@SUM(1)", "＝1+1", "'=1", "''", "'tis wet", "a=1", " =1", "\t=1"} {
+		dir := t.TempDir()
+		err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) {
+			return []Entry{{When: time.Unix(0, 0), Tray: 1, What: Feeding, Product: text, AmountML: math.NaN(), WaterML: math.NaN(), Note: text}}, nil
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+		raw, err := os.ReadFile(filepath.Join(dir, LogName))
+		if err != nil {
+			t.Fatal(err)
+		}
+		rows, err := csv.NewReader(bytes.NewReader(raw)).ReadAll()
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, cell := range []string{rows[1][3], rows[1][6]} {
+			if strings.ContainsAny(cell[:1], "=+-@") || strings.HasPrefix(cell, "＝") {
+				t.Errorf("%q is written as %q", text, cell)
+			}
+		}
+		log, findings, err := LoadLog(dir)
+		if want := strings.TrimSpace(text); err != nil || len(findings) > 0 || len(log) != 1 || log[0].Product != want || log[0].Note != want {
+			t.Errorf("%q is read back as %+v, %v, %v", text, log, findings, err)
+		}
+	}
+	_, findings := ParseLog([]byte(LogHeader+"\n2026-03-09T08:30:00Z,1,feeding,=1+1,,,\n"), LogName)
+	if len(findings) != 1 || HasErrors(findings) || !strings.Contains(findings[0].String(), "formula") {
+		t.Errorf("a formula written by hand: %s", list(findings))
 	}
 }

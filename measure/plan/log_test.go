@@ -2,6 +2,9 @@ package plan
 
 import (
 	"math"
+	"os"
+	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -64,4 +67,57 @@ func FuzzParseLog(f *testing.F) {
 			}
 		}
 	})
+}
+
+// A withdrawn line takes back the feeding of its tray and moment above it, all its products, and nothing else. What is entered again
+// below it counts.
+func TestWithdrawnFeedings(t *testing.T) {
+	const text = LogHeader + `
+2026-03-09T08:30:00Z,7,feeding,base feed,3,1500,
+2026-03-09T08:30:00Z,7,feeding,sugar,1,,
+2026-03-09T08:30:00Z,6,feeding,base feed,3,1500,
+2026-03-09T08:30:00Z,7,note,,,,a note of the same moment
+2026-03-09T09:30:00+01:00,7,withdrawn,,,,"wrong amount; 08:41, Ana"
+2026-03-09T08:30:00Z,7,feeding,base feed,2.4,1200,
+2026-03-09T08:30:00Z,5,withdrawn,,,,nothing there
+2026-03-09T08:30:00Z,6,withdrawn,,,,
+2026-03-09T08:30:00Z,6,withdrawn,,,,twice
+`
+	lines, findings := ParseLog([]byte(text), LogName)
+	if len(lines) != 9 {
+		t.Fatalf("%d lines are kept, want all 9", len(lines))
+	}
+	var left []int
+	for _, e := range Standing(lines) {
+		left = append(left, e.Line)
+	}
+	if !slices.Equal(left, []int{5, 7}) { // the note, and what was entered again
+		t.Errorf("lines %v count, want 5 and 7", left)
+	}
+	if len(findings) != 2 || findings[0].Line != 8 || findings[1].Line != 10 || HasErrors(findings) {
+		t.Errorf("withdrawn without a feeding: %s", list(findings))
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, LogName), []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if log, _, err := LoadLog(dir); err != nil || len(log) != 2 {
+		t.Errorf("%d entries are loaded, %v", len(log), err)
+	}
+	p := sownIn(t, "UTC", 2026, 3, 2)
+	p.Trays, p.FeedDays = []Tray{{Number: 6}, {Number: 7}}, []int{7}
+	if due := p.DueOn(7, Standing(lines)); !slices.Equal(due.Feed, []int{6}) {
+		t.Errorf("to be fed: %v, want tray 6, whose feeding was withdrawn", due.Feed)
+	}
+}
+
+// Many withdrawals in a large log take no longer than its lines do.
+func TestManyWithdrawals(t *testing.T) {
+	lines := make([]Entry, 200_000)
+	for i := range lines {
+		lines[i] = Entry{When: time.Unix(int64(i%1000), 0), Tray: 1, What: []string{Feeding, Withdrawn}[i%2]}
+	}
+	if got := Standing(lines); len(got) != 100_000 { // even moments are fed only, odd ones withdrawn only
+		t.Errorf("%d stand", len(got))
+	}
 }

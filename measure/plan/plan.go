@@ -73,6 +73,7 @@ type Treatment struct {
 type Dose struct {
 	Product  string
 	MLPerL   float64
+	Written  string // the strength as the plan writes it, such as "7.5 mL/gal"
 	Additive bool
 	FromDay  int
 	Line     int

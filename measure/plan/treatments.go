@@ -96,7 +96,7 @@ func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 		d := Dose{Line: item.Line}
 		at := r.mapping(item, "a dose", map[string]func(*yaml.Node){
 			"product":  func(n *yaml.Node) { d.Product, _ = r.label(n, "product", 60) },
-			"dose":     func(n *yaml.Node) { d.MLPerL = r.dose(n) },
+			"dose":     func(n *yaml.Node) { d.MLPerL, d.Written = r.dose(n), strings.TrimSpace(n.Value) },
 			"additive": func(n *yaml.Node) { d.Additive, _ = r.yes(n, "additive") },
 			"from_day": func(n *yaml.Node) { d.FromDay, _ = r.whole(n, "from_day", 0, lastDay) },
 		})

@@ -10,7 +10,7 @@ import (
 	"traygauge/measure/plan"
 )
 
-// wanted is a correction as the looking-through page asks for it. Asked for twice it is made once.
+// wanted is a correction as the review page asks for it. Asked for twice it is made once.
 type wanted struct {
 	ID      string           `json:"id"` // the photo's
 	What    correct.Kind     `json:"what"`
@@ -35,12 +35,12 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	list, err := s.corrections(p, want)
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
 	done := corrected{Made: []int{}, Already: []int{}}
@@ -50,16 +50,16 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 		case errors.Is(err, correct.ErrDone):
 			done.Already = append(done.Already, kept.ID)
 		case err != nil:
-			refuse(w, http.StatusBadRequest, err.Error())
+			refuse(w, r, http.StatusBadRequest, err.Error())
 			return
 		default:
 			done.Made = append(done.Made, kept.ID)
 		}
 	}
 	if photo, err := s.byID(want.ID); err == nil {
-		s.bench.again(r.Context(), photo).wait(r.Context(), patience) // a moved grid is measured by; others are shown in the reading
+		s.jobs.again(r.Context(), photo, visitorOf(r).Key).wait(r.Context(), patience) // a moved grid is measured by; others are shown in the reading
 	}
-	answer(w, http.StatusOK, done)
+	answer(w, r, done)
 }
 
 // corrections puts what the page wants into corrections of the trial, after checking that there is such a photo and plug.
@@ -94,7 +94,7 @@ func (s *Server) corrections(p *plan.Plan, want wanted) ([]correct.Correction, e
 	return list, nil
 }
 
-// blind hides treatment names from the looking-through page, or shows them, and writes down that it did.
+// blind hides treatment names from the review page, or shows them, and writes down that it did.
 func (s *Server) blind(w http.ResponseWriter, r *http.Request) {
 	var want struct {
 		Hidden bool   `json:"hidden"`
@@ -105,8 +105,8 @@ func (s *Server) blind(w http.ResponseWriter, r *http.Request) {
 	}
 	l, err := blind.Set(s.o.Dir, want.Who, want.Hidden, s.o.Now())
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	answer(w, http.StatusOK, map[string]bool{"hidden": l.Hidden()})
+	answer(w, r, map[string]bool{"hidden": l.Hidden()})
 }

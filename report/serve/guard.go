@@ -1,39 +1,42 @@
 package serve
 
 import (
+	"context"
 	"net"
 	"net/http"
 	"os"
 	"strings"
 )
 
-// policy lets pages load only what comes from here, and nobody frame them.
-const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+// policy lets pages load only from this server and forbids framing.
+const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// guard refuses what did not come from this server's own pages, before anything looks at it.
-func guard(next http.Handler) http.Handler {
+// guard refuses requests that do not come from this server's own pages.
+func (s *Server) guard(next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection() // by Sec-Fetch-Site, or Origin against Host
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		refuse(w, http.StatusForbidden, "this came from another site's page and was not done: use the trial's own page")
+		refuse(w, r, http.StatusForbidden, "this came from another site's page and was not done: use the trial's own page")
 	}))
 	next = own.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", policy)
 		h.Set("X-Content-Type-Options", "nosniff")
-		h.Set("Referrer-Policy", "no-referrer")
-		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Referrer-Policy", "same-origin") // under "no-referrer" a form's Origin is null (Fetch, "append a request Origin header"), and refused
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
+		if s.o.Secure { // browsers ignore it on a plain link and log an error
+			h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		}
 		if !ownHost(r.Host) {
-			refuse(w, http.StatusMisdirectedRequest, "this name does not belong to this server: use the address that it shows in its terminal")
+			refuse(w, r, http.StatusMisdirectedRequest, "this name does not belong to this server: use the address on the computer's screen")
 			return
 		}
 		next.ServeHTTP(w, r)
 	})
 }
 
-// ownHost tells whether a browser can mean this server by host: by a number, or by this computer's name. A name of somebody else's
+// ownHost reports whether a browser can mean this server by host: by a number, or by this computer's name. A name of somebody else's
 // that was made to point here (DNS rebinding) is not.
 func ownHost(hostport string) bool {
 	host := hostport
@@ -49,24 +52,57 @@ func ownHost(hostport string) bool {
 	return err == nil && name != "" && (host == name || host == name+".local")
 }
 
-// onlyInside lets through who has a session, and changes only with the session's token.
+// whose is the key of a request's session among the values of its context.
+type whose struct{}
+
+// visitor is who asks: a session and its token.
+type visitor struct {
+	session
+	token string
+}
+
+// visitorOf returns who asks.
+func visitorOf(r *http.Request) visitor {
+	v, _ := r.Context().Value(whose{}).(visitor)
+	return v
+}
+
+// onlyInside passes on requests with a session, and changes only with the session's token. A session gets at most its share of requests
+// answered at the same time.
 func (s *Server) onlyInside(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		token := s.door.token(r)
-		page := r.Method == http.MethodGet && (r.URL.Path == "/" || r.URL.Path == "/look")
+		in, token := s.sessions.of(w, r)
+		page := r.Method == http.MethodGet && (r.URL.Path == "/" || r.URL.Path == "/review" || r.URL.Path == "/phones" || r.URL.Path == "/look")
 		switch {
-		case token == "" && page && !s.o.LAN:
-			r.AddCookie(s.door.open(w)) // whoever is at this computer is let in
+		case token == "" && page && !s.o.LAN: // whoever is at this computer is let in
+			r.AddCookie(s.sessions.open(w, r, true))
+			in, token = s.sessions.of(w, r)
 		case token == "" && page:
 			http.Redirect(w, r, "/enter", http.StatusSeeOther)
 			return
 		case token == "":
-			refuse(w, http.StatusUnauthorized, "the session has ended: open the page again and enter the code from the terminal")
+			refuse(w, r, http.StatusUnauthorized, "this phone is not let in, or not any more: enter a code from the computer's screen")
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && !same(r.Header.Get("X-Token"), token):
-			refuse(w, http.StatusForbidden, "this page is out of date and nothing was done: load it again")
+			refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")
 			return
 		}
-		next.ServeHTTP(w, r)
+		leave, err := s.shares.enter(r.Context(), in.Key)
+		if err != nil {
+			return // it went away
+		}
+		defer leave()
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), whose{}, visitor{in, token})))
+	})
+}
+
+// onlyOwner passes on requests of the computer's own browser.
+func (s *Server) onlyOwner(next http.HandlerFunc) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !visitorOf(r).Owner {
+			refuse(w, r, http.StatusForbidden, "only the computer that runs the trial shows this: open the link in its terminal there")
+			return
+		}
+		next(w, r)
 	})
 }

@@ -2,16 +2,17 @@ package serve
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
 	"fmt"
 	"io"
-	"io/fs"
 	"os"
 	"path"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"sync"
 	"time"
@@ -27,133 +28,242 @@ const (
 	// MostChunkBytes is the largest part of a photo that is taken at once.
 	MostChunkBytes = 1 << 20
 
-	arriving     = ".arriving" // folder in photos/; measuring passes over what begins with a dot
-	mostArriving = 64          // photos that have not come whole
-	keepArriving = 7 * 24 * time.Hour
+	arriving      = ".arriving" // folder in photos/; measuring skips names that begin with a dot
+	mostArriving  = 64          // incomplete photos
+	mostPerPhone  = 4           // incomplete photos from one phone, which sends one after the other
+	keepArriving  = 15 * time.Minute
+	mostReceiving = 16 // parts being received at the same time
+	mostSending   = 2  // parts being received from one phone
 )
 
-// inbox takes photos in parts and puts each into photos/ when it is whole. A part is known by the whole photo's SHA-256, so that
-// whoever sends the same photo goes on where another stopped, and each photo is stored once.
+// inbox receives photos in parts and puts each into photos/ when it is complete. An incomplete photo is identified by the whole photo's
+// SHA-256, so a second phone that sends the same photo continues where the first stopped, and each photo is stored once. A phone that
+// begins photos without finishing them loses its own incomplete ones and does not keep others out.
 type inbox struct {
 	dir string
-	mu  sync.Mutex
+	now func() time.Time
+
+	mu        sync.Mutex
+	from      map[string]string // by SHA-256: the session that sent the last part
+	receiving map[string]int    // by session: parts being received; "": of all sessions
+}
+
+func newInbox(dir string) *inbox {
+	b := &inbox{dir: dir, now: time.Now, from: map[string]string{}, receiving: map[string]int{}}
+	if parts, err := os.OpenRoot(filepath.Dir(b.partFile(""))); err == nil {
+		b.clear(parts, "", "")
+		parts.Close()
+	}
+	return b
 }
 
 var digest = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
-// progress says how much of a photo has come, or, once it is whole, its path below photos/.
+// progress is how many bytes of a photo have arrived and, once it is complete, its path below photos/.
 type progress struct {
 	Have  int64  `json:"have"`
 	Photo string `json:"photo,omitempty"`
 }
 
-// What can be wrong with an upload. The page acts by these.
+// Errors of an upload that the page reacts to.
 var (
 	errOffset  = errors.New("this part does not follow what has come")
 	errDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
-	errFull    = errors.New("too many photos are half way here: wait for the others")
 )
+
+// busyError is why a part has to wait.
+type busyError string
+
+func (e busyError) Error() string { return string(e) }
+
+// receive reserves a place for a part from a phone until done is called.
+func (b *inbox) receive(from string) (done func(), err error) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	switch {
+	case b.receiving[from] >= mostSending:
+		return nil, busyError("this phone is sending other photos already")
+	case b.receiving[""] >= mostReceiving:
+		return nil, busyError("many phones are sending at this moment")
+	}
+	b.receiving[from]++
+	b.receiving[""]++
+	return func() {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.receiving[""]--
+		if b.receiving[from]--; b.receiving[from] == 0 {
+			delete(b.receiving, from)
+		}
+	}, nil
+}
 
 func (b *inbox) partFile(sha string) string {
 	return filepath.Join(b.dir, measure.PhotosFolder, arriving, sha+".part")
 }
 
-// has tells how much is here of a photo of size bytes.
+// has returns how much of a photo of size bytes has arrived.
 func (b *inbox) has(sha string, size int64) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	return b.hasNow(sha, size)
-}
-
-func (b *inbox) hasNow(sha string, size int64) (progress, error) {
-	if err := b.makeFolders(); err != nil {
+	parts, err := b.parts()
+	if err != nil {
 		return progress{}, err
 	}
+	defer parts.Close()
+	return b.hasNow(parts, sha, size)
+}
+
+// parts opens the folder of incomplete photos. Through an os.Root no link in it leads out of it.
+func (b *inbox) parts() (*os.Root, error) {
+	if err := measure.MakeFolder(b.dir, measure.PhotosFolder); err != nil {
+		return nil, err
+	}
+	if err := measure.MakeFolder(filepath.Join(b.dir, measure.PhotosFolder), arriving); err != nil {
+		return nil, err
+	}
+	return os.OpenRoot(filepath.Dir(b.partFile("")))
+}
+
+func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error) {
 	photo, err := measure.PhotoWith(b.dir, sha, size)
 	if err != nil || photo != "" {
 		return progress{size, photo}, err
 	}
-	if info, err := os.Lstat(b.partFile(sha)); err == nil && info.Mode().IsRegular() {
-		return progress{Have: info.Size()}, nil
+	info, err := parts.Lstat(sha + ".part")
+	switch {
+	case err != nil:
+		return progress{}, nil
+	case !info.Mode().IsRegular(): // a link or a folder in place of the part: not ours
+		if err := parts.Remove(sha + ".part"); err != nil {
+			return progress{}, fmt.Errorf("the photo could not be stored: %w", err)
+		}
+		return progress{}, nil
 	}
-	return progress{}, nil
+	return progress{Have: info.Size()}, nil
 }
 
-func (b *inbox) makeFolders() error {
-	if err := measure.MakeFolder(b.dir, measure.PhotosFolder); err != nil {
-		return err
-	}
-	return measure.MakeFolder(filepath.Join(b.dir, measure.PhotosFolder), arriving)
-}
-
-// add adds a part that begins at offset to a photo of size bytes. When that makes it whole it becomes a photo of the trial, with a name
-// that begins with stem, such as day-14/tray-07-roots, and the time changed where that is not zero. A refused photo is not kept.
-func (b *inbox) add(sha string, size, offset int64, part []byte, stem string, changed time.Time) (progress, error) {
+// add appends a part that begins at offset to a photo of size bytes, sent by the session from. A complete photo becomes a photo of the trial;
+// its name begins with stem, such as day-14/tray-07-roots, and its modification time is changed unless that is zero. A refused photo is
+// deleted.
+func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem string, changed time.Time) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	p, err := b.hasNow(sha, size)
+	parts, err := b.parts()
+	if err != nil {
+		return progress{}, err
+	}
+	defer parts.Close()
+	p, err := b.hasNow(parts, sha, size)
 	if err != nil || p.Photo != "" {
 		return p, err
 	}
 	if p.Have != offset || p.Have+int64(len(part)) > size {
 		return p, errOffset
 	}
-	if p.Have == 0 && b.waiting() >= mostArriving {
-		return p, errFull
+	if p.Have == 0 {
+		b.clear(parts, from, sha)
 	}
-	if err := b.write(sha, offset, part); err != nil {
+	if err := write(parts, sha+".part", offset, part); err != nil {
 		return p, err
 	}
+	b.from[sha] = from
 	p.Have += int64(len(part))
 	if p.Have < size {
 		return p, nil
 	}
-	p.Photo, err = b.finish(sha, stem, changed)
+	p.Photo, err = b.finish(parts, sha, stem, changed)
 	if errors.Is(err, errDamaged) {
 		p.Have = 0
 	}
 	return p, err
 }
 
-// waiting counts the photos that have not come whole.
-func (b *inbox) waiting() int {
-	entries, _ := os.ReadDir(filepath.Dir(b.partFile("")))
-	return len(entries)
+// begun is an incomplete photo.
+type begun struct {
+	sha     string
+	touched time.Time
 }
 
-// write adds a part to its file. What a full disk took of it is given back.
-func (b *inbox) write(sha string, offset int64, part []byte) error {
-	f, err := os.OpenFile(b.partFile(sha), os.O_WRONLY|os.O_CREATE, 0o644)
+// begunIn lists the incomplete photos, least recently touched first.
+func begunIn(parts *os.Root) (list []begun) {
+	folder, err := parts.Open(".")
+	if err != nil {
+		return nil
+	}
+	defer folder.Close()
+	entries, _ := folder.ReadDir(-1)
+	for _, e := range entries {
+		sha, ours := strings.CutSuffix(e.Name(), ".part")
+		if info, err := e.Info(); err == nil && ours && digest.MatchString(sha) && info.Mode().IsRegular() {
+			list = append(list, begun{sha, info.ModTime()})
+		}
+	}
+	slices.SortFunc(list, func(a, b begun) int { return cmp.Or(a.touched.Compare(b.touched), strings.Compare(a.sha, b.sha)) })
+	return list
+}
+
+// clear removes incomplete photos that were not touched for keepArriving and makes room for another one of a phone: first among that phone's
+// own, and only if there are mostArriving in all, the least recently touched of any phone.
+func (b *inbox) clear(parts *os.Root, from, sha string) {
+	list := begunIn(parts)
+	remove := func(old begun) {
+		parts.Remove(old.sha + ".part")
+		delete(b.from, old.sha)
+		list = slices.DeleteFunc(list, func(o begun) bool { return o == old })
+	}
+	for _, old := range slices.Clone(list) {
+		if b.now().Sub(old.touched) > keepArriving {
+			remove(old)
+		}
+	}
+	own := slices.DeleteFunc(slices.Clone(list), func(o begun) bool { return from == "" || b.from[o.sha] != from || o.sha == sha })
+	for ; len(own) >= mostPerPhone; own = own[1:] {
+		remove(own[0])
+	}
+	for len(list) >= mostArriving {
+		remove(list[0])
+	}
+}
+
+// write writes a part to its file. What a full disk took of it is truncated again.
+func write(parts *os.Root, name string, offset int64, part []byte) error {
+	flags := os.O_WRONLY
+	if offset == 0 {
+		flags |= os.O_CREATE
+	}
+	f, err := parts.OpenFile(name, flags, 0o644)
 	if err != nil {
 		return fmt.Errorf("the photo could not be stored: %w", err)
 	}
 	defer f.Close()
 	if _, err = f.WriteAt(part, offset); err == nil {
-		err = f.Close()
+		return f.Close()
 	}
-	if err != nil {
-		os.Truncate(b.partFile(sha), offset)
-		return fmt.Errorf("the photo could not be stored: %w: make room on the disk of the computer that runs the trial", err)
-	}
-	return nil
+	f.Truncate(offset)
+	return fmt.Errorf("the photo could not be stored: %w: make room on the disk of the computer that runs the trial", err)
 }
 
 var extensions = map[string]string{"JPEG": ".jpg", "HEIC": ".heic", "PNG": ".png", "TIFF": ".tif", "WebP": ".webp"}
 
-// finish makes a photo of the trial of a part that is whole.
-func (b *inbox) finish(sha, stem string, changed time.Time) (photo string, err error) {
-	part := b.partFile(sha)
-	raw, err := os.ReadFile(part)
+// finish turns a complete upload into a photo of the trial.
+func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (photo string, err error) {
+	part := sha + ".part"
+	raw, err := parts.ReadFile(part)
 	if err != nil {
 		return "", fmt.Errorf("the photo could not be stored: %w", err)
 	}
+	done := func() {
+		parts.Remove(part)
+		delete(b.from, sha)
+	}
 	if sum := sha256.Sum256(raw); hex.EncodeToString(sum[:]) != sha {
-		os.Remove(part)
+		done()
 		return "", errDamaged
 	}
 	format, err := vision.FormatOf(raw)
 	if err != nil {
-		os.Remove(part)
+		done()
 		return "", err
 	}
 	photo = fmt.Sprintf("%s-%s%s", stem, sha[:12], extensions[format])
@@ -167,25 +277,8 @@ func (b *inbox) finish(sha, stem string, changed time.Time) (photo string, err e
 		return "", err
 	}
 	if !changed.IsZero() {
-		os.Chtimes(file, changed, changed) // it stands in where the photo names no time itself
+		os.Chtimes(file, changed, changed) // used where the photo itself has no time
 	}
-	os.Remove(part)
+	done()
 	return photo, nil
-}
-
-// clearOld removes parts of photos that nobody went on with.
-func (b *inbox) clearOld(now time.Time) {
-	folder := filepath.Dir(b.partFile(""))
-	entries, err := os.ReadDir(folder)
-	if err != nil {
-		return
-	}
-	for _, e := range entries {
-		info, err := e.Info()
-		if err == nil && digest.MatchString(strings.TrimSuffix(e.Name(), ".part")) && info.Mode().IsRegular() && now.Sub(info.ModTime()) > keepArriving {
-			if err := os.Remove(filepath.Join(folder, e.Name())); err != nil && !errors.Is(err, fs.ErrNotExist) {
-				return
-			}
-		}
-	}
 }

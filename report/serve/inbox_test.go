@@ -5,11 +5,11 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"errors"
+	"fmt"
 	"image"
 	"image/jpeg"
 	"os"
 	"path/filepath"
-	"strings"
 	"testing"
 	"time"
 )
@@ -21,8 +21,23 @@ func grey(t *testing.T) (raw []byte, sha string) {
 	if err := jpeg.Encode(&out, image.NewGray(image.Rect(0, 0, 64, 64)), nil); err != nil {
 		t.Fatal(err)
 	}
-	sum := sha256.Sum256(out.Bytes())
-	return out.Bytes(), hex.EncodeToString(sum[:])
+	return out.Bytes(), shaOf(out.Bytes())
+}
+
+func shaOf(raw []byte) string {
+	sum := sha256.Sum256(raw)
+	return hex.EncodeToString(sum[:])
+}
+
+// begunBy lists how many photos have not come whole.
+func (b *inbox) begun(t *testing.T) int {
+	t.Helper()
+	parts, err := b.parts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer parts.Close()
+	return len(begunIn(parts))
 }
 
 // Wherever the program is killed while a photo arrives, the photo is stored once, after what is missing was sent.
@@ -30,27 +45,28 @@ func TestAPhotoArrivesDespiteACrash(t *testing.T) {
 	raw, sha := grey(t)
 	size := int64(len(raw))
 	for _, have := range []int64{0, 1, size / 3, size - 1, size} {
-		b := &inbox{dir: t.TempDir()}
-		if err := b.makeFolders(); err != nil {
-			t.Fatal(err)
+		b := newInbox(t.TempDir())
+		if n := b.begun(t); n != 0 {
+			t.Fatalf("%d parts at the beginning", n)
 		}
 		if err := os.WriteFile(b.partFile(sha), raw[:have], 0o644); err != nil { // what a killed server left
 			t.Fatal(err)
 		}
+		b = newInbox(b.dir)
 		p, err := b.has(sha, size)
 		if err != nil || p.Have != have || p.Photo != "" {
 			t.Fatalf("%d bytes are there: %+v, %v", have, p, err)
 		}
-		if p, err = b.add(sha, size, have, raw[have:], "day-14/tray-07-roots", time.Time{}); err != nil || p.Photo != "day-14/tray-07-roots-"+sha[:12]+".jpg" {
+		if p, err = b.add("phone", sha, size, have, raw[have:], "day-14/tray-07-roots", time.Time{}); err != nil || p.Photo != "day-14/tray-07-roots-"+sha[:12]+".jpg" {
 			t.Fatalf("from byte %d: %+v, %v", have, p, err)
 		}
 		if got, _ := os.ReadFile(filepath.Join(b.dir, "photos", p.Photo)); !bytes.Equal(got, raw) {
 			t.Fatalf("from byte %d: another photo was stored", have)
 		}
-		if again, err := b.add(sha, size, 0, raw, "day-14/photo", time.Time{}); err != nil || again.Photo != p.Photo {
+		if again, err := b.add("phone", sha, size, 0, raw, "day-14/photo", time.Time{}); err != nil || again.Photo != p.Photo {
 			t.Fatalf("sent again: %+v, %v", again, err)
 		}
-		if n := b.waiting(); n != 0 {
+		if n := b.begun(t); n != 0 {
 			t.Fatalf("%d parts are left over", n)
 		}
 	}
@@ -59,9 +75,9 @@ func TestAPhotoArrivesDespiteACrash(t *testing.T) {
 // The time that the phone gives its file stands in where the photo names none.
 func TestAPhotoKeepsItsTime(t *testing.T) {
 	raw, sha := grey(t)
-	b := &inbox{dir: t.TempDir()}
+	b := newInbox(t.TempDir())
 	taken := time.Date(2026, 3, 16, 9, 30, 0, 0, time.UTC)
-	p, err := b.add(sha, int64(len(raw)), 0, raw, "day-14/photo", taken)
+	p, err := b.add("phone", sha, int64(len(raw)), 0, raw, "day-14/photo", taken)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -71,32 +87,82 @@ func TestAPhotoKeepsItsTime(t *testing.T) {
 	}
 }
 
-func TestTooManyHalfPhotos(t *testing.T) {
-	b := &inbox{dir: t.TempDir()}
-	if err := b.makeFolders(); err != nil {
-		t.Fatal(err)
-	}
-	name := func(i int) string {
-		return strings.Repeat(string("0123456789abcdef"[i%16])+string("0123456789abcdef"[i/16]), 32)
-	}
-	for i := range mostArriving {
-		if _, err := b.add(name(i), 100, 0, []byte("half"), "photo", time.Time{}); err != nil {
+// A phone that begins hundreds of photos and finishes none keeps nobody out: not another phone, not after a restart, and its own last few
+// go on. What nobody goes on with is gone after a quarter of an hour.
+func TestBegunPhotosKeepNobodyOut(t *testing.T) {
+	raw, sha := grey(t)
+	size := int64(len(raw))
+	b := newInbox(t.TempDir())
+	at := time.Now()
+	b.now = func() time.Time { return at }
+	name := func(i int) string { return shaOf(fmt.Appendf(nil, "photo %d", i)) }
+	begin := func(from string, i int) {
+		t.Helper()
+		if _, err := b.add(from, name(i), 100, 0, []byte("half"), "photo", time.Time{}); err != nil {
 			t.Fatal(err)
 		}
+		old := at.Add(time.Duration(i-1000) * time.Millisecond) // file times alone may be the same
+		os.Chtimes(b.partFile(name(i)), old, old)
 	}
-	if _, err := b.add(name(mostArriving), 100, 0, []byte("half"), "photo", time.Time{}); !errors.Is(err, errFull) {
-		t.Errorf("one more: %v", err)
+	if _, err := b.add("other", sha, size, 0, raw[:size/2], "photo", time.Time{}); err != nil {
+		t.Fatal(err)
 	}
-	if p, err := b.add(name(3), 100, 4, []byte("more"), "photo", time.Time{}); err != nil || p.Have != 8 {
+	for i := range 300 {
+		begin("attacker", i)
+	}
+	if n := b.begun(t); n != 1+mostPerPhone {
+		t.Errorf("%d photos are half way here, want the other phone's and %d", n, mostPerPhone)
+	}
+	if p, err := b.add("attacker", name(299), 100, 4, []byte("more"), "photo", time.Time{}); err != nil || p.Have != 8 {
 		t.Errorf("one that had begun: %+v, %v", p, err)
 	}
-	b.clearOld(time.Now().Add(keepArriving - time.Hour))
-	if n := b.waiting(); n != mostArriving {
-		t.Errorf("%d are left before the week is over", n)
+	b = newInbox(b.dir)
+	b.now = func() time.Time { return at }
+	if p, err := b.add("other", sha, size, size/2, raw[size/2:], "photo", time.Time{}); err != nil || p.Photo == "" {
+		t.Errorf("another phone's photo: %+v, %v", p, err)
 	}
-	b.clearOld(time.Now().Add(keepArriving + time.Hour))
-	if n := b.waiting(); n != 0 {
-		t.Errorf("%d are left after a week", n)
+	for i := range 2 * mostArriving { // as many phones as that
+		begin(fmt.Sprint("phone", i), 300+i)
+	}
+	if n := b.begun(t); n != mostArriving {
+		t.Errorf("%d are half way here in all, want %d", n, mostArriving)
+	}
+	at = at.Add(keepArriving + time.Hour)
+	begin("other", 900)
+	if n := b.begun(t); n != 1 {
+		t.Errorf("%d are left after their time, want the one that was begun then", n)
+	}
+}
+
+// No phone has more than two parts on their way, and all phones together not more than sixteen.
+func TestPartsOnTheirWay(t *testing.T) {
+	b := newInbox(t.TempDir())
+	var done []func()
+	for n := range mostReceiving {
+		d, err := b.receive(fmt.Sprint("phone ", n/mostSending))
+		if err != nil {
+			t.Fatal(err)
+		}
+		done = append(done, d)
+	}
+	var busy busyError
+	if _, err := b.receive("phone 0"); !errors.As(err, &busy) {
+		t.Errorf("a third part of one phone: %v", err)
+	}
+	if _, err := b.receive("another"); !errors.As(err, &busy) {
+		t.Errorf("one more than all: %v", err)
+	}
+	done[0]()
+	if d, err := b.receive("another"); err != nil {
+		t.Error(err)
+	} else {
+		d()
+	}
+	for _, d := range done[1:] {
+		d()
+	}
+	if len(b.receiving) != 1 || b.receiving[""] != 0 {
+		t.Errorf("afterwards %v", b.receiving)
 	}
 }
 
@@ -107,11 +173,43 @@ func TestPhotosStayInTheTrial(t *testing.T) {
 	if err := os.Symlink(away, filepath.Join(dir, "photos")); err != nil {
 		t.Skip("this system has no symbolic links")
 	}
-	b := &inbox{dir: dir}
-	if p, err := b.add(sha, int64(len(raw)), 0, raw, "day-14/photo", time.Time{}); err == nil {
+	b := newInbox(dir)
+	if p, err := b.add("phone", sha, int64(len(raw)), 0, raw, "day-14/photo", time.Time{}); err == nil {
 		t.Errorf("stored outside: %+v", p)
 	}
 	if entries, _ := os.ReadDir(away); len(entries) > 0 {
 		t.Errorf("outside lies %v", entries)
+	}
+}
+
+// A link in the place of a half-arrived photo is not followed: neither one to a file, nor one to where no file is yet.
+func TestPartsFollowNoLinks(t *testing.T) {
+	raw, sha := grey(t)
+	size := int64(len(raw))
+	away := t.TempDir()
+	victim := filepath.Join(away, "victim")
+	for _, there := range []bool{false, true} {
+		if there {
+			if err := os.WriteFile(victim, []byte("keep me"), 0o644); err != nil {
+				t.Fatal(err)
+			}
+		}
+		b := newInbox(t.TempDir())
+		b.begun(t)
+		if err := os.Symlink(victim, b.partFile(sha)); err != nil {
+			t.Skip("this system has no symbolic links")
+		}
+		if _, err := b.add("phone", sha, size, 0, raw[:10], "day-14/photo", time.Time{}); err != nil {
+			t.Fatal(err)
+		}
+		if p, err := b.add("phone", sha, size, 10, raw[10:], "day-14/photo", time.Time{}); err != nil || p.Photo == "" {
+			t.Errorf("in the place of a link: %+v, %v", p, err)
+		}
+		switch got, err := os.ReadFile(victim); {
+		case !there && err == nil:
+			t.Error("a file was made where the link leads")
+		case there && string(got) != "keep me":
+			t.Errorf("the file that the link leads to holds %.20q", got)
+		}
 	}
 }

@@ -3,12 +3,10 @@ package serve
 import (
 	"bytes"
 	"embed"
-	"encoding/json"
-	"errors"
 	"html/template"
-	"io"
 	"net/http"
 	"path"
+	"strings"
 )
 
 //go:embed pages
@@ -16,42 +14,43 @@ var files embed.FS
 
 var pages = template.Must(template.ParseFS(files, "pages/*.html"))
 
-// page answers with one of the two pages, which carries its session's token.
+// page answers with one of the pages, which carries its session's token.
 func (s *Server) page(name string) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		var out bytes.Buffer
-		err := pages.ExecuteTemplate(&out, name, struct {
-			Token  string
-			Plain  bool // open to the network and not encrypted
-			Phones bool
-		}{s.door.token(r), s.o.LAN && !s.o.Secure, s.o.LAN})
-		if err != nil {
-			refuse(w, http.StatusInternalServerError, err.Error())
-			return
-		}
-		w.Header().Set("Content-Type", "text/html; charset=utf-8")
-		out.WriteTo(w)
+		v := visitorOf(r)
+		showPage(w, http.StatusOK, name, struct {
+			Token, Trial string
+			Plain, Owner bool
+		}{v.token, s.sessions.trial, s.o.LAN && !s.o.Secure, v.Owner})
 	}
 }
 
-// static answers with a style sheet or a script.
-func static(w http.ResponseWriter, r *http.Request) {
-	name := path.Base(r.PathValue("file"))
-	var kind string
-	switch path.Ext(name) {
-	case ".js":
-		kind = "text/javascript; charset=utf-8"
-	case ".css":
-		kind = "text/css; charset=utf-8"
-	case ".svg":
-		kind = "image/svg+xml"
-	default:
-		http.NotFound(w, r)
+// showPage fills in a page's template.
+func showPage(w http.ResponseWriter, status int, name string, data any) {
+	var out bytes.Buffer
+	if err := pages.ExecuteTemplate(&out, name, data); err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	out.WriteTo(w)
+}
+
+// kinds of the files that pages load.
+var kinds = map[string]string{".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".svg": "image/svg+xml"}
+
+// static answers with a style sheet, a script or a drawing.
+func static(w http.ResponseWriter, r *http.Request) { sendFile(w, r, path.Base(r.PathValue("file"))) }
+
+// offlineScript answers with the script that keeps the feeding-day page at hand. It is at the top, as it only serves what is below it.
+func offlineScript(w http.ResponseWriter, r *http.Request) { sendFile(w, r, "offline.js") }
+
+func sendFile(w http.ResponseWriter, r *http.Request, name string) {
+	kind := kinds[path.Ext(name)]
 	text, err := files.ReadFile("pages/" + name)
-	if err != nil {
-		http.NotFound(w, r)
+	if err != nil || kind == "" {
+		refuse(w, r, http.StatusNotFound, "there is nothing at this address")
 		return
 	}
 	w.Header().Set("Content-Type", kind)
@@ -59,41 +58,23 @@ func static(w http.ResponseWriter, r *http.Request) {
 	w.Write(text)
 }
 
-// answer sends v as JSON.
-func answer(w http.ResponseWriter, status int, v any) {
-	text, err := json.Marshal(v)
-	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
-		return
+// wantsPage reports whether somebody will read the answer: a browser that goes to an address says that it wants HTML, a script does not.
+func wantsPage(r *http.Request) bool { return strings.Contains(r.Header.Get("Accept"), "text/html") }
+
+// refusePage says in words what is wrong, with a way on.
+func refusePage(w http.ResponseWriter, r *http.Request, status int, words string) {
+	way := "/"
+	if status == http.StatusUnauthorized || r.URL.Path == "/enter" {
+		way = "/enter"
 	}
-	w.Header().Set("Content-Type", "application/json")
-	w.WriteHeader(status)
-	w.Write(text)
+	what, remedy, _ := strings.Cut(words, ": ")
+	showPage(w, status, "refused.html", struct{ What, Remedy, Way string }{sentence(what), sentence(remedy), way})
 }
 
-// refuse says what is wrong and what to do.
-func refuse(w http.ResponseWriter, status int, words string) {
-	text, _ := json.Marshal(map[string]string{"problem": words}) // a map of strings always can
-	w.Header().Set("Content-Type", "application/json")
-	w.WriteHeader(status)
-	w.Write(text)
-}
-
-// mostJSON is more than any page sends.
-const mostJSON = 64 << 10
-
-// take reads what a page sent into v; what is no such thing is refused.
-func take(w http.ResponseWriter, r *http.Request, v any) bool {
-	dec := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostJSON))
-	dec.DisallowUnknownFields()
-	err := dec.Decode(v)
-	if err == nil {
-		if _, more := dec.Token(); !errors.Is(more, io.EOF) {
-			err = errors.New("something follows it")
-		}
+// sentence begins with a capital and ends with a full stop.
+func sentence(words string) string {
+	if words == "" {
+		return ""
 	}
-	if err != nil {
-		refuse(w, http.StatusBadRequest, "this could not be read and nothing was done ("+err.Error()+"): load the page again")
-	}
-	return err == nil
+	return strings.ToUpper(words[:1]) + words[1:] + "."
 }

@@ -4,8 +4,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
-	"image"
-	"image/jpeg"
 	"net/http"
 	"os"
 
@@ -38,7 +36,7 @@ func (s *Server) hasOverlay(photo string) bool {
 func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
 	photo, err := s.byID(r.URL.Query().Get("id"))
 	if err != nil || !s.hasOverlay(photo) {
-		refuse(w, http.StatusNotFound, "there is no overlay of this photo")
+		refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
 		return
 	}
 	serveFile(w, r, measure.OverlayPath(s.o.Dir, photo), "image/jpeg")
@@ -62,49 +60,34 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 	if err == nil {
 		format, err = vision.FormatOf(raw)
 	}
-	switch {
-	case err != nil:
-		refuse(w, http.StatusNotFound, err.Error())
-	case shown[format] != "":
-		serveFile(w, r, file, shown[format])
-	default:
-		s.converted(w, r, raw)
-	}
-}
-
-// converted answers with a photo's pixels in JPEG, at a quality that hides nothing.
-func (s *Server) converted(w http.ResponseWriter, r *http.Request, raw []byte) {
-	select {
-	case s.bench.places <- struct{}{}: // decoding takes as much memory as measuring
-		defer func() { <-s.bench.places }()
-	case <-r.Context().Done():
-		return
-	}
-	p, err := vision.Decode(raw)
 	if err != nil {
-		refuse(w, http.StatusNotFound, err.Error())
+		refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
-	defer p.Close()
-	picture := image.NewRGBA(p.Bounds())
-	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
-		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
+	if kind := shown[format]; kind != "" {
+		serveFile(w, r, file, kind)
+		return
+	}
+	jpeg, err := s.copies.of(r.Context(), photo, func() ([]byte, error) { return s.jpegOf(raw, visitorOf(r).Key) })
+	if err != nil {
+		refuse(w, r, http.StatusServiceUnavailable, err.Error())
+		return
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
-	jpeg.Encode(w, picture, &jpeg.Options{Quality: 95}) // an error is the connection's
+	w.Write(jpeg)
 }
 
 // serveFile answers with a file that the trial holds.
 func serveFile(w http.ResponseWriter, r *http.Request, file, kind string) {
 	f, err := os.Open(file)
 	if err != nil {
-		refuse(w, http.StatusNotFound, "the file is gone: load the page again")
+		refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
 		return
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil || !info.Mode().IsRegular() {
-		refuse(w, http.StatusNotFound, "the file is gone: load the page again")
+		refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
 		return
 	}
 	w.Header().Set("Content-Type", kind)

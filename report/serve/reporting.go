@@ -5,8 +5,6 @@ import (
 	"path"
 	"path/filepath"
 	"regexp"
-
-	"traygauge/measure/blind"
 )
 
 // reportKinds are the files of a report that are handed out.
@@ -22,13 +20,13 @@ var plainFile = regexp.MustCompile(`^[A-Za-z0-9_-]+\.[a-z]+$`)
 const sandboxed = "sandbox allow-scripts allow-downloads; default-src 'none'; img-src 'self' data:; style-src 'unsafe-inline'; script-src 'unsafe-inline'; frame-ancestors 'none'"
 
 // namesHidden refuses what tells treatments, as long as their names are hidden.
-func (s *Server) namesHidden(w http.ResponseWriter) bool {
-	l, err := blind.Load(s.o.Dir)
+func (s *Server) namesHidden(w http.ResponseWriter, r *http.Request) bool {
+	hidden, err := s.namesAreHidden()
 	switch {
 	case err != nil:
-		refuse(w, http.StatusInternalServerError, err.Error())
-	case l.Hidden():
-		refuse(w, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
+		refuse(w, r, http.StatusInternalServerError, err.Error())
+	case hidden:
+		refuse(w, r, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
 	default:
 		return false
 	}
@@ -37,14 +35,14 @@ func (s *Server) namesHidden(w http.ResponseWriter) bool {
 
 // writeReport writes the report from what is measured and corrected now.
 func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
-	if s.namesHidden(w) {
+	if s.namesHidden(w, r) {
 		return
 	}
 	s.report.Lock()
 	defer s.report.Unlock()
 	written, err := s.o.Report(r.Context())
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	names := []string{}
@@ -53,18 +51,18 @@ func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
 			names = append(names, name)
 		}
 	}
-	answer(w, http.StatusOK, map[string][]string{"files": names})
+	answer(w, r, map[string][]string{"files": names})
 }
 
 // reportFile answers with a file of the report.
 func (s *Server) reportFile(w http.ResponseWriter, r *http.Request) {
-	if s.namesHidden(w) {
+	if s.namesHidden(w, r) {
 		return
 	}
 	name := r.PathValue("file")
 	kind := reportKinds[path.Ext(name)]
 	if kind == "" || !plainFile.MatchString(name) {
-		refuse(w, http.StatusNotFound, "the report has no such file")
+		refuse(w, r, http.StatusNotFound, "the report has no such file")
 		return
 	}
 	if path.Ext(name) == ".html" {

@@ -1,5 +1,5 @@
-// Package serve is the trial in a browser: the feeding-day page for a phone, and the page for looking photos through at a desk.
-// Its handlers call what the commands call; all that they keep is in the trial's folder.
+// Package serve is the trial in a browser: the feeding-day page for a phone, the page for reviewing photos, and the page that shows which
+// phones are let in. Its handlers call what the commands call; all that they keep is in the trial's folder.
 package serve
 
 import (
@@ -13,7 +13,7 @@ import (
 	"traygauge/measure/plan"
 )
 
-// Options say what is served. Dir, Version, Verdict and Report must be there.
+// Options say what is served. Dir, Version and Report must be there.
 type Options struct {
 	Dir     string // the trial's folder
 	Version string // of the program, kept in each reading
@@ -21,58 +21,81 @@ type Options struct {
 	LAN    bool // phones come in with a one-time code; otherwise only this computer reaches the server, and needs none
 	Secure bool // the link is encrypted
 
+	OwnAuthority bool // … by a certificate that phones are told to trust: see PlainHandler
+
 	Now     func() time.Time                                  // nil: the clock's time
 	Draw    func(measure.Seen, measure.Reading) error         // makes a photo's overlay
-	Verdict func(measure.Reading) string                      // as the measure command says it
 	Report  func(context.Context) (files []string, err error) // writes the report, as its command does
-	NewCode func(code string)                                 // called with each new one-time code, to show it
+	NewCode func(Code)                                        // called with each new one-time code, to show it
+	Say     func(words string)                                // tells whoever runs the server something; nil: nobody
+	Links   func() []string                                   // addresses under which phones reach the pages, each ending with "/"
+
+	// Measure measures one photo of the trial and gives up when its context ends. Nil: it is done in this process, which cannot be
+	// stopped and has to be left behind.
+	Measure func(ctx context.Context, photo string) (measure.Reading, error)
+}
+
+func (o Options) say(words string) {
+	if o.Say != nil {
+		o.Say(words)
+	}
 }
 
 // Server answers for one trial. Make one with New, and Close it.
 type Server struct {
-	o       Options
-	door    *door
-	inbox   *inbox
-	bench   *bench
-	uploads chan struct{} // a place for each chunk that is on its way
-	report  sync.Mutex    // one report at a time
+	o        Options
+	codes    *codes
+	sessions *sessions
+	inbox    *inbox
+	jobs     *jobs
+	shares   *shares
+	readings readingsKept
+	copies   copies
+	report   sync.Mutex // one report at a time
 }
-
-// MostUploads is how many chunks may be on their way at the same time.
-const MostUploads = 16
 
 // New returns a server for a trial. It measures nothing until it is asked.
 func New(o Options) *Server {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	s := &Server{o: o, door: newDoor(o), inbox: &inbox{dir: o.Dir}, uploads: make(chan struct{}, MostUploads)}
-	s.bench = newBench(s.measure)
-	s.inbox.clearOld(time.Now())
+	s := &Server{o: o, codes: newCodes(o), sessions: loadSessions(o), inbox: newInbox(o.Dir), shares: newShares()}
+	if s.o.Measure == nil {
+		s.o.Measure = s.measureHere
+	}
+	s.jobs = newJobs(s.measureAndName)
 	return s
 }
 
-// Close waits for what is being measured.
-func (s *Server) Close() { s.bench.close() }
+// Close waits for what is being measured, and keeps who is let in.
+func (s *Server) Close() {
+	s.codes.close()
+	s.jobs.close()
+	s.sessions.close()
+}
 
-// Code returns the one-time code that opens the next session.
-func (s *Server) Code() string { return s.door.Code() }
+// Code returns the one-time code that lets the next phone in.
+func (s *Server) Code() Code { return s.codes.current() }
 
 // Handler returns all pages and what they ask for.
 func (s *Server) Handler() http.Handler {
 	open, inside := http.NewServeMux(), http.NewServeMux()
 	open.HandleFunc("GET /static/{file}", static)
+	open.HandleFunc("GET /offline.js", offlineScript)
 	open.HandleFunc("GET /enter", s.enterPage)
 	open.HandleFunc("POST /enter", s.enter)
 	open.Handle("/", s.onlyInside(inside))
 
 	inside.HandleFunc("GET /{$}", s.page("today.html"))
-	inside.HandleFunc("GET /look", s.page("look.html"))
+	inside.HandleFunc("GET /review", s.page("review.html"))
+	inside.Handle("GET /look", http.RedirectHandler("/review", http.StatusPermanentRedirect)) // its name before
 	inside.HandleFunc("GET /api/today", s.today)
 	inside.HandleFunc("POST /api/fed", s.fed)
+	inside.HandleFunc("POST /api/withdraw", s.withdraw)
 	inside.HandleFunc("GET /api/upload", s.uploadState)
 	inside.HandleFunc("PUT /api/upload", s.upload)
 	inside.HandleFunc("GET /api/verdict", s.verdict)
+	inside.HandleFunc("POST /api/settle", s.settle)
 	inside.HandleFunc("GET /api/photos", s.photos)
 	inside.HandleFunc("GET /api/photo", s.photo)
 	inside.HandleFunc("GET /picture", s.picture)
@@ -81,7 +104,14 @@ func (s *Server) Handler() http.Handler {
 	inside.HandleFunc("POST /api/blind", s.blind)
 	inside.HandleFunc("POST /api/report", s.writeReport)
 	inside.HandleFunc("GET /report/{file}", s.reportFile)
-	return guard(open)
+	inside.Handle("GET /phones", s.onlyOwner(s.page("phones.html")))
+	inside.Handle("GET /api/phones", s.onlyOwner(s.phones))
+	inside.Handle("POST /api/phones/out", s.onlyOwner(s.letOut))
+	inside.Handle("POST /api/phones/name", s.onlyOwner(s.namePhone))
+	inside.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
+		refuse(w, r, http.StatusNotFound, "there is nothing at this address")
+	})
+	return s.guard(open)
 }
 
 // plan reads the trial's plan as it is now: it may be put right while the server runs.

@@ -26,24 +26,26 @@ type feedingDay struct {
 	Trays   []trayToday `json:"trays"`  // as they stand on the bench
 	Mixes   []mixToday  `json:"mixes"`
 	Missing []string    `json:"missing"` // in words; none: all is done
-	Strays  []shotToday `json:"strays"`  // today's photos that no tray claims
+	Open    []openShot  `json:"open"`    // today's photos with something to settle
 	Caution []string    `json:"caution"`
 }
 
 type trayToday struct {
-	Tray      int        `json:"tray"`
-	Place     int        `json:"place"` // on the bench; 0: the plan gives none
-	Treatment string     `json:"treatment"`
-	Due       bool       `json:"due"` // to be fed
-	Gets      []dose     `json:"gets"`
-	MixML     float64    `json:"mix_ml"` // 0: the plan gives no volume
-	Fed       *fedToday  `json:"fed"`    // nil: not today
-	Roots     *shotToday `json:"roots"`
-	Shoots    *shotToday `json:"shoots"`
+	Tray      int              `json:"tray"`
+	Position  int              `json:"position"` // on the bench; 0: the plan gives none
+	Treatment string           `json:"treatment"`
+	Due       bool             `json:"due"` // to be fed
+	Gets      []dose           `json:"gets"`
+	MixML     float64          `json:"mix_ml"` // 0: the plan gives no volume
+	Fed       []fedToday       `json:"fed"`    // none: not today
+	Withdrawn []withdrawnToday `json:"withdrawn"`
+	Roots     *shotToday       `json:"roots"`
+	Shoots    *shotToday       `json:"shoots"`
 }
 
 type dose struct {
 	Product string  `json:"product"`
+	Written string  `json:"written"` // as the plan writes it: "7.5 mL/gal (2.0 mL/L)"
 	MLPerL  float64 `json:"ml_per_l"`
 	ML      float64 `json:"ml"` // 0: the plan gives no volume
 }
@@ -55,11 +57,6 @@ type mixToday struct {
 	Doses     []dose  `json:"doses"`
 }
 
-type fedToday struct {
-	At    string `json:"at"`    // clock time
-	Words string `json:"words"` // what was given
-}
-
 // shotToday is one photo in brief.
 type shotToday struct {
 	Photo   string `json:"photo"`
@@ -68,19 +65,26 @@ type shotToday struct {
 	Why     string `json:"why"`
 }
 
+// openShot is a photo with something to settle.
+type openShot struct {
+	shotToday
+	Of    string `json:"of"`
+	Words string `json:"words"`
+}
+
 // today answers with what there is to do and what is done.
-func (s *Server) today(w http.ResponseWriter, _ *http.Request) {
+func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	log, findings, err := plan.LoadLog(s.o.Dir)
+	log, findings, err := plan.LoadLogLines(s.o.Dir)
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	readings, broken := measure.LoadReadings(s.o.Dir)
+	readings, broken := s.readings.all(s.o.Dir)
 	d := s.dayOf(p, log, readings)
 	switch n := s.measureRest(readings); {
 	case n == 1:
@@ -93,33 +97,52 @@ func (s *Server) today(w http.ResponseWriter, _ *http.Request) {
 			d.Notes = append(d.Notes, f.String())
 		}
 	}
-	for _, b := range broken {
-		d.Notes = append(d.Notes, b.Error())
+	if n := len(broken); n > 0 {
+		d.Notes = append(d.Notes, fmt.Sprintf("%d readings or corrections cannot be used: the page Review says which.", n))
 	}
-	answer(w, http.StatusOK, d)
+	answer(w, r, d)
 }
 
-func (s *Server) dayOf(p *plan.Plan, log []plan.Entry, readings []measure.Reading) feedingDay {
+// dayOf returns the day by the log's lines and the readings.
+func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []measure.Reading) feedingDay {
 	now := s.o.Now()
 	day := p.DayOf(now)
-	due := p.DueOn(day, log)
+	due := p.DueOn(day, plan.Standing(lines))
 	d := feedingDay{Now: now, Title: p.Title, Day: day, Date: p.DateOf(day).Format("Monday, 2 January 2006"), Notes: dueWords(p, due), Review: due.Review,
-		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Strays: []shotToday{}, Caution: report.MixingCautions()}
+		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Open: openOn(p, readings, day), Caution: []string{}}
+	if len(d.Mixes) > 0 {
+		d.Caution = report.MixingCautions()
+	}
 	for _, t := range p.Trays {
-		tray := trayToday{Tray: t.Number, Place: t.Position, Treatment: t.Treatment, Due: slices.Contains(due.Feed, t.Number),
-			Gets: dosesOf(p.Treatment(t.Treatment).On(day), p.Volume.MLPerTray), MixML: p.Volume.MLPerTray, Fed: fedOn(p, log, day, t.Number)}
-		tray.Roots = s.shotOf(p, readings, day, t.Number, "roots")
-		tray.Shoots = s.shotOf(p, readings, day, t.Number, "shoots")
+		tray := trayToday{Tray: t.Number, Position: t.Position, Treatment: t.Treatment, Due: slices.Contains(due.Feed, t.Number),
+			Gets: dosesOf(p.Treatment(t.Treatment).On(day), p.Volume.MLPerTray), MixML: p.Volume.MLPerTray, Fed: fedOn(p, lines, day, t.Number), Withdrawn: withdrawnOn(p, lines, day, t.Number)}
+		tray.Roots = shotOf(p, readings, day, t.Number, "roots")
+		tray.Shoots = shotOf(p, readings, day, t.Number, "shoots")
 		d.Trays = append(d.Trays, tray)
 	}
-	slices.SortStableFunc(d.Trays, func(a, b trayToday) int { return cmp.Or(cmp.Compare(a.Place, b.Place), cmp.Compare(a.Tray, b.Tray)) })
+	slices.SortStableFunc(d.Trays, func(a, b trayToday) int {
+		return cmp.Or(cmp.Compare(a.Position, b.Position), cmp.Compare(a.Tray, b.Tray))
+	})
 	d.Missing = append(d.Missing, missing(d)...)
-	for _, r := range readings {
-		if tray, _ := claimed(r); p.DayOf(r.Taken) == day && p.TreatmentOf(tray) == "" {
-			d.Strays = append(d.Strays, s.inBrief(r))
-		}
-	}
 	return d
+}
+
+// openOn lists the photos of a day, or filed under it, with something to settle.
+func openOn(p *plan.Plan, readings []measure.Reading, day int) []openShot {
+	list := []openShot{}
+	for _, r := range readings {
+		n, ours := storedNameOf(r.Photo)
+		if p.DayOf(r.Taken) != day && !(ours && n.day == day) {
+			continue
+		}
+		questions := questionsOn(p, r)
+		if len(questions) == 0 {
+			continue
+		}
+		tray, view := claimed(r)
+		list = append(list, openShot{inBrief(r), ofWhat(tray, view), questions[0].Large + " " + questions[0].Words})
+	}
+	return list
 }
 
 // dueWords says what is due on a day, or when something is next.
@@ -150,7 +173,7 @@ func dueWords(p *plan.Plan, due plan.Due) []string {
 func dosesOf(doses []plan.Dose, volumeML float64) []dose {
 	list := []dose{}
 	for _, d := range doses {
-		list = append(list, dose{d.Product, d.MLPerL, d.MLFor(volumeML)})
+		list = append(list, dose{d.Product, d.Words(), d.MLPerL, d.MLFor(volumeML)})
 	}
 	return list
 }
@@ -173,62 +196,16 @@ func mixesOn(p *plan.Plan, day int, feed []int) []mixToday {
 	return mixes
 }
 
-// fedOn returns what the log says that a tray was given on a day.
-func fedOn(p *plan.Plan, log []plan.Entry, day, tray int) *fedToday {
-	var fed *fedToday
-	var words []string
-	for _, e := range log {
-		if e.What != plan.Feeding || e.Tray != 0 && e.Tray != tray || p.DayOf(e.When) != day {
-			continue
-		}
-		if fed == nil {
-			fed = &fedToday{At: e.When.In(p.Sown.Location()).Format("15:04")}
-		}
-		switch { // NaN is neither
-		case e.WaterML >= 0 && e.Product == "":
-			words = append(words, millilitres(e.WaterML))
-		case e.WaterML >= 0:
-			words = append(words, millilitres(e.WaterML)+" in all")
-		}
-		switch {
-		case e.Product != "" && e.AmountML >= 0:
-			words = append(words, millilitres(e.AmountML)+" "+e.Product)
-		case e.Product != "":
-			words = append(words, e.Product)
-		}
-		if e.Note != "" {
-			words = append(words, e.Note)
-		}
-	}
-	if fed != nil {
-		fed.Words = strings.Join(words, ", ")
-	}
-	return fed
-}
-
 func millilitres(ml float64) string {
 	return strings.TrimSuffix(strings.TrimRight(strconv.FormatFloat(ml, 'f', 2, 64), "0"), ".") + " mL"
 }
 
-// claimed returns what a photo is of, as far as anything says so: its card and tag, else the name it was given when it came.
-func claimed(r measure.Reading) (tray int, view string) {
-	tray, view = r.Tray, r.View
-	if tray == 0 {
-		tray = measure.TrayInName(r.Photo)
-	}
-	for _, v := range []string{"roots", "shoots"} {
-		if view == "" && strings.Contains(r.Photo, "-"+v+"-") {
-			view = v
-		}
-	}
-	return tray, view
-}
-
-// shotOf returns the photo of a tray that counts, or the latest that cannot be used; nil where there is none.
-func (s *Server) shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string) *shotToday {
+// shotOf returns the photo of a tray that counts, or the latest unusable one; nil if there is none. A photo with something to settle counts
+// for no tray yet.
+func shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string) *shotToday {
 	var shots []measure.Reading
 	for _, r := range readings {
-		if t, v := claimed(r); t == tray && v == view && p.DayOf(r.Taken) == day {
+		if t, v := claimed(r); t == tray && v == view && p.DayOf(r.Taken) == day && len(questionsOn(p, r)) == 0 {
 			shots = append(shots, r)
 		}
 	}
@@ -238,7 +215,7 @@ func (s *Server) shotOf(p *plan.Plan, readings []measure.Reading, day, tray int,
 	slices.SortFunc(shots, func(a, b measure.Reading) int {
 		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), measure.ByWorth(a, b))
 	})
-	shot := s.inBrief(shots[0])
+	shot := inBrief(shots[0])
 	return &shot
 }
 
@@ -249,12 +226,12 @@ func unusable(r measure.Reading) int {
 	return 1
 }
 
-func (s *Server) inBrief(r measure.Reading) shotToday {
+func inBrief(r measure.Reading) shotToday {
 	var why []string
 	for _, c := range r.Concerns {
 		why = append(why, c.Words)
 	}
-	return shotToday{r.Photo, r.SHA256, s.o.Verdict(r), strings.Join(why, "; ")}
+	return shotToday{r.Photo, r.SHA256, string(r.Verdict()), strings.Join(why, "; ")}
 }
 
 // missing says in words what is still to be done.
@@ -286,8 +263,10 @@ func missing(d feedingDay) []string {
 	return words
 }
 
-// counts tells whether a photo can be used.
-func (s *shotToday) counts() bool { return s != nil && (s.Verdict == "good" || s.Verdict == "doubt") }
+// counts reports whether a photo can be used.
+func (s *shotToday) counts() bool {
+	return s != nil && (s.Verdict == string(measure.VerdictGood) || s.Verdict == string(measure.VerdictDoubt))
+}
 
 func traysInWords(trays []int) string {
 	var words []string

@@ -52,6 +52,19 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 	return w, err
 }
 
+// lateAt is how long after it was taken a photo may come to be filed under the day on which it was taken without a question: it waited for
+// a connection over midnight.
+const lateAt = 12 * time.Hour
+
+// sentOn returns the time by whose day a photo is filed: when it was taken, or now where that is long ago and the day may be wrong.
+func (s *Server) sentOn(w whichPhoto) time.Time {
+	now := s.o.Now()
+	if age := now.Sub(w.changed); w.tray > 0 && age > 0 && age < lateAt {
+		return w.changed
+	}
+	return now
+}
+
 // stem is the beginning of the photo's name in the trial, made of nothing that came from outside but numbers.
 func (s *Server) stem(p *plan.Plan, w whichPhoto) string {
 	name := "photo"
@@ -61,7 +74,7 @@ func (s *Server) stem(p *plan.Plan, w whichPhoto) string {
 	if w.view != "" {
 		name += "-" + w.view
 	}
-	day := p.DayOf(s.o.Now())
+	day := p.DayOf(s.sentOn(w))
 	if day < 0 {
 		return "before-sowing/" + name
 	}
@@ -80,71 +93,68 @@ func (s *Server) changed(p *plan.Plan, w whichPhoto) time.Time {
 func (s *Server) uploadState(w http.ResponseWriter, r *http.Request) {
 	which, err := whichOf(r)
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	if tooLarge(w, which.size) {
+	if tooLarge(w, r, which.size) {
 		return
 	}
 	p, err := s.inbox.has(which.sha, which.size)
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	answer(w, http.StatusOK, p)
+	answer(w, r, p)
 }
 
-func tooLarge(w http.ResponseWriter, size int64) bool {
+func tooLarge(w http.ResponseWriter, r *http.Request, size int64) bool {
 	if size > MostPhotoBytes {
-		refuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are taken: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
+		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are taken: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
 	}
 	return size > MostPhotoBytes
 }
 
 // upload takes a part of a photo. What came of a part before the connection broke is kept.
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
-	select {
-	case s.uploads <- struct{}{}:
-		defer func() { <-s.uploads }()
-	default:
+	from := visitorOf(r).Key
+	received, err := s.inbox.receive(from)
+	if err != nil {
 		w.Header().Set("Retry-After", "1")
-		refuse(w, http.StatusServiceUnavailable, "many photos arrive at once: this one waits a moment")
+		refuse(w, r, http.StatusServiceUnavailable, err.Error())
 		return
 	}
+	defer received()
 	which, err := whichOf(r)
 	if err != nil {
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	if tooLarge(w, which.size) {
+	if tooLarge(w, r, which.size) {
 		return
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	part, err := io.ReadAll(http.MaxBytesReader(w, r.Body, MostChunkBytes))
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
-		refuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", MostChunkBytes>>10))
+		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", MostChunkBytes>>10))
 		return
 	}
-	got, err := s.inbox.add(which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))
+	got, err := s.inbox.add(from, which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))
 	var refusal *vision.Refusal
 	switch {
 	case err == nil:
-		answer(w, http.StatusOK, got)
+		answer(w, r, got)
 	case errors.Is(err, errOffset):
-		answer(w, http.StatusConflict, got)
+		refuseWith(w, r, http.StatusConflict, err.Error(), map[string]any{"have": got.Have})
 	case errors.Is(err, errDamaged):
-		refuse(w, http.StatusUnprocessableEntity, err.Error())
-	case errors.Is(err, errFull):
-		w.Header().Set("Retry-After", "5")
-		refuse(w, http.StatusServiceUnavailable, err.Error())
+		refuse(w, r, http.StatusUnprocessableEntity, err.Error())
 	case errors.As(err, &refusal):
-		refuse(w, http.StatusUnsupportedMediaType, "the file "+refusal.Error())
+		refuse(w, r, http.StatusUnsupportedMediaType, "the file "+refusal.Error())
 	default:
-		refuse(w, http.StatusInsufficientStorage, err.Error())
+		refuse(w, r, http.StatusInsufficientStorage, err.Error())
 	}
 }

@@ -1,10 +1,12 @@
 package serve
 
 import (
+	"context"
 	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"traygauge/measure"
@@ -17,19 +19,23 @@ const patience = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
 type judged struct {
-	Ready   bool   `json:"ready"` // false: it is still being measured; the rest is blank
-	Photo   string `json:"photo"`
+	Ready   bool   `json:"ready"` // false: it is still being measured; but for Why the rest is blank
+	Why     string `json:"why"`   // what it waits for
+	Photo   string `json:"photo"` // what it is called now
 	ID      string `json:"id"`
 	Verdict string `json:"verdict"` // the measure command's word
-	Large   string `json:"large"`   // what to do, in two or three words
+	Large   string `json:"large"`   // what to do, in a few words
+	Tone    string `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
 	Of      string `json:"of"`      // "tray 7, roots"
 	Tray    int    `json:"tray"`
 	View    string `json:"view"`
 	Overlay bool   `json:"overlay"` // there is one
 
-	Reasons []reason `json:"reasons"`
-	Figures []figure `json:"figures"` // the tray's, then its controls'
-	Note    string   `json:"note"`    // what the figures are
+	Missed    string     `json:"missed"`    // what was asked for and is still missing; "" if this is it
+	Questions []question `json:"questions"` // what has to be settled
+	Reasons   []reason   `json:"reasons"`
+	Figures   []figure   `json:"figures"` // the tray's, then its controls'
+	Note      string     `json:"note"`    // what the figures are
 }
 
 type reason struct {
@@ -44,49 +50,89 @@ type figure struct {
 	Detail string         `json:"detail"`
 }
 
-var large = map[string]string{
-	"good": "Good. Put it back.", "doubt": "Usable. Have a look.", "retake": "Take it again.", "not usable": "Not usable.", "excluded": "Excluded.",
+// asked is what a photo was taken for.
+type asked struct {
+	tray int // 0: nothing special
+	view string
 }
 
-// verdict measures a photo, unless that is done, and says what came of it.
+var large = map[measure.Verdict]string{
+	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Take it again.",
+	measure.VerdictUnusable: "Not usable.", measure.VerdictExcluded: "Left out.",
+}
+
+var tones = map[measure.Verdict]string{
+	measure.VerdictGood: "good", measure.VerdictDoubt: "doubt", measure.VerdictRetake: "retake", measure.VerdictUnusable: "retake", measure.VerdictExcluded: "out",
+}
+
+// verdict answers with the verdict on a photo, which is measured if necessary.
 func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
-	photo := r.URL.Query().Get("photo")
+	q := r.URL.Query()
+	photo := s.nowCalled(q.Get("photo"))
 	if _, err := measure.PhotoFile(s.o.Dir, photo); err != nil {
-		refuse(w, http.StatusNotFound, err.Error())
+		refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
-	j := s.bench.start(photo)
-	if !j.wait(r.Context(), patience) {
-		answer(w, http.StatusOK, judged{Photo: photo, Reasons: []reason{}, Figures: []figure{}})
-		return
-	}
+	tray, _ := strconv.Atoi(q.Get("tray"))
+	what := asked{tray, q.Get("view")}
 	p, err := s.plan()
-	if err == nil {
-		err = j.err
-	}
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	readings, _ := measure.LoadReadings(s.o.Dir) // what is wrong with other photos' is told on the day's page
-	answer(w, http.StatusOK, s.judge(p, j.reading, readings))
+	reading, j, err := s.readingOf(r.Context(), p, photo, visitorOf(r).Key)
+	switch {
+	case err != nil:
+		refuse(w, r, http.StatusInternalServerError, err.Error())
+		return
+	case j != nil:
+		answer(w, r, s.notYet(photo, j))
+		return
+	}
+	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is told on the day's page
+	answer(w, r, s.judge(p, reading, readings, what))
 }
 
-func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading) judged {
-	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: s.o.Verdict(r), Reasons: []reason{}, Figures: []figure{}}
-	v.Large = large[v.Verdict]
+// notYet is the answer while a photo is being measured.
+func (s *Server) notYet(photo string, j *job) judged {
+	return judged{Photo: photo, Why: s.jobs.why(j), Questions: []question{}, Reasons: []reason{}, Figures: []figure{}}
+}
+
+// readingOf returns a photo's reading and measures it if necessary. If that takes longer than patience it returns the running job instead.
+func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r measure.Reading, at *job, err error) {
+	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, s.runOptions()); err == nil && kept {
+		return r, nil, nil
+	}
+	j := s.jobs.start(photo, phone)
+	if !j.wait(ctx, patience) {
+		return r, j, nil
+	}
+	return j.reading, nil, j.err
+}
+
+func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading, what asked) judged {
+	verdict := r.Verdict()
+	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: string(verdict), Large: large[verdict], Tone: tones[verdict], Overlay: s.hasOverlay(r.Photo),
+		Questions: questionsOn(p, r), Reasons: reasonsOf(r), Figures: []figure{}}
 	v.Tray, v.View = claimed(r)
 	v.Of = ofWhat(v.Tray, v.View)
-	v.Overlay = s.hasOverlay(r.Photo)
-	for _, c := range r.Concerns {
-		v.Reasons = append(v.Reasons, reason{c.Words, c.Remedy})
+	usable := verdict == measure.VerdictGood || verdict == measure.VerdictDoubt
+	otherSide := what.view != "" && r.View != "" && r.View != what.view
+	otherTray := what.tray > 0 && r.Tray > 0 && r.Tray != what.tray
+	otherDay := what.tray > 0 && !r.Taken.IsZero() && p.DayOf(r.Taken) != p.DayOf(s.o.Now())
+	if usable && what.view != "" && (otherSide || otherTray || otherDay) {
+		v.Missed = fmt.Sprintf("The %s of tray %d are still missing.", viewWords[what.view], what.tray)
 	}
-	if day, today := p.DayOf(r.Taken), p.DayOf(s.o.Now()); day != today && !r.Taken.IsZero() {
-		v.Reasons = append(v.Reasons, reason{fmt.Sprintf("the photo is dated day %d (%s), today is day %d", day, r.Taken.Format("2006-01-02 15:04"), today),
-			"check the phone's clock; it is filed under its own date"})
-	}
-	if v.Tray > 0 && p.TreatmentOf(v.Tray) == "" {
-		v.Reasons = append(v.Reasons, reason{fmt.Sprintf("the plan has no tray %d", v.Tray), "check the tag beside the tray"})
+	switch {
+	case !usable:
+	case len(v.Questions) > 0:
+		v.Large, v.Tone = v.Questions[0].Large, "ask"
+	case otherSide:
+		v.Large, v.Tone = fmt.Sprintf("These are the %s.", viewWords[r.View]), "ask"
+	case otherTray:
+		v.Large, v.Tone = fmt.Sprintf("Filed as tray %d.", r.Tray), "ask"
+	case otherDay:
+		v.Large, v.Tone = fmt.Sprintf("Filed under day %d.", p.DayOf(r.Taken)), "ask"
 	}
 	if r.Usable() {
 		v.Figures, v.Note = figuresOf(p, r, all)
@@ -94,12 +140,36 @@ func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading) j
 	return v
 }
 
+// reasonsOf returns a photo's concerns in words for the phone, without those that are asked as questions.
+func reasonsOf(r measure.Reading) []reason {
+	list := []reason{}
+	for _, c := range r.Concerns {
+		if c.Kind != measure.NoTag && c.Kind != measure.SeveralTags && c.Kind != measure.TagAgainstName {
+			list = append(list, reason{c.Words, forPages(c.Remedy)})
+		}
+	}
+	return list
+}
+
+// forPages removes from a remedy what needs a command line, and what the verdict says already.
+func forPages(remedy string) string {
+	parts := slices.DeleteFunc(strings.Split(remedy, ";"), func(part string) bool {
+		return strings.Contains(part, "--") || strings.Contains(part, "`traygauge") || strings.Contains(part, "the photo can be used")
+	})
+	return strings.TrimSpace(strings.Join(parts, ";"))
+}
+
+var viewWords = map[string]string{"roots": "roots", "shoots": "leaves"}
+
 func ofWhat(tray int, view string) string {
-	words := "no tray known"
+	words := "tray not known"
 	if tray > 0 {
 		words = "tray " + strconv.Itoa(tray)
 	}
-	return words + map[string]string{"roots": ", roots", "shoots": ", leaves", "": ""}[view]
+	if view != "" {
+		words += ", " + viewWords[view]
+	}
+	return words
 }
 
 // figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day.

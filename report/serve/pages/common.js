@@ -1,4 +1,4 @@
-// What both pages share: asking the server, and making elements.
+// What the pages share: asking the server, and making elements.
 
 const token = document.querySelector("meta[name=token]")?.content ?? "";
 
@@ -37,6 +37,9 @@ export async function ask(method, path, body, seconds = 40) {
   }
 }
 
+// ended tells whether a refusal means that the server no longer knows this page; what waits is kept and sent by the page loaded anew.
+export const ended = (status) => status === 401 || status === 403;
+
 // el makes an element: el("p", {class: "quiet"}, "words", other). What is null or false is left out.
 export function el(name, attributes = {}, ...children) {
   const e = document.createElement(name);
@@ -54,20 +57,33 @@ export function el(name, attributes = {}, ...children) {
 }
 
 // fill puts children in place of what is in an element. What is null, false or undefined is left out.
-export const fill = (e, ...children) => e.replaceChildren(...children.filter((c) => c !== null && c !== false && c !== undefined));
+export const fill = (e, ...children) => e.replaceChildren(...children.flat().filter((c) => c !== null && c !== false && c !== undefined));
 
 export const byID = (id) => document.getElementById(id);
 
 // ml writes millilitres as the feeding sheet does.
 export const ml = (v) => `${Number(v.toFixed(2))} mL`;
 
+export const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
+
+// sentence turns a message of the server's into one.
+export const sentence = (s) => (s === "" ? "" : `${capital(s)}${/[.!?]$/.test(s) ? "" : "."}`);
+
+export const counted = (n, one, many = `${one}s`) => (n === 1 ? `1 ${one}` : `${n} ${many}`);
+
 export const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 
 // verdicts are the measure command's words, with a mark that does not need colour.
 export const verdicts = {
   good: { mark: "✓", short: "good", tone: "good" },
-  doubt: { mark: "!", short: "have a look", tone: "doubt" },
+  doubt: { mark: "!", short: "usable", tone: "doubt" },
   retake: { mark: "↻", short: "take again", tone: "retake" },
   "not usable": { mark: "↻", short: "not usable", tone: "retake" },
-  excluded: { mark: "–", short: "excluded", tone: "out" },
+  excluded: { mark: "–", short: "left out", tone: "out" },
 };
+
+// marks stand before what is said large; marksInList before one of many.
+export const marks = { good: "✓", doubt: "✓", retake: "↻", out: "–", ask: "!", away: "" };
+export const marksInList = { ...marks, doubt: "!", ask: "?" };
+
+export const views = { roots: "Roots", shoots: "Leaves" };

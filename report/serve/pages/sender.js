@@ -15,20 +15,24 @@ export class Sender {
     this.refused = refused;
     this.waiting = [];
     this.reached = true;
+    this.why = ""; // what the server says that it waits for
     this.busy = false;
     this.wake = () => {};
     this.keeping = new Map(); // by thing: when the browser's database has it
     addEventListener("online", () => this.hurry());
   }
 
-  async begin() {
+  // load takes up what the page of before left; run goes on with it.
+  async load() {
     const before = (await keep.all()).filter((t) => this.waiting.every((w) => w.id !== t.id)); // something may have been added meanwhile
+    for (const t of before) {
+      t.kept = true;
+    }
     this.waiting = [...before, ...this.waiting].sort((a, b) => a.made - b.made);
     this.changed();
-    this.run();
   }
 
-  // add takes a photo {kind: "photo", blob, tray, view, changed} or a feeding {kind: "feeding", body}.
+  // add takes a photo {kind: "photo", blob, tray, view, changed} or a feeding {kind: "feeding", path, body}.
   async add(thing) {
     thing.id = crypto.getRandomValues(new Uint32Array(4)).join("-");
     thing.made = Date.now();
@@ -70,21 +74,23 @@ export class Sender {
     let wait = 500;
     for (let thing; (thing = this.waiting.find((t) => t.problem === undefined)) !== undefined;) {
       try {
-        const got = thing.kind === "photo" ? await this.photo(thing) : await ask("POST", "/api/fed", thing.body, 20);
+        const got = thing.kind === "photo" ? await this.photo(thing) : await ask("POST", thing.path, thing.body, 20);
         this.reached = true;
+        this.why = "";
         wait = 500;
         await this.drop(thing);
         this.done(thing, got);
       } catch (e) {
         if (e instanceof Refused && e.status !== 503) {
           this.reached = true;
-          thing.problem = e.message;
-          thing.status = e.status;
+          this.why = "";
+          Object.assign(thing, { problem: e.message, status: e.status, ask: e.body?.ask });
           this.changed();
           this.refused();
           continue;
         }
         this.reached = e instanceof Refused;
+        this.why = e instanceof Refused ? e.message : "";
         this.changed();
         await Promise.race([pause(wait), new Promise((done) => { this.wake = done; })]);
         wait = Math.min(2 * wait, 15000);
@@ -106,6 +112,7 @@ export class Sender {
       this.changed();
       try {
         got = await ask("PUT", which(got.have), blob.slice(got.have, got.have + chunk), 60);
+        this.why = "";
       } catch (e) {
         if (!(e instanceof Refused)) {
           throw e;

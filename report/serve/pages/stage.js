@@ -26,6 +26,8 @@ export class Stage {
   // chosen is called with a plug's name, drawn whenever something else is shown.
   constructor(root, chosen, drawn) {
     Object.assign(this, { root, chosen, drawn, photo: null, overlayOn: true, plug: "", grid: null, corner: -1, scale: 1, x: 0, y: 0 });
+    this.fingers = new Map(); // by pointer: where it is
+    this.pinched = false;
     this.words = document.createElement("p");
     this.words.className = "words";
     this.page = document.createElement("div");
@@ -117,7 +119,7 @@ export class Stage {
     this.svg.replaceChildren(...shapes);
     const zoom = `${Math.round(100 * this.scale)} %`;
     this.words.textContent = this.grid !== null
-      ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc leaves it.`
+      ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc cancels.`
       : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
     this.drawn();
   }
@@ -224,41 +226,69 @@ export class Stage {
     this.draw();
   }
 
+  // press follows one finger, which pushes the picture or the grid about or chooses a plug, or two, which zoom.
   press(e) {
     if (this.photo === null || e.button !== 0) {
       return;
     }
+    this.fingers.set(e.pointerId, [e.clientX, e.clientY]);
+    this.root.setPointerCapture(e.pointerId);
+    if (this.fingers.size > 1) {
+      this.pinched = true;
+      return;
+    }
+    this.pinched = false;
     const corner = e.target.dataset?.corner;
     const plug = e.target.dataset?.plug;
     const grid = this.grid !== null && (corner !== undefined || plug !== undefined);
     if (grid) {
       this.corner = corner === undefined ? -1 : Number(corner);
     }
-    let [lastX, lastY, far] = [e.clientX, e.clientY, 0];
-    this.root.setPointerCapture(e.pointerId);
+    let far = 0;
     const move = (m) => {
-      const dx = m.clientX - lastX, dy = m.clientY - lastY;
+      const before = this.fingers.get(m.pointerId);
+      if (before === undefined) {
+        return;
+      }
+      if (this.fingers.size > 1) {
+        this.pinch(m, before);
+        return;
+      }
+      const dx = m.clientX - before[0], dy = m.clientY - before[1];
       far += Math.abs(dx) + Math.abs(dy);
-      [lastX, lastY] = [m.clientX, m.clientY];
+      this.fingers.set(m.pointerId, [m.clientX, m.clientY]);
       if (grid) {
         this.nudge(dx / this.scale, dy / this.scale);
-      } else if (far > 4) {
+      } else if (far > 6) {
         this.x += dx;
         this.y += dy;
         this.untouched = false;
         this.place();
       }
     };
-    const up = () => {
+    const up = (u) => {
+      this.fingers.delete(u.pointerId);
+      if (this.fingers.size > 0) {
+        return;
+      }
       this.root.removeEventListener("pointermove", move);
       this.root.removeEventListener("pointerup", up);
       this.root.removeEventListener("pointercancel", up);
-      if (!grid && far <= 4 && plug !== undefined) {
+      if (!grid && !this.pinched && far <= 6 && plug !== undefined) {
         this.chosen(plug);
       }
     };
     this.root.addEventListener("pointermove", move);
     this.root.addEventListener("pointerup", up);
     this.root.addEventListener("pointercancel", up);
+  }
+
+  // pinch zooms by how two fingers part, about the middle between them.
+  pinch(m, before) {
+    const other = [...this.fingers].find(([id]) => id !== m.pointerId)[1];
+    const now = [m.clientX, m.clientY];
+    const apart = ([x, y]) => Math.max(10, Math.hypot(x - other[0], y - other[1]));
+    this.fingers.set(m.pointerId, now);
+    this.zoom(apart(now) / apart(before), (now[0] + other[0]) / 2, (now[1] + other[1]) / 2);
   }
 }

@@ -1,114 +1,123 @@
-import { ask, byID, el, fill, ml, pause, Refused, verdicts } from "./common.js";
-import { Sender } from "./sender.js";
+// The feeding-day page: what is stored, what is missing, and the trays as they stand on the bench.
 
-let day = null; // as the server told it last
-let ahead = 0; // ms that the server's clock is ahead of the phone's
-const views = { roots: "Roots", shoots: "Leaves" };
+import { Batches } from "./batch.js";
+import { byID, capital, counted, el, ended, fill, ml, Refused, sentence, verdicts, views } from "./common.js";
+import { load, nextStep, recall, state } from "./day.js";
+import { changeFeeding, enterFeeding } from "./feeding.js";
+import { Sender } from "./sender.js";
+import { PhotoSheet } from "./sheet.js";
 
 const sender = new Sender(show, handedOver, refresh);
+const sheet = new PhotoSheet(sender, refresh, act, photograph);
+const batches = new Batches(sender, sheet, refresh);
+history.replaceState(null, "", location.pathname); // a code that was not needed may stand there
 
 // ——— what the server knows
 
+let trouble = null; // what the server refused
+
 async function refresh() {
   try {
-    day = await ask("GET", "/api/today", undefined, 20);
-    ahead = Date.parse(day.now) - Date.now();
+    await load();
     sender.reached = true;
+    trouble = null;
   } catch (e) {
-    if (e instanceof Refused) {
-      byID("notes").replaceChildren(el("div", { class: "problem", role: "alert" }, el("p", {}, `${capital(e.message)}.`), ended(e.status) && reload()));
-      return;
-    }
-    sender.reached = false;
+    trouble = e instanceof Refused ? e : null;
+    sender.reached = e instanceof Refused;
+    await recall();
   }
   show();
 }
 
-// ended tells whether the server no longer knows this page; what waits is kept and sent by the page loaded anew.
-const ended = (status) => status === 401 || status === 403;
-const reload = () => el("button", { class: "main", onclick: () => location.reload() }, "Load the page again");
+const reload = (status) => el("button", { class: "main", onclick: () => location.reload() }, status === 401 ? "Enter a code" : "Load the page again"); // it leads there
 
 // ——— showing
 
 function show() {
   showStored();
   showQueue();
+  const { day } = state;
   if (day === null) {
+    fill(byID("notes"), trouble && refusal());
     return;
   }
   byID("title").textContent = day.title;
-  byID("day").replaceChildren(`Day ${day.day}`, el("small", {}, day.date));
-  byID("notes").replaceChildren(...day.notes.map((n) => el("p", { class: "note" }, n)));
+  fill(byID("day"), `Day ${day.day}`, el("small", {}, day.date));
+  fill(byID("notes"), trouble && refusal(), ...day.notes.map((n) => el("p", { class: "note" }, n)));
+  showOpen();
   showMissing();
   showMixes();
-  byID("trays").replaceChildren(...day.trays.map(trayCard));
-  byID("strays").replaceChildren(...(day.strays.length === 0 ? [] : [
-    el("h2", {}, "Photos of no known tray"),
-    ...day.strays.map((s) => el("button", { class: "shot", onclick: () => openVerdict(s.photo) }, `${s.photo}: ${s.why || s.verdict}`)),
-  ]));
+  fill(byID("trays"), ...day.trays.map(trayCard));
+  batches.redraw();
   showNext();
 }
 
-// showStored says what is safe on the server and what is on this phone alone.
+const refusal = () => el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(trouble.message)),
+  ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload(trouble.status));
+const kept = "What is on this phone is kept, and sent once it is let in again.";
+
+// showStored says what is safe on the server and what is on this phone alone, and what it waits for.
 function showStored() {
   const at = byID("stored");
   const photos = sender.waiting.filter((t) => t.kind === "photo").length;
   const feedings = sender.waiting.length - photos;
-  const parts = [];
-  if (photos > 0) {
-    parts.push(photos === 1 ? "1 photo" : `${photos} photos`);
-  }
-  if (feedings > 0) {
-    parts.push(feedings === 1 ? "1 feeding" : `${feedings} feedings`);
-  }
-  const words = parts.join(" and ");
+  const words = [photos > 0 && counted(photos, "photo"), feedings > 0 && counted(feedings, "feeding")].filter(Boolean).join(" and ");
   const refused = sender.waiting.filter((t) => t.problem !== undefined).length;
   const lost = sender.waiting.some((t) => t.kept === false) ? " Do not close this page." : "";
+  const asOf = state.at > 0 ? ` Shown as of ${new Date(state.at).toTimeString().slice(0, 5)}.` : "";
   at.className = "stored";
+  at.classList.toggle("away", words !== "" || !sender.reached);
   if (words === "") {
-    at.classList.toggle("away", !sender.reached);
-    at.textContent = sender.reached ? "Everything is stored." : "No connection. Everything up to now is stored.";
+    at.textContent = sender.reached ? "Everything is stored." : `No connection. Everything up to now is stored.${asOf}`;
   } else if (refused === sender.waiting.length) {
-    at.classList.add("away");
     at.textContent = `Not stored: ${words}. See below.`;
+  } else if (!sender.reached) {
+    at.textContent = `No connection. On this phone only: ${words}, to be sent when it is back.${lost}`;
   } else {
-    at.classList.add("away");
-    at.textContent = (sender.reached ? `On this phone only: ${words}. Sending…` : `No connection. On this phone only: ${words}; sent as soon as it is back.`) + lost;
+    at.textContent = `On this phone only: ${words}. ${sender.why === "" ? "Sending…" : `Waiting: ${sender.why}.`}${lost}`;
   }
 }
 
-// showQueue lists what was refused, with what to do about it.
+// showQueue lists what was refused, with what to do about it. That the session has ended is said once.
 function showQueue() {
-  byID("queue").replaceChildren(...sender.waiting.filter((t) => t.problem !== undefined).map((t) => {
-    const fed = t.kind === "feeding";
-    const buttons = [];
-    if (ended(t.status)) {
-      return el("div", { class: "problem", role: "alert" }, el("p", {}, `${fed ? "Feeding" : "Photo"} not stored yet: ${t.problem}.`), reload());
-    }
-    if (fed && t.status === 409) {
-      buttons.push(el("button", { onclick: () => sender.again(t, (x) => { x.body.more = true; }) }, "It was given more: enter it too"));
-    } else {
-      buttons.push(el("button", { onclick: () => sender.again(t) }, "Send again"));
-    }
-    buttons.push(el("button", { onclick: () => sender.drop(t) }, fed ? "Do not enter it" : "Drop this photo"));
-    const what = fed ? `Feeding of tray ${t.body.tray}` : `Photo${t.tray ? ` of tray ${t.tray}` : ""}`;
-    return el("div", { class: "problem", role: "alert" }, el("p", {}, `${what} not stored: ${t.problem}.`), el("p", { class: "row" }, buttons));
-  }));
+  const refused = sender.waiting.filter((t) => t.problem !== undefined);
+  const out = refused.filter((t) => ended(t.status));
+  fill(byID("queue"),
+    out.length > 0 && trouble === null && el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(out[0].problem)), el("p", {}, kept), reload(out[0].status)),
+    ...refused.filter((t) => !ended(t.status)).map((t) => {
+      const fed = t.kind === "feeding";
+      const yes = { more: "It was given more: enter it too", amount: "The amount is right: enter it" }[t.ask] ?? "Send again";
+      const what = fed ? `Feeding of tray ${t.body.tray}` : `Photo${t.tray ? ` of tray ${t.tray}` : ""}`;
+      return el("div", { class: "problem", role: "alert" },
+        el("p", {}, sentence(`${what} not stored: ${t.problem}`)),
+        el("p", { class: "row" },
+          el("button", { onclick: () => sender.again(t, (x) => Object.assign(x.body ?? {}, { more: { more: true }, amount: { sure: true } }[t.ask])) }, yes),
+          el("button", { onclick: () => sender.drop(t) }, fed ? "Do not enter it" : "Drop this photo")));
+    }));
+}
+
+// showOpen lists the photos with something to settle, before all else.
+function showOpen() {
+  const { open } = state.day;
+  fill(byID("open"), open.length > 0 && el("h2", {}, "To settle"),
+    ...open.map((o) => el("button", { class: "shot ask wide", onclick: () => sheet.verdict(o.photo) }, el("b", {}, capital(o.of)), el("span", {}, o.words))));
 }
 
 function showMissing() {
+  const { day } = state;
   const at = byID("missing");
   if (day.missing.length === 0) {
-    const nothingDue = !day.review && day.trays.every((t) => t.fed === null);
-    at.replaceChildren(el("p", { class: "all-done" }, nothingDue ? "Nothing is due today." : "✓ Nothing is missing today."));
+    const nothingDue = !day.review && day.trays.every((t) => t.fed.length === 0);
+    fill(at, el("p", { class: "all-done" }, nothingDue ? "Nothing is due today." : "✓ Nothing is missing today."));
     return;
   }
-  at.replaceChildren(el("h2", {}, "Still missing"), el("ul", {}, day.missing.map((m) => el("li", {}, m))));
+  fill(at, el("h2", {}, "Still missing"), el("ul", {}, day.missing.map((m) => el("li", {}, m))));
 }
 
 function showMixes() {
+  const { day } = state;
   byID("mixing").hidden = day.mixes.length === 0;
-  byID("mixes").replaceChildren(
+  fill(byID("mixes"),
     ...day.mixes.map((m) => el("div", { class: "mix" },
       el("h2", { class: "treatment" }, m.treatment),
       el("p", {}, `${m.trays.length === 1 ? "tray" : "trays"} ${m.trays.join(", ")}`, m.total_ml > 0 ? `: ${ml(m.total_ml)} together` : ""),
@@ -116,67 +125,61 @@ function showMixes() {
     ...day.caution.map((c) => el("p", { class: "quiet" }, c)));
 }
 
-const doseWords = (d) => (d.ml > 0 ? `${ml(d.ml)} ${d.product}` : d.product) + ` (${Number(d.ml_per_l.toFixed(3))} mL/L)`;
+const doseWords = (d) => (d.ml > 0 ? `${ml(d.ml)} ${d.product}, ${d.written}` : `${d.product}, ${d.written}`);
+
+// ——— a tray
 
 function trayCard(t) {
-  const waits = sender.waiting.some((w) => w.kind === "feeding" && w.body.tray === t.tray && w.problem === undefined);
-  const gets = t.gets.length === 0 ? "water" : t.gets.map(doseWords).join(", ");
-  const volume = t.mix_ml > 0 ? `${ml(t.mix_ml)} ${t.gets.length === 0 ? "" : "with "}` : "";
+  const waits = sender.waiting.filter((w) => w.kind === "feeding" && w.body.tray === t.tray && w.problem === undefined);
+  const gets = t.gets.length === 0 ? "water" : t.gets.map(doseWords).join("; ");
+  const volume = t.mix_ml > 0 ? `${ml(t.mix_ml)}${t.gets.length === 0 ? " " : " with "}` : "";
   return el("li", { class: "tray", id: `tray-${t.tray}` },
-    el("p", { class: "tag" }, el("span", { class: "of" }, "Tray"), el("b", {}, String(t.tray)), t.place > 0 && el("span", { class: "of" }, `place ${t.place}`)),
+    el("p", { class: "tag" }, el("span", { class: "of" }, "Tray"), el("b", {}, String(t.tray)), t.position > 0 && el("span", { class: "of" }, `position ${t.position}`)),
     el("div", { class: "what" },
       el("h2", { class: "treatment" }, t.treatment),
-      el("p", {}, volume + gets)),
+      (t.due || t.fed.length > 0) && el("p", {}, volume + gets)),
     el("p", { class: "row" }, shotButton(t, "roots"), shotButton(t, "shoots")),
-    t.fed !== null
-      ? el("p", { class: "fed good" }, `✓ Fed at ${t.fed.at}`, t.fed.words && el("small", {}, t.fed.words))
-      : waits
-        ? el("p", { class: "fed away" }, "Fed: on this phone only so far")
-        : el("button", { class: t.due ? "feed due" : "feed", onclick: () => openFeeding(t) }, t.due ? "Mark as fed…" : "Fed, though not due…"));
+    ...t.withdrawn.map((w) => el("p", { class: "withdrawn" }, w.words)),
+    ...t.fed.map((f) => el("div", { class: "fed good" },
+      el("p", {}, `✓ Fed at ${f.clock}`, f.words && el("small", {}, f.words)),
+      !f.for_all && el("button", { onclick: () => changeFeeding(sender, t, f), "aria-label": `Change the feeding of tray ${t.tray} at ${f.clock}` }, "Change"))),
+    ...waits.map((w) => el("div", { class: "fed away" },
+      el("p", {}, w.path === "/api/withdraw" ? "Withdrawn: on this phone only so far" : "Fed: on this phone only so far"),
+      el("button", { onclick: () => sender.drop(w) }, "Undo"))),
+    t.fed.length === 0 && waits.length === 0 && el("button", { class: t.due ? "feed due" : "feed", onclick: () => enterFeeding(sender, t) }, t.due ? "Mark as fed…" : "Record an extra feed…"));
 }
 
 function shotButton(t, view) {
   const onWay = sender.waiting.findLast((w) => w.kind === "photo" && w.tray === t.tray && w.view === view && w.problem === undefined);
   const shot = t[view];
-  const name = views[view];
-  const begin = () => photograph(t.tray, view);
+  const { review } = state.day;
   if (onWay !== undefined) {
-    return el("button", { class: "shot away", onclick: () => openSending(onWay) }, el("b", {}, name), el("span", {}, sendingWords(onWay)));
+    return el("button", { class: "shot away", onclick: () => sheet.sending(onWay) }, el("b", {}, views[view]), el("span", {}, onWay.sent > 0 ? `sending, ${Math.floor(100 * onWay.sent / onWay.blob.size)} %` : "waiting to be sent"));
   }
   if (shot === null) {
-    return el("button", { class: day.review ? "shot due" : "shot", onclick: begin }, el("b", {}, name), el("span", {}, day.review ? "photograph" : "not due"));
+    return el("button", { class: review ? "shot due" : "shot", onclick: () => photograph(t.tray, view) }, el("b", {}, views[view]), el("span", {}, review ? "photograph" : "not due"));
   }
   const v = verdicts[shot.verdict];
-  return el("button", { class: `shot ${v.tone}`, onclick: () => openVerdict(shot.photo) }, el("b", {}, name), el("span", {}, `${v.mark} ${v.short}`));
+  return el("button", { class: `shot ${v.tone}`, onclick: () => sheet.verdict(shot.photo, { tray: t.tray, view }) }, el("b", {}, views[view]), el("span", {}, `${v.mark} ${v.short}`));
 }
 
-const sendingWords = (t) => (t.sent > 0 ? `sending, ${Math.floor(100 * t.sent / t.blob.size)} %` : "waiting to be sent");
+// ——— what is next
 
-// nextStep is what the big button at the thumb does: the first missing thing, as the trays stand on the bench.
-function nextStep() {
-  for (const t of day.trays) {
-    for (const view of day.review ? ["roots", "shoots"] : []) {
-      const onWay = sender.waiting.some((w) => w.kind === "photo" && w.tray === t.tray && w.view === view);
-      const usable = t[view] !== null && ["good", "doubt"].includes(t[view].verdict);
-      if (!usable && !onWay) {
-        const again = t[view] !== null ? " again" : "";
-        return { words: `Photograph tray ${t.tray}: ${views[view].toLowerCase()}${again}`, act: () => photograph(t.tray, view) };
-      }
-    }
-    if (t.due && !sender.waiting.some((w) => w.kind === "feeding" && w.body.tray === t.tray)) {
-      return { words: `Feed tray ${t.tray}…`, act: () => openFeeding(t) };
-    }
+function act(step) {
+  if (step.view === undefined) {
+    enterFeeding(sender, step.tray);
+  } else {
+    photograph(step.tray.tray, step.view);
   }
-  return null;
 }
 
 function showNext() {
-  const next = nextStep();
+  const next = nextStep(sender.waiting);
   const button = byID("next");
   button.hidden = next === null;
   if (next !== null) {
     button.textContent = next.words;
-    button.onclick = next.act;
+    button.onclick = () => act(next);
   }
 }
 
@@ -195,164 +198,29 @@ camera.addEventListener("change", () => {
   const { tray, view } = wanted;
   for (const file of camera.files) {
     const thing = { kind: "photo", blob: file, tray, view, changed: file.lastModified };
-    openSending(thing); // before it is sent, so that its verdict finds the sheet open
+    sheet.sending(thing); // before it is sent, so that its verdict finds the sheet open
     sender.add(thing);
   }
 });
 
-// Photos that the phone took before are told apart by the tags in them; their verdicts stand in the list.
+// Photos that the phone took before are told apart by the tags in them; their verdicts come as one list.
 const pick = byID("pick");
 byID("album").addEventListener("click", () => {
   pick.value = "";
   pick.click();
 });
-pick.addEventListener("change", () => {
-  for (const file of pick.files) {
-    sender.add({ kind: "photo", blob: file, tray: 0, view: "", changed: file.lastModified });
-  }
-});
-
-const sheet = byID("sheet");
-let shown = null; // the photo, or what waits, that the sheet is about
-
-function sheetOf(...children) {
-  fill(sheet, ...children);
-  if (!sheet.open) {
-    sheet.showModal();
-  }
-}
-
-const close = () => {
-  shown = null;
-  sheet.close();
-};
-sheet.addEventListener("close", () => { // comes late: the sheet may be open for another photo by then
-  if (!sheet.open) {
-    shown = null;
-  }
-});
-
-function openSending(thing) {
-  shown = thing;
-  drawSending(thing);
-}
-
-function drawSending(thing) {
-  const of = thing.tray ? `tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "tray by its tag";
-  const words = thing.problem !== undefined ? "Not stored." : sender.reached ? "Sending…" : "Not sent yet.";
-  const more = thing.problem ?? (sender.reached ? "" : "There is no connection. The photo is sent as soon as it is back.");
-  sheetOf(
-    el("div", { class: "large away" }, el("p", {}, of), el("h2", { id: "sheet-large" }, words)),
-    more !== "" && el("p", { class: "remedy" }, more),
-    el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
-    el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Leave this page open until the photo is stored."),
-    el("footer", {}, el("button", { class: "main", onclick: close }, "Go on meanwhile")));
-}
+pick.addEventListener("change", () => batches.begin([...pick.files]));
 
 async function handedOver(thing, got) {
   if (thing.kind === "feeding") {
     await refresh();
-    return;
-  }
-  const watch = shown === thing;
-  const judged = await openVerdict(got.photo, watch);
-  if (judged !== null && !watch && judged.verdict !== "good") {
+  } else if (thing.batch !== undefined) {
+    batches.stored(thing, got.photo);
+  } else if (sheet.shows(thing)) {
+    await sheet.verdict(got.photo, thing);
+  } else if ((await sheet.judged(got.photo, thing)) !== null) {
     await refresh();
   }
-}
-
-// openVerdict shows what is said of a photo; quietly it only has it measured.
-async function openVerdict(photo, loudly = true) {
-  if (loudly) {
-    shown = photo;
-    sheetOf(el("div", { class: "large away" }, el("p", {}, "Stored."), el("h2", { id: "sheet-large" }, "Measuring…")), el("progress", { "aria-label": "measuring" }),
-      el("footer", {}, el("button", { class: "main", onclick: close }, "Go on meanwhile")));
-  }
-  let v = null;
-  for (let wait = 500; v === null || !v.ready;) {
-    try {
-      v = await ask("GET", `/api/verdict?photo=${encodeURIComponent(photo)}`);
-    } catch (e) {
-      if (e instanceof Refused) {
-        if (shown === photo) {
-          sheetOf(el("div", { class: "large retake" }, el("h2", { id: "sheet-large" }, "Stored, not measured")), el("p", { class: "problem", role: "alert" }, e.message), el("footer", {}, el("button", { class: "main", onclick: close }, "Close")));
-        }
-        return null;
-      }
-      await pause(wait);
-      wait = Math.min(2 * wait, 8000);
-    }
-  }
-  await refresh();
-  if (shown === photo) {
-    drawVerdict(v);
-  }
-  return v;
-}
-
-function drawVerdict(v) {
-  const { tone, mark } = verdicts[v.verdict];
-  const again = tone === "retake";
-  const next = nextStep();
-  sheetOf(
-    el("div", { class: `large ${tone}` }, el("p", {}, v.of), el("h2", { id: "sheet-large", tabindex: "-1" }, `${mark} ${v.large}`)),
-    ...v.reasons.map((r) => el("div", { class: "reason" }, el("p", { class: "remedy" }, capital(r.remedy)), el("p", { class: "quiet" }, capital(r.words)))),
-    v.figures.length > 0 && figures(v),
-    v.overlay && el("a", { href: `/overlay?id=${v.id}`, target: "_blank", class: "overlay" }, el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` })),
-    v.note !== "" && el("p", { class: "quiet" }, v.note),
-    el("footer", {},
-      again || next === null ? null : el("button", { class: "main", onclick: () => { close(); next.act(); } }, next.words),
-      el("button", { class: again ? "main" : "side", onclick: () => { close(); photograph(v.tray, v.view); } }, again ? "Take it again" : "Take another"),
-      el("button", { class: "side", onclick: close }, "Close")));
-  sheet.scrollTop = 0;
-  byID("sheet-large").focus();
-}
-
-const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
-
-// figures sets the tray's figure beside its controls'.
-function figures(v) {
-  return el("div", { class: "figures" },
-    el("dl", {}, v.figures.map((f) => el("div", {},
-      el("dt", {}, f.who),
-      el("dd", {}, f.value === null ? "–" : el("b", {}, f.value.toFixed(1)), f.value === null ? "" : " mm²", el("small", {}, f.detail))))));
-}
-
-// ——— feeding
-
-const feeding = byID("feeding");
-
-function openFeeding(t) {
-  const amount = (value, label) => {
-    const input = el("input", { type: "number", inputmode: "decimal", min: "0", max: "100000", step: "any", value: value > 0 ? Number(value.toFixed(2)) : "" });
-    return { input, row: el("label", {}, el("span", {}, label), el("span", { class: "unit" }, input, "mL")) };
-  };
-  const all = amount(t.mix_ml, t.gets.length === 0 ? "Water given" : "Mix given, in all");
-  const products = t.gets.map((d) => ({ product: d.product, ...amount(d.ml, `of it ${d.product}`) }));
-  all.input.addEventListener("input", () => { // less of the same mix holds less of each
-    if (t.mix_ml > 0 && all.input.value !== "") {
-      t.gets.forEach((d, i) => { products[i].input.value = Number((d.ml_per_l * Number(all.input.value) / 1000).toFixed(2)); });
-    }
-  });
-  const note = el("input", { type: "text", maxlength: "200", placeholder: "only if something was different" });
-  const value = (input) => (input.value === "" ? null : Number(input.value));
-  const enter = (e) => {
-    e.preventDefault();
-    feeding.close();
-    sender.add({
-      kind: "feeding", body: {
-        tray: t.tray, at: new Date(Date.now() + ahead).toISOString(), water_ml: value(all.input), note: note.value, more: false,
-        given: products.map((p) => ({ product: p.product, ml: value(p.input) })),
-      },
-    });
-  };
-  feeding.replaceChildren(el("form", { method: "dialog", class: "plain", onsubmit: enter },
-    el("h2", { id: "feeding-head" }, `Tray ${t.tray}, ${t.treatment}`),
-    el("p", {}, "Enter what it really got."),
-    all.row, products.map((p) => p.row),
-    el("label", {}, el("span", {}, "Note"), note),
-    el("footer", {}, el("button", { class: "main" }, "It was fed"), el("button", { type: "button", class: "side", onclick: () => feeding.close() }, "Not yet"))));
-  feeding.showModal();
 }
 
 // ——— beginning
@@ -367,9 +235,7 @@ sender.changed = () => {
   drawing = true;
   setTimeout(() => { // not at every part of a photo
     drawing = false;
-    if (shown !== null && typeof shown === "object" && sheet.open && sender.waiting.includes(shown)) {
-      drawSending(shown);
-    }
+    sheet.redraw();
   }, 150);
 };
 document.addEventListener("visibilitychange", () => {
@@ -384,5 +250,12 @@ addEventListener("beforeunload", (e) => {
   }
 });
 setInterval(refresh, 30000);
+if (isSecureContext && "serviceWorker" in navigator) { // over an encrypted link the page opens without a connection, too
+  navigator.serviceWorker.register("/offline.js").catch(() => {});
+  navigator.storage?.persist?.();
+}
+await recall();
+await sender.load();
+await batches.recall();
 await refresh();
-await sender.begin();
+sender.run();

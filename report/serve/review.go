@@ -12,14 +12,15 @@ import (
 	"traygauge/report"
 )
 
-// looking is what the looking-through page lists.
-type looking struct {
+// reviewing is what the page for reviewing photos lists.
+type reviewing struct {
 	Title  string        `json:"title"`
 	Hidden bool          `json:"hidden"` // treatment names, and what could tell them
 	Blind  string        `json:"blind"`  // what the report will say of it
 	Photos []photoListed `json:"photos"`
 
-	Measuring int `json:"measuring"` // photos that have no reading yet
+	Measuring int      `json:"measuring"` // photos that have no reading yet
+	Problems  []string `json:"problems"`  // readings and corrections that cannot be used
 }
 
 type photoListed struct {
@@ -31,57 +32,61 @@ type photoListed struct {
 	Day       *int   `json:"day"`     // null: not known
 	Verdict   string `json:"verdict"` // "": not measured yet
 	Corrected int    `json:"corrected"`
+	Open      bool   `json:"open"` // something has to be settled: which tray, or which day
 
 	photo string
 }
 
 // photos answers with the list of the trial's photos.
-func (s *Server) photos(w http.ResponseWriter, _ *http.Request) {
+func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	hidden, err := blind.Load(s.o.Dir)
+	hidden, err := s.namesAreHidden()
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	words, err := blind.Words(s.o.Dir, p.Sown.Location())
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	readings, _ := measure.LoadReadings(s.o.Dir)
-	l := looking{Title: p.Title, Hidden: hidden.Hidden(), Blind: words, Photos: []photoListed{}}
+	readings, broken := s.readings.all(s.o.Dir)
+	l := reviewing{Title: p.Title, Hidden: hidden, Blind: words, Photos: []photoListed{}, Problems: []string{}}
+	for _, b := range broken {
+		l.Problems = append(l.Problems, b.Error())
+	}
 	if l.Hidden {
 		l.Title = ""
 	}
 	byPhoto := map[string]measure.Reading{}
-	for _, r := range readings {
-		byPhoto[r.Photo] = r
+	for _, one := range readings {
+		byPhoto[one.Photo] = one
 	}
 	l.Measuring = s.measureRest(readings)
 	for _, name := range measure.PhotoNames(s.o.Dir) {
-		r, measured := byPhoto[name]
+		one, measured := byPhoto[name]
 		if !measured {
-			r, measured = s.bench.said(name)
+			one, measured = s.jobs.said(name)
 		}
-		l.Photos = append(l.Photos, s.listed(p, name, r, measured))
+		l.Photos = append(l.Photos, listed(p, name, one, measured))
 	}
 	slices.SortFunc(l.Photos, byOccasion)
 	if l.Hidden {
 		hide(l.Photos)
 	}
-	answer(w, http.StatusOK, l)
+	answer(w, r, l)
 }
 
-func (s *Server) listed(p *plan.Plan, name string, r measure.Reading, measured bool) photoListed {
+func listed(p *plan.Plan, name string, r measure.Reading, measured bool) photoListed {
 	l := photoListed{ID: idOf(name), Label: name, photo: name}
 	if !measured {
 		return l
 	}
-	l.Verdict, l.Corrected = s.o.Verdict(r), len(r.Corrections)
+	l.Verdict, l.Corrected, l.Open = string(r.Verdict()), len(r.Corrections), len(questionsOn(p, r)) > 0
 	l.Tray, l.View = claimed(r)
 	l.Treatment = p.TreatmentOf(l.Tray)
 	if !r.Taken.IsZero() {
@@ -106,23 +111,26 @@ func byOccasion(a, b photoListed) int {
 func hide(photos []photoListed) {
 	slices.SortFunc(photos, func(a, b photoListed) int { return cmp.Compare(a.ID, b.ID) })
 	for i := range photos {
-		photos[i].Label, photos[i].Tray, photos[i].Treatment = "", 0, ""
+		photos[i].Label, photos[i].Tray, photos[i].Treatment, photos[i].Open = "", 0, "", false
 	}
 }
 
 // photoSeen is all that the page shows of one photo.
 type photoSeen struct {
-	Ready bool `json:"ready"` // false: it is still being measured
+	Ready bool   `json:"ready"` // false: it is still being measured
+	Why   string `json:"why"`   // what it waits for
 	photoListed
-	Width   int              `json:"width"`
-	Height  int              `json:"height"`
-	Overlay *[4]int          `json:"overlay"` // where the photo is in it: x, y, width, height; null: there is none
-	Rows    int              `json:"rows"`
-	Columns int              `json:"columns"`
-	Corners *correct.Corners `json:"corners"` // of the block of plugs; null: not known
-	Plugs   []plugSeen       `json:"plugs"`
-	Reasons []reason         `json:"reasons"`
-	History []correctionSeen `json:"history"`
+	Trays     []int            `json:"trays"` // of the plan
+	Width     int              `json:"width"`
+	Height    int              `json:"height"`
+	Overlay   *[4]int          `json:"overlay"` // where the photo is in it: x, y, width, height; null: there is none
+	Rows      int              `json:"rows"`
+	Columns   int              `json:"columns"`
+	Corners   *correct.Corners `json:"corners"` // of the block of plugs; null: not known
+	Plugs     []plugSeen       `json:"plugs"`
+	Reasons   []reason         `json:"reasons"`
+	Questions []question       `json:"questions"`
+	History   []correctionSeen `json:"history"`
 }
 
 type plugSeen struct {
@@ -151,49 +159,56 @@ type correctionSeen struct {
 func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 	name, err := s.byID(r.URL.Query().Get("id"))
 	if err != nil {
-		refuse(w, http.StatusNotFound, err.Error())
-		return
-	}
-	j := s.bench.start(name)
-	if !j.wait(r.Context(), patience) {
-		answer(w, http.StatusOK, photoSeen{photoListed: photoListed{ID: idOf(name)}})
+		refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	p, err := s.plan()
+	var reading measure.Reading
 	if err == nil {
-		err = j.err
+		var at *job
+		if reading, at, err = s.readingOf(r.Context(), p, name, visitorOf(r).Key); at != nil {
+			answer(w, r, photoSeen{photoListed: photoListed{ID: idOf(name)}, Why: s.jobs.why(at)})
+			return
+		}
 	}
-	var hidden blind.Log
+	var hidden bool
 	if err == nil {
-		hidden, err = blind.Load(s.o.Dir)
+		hidden, err = s.namesAreHidden()
 	}
 	var made correct.Log
 	if err == nil {
 		made, err = correct.Load(s.o.Dir)
 	}
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	seen := s.seen(p, j.reading, made)
-	if hidden.Hidden() {
-		seen.Label, seen.Tray, seen.Treatment = "", 0, ""
+	seen := s.seen(p, reading, made)
+	if hidden {
+		seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
 	}
-	answer(w, http.StatusOK, seen)
+	answer(w, r, seen)
+}
+
+// namesAreHidden reports whether treatment names are hidden from those who correct.
+func (s *Server) namesAreHidden() (bool, error) {
+	l, err := blind.Load(s.o.Dir)
+	return l.Hidden(), err
 }
 
 func (s *Server) seen(p *plan.Plan, r measure.Reading, made correct.Log) photoSeen {
-	seen := photoSeen{Ready: true, photoListed: s.listed(p, r.Photo, r, true), Width: r.WidthPx, Height: r.HeightPx, Rows: p.Tray.Rows, Columns: p.Tray.Columns,
-		Corners: r.PlugsAt, Plugs: []plugSeen{}, Reasons: []reason{}, History: []correctionSeen{}}
+	seen := photoSeen{Ready: true, photoListed: listed(p, r.Photo, r, true), Width: r.WidthPx, Height: r.HeightPx, Rows: p.Tray.Rows, Columns: p.Tray.Columns,
+		Corners: r.PlugsAt, Plugs: []plugSeen{}, Reasons: reasonsOf(r), Questions: questionsOn(p, r), History: []correctionSeen{}}
+	for _, t := range p.Trays {
+		seen.Trays = append(seen.Trays, t.Number)
+	}
+	slices.Sort(seen.Trays)
 	if r.WidthPx > 0 && s.hasOverlay(r.Photo) {
 		at := report.PhotoInOverlay(r.WidthPx, r.HeightPx)
 		seen.Overlay = &[4]int{at.Min.X, at.Min.Y, at.Dx(), at.Dy()}
 	}
 	for _, g := range r.Plugs {
 		seen.Plugs = append(seen.Plugs, plugOf(g, r.View))
-	}
-	for _, c := range r.Concerns {
-		seen.Reasons = append(seen.Reasons, reason{c.Words, c.Remedy})
 	}
 	for _, c := range made.Made {
 		if c.SHA256 == r.SHA256 && r.SHA256 != "" {

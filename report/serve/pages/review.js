@@ -1,13 +1,14 @@
-import { ask, byID, el, fill, pause, Refused, verdicts } from "./common.js";
+import { ask, byID, el, fill, pause, Refused, sentence, verdicts } from "./common.js";
 import { Stage } from "./stage.js";
 
-let looking = { photos: [], hidden: false };
+let looking = { photos: [], hidden: false, problems: [] };
 let filter = "all";
 let current = ""; // the photo's id
 let photo = null; // what is known of it, once it is measured
 
 const stage = new Stage(byID("stage"), choose, () => {
   byID("moving").hidden = stage.grid === null;
+  document.body.classList.toggle("moves", stage.grid !== null);
   byID("toggle").setAttribute("aria-pressed", stage.overlayOn);
 });
 const who = byID("who");
@@ -27,10 +28,47 @@ async function attempt(act) {
   try {
     return await act();
   } catch (e) {
-    say(e instanceof Refused ? `Not done: ${e.message}.` : "Not done: the server could not be reached.");
+    say(e instanceof Refused ? sentence(`Not done: ${e.message}`) : "Not done: the server could not be reached.");
     return null;
   }
 }
+
+// On a phone either the list is in view or one photo, and the way back is the phone's own.
+const narrow = matchMedia("(max-width: 900px)");
+
+function showAt(at) {
+  document.body.dataset.at = at;
+  byID("head").textContent = at === "photo" && narrow.matches && photo !== null ? nameOf(photo) : "Review photos";
+  closeMenu();
+}
+
+function closeMenu() {
+  byID("tools").classList.remove("open");
+  byID("menu").setAttribute("aria-expanded", "false");
+}
+
+let scrolled = 0; // how far the list was
+
+function toPhoto() {
+  if (narrow.matches && document.body.dataset.at === "list") {
+    scrolled = scrollY;
+    history.pushState({ at: "photo" }, "");
+  }
+  showAt("photo");
+  if (narrow.matches) {
+    scrollTo(0, 0);
+  }
+}
+
+addEventListener("popstate", () => {
+  showAt("list");
+  scrollTo(0, scrolled);
+});
+byID("to-list").addEventListener("click", () => history.back());
+byID("menu").addEventListener("click", () => {
+  const open = byID("tools").classList.toggle("open");
+  byID("menu").setAttribute("aria-expanded", String(open));
+});
 
 // ——— the list
 
@@ -55,11 +93,12 @@ function showBlind() {
   at.textContent = looking.hidden ? "Treatment names are hidden" : looking.blind.split(":")[0]; // "Blind", "Not blind throughout"
   at.title = looking.blind;
   byID("hide").textContent = looking.hidden ? "Corrections done: show names" : "Hide treatment names";
+  fill(byID("problems"), looking.problems.map((p) => el("p", { class: "problem" }, sentence(p))));
   byID("report").disabled = looking.hidden;
   byID("to-day").hidden = looking.hidden; // it names them
 }
 
-const filtered = () => looking.photos.filter((p) => filter === "all" || (filter === "corrected" ? p.corrected > 0 : p.verdict !== "good"));
+const filtered = () => looking.photos.filter((p) => filter === "all" || (filter === "corrected" ? p.corrected > 0 : p.open || p.verdict !== "good"));
 
 const nameOf = (p) => {
   const number = looking.photos.indexOf(looking.photos.find((q) => q.id === p.id)) + 1;
@@ -72,8 +111,8 @@ function showList() {
   document.querySelectorAll("[data-filter]").forEach((b) => b.setAttribute("aria-pressed", b.dataset.filter === filter));
   const list = filtered();
   byID("list").replaceChildren(...list.map((p) => {
-    const v = verdicts[p.verdict] ?? { mark: "…", tone: "" };
-    return el("li", {}, el("button", { "data-id": p.id, "aria-current": p.id === current, title: [p.label, p.verdict || "not measured yet"].filter(Boolean).join(", "), onclick: () => open(p.id) },
+    const v = p.open ? { mark: "?", tone: "ask" } : verdicts[p.verdict] ?? { mark: "…", tone: "" };
+    return el("li", {}, el("button", { "data-id": p.id, "aria-current": p.id === current, title: [p.label, p.verdict || "not measured yet"].filter(Boolean).join(", "), onclick: () => { toPhoto(); open(p.id); } },
       el("span", { class: `mark ${v.tone}` }, v.mark), el("span", {}, nameOf(p)), p.corrected > 0 && el("span", { class: "count", title: "corrections" }, String(p.corrected)),
       el("small", {}, p.treatment || p.label || "")));
   }));
@@ -98,6 +137,7 @@ async function open(id, keepView = false) {
   showList();
   document.querySelector(`[data-id="${id}"]`)?.scrollIntoView({ block: "nearest" });
   if (!keepView) {
+    say("");
     photo = null;
     byID("facts").replaceChildren();
     stage.say("Measuring…");
@@ -113,10 +153,12 @@ async function open(id, keepView = false) {
       return;
     }
     if (!got.ready) {
+      stage.say(`Measuring… ${got.why}`);
       await pause(300);
     }
   }
   photo = got;
+  showAt(document.body.dataset.at);
   if (looking.photos.find((p) => p.id === id)?.verdict === "") {
     refresh(); // it has one now
   }
@@ -137,7 +179,7 @@ function choose(plug) {
     const on = row.dataset.plug === plug;
     row.classList.toggle("chosen", on);
     row.setAttribute("aria-selected", on);
-    if (on) {
+    if (on && !narrow.matches) { // on a phone the photo stays in view
       row.scrollIntoView({ block: "nearest" });
     }
   });
@@ -152,24 +194,27 @@ function showFacts() {
   const roots = photo.view === "roots";
   const excluded = photo.history.some((h) => h.stands && h.words.startsWith("excluded"));
   const v = verdicts[photo.verdict] ?? { mark: "…" };
-  const button = (key, words, act, ofPlug = false) => el("button", { class: ofPlug ? "of-plug" : "", onclick: act }, words, " ", el("kbd", {}, key));
+  const button = (key, words, act, ofPlug = false) => el("button", { class: ofPlug ? "of-plug" : "", onclick: act }, ...[words].flat(), " ", el("kbd", {}, key));
   const columns = roots
     ? [["area mm²", (p) => figure(p.area)], ["± U", (p) => figure(p.u)], ["cover %", (p) => figure(p.cover_pct)], ["length mm", (p) => figure(p.length_mm, 0)], ["brown %", (p) => figure(p.colour_pct)]]
     : [["area mm²", (p) => figure(p.area)], ["± U", (p) => figure(p.u)], ["yellow %", (p) => figure(p.colour_pct)], ["hue °", (p) => figure(p.hue_deg, 0)]];
   fill(byID("facts"),
-    el("h2", {}, nameOf(photo)),
+    el("h2", { class: "on-desk" }, nameOf(photo)),
+    ...photo.questions.map(question),
     photo.treatment && el("p", {}, photo.treatment),
     photo.label && el("p", { class: "quiet name" }, photo.label),
-    el("p", { class: "quiet" }, `${v.mark} ${photo.verdict}`),
-    ...photo.reasons.map((r) => el("p", { class: "problem" }, r.words + (r.remedy ? `: ${r.remedy}` : ""))),
+    el("p", { class: "quiet" }, photo.questions.length > 0 ? "? to settle" : `${v.mark} ${v.short ?? photo.verdict}`),
+    ...photo.reasons.map((r) => el("p", { class: "problem" }, sentence(r.words + (r.remedy ? `: ${r.remedy}` : "")))),
     el("p", { id: "chosen", role: "status", "aria-live": "polite" }),
     el("div", { class: "acts" },
       button("E", "Empty", () => correctPlug("empty"), true),
       button("P", "Planted", () => correctPlug("planted"), true),
-      button("X", "Exclude plug", () => correctPlug("exclude"), true),
-      excluded ? null : button("Shift X", "Exclude photo", excludePhoto),
-      photo.corners !== null && button("G", "Move grid", grid)),
-    history(),
+      button("X", ["Exclude", el("span", { class: "on-desk" }, " plug")], () => correctPlug("exclude"), true),
+      el("span", { class: "more-acts" },
+        excluded ? null : button("Shift X", "Exclude photo", excludePhoto),
+        photo.corners !== null && button("G", "Move grid", grid),
+        !looking.hidden && button("T", "Tray or day…", assign))),
+    corrections(),
     photo.plugs.length > 0 && el("table", { "aria-label": "Plugs" },
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "plug"), columns.map(([head]) => el("th", { scope: "col" }, head)))),
       el("tbody", {}, photo.plugs.map((p) => el("tr", { "data-plug": p.plug, class: p.state === "excluded" ? "out" : "", onclick: () => choose(p.plug) },
@@ -178,13 +223,72 @@ function showFacts() {
   choose(stage.plug);
 }
 
-function history() {
+function corrections() {
   if (photo.history.length === 0) {
     return el("p", { class: "quiet" }, "Nothing was corrected in this photo.");
   }
   return el("ul", { class: "history", "aria-label": "Corrections of this photo" }, photo.history.toReversed().map((h) => el("li", { class: h.stands ? "" : "undone" },
     `${h.id}: ${h.words}: ${h.why} (${h.who}, ${h.when})`, h.undone_by ? `, undone by ${h.undone_by}` : "",
     h.stands && el("button", { onclick: () => undo(h) }, "Undo"))));
+}
+
+// ——— which tray and which day
+
+// question asks what only a person can settle, with the same answers as on the phone.
+function question(q) {
+  const many = q.choices.length > 3;
+  return el("div", { class: "question" }, el("p", {}, el("b", {}, q.large), " ", q.words),
+    el("div", { class: many ? "keys-of" : "answers", role: "group", "aria-label": q.large }, q.choices.map((c) => el("button", { "aria-label": c.label, onclick: () => answer(c.label, { tray: c.tray ?? 0, day: c.day ?? null }) }, many ? String(c.tray) : c.label))));
+}
+
+// answer keeps an answer; the photo may have another name then.
+async function answer(head, what, why = "") {
+  const given = who.value === "" ? await askWhy(head, "hide", false) : { who: who.value };
+  if (given === null) {
+    return;
+  }
+  say("Storing…");
+  const id = current;
+  const got = await attempt(() => ask("POST", "/api/settle", { id, ...what, who: given.who, why }, 60));
+  if (got === null) {
+    return;
+  }
+  await refresh();
+  if (current === id) {
+    await open(got.id || id, true);
+  }
+  say(`Stored: ${got.of}.`);
+}
+
+// assign says which tray a photo shows, or of which day it is, where nothing asks for it.
+async function assign() {
+  if (photo === null || looking.hidden) {
+    return;
+  }
+  const dialog = byID("ask");
+  const tray = el("select", {}, el("option", { value: "0" }, "as it is"), photo.trays.map((n) => el("option", { value: n }, `tray ${n}`)));
+  const day = el("input", { type: "number", min: "0", max: "9999", step: "1", placeholder: "as it is" });
+  const why = el("input", { required: true, maxlength: "300", autocomplete: "off" });
+  const name = el("input", { required: true, maxlength: "60", value: who.value, autocomplete: "nickname" });
+  let done = false;
+  const form = el("form", { method: "dialog", onsubmit: () => { done = true; } },
+    el("h2", { id: "ask-head" }, "What the photo is of"),
+    el("label", {}, el("span", {}, "Tray"), tray),
+    el("label", {}, el("span", {}, "Day after sowing"), day),
+    el("label", {}, el("span", {}, "Why"), why),
+    el("label", {}, el("span", {}, "Your name"), name),
+    el("p", { class: "row" }, el("button", { class: "main" }, "Apply"), el("button", { type: "button", onclick: () => dialog.close() }, "Cancel")));
+  dialog.onclose = () => {
+    byID("stage").focus();
+    const what = { tray: Number(tray.value), day: day.value === "" ? null : Number(day.value) };
+    if (done && (what.tray > 0 || what.day !== null)) {
+      who.value = name.value;
+      who.dispatchEvent(new Event("change"));
+      answer("", what, why.value);
+    }
+  };
+  dialog.replaceChildren(form);
+  dialog.showModal();
 }
 
 // ——— correcting
@@ -201,8 +305,8 @@ function askWhy(head, kind, why = true) {
       el("h2", { id: "ask-head" }, head),
       why && el("label", {}, el("span", {}, "Why"), reason),
       why && el("p", { class: "suggest" }, reasons[kind].map((r) => el("button", { type: "button", onclick: () => { reason.value = r; reason.focus(); } }, r))),
-      el("label", {}, el("span", {}, "Who"), name),
-      el("p", { class: "row" }, el("button", { class: "main" }, "Do it"), el("button", { type: "button", onclick: () => dialog.close() }, "Leave it")));
+      el("label", {}, el("span", {}, "Your name"), name),
+      el("p", { class: "row" }, el("button", { class: "main" }, "Apply"), el("button", { type: "button", onclick: () => dialog.close() }, "Cancel")));
     let result = null;
     form.addEventListener("submit", () => {
       who.value = name.value;
@@ -317,7 +421,7 @@ byID("report").addEventListener("click", async () => {
   say("Writing the report…");
   const got = await attempt(() => ask("POST", "/api/report", {}, 300));
   if (got !== null) {
-    byID("said").replaceChildren("Report written: ", ...got.files.flatMap((f) => [el("a", { href: `/report/${f}`, target: "_blank" }, f), " "]));
+    fill(byID("said"), "Report written: ", ...got.files.map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
   }
 });
 
@@ -332,13 +436,14 @@ const keys = [
   ["J K", "next, previous photo", { j: () => step(1), k: () => step(-1) }],
   ["← → ↑ ↓", "choose a plug", { ArrowLeft: () => arrow(-1, 0), ArrowRight: () => arrow(1, 0), ArrowUp: () => arrow(0, -1), ArrowDown: () => arrow(0, 1) }],
   ["O", "overlay on or off", { o: toggle }],
-  ["+ −", "nearer, farther", { "+": () => stage.zoom(1.4), "=": () => stage.zoom(1.4), "-": () => stage.zoom(1 / 1.4) }],
-  ["F", "whole photo", { f: () => stage.photo && stage.fit() }],
-  ["1", "one pixel for one (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
+  ["+ −", "zoom in, zoom out", { "+": () => stage.zoom(1.4), "=": () => stage.zoom(1.4), "-": () => stage.zoom(1 / 1.4) }],
+  ["F", "fit the photo", { f: () => stage.photo && stage.fit() }],
+  ["1", "actual pixels (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
   ["Z", "zoom to the plug", { z: () => stage.plug && stage.toPlug(stage.plug) }],
   ["E P X", "plug is empty, planted, excluded", { e: () => correctPlug("empty"), p: () => correctPlug("planted"), x: () => correctPlug("exclude") }],
   ["Shift X", "exclude the photo", { X: excludePhoto }],
-  ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc leaves it", { g: grid }],
+  ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc cancels", { g: grid }],
+  ["T", "say which tray or day it is", { t: assign }],
   ["U", "undo the photo's last correction", { u: undoLast }],
   ["?", "these keys", { "?": () => help() }],
 ];
@@ -395,13 +500,13 @@ function help() {
     el("button", { class: "main" }, "Close")));
   dialog.showModal();
 }
-for (const [id, act] of Object.entries({ keys: help, toggle, nearer: () => stage.zoom(1.4), farther: () => stage.zoom(1 / 1.4), whole: () => stage.photo && stage.fit(), "keep-grid": keepGrid, "leave-grid": leaveGrid })) {
+for (const [id, act] of Object.entries({ keys: help, toggle, "zoom-in": () => stage.zoom(1.4), "zoom-out": () => stage.zoom(1 / 1.4), fit: () => stage.photo && stage.fit(), previous: () => step(-1), following: () => step(1), "keep-grid": keepGrid, "leave-grid": leaveGrid })) {
   byID(id).addEventListener("click", act);
 }
 
 await refresh();
-if (looking.photos.length > 0) {
-  await open(looking.photos[0].id);
-} else {
+if (looking.photos.length === 0) {
   stage.say("There are no photos yet. They come from the feeding-day page, or from the folder photos.");
+} else if (!narrow.matches) {
+  await open(looking.photos[0].id);
 }

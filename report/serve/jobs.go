@@ -1,0 +1,288 @@
+package serve
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"slices"
+	"sync"
+	"time"
+
+	"traygauge/measure"
+	"traygauge/measure/store"
+)
+
+const (
+	quickTime = 10 * time.Second // limit at a quick place; then the photo goes to the slow place
+	slowTime  = 2 * time.Minute  // limit there; then the photo is refused
+)
+
+// jobs measures photos on request, two at a time, or one on a single processor. Requests for a photo that is being measured share the
+// answer. A photo that takes too long is stopped and measured again at the slow place, so that a picture made to be slow does not delay
+// the others.
+type jobs struct {
+	measure         func(context.Context, string) (measure.Reading, error)
+	queue           *queue
+	quickTime, slow time.Duration
+	ctx             context.Context
+	stop            context.CancelFunc
+	working         sync.WaitGroup
+
+	mu      sync.Mutex
+	jobs    map[string]*job            // by photo
+	refused map[string]measure.Reading // photos without a reading of their own, such as copies of others
+	rest    bool                       // photos that nobody asked for are being measured
+}
+
+// job is the work on one photo.
+type job struct {
+	photo   string
+	done    chan struct{} // closed when reading and err are set
+	reading measure.Reading
+	err     error
+
+	mu     sync.Mutex
+	ticket *ticket // while it waits
+	state  jobState
+}
+
+type jobState int
+
+const (
+	jobWaits jobState = iota
+	jobMeasures
+	jobIsSlow
+	jobIsLocked // the measure command is running in the trial
+)
+
+func newJobs(one func(context.Context, string) (measure.Reading, error)) *jobs {
+	b := &jobs{measure: one, queue: newQueue(min(2, runtime.NumCPU())), quickTime: quickTime, slow: slowTime, jobs: map[string]*job{}, refused: map[string]measure.Reading{}}
+	b.ctx, b.stop = context.WithCancel(context.Background())
+	return b
+}
+
+func (b *jobs) close() {
+	b.stop()
+	b.working.Wait()
+}
+
+// start returns the job for a photo, new or running, for a phone that waits for it.
+func (b *jobs) start(photo, phone string) *job {
+	j, began := b.join(photo, verdictWork, phone)
+	if !began {
+		j.mu.Lock()
+		t := j.ticket
+		j.mu.Unlock()
+		if t != nil {
+			b.queue.hurry(t, phone)
+		}
+	}
+	return j
+}
+
+// again returns a job that began after the call, so that its reading has the corrections made before.
+func (b *jobs) again(ctx context.Context, photo, phone string) *job {
+	j, began := b.join(photo, verdictWork, phone)
+	if !began && j.wait(ctx, patience) {
+		j, _ = b.join(photo, verdictWork, phone)
+	}
+	return j
+}
+
+func (b *jobs) join(photo string, w work, phone string) (j *job, began bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if j := b.jobs[photo]; j != nil {
+		return j, false
+	}
+	j = &job{photo: photo, done: make(chan struct{}), ticket: &ticket{work: w, phone: phone}}
+	b.jobs[photo] = j
+	b.working.Go(func() {
+		defer close(j.done)
+		j.reading, j.err = b.do(j)
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		delete(b.jobs, photo)
+		delete(b.refused, photo)
+		if j.err == nil && len(j.reading.Plugs) == 0 {
+			b.refused[photo] = j.reading
+		}
+	})
+	return j, true
+}
+
+// do measures a photo at a quick place and, if that takes too long, at the slow place.
+func (b *jobs) do(j *job) (measure.Reading, error) {
+	b.mu.Lock()
+	said, before := b.refused[j.photo]
+	b.mu.Unlock()
+	if before && slices.ContainsFunc(said.Concerns, func(c measure.Concern) bool { return c.Kind == tooSlow }) {
+		return said, nil
+	}
+	r, err := b.at(j, b.quickTime)
+	if errors.Is(err, errTooLong) {
+		j.mu.Lock()
+		j.ticket = &ticket{work: slowWork, phone: j.ticket.phone}
+		j.mu.Unlock()
+		r, err = b.at(j, b.slow)
+	}
+	if errors.Is(err, errTooLong) {
+		r, err = measure.Reading{Photo: j.photo, Concerns: []measure.Concern{{Kind: tooSlow, Fatal: true,
+			Words: fmt.Sprintf("measuring it takes longer than %.0f seconds", b.slow.Seconds()), Remedy: "take the photo again, with 12 to 50 megapixels"}}}, nil
+	}
+	return r, err
+}
+
+const tooSlow = "too slow"
+
+var errTooLong = errors.New("takes too long to measure")
+
+// at measures a photo at a place, for at most limit. It waits for a running measure command to end.
+func (b *jobs) at(j *job, limit time.Duration) (measure.Reading, error) {
+	j.be(jobWaits)
+	for locked := false; ; locked = true {
+		leave, err := b.queue.enter(b.ctx, j.ticket)
+		if err != nil {
+			return measure.Reading{}, err
+		}
+		if !locked {
+			j.be(map[bool]jobState{true: jobIsSlow, false: jobMeasures}[j.ticket.work == slowWork])
+		}
+		ctx, stop := context.WithTimeout(b.ctx, limit)
+		r, err := b.measure(ctx, j.photo)
+		late := ctx.Err() != nil && b.ctx.Err() == nil
+		stop()
+		leave()
+		switch {
+		case errors.Is(err, store.ErrLocked):
+			j.be(jobIsLocked)
+			select {
+			case <-time.After(300 * time.Millisecond):
+			case <-b.ctx.Done():
+				return r, err
+			}
+		case err != nil && late:
+			return r, errTooLong
+		default:
+			return r, err
+		}
+	}
+}
+
+func (j *job) be(state jobState) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.state = state
+}
+
+// wait waits for the answer, at most for limit.
+func (j *job) wait(ctx context.Context, limit time.Duration) (measured bool) {
+	select {
+	case <-j.done:
+		return true
+	case <-ctx.Done():
+	case <-time.After(limit):
+	}
+	return false
+}
+
+// why says what an unmeasured photo is waiting for.
+func (b *jobs) why(j *job) string {
+	j.mu.Lock()
+	state, t := j.state, j.ticket
+	j.mu.Unlock()
+	switch state {
+	case jobMeasures:
+		return ""
+	case jobIsSlow:
+		return "This photo takes long. It is measured beside the others."
+	case jobIsLocked:
+		return "The measure command is at work on the computer. This photo comes after it."
+	}
+	switch n, slow := b.queue.ahead(t); {
+	case slow:
+		return "This photo takes long. Others go first."
+	case n == 0:
+		return "It is next."
+	case n == 1:
+		return "One photo comes first."
+	default:
+		return fmt.Sprintf("%d photos come first.", n)
+	}
+}
+
+// measureHere measures a photo with the current plan in this process. Work that does not end in time is abandoned.
+func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading, error) {
+	p, err := s.plan()
+	if err != nil {
+		return measure.Reading{}, err
+	}
+	type result struct {
+		reading measure.Reading
+		err     error
+	}
+	done := make(chan result, 1)
+	go func() {
+		r, err := measure.RunOne(context.WithoutCancel(ctx), s.o.Dir, p, photo, s.runOptions())
+		done <- result{r, err}
+	}()
+	select {
+	case got := <-done:
+		return got.reading, got.err
+	case <-ctx.Done():
+		if errors.Is(ctx.Err(), context.Canceled) { // the program is ending and waits for running work
+			<-done
+		}
+		return measure.Reading{}, ctx.Err()
+	}
+}
+
+func (s *Server) runOptions() measure.RunOptions {
+	return measure.RunOptions{Version: s.o.Version, Draw: s.o.Draw}
+}
+
+// all measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
+// and returns how many are left.
+func (b *jobs) all(photos []string) int {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	photos = slices.DeleteFunc(photos, func(photo string) bool {
+		_, said := b.refused[photo]
+		return said
+	})
+	if len(photos) == 0 || b.rest || b.ctx.Err() != nil {
+		return len(photos)
+	}
+	b.rest = true
+	b.working.Go(func() {
+		for _, photo := range photos {
+			j, _ := b.join(photo, restWork, "")
+			select {
+			case <-j.done:
+			case <-b.ctx.Done():
+			}
+		}
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.rest = false
+	})
+	return len(photos)
+}
+
+// said returns the answer for a photo that has no reading of its own.
+func (b *jobs) said(photo string) (measure.Reading, bool) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	r, ok := b.refused[photo]
+	return r, ok
+}
+
+// measureRest begins to measure the photos without a reading, such as those copied into the folder, and returns their number.
+func (s *Server) measureRest(readings []measure.Reading) int {
+	measured := map[string]bool{}
+	for _, r := range readings {
+		measured[r.Photo] = true
+	}
+	return s.jobs.all(slices.DeleteFunc(measure.PhotoNames(s.o.Dir), func(name string) bool { return measured[name] }))
+}

@@ -1,0 +1,248 @@
+package serve
+
+import (
+	"encoding/csv"
+	"fmt"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"traygauge/measure"
+	"traygauge/measure/correct"
+	"traygauge/vision/card"
+)
+
+// photographed makes a trial with photos that came by a phone today: both sides of some trays, one with the wrong tray tapped, one without a tag.
+func photographed(t *testing.T) *running {
+	t.Helper()
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	p := newPhone(t, r.url())
+	p.load("/")
+	var names []string
+	for _, tray := range []int{1, 2, 4, 6} {
+		names = append(names, p.send(photoOf(t, card.Roots, tray), tray, "roots"))
+	}
+	names = append(names, p.send(photoOf(t, card.Shoots, 6), 6, "shoots"), p.send(photoOf(t, card.Shoots, 7), 3, "shoots"))
+	for _, name := range names {
+		p.verdict(name, 0, "")
+	}
+	return r
+}
+
+// idIn returns how pages call the photo whose name begins like this.
+func idIn(t *testing.T, dir, stem string) string {
+	t.Helper()
+	for _, name := range measure.PhotoNames(dir) {
+		if strings.HasPrefix(name, stem) {
+			return idOf(name)
+		}
+	}
+	t.Fatalf("there is no %s among %v", stem, measure.PhotoNames(dir))
+	return ""
+}
+
+// why answers the page's question for a reason.
+func (w window) why(words string) {
+	w.t.Helper()
+	w.says("#ask", "Why")
+	w.write("#ask input", words)
+	w.press("#ask", "Apply")
+}
+
+// At a desk: treatment names hidden, a plug excluded, a grid moved, something undone, the names shown, the report written.
+func TestReviewAtADesk(t *testing.T) {
+	r := photographed(t)
+	b := chromium(t, "desk")
+	b.size(1280, 900, "light")
+	b.open(r.url() + "/look") // its address before
+	b.says("#list", "Tray 1, roots, day 10")
+	b.says("#facts", "mm²")
+	b.looks("review", 1280, 900)
+	b.size(1280, 900, "light")
+	b.press("#hide", "Hide treatment names")
+	b.says("#ask", "Your name")
+	b.write("#ask input", "Ana")
+	b.press("#ask", "Apply")
+	b.says("#blind", "Treatment names are hidden")
+	if got := eval[string](b, `document.documentElement.outerHTML`); strings.Contains(got, "water only") || strings.Contains(got, "base feed") || strings.Contains(got, "tray-0") || strings.Contains(got, "tray 7") {
+		t.Error("with treatment names hidden the page tells them")
+	}
+	if status := eval[int](b, `fetch("/report/plugs.csv").then(r => r.status)`); status != http.StatusConflict {
+		t.Errorf("the report, which names treatments, is handed out: %d", status)
+	}
+	open := func(photo string) {
+		t.Helper()
+		b.press(fmt.Sprintf(`[data-id="%s"]`, idIn(t, r.dir, photo)), "")
+		b.says("#facts", "plug")
+		b.until(`document.querySelector("#facts tbody tr") !== null`)
+	}
+	open("day-10/tray-02-roots")
+	b.press1("x")
+	b.says("#said", "Choose a plug first")
+	eval[bool](b, `document.getElementById("stage").focus(), true`)
+	b.press1("ArrowRight")
+	b.says("#chosen", "A1: planted")
+	b.press1("x")
+	b.why("eaten by slugs")
+	b.says("#said", "Stored as correction 1.")
+	b.says("#chosen", "A1: excluded")
+	b.press1("z")
+	b.looks("plug", 1280, 900)
+	b.size(1280, 900, "light")
+
+	open("day-10/tray-04-roots")
+	corner := `Number(document.querySelector("#stage polygon[data-plug=A1]").getAttribute("points").split(",")[0])`
+	before := eval[float64](b, corner)
+	b.press1("f")
+	b.press1("g")
+	b.says("#stage", "Drag the corners")
+	eval[bool](b, `(() => { const plug = document.querySelector('#stage polygon[data-plug="A2"]'); const r = plug.getBoundingClientRect(); const stage = document.getElementById("stage");
+		stage.setPointerCapture = () => {};
+		const at = (type, target, dx, dy) => target.dispatchEvent(new PointerEvent(type, {bubbles: true, pointerId: 1, button: 0, clientX: r.x + r.width / 2 + dx, clientY: r.y + r.height / 2 + dy}));
+		at("pointerdown", plug, 0, 0); at("pointermove", stage, 12, 3); at("pointerup", stage, 12, 3); return true; })()`)
+	b.press1("1")
+	b.press1("ArrowRight") // one pixel to the right
+	b.looks("grid", 1280, 900)
+	b.size(1280, 900, "light")
+	b.press1("Enter")
+	b.why("the card had slipped")
+	b.says("#said", "Stored as correction 2.")
+	b.says("#facts", "grid moved to")
+	if after := eval[float64](b, corner); after-before < 5 {
+		t.Errorf("the grid's corner is at x = %.1f, was at %.1f", after, before)
+	}
+	open("day-10/tray-06-shoots")
+	eval[bool](b, `document.querySelector('#facts tr[data-plug="B1"]').click(), true`)
+	b.press1("e")
+	b.why("algae, no plant")
+	b.says("#said", "Stored as correction 3.")
+	b.says("#chosen", "B1: empty")
+	b.press1("u")
+	b.why("wrong plug")
+	b.says("#said", "Stored as correction 4.")
+	b.says("#chosen", "B1: planted")
+	b.press1("j")
+	b.press1("k")
+	b.press1("?")
+	b.says("#help", "zoom in, zoom out")
+	b.press("#help", "Close")
+	b.press("#hide", "Corrections done")
+	b.says("#ask", "Your name")
+	b.press("#ask", "Apply")
+	b.says("#said", "Blind: treatment names were hidden while all 4 corrections")
+	b.press("#report", "Write the report")
+	b.says("#said", "plugs.csv")
+	reportShows(t, r.dir)
+	b.open(r.url() + "/report/index.html")
+	b.says("body", "water only")
+	if got := eval[string](b, `(() => { try { return "cookies " + document.cookie; } catch (e) { return e.name; } })()`); got != "SecurityError" {
+		t.Errorf("the report's page is not kept apart from the server's own: %s", got)
+	}
+}
+
+// reportShows holds the report's table against what was corrected.
+func reportShows(t *testing.T, dir string) {
+	t.Helper()
+	text, err := os.Open(filepath.Join(dir, "report", "plugs.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer text.Close()
+	rows, err := csv.NewReader(text).ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	column := func(name string) int { return slices.Index(rows[0], name) }
+	excluded, moved := 0, 0
+	for _, row := range rows[1:] {
+		if row[column("state")] == "excluded" {
+			excluded++
+			if row[column("tray")] != "2" || row[column("plug")] != "A1" || row[column("view")] != "roots" {
+				t.Errorf("excluded: %v", row)
+			}
+		}
+		if strings.Contains(strings.Join(row, ","), "grid by hand") {
+			moved++
+			if row[column("tray")] != "4" {
+				t.Errorf("moved: %v", row)
+			}
+		}
+	}
+	if excluded != 1 || moved != 6 {
+		t.Errorf("%d plugs excluded, want 1; %d measured by a moved grid, want 6", excluded, moved)
+	}
+}
+
+// On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
+// What is to be settled about a photo has the same answers as on feeding day.
+func TestReviewOnAPhone(t *testing.T) {
+	r := photographed(t)
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/review")
+	b.says("#list", "Tray 6, leaves, day 10")
+	b.looksOnPhone("review-list")
+	b.phoneSize()
+	b.press(fmt.Sprintf(`[data-id="%s"]`, idIn(t, r.dir, "day-10/tray-06-shoots")), "")
+	b.says("#facts", "mm²")
+	if at := eval[[]float64](b, `(() => { const r = document.getElementById("stage").getBoundingClientRect(); return [r.top, r.bottom, scrollY]; })()`); at[0] < 0 || at[0] > 120 || at[1] > 600 || at[2] != 0 {
+		t.Errorf("the photo lies from y = %.0f to %.0f, scrolled by %.0f", at[0], at[1], at[2])
+	}
+	eval[bool](b, `document.querySelector('#facts tr[data-plug="B1"]').click(), true`)
+	b.says("#chosen", "B1: planted")
+	b.looksOnPhone("review-photo")
+	b.phoneSize()
+	if low := eval[[]float64](b, `[...document.querySelectorAll("#facts .acts > button")].map(e => e.getBoundingClientRect()).flatMap(r => [r.top, r.bottom])`); len(low) != 6 || low[0] < 700 || low[1] > 844 {
+		t.Errorf("the buttons are at %v, not at the thumb", low)
+	}
+	b.press("#facts .acts", "Empty")
+	b.says("#ask", "Why")
+	b.looksOnPhone("review-why")
+	b.phoneSize()
+	b.press("#ask .suggest", "algae")
+	b.write("#ask input", `algae<img src=x onerror="document.title='run'">`) // what people write is text
+	b.write(`#ask input[autocomplete="nickname"]`, "Ana")
+	b.press("#ask", "Apply")
+	b.says("#said", "Stored as correction 1.")
+	b.says("#facts .history", "algae<img src=x")
+	b.says("#chosen", "B1: empty")
+	b.press("#facts .history", "Undo")
+	b.press("#ask .suggest", "wrong plug")
+	b.press("#ask", "Apply")
+	b.says("#said", "Stored as correction 2.")
+	if got := eval[string](b, `document.querySelectorAll("#facts img").length + " " + document.title`); got != "0 Review photos · traygauge" {
+		t.Errorf("markup that somebody wrote became a part of the page: %s", got)
+	}
+	eval[bool](b, `history.back(), true`)
+	b.says("#list", "Tray 6, leaves, day 10")
+	b.says("#head", "Review photos")
+
+	b.press("[data-filter=look]", "to look at")
+	b.press(fmt.Sprintf(`[data-id="%s"]`, idIn(t, r.dir, "day-10/tray-03-shoots")), "")
+	b.says("#facts .question", "You tapped tray 3. The tag in the photo says tray 7.")
+	b.looksOnPhone("review-settle")
+	b.phoneSize()
+	if low := eval[float64](b, `Math.max(...[...document.querySelectorAll("#facts .question button")].map(e => e.getBoundingClientRect().bottom)) - document.querySelector(".foot").getBoundingClientRect().top`); low > 0 {
+		t.Errorf("the answers reach %.0f px below what is in view", low)
+	}
+	b.press("#facts .question", "It is tray 3")
+	b.says("#said", "Stored: tray 3, leaves.")
+	made, err := correct.Load(r.dir)
+	if err != nil || len(made.Made) != 3 || made.Made[2].What != correct.Tray || made.Made[2].Number != 3 || made.Made[2].Who != "Ana" {
+		t.Errorf("%+v, %v", made.Made, err)
+	}
+	b.press("#facts .acts", "Tray or day")
+	b.says("#ask", "What the photo is of")
+	b.write("#ask select", "7")
+	b.write("#ask input[required]", "the tag was right")
+	b.press("#ask", "Apply")
+	b.says("#said", "Stored: tray 7, leaves.")
+	if names := photosIn(t, r.dir); !slices.ContainsFunc(names, func(n string) bool { return strings.HasPrefix(n, "day-10/tray-07-shoots-") }) {
+		t.Errorf("stored as %v", names)
+	}
+	b.press("#menu", "More")
+	b.looksOnPhone("review-more")
+}
