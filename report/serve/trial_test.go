@@ -240,11 +240,7 @@ const lanNumber = "192.168.77.7"
 
 // drawFor makes an overlay that shows the photo, as far as the pages need one.
 func drawFor(dir string, seen measure.Seen, r measure.Reading) error {
-	img := image.NewRGBA(seen.Photo.Bounds())
-	for i, j := 0, 0; i < len(img.Pix) && j+2 < len(seen.Photo.BGR); i, j = i+4, j+3 {
-		img.Pix[i], img.Pix[i+1], img.Pix[i+2], img.Pix[i+3] = seen.Photo.BGR[j+2], seen.Photo.BGR[j+1], seen.Photo.BGR[j], 255
-	}
-	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), img, report.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
+	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), seen.Photo.Reduced(report.OverlayLongSide), seen.Photo.Bounds().Max, report.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
 }
 
 // reportFor writes the parts of a report that the tests look at.
