@@ -20,10 +20,10 @@ func drawHealth(d dice) health {
 	h.bleached = lch(d.between(80, 90), d.between(10, 30), d.between(88, 102))
 	h.dying.colour, h.dying.second = drawDead(d), drawDead(d)
 	h.yellow.reach, h.yellow.share = d.between(0.4, 2.2), d.between(0.2, 0.7)
-	if d.chance(0.45) {
+	if d.chance(0.55) {
 		h.drawYellow(d)
 	}
-	if d.chance(0.27) {
+	if d.chance(0.4) {
 		h.drawDeath(d)
 	}
 	return h
@@ -65,7 +65,7 @@ func (h *health) drawDeath(d dice) {
 	h.dies, h.dying.fray, h.dying.halo = d.between(0.1, 0.8), d.between(0, 1.2), d.between(0, 1)
 	switch d.pick(0.3, 0.25, 0.3, 0.15) {
 	case 0:
-		h.dying.tip = d.between(0.03, 0.3)
+		h.dying.tip = d.between(0.03, 0.45)
 	case 1:
 		h.dying.edge = d.between(0.05, 0.3)
 	case 2:
@@ -82,9 +82,9 @@ func drawDead(d dice) lab {
 	case 0:
 		return lch(d.between(62, 84), d.between(12, 30), d.between(74, 90))
 	case 1:
-		return lch(d.between(45, 62), d.between(16, 32), d.between(62, 80))
+		return lch(d.between(42, 62), d.between(16, 38), d.between(58, 80))
 	case 2:
-		return lch(d.between(22, 42), d.between(10, 26), d.between(45, 72))
+		return lch(d.between(22, 46), d.between(10, 36), d.between(45, 72))
 	}
 	return lch(d.between(9, 22), d.between(2, 9), d.between(40, 80))
 }

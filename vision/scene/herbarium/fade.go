@@ -141,8 +141,8 @@ type ailment struct {
 
 func ailmentOf(d dice) ailment {
 	return ailment{
-		fades: d.chance(0.45), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.7, 1.8),
-		dies: d.chance(0.25), decay: decaying(d), leaves: d.wide(0.03, 0.6),
+		fades: d.chance(0.55), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.7, 1.8),
+		dies: d.chance(0.4), decay: decaying(d), leaves: d.wide(0.06, 0.7),
 	}
 }
 

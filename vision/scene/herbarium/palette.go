@@ -48,7 +48,7 @@ func paletteOf(d dice, plain bool) palette {
 	}
 	p.stalks = p.healthy.toward(lch{66, 34, 114}.scattered(d, 6, 6, 4), d.between(0.2, 0.95))
 	p.under = lch{p.healthy.l + d.between(5, 16), p.healthy.c * d.between(0.5, 0.85), p.healthy.h + d.between(-2, 4)}
-	p.dark = lch{26, 13, 60}.scattered(d, 9, 5, 10)
+	p.dark = lch{30, 20, 60}.scattered(d, 10, 8, 10)
 	p.tan = lch{58, 24, 74}.scattered(d, 11, 7, 8)
 	p.blushes(d, plain)
 	if d.chance(0.05) {
