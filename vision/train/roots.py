@@ -1,5 +1,7 @@
 """Trains the network for plug bottoms: from nothing to a model and a report. See README.md."""
 
+import math
+
 import torch
 import torch.nn.functional as F
 
@@ -24,9 +26,24 @@ def photo(p, d, b, device):
     share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
     line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
     q = camera.scale(d)
+    light, share, line = bare(light, share, line, d)
     light = rim_shade(light, share[:, 2:], d, p.per_mm)
     x, (share, line), blurred = camera.photograph(light, [share, line], d, q, (p.per_mm, PX_PER_MM), SIDE)
     return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
+
+
+def bare(light, share, line, d):
+    """One drawing in thirty becomes a plain surface all over: paper, board, cloth, without a plug or a root."""
+    b, _, s, _ = light.shape
+    if not (plain := d.uniform((b,)) < 0.035).any():
+        return light, share, line
+    own = torch.exp(d.uniform((b, 1, 1, 1), math.log(0.03), math.log(0.9))) * torch.exp(0.08 * d.normal((b, 3, 1, 1)))
+    grain = torch.zeros((b, 1, s, s), device=light.device)
+    for cells in (8, 40, 160):
+        noise = F.interpolate(d.normal((b, 1, cells, cells)), size=(s, s), mode="bilinear", align_corners=False)
+        grain = grain + noise * d.uniform((b, 1, 1, 1), 0, 0.12)
+    keep = (~plain).float()[:, None, None, None]
+    return torch.where(plain[:, None, None, None], own * torch.exp(grain), light), share * keep, line * keep
 
 
 def rim_shade(light, plug, d, per_mm):

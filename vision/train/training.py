@@ -156,7 +156,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
     print(f"{kind}: pool {p.n} after {time.time() - began:.0f} s, {device}", flush=True)
     d = camera.Dice(device, o.seed)
     album, batch_of = Album(o.kept, o.shot), None
-    span, step, shots, next_word = o.minutes * 60, 0, 0, 40.0
+    span, step, shots, next_word, next_save = o.minutes * 60, 0, 0, 40.0, 300.0
     while (t := time.time() - began) < span:
         s = photo(p, d, o.shot, device)
         s["input"] = encode(s, d)
@@ -174,6 +174,11 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
             step += 1
         if shots % 8 == 0:
             p.refresh()
+        if t > next_save:
+            next_save = t + 300
+            print(f"{t:.0f} s, step {step}, {shots * o.shot} patches, drawn {p.drawn}", flush=True)
+            for n in learners:
+                save(n, o, kind, channels, side)
         if t > next_word:
             next_word = t + max(60, span / 12)
             held.refresh()
