@@ -26,6 +26,7 @@ def arguments(styles, held_out, pool_size, shot, batch):
     a.add_argument("--batch", type=int, default=batch, help="patches a step")
     a.add_argument("--kept", type=int, default=60, help="shots that steps draw from")
     a.add_argument("--steps", type=int, default=4, help="steps between two shots")
+    a.add_argument("--refresh", type=int, default=8, help="shots between two looks at what has been drawn meanwhile")
     a.add_argument("--rate", type=float, default=2.5e-3)
     a.add_argument("--seed", type=int, default=1)
     a.add_argument("--nets", default="16,32,64,96:0,1,1,2", help="widths:blocks; several, parted by ;, learn side by side")
@@ -172,7 +173,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
             for n in learners:
                 n.step(batch_of, rate, min(0.9995, 1 - 10 / (step + 10)))
             step += 1
-        if shots % 8 == 0:
+        if shots % o.refresh == 0:
             p.refresh()
         if t > next_save:
             next_save = t + 300
