@@ -48,7 +48,7 @@ func TestHalfADegreeIsNotClear(t *testing.T) {
 	photos := []measure.Reading{hue(1, 118), hue(2, 118.03), hue(3, 118.5), hue(4, 118.48)}
 	c := find(Of(twoTreatments(2, 2), photos, nil, Options{}), AgainstControl, LeafHue, "feed", "water only", 14)
 	near(t, "difference", c.Estimate, 0.475, 1e-9)
-	if c.Verdict != CannotTell || c.Upper-c.Lower < 4*0.42 {
+	if c.Verdict != Unclear || c.Upper-c.Lower < 4*0.42 {
 		t.Errorf("%s, %g to %g", c.Verdict, float64(c.Lower), float64(c.Upper))
 	}
 }

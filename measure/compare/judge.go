@@ -50,7 +50,7 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	case k.estimate+half < 0:
 		c.Verdict = Less
 	default:
-		c.Verdict = CannotTell
+		c.Verdict = Unclear
 	}
 }
 

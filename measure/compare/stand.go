@@ -110,7 +110,7 @@ func (t *trial) wordStand(c *Comparison, day int) {
 		c.Sentence = words + fmt.Sprintf("; taken plug by plug that is more than chance (%s), but plugs of one tray share its accidents: this is about these trays", PWords(c.P))
 		return
 	}
-	c.Verdict = CannotTell
+	c.Verdict = Unclear
 	c.Sentence = words + fmt.Sprintf("; that may be chance (%s)", PWords(c.P))
 }
 
