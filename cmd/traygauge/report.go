@@ -36,7 +36,7 @@ func newReportCommand(std *streams) *cobra.Command {
 
   index.html        the answer, what it rests on and what limits it, in one file that needs no other
   trial.xlsx        the spreadsheet
-  plugs.csv, trays.csv, comparisons.csv, and datapackage.json, which describes their columns
+  trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
 --picture writes a picture to share as well: one comparison with its interval, typical plugs of both sides and what limits it. It is
 the comparison in root area on the last review, or in leaf area where roots were not compared.
@@ -206,6 +206,7 @@ func writeReport(dir string, page report.Page, std *streams) (files []string, er
 		write func(io.Writer) error
 	}{
 		{report.PlugsCSV, table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) })},
+		{report.PhotosCSV, table(report.PhotosCSV, func(w io.Writer) error { return report.WritePhotosCSV(w, trial) })},
 		{report.TraysCSV, table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) })},
 		{report.ComparisonsCSV, table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) })},
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
