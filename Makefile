@@ -65,7 +65,7 @@ calibrate: setup
 TRIALS := 12000
 
 calibrate-stats: setup
-	@set -o pipefail; go test ./measure/stats -run 'FalseAlarms|Cover|PowerIsKept' -v -count=1 -timeout 60m -args -trials $(TRIALS) | grep -v -e "^=== "
+	@set -o pipefail; go test ./measure/stats ./measure/compare -run 'FalseAlarms|Cover|PowerIsKept' -v -count=1 -timeout 60m -args -trials $(TRIALS) | grep -v -e "^=== "
 
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test
