@@ -55,6 +55,8 @@ type Concern struct {
 	Words  string `json:"words"`  // what is wrong, with the measured figure
 	Remedy string `json:"remedy"` // what to do about it
 	Fatal  bool   `json:"fatal"`  // nothing could be measured
+
+	Bias string `json:"bias,omitempty"` // which way it would push the tray's figures, as half a sentence; "": not known
 }
 
 // Reading is all that one photo gave.
@@ -85,6 +87,8 @@ type Reading struct {
 	PaperLightPct  Number `json:"paper_light_pct"`  // light of the card's paper, of the brightest that the file can hold
 	ClippedPct     Number `json:"clipped_pct"`      // overexposed share of the card's white window
 	CanopyCoverPct Number `json:"canopy_cover_pct"` // leaf area over the tray / tray area
+	PitchRatio     Number `json:"pitch_ratio"`      // between plugs, by the card over by the plan
+	PitchRatioU    Number `json:"pitch_ratio_u"`    // its standard uncertainty
 
 	Plugs    []Plug    `json:"plugs"`
 	Concerns []Concern `json:"concerns,omitempty"`
