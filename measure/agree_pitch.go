@@ -2,8 +2,11 @@ package measure
 
 import (
 	"fmt"
+	"maps"
 	"math"
+	"slices"
 
+	"traygauge/measure/plan"
 	"traygauge/vision/card"
 )
 
@@ -27,7 +30,7 @@ func trayPitch(e evidence) *Concern {
 	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
 		return nil
 	}
-	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM*(1-off)
+	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM/(1+off)
 	if off < 0 {
 		more, height = "less", "higher than the plugs"
 	}
@@ -68,4 +71,47 @@ func (e evidence) heightWords(off float64) string {
 		return ""
 	}
 	return fmt.Sprintf("; by %.0f mm it would look like this", math.Abs(z*off/(1+off)))
+}
+
+// What all photos of a day are off by alike is no card that lay badly once.
+const (
+	fewestAlike  = 3
+	leastAlike   = 0.01
+	printScaleOf = "print scale"
+)
+
+// printOff finds days on which the roots photos, where no leaf stands over the card, are all off by the same sign: that is the print.
+func printOff(p *plan.Plan, readings []Reading) []TrialConcern {
+	type sums struct {
+		photos  []string
+		ratio   float64
+		up, low int
+	}
+	days := map[int]*sums{}
+	for _, r := range readings {
+		if r.View != card.Roots.String() || !(r.PitchRatio > 0) || r.ExcludedBy() != nil {
+			continue
+		}
+		day := p.DayOf(r.Taken)
+		if days[day] == nil {
+			days[day] = &sums{}
+		}
+		s, off := days[day], float64(r.PitchRatio)-1
+		s.photos, s.ratio = append(s.photos, r.Photo), s.ratio+float64(r.PitchRatio)
+		s.up, s.low = s.up+count(off >= leastAlike), s.low+count(off <= -leastAlike)
+	}
+	var concerns []TrialConcern
+	for _, day := range slices.Sorted(maps.Keys(days)) {
+		s := days[day]
+		n := len(s.photos)
+		if n < fewestAlike || s.up < n && s.low < n {
+			continue
+		}
+		mean := s.ratio / float64(n)
+		concerns = append(concerns, TrialConcern{s.photos, Concern{Kind: printScaleOf,
+			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray's plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
+			Remedy: fmt.Sprintf("measure the card's ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or put right pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
+		}})
+	}
+	return concerns
 }

@@ -70,3 +70,26 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 		}
 	}
 }
+
+// Three trays of a day whose plugs are all 1.2 to 2 % too wide apart share one thing, the card: 100 mm of ruler over the mean of 1.015 is
+// 98.5 mm. Two photos, or one of three that is right, say nothing.
+func TestADaysPhotosTogetherTellThePrint(t *testing.T) {
+	p := planFor(scene.Tray12, 0)
+	photos := func(ratios ...float64) (all []Reading) {
+		for i, ratio := range ratios {
+			r := photoOf(t, string(rune('a'+i)), i+1, 14, "roots")
+			r.PitchRatio = Number(ratio)
+			all = append(all, r)
+		}
+		return all
+	}
+	got := printOff(p, photos(1.012, 1.013, 1.02))
+	if len(got) != 1 || len(got[0].Photos) != 3 || !strings.Contains(got[0].Words, "1.5 %") || !strings.Contains(got[0].Remedy, "98.5") {
+		t.Errorf("three photos: %+v", got)
+	}
+	for _, ratios := range [][]float64{{1.012, 1.02}, {1.012, 1.02, 1}, {1.012, 1.02, 0.985}, {1.002, 1.003, 1.004}} {
+		if got := printOff(p, photos(ratios...)); len(got) > 0 {
+			t.Errorf("%v: %+v", ratios, got)
+		}
+	}
+}
