@@ -108,6 +108,7 @@ type Camera struct {
 // Spec is one photo. Start from Defaults.
 type Spec struct {
 	Face   card.Face
+	Shows  card.Face // the side of the tray that is up, where the card's wrong face lies beside it; 0: the card's own
 	Number int  // tray number on the tag; 0 is no tag
 	Card   bool // the card is in the picture
 	Tray   Tray
