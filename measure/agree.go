@@ -15,6 +15,7 @@ type evidence struct {
 // checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
 // nothing speaks against the photo. Its limit stands beside it, with where the limit comes from.
 var checks = []func(evidence) *Concern{
+	sideUp,
 	trayPitch,
 }
 
@@ -37,4 +38,12 @@ func raisedBy(s *vision.Scene, h float64) float64 {
 		return 1
 	}
 	return s.Plane.HeightMM / (s.Plane.HeightMM - h)
+}
+
+// planted counts the plugs that have a plant, or a plug.
+func (r *Reading) planted() (n int) {
+	for _, p := range r.Plugs {
+		n += count(p.State == Planted)
+	}
+	return n
 }
