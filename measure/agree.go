@@ -17,6 +17,7 @@ type evidence struct {
 var checks = []func(evidence) *Concern{
 	sideUp,
 	trayPitch,
+	nothingOver,
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.

@@ -25,6 +25,7 @@ func Draw(s Spec) (*image.NRGBA, Truth, error) {
 	default:
 		drawShoots(s, p, v, t.Cells)
 	}
+	layThings(s, p, v)
 	if s.Lines == nil {
 		t.sum(s.shown(), s.Tray.Cells())
 	}
