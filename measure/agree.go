@@ -18,6 +18,8 @@ var checks = []func(evidence) *Concern{
 	sideUp,
 	trayPitch,
 	nothingOver,
+	cardGreys,
+	cardColours,
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.

@@ -10,6 +10,9 @@ import (
 // fewerPlants is the kind of concern of a photo that lacks plants which the review before had.
 const fewerPlants = "plants gone"
 
+// byTogether are the kinds of concern that Together raises.
+var byTogether = []string{fewerPlants, coloursDiffer}
+
 // A tray that loses half of its plants between two reviews may have, but a photo that hides them is likelier; two of few are chance.
 const (
 	leastKept = 0.5
@@ -22,7 +25,8 @@ func Together(p *plan.Plan, readings []Reading) []Reading {
 	all := slices.Clone(readings)
 	for i := range all {
 		r := &all[i]
-		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return c.Kind == fewerPlants })
+		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return slices.Contains(byTogether, c.Kind) })
+		r.compareCard(readings)
 		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == fromFile {
 			continue
 		}
