@@ -14,6 +14,8 @@ import (
 type Seen struct {
 	Photo  *vision.Photo
 	Scene  *vision.Scene     // nil when no card was found
+	Tray   vision.Tray       // as the plan has it
+	Grid   vision.Grid       // where its cells lie
 	Roots  []vision.RootPlug // roots view
 	Canopy *vision.Canopy    // shoots view
 }
@@ -84,7 +86,9 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	}
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
+		return
 	}
+	r.hold(*seen, p)
 	for i := range r.Plugs {
 		if r.Grid != nil {
 			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
@@ -122,7 +126,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	seen.Roots = plugs
+	seen.Roots, seen.Tray, seen.Grid = plugs, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
 	coloured := r.noteColoured(seen.Scene, "browning")
 	cut := 0
@@ -164,7 +168,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	seen.Canopy = canopy
+	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",

@@ -65,7 +65,7 @@ const SparePhoto = "spare photo"
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	occasions := map[occasion][]measure.Reading{}
-	for _, r := range readings {
+	for _, r := range measure.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)

@@ -20,6 +20,7 @@ type Scene struct {
 	Face  card.Face
 	Plane Plane
 	Light Light
+	Looks CardLooks
 	Edge  Sharpness
 	Lens  *lens.Profile // that was used; nil for none
 
@@ -73,6 +74,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	s.Tags = tags(quads)
 	s.Light = s.readLight()
 	s.tone = s.readTone(s.Light.White)
+	s.Looks = s.readLooks()
 	s.Edge = s.readSharpness()
 	return s, nil
 }
