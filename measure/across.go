@@ -47,6 +47,7 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 		}
 	}
 	concerns = append(concerns, twice(shots, readings)...)
+	concerns = append(concerns, printOff(p, readings)...)
 	concerns = append(concerns, undated(readings)...)
 	concerns = append(concerns, strangeDays(p, shots)...)
 	return append(concerns, missingViews(p, shots)...)

@@ -14,6 +14,8 @@ import (
 type Seen struct {
 	Photo  *vision.Photo
 	Scene  *vision.Scene     // nil when no card was found
+	Tray   vision.Tray       // as the plan has it
+	Grid   vision.Grid       // where its cells lie
 	Roots  []vision.RootPlug // roots view
 	Canopy *vision.Canopy    // shoots view
 }
@@ -84,7 +86,9 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	}
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
+		return
 	}
+	r.hold(*seen, p)
 	for i := range r.Plugs {
 		if r.Grid != nil {
 			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
@@ -122,7 +126,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	seen.Roots = plugs
+	seen.Roots, seen.Tray, seen.Grid = plugs, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
 	coloured := r.noteColoured(seen.Scene, "browning")
 	cut := 0
@@ -164,7 +168,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	seen.Canopy = canopy
+	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
@@ -190,7 +194,8 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 			if !coloured {
 				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
 				g.ChlorUPct = g.expanded("chlorotic_pct", yellowBudget(f))
-				g.LeafHueDeg, g.DGCI = Number(f.HueDeg), Number(f.DGCI)
+				g.LeafHueDeg, g.LeafHueUDeg = Number(f.HueDeg), g.expanded("leaf_hue_deg", hueBudget(f.Own))
+				g.DGCI, g.DGCIU = Number(f.DGCI), g.expanded("dgci", darkGreenBudget(f.Own))
 			}
 			if f.Shared {
 				g.Flags = append(g.Flags, "shared")
@@ -241,5 +246,6 @@ func (g *Plug) expanded(value string, b Budget) Number {
 func emptyPlug(name string) Plug {
 	return Plug{Name: name, State: Planted, RootAreaMM2: Missing, RootAreaUMM2: Missing, RootCoverPct: Missing, RootLengthMM: Missing,
 		RootLengthUMM: Missing, RootBrowningPct: Missing, RootBrownUPct: Missing, PlugAreaMM2: Missing, PlugAreaUMM2: Missing,
-		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, DGCI: Missing}
+		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, LeafHueUDeg: Missing,
+		DGCI: Missing, DGCIU: Missing}
 }

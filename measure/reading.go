@@ -41,7 +41,9 @@ type Plug struct {
 	ChloroticPct Number `json:"chlorotic_pct"`
 	ChlorUPct    Number `json:"chlorotic_u_pct"`
 	LeafHueDeg   Number `json:"leaf_hue_deg"`
+	LeafHueUDeg  Number `json:"leaf_hue_u_deg"`
 	DGCI         Number `json:"dgci"` // dark-green colour index, Karcher & Richardson 2003
+	DGCIU        Number `json:"dgci_u"`
 
 	// Budgets are what the error bars are made of, by the value's name: root_area_mm2, …
 	Budgets map[string]Budget `json:"budgets,omitempty"`
@@ -55,6 +57,8 @@ type Concern struct {
 	Words  string `json:"words"`  // what is wrong, with the measured figure
 	Remedy string `json:"remedy"` // what to do about it
 	Fatal  bool   `json:"fatal"`  // nothing could be measured
+
+	Bias string `json:"bias,omitempty"` // which way it would push the tray's figures, as half a sentence; "": not known
 }
 
 // Reading is all that one photo gave.
@@ -75,16 +79,20 @@ type Reading struct {
 	HeightPx int              `json:"height_px"`
 	PlugsAt  *correct.Corners `json:"plugs_at,omitempty"` // where the plugs were measured, seen or set by hand
 
-	Lens           string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
-	PxPerMM        Number `json:"px_per_mm"`   // at the tray's middle
-	TiltDeg        Number `json:"tilt_deg"`    // camera axis against the plane's normal
-	HeightMM       Number `json:"height_mm"`   // camera over the card
-	ResidualPx     Number `json:"residual_px"` // root mean square misfit of the card's sixteen corners
-	ResidualMM     Number `json:"residual_mm"`
-	MTF50PerMM     Number `json:"mtf50_per_mm"`     // cycles per mm on the card at which contrast has fallen to half (ISO 12233)
-	PaperLightPct  Number `json:"paper_light_pct"`  // light of the card's paper, of the brightest that the file can hold
-	ClippedPct     Number `json:"clipped_pct"`      // overexposed share of the card's white window
-	CanopyCoverPct Number `json:"canopy_cover_pct"` // leaf area over the tray / tray area
+	Lens            string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
+	PxPerMM         Number `json:"px_per_mm"`   // at the tray's middle
+	TiltDeg         Number `json:"tilt_deg"`    // camera axis against the plane's normal
+	HeightMM        Number `json:"height_mm"`   // camera over the card
+	ResidualPx      Number `json:"residual_px"` // root mean square misfit of the card's sixteen corners
+	ResidualMM      Number `json:"residual_mm"`
+	MTF50PerMM      Number `json:"mtf50_per_mm"`       // cycles per mm on the card at which contrast has fallen to half (ISO 12233)
+	PaperLightPct   Number `json:"paper_light_pct"`    // light of the card's paper, of the brightest that the file can hold
+	ClippedPct      Number `json:"clipped_pct"`        // overexposed share of the card's white window
+	CardChroma      Number `json:"card_chroma"`        // of the card's coloured patches over what was printed
+	CardGreenOffDeg Number `json:"card_green_off_deg"` // hue of its green less what was printed
+	CanopyCoverPct  Number `json:"canopy_cover_pct"`   // leaf area over the tray / tray area
+	PitchRatio      Number `json:"pitch_ratio"`        // between plugs, by the card over by the plan
+	PitchRatioU     Number `json:"pitch_ratio_u"`      // its standard uncertainty
 
 	Plugs    []Plug    `json:"plugs"`
 	Concerns []Concern `json:"concerns,omitempty"`

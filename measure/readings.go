@@ -143,6 +143,7 @@ func (r *Reading) clear() {
 	r.PxPerMM, r.TiltDeg, r.HeightMM = Missing, Missing, Missing
 	r.ResidualPx, r.ResidualMM, r.CanopyCoverPct = Missing, Missing, Missing
 	r.MTF50PerMM, r.PaperLightPct, r.ClippedPct = Missing, Missing, Missing
+	r.PitchRatio, r.PitchRatioU, r.CardChroma, r.CardGreenOffDeg = Missing, Missing, Missing, Missing
 	r.Plugs, r.PlugsAt = nil, nil
 }
 

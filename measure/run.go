@@ -106,6 +106,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	if o.Shard.Of > 0 {
 		return result, r.errs()
 	}
+	result.Readings = Together(p, result.Readings)
 	result.Concerns = append(acrossTrial(p, result.Readings), unusedLines(corrections)...)
 	var left []string
 	for _, a := range r.answers {

@@ -75,7 +75,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		byTray[[2]int{d.Day, d.Tray}] = d
 	}
 	occasions := map[occasion][]measure.Reading{}
-	for _, r := range readings {
+	for _, r := range measure.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)

@@ -20,6 +20,7 @@ type Scene struct {
 	Face  card.Face
 	Plane Plane
 	Light Light
+	Looks CardLooks
 	Edge  Sharpness
 	Lens  *lens.Profile // that was used; nil for none
 
@@ -73,6 +74,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	s.Tags = tags(quads)
 	s.Light = s.readLight()
 	s.tone = s.readTone(s.Light.White)
+	s.Looks = s.readLooks()
 	s.Edge = s.readSharpness()
 	return s, nil
 }
@@ -274,12 +276,6 @@ func (s *Scene) CardOutline() (q [4]Px) {
 		q[i] = s.nominalPx(c)
 	}
 	return q
-}
-
-// windowCentre is the middle of the card's white window on the plane.
-func (s *Scene) windowCentre() card.Pt {
-	c := card.WhiteWindow.Centre()
-	return card.Pt{X: c.X * s.scale, Y: c.Y * s.scale}
 }
 
 // nominalPx returns where a point given in the card's nominal mm appears.

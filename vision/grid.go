@@ -9,6 +9,8 @@ import (
 type Grid struct {
 	U, V, Turn float64
 	Fitted     bool // false: the tray showed too little, and the dock's cells stand as they are
+
+	Pitch Pitch // as the photo shows it; cells are placed by the drawing's all the same
 }
 
 // place returns where (u, v) of the drawing is in the tray frame of the dock.
@@ -66,9 +68,10 @@ func (s *Scene) fitGrid(o *overview, t Tray) Grid {
 		}
 	}
 	if top < leastMatch {
-		return Grid{}
+		return Grid{Pitch: m.pitch(t, Grid{})}
 	}
 	best.Fitted = true
+	best.Pitch = m.pitch(t, best)
 	return best
 }
 

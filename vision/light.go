@@ -14,7 +14,8 @@ type Light struct {
 	// ToPaper makes paper white: linear light times ToPaper is 1 on the window in every channel.
 	ToPaper RGB
 
-	ClippedShare float64 // of the window's pixels at the brightest code in any channel
+	ClippedShare float64 // of the window's pixels that are overexposed in some channel
+	LightGrey    float64 // green of the card's lightest grey over that of its paper
 	Level        float64 // green of the window's paper, 0 to 1
 
 	// Coloured tells that the light has too little of some colour for hue to mean anything, in Words.
@@ -30,7 +31,8 @@ func (s *Scene) readLight() Light {
 	window := s.samples(card.WhiteWindow.Inset(inset))
 	l.White = medianLight(window)
 	l.Level = float64(l.White[1])
-	l.ClippedShare = clippedShare(window)
+	l.LightGrey = float64(medianLight(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
+	l.ClippedShare = clippedShare(window, l.LightGrey)
 	for k := range l.ToPaper {
 		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
 	}
@@ -68,10 +70,38 @@ func medianLight(c []RGB) RGB {
 	return m
 }
 
-func clippedShare(all []RGB) float64 {
+// The card's lightest grey is printed with 0.59 of the paper's light, and usual cameras' curves make up to 0.63 of it. More is a curve that
+// flattens at the top, or a top that is cut off; then pixels at one and the same code, be it 255 or less, are the cut.
+const (
+	mostLightGrey  = 0.63
+	leastAtOneCode = 0.3 // of the window; noise spreads over more codes
+)
+
+// clippedShare returns the share of the window's pixels at the brightest code: the file's, or the window's own where the greys show that the
+// picture was cut off there.
+func clippedShare(window []RGB, lightGrey float64) float64 {
+	top := RGB{1, 1, 1}
+	share := shareFrom(window, top)
+	if share > 0 || lightGrey <= mostLightGrey {
+		return share
+	}
+	top = RGB{}
+	for _, c := range window {
+		for k := range top {
+			top[k] = max(top[k], c[k])
+		}
+	}
+	if share = shareFrom(window, top); share < leastAtOneCode {
+		return 0
+	}
+	return share
+}
+
+// shareFrom returns the share of colours that reach top in some channel.
+func shareFrom(all []RGB, top RGB) float64 {
 	n := 0
 	for _, c := range all {
-		if c[0] >= 1 || c[1] >= 1 || c[2] >= 1 {
+		if c[0] >= top[0] || c[1] >= top[1] || c[2] >= top[2] {
 			n++
 		}
 	}

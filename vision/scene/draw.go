@@ -20,18 +20,27 @@ func Draw(s Spec) (*image.NRGBA, Truth, error) {
 	switch {
 	case s.Lines != nil:
 		drawLines(s, p, v)
-	case s.Face == card.Roots:
+	case s.shown() == card.Roots:
 		drawRoots(s, p, v, t.Cells)
 	default:
 		drawShoots(s, p, v, t.Cells)
 	}
+	layThings(s, p, v)
 	if s.Lines == nil {
-		t.sum(s.Face, s.Tray.Cells())
+		t.sum(s.shown(), s.Tray.Cells())
 	}
-	t.Totals.Face, t.Totals.total = s.Face, true
+	t.Totals.Face, t.Totals.total = s.shown(), true
 	img := p.expose(s.Light, mix(s.Seed)^s.Photo)
 	s.Phone.process(img)
 	return img, t, nil
+}
+
+// shown is the side of the tray that is up.
+func (s Spec) shown() card.Face {
+	if s.Shows != 0 {
+		return s.Shows
+	}
+	return s.Face
 }
 
 // cardPlace is the way from the card's mm to the plane.

@@ -133,7 +133,7 @@ func (g *ground) cup(plastic rgb, gain, dx, dy, px float64, filled bool) rgb {
 	t := g.s.Tray
 	r := math.Sqrt(dx*dx + dy*dy)
 	toLamp := (dx*fromUpperLeft[0] + dy*fromUpperLeft[1]) / max(r, 1e-9)
-	if gain = max(gain, 0.2); g.s.Face == card.Roots {
+	if gain = max(gain, 0.2); g.s.shown() == card.Roots {
 		// The cup's bottom stands up as a rounded square with a ring about the hole that shows the plug.
 		outer := boxDistance(dx, dy, t.PitchMM*0.43, t.PitchMM*0.43, t.PitchMM*0.2)
 		hole := r - t.PlugBottomMM/2 - 1.6

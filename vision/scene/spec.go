@@ -108,8 +108,9 @@ type Camera struct {
 // Spec is one photo. Start from Defaults.
 type Spec struct {
 	Face   card.Face
-	Number int  // tray number on the tag; 0 is no tag
-	Card   bool // the card is in the picture
+	Shows  card.Face // the side of the tray that is up, where the card's wrong face lies beside it; 0: the card's own
+	Number int       // tray number on the tag; 0 is no tag
+	Card   bool      // the card is in the picture
 	Tray   Tray
 	Plants map[string]Plant // by cell name; a cell that is missing is empty
 
@@ -130,6 +131,7 @@ type Spec struct {
 	Drops       float64 // water drops a plug's bottom, on average
 	Sticks      int     // plant labels lying on the tray's top
 	NeighbourMM float64 // how far the leaves of a tray on the side away from the card reach over this one; 0: there is none
+	Things      []Thing // lying over the tray
 	Algae       float64 // share of the medium that is green with algae
 	LeafHeight  float64 // mm the leaves lie nearer to the camera than the card
 	TagX, TagY  float64 // mm: middle of the tag from its usual place

@@ -1,0 +1,52 @@
+package measure
+
+import (
+	"traygauge/measure/plan"
+	"traygauge/vision"
+)
+
+// evidence is what one photo showed, to be held against the plan and against itself.
+type evidence struct {
+	seen Seen
+	plan *plan.Plan
+	r    *Reading
+}
+
+// checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
+// nothing speaks against the photo. Its limit stands beside it, with where the limit comes from.
+var checks = []func(evidence) *Concern{
+	sideUp,
+	trayPitch,
+	nothingOver,
+	cardGreys,
+	cardColours,
+}
+
+// hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.
+func (r *Reading) hold(seen Seen, p *plan.Plan) {
+	e := evidence{seen, p, r}
+	for _, check := range checks {
+		if c := check(e); c != nil {
+			r.Concerns = append(r.Concerns, *c)
+		}
+	}
+	if r.fatal() {
+		r.Plugs, r.CanopyCoverPct = nil, Missing
+	}
+}
+
+// raisedBy is how much wider what stands h mm above the card's plane appears, over what it is; 1 where the photo does not tell.
+func raisedBy(s *vision.Scene, h float64) float64 {
+	if s.Plane.HeightMM <= 0 || h >= s.Plane.HeightMM {
+		return 1
+	}
+	return s.Plane.HeightMM / (s.Plane.HeightMM - h)
+}
+
+// planted counts the plugs that have a plant, or a plug.
+func (r *Reading) planted() (n int) {
+	for _, p := range r.Plugs {
+		n += count(p.State == Planted)
+	}
+	return n
+}

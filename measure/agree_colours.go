@@ -1,0 +1,108 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// The card's colours must come out about as they were printed. Inks differ from printer to printer, by up to a fifth in chroma and by ten
+// degrees and more in single hues (value from memory), so that it is the middle of the six patches that counts. On drawn photos figures
+// stay within 3 % from 0.7 to 1.6 times the printed chroma; colours of the widest profile that was lost take 4 % off roots and a third off
+// yellow, with hues off by 10° in the middle.
+const (
+	mostChroma  = 1.45
+	leastChroma = 0.6
+	mostHueOff  = 9.0 // degrees, median of the patches
+)
+
+// One card keeps its colours: from photo to photo of one trial its green stays within 2°. A profile that was lost makes it 7° and more.
+const (
+	mostGreenChange  = 5.0 // degrees from the trial's other photos
+	mostChromaChange = 0.25
+	fewestCards      = 4 // photos that tell what is usual
+)
+
+// The kinds of concern about the card's greys and colours.
+const (
+	greysUnread   = "greys unreadable"
+	coloursOff    = "colours changed"
+	coloursDiffer = "colours differ"
+)
+
+// cardGreys doubts a photo whose greys do not come out one lighter than the next: then the camera's curve cannot be undone.
+func cardGreys(e evidence) *Concern {
+	if e.seen.Scene.Looks.GreysInOrder || e.r.has("too bright") {
+		return nil
+	}
+	return &Concern{Kind: greysUnread,
+		Words:  "the card's greys do not come out one lighter than the next, so the camera's curve could not be undone",
+		Remedy: "keep glare, shadow and dirt off the card's upper strip, set the exposure by tapping on the card, and use no filter"}
+}
+
+// cardColours doubts a photo whose coloured patches are far from what was printed.
+func cardColours(e evidence) *Concern {
+	s := e.seen.Scene
+	e.r.CardChroma, e.r.CardGreenOffDeg = Number(s.Looks.MedianChroma()), Number(s.Looks.HueOff[0])
+	if s.Light.Coloured || !s.Looks.GreysInOrder {
+		return nil // told already
+	}
+	hue := s.Looks.MedianHueOff()
+	c := &Concern{Kind: coloursOff, Remedy: keepColours}
+	switch chroma := s.Looks.MedianChroma(); {
+	case chroma > mostChroma:
+		c.Words = fmt.Sprintf("the card's colours come out %.1f times as strong as they were printed, at most %.2f times may be", chroma, mostChroma)
+		c.Bias = "it would show too much yellow and brown"
+	case chroma < leastChroma:
+		c.Words = fmt.Sprintf("the card's colours come out %.2f times as strong as they were printed, at least %.1f times are needed", chroma, leastChroma)
+		c.Bias = "it would show too little yellow and brown"
+		c.Remedy += "; if the print itself is pale, print the card anew"
+	case hue > mostHueOff:
+		c.Words = fmt.Sprintf("the card's colours come out %.0f° off in hue, at most %.0f° may be", hue, mostHueOff)
+		c.Remedy += "; if all photos are like this, print the card anew"
+	default:
+		return nil
+	}
+	return c
+}
+
+const keepColours = "switch off the camera's vivid mode and filters, and copy the photo from the phone as it is: editors and messengers may drop its colour profile"
+
+// compareCard doubts r where the card's colours are not what they are in the trial's other photos of this view.
+func (r *Reading) compareCard(readings []Reading) {
+	if !(r.CardChroma > 0) || r.has(coloursOff) {
+		return
+	}
+	var chroma, green []float64
+	for _, o := range readings {
+		if o.View == r.View && o.CardChroma > 0 && o.CardGreenOffDeg.Known() {
+			chroma, green = append(chroma, float64(o.CardChroma)), append(green, float64(o.CardGreenOffDeg))
+		}
+	}
+	if len(green) < fewestCards {
+		return
+	}
+	turned := float64(r.CardGreenOffDeg) - middleOf(green)
+	times := float64(r.CardChroma) / middleOf(chroma)
+	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
+		return
+	}
+	r.doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% may be",
+		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
+}
+
+// middleOf returns the median.
+func middleOf(v []float64) float64 {
+	v = slices.Sorted(slices.Values(v))
+	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
+}
+
+// has reports whether r has a concern of a kind.
+func (r *Reading) has(kind string) bool {
+	for _, c := range r.Concerns {
+		if c.Kind == kind {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,49 @@
+package measure
+
+import (
+	"fmt"
+	"strings"
+)
+
+// What lies over a plug hides of it what it covers. A tenth of a cell is the rim between plugs, where nothing is measured; from half of the
+// tray on the rest says little of the tray.
+const (
+	mostCoveredShare = 0.1
+	mostCoveredPlugs = 0.5
+
+	somethingOver = "something on the tray"
+	coveredFlag   = "covered"
+)
+
+// nothingOver looks for things that lie over plugs. What is covered was not measured.
+func nothingOver(e evidence) *Concern {
+	var names []string
+	for i, share := range e.seen.Scene.Covered(e.seen.Tray, e.seen.Grid) {
+		if share <= mostCoveredShare || i >= len(e.r.Plugs) {
+			continue
+		}
+		was := e.r.Plugs[i]
+		g := emptyPlug(was.Name)
+		g.State, g.Place, g.Flags = Hidden, was.Place, []string{coveredFlag}
+		e.r.Plugs[i] = g
+		names = append(names, was.Name)
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	e.r.CanopyCoverPct = Missing
+	c := &Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
+		Words:  fmt.Sprintf("something lies over %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
+		Remedy: "clear the tray and take the photo again"}
+	return c
+}
+
+// firstNames lists names, the first few of many.
+func firstNames(names []string) string {
+	const most = 6
+	words := strings.Join(names[:min(len(names), most)], ", ")
+	if more := len(names) - most; more > 0 {
+		words += fmt.Sprintf(" and %d more", more)
+	}
+	return words
+}

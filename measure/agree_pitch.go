@@ -1,0 +1,117 @@
+package measure
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"traygauge/measure/plan"
+	"traygauge/vision/card"
+)
+
+// The tray's own pitch is known from the plan, so it tells whether the card's millimetres are millimetres. Trays of one mould differ by a few
+// tenths of a per cent, and a pitch read off a rule over five plugs by half a per cent (common practice, no source): from 1.5 % it is the
+// card. An area is off by twice that. At 4 % it is off by 8 %, as much as many a treatment does.
+const (
+	mostPitchOff   = 0.015
+	worstPitchOff  = 0.04
+	pitchCertainty = 3 // standard uncertainties by which a pitch must be off
+)
+
+// trayPitch holds the distance between the tray's plugs by the card against the plan's.
+func trayPitch(e evidence) *Concern {
+	pitch := e.seen.Grid.Pitch
+	if !pitch.Seen() {
+		return nil
+	}
+	e.r.PitchRatio, e.r.PitchRatioU = Number(pitch.Ratio), Number(pitch.U)
+	off := e.pitchOff()
+	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
+		return nil
+	}
+	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM/(1+off)
+	if off < 0 {
+		more, height = "less", "higher than the plugs"
+	}
+	c := &Concern{Kind: scaleOff, Fatal: math.Abs(off) >= worstPitchOff,
+		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% may be",
+			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff),
+		Bias: fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
+	}
+	c.Remedy = fmt.Sprintf("check two things: the print (measure the card's ruler with a steel rule; if it is the print, its 100 mm measure %.1f: write that as rule_mm and measure again) and the card's height (it must not lie %s%s)",
+		rule, height, e.heightWords(off))
+	if e.seen.Scene.Face == card.Shoots && off > 0 {
+		c.Remedy += "; leaves that stand higher than leaf_height_mm says look like this, too"
+	}
+	if c.Fatal {
+		c.Remedy += "; if it is the height, take the photo again"
+	}
+	return c
+}
+
+// scaleOff is the kind of concern of a photo whose card and tray are at odds.
+const scaleOff = "scale off"
+
+// pitchOff is how much wider the pitch is than the plan allows for: leaves stand above the card and look wider apart, up to the height that the
+// plan has for them.
+func (e evidence) pitchOff() float64 {
+	ratio := e.seen.Grid.Pitch.Ratio
+	if ratio > 1 && e.seen.Scene.Face == card.Shoots {
+		h := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
+		return math.Max(0, ratio/raisedBy(e.seen.Scene, h)-1)
+	}
+	return ratio - 1
+}
+
+// heightWords says how far off the plugs' height the card would have to lie.
+func (e evidence) heightWords(off float64) string {
+	z := e.seen.Scene.Plane.HeightMM
+	if z <= 0 {
+		return ""
+	}
+	return fmt.Sprintf("; by %.0f mm it would look like this", math.Abs(z*off/(1+off)))
+}
+
+// What all photos of a day are off by alike is no card that lay badly once.
+const (
+	fewestAlike  = 3
+	leastAlike   = 0.01
+	printScaleOf = "print scale"
+)
+
+// printOff finds days on which the roots photos, where no leaf stands over the card, are all off by the same sign: that is the print.
+func printOff(p *plan.Plan, readings []Reading) []TrialConcern {
+	type sums struct {
+		photos  []string
+		ratio   float64
+		up, low int
+	}
+	days := map[int]*sums{}
+	for _, r := range readings {
+		if r.View != card.Roots.String() || !(r.PitchRatio > 0) || r.ExcludedBy() != nil {
+			continue
+		}
+		day := p.DayOf(r.Taken)
+		if days[day] == nil {
+			days[day] = &sums{}
+		}
+		s, off := days[day], float64(r.PitchRatio)-1
+		s.photos, s.ratio = append(s.photos, r.Photo), s.ratio+float64(r.PitchRatio)
+		s.up, s.low = s.up+count(off >= leastAlike), s.low+count(off <= -leastAlike)
+	}
+	var concerns []TrialConcern
+	for _, day := range slices.Sorted(maps.Keys(days)) {
+		s := days[day]
+		n := len(s.photos)
+		if n < fewestAlike || s.up < n && s.low < n {
+			continue
+		}
+		mean := s.ratio / float64(n)
+		concerns = append(concerns, TrialConcern{s.photos, Concern{Kind: printScaleOf,
+			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray's plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
+			Remedy: fmt.Sprintf("measure the card's ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or put right pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
+		}})
+	}
+	return concerns
+}

@@ -1,0 +1,73 @@
+package measure
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/vision/card"
+)
+
+// Which side of the tray is up, the picture tells by itself. Over drawn trays from seedlings to closed canopies, sick and under algae, the
+// network for leaves sees plants on 92 to 100 % of the plugs from above, and on at most 6 % of them from below; a tray of which half failed still
+// has 46 %. The network for roots sees at least 8 mm² of root a plug from below, and less than 3 mm² on a bare top, which fills its cell.
+const (
+	greenWorthALook  = 0.003 // seedlings with two leaves of 6 mm are as green as 0.5 % of their tray
+	leastPlantShare  = 0.2   // of the plugs
+	cellsLookedAt    = 12
+	leastRootCover   = 0.004 // of a plug's bottom: 3 mm² of 900
+	leastBottomShare = 0.5
+	mostBottomShare  = 1.3 // of a plug's usual bottom; tops come out at 1.6 and more
+)
+
+func plugBottomMM2(acrossMM float64) float64 { return math.Pi / 4 * acrossMM * acrossMM }
+
+// The kinds of concern about what is up.
+const (
+	wrongSide   = "wrong side"
+	hardlyPlant = "hardly any plants"
+)
+
+// sideUp holds the card's face against the side of the tray that the picture shows.
+func sideUp(e evidence) *Concern {
+	if e.seen.Scene.Face == card.Roots {
+		return leavesBesideRoots(e)
+	}
+	return rootsBesideShoots(e)
+}
+
+// leavesBesideRoots tells a tray that stands as it grows beside the card's roots face.
+func leavesBesideRoots(e evidence) *Concern {
+	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
+	if s.GreenShare(tray, grid) < greenWorthALook {
+		return nil
+	}
+	n, err := s.Plants(tray, grid)
+	cells := tray.Rows * tray.Columns
+	if err != nil || float64(n) < leastPlantShare*float64(cells) {
+		return nil
+	}
+	return &Concern{Kind: wrongSide, Fatal: true,
+		Words:  fmt.Sprintf("the card's roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
+		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray's A1 corner, and take the photo again"}
+}
+
+// rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
+func rootsBesideShoots(e evidence) *Concern {
+	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
+	n, cells := e.r.planted(), tray.Rows*tray.Columns
+	if float64(n) >= leastPlantShare*float64(cells) {
+		return nil
+	}
+	b, err := s.Bottoms(tray, grid, cellsLookedAt)
+	if err == nil && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
+		return &Concern{Kind: wrongSide, Fatal: true,
+			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
+			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
+	}
+	if n > 0 {
+		return nil
+	}
+	return &Concern{Kind: hardlyPlant,
+		Words:  fmt.Sprintf("not one plant was seen on %d plugs", cells),
+		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
+}

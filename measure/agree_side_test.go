@@ -1,0 +1,48 @@
+package measure
+
+import (
+	"strings"
+	"testing"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+// Leaves beside the card's roots face, and plug bottoms beside its shoots face, are to be taken again, whatever has grown.
+func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
+	for _, c := range []struct {
+		what  string
+		plant scene.Plant
+		algae float64
+	}{
+		{"seedlings", scene.Plant{Plug: true, Leaves: 2, LeafLengthMM: 7, RootLengthMM: 40}, 0},
+		{"sick, under algae", scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18, RootLengthMM: 300, RootBrown: 0.3, Yellow: 0.4}, 0.4},
+	} {
+		for _, face := range []card.Face{card.Roots, card.Shoots} {
+			shows := card.Roots + card.Shoots - face
+			s := smallTray(face)
+			s.Shows, s.Algae = shows, c.algae
+			for name := range s.Plants {
+				s.Plants[name] = c.plant
+			}
+			delete(s.Plants, "B2")
+			r, _ := measured(t, s, planFor(s.Tray, 0), true)
+			got := concern(r, wrongSide)
+			if r.Verdict() != VerdictRetake || !strings.Contains(got.Words, face.String()+" face is up") || !strings.Contains(got.Remedy, shows.String()+" face is up") {
+				t.Errorf("%s, %v beside the card's %v face: %s %+v", c.what, shows, face, r.Verdict(), r.Concerns)
+			}
+		}
+	}
+}
+
+// A tray with not one plant may be a tray on which all died, and is to be looked at.
+func TestATrayWithoutAnyPlantIsDoubted(t *testing.T) {
+	s := smallTray(card.Shoots)
+	for name := range s.Plants {
+		s.Plants[name] = scene.Plant{Plug: true}
+	}
+	r, _ := measured(t, s, planFor(s.Tray, 0), true)
+	if got := concern(r, hardlyPlant); r.Verdict() != VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {
+		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
+	}
+}

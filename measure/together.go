@@ -1,0 +1,75 @@
+package measure
+
+import (
+	"fmt"
+	"slices"
+
+	"traygauge/measure/plan"
+)
+
+// fewerPlants is the kind of concern of a photo that lacks plants which the review before had.
+const fewerPlants = "plants gone"
+
+// byTogether are the kinds of concern that Together raises.
+var byTogether = []string{fewerPlants, coloursDiffer}
+
+// A tray that loses half of its plants between two reviews may have, but a photo that hides them is likelier; two of few are chance.
+const (
+	leastKept = 0.5
+	fewGone   = 3
+)
+
+// Together returns the readings with the doubts that only all of them together raise. The readings given are left as they are, and one
+// that has such doubts already gets none twice.
+func Together(p *plan.Plan, readings []Reading) []Reading {
+	all := slices.Clone(readings)
+	for i := range all {
+		r := &all[i]
+		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return slices.Contains(byTogether, c.Kind) })
+		r.compareCard(readings)
+		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == fromFile {
+			continue
+		}
+		if before := lastBefore(p, readings, *r); before != nil {
+			r.comparePlants(p, *before)
+		}
+	}
+	return all
+}
+
+// lastBefore returns the reading of the same tray and view on the last day before r's, nil for none.
+func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
+	day := p.DayOf(r.Taken)
+	for i := range readings {
+		b := &readings[i]
+		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == fromFile || p.DayOf(b.Taken) >= day {
+			continue
+		}
+		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && ByWorth(*b, *last) < 0 {
+			last = b
+		}
+	}
+	return last
+}
+
+// comparePlants doubts r where half of the plants, or of the plugs, that the review before showed are gone.
+func (r *Reading) comparePlants(p *plan.Plan, before Reading) {
+	now, was := r.notEmpty(), before.notEmpty()
+	if float64(now) >= leastKept*float64(was) || was-now < fewGone {
+		return
+	}
+	what := "plants"
+	if r.View == "roots" {
+		what = "plugs"
+	}
+	r.doubt(fewerPlants, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
+		"only %d of %d %s are there; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
+}
+
+// notEmpty counts the plugs that are not known to be empty.
+func (r *Reading) notEmpty() (n int) {
+	for _, p := range r.Plugs {
+		n += count(p.State != Empty)
+	}
+	return n
+}
