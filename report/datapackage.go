@@ -262,7 +262,7 @@ var comparisonMeanings = map[string]meaning{
 	"adjusted_for_n":              {words: "The number of comparisons made at once.", limits: atLeast(1)},
 	"test":                        {words: "The test; blank where none was made."},
 	"df":                          {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
-	"compared_by":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed. plugs: a count of plugs one by one."},
+	"compared_by":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed."},
 	"verdict":                     {words: "The answer in a word: more, less, unclear, these trays only, not compared."},
 	"treatment_trays":             {words: "Numbers of the treatment's trays, parted by spaces."},
 	"control_trays":               {words: "Numbers of the control's trays, parted by spaces."},

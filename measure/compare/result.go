@@ -35,7 +35,6 @@ type Inference string
 const (
 	Trays          Inference = "trays"            // other trays treated alike
 	TheseTraysOnly Inference = "these trays only" // the very trays photographed
-	Plugs          Inference = "plugs"            // a count of plugs, taken one by one
 )
 
 // Verdict is a comparison's answer in one word or three.
