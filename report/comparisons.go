@@ -79,6 +79,16 @@ var comparisonColumns = []column[compare.Comparison]{
 		}
 		return count(c.Together)
 	}},
+	{name: "role", title: "role", width: 12, text: func(c compare.Comparison) string { return string(c.Role) }},
+	{name: "p_exploratory", title: "p, adjusted with all exploratory ones (0 to 1)", width: 12, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.PExploratory }},
+	{name: "exploratory_n", title: "exploratory comparisons (n)", width: 12, number: func(c compare.Comparison) measure.Number {
+		if c.ExploratoryN == 0 {
+			return measure.Missing
+		}
+		return count(c.ExploratoryN)
+	}},
+	{name: "worth_having", title: "smallest difference worth having (as ratio or in its unit)", width: 14, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.WorthHaving }},
+	{name: "trays_needed_n", title: "trays a treatment to show it (n)", width: 12, number: func(c compare.Comparison) measure.Number { return c.TraysNeeded }},
 	{name: "test", title: "test", width: 15, text: func(c compare.Comparison) string { return c.Test }},
 	{name: "df", title: "degrees of freedom", width: 10, decimals: 2, number: func(c compare.Comparison) measure.Number { return c.DF }},
 	{name: "compared_by", title: "compared by", width: 15, text: func(c compare.Comparison) string { return string(c.Inference) }},

@@ -29,6 +29,9 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 		}
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
+	q := t.questionOf(r)
+	t.sortRoles(r, q)
+	r.Answer = t.answer(r, q)
 	r.Limits = t.limitsOf(r, log)
 	return r
 }
@@ -149,6 +152,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 	if l.ranks {
 		l.rankToControl(&c, family, b)
 	}
+	t.need(l, &c, max(1, len(family)))
 	c.Sentence = c.sentence()
 	return c
 }
