@@ -162,11 +162,12 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	}
 	switch {
 	case !replicated:
-		limits = append(limits, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
+		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
 			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
-		limits = append(limits, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
+	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
 		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
 	}
@@ -179,7 +180,9 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)
-	return append(limits, notesOfTrays(t.plan, log)...)
+	notes := notesOfTrays(t.plan, log)
+	r.MustKnow = append(r.MustKnow, notes...)
+	return append(limits, notes...)
 }
 
 // exploratory counts the comparisons that were adjusted together.

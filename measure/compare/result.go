@@ -17,6 +17,7 @@ type Result struct {
 	Figures     []Figures    `json:"figures"` // what was compared
 	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
 	Limits      []string     `json:"limits"`  // what holds for all of it
+	MustKnow    []string     `json:"-"`       // those of them without which a result is misread: too few trays, accidents
 }
 
 // Kind says what is set against what.
