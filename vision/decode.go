@@ -79,6 +79,9 @@ func decode(raw []byte) (*Photo, error) {
 		return nil, refuse("broken", copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
+	if h.format == "JPEG" {
+		p.Quality = jpegQuality(raw)
+	}
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
 		return nil, err

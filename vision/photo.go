@@ -24,6 +24,7 @@ type Px struct{ X, Y float64 }
 type Photo struct {
 	Width, Height int
 	Meta          Meta
+	Quality       int       // of a JPEG, 1 to 100; 0: another format
 	Doubts        []Refusal // what could not be made out of the file, though its picture could
 
 	// BGR holds Width × Height pixels of three bytes, row by row, 8-bit sRGB in the order blue, green, red. It is
