@@ -39,6 +39,7 @@ demo: build
 test: setup-test
 	go build ./...
 	go vet ./...
+	go mod tidy -diff
 	@untidy=$$(gofmt -l .); [ -z "$$untidy" ] || { echo "Run gofmt -w on:" $$untidy >&2; exit 1; }
 	go test -timeout 15m ./...
 	@$(MAKE) --no-print-directory mats
@@ -51,7 +52,7 @@ mats: setup-test
 # How far the measuring is from the truth, on drawn photos and on whatever photos with known truth are at hand.
 accuracy: setup
 	go test ./measure -run Accuracy -v -count=1 -timeout 60m -args -everything
-	go test ./vision -run "LengthOf|LengthBeside|Real" -v -count=1
+	go test ./vision -run Real -v -count=1
 
 # How far each quantity is off and how often its error bar holds the truth, over hundreds of small drawn scenes and by the
 # conditions that they were drawn under: make calibrate SCENES=400.
@@ -64,7 +65,7 @@ calibrate: setup
 TRIALS := 12000
 
 calibrate-stats: setup
-	@set -o pipefail; go test ./measure/stats -run 'FalseAlarms|Cover|PowerIsKept' -v -count=1 -timeout 60m -args -trials $(TRIALS) | grep -v -e "^=== "
+	@set -o pipefail; go test ./measure/stats ./measure/compare -run 'FalseAlarms|Cover|PowerIsKept' -v -count=1 -timeout 60m -args -trials $(TRIALS) | grep -v -e "^=== "
 
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test

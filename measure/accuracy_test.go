@@ -127,11 +127,11 @@ func (a *accuracyTable) add(photo, kind string, r Reading, truth truthFile) {
 
 // summary is what the tables say of one quantity and kind.
 type summaryOfKind struct {
-	plugs                 int
-	bias, median, p95     float64 // %
-	covered, medianU      float64 // share of truths inside U, %; U over the value, %
-	pointsP95             float64 // of differences that are points already
-	sumTrue, sumGot, most float64
+	plugs             int
+	bias, median, p95 float64 // %
+	covered, medianU  float64 // share of truths inside U, %; U over the value, %
+	pointsP95         float64 // of differences that are points already
+	sumTrue, sumGot   float64
 }
 
 func (q *judgedQuantity) over(kind string) (s summaryOfKind) {

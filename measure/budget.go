@@ -138,6 +138,36 @@ func yellowBudget(f vision.LeafPlant) Budget {
 	return Budget{{"telling yellow from green", math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {"where yellow begins", yellowLeast}}
 }
 
+// whiteBalanceU is how far a channel may be off from green after the card has made paper white: papers and printed greys are not quite
+// neutral, and two lamps' spectra make more or less of that (a hundredth or two; value from memory).
+const whiteBalanceU = 0.015
+
+// What a leaf's own colour is off by beside that, under drawn shadows, gloss and phones: degrees of h_ab, and the dark-green colour index.
+const (
+	ownHueU       = 1.0
+	ownDarkGreenU = 0.01
+)
+
+// hueBudget is that of a leaf's hue, in degrees.
+func hueBudget(own vision.Lab) Budget {
+	return Budget{{"white balance", offBalance(own, vision.Lab.HueDeg)}, {"telling a leaf's own colour", ownHueU}}
+}
+
+// darkGreenBudget is that of a leaf's dark-green colour index.
+func darkGreenBudget(own vision.Lab) Budget {
+	return Budget{{"white balance", offBalance(own, vision.Lab.DGCI)}, {"telling a leaf's own colour", ownDarkGreenU}}
+}
+
+// offBalance is how much a figure of a colour changes with red and blue off by whiteBalanceU (JCGM 100:2008, 5.1.3 note 2).
+func offBalance(own vision.Lab, figure func(vision.Lab) float64) float64 {
+	now := figure(own)
+	red, blue := figure(own.Under(vision.RGB{1 + whiteBalanceU, 1, 1})), figure(own.Under(vision.RGB{1, 1, 1 + whiteBalanceU}))
+	if math.IsNaN(now) || math.IsNaN(red) || math.IsNaN(blue) {
+		return 0
+	}
+	return math.Hypot(red-now, blue-now)
+}
+
 // Mostly names the part that error bars of a value, root_area_mm2 for one, owe the most to over many plugs, by the sum of its shares
 // in their squares; "" where no budget is kept.
 func Mostly(plugs []Plug, value string) string {

@@ -3,6 +3,8 @@ package measure
 import (
 	"math"
 	"testing"
+
+	"traygauge/vision"
 )
 
 // Parts of 3 and 4 make a standard uncertainty of 5, and with k = 2 an expanded one of 10 (JCGM 100:2008, 5.1.2 eq. 10).
@@ -42,5 +44,18 @@ func TestMostlyOverPlugs(t *testing.T) {
 	}
 	if Mostly(plugs, "root_area_mm2") != "" {
 		t.Error("a value without budgets is mostly something")
+	}
+}
+
+// A hue's error bar holds what a white balance off by its standard uncertainty does to it. Worked apart from the program by the formulas of
+// CIE 15:2004 for a mid green of linear sRGB (0.09, 0.20, 0.05), h_ab = 131.71°: 1.5 % more red moves it by -0.316°, 1.5 % more blue by
+// +0.178°, so with 1.0° for telling the colour U = 2·√(0.316² + 0.178² + 1²) = 2.13°.
+func TestAHuesErrorBarIncludesTheWhiteBalance(t *testing.T) {
+	own := vision.LabOf(vision.RGB{0.09, 0.20, 0.05})
+	if got := hueBudget(own).Expanded(); math.Abs(got-2.13) > 0.02 {
+		t.Errorf("U of a green's hue %.2f°, want 2.13°", got)
+	}
+	if got := darkGreenBudget(own).Expanded(); !(got > 0.02 && got < 0.06) {
+		t.Errorf("U of its dark-green index %.3f", got)
 	}
 }

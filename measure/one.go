@@ -194,7 +194,8 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 			if !coloured {
 				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
 				g.ChlorUPct = g.expanded("chlorotic_pct", yellowBudget(f))
-				g.LeafHueDeg, g.DGCI = Number(f.HueDeg), Number(f.DGCI)
+				g.LeafHueDeg, g.LeafHueUDeg = Number(f.HueDeg), g.expanded("leaf_hue_deg", hueBudget(f.Own))
+				g.DGCI, g.DGCIU = Number(f.DGCI), g.expanded("dgci", darkGreenBudget(f.Own))
 			}
 			if f.Shared {
 				g.Flags = append(g.Flags, "shared")
@@ -245,5 +246,6 @@ func (g *Plug) expanded(value string, b Budget) Number {
 func emptyPlug(name string) Plug {
 	return Plug{Name: name, State: Planted, RootAreaMM2: Missing, RootAreaUMM2: Missing, RootCoverPct: Missing, RootLengthMM: Missing,
 		RootLengthUMM: Missing, RootBrowningPct: Missing, RootBrownUPct: Missing, PlugAreaMM2: Missing, PlugAreaUMM2: Missing,
-		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, DGCI: Missing}
+		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, LeafHueUDeg: Missing,
+		DGCI: Missing, DGCIU: Missing}
 }

@@ -41,7 +41,9 @@ type Plug struct {
 	ChloroticPct Number `json:"chlorotic_pct"`
 	ChlorUPct    Number `json:"chlorotic_u_pct"`
 	LeafHueDeg   Number `json:"leaf_hue_deg"`
+	LeafHueUDeg  Number `json:"leaf_hue_u_deg"`
 	DGCI         Number `json:"dgci"` // dark-green colour index, Karcher & Richardson 2003
+	DGCIU        Number `json:"dgci_u"`
 
 	// Budgets are what the error bars are made of, by the value's name: root_area_mm2, …
 	Budgets map[string]Budget `json:"budgets,omitempty"`

@@ -234,7 +234,7 @@ var comparisonMeanings = map[string]meaning{
 	"test":                      {words: "The test; blank where none was made."},
 	"df":                        {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
 	"inference":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed. plugs: a count of plugs one by one."},
-	"verdict":                   {words: "The answer in a word: more, less, cannot tell, these trays only, not compared."},
+	"verdict":                   {words: "The answer in a word: more, less, unclear, these trays only, not compared."},
 	"treatment_trays":           {words: "Numbers of the treatment's trays, parted by spaces."},
 	"control_trays":             {words: "Numbers of the control's trays, parted by spaces."},
 	"treatment_plugs":           {words: "Plugs behind the treatment's mean.", limits: atLeast(0)},

@@ -207,11 +207,11 @@ const foldedFrom = 13
 func answers(r *compare.Result) []answerGroup {
 	groups := []answerGroup{
 		{Heading: "Clear differences", Sign: "●"},
-		{Heading: "What this trial cannot tell", Sign: "○"},
+		{Heading: "Unclear", Sign: "○"},
 		{Heading: "Between single trays only: no claim about a treatment", Sign: "□"},
 		{Heading: "Not compared", Sign: "–"},
 	}
-	at := map[compare.Verdict]int{compare.More: 0, compare.Less: 0, compare.CannotTell: 1, compare.TheseTrays: 2, compare.NotCompared: 3}
+	at := map[compare.Verdict]int{compare.More: 0, compare.Less: 0, compare.Unclear: 1, compare.TheseTrays: 2, compare.NotCompared: 3}
 	for _, match := range r.Matches() {
 		for _, c := range match {
 			if !worthSaying(c) {
@@ -229,7 +229,7 @@ func answers(r *compare.Result) []answerGroup {
 }
 
 // worthSaying tells whether a comparison is said in words; all stand in the drawing. What hue and dark green mean to a grower is in the
-// chlorotic share.
+// yellow leaf share.
 func worthSaying(c compare.Comparison) bool {
 	if slices.Contains([]string{compare.RootArea, compare.LeafArea, compare.Stand}, c.Quantity) {
 		return true

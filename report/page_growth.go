@@ -67,7 +67,7 @@ type overDays struct{ quantity, unit, column string }
 var grown = []overDays{
 	{"root area", "mm², mean of a tray's plugs", "root_area_mean_mm2"},
 	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2"},
-	{"chlorotic share", "%, median of a tray's plants", "chlorotic_median_pct"},
+	{"yellow leaf share", "%, median of a tray's plants", "chlorotic_median_pct"},
 }
 
 // growthBlocks draws what was measured on two days or more.

@@ -35,7 +35,7 @@ type charted struct {
 var chartedQuantities = []charted{
 	{compare.RootArea, "Root area", "mm²", areaDecimals, chartBlue},
 	{compare.LeafArea, "Leaf area", "mm²", areaDecimals, chartBlue},
-	{compare.Chlorotic, "Chlorotic share", "%", pctDecimals, chartOrange},
+	{compare.Chlorotic, "Yellow leaf share", "%", pctDecimals, chartOrange},
 }
 
 // chartData fills the chart data sheet and returns the charts to be drawn of it, in their order.

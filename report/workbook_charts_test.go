@@ -160,7 +160,7 @@ func TestChartsDrawWhatWasCompared(t *testing.T) {
 		}
 	}
 	want := []string{"Root area, times that of its control, day 17", "Leaf area, times that of its control, day 17", "Root area by treatment, day 17",
-		"Leaf area by treatment, day 17", "Root area over the days", "Leaf area over the days", "Chlorotic share by treatment, day 17"}
+		"Leaf area by treatment, day 17", "Root area over the days", "Leaf area over the days", "Yellow leaf share by treatment, day 17"}
 	if !slices.Equal(titles, want) {
 		t.Errorf("charts are %q", titles)
 	}
@@ -347,7 +347,7 @@ func TestLibreOfficeOpensTheWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, want := range []string{"Kale, spring", "What this trial cannot show", "Root area by treatment, day 17", "Chlorotic share by treatment, day 17", "Tray 27 – base feed", "The same in figures"} {
+	for _, want := range []string{"Kale, spring", "What this trial cannot show", "Root area by treatment, day 17", "Yellow leaf share by treatment, day 17", "Tray 27 – base feed", "The same in figures"} {
 		if !strings.Contains(string(text), want) {
 			t.Errorf("%q is not in print", want)
 		}

@@ -14,7 +14,7 @@ var comparisonWords = []definition{
 	{"difference", "points, or the unit", "How far above the control; 0 is no difference. Shares, hues and rates are compared so; a difference of two shares is in percentage points."},
 	{"95 % interval", "as what it is of", "In about 95 of 100 such trials the intervals against one control all hold the true ratios or differences. With one tray a treatment it is about these very trays."},
 	{"p, adjusted", "0 to 1", "How often chance alone would give a difference as large, if there were none, allowing for all treatments set against the same control."},
-	{"answer", "", "more, less: the interval leaves no difference out. cannot tell: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
+	{"answer", "", "more, less: the interval leaves no difference out. unclear: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
 		"not compared: a figure is missing; the words beside it say which."},
 	{"charts", "", "The bars of ratios are their 95 % intervals. The bars of means go from the lowest to the highest tray; they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},

@@ -25,7 +25,7 @@ type quantity struct {
 var trayQuantities = []quantity{
 	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r PlugRow) measure.Number { return r.RootAreaMM2 }},
 	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r PlugRow) measure.Number { return r.LeafAreaMM2 }},
-	{"chlorotic share", "%", "shoots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.ChloroticPct }},
+	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.

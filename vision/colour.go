@@ -54,8 +54,8 @@ func LabOf(c RGB) Lab {
 	return Lab{116*f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])}
 }
 
-// codes returns the sRGB codes of a colour over their greatest, 0 to 1: what the screen cannot show is cut.
-func (c Lab) codes() (r, g, b float64) {
+// linear returns the linear sRGB of a colour; what the screen cannot show is below 0 or above 1.
+func (c Lab) linear() (rgb RGB) {
 	fy := (c.L + 16) / 116
 	f := [3]float64{fy + c.A/500, fy, fy - c.B/200}
 	var xyz [3]float64
@@ -66,12 +66,22 @@ func (c Lab) codes() (r, g, b float64) {
 			xyz[i] = whiteXYZ[i] * 3 * (6.0 / 29) * (6.0 / 29) * (t - 4.0/29)
 		}
 	}
-	var code [3]float64
-	for r := range code {
-		l := fromXYZ[3*r]*xyz[0] + fromXYZ[3*r+1]*xyz[1] + fromXYZ[3*r+2]*xyz[2]
-		code[r] = FromLinear(math.Min(1, math.Max(0, l)))
+	for r := range rgb {
+		rgb[r] = float32(fromXYZ[3*r]*xyz[0] + fromXYZ[3*r+1]*xyz[1] + fromXYZ[3*r+2]*xyz[2])
 	}
-	return code[0], code[1], code[2]
+	return rgb
+}
+
+// Under returns what a colour looks like where the white balance is off by gains: red, green and blue light times these.
+func (c Lab) Under(gains RGB) Lab { return LabOf(c.linear().scaled(gains)) }
+
+// DGCI returns the dark-green colour index of the colour as a screen shows it; see DGCI.
+func (c Lab) DGCI() float64 {
+	var code [3]float64
+	for k, v := range c.linear() {
+		code[k] = FromLinear(math.Min(1, math.Max(0, float64(v))))
+	}
+	return DGCI(code[0], code[1], code[2])
 }
 
 // fromXYZ is the inverse of toXYZ.

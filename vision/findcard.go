@@ -278,12 +278,6 @@ func (s *Scene) CardOutline() (q [4]Px) {
 	return q
 }
 
-// windowCentre is the middle of the card's white window on the plane.
-func (s *Scene) windowCentre() card.Pt {
-	c := card.WhiteWindow.Centre()
-	return card.Pt{X: c.X * s.scale, Y: c.Y * s.scale}
-}
-
 // nominalPx returns where a point given in the card's nominal mm appears.
 func (s *Scene) nominalPx(c card.Pt) Px {
 	return s.Plane.ToPx(card.Pt{X: c.X * s.scale, Y: c.Y * s.scale})

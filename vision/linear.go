@@ -34,8 +34,6 @@ func (c RGB) luminance() float32 { return c.dot(luminanceOf) }
 
 var luminanceOf = RGB{0.2126, 0.7152, 0.0722}
 
-func (c RGB) minus(d RGB) RGB     { return RGB{c[0] - d[0], c[1] - d[1], c[2] - d[2]} }
-func (c RGB) plus(d RGB) RGB      { return RGB{c[0] + d[0], c[1] + d[1], c[2] + d[2]} }
 func (c RGB) times(k float32) RGB { return RGB{c[0] * k, c[1] * k, c[2] * k} }
 func (c RGB) scaled(g RGB) RGB    { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
 func (c RGB) dot(d RGB) float32   { return c[0]*d[0] + c[1]*d[1] + c[2]*d[2] }

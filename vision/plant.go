@@ -44,8 +44,8 @@ func (c *canopy) plant(k int) LeafPlant {
 			break
 		}
 	}
-	r, g, b := Lab{s.own[0] / s.area, s.own[1] / s.area, s.own[2] / s.area}.codes()
-	p.DGCI = DGCI(r, g, b)
+	p.Own = Lab{s.own[0] / s.area, s.own[1] / s.area, s.own[2] / s.area}
+	p.DGCI = p.Own.DGCI()
 	return p
 }
 

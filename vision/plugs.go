@@ -52,7 +52,8 @@ type LeafPlant struct {
 	// Standard uncertainties from telling leaf from ground, yellow from green and one plant from the next, by what the network sees.
 	LeafUMM2, YellowUMM2 float64
 	HueDeg               float64 // median CIELAB h_ab of the leaf; NaN for none
-	DGCI                 float64 // dark-green colour index of the leaf's median colour; NaN for none
+	Own                  Lab     // the leaf's mean colour, free of light and gloss
+	DGCI                 float64 // dark-green colour index of Own; NaN for none
 	Centre               Px
 }
 

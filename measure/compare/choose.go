@@ -94,7 +94,7 @@ func (l *layout) takeRanks(c *Comparison, all stats.Comparisons) {
 		case r.Upper < 0:
 			c.Verdict = Less
 		default:
-			c.Verdict = CannotTell
+			c.Verdict = Unclear
 		}
 		if !c.Lower.Known() || !c.Upper.Known() { // too few trays for one end
 			c.Lower, c.Upper = measure.Missing, measure.Missing

@@ -22,9 +22,9 @@ type contrast struct {
 //
 //	SE² = s²·Σ w²/n
 //
-// with s² the variance between trays treated alike and n the treatments' trays. Errors of measuring scatter from photo to
-// photo and so are in s² already; but a few trays may agree by luck, and SE² is never taken to be less than what measuring
-// alone makes of it, Σ w²·u²/n². Without replicate trays
+// with s² the variance between trays treated alike, never below what plugs and photos make of it (see known), and n the treatments'
+// trays. Errors of measuring scatter from photo to photo and so are in s² already; SE² is never taken to be less than what
+// measuring alone makes of it, Σ w²·u²/n². Without replicate trays
 //
 //	SE² = Σ w²·(v + u²)
 //
@@ -57,8 +57,8 @@ func (l *layout) contrast(terms ...term) contrast {
 	case l.byTrays() && l.uneven:
 		total, c.df = l.ownScatter(terms)
 	case l.byTrays():
-		total = l.pooled * c.weight
-		c.df = float64(l.df)
+		s2, df := l.known()
+		total, c.df = s2*c.weight, df
 	case !math.IsNaN(total):
 		c.df = total * total / below // +Inf when the plugs do not scatter
 	}
@@ -74,13 +74,24 @@ func (l *layout) contrast(terms ...term) contrast {
 	return c
 }
 
-// ownScatter returns Σ w²·s²/n with each treatment's own variance s², and its degrees of freedom after Welch (1947,
+// withinOf returns the mean variance of a treatment's trays from their plugs and photos, 0 where it is not known.
+func (l *layout) withinOf(g group) float64 {
+	sum, n := 0.0, 0
+	for _, f := range g.figures {
+		if w := l.onScale(f, math.Sqrt(f.within())); !math.IsNaN(w) {
+			sum, n = sum+float64(w*w), n+1
+		}
+	}
+	return sum / math.Max(1, float64(n))
+}
+
+// ownScatter returns Σ w²·s²/n with each treatment's own variance s², never below what plugs and photos make of it, and its degrees of freedom after Welch (1947,
 // Biometrika 34, 28-35).
 func (l *layout) ownScatter(terms []term) (total, df float64) {
 	below := 0.0
 	for _, t := range terms {
 		n := float64(len(t.group.figures))
-		part := t.weight * t.weight * variance(l.ys(t.group)) / n
+		part := t.weight * t.weight * math.Max(variance(l.ys(t.group)), l.withinOf(t.group)) / n
 		total += part
 		below += part * part / (n - 1)
 	}

@@ -38,13 +38,21 @@ func ratioOf(a, b map[string]float64) (logRatio, plugVar float64, n int, ok bool
 	return math.Log(ma / mb), variance(z) / float64(len(z)), len(z), true
 }
 
-// relU returns the relative standard uncertainty of a tray's mean from measuring.
-func (t *trial) relU(q quantity, day, tray int) float64 {
+// relU returns the relative standard uncertainty of a tray's mean from measuring, and the part of it that the photo's plugs have in
+// common.
+func (t *trial) relU(q quantity, day, tray int) (u, common float64) {
 	f, ok := t.figureOf(q, day, tray)
 	if !ok {
-		return nan
+		return nan, nan
 	}
-	return f.u / f.value
+	return f.u / f.value, f.common / f.value
+}
+
+// bothU combines the relative uncertainties of two means, NaN where one is not known.
+func (t *trial) bothU(a quantity, dayA int, b quantity, dayB, tray int) (u, common float64) {
+	uA, commonA := t.relU(a, dayA, tray)
+	uB, commonB := t.relU(b, dayB, tray)
+	return math.Hypot(uA, uB), math.Hypot(commonA, commonB)
 }
 
 // rootToShoot is visible root area over visible leaf area, of the plants that were measured from both sides.
@@ -56,8 +64,9 @@ func (t *trial) rootToShoot(day, tray int) (figure, bool) {
 	if !ok {
 		return figure{}, false
 	}
-	v := math.Exp(logRatio)
-	return figure{tray, v, n, v * v * plugVar, v * math.Hypot(t.relU(root, day, tray), t.relU(leaf, day, tray))}, true
+	v := math.Exp(logRatio) / t.shareSeen(leaf, day, tray, len(leaves))
+	u, common := t.bothU(root, day, leaf, day, tray)
+	return figure{tray: tray, value: v, plugs: n, plugVar: v * v * plugVar, u: v * u, common: v * common}, true
 }
 
 // unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none.
@@ -75,7 +84,7 @@ func (t *trial) unevenness(q quantity, day, tray int) (figure, bool) {
 		z[i] = (float64((x-m)*(x-m))-s2)/(2*s2) - (x-m)/m
 	}
 	cv := 100 * math.Sqrt(s2) / m
-	return figure{tray, cv, len(xs), cv * cv * variance(z) / float64(len(xs)), nan}, true
+	return figure{tray: tray, value: cv, plugs: len(xs), plugVar: cv * cv * variance(z) / float64(len(xs)), u: nan, common: nan}, true
 }
 
 // growthRate is the relative growth rate between two days in % a day, 100·(ln W₂ − ln W₁)/(t₂ − t₁) with W the mean of the
@@ -87,7 +96,28 @@ func (t *trial) growthRate(q quantity, from, day, tray int) (figure, bool) {
 	if !ok || day <= from {
 		return figure{}, false
 	}
+	logRatio += t.forCovered(q, day, tray, before, after)
 	perDay := 100 / float64(day-from)
-	return figure{tray, perDay * logRatio, n, perDay * perDay * plugVar,
-		perDay * math.Hypot(t.relU(q, from, tray), t.relU(q, day, tray))}, true
+	u, common := t.bothU(q, from, q, day, tray)
+	return figure{tray: tray, value: perDay * logRatio, plugs: n, plugVar: perDay * perDay * plugVar, u: perDay * u, common: perDay * common}, true
+}
+
+// forCovered returns what has to be added to the logarithm of a growth for plants that their neighbours cover on the later day: they
+// share its area, and so they count on the earlier day, too.
+func (t *trial) forCovered(q quantity, day, tray int, before, after map[string]float64) float64 {
+	covered := t.covered(q, day, tray)
+	if len(covered) == 0 {
+		return 0
+	}
+	var paired, all []float64
+	for _, name := range slices.Sorted(maps.Keys(before)) {
+		_, seen := after[name]
+		if seen {
+			paired = append(paired, before[name])
+		}
+		if seen || slices.Contains(covered, name) {
+			all = append(all, before[name])
+		}
+	}
+	return math.Log(t.shareSeen(q, day, tray, len(after)) * mean(paired) / mean(all))
 }

@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 	"time"
@@ -24,11 +25,12 @@ type trial struct {
 	photos map[occasion]measure.Reading
 	limits []string // what was found on the way
 	memo   memo
+	bares  map[occasion]map[string]bool // see bare
 }
 
 // gather keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
 func gather(p *plan.Plan, readings []measure.Reading) *trial {
-	t := &trial{plan: inSomeZone(p), photos: map[occasion]measure.Reading{}, memo: memo{}}
+	t := &trial{plan: inSomeZone(p), photos: map[occasion]measure.Reading{}, memo: memo{}, bares: map[occasion]map[string]bool{}}
 	all := map[occasion][]measure.Reading{}
 	unusable, undated, settings := 0, 0, map[string]bool{}
 	strangers := map[int]bool{}
@@ -38,18 +40,20 @@ func gather(p *plan.Plan, readings []measure.Reading) *trial {
 			unusable++
 		case r.Taken.IsZero():
 			undated++
-		case t.plan.TreatmentOf(r.Tray) == "":
-			strangers[r.Tray] = true
 		default:
 			at := occasion{t.plan.DayOf(r.Taken), r.Tray, r.View}
 			all[at] = append(all[at], r)
+			if t.plan.TreatmentOf(r.Tray) == "" {
+				strangers[r.Tray] = true
+				continue
+			}
 			settings[r.Version+" "+r.Settings] = true
 		}
 	}
 	for at, photos := range all {
 		slices.SortFunc(photos, measure.ByWorth)
 		t.photos[at] = photos[0]
-		if !slices.Contains(t.days, at.day) {
+		if !strangers[at.tray] && !slices.Contains(t.days, at.day) {
 			t.days = append(t.days, at.day)
 		}
 	}
@@ -82,13 +86,24 @@ func inSomeZone(p *plan.Plan) *plan.Plan {
 	return &q
 }
 
-// figure is one tray's figure in one quantity on one day: the plugs' mean, or what is derived from it.
+// figure is one tray's figure in one quantity on one day: the mean over its plants, or what is derived from it.
 type figure struct {
 	tray    int
 	value   float64
 	plugs   int     // behind it
 	plugVar float64 // variance of value that comes from its being a mean over so many plugs; NaN with fewer than two
 	u       float64 // standard uncertainty of value from measuring, without the printed scale, which all trays share; NaN: not known
+	common  float64 // the part of u that all plugs of the photo have in common, which their scatter does not show; NaN: not known
+	scaleU  float64 // standard uncertainty of value from the printed scale
+}
+
+// within returns the variance of a tray's figure that its own plugs and its photo account for: no two trays treated alike can be
+// expected to agree better.
+func (f figure) within() float64 {
+	if math.IsNaN(f.common) {
+		return f.plugVar
+	}
+	return f.plugVar + float64(f.common*f.common)
 }
 
 // figureOf returns q's figure of a tray on a day; ok is false when nothing was measured.
@@ -99,14 +114,41 @@ func (t *trial) figureOf(q quantity, day, tray int) (f figure, ok bool) {
 	}
 	if q.tray != nil {
 		v := q.tray(r)
-		return figure{tray, float64(v), planted(r), nan, nan}, v.Known()
+		return figure{tray: tray, value: float64(v), plugs: planted(r), plugVar: nan, u: nan, common: nan}, v.Known()
 	}
-	values := t.plugs(q, day, tray)
-	if len(values) == 0 {
+	xs := sortedValues(t.plugs(q, day, tray))
+	if len(xs) == 0 {
 		return figure{}, false
 	}
-	xs := sortedValues(values)
-	return figure{tray, mean(xs), len(xs), variance(xs) / float64(len(xs)), t.measuringU(q, day, tray)}, true
+	share := t.shareSeen(q, day, tray, len(xs))
+	m := mean(xs)
+	u, common := t.measuringU(q, day, tray)
+	n := len(xs) + len(t.covered(q, day, tray))
+	return figure{tray: tray, value: m * share, plugs: n, plugVar: share * share * variance(xs) / float64(len(xs)),
+		u: share * u, common: share * common, scaleU: share * m * t.scaleRelU(q)}, true
+}
+
+// coveredFlag is the remark on a plug whose place lies under its neighbours' leaves.
+const coveredFlag = "under neighbours"
+
+// covered names the plants that cannot be seen because neighbours lie over them: for the leaf area alone, because what is seen of the
+// leaves above them was given to the neighbours. A plug that was empty when it was last in view is no plant.
+func (t *trial) covered(q quantity, day, tray int) []string {
+	if q.name != LeafArea {
+		return nil
+	}
+	var names []string
+	for _, p := range t.photos[occasion{day, tray, q.view}].Plugs {
+		if p.State == measure.Hidden && slices.Contains(p.Flags, coveredFlag) && !t.bare(day, tray)[p.Name] {
+			names = append(names, p.Name)
+		}
+	}
+	return names
+}
+
+// shareSeen is how many of a tray's plants are in view, n, of all that share the area measured.
+func (t *trial) shareSeen(q quantity, day, tray, n int) float64 {
+	return float64(n) / float64(n+len(t.covered(q, day, tray)))
 }
 
 // plugs returns the values of a tray's plants on a day by the plugs' names.
@@ -136,21 +178,22 @@ func (t *trial) plants(view string, day, tray int) []measure.Plug {
 	return plants
 }
 
-// bare returns the plugs in which no plant was seen from above, on that day or else on the nearest day with such a photo. A
-// seed that did not come up has no roots to be compared.
+// bare returns the plugs in which no plant was seen from above, on that day or else on the nearest day on which the plug was in
+// view. A seed that did not come up has no roots to be compared.
 func (t *trial) bare(day, tray int) map[string]bool {
-	nearest, found := measure.Reading{}, false
-	away := 0
-	for _, d := range t.days {
-		r, ok := t.photos[occasion{d, tray, "shoots"}]
-		if ok && (!found || abs(d-day) < away) {
-			nearest, found, away = r, true, abs(d-day)
-		}
+	if bare, ok := t.bares[occasion{day: day, tray: tray}]; ok {
+		return bare
 	}
-	bare := map[string]bool{}
-	for _, p := range nearest.Plugs {
-		if p.State == measure.Empty {
-			bare[p.Name] = true
+	bare, away := map[string]bool{}, map[string]int{}
+	t.bares[occasion{day: day, tray: tray}] = bare
+	for _, d := range t.days {
+		for _, p := range t.photos[occasion{d, tray, "shoots"}].Plugs {
+			if p.State != measure.Empty && p.State != measure.Planted {
+				continue
+			}
+			if known, ok := away[p.Name]; !ok || abs(d-day) < known {
+				bare[p.Name], away[p.Name] = p.State == measure.Empty, abs(d-day)
+			}
 		}
 	}
 	return bare

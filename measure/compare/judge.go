@@ -50,7 +50,7 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	case k.estimate+half < 0:
 		c.Verdict = Less
 	default:
-		c.Verdict = CannotTell
+		c.Verdict = Unclear
 	}
 }
 
@@ -120,7 +120,9 @@ func (l *layout) tukey(n, pairs int) adjustment {
 // welchToControl judges the same where each treatment keeps its own variance: by a multivariate t with each comparison's own
 // degrees of freedom (Hasler & Hothorn 2008, Biom. J. 50, 793-800).
 func (l *layout) welchToControl(family []group, control group) adjustment {
-	own := func(g group) float64 { return variance(l.ys(g)) / float64(len(g.figures)) }
+	own := func(g group) float64 {
+		return math.Max(variance(l.ys(g)), l.withinOf(g)) / float64(len(g.figures))
+	}
 	lambda := make([]float64, len(family))
 	for i, g := range family {
 		lambda[i] = own(control) / (own(g) + own(control))

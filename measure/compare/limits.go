@@ -173,7 +173,8 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 			"without any effect about %.0f of them would still give p below 0.05. Decide before sowing which quantity and day count", tests, math.Ceil(float64(tests)*(1-Level))))
 	}
 	if replicated {
-		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule)
+		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule,
+			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
 	if t.plan.PlacesSeed == 0 {
 		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")

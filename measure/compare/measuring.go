@@ -5,14 +5,15 @@ import (
 	"slices"
 )
 
-// measuringU returns the standard uncertainty of a tray's mean from measuring, NaN where the readings give no error bars. A
-// plug's error bar is split into what all plugs of the photo may have in common, c of each value, and what is its own:
+// measuringU returns the standard uncertainty of the mean over a tray's plugs from measuring, and the part of it that they have in
+// common, NaN where the readings give no error bars. A plug's error bar is split into what all plugs of the photo may have in
+// common, c of each value, and what is its own:
 //
 //	u² = (c² − p²)·mean² + Σ (uᵢ² − c²·xᵢ²)/n²
 //
 // Errors in common do not average out over n plugs, those of single plugs do. The part p of the printed scale is taken out:
 // one card serves all trays, and what both sides of a comparison have in common drops out of it.
-func (t *trial) measuringU(q quantity, day, tray int) float64 {
+func (t *trial) measuringU(q quantity, day, tray int) (u, shared float64) {
 	common := t.inCommon(q, day, tray)
 	var xs []float64
 	own := 0.0
@@ -22,26 +23,27 @@ func (t *trial) measuringU(q quantity, day, tray int) float64 {
 			continue
 		}
 		if !u.Known() {
-			return nan
+			return nan, nan
 		}
 		x, half := float64(v), float64(u)/2 // expanded with k = 2
 		xs = append(xs, x)
 		own += math.Max(0, float64(half*half)-float64(common*common*x*x))
 	}
 	if len(xs) == 0 || math.IsNaN(common) {
-		return nan
+		return nan, nan
 	}
-	n, m := float64(len(xs)), mean(xs)
-	return math.Sqrt(own/(n*n) + m*m*math.Max(0, common*common-t.scaleRelU()*t.scaleRelU()))
+	n, m, scale := float64(len(xs)), mean(xs), t.scaleRelU(q)
+	shared = m * math.Sqrt(math.Max(0, common*common-scale*scale))
+	return math.Sqrt(own/(n*n) + float64(shared*shared)), shared
 }
 
-// scaleRelU is the relative standard uncertainty of an area from the printed scale: an area goes as a length squared, and
-// RuleU is expanded with k = 2 (JCGM 100:2008, 5.1.6).
-func (t *trial) scaleRelU() float64 {
+// scaleRelU is the relative standard uncertainty of a quantity from the printed scale: an area goes as a length squared, a share
+// has none of it, and RuleU is expanded with k = 2 (JCGM 100:2008, 5.1.6).
+func (t *trial) scaleRelU(q quantity) float64 {
 	if t.plan.Card.RuleMM <= 0 {
 		return 0
 	}
-	return t.plan.Card.RuleU / t.plan.Card.RuleMM
+	return float64(q.power) / 2 * t.plan.Card.RuleU / t.plan.Card.RuleMM
 }
 
 // inCommon returns what all plugs of a photo may have in common, as a share of their values: at most the smallest relative

@@ -37,6 +37,9 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 // reviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and
 // -1 where there is none: a photo on a day between must not part two reviews.
 func (t *trial) reviewBefore(n int) int {
+	if n < 0 { // a day on which nothing of the plan was photographed
+		return -1
+	}
 	for i := n - 1; i >= 0; i-- {
 		if slices.Contains(t.plan.ReviewDays, t.days[i]) {
 			return t.days[i]
@@ -60,6 +63,34 @@ func (t *trial) layoutOf(q quantity, day int) *layout {
 		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) })
 }
 
+// derivedQuantity is one that is worked out from others.
+type derivedQuantity struct {
+	layout layout // what is known of it before there are figures
+	figure func(tray int) (figure, bool)
+}
+
+// before returns the review before a day with photos, -1 for none.
+func (t *trial) before(day int) int { return t.reviewBefore(slices.Index(t.days, day)) }
+
+// derived lists what is worked out from the measured quantities on a day. Growth rates are since day from, none where it is -1.
+func (t *trial) derived(from, day int) []derivedQuantity {
+	root, leaf := quantityCalled(RootArea), quantityCalled(LeafArea)
+	list := []derivedQuantity{{layout{name: RootToShoot, unit: "mm²/mm²", scale: Ratio, day: day, needs: []need{{day, root.view}, {day, leaf.view}}},
+		func(tray int) (figure, bool) { return t.rootToShoot(day, tray) }}}
+	for _, d := range []struct {
+		of           quantity
+		uneven, rate string
+	}{{root, RootUneven, RootGrowth}, {leaf, LeafUneven, LeafGrowth}} {
+		list = append(list, derivedQuantity{layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
+			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }})
+		if from >= 0 {
+			list = append(list, derivedQuantity{layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
+				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }})
+		}
+	}
+	return list
+}
+
 // layouts returns all that is compared on the i-th day with photos. Growth rates are since the review before it.
 func (t *trial) layouts(i int) []*layout {
 	day := t.days[i]
@@ -67,19 +98,8 @@ func (t *trial) layouts(i int) []*layout {
 	for _, q := range measured {
 		ls = append(ls, t.layoutOf(q, day))
 	}
-	root, leaf := quantityCalled(RootArea), quantityCalled(LeafArea)
-	ls = append(ls, t.lay(&layout{name: RootToShoot, unit: "mm²/mm²", scale: Ratio, day: day, needs: []need{{day, root.view}, {day, leaf.view}}},
-		func(tray int) (figure, bool) { return t.rootToShoot(day, tray) }))
-	for _, d := range []struct {
-		of           quantity
-		uneven, rate string
-	}{{root, RootUneven, RootGrowth}, {leaf, LeafUneven, LeafGrowth}} {
-		ls = append(ls, t.lay(&layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
-			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }))
-		if from := t.reviewBefore(i); from >= 0 {
-			ls = append(ls, t.lay(&layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
-				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }))
-		}
+	for _, d := range t.derived(t.reviewBefore(i), day) {
+		ls = append(ls, t.lay(&d.layout, d.figure))
 	}
 	return slices.DeleteFunc(ls, func(l *layout) bool {
 		return !slices.ContainsFunc(l.groups, func(g group) bool { return len(g.figures) > 0 })

@@ -19,7 +19,7 @@ import (
 // t = 5.37654, and P(|T| > t) with 2 degrees of freedom is 1 − t/√(2+t²) = 1 − 0.967104 = 0.032896.
 func TestTraysByHand(t *testing.T) {
 	p := twoTreatments(2, 2)
-	r := Of(p, []measure.Reading{roots(1, 14, 4, 6), roots(2, 14, 5, 7), roots(3, 14, 8, 12), roots(4, 14, 11, 13)}, nil, Options{})
+	r := Of(p, []measure.Reading{roots(1, 14, 4.9, 5.1), roots(2, 14, 5.9, 6.1), roots(3, 14, 9.9, 10.1), roots(4, 14, 11.9, 12.1)}, nil, Options{})
 	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
 	near(t, "ratio", c.Estimate, 2, 1e-12)
 	near(t, "lower", c.Lower, 1.14848, 1e-5)
@@ -36,7 +36,7 @@ func TestSentences(t *testing.T) {
 	// Tray means 5 and 6 against 5.1 and 6.3: hardly any difference.
 	r := Of(twoTreatments(2, 2), []measure.Reading{roots(1, 14, 5, 5), roots(2, 14, 6, 6), roots(3, 14, 5.1, 5.1), roots(4, 14, 6.3, 6.3)}, nil, Options{})
 	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
-	if c.Verdict != CannotTell || !strings.HasPrefix(c.Sentence, "feed: this trial cannot tell whether root area differs from that of water only: 1.03 times, 95 % interval 0.5") {
+	if c.Verdict != Unclear || !strings.HasPrefix(c.Sentence, "feed: no clear difference in root area from water only: 1.03 times, 95 % interval 0.5") {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 	// A share is told by its difference; 1, 2 % against 21, 23 % brown.
@@ -50,12 +50,12 @@ func TestSentences(t *testing.T) {
 	r = Of(twoTreatments(2, 2), []measure.Reading{brown(1, 1, 1), brown(2, 2, 2), brown(3, 21, 21), brown(4, 23, 23)}, nil, Options{})
 	c = find(r, AgainstControl, RootBrowning, "feed", "water only", 14)
 	// s² = (0.5 + 2)/2 = 1.25, SE = 1.118, ± 4.810
-	if c.Verdict != More || c.Sentence != "feed: root browning 20.5 percentage points above water only, 95 % interval 15.7 to 25.3 (2 trays against 2)" {
+	if c.Verdict != More || c.Sentence != "feed: brown root share 20.5 percentage points above water only, 95 % interval 15.7 to 25.3 (2 trays against 2)" {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 	r = Of(twoTreatments(2, 2), []measure.Reading{brown(1, 21, 21), brown(2, 23, 23), brown(3, 1, 1), brown(4, 2, 2)}, nil, Options{})
 	c = find(r, AgainstControl, RootBrowning, "feed", "water only", 14)
-	if c.Verdict != Less || c.Sentence != "feed: root browning 20.5 percentage points below water only, 95 % interval 15.7 to 25.3 (2 trays against 2)" {
+	if c.Verdict != Less || c.Sentence != "feed: brown root share 20.5 percentage points below water only, 95 % interval 15.7 to 25.3 (2 trays against 2)" {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 }
@@ -81,20 +81,23 @@ func TestMeasuringIsCarried(t *testing.T) {
 	c = find(r, AgainstControl, RootArea, "feed", "water only", 14)
 	near(t, "lower", c.Lower, 2*math.Exp(-1.959964*math.Sqrt(2*(0.01-0.0009))), 1e-5)
 
-	// Trays that agree by luck to 1 part in 1000 are not known better than they were measured: SE is 0.1·√(½+½) at least.
+	// Trays that agree by luck to 1 part in 1000 are not known better than they were measured: SE is 0.1·√(½+½) at least, with the
+	// two degrees of freedom of the trays and the four of the plugs.
 	near100 := []measure.Reading{withU(roots(1, 14, 10, 10), 0.1), withU(roots(2, 14, 10.01, 10.01), 0.1), withU(roots(3, 14, 11, 11), 0.1), withU(roots(4, 14, 11.01, 11.01), 0.1)}
 	c = find(Of(twoTreatments(2, 2), near100, nil, Options{}), AgainstControl, RootArea, "feed", "water only", 14)
-	if c.Verdict != CannotTell {
+	if c.Verdict != Unclear {
 		t.Errorf("claims %s from trays that agree by luck: %s", c.Verdict, c.Sentence)
 	}
-	near(t, "lower", c.Lower, float64(c.Estimate)*math.Exp(-4.302653*0.1), 1e-5)
+	near(t, "lower", c.Lower, float64(c.Estimate)*math.Exp(-2.446912*0.1), 1e-5)
 
 	// Own errors of plugs average out, what is in common does not: plugs of 10 with u = 0.4 and 1.0 have 4 % in common;
 	// u² of the mean = (0.04·10)² + (0 + 1² − 0.4²)/4 = 0.16 + 0.21 = 0.37.
 	mixed := roots(1, 14, 10, 10)
 	mixed.Plugs[0].RootAreaUMM2, mixed.Plugs[1].RootAreaUMM2 = 0.8, 2
 	tr := gather(twoTreatments(1, 1), []measure.Reading{mixed})
-	near(t, "u", measure.Number(tr.measuringU(quantityCalled(RootArea), 14, 1)), math.Sqrt(0.37), 1e-12)
+	u, shared := tr.measuringU(quantityCalled(RootArea), 14, 1)
+	near(t, "u", measure.Number(u), math.Sqrt(0.37), 1e-12)
+	near(t, "shared", measure.Number(shared), 0.4, 1e-12)
 }
 
 // Plugs count by their state, and a seed that did not come up has no roots to be compared.
@@ -194,7 +197,7 @@ func TestStand(t *testing.T) {
 	near(t, "difference", c.Estimate, 50, 1e-12)
 	near(t, "lower", c.Lower, -13.55, 1e-3)
 	near(t, "upper", c.Upper, 78.90, 1e-3)
-	if c.Verdict != CannotTell || c.Inference != Plugs || c.Sentence != "feed: 3 of 4 plugs have a plant, with water only 1 of 4; that may be chance (p = 0.49)" {
+	if c.Verdict != Unclear || c.Inference != Plugs || c.Sentence != "feed: 3 of 4 plugs have a plant, with water only 1 of 4; that may be chance (p = 0.49)" {
 		t.Errorf("%+v", c)
 	}
 	// However clear it is plug by plug, nothing is claimed of the treatment; and trays that differ among themselves are told.
@@ -214,7 +217,7 @@ func TestStandIsAdjusted(t *testing.T) {
 	c := find(r, AgainstControl, Stand, "a", "water only", 14)
 	near(t, "single", c.PSingle, 2.0/70, 1e-9)
 	near(t, "adjusted", c.P, 4.0/70, 1e-9)
-	if c.Together != 2 || c.Verdict != CannotTell || !strings.Contains(c.Sentence, "that may be chance (p = 0.057)") {
+	if c.Together != 2 || c.Verdict != Unclear || !strings.Contains(c.Sentence, "that may be chance (p = 0.057)") {
 		t.Errorf("%+v", c)
 	}
 }

@@ -8,6 +8,7 @@ type quantity struct {
 	unit  string
 	scale Scale
 	view  string // the photo it comes from
+	power int    // of the printed scale in it: 2 for an area, 1 for a length, 0 for a share
 	// plug returns a plug's value and its expanded uncertainty, Missing where the reading has none.
 	plug func(measure.Plug) (value, u measure.Number)
 	// tray, instead of plug, returns the value of a whole tray's photo.
@@ -17,12 +18,15 @@ type quantity struct {
 // The names of the quantities that other files here or the reports ask for.
 const (
 	RootArea     = "root area"
+	RootLength   = "root length"
+	RootCover    = "root cover"
+	CanopyCover  = "canopy cover"
 	LeafArea     = "leaf area"
-	RootBrowning = "root browning"
-	Chlorotic    = "chlorotic share"
-	RootToShoot  = "root-to-shoot ratio"
-	RootUneven   = "unevenness of root area"
-	LeafUneven   = "unevenness of leaf area"
+	RootBrowning = "brown root share"
+	Chlorotic    = "yellow leaf share"
+	RootToShoot  = "root area per leaf area"
+	RootUneven   = "spread of root area between plugs"
+	LeafUneven   = "spread of leaf area between plugs"
 	RootGrowth   = "relative growth rate of roots"
 	LeafGrowth   = "relative growth rate of leaves"
 	Stand        = "stand"
@@ -32,23 +36,33 @@ const (
 
 func without(value measure.Number) (measure.Number, measure.Number) { return value, measure.Missing }
 
+// barOf returns an error bar, Missing where a reading keeps none: it is then 0.
+func barOf(u measure.Number) measure.Number {
+	if u > 0 {
+		return u
+	}
+	return measure.Missing
+}
+
 // measured are the quantities that a photo gives. A size is compared by its ratio, because growth multiplies; a share by its
 // difference in percentage points, because it may be 0.
 var measured = []quantity{
-	{name: RootArea, unit: "mm²", scale: Ratio, view: "roots",
+	{name: RootArea, unit: "mm²", scale: Ratio, view: "roots", power: 2,
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootAreaMM2, p.RootAreaUMM2 }},
-	{name: "root length", unit: "mm", scale: Ratio, view: "roots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootLengthMM) }},
-	{name: "root cover", unit: "%", scale: Difference, view: "roots",
+	{name: RootLength, unit: "mm", scale: Ratio, view: "roots", power: 1,
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootLengthMM, barOf(p.RootLengthUMM) }},
+	{name: RootCover, unit: "%", scale: Difference, view: "roots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootCoverPct) }},
 	{name: RootBrowning, unit: "%", scale: Difference, view: "roots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootBrowningPct) }},
-	{name: LeafArea, unit: "mm²", scale: Ratio, view: "shoots",
+		plug: func(p measure.Plug) (measure.Number, measure.Number) {
+			return p.RootBrowningPct, barOf(p.RootBrownUPct)
+		}},
+	{name: LeafArea, unit: "mm²", scale: Ratio, view: "shoots", power: 2,
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafAreaMM2, p.LeafAreaUMM2 }},
-	{name: "canopy cover", unit: "%", scale: Difference, view: "shoots",
+	{name: CanopyCover, unit: "%", scale: Difference, view: "shoots",
 		tray: func(r measure.Reading) measure.Number { return r.CanopyCoverPct }},
 	{name: Chlorotic, unit: "%", scale: Difference, view: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.ChloroticPct) }},
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.ChloroticPct, barOf(p.ChlorUPct) }},
 	{name: LeafHue, unit: "°", scale: Difference, view: "shoots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.LeafHueDeg) }},
 	{name: DarkGreen, unit: "", scale: Difference, view: "shoots",

@@ -45,7 +45,7 @@ type Verdict string
 const (
 	More        Verdict = "more"
 	Less        Verdict = "less"
-	CannotTell  Verdict = "cannot tell"
+	Unclear     Verdict = "unclear"
 	TheseTrays  Verdict = "these trays only"
 	NotCompared Verdict = "not compared"
 )

@@ -16,30 +16,32 @@ type count struct {
 	each          [][2]int // plants and plugs tray by tray
 }
 
-// standOf counts a treatment's plants from above on a day. Hidden and excluded plugs say nothing and are left out.
+// standOf counts a treatment's plants from above on a day.
 func (t *trial) standOf(treatment string, day int) count {
 	c := count{trays: []int{}}
 	numbers := t.plan.TraysOf(treatment)
 	slices.Sort(numbers)
 	for _, tray := range numbers {
-		r, ok := t.photos[occasion{day, tray, "shoots"}]
-		if !ok {
-			continue
-		}
-		plants, plugs := 0, 0
-		for _, p := range r.Plugs {
-			switch p.State {
-			case measure.Planted:
-				plants, plugs = plants+1, plugs+1
-			case measure.Empty:
-				plugs++
-			}
-		}
-		if plugs > 0 {
+		if plants, plugs := t.standOfTray(day, tray); plugs > 0 {
 			c.plants, c.plugs, c.trays, c.each = c.plants+plants, c.plugs+plugs, append(c.trays, tray), append(c.each, [2]int{plants, plugs})
 		}
 	}
 	return c
+}
+
+// standOfTray counts a tray's plants from above and the plugs looked at. A plant under its neighbours counts as a plant. Other hidden
+// plugs and excluded ones say nothing and are left out.
+func (t *trial) standOfTray(day, tray int) (plants, plugs int) {
+	for _, p := range t.photos[occasion{day, tray, "shoots"}].Plugs {
+		switch p.State {
+		case measure.Planted:
+			plants, plugs = plants+1, plugs+1
+		case measure.Empty:
+			plugs++
+		}
+	}
+	under := len(t.covered(quantityCalled(LeafArea), day, tray))
+	return plants + under, plugs + under
 }
 
 func (c count) pct() float64 { return 100 * float64(c.plants) / float64(c.plugs) }
@@ -108,7 +110,7 @@ func (t *trial) wordStand(c *Comparison, day int) {
 		c.Sentence = words + fmt.Sprintf("; taken plug by plug that is more than chance (%s), but plugs of one tray share its accidents: this is about these trays", PWords(c.P))
 		return
 	}
-	c.Verdict = CannotTell
+	c.Verdict = Unclear
 	c.Sentence = words + fmt.Sprintf("; that may be chance (%s)", PWords(c.P))
 }
 

@@ -19,9 +19,8 @@ func (c Comparison) sentence() string {
 	switch c.Verdict {
 	case More, Less:
 		return fmt.Sprintf("%s: %s %s %s, %s%s", c.Treatment, what, c.size(), c.Control, c.interval(), trays)
-	case CannotTell:
-		return fmt.Sprintf("%s: this trial cannot tell whether %s differs from that of %s: %s, %s%s",
-			c.Treatment, what, c.Control, c.sizeAlone(), c.interval(), trays)
+	case Unclear:
+		return fmt.Sprintf("%s: no clear difference in %s from %s: %s, %s%s", c.Treatment, what, c.Control, c.sizeAlone(), c.interval(), trays)
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
 			trayList(c.TrayNumbers, "", ""), c.sizeOfTray(), trayList(c.ControlTrays, "", ""), c.Control, c.interval(), c.explained())
@@ -43,8 +42,8 @@ func (c Comparison) togetherSentence() string {
 	case More, Less:
 		word := map[Verdict]string{More: "more than", Less: "less than"}[c.Verdict]
 		return fmt.Sprintf("%s: %s is %s %s if each worked as it does by itself: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.interval())
-	case CannotTell:
-		return fmt.Sprintf("%s: this trial cannot tell whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.interval())
+	case Unclear:
+		return fmt.Sprintf("%s: unclear whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.interval())
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s against %s: %s, %s between these trays, not between treatments%s", c.Treatment, c.Quantity, parts, size,
 			c.interval(), c.explained())

@@ -27,7 +27,9 @@ def arguments(styles, held_out, pool_size, shot, batch):
     a.add_argument("--kept", type=int, default=60, help="shots that steps draw from")
     a.add_argument("--steps", type=int, default=4, help="steps between two shots")
     a.add_argument("--refresh", type=int, default=8, help="shots between two looks at what has been drawn meanwhile")
+    a.add_argument("--begin", type=int, default=0, help="drawings to wait for before the first step; 0: one file of each worker")
     a.add_argument("--rate", type=float, default=2.5e-3)
+    a.add_argument("--warm", type=int, default=300, help="steps over which the rate rises to its full height")
     a.add_argument("--seed", type=int, default=1)
     a.add_argument("--nets", default="16,32,64,96:0,1,1,2", help="widths:blocks; several, parted by ;, learn side by side")
     a.add_argument("--start", default="", help="weights to go on from")
@@ -105,7 +107,7 @@ class Learner:
 
     def work(self, s):
         x = s["input"].to(memory_format=torch.channels_last)
-        with torch.autocast(self.device, torch.bfloat16, enabled=self.device == "cuda"):
+        with torch.autocast(self.device, torch.bfloat16):
             y = self.net(x.float())
         self.loss, _ = self.loss_of(y.float(), {k: v.float() if k in HALVED else v for k, v in s.items()})
         self.loss.backward()
@@ -153,7 +155,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
         if o.start:
             load(net, o.start)
         learners.append(Learner(spec, net, o, device, loss))
-    p.refresh(wait_for=min(o.pool, each * o.workers))
+    p.refresh(wait_for=min(o.pool, o.begin or each * o.workers))
     print(f"{kind}: pool {p.n} after {time.time() - began:.0f} s, {device}", flush=True)
     d = camera.Dice(device, o.seed)
     album, batch_of = Album(o.kept, o.shot), None
@@ -168,7 +170,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
             batch_of = {k: v[: o.batch].clone() for k, v in album.kept.items()}
         for _ in range(o.steps):
             done = (time.time() - began) / span
-            rate = o.rate * min(1, (step + 1) / 300) * (0.5 + 0.5 * math.cos(math.pi * min(1, done))) + 1e-6
+            rate = o.rate * min(1, (step + 1) / o.warm) * (0.5 + 0.5 * math.cos(math.pi * min(1, done))) + 1e-6
             album.pick(torch.randint(album.n, (o.batch,), generator=d.g, device=device), batch_of)
             for n in learners:
                 n.step(batch_of, rate, min(0.9995, 1 - 10 / (step + 10)))

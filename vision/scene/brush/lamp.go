@@ -34,12 +34,6 @@ func (l *lamp) on(x, y, z float32) float32 {
 	return float32((1-l.direct)*(0.5+float32(0.5*z))) + float32(l.direct*lit)
 }
 
-// onSlope is the light on a surface that rises by (dx, dy) per texel.
-func (l *lamp) onSlope(dx, dy float32) float32 {
-	z := 1 / sqrt32(1+float32(dx*dx)+float32(dy*dy))
-	return l.on(float32(-dx*z), float32(-dy*z), z)
-}
-
 // mirror is how well a glossy surface of the normal (x, y, z) mirrors the lamp to the eye, 0..1; sharper for a greater power of two.
 func (l *lamp) mirror(x, y, z float32, sharp int) float32 {
 	m := max(0, float32(x*l.gloss[0])+float32(y*l.gloss[1])+float32(z*l.gloss[2]))

@@ -7,7 +7,6 @@ import "math"
 type skyview struct {
 	rays [skies]ray
 	maps [skies][]float32 // height of the highest leaf, mm
-	dark rgb              // what the canopy sends on where it hides the sky
 }
 
 const (

@@ -34,14 +34,6 @@ func (d dice) some(p, lo, hi float64) float64 {
 	return 0
 }
 
-// sign returns 1 or -1.
-func (d dice) sign() float64 {
-	if d.chance(0.5) {
-		return 1
-	}
-	return -1
-}
-
 // angle returns a direction in radians.
 func (d dice) angle() float64 { return d.between(0, 2*math.Pi) }
 

@@ -30,7 +30,7 @@ func mediumOf(d dice) medium {
 		lumpy: d.wide(0.1, 0.9), gritty: d.wide(0.04, 0.22), even: d.between(0, 0.6), wet: d.between(0, 1),
 		white: d.some(0.55, 0.01, 0.3), whites: plotOf(d, perCell, d.wide(1.5, 4)), whiteColour: lch{82, 4, 90}.scattered(d, 6, 2, 20).light(),
 		flakeColour: lch{58, 26, 80}.scattered(d, 7, 6, 6).light(), fibres: d.some(0.6, 0.2, 3),
-		fibre: lch{50, 24, 72}.scattered(d, 10, 6, 6).light(), film: lch{38, 30, 126}.scattered(d, 8, 8, 9).light(),
+		fibre: lch{50, 24, 72}.scattered(d, 10, 6, 6).light(), film: lch{40, 34, 124}.scattered(d, 8, 11, 9).light(),
 		moss: lch{46, 38, 118}.scattered(d, 8, 8, 6).light(), mossy: d.chance(0.4), filmPlot: plotOf(d, perWave, d.wide(3, 16)),
 	}
 	var mid lch

@@ -1,0 +1,174 @@
+package compare
+
+import (
+	"flag"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"slices"
+	"testing"
+
+	"traygauge/measure"
+	"traygauge/measure/stats"
+)
+
+// Trays that agree better than their plugs allow: R's lmer finds a tray variance of 0 there and judges by the plugs, with their 87
+// degrees of freedom (testdata/refs/nested/negative_component_results.json, mixed_model_reml). Its standard error is √(415.87/10·2/3)
+// from trays and plugs pooled; ours is never below what the plugs alone make of it, √(418.06/10·2/3).
+func TestFloorAgainstR(t *testing.T) {
+	var want struct {
+		V struct{ Plug float64 } `json:"variance_components_moments"`
+		M struct {
+			VarPlug       float64 `json:"var_plug"`
+			Satterthwaite struct{ DF2 float64 }
+		} `json:"mixed_model_reml"`
+	}
+	results(t, "negative_component", &want)
+	p, photos := nestedTrial(t, "negative_component", extracts)
+	tr := gather(p, photos)
+	l := tr.layoutOf(quantityCalled(RootCover), 21)
+	k := l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1})
+	near(t, "standard error", measure.Number(k.se), math.Sqrt(want.V.Plug/10*2/3), 1e-9)
+	if lmer := math.Sqrt(want.M.VarPlug / 10 * 2 / 3); k.se < lmer || k.se > 1.01*lmer {
+		t.Errorf("standard error %g, lmer's is %g", k.se, lmer)
+	}
+	near(t, "degrees of freedom", measure.Number(k.df), want.M.Satterthwaite.DF2, 1e-9)
+}
+
+// Half a degree of hue between treatments whose trays happen to agree is not clear: plugs that differ by 3° put 0.42° on the mean of
+// fifty, and so 0.42° on the difference of two trays against two.
+func TestHalfADegreeIsNotClear(t *testing.T) {
+	hue := func(tray int, mean float64) measure.Reading {
+		r := leaves(tray, 14, slices.Repeat([]float64{100}, 50)...)
+		for i := range r.Plugs {
+			r.Plugs[i].LeafHueDeg = measure.Number(mean + 3*[]float64{-1, 1}[i%2])
+		}
+		return r
+	}
+	photos := []measure.Reading{hue(1, 118), hue(2, 118.03), hue(3, 118.5), hue(4, 118.48)}
+	c := find(Of(twoTreatments(2, 2), photos, nil, Options{}), AgainstControl, LeafHue, "feed", "water only", 14)
+	near(t, "difference", c.Estimate, 0.475, 1e-9)
+	if c.Verdict != Unclear || c.Upper-c.Lower < 4*0.42 {
+		t.Errorf("%s, %g to %g", c.Verdict, float64(c.Lower), float64(c.Upper))
+	}
+}
+
+// trials is how many invented trials each rate comes from; `make calibrate-stats` takes many more than a test may.
+var trials = flag.Int("trials", 400, "invented trials for each rate")
+
+// invention is how an invented quantity varies.
+type invention struct {
+	of         quantity
+	level      float64
+	tray, plug float64 // standard deviations: of the logarithm for a size, in the unit otherwise
+	photo      float64 // what a photo's plugs have in common of their error, as a share of the value; the reading knows it
+	skewed     bool    // plugs vary by an exponential distribution
+	effect     float64 // on the scale, at which power is tried
+}
+
+var inventions = []invention{
+	{of: quantityCalled(RootArea), level: 60, tray: 0.10, plug: 0.30, photo: 0.015, effect: 0.25},
+	{of: quantityCalled(RootBrowning), level: 25, tray: 4, plug: 12, skewed: true, effect: 10},
+	{of: quantityCalled(LeafHue), level: 118, tray: 1, plug: 3, effect: 2.5},
+}
+
+// lay invents a trial of a control and three treatments, the first of which has the effect.
+func (v invention) lay(t *trial, r *rand.Rand, tray, effect float64) *layout {
+	const plugs = 50
+	first := t.plan.Treatments[1].Name
+	return t.lay(&layout{name: v.of.name, unit: v.of.unit, scale: v.of.scale, day: 14, needs: []need{{14, v.of.view}}}, func(number int) (figure, bool) {
+		on := tray * r.NormFloat64()
+		if t.plan.TreatmentOf(number) == first {
+			on += effect
+		}
+		xs := make([]float64, plugs)
+		for i := range xs {
+			off := r.NormFloat64()
+			if v.skewed {
+				off = r.ExpFloat64() - 1
+			}
+			if v.of.scale == Ratio {
+				xs[i] = v.level * math.Exp(on+v.plug*off)
+			} else {
+				xs[i] = v.level + on + v.plug*off
+			}
+		}
+		seen := mean(xs) * (1 + v.photo*r.NormFloat64())
+		return figure{tray: number, value: seen, plugs: plugs, plugVar: variance(xs) / plugs, u: v.photo * seen, common: v.photo * seen}, true
+	})
+}
+
+// sd is the standard deviation of a tray's figure on the scale.
+func (v invention) sd(tray float64) float64 {
+	plug := v.plug
+	if v.of.scale == Ratio {
+		plug = math.Sqrt(math.Expm1(plug * plug)) // the mean of log-normal plugs
+	}
+	photo := v.photo
+	if v.of.scale != Ratio {
+		photo *= v.level
+	}
+	return math.Sqrt(tray*tray + plug*plug/50 + photo*photo)
+}
+
+// Three treatments against one control, with 2, 3, 4 and 6 trays each, sizes, shares and hue, with trays that vary and with trays
+// that do not: a false alarm in any of the three comparisons comes in 3 to 5.5 of 100 trials, and where trays vary an effect is found
+// as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
+func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
+	water := []string{"water only"}
+	known := memo{}
+	for _, v := range inventions {
+		for _, n := range []int{2, 3, 4, 6} {
+			p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
+			tr := gather(p, nil)
+			tr.memo = known // one design, one critical value
+			for _, tray := range []float64{0, v.tray} {
+				r := rand.New(rand.NewPCG(20, uint64(n)))
+				alarms, found := 0, 0
+				for range *trials {
+					if slices.ContainsFunc(tr.compareAll(v.lay(tr, r, tray, 0), Options{}), claims) {
+						alarms++
+					}
+					if tray > 0 && claims(tr.compareAll(v.lay(tr, r, tray, v.effect), Options{})[0]) {
+						found++
+					}
+				}
+				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
+				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
+				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.name, n, tray, 100*rate)
+				if rate < 0.03-slack(0.03) || rate > 0.055+slack(0.055) {
+					t.Errorf("%s, want 3 to 5.5 %%", said)
+				}
+				if tray > 0 {
+					df := float64(4 * (n - 1))
+					d := stats.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
+					want := powerOf(v.effect/(v.sd(tray)*math.Sqrt(2/float64(n))), d, df)
+					said += fmt.Sprintf(", power %4.1f %%, theory %4.1f %%", 100*power, 100*want)
+					if math.Abs(power-want) > 0.03+slack(want) {
+						t.Errorf("%s: more than 3 points apart", said)
+					}
+				}
+				t.Log(said)
+			}
+		}
+	}
+}
+
+func claims(c Comparison) bool { return c.Verdict == More || c.Verdict == Less }
+
+// powerOf is P(|T'| > d) for T' noncentral t with df and delta: the normal's chance over the chi distribution of s, by Simpson's rule.
+func powerOf(delta, d, df float64) float64 {
+	const n = 2000
+	above := func(z float64) float64 { return math.Erfc(z/math.Sqrt2) / 2 }
+	density := func(s float64) float64 { // of s, with df·s² chi-squared
+		lg, _ := math.Lgamma(df / 2)
+		return math.Exp(math.Ln2 + df/2*math.Log(df/2) - lg + (df-1)*math.Log(s) - df*s*s/2)
+	}
+	sum := 0.0
+	for i := 1; i <= n; i++ {
+		s := 4 * float64(i) / n
+		w := []float64{2, 4}[i%2]
+		sum += w * density(s) * (above(d*s-delta) + above(d*s+delta))
+	}
+	return sum * 4 / n / 3
+}

@@ -1,0 +1,78 @@
+package compare
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// TrayDay is one tray on one day: how many of its plugs hold a plant, and its figure in every quantity. Treatments are compared by
+// these figures and by nothing else.
+type TrayDay struct {
+	Day, Tray   int
+	Treatment   string          // "" for a tray that the plan does not have
+	RootsPhoto  measure.Reading // from which the figures are; without plugs where there is none
+	LeavesPhoto measure.Reading
+
+	Plugs, Plants int               // seen from above: plugs looked at, and those of them with a plant
+	Amounts       map[string]Amount // by the quantity's name; without those that the tray has no figure in
+
+	values map[string][]float64
+	bare   map[string]bool
+}
+
+// Amount is a tray's figure in one quantity: the mean over its plants, or what is derived from it.
+type Amount struct {
+	Value measure.Number
+	U     measure.Number // expanded uncertainty of Value from measuring, k = 2, the printed scale included
+	SE    measure.Number // standard error of Value from its plugs and its photo; how the treatment works is not in it
+	Plugs int            // behind it
+}
+
+// TrayDays lists a trial's trays by day and number, with the figures that Of compares. Photos without a date are left out.
+func TrayDays(p *plan.Plan, readings []measure.Reading) []TrayDay {
+	t := gather(p, readings)
+	seen := map[occasion]bool{}
+	var list []TrayDay
+	for at := range t.photos {
+		if key := (occasion{day: at.day, tray: at.tray}); !seen[key] {
+			seen[key] = true
+			list = append(list, t.trayDay(at.day, at.tray))
+		}
+	}
+	slices.SortFunc(list, func(a, b TrayDay) int { return cmp.Or(a.Day-b.Day, a.Tray-b.Tray) })
+	return list
+}
+
+func (t *trial) trayDay(day, tray int) TrayDay {
+	d := TrayDay{Day: day, Tray: tray, Treatment: t.plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.bare(day, tray),
+		RootsPhoto: t.photos[occasion{day, tray, "roots"}], LeavesPhoto: t.photos[occasion{day, tray, "shoots"}]}
+	d.Plants, d.Plugs = t.standOfTray(day, tray)
+	for _, q := range measured {
+		if f, ok := t.figureOf(q, day, tray); ok {
+			d.Amounts[q.name] = f.amount()
+		}
+		if q.plug != nil {
+			d.values[q.name] = sortedValues(t.plugs(q, day, tray))
+		}
+	}
+	for _, q := range t.derived(t.before(day), day) {
+		if f, ok := q.figure(tray); ok {
+			d.Amounts[q.layout.name] = f.amount()
+		}
+	}
+	return d
+}
+
+func (f figure) amount() Amount {
+	return Amount{number(f.value), number(2 * math.Hypot(f.u, f.scaleU)), number(math.Sqrt(f.within())), f.plugs}
+}
+
+// Values returns what the tray's plants have of a quantity, in order of size: those that its figure is the mean of.
+func (d TrayDay) Values(quantity string) []float64 { return d.values[quantity] }
+
+// NoPlant reports whether no plant was seen from above in a plug, so that it counts in no figure of the roots.
+func (d TrayDay) NoPlant(plug string) bool { return d.bare[plug] }
