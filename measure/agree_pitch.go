@@ -16,7 +16,7 @@ import (
 const (
 	mostPitchOff   = 0.015
 	worstPitchOff  = 0.04
-	pitchCertainty = 3 // standard uncertainties by which a pitch must be off
+	pitchCertainty = 4 // standard uncertainties by which a pitch must be off
 )
 
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.

@@ -101,5 +101,7 @@ type Reading struct {
 	Corrections []correct.Correction `json:"corrections,omitempty"` // those that the plugs above show; see Correct
 	AsMeasured  []Plug               `json:"as_measured,omitempty"` // plugs that were corrected, as they were measured
 
+	Seal string `json:"seal,omitempty"` // digest of all else, as it was written
+
 	CanopyMeasuredPct *Number `json:"canopy_cover_as_measured_pct,omitempty"` // of an excluded photo
 }

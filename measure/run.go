@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -341,6 +342,8 @@ func MakeFolder(dir, name string) error {
 	switch err := os.Mkdir(path, 0o755); {
 	case err == nil:
 		store.SyncFolder(dir)
+	case errors.Is(err, fs.ErrExist) && !isFolder(path):
+		return fmt.Errorf("cannot make the folder %s: a file of that name is in %s: rename it or move it away", name, dir)
 	case !isFolder(path):
 		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, plainCause(err), dir)
 	}
@@ -370,5 +373,5 @@ func removeParts(dir string) error {
 
 // saveReading writes a reading where loadReading finds it.
 func saveReading(dir string, reading Reading) error {
-	return store.WriteWhole(readingPath(dir, reading.SHA256), jsonWriter(reading))
+	return store.WriteWhole(readingPath(dir, reading.SHA256), sealed(reading))
 }
