@@ -8,7 +8,7 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// damaged tells whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. The JPEG library goes on
+// damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. The JPEG library goes on
 // without a word: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
 // last corner raises the suspicion, and only then the stricter but slower decoder looks at the whole file.
 func damaged(raw []byte, stored gocv.Mat) bool {
@@ -20,7 +20,7 @@ func damaged(raw []byte, stored gocv.Mat) bool {
 	return errors.As(err, &broken)
 }
 
-// evenLastCorner tells whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
+// evenLastCorner reports whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
 // photo. Six pixels a side lie within a JPEG's last block wherever the picture's edge does not cut it smaller.
 func evenLastCorner(m gocv.Mat) bool {
 	pix, err := m.DataPtrUint8()
