@@ -18,13 +18,12 @@ LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
 
-# The invented trial holds a blurred photo and one without a card, so that it shows what happens to them: measure and
-# report end with 3, "done, but some photos need attention", and that is as it should be.
+# measure and report exit with 3 here, "done, but some photos need attention": the demo includes a blurred photo and one without a card.
 define attended
 @echo '$(1)' >&2; $(1); status=$$?; \
 case $$status in \
 0) ;; \
-3) echo 'As planned: the demo has a blurred photo and one without a card.' >&2 ;; \
+3) echo 'Exit status 3 is expected: the demo includes a blurred photo and one without a card.' >&2 ;; \
 *) exit $$status ;; \
 esac
 endef

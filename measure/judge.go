@@ -40,7 +40,7 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	if s.Face == card.Shoots {
 		thinnest = thinnestStalkMM
 	}
-	switch contrast := keptContrast(s.Edge, thinnest); {
+	switch contrast := residualContrast(s.Edge, thinnest); {
 	case math.IsNaN(contrast):
 		add(false, "sharpness unknown", "keep the card's black square free of glare and dirt", "the card's black square could not be read")
 	case contrast < leastContrast:
@@ -77,8 +77,8 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	return all
 }
 
-// keptContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
+// residualContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
 // blurred more.
-func keptContrast(e vision.Sharpness, w float64) float64 {
+func residualContrast(e vision.Sharpness, w float64) float64 {
 	return math.Min(1, w/(e.WorstBlurMM()*math.Sqrt(2*math.Pi)))
 }

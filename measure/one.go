@@ -128,7 +128,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	}
 	seen.Roots, seen.Tray, seen.Grid = plugs, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
-	coloured := r.noteColoured(seen.Scene, "browning")
+	coloured := r.checkColourCast(seen.Scene, "browning")
 	cut := 0
 	for _, f := range plugs {
 		g := emptyPlug(plan.PlugName(f.Row, f.Col))
@@ -174,7 +174,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
-	coloured := r.noteColoured(seen.Scene, "yellowing")
+	coloured := r.checkColourCast(seen.Scene, "yellowing")
 	r.CanopyCoverPct = Number(canopy.CoverPct)
 	cut := 0
 	leaves, _ := seen.Scene.Plane.Raised(height) // unchanged where the height could not be allowed for
@@ -207,8 +207,8 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	return nil
 }
 
-// noteColoured tells whether the light was coloured, and then says so: what is told by hue is not measured.
-func (r *Reading) noteColoured(s *vision.Scene, byHue string) bool {
+// checkColourCast reports whether the light was coloured, and then says so: what is told by hue is not measured.
+func (r *Reading) checkColourCast(s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
 		r.doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}

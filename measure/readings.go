@@ -172,7 +172,7 @@ func (r *Reading) clear() {
 	r.Plugs, r.PlugsAt = nil, nil
 }
 
-// fatal tells whether nothing could be measured.
+// fatal reports whether nothing could be measured.
 func (r Reading) fatal() bool {
 	return slices.ContainsFunc(r.Concerns, func(c Concern) bool { return c.Fatal })
 }

@@ -198,13 +198,17 @@ func (a *answer) refuse(err error) {
 	a.reading.Concerns = []Concern{concernOf(err)}
 }
 
-// concernOf puts an error of the photo's own into a concern.
+// internalError is the kind of concern of a photo at which the program itself failed.
+const internalError = "internal error"
+
+// concernOf puts an error into a concern. What is no refusal of the photo is a fault of the program's.
 func concernOf(err error) Concern {
 	var refusal *vision.Refusal
 	if errors.As(err, &refusal) {
 		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: "unreadable", Words: "cannot be read (" + err.Error() + ")", Remedy: "check that you may read it", Fatal: true}
+	return Concern{Kind: internalError, Words: "could not be measured because of a mistake in this program (" + err.Error() + ")",
+		Remedy: "the photo need not be at fault: please report these words with the program's version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.

@@ -49,7 +49,7 @@ func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
 		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == fromFile || p.DayOf(b.Taken) >= day {
 			continue
 		}
-		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && ByWorth(*b, *last) < 0 {
+		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && BetterFirst(*b, *last) < 0 {
 			last = b
 		}
 	}

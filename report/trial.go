@@ -61,7 +61,7 @@ type TrayRow struct {
 const SparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
-// that goes first by measure.ByWorth; both keep their plugs, the other one's flagged with SparePhoto.
+// that goes first by measure.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	occasions := map[occasion][]measure.Reading{}
@@ -75,7 +75,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		occasions[key] = append(occasions[key], r)
 	}
 	for _, shots := range occasions {
-		slices.SortFunc(shots, measure.ByWorth)
+		slices.SortFunc(shots, measure.BetterFirst)
 		t.Trays = append(t.Trays, t.sumUp(shots))
 		for i, r := range shots {
 			t.addPlugs(r, i > 0)

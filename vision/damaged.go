@@ -11,7 +11,7 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// damageHeard tells whether what the JPEG library wrote speaks of damage. Zeros in front of the end marker, with which some cameras stuff their
+// damageHeard reports whether what the JPEG library wrote speaks of damage. Zeros in front of the end marker, with which some cameras stuff their
 // files, come after the whole picture and are none.
 func damageHeard(words string, raw []byte) bool {
 	words = firstLine(words)
@@ -33,7 +33,7 @@ func firstLine(words string) string {
 	return line
 }
 
-// wrongChecksum tells whether one of a PNG's chunks that make the picture does not have the checksum that it says (PNG specification,
+// wrongChecksum reports whether one of a PNG's chunks that make the picture does not have the checksum that it says (PNG specification,
 // 5.5): those whose names begin with a capital letter.
 func wrongChecksum(raw []byte) bool {
 	for i := 8; i+12 <= len(raw); {
@@ -53,8 +53,8 @@ func wrongChecksum(raw []byte) bool {
 	return true
 }
 
-// damaged tells whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where the
-// JPEG library's words are not heard, it goes on in silence: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
+// damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where the JPEG library's words are not
+// heard, it goes on in silence: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
 // last corner raises the suspicion, and only then the stricter but slower decoder looks at the whole file.
 func damaged(raw []byte, stored gocv.Mat) bool {
 	if !evenLastCorner(stored) {
@@ -65,7 +65,7 @@ func damaged(raw []byte, stored gocv.Mat) bool {
 	return errors.As(err, &broken)
 }
 
-// evenLastCorner tells whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
+// evenLastCorner reports whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
 // photo. Six pixels a side lie within a JPEG's last block wherever the picture's edge does not cut it smaller.
 func evenLastCorner(m gocv.Mat) bool {
 	pix, err := m.DataPtrUint8()

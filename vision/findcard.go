@@ -62,7 +62,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 		return nil, err
 	}
 	s := &Scene{Photo: p, scale: o.RuleMM / card.RulerLength}
-	cardQuads, face, err := theOneCard(quads)
+	cardQuads, face, err := selectCard(quads)
 	if err != nil {
 		return nil, whyNoCard(p, err)
 	}
@@ -108,7 +108,7 @@ func searchMarkers(p *Photo) (best []marker.Quad, err error) {
 	return best, nil
 }
 
-// missing tells whether a card's marker or a tag is not among quads.
+// missing reports whether a card's marker or a tag is not among quads.
 func missing(quads []marker.Quad) bool {
 	ofCard, ofTag := 0, 0
 	for _, q := range quads {
@@ -152,8 +152,8 @@ func findMarkers(p *Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
 	return quads, nil
 }
 
-// theOneCard picks the four markers of the one card in view, clockwise from its top left.
-func theOneCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err error) {
+// selectCard picks the four markers of the one card in view, clockwise from its top left.
+func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err error) {
 	var seen [3][4][]marker.Quad
 	count := [3]int{}
 	for _, q := range quads {

@@ -34,7 +34,7 @@ func (p *Photo) mirrored() bool {
 		if err != nil {
 			return false
 		}
-		if _, _, err := theOneCard(quads); err == nil {
+		if _, _, err := selectCard(quads); err == nil {
 			return true
 		}
 	}

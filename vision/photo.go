@@ -95,7 +95,7 @@ func (p *Photo) Close() {
 	p.mat.Close()
 }
 
-// Grey tells whether the photo shows no colour at all, as a camera's black-and-white filter makes it. One pixel in a few dozen is
+// Grey reports whether the photo shows no colour at all, as a camera's black-and-white filter makes it. One pixel in a few dozen is
 // looked at.
 func (p *Photo) Grey() bool {
 	const most = 2 // codes that JPEG's rounding may leave between the channels of a grey

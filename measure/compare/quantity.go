@@ -64,7 +64,7 @@ var measured = []quantity{
 	{name: Chlorotic, unit: "%", scale: Difference, view: "shoots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.ChloroticPct, barOf(p.ChlorUPct) }},
 	{name: LeafHue, unit: "°", scale: Difference, view: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.LeafHueDeg) }},
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafHueDeg, barOf(p.LeafHueUDeg) }},
 	{name: DarkGreen, unit: "", scale: Difference, view: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.DGCI) }},
+		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.DGCI, barOf(p.DGCIU) }},
 }

@@ -32,8 +32,8 @@ func (r *Result) On(day int) *Result {
 	return s
 }
 
-// InShort says in one line how much of root and leaf area against controls is clear. "" when there is nothing to say it of.
-func (r *Result) InShort() string {
+// Headline says in one line how much of root and leaf area against controls is clear. "" when there is nothing to say it of.
+func (r *Result) Headline() string {
 	clear, open, theseTrays := 0, 0, 0
 	for _, c := range r.Comparisons {
 		if c.Kind != AgainstControl || c.Quantity != RootArea && c.Quantity != LeafArea {
@@ -59,7 +59,7 @@ func (r *Result) InShort() string {
 		counted(open+theseTrays, "comparison", "comparisons"))
 }
 
-// Told tells whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is
+// Told reports whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is
 // clear. Hue and colour index stay in the table: what they mean to a grower is in the yellow leaf share.
 func (c Comparison) Told() bool {
 	switch c.Quantity {

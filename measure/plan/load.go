@@ -69,7 +69,7 @@ func readLimited(name string, limit int64) ([]byte, error) {
 	return text, nil
 }
 
-// leadsOut tells whether name, with all links followed, lies outside its folder. What is not there leads nowhere.
+// leadsOut reports whether name, with all links followed, lies outside its folder. What is not there leads nowhere.
 func leadsOut(name string) bool {
 	real, err := filepath.EvalSymlinks(name)
 	if err != nil {
