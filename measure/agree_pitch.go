@@ -58,7 +58,7 @@ const scaleOff = "scale off"
 func (e evidence) pitchOff() float64 {
 	ratio := e.seen.Grid.Pitch.Ratio
 	if ratio > 1 && e.seen.Scene.Face == card.Shoots {
-		h := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
+		h, _ := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
 		return math.Max(0, ratio/raisedBy(e.seen.Scene, h)-1)
 	}
 	return ratio - 1

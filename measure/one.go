@@ -162,7 +162,13 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	height := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
+	height, sure := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
+	if c := leavesAtTheCamera(seen.Scene, height); c != nil {
+		return c
+	}
+	if !sure {
+		r.Concerns = append(r.Concerns, leavesGrewOn(p.DayOf(r.Taken), height))
+	}
 	canopy, grid, err := seen.Scene.Leaves(tray, vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
 	if err != nil {

@@ -155,5 +155,5 @@ func (r *reader) syntax(err error) {
 		}
 	}
 	r.add(Error, line, 0, "this cannot be read as YAML ("+words+")",
-		"look here and one line above for a missing colon, quote or bracket, or for lines of one list that start at different columns")
+		"look here and in the lines next to it for a missing colon, quote or bracket, or for lines of one list that start at different columns")
 }
