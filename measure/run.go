@@ -49,7 +49,7 @@ type Result struct {
 	Concerns []TrialConcern // about the trial as a whole
 	Skipped  []Skipped      // files in photos/ that are no photos
 
-	Measured, Reused int // readings made now, and readings kept from before
+	Measured, Reused int // readings made and kept now, and readings kept from before
 }
 
 // Skipped is a file in photos/ that is none of a photo's formats and not named like one.
@@ -99,7 +99,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 			result.Readings = append(result.Readings, a.reading)
 		}
 		result.Reused += count(a.reused)
-		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin)
+		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin && a.err == nil)
 	}
 	if err := ctx.Err(); err != nil {
 		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)

@@ -206,7 +206,7 @@ func writeReport(dir string, page report.Page, told []measure.TrialConcern, std 
 	return files, store.ReplaceFolder(dir, names, func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
-				return fmt.Errorf("%w: the report before was left as it was: make room, or check that you may write there, and write it again", err)
+				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
 		return nil

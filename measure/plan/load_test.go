@@ -273,7 +273,7 @@ func TestEmptyAndHuge(t *testing.T) {
 		"{}":                               "the plan does not say title",
 		strings.Repeat("#", MaxBytes+1):    "the limit is 1 MiB",
 		"\xff\xfet\x00i\x00":               "not UTF-8",
-		"title: a\x00b":                    "not UTF-8",
+		"title: a\x00b":                    "NUL byte",
 		strings.Repeat("[", 20000):         "cannot be read as YAML",
 		"a: &a [*a]":                       `no setting "a"`,
 		"treatments: &t {x: *t}\ntrays: 3": "is a reference",

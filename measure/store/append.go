@@ -80,5 +80,5 @@ func appendTo(f *os.File, path string, size int64, more []byte) error {
 	if behind, rerr := io.ReadAll(io.NewSectionReader(f, size, int64(len(more))+1)); rerr == nil && bytes.HasPrefix(more, behind) {
 		f.Truncate(size)
 	}
-	return fmt.Errorf("cannot add to %s: %w", path, cause(err))
+	return fmt.Errorf("cannot add to %s: %w%s", path, cause(err), room(err))
 }
