@@ -61,6 +61,14 @@ type Concern struct {
 	Bias string `json:"bias,omitempty"` // which way it would push the tray's figures, as half a sentence; "": not known
 }
 
+// Short names the concern, and says which way it would push the tray's figures where that is known.
+func (c Concern) Short() string {
+	if c.Bias == "" {
+		return c.Kind
+	}
+	return c.Kind + ": " + c.Bias
+}
+
 // Reading is all that one photo gave.
 type Reading struct {
 	Photo     string    `json:"photo"` // path below photos/, with "/"

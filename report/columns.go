@@ -14,7 +14,8 @@ type column[Row any] struct {
 	name     string // in CSV and JSON
 	title    string // in the workbook, with the unit
 	width    float64
-	decimals int // of a number, wherever it is shown
+	decimals int // of a number, in CSV and JSON and in a workbook's cell
+	shown    int // one more than the decimals for people, 0 where they are the same
 	number   func(Row) measure.Number
 	text     func(Row) string
 }
@@ -25,6 +26,21 @@ func (c column[Row]) show(r Row) string {
 		return c.text(r)
 	}
 	return digits(c.number(r), c.decimals)
+}
+
+// people returns the cell as it is shown to people: not finer than it is worth reading.
+func (c column[Row]) people(r Row) string {
+	if c.text != nil {
+		return c.text(r)
+	}
+	return digits(c.number(r), c.shownDecimals())
+}
+
+func (c column[Row]) shownDecimals() int {
+	if c.shown > 0 {
+		return c.shown - 1
+	}
+	return c.decimals
 }
 
 // digits returns n with that many decimals, or "" when it is missing.
@@ -71,6 +87,14 @@ func (s Shot) dayNumber() measure.Number {
 	return count(s.Day)
 }
 
+// side is the word for what a photo shows: the roots from below or the leaves from above.
+func (s Shot) side() string {
+	if s.View == "shoots" {
+		return "leaves"
+	}
+	return s.View
+}
+
 // plugColumns are the columns of plugs.csv, in its settled order.
 var plugColumns = []column[PlugRow]{
 	{name: "photo", title: "photo", width: 25, text: func(r PlugRow) string { return r.Photo }},
@@ -78,7 +102,7 @@ var plugColumns = []column[PlugRow]{
 	{name: "day", title: "day (since sowing)", width: 8, number: func(r PlugRow) measure.Number { return r.dayNumber() }},
 	{name: "tray", title: "tray (number)", width: 8, number: func(r PlugRow) measure.Number { return count(r.Tray) }},
 	{name: "treatment", title: "treatment", width: 25, text: func(r PlugRow) string { return r.Treatment }},
-	{name: "view", title: "view", width: 8, text: func(r PlugRow) string { return r.View }},
+	{name: "side", title: "side", width: 8, text: func(r PlugRow) string { return r.side() }},
 	{name: "plug", title: "plug", width: 7, text: func(r PlugRow) string { return r.Name }},
 	{name: "state", title: "state", width: 9, text: func(r PlugRow) string { return string(r.State) }},
 	{name: "root_area_mm2", title: "root area (mm²)", width: 10, decimals: areaDecimals,
@@ -103,7 +127,7 @@ var plugColumns = []column[PlugRow]{
 		number: func(r PlugRow) measure.Number { return r.measured(r.LeafHueDeg, "shoots") }},
 	{name: "dgci", title: "dark-green colour index (0–1)", width: 10, decimals: indexDecimals,
 		number: func(r PlugRow) measure.Number { return r.measured(r.DGCI, "shoots") }},
-	{name: "flags", title: "flags", width: 18, text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
+	{name: "remarks", title: "remarks", width: 18, text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
 }
 
 // measured returns n, but missing in the view that does not measure it and for an empty plug, whatever a reading holds
@@ -115,59 +139,11 @@ func (r PlugRow) measured(n measure.Number, view string) measure.Number {
 	return n
 }
 
-// trayColumns are the columns of trays.csv.
-var trayColumns = []column[TrayRow]{
-	{name: "photo", title: "photo", width: 26, text: func(r TrayRow) string { return r.Photo }},
-	{name: "taken", title: "taken (date and time)", width: 25, text: func(r TrayRow) string { return r.takenText() }},
-	{name: "day", title: "day (since sowing)", width: 8, number: func(r TrayRow) measure.Number { return r.dayNumber() }},
-	{name: "tray", title: "tray (number)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Tray) }},
-	{name: "treatment", title: "treatment", width: 25, text: func(r TrayRow) string { return r.Treatment }},
-	{name: "view", title: "view", width: 8, text: func(r TrayRow) string { return r.View }},
-	{name: "plugs", title: "plugs (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Plugs) }},
-	{name: "planted", title: "planted (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Planted) }},
-	{name: "empty", title: "empty (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Empty) }},
-	{name: "hidden", title: "hidden (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Hidden) }},
-	{name: "excluded", title: "excluded (n)", width: 9, number: func(r TrayRow) measure.Number { return count(r.Excluded) }},
-	{name: "root_area_mean_mm2", title: "root area, mean (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.RootAreaMM2.Mean }},
-	{name: "root_area_median_mm2", title: "root area, median (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.RootAreaMM2.Median }},
-	{name: "root_area_sum_mm2", title: "root area, whole tray (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.RootAreaMM2.Sum }},
-	{name: "root_area_sd_mm2", title: "root area, SD of plugs (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.RootAreaMM2.SD }},
-	{name: "root_area_cv_pct", title: "root area, CV of plugs (%)", width: 10, decimals: pctDecimals,
-		number: func(r TrayRow) measure.Number { return r.RootAreaMM2.CVPct() }},
-	{name: "leaf_area_mean_mm2", title: "leaf area, mean (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.Mean }},
-	{name: "leaf_area_median_mm2", title: "leaf area, median (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.Median }},
-	{name: "leaf_area_sum_mm2", title: "leaf area, whole tray (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.Sum }},
-	{name: "leaf_area_sd_mm2", title: "leaf area, SD of plugs (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.SD }},
-	{name: "leaf_area_cv_pct", title: "leaf area, CV of plugs (%)", width: 10, decimals: pctDecimals,
-		number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.CVPct() }},
-	{name: "canopy_cover_pct", title: "canopy cover (%)", width: 10, decimals: pctDecimals,
-		number: func(r TrayRow) measure.Number { return r.CanopyCoverPct }},
-	{name: "chlorotic_median_pct", title: "yellow leaf share, median (%)", width: 10, decimals: pctDecimals,
-		number: func(r TrayRow) measure.Number { return r.MedianChlorotic }},
-	{name: "root_browning_median_pct", title: "brown root share, median (%)", width: 10, decimals: pctDecimals,
-		number: func(r TrayRow) measure.Number { return r.MedianBrowning }},
-	{name: "px_per_mm", title: "scale (px/mm)", width: 9, decimals: scaleDecimals,
-		number: func(r TrayRow) measure.Number { return r.PxPerMM }},
-	{name: "tilt_deg", title: "camera tilt (°)", width: 9, decimals: tiltDecimals,
-		number: func(r TrayRow) measure.Number { return r.TiltDeg }},
-	{name: "spare_photos", title: "spare photos, not used here", width: 22,
-		text: func(r TrayRow) string { return strings.Join(r.Others, "; ") }},
-	{name: "concerns", title: "concerns", width: 30, text: func(r TrayRow) string { return joinConcerns(r.Concerns) }},
-}
-
 // joinConcerns writes concerns in one line.
 func joinConcerns(concerns []measure.Concern) string {
 	var parts []string
 	for _, c := range concerns {
-		part := c.Kind
+		part := c.Short()
 		if c.Words != "" {
 			part += ": " + c.Words
 		}

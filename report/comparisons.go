@@ -50,7 +50,7 @@ func differenceUnit(c compare.Comparison) string {
 // comparisonColumns are the columns of comparisons.csv.
 var comparisonColumns = []column[compare.Comparison]{
 	{name: "day", title: "day (since sowing)", width: 8, number: func(c compare.Comparison) measure.Number { return count(c.Day) }},
-	{name: "from_day", title: "from day (since sowing)", width: 8, number: func(c compare.Comparison) measure.Number {
+	{name: "growth_since_day", title: "growth since day (since sowing)", width: 8, number: func(c compare.Comparison) measure.Number {
 		if c.FromDay == nil {
 			return measure.Missing
 		}
@@ -61,7 +61,7 @@ var comparisonColumns = []column[compare.Comparison]{
 	{name: "kind", title: "kind", width: 10, text: func(c compare.Comparison) string { return string(c.Kind) }},
 	{name: "treatment", title: "treatment", width: 25, text: func(c compare.Comparison) string { return c.Treatment }},
 	{name: "control", title: "control", width: 25, text: func(c compare.Comparison) string { return c.Control }},
-	{name: "parts", title: "parts", width: 25, text: func(c compare.Comparison) string { return strings.Join(c.Parts, "; ") }},
+	{name: "combination_of", title: "combination of", width: 25, text: func(c compare.Comparison) string { return strings.Join(c.Parts, "; ") }},
 	{name: "treatment_mean", title: "treatment, mean (in its unit)", width: 12, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.Mean }},
 	{name: "control_mean", title: "control, mean (in its unit)", width: 12, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.ControlMean }},
 	{name: "ratio", title: "ratio (×)", width: 9, decimals: comparisonDecimals, number: onScale(compare.Ratio, estimate)},
@@ -72,16 +72,26 @@ var comparisonColumns = []column[compare.Comparison]{
 	{name: "difference_upper_95", title: "difference, 95 % to (in its unit)", width: 12, decimals: comparisonDecimals, number: onScale(compare.Difference, upper)},
 	{name: "difference_unit", title: "unit of the difference", width: 15, text: differenceUnit},
 	{name: "p_adjusted", title: "p, adjusted (0 to 1)", width: 10, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.P }},
-	{name: "p_single", title: "p, by itself (0 to 1)", width: 10, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.PSingle }},
+	{name: "p_unadjusted", title: "p, unadjusted (0 to 1)", width: 10, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.PSingle }},
 	{name: "adjusted_for_n", title: "adjusted for (n)", width: 10, number: func(c compare.Comparison) measure.Number {
 		if c.Together == 0 {
 			return measure.Missing
 		}
 		return count(c.Together)
 	}},
+	{name: "role", title: "role", width: 12, text: func(c compare.Comparison) string { return string(c.Role) }},
+	{name: "p_exploratory", title: "p, adjusted with all exploratory ones (0 to 1)", width: 12, decimals: 5, number: func(c compare.Comparison) measure.Number { return c.PExploratory }},
+	{name: "exploratory_n", title: "exploratory comparisons (n)", width: 12, number: func(c compare.Comparison) measure.Number {
+		if c.ExploratoryN == 0 {
+			return measure.Missing
+		}
+		return count(c.ExploratoryN)
+	}},
+	{name: "worth_having", title: "smallest difference worth having (as ratio or in its unit)", width: 14, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.WorthHaving }},
+	{name: "trays_needed_n", title: "trays a treatment to show it (n)", width: 12, number: func(c compare.Comparison) measure.Number { return c.TraysNeeded }},
 	{name: "test", title: "test", width: 15, text: func(c compare.Comparison) string { return c.Test }},
 	{name: "df", title: "degrees of freedom", width: 10, decimals: 2, number: func(c compare.Comparison) measure.Number { return c.DF }},
-	{name: "inference", title: "inference on", width: 15, text: func(c compare.Comparison) string { return string(c.Inference) }},
+	{name: "compared_by", title: "compared by", width: 15, text: func(c compare.Comparison) string { return string(c.Inference) }},
 	{name: "verdict", title: "verdict", width: 15, text: func(c compare.Comparison) string { return string(c.Verdict) }},
 	{name: "treatment_trays", title: "treatment, trays (numbers)", width: 12, text: func(c compare.Comparison) string { return numbers(c.TrayNumbers) }},
 	{name: "control_trays", title: "control, trays (numbers)", width: 12, text: func(c compare.Comparison) string { return numbers(c.ControlTrays) }},
@@ -89,9 +99,9 @@ var comparisonColumns = []column[compare.Comparison]{
 	{name: "control_plugs", title: "control, plugs (n)", width: 9, number: func(c compare.Comparison) measure.Number { return count(c.ControlPlugs) }},
 	{name: "tray_variation", title: "trays treated alike vary by (in its unit)", width: 12, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.TrayVariation }},
 	{name: "plug_variation", title: "plugs of one tray vary by (in its unit)", width: 12, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.PlugVariation }},
-	{name: "tray_variation_to_explain", title: "trays would have to vary by, to explain it (in its unit)", width: 14, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.ExplainedBy }},
+	{name: "variation_needed_to_explain", title: "trays would have to vary by, to explain it (in its unit)", width: 14, decimals: comparisonDecimals, number: func(c compare.Comparison) measure.Number { return c.ExplainedBy }},
 	{name: "variation_unit", title: "unit of the variations", width: 15, text: variationUnit},
-	{name: "measurement_share_pct", title: "measuring, of the interval's squared width (%)", width: 14, decimals: 1, number: func(c compare.Comparison) measure.Number { return c.MeasuringShare }},
+	{name: "measuring_share_pct", title: "share from measuring, of the interval's squared width (%)", width: 14, decimals: 1, number: func(c compare.Comparison) measure.Number { return c.MeasuringShare }},
 	{name: "sentence", title: "in words", width: 110, text: func(c compare.Comparison) string { return c.Sentence }},
 	{name: "limits", title: "limits", width: 110, text: func(c compare.Comparison) string { return strings.Join(c.Limits, "; ") }},
 }
@@ -103,4 +113,9 @@ func numbers(ns []int) string {
 		words[i] = strconv.Itoa(n)
 	}
 	return strings.Join(words, " ")
+}
+
+// ComparisonRecords returns the rows of comparisons.csv by column name, for JSON.
+func ComparisonRecords(r *compare.Result) []map[string]any {
+	return recordsOf(comparisonColumns, r.Comparisons)
 }

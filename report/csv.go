@@ -7,11 +7,14 @@ import (
 	"unicode/utf8"
 )
 
-// WritePlugsCSV writes plugs.csv: one row a plug, view and photo.
+// WritePlugsCSV writes plugs.csv: one row a plug and photo.
 func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, plugColumns, t.Plugs) }
 
-// WriteTraysCSV writes trays.csv: one row a tray, day and view.
-func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Trays) }
+// WritePhotosCSV writes photos.csv: one row a photo that could be measured.
+func WritePhotosCSV(w io.Writer, t *Trial) error { return writeCSV(w, photoColumns, t.Photos) }
+
+// WriteTraysCSV writes trays.csv: one row a tray and day.
+func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Days) }
 
 func writeCSV[Row any](w io.Writer, columns []column[Row], rows []Row) error {
 	out := csv.NewWriter(w)

@@ -10,14 +10,14 @@ import (
 )
 
 // settledHeader is what scripts outside the program depend on.
-const settledHeader = "photo,taken,day,tray,treatment,view,plug,state,root_area_mm2,root_area_u_mm2,root_cover_pct," +
-	"root_length_mm,root_browning_pct,plug_area_mm2,leaf_area_mm2,leaf_area_u_mm2,chlorotic_pct,leaf_hue_deg,dgci,flags"
+const settledHeader = "photo,taken,day,tray,treatment,side,plug,state,root_area_mm2,root_area_u_mm2,root_cover_pct," +
+	"root_length_mm,root_browning_pct,plug_area_mm2,leaf_area_mm2,leaf_area_u_mm2,chlorotic_pct,leaf_hue_deg,dgci,remarks"
 
 func TestPlugsCSV(t *testing.T) {
 	lines := strings.Split(plugsCSV(t, Collect(inventedPlan(), inventedReadings())), "\n")
 	want := map[int]string{
 		0: settledHeader,
-		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,shoots,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,",
+		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,leaves,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,",
 		2: "day10/a.jpg,2026-03-12T09:00:00+01:00,10,7,base feed,roots,A1,planted,99.00,4.95,22.00,198.00,0.00,450.00,,,,,,spare photo",
 		5: "day10/b.jpg,2026-03-12T08:00:00+01:00,10,7,base feed,roots,A3,empty,,,,,,,,,,,,",
 	}
@@ -75,16 +75,16 @@ func TestTraysCSV(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(rows) != 5 {
-		t.Fatalf("%d rows, want a header and 4 trays", len(rows))
+	if len(rows) != 4 {
+		t.Fatalf("%d rows, want a header and 3 trays", len(rows))
 	}
-	shoots := rows[3]
 	want := map[string]string{
-		"photo": "day10/c.jpg", "day": "10", "tray": "7", "plugs": "3", "planted": "2", "empty": "1",
-		"leaf_area_mean_mm2": "395.06", // (410.128 + 380)/2 = 395.064
-		"leaf_area_sum_mm2":  "790.13", "root_area_mean_mm2": "", "canopy_cover_pct": "12.35",
-		"chlorotic_median_pct": "2.25", "root_browning_median_pct": "", "px_per_mm": "6.123", "tilt_deg": "3.3", "concerns": "",
+		"day": "10", "tray": "7", "position": "1", "roots_photo": "day10/b.jpg", "leaves_photo": "day10/c.jpg", "plugs_n": "3", "plants_n": "2", "stand_pct": "66.6667",
+		"leaf_area_mean_mm2": "395.064000", // (410.128 + 380)/2
+		"leaf_area_n":        "2", "leaf_area_sum_mm2": "790.13", "root_area_mean_mm2": "25.001250", "root_area_n": "4", "canopy_cover_pct": "12.345600",
+		"chlorotic_mean_pct": "2.250000", "root_browning_mean_pct": "15.500000",
 	}
+	shoots := rows[2]
 	for i, name := range rows[0] {
 		if value, ok := want[name]; ok && shoots[i] != value {
 			t.Errorf("%s is %q, want %q", name, shoots[i], value)

@@ -6,15 +6,17 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"time"
+	"slices"
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/vision"
 )
 
 // The names of a report's tables.
 const (
 	PlugsCSV       = "plugs.csv"
+	PhotosCSV      = "photos.csv"
 	TraysCSV       = "trays.csv"
 	ComparisonsCSV = "comparisons.csv"
 
@@ -29,8 +31,20 @@ type dataPackage struct {
 	Name        string         `json:"name"`
 	Title       string         `json:"title,omitempty"`
 	Description string         `json:"description"`
-	Created     string         `json:"created,omitempty"`
+	Generator   generator      `json:"generator"`
+	Licences    []licence      `json:"licenses,omitempty"`
 	Resources   []dataResource `json:"resources"`
+}
+
+// generator says what measured the photos. The standard leaves room for it and has no property of its own.
+type generator struct {
+	Name     string   `json:"name"`
+	Versions []string `json:"versions"` // that the readings were made with; more than one: not to be compared
+	Networks []string `json:"networks"` // what tells roots and leaves in the photos
+}
+
+type licence struct {
+	Name string `json:"name"`
 }
 
 type dataResource struct {
@@ -51,6 +65,26 @@ type tableSchema struct {
 	Fields        []tableField `json:"fields"`
 	MissingValues []string     `json:"missingValues"`
 	PrimaryKey    []string     `json:"primaryKey,omitempty"`
+	ForeignKeys   []foreignKey `json:"foreignKeys,omitempty"`
+}
+
+// foreignKey says that columns name a row of another table.
+type foreignKey struct {
+	Fields    []string  `json:"fields"`
+	Reference reference `json:"reference"`
+}
+
+type reference struct {
+	Resource string   `json:"resource"`
+	Fields   []string `json:"fields"`
+}
+
+func leadsTo(table, field string, columns ...string) []foreignKey {
+	var keys []foreignKey
+	for _, c := range columns {
+		keys = append(keys, foreignKey{[]string{c}, reference{table, []string{field}}})
+	}
+	return keys
 }
 
 // tableField is a column. Unit is ours: the standard leaves room for it and has none.
@@ -75,21 +109,28 @@ type meaning struct {
 	unit, words string
 	limits      *constraints
 	datetime    bool
+	boolean     bool
 }
 
-// WriteDataPackage writes datapackage.json, which says of every column of the three tables its type, its unit and what it
-// means, and of every table its size and its SHA-256. files holds the tables as written.
+// WriteDataPackage writes datapackage.json, which says of every column of the tables its type, its unit and what it means, of every
+// table its size, its SHA-256 and which columns lead to another table, and what measured the photos. files holds the tables as written.
 func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
-	p := dataPackage{Profile: packageProfile, Name: "traygauge-trial", Title: t.Plan.Title, Created: lastTaken(t),
+	p := dataPackage{Profile: packageProfile, Name: "traygauge-trial", Title: t.Plan.Title, Generator: generatorOf(t),
 		Description: "Root area and leaf area of plants in propagation trays, measured in photos, and treatments compared with their controls. " +
 			"A blank cell was not measured; it is never a zero. Text that a spreadsheet would take for a formula has an apostrophe before it."}
+	if t.Plan.DataLicence != "" {
+		p.Licences = []licence{{t.Plan.DataLicence}}
+	} else {
+		p.Description += " The plan names no licence for the data (data_licence): ask who made the trial before you publish them."
+	}
+	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(plugColumns, plugMeanings, "photo", "plug"), schemaOf(trayColumns, trayMeanings, "day", "tray")
+	plugs.ForeignKeys, trays.ForeignKeys = leadsTo("photos", "photo", "photo"), leadsTo("photos", "photo", "roots_photo", "leaves_photo")
 	for _, r := range []dataResource{
-		{Name: "plugs", Path: PlugsCSV, Title: "Plugs", Description: "One row a plug, view and photo.",
-			Schema: schemaOf(plugColumns, plugMeanings, "photo", "plug")},
-		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray, day and view: its planted plugs summed up.",
-			Schema: schemaOf(trayColumns, trayMeanings, "photo")},
+		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray and day: its stand, and the figures by which treatments are compared.", Schema: trays},
 		{Name: "comparisons", Path: ComparisonsCSV, Title: "Comparisons", Description: "One row a comparison: a treatment against its control in one quantity on one day.",
-			Schema: schemaOf(comparisonColumns, comparisonMeanings)},
+			Schema: schemaOf(comparisonColumns, comparisonMeanings, "day", "quantity", "kind", "treatment", "control", "combination_of")},
+		{Name: "plugs", Path: PlugsCSV, Title: "Plugs", Description: "One row a plug and photo.", Schema: plugs},
+		{Name: "photos", Path: PhotosCSV, Title: "Photos", Description: "One row a photo that could be measured.", Schema: photos},
 	} {
 		text, ok := files[r.Path]
 		if !ok {
@@ -106,18 +147,16 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	return enc.Encode(p)
 }
 
-// lastTaken dates the package by its data, so that the same trial gives the same bytes.
-func lastTaken(t *Trial) string {
-	var last time.Time
-	for _, r := range t.Plugs {
-		if r.Taken.After(last) {
-			last = r.Taken
+func generatorOf(t *Trial) generator {
+	networks := vision.Networks()
+	g := generator{Name: "traygauge", Versions: []string{}, Networks: networks[:]}
+	for _, r := range t.Photos {
+		if !slices.Contains(g.Versions, r.Version) {
+			g.Versions = append(g.Versions, r.Version)
 		}
 	}
-	if last.IsZero() {
-		return ""
-	}
-	return last.Format(time.RFC3339)
+	slices.Sort(g.Versions)
+	return g
 }
 
 // schemaOf describes a table's columns. A column without a meaning is described by its title alone.
@@ -129,6 +168,8 @@ func schemaOf[Row any](columns []column[Row], meanings map[string]meaning, key .
 		switch {
 		case m.datetime:
 			f.Type = "datetime"
+		case m.boolean:
+			f.Type = "boolean"
 		case c.number != nil && c.decimals == 0:
 			f.Type = "integer"
 		case c.number != nil:
@@ -147,14 +188,14 @@ func oneOf(words ...string) *constraints { return &constraints{Required: true, E
 
 var always = &constraints{Required: true}
 
-// shotMeanings are those of the columns that plugs.csv and trays.csv share.
+// shotMeanings are those of the columns that plugs.csv and photos.csv share.
 var shotMeanings = map[string]meaning{
 	"photo":     {words: "The photo's path below the trial's folder of photos, with /. In a public report the first twelve digits of its SHA-256 instead.", limits: always},
 	"taken":     {words: "When the photo was taken, with the offset from UTC; blank when not known.", datetime: true},
 	"day":       {unit: "d", words: "Days since sowing; sowing day is day 0. Blank when the photo has no date."},
 	"tray":      {words: "The tray's number.", limits: &constraints{Required: true}},
 	"treatment": {words: "What the tray gets; blank for a tray that the plan does not have."},
-	"view":      {words: "What the photo shows: roots, the plug bottoms from below; shoots, the leaves from above.", limits: oneOf("roots", "shoots")},
+	"side":      {words: "What the photo shows: roots, the plug bottoms from below; leaves, the plants from above.", limits: oneOf("roots", "leaves")},
 }
 
 var plugMeanings = withShot(map[string]meaning{
@@ -165,39 +206,27 @@ var plugMeanings = withShot(map[string]meaning{
 	"root_area_u_mm2":   {unit: "mm²", words: "Expanded uncertainty of root_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},
 	"root_cover_pct":    {unit: "%", words: "Root area as a share of the plug's area.", limits: within(0, 100)},
 	"root_length_mm":    {unit: "mm", words: "Length of the visible roots' centre lines.", limits: atLeast(0)},
-	"root_browning_pct": {unit: "%", words: "Share of the root area that is tan to brown rather than white to cream.", limits: within(0, 100)},
+	"root_browning_pct": {unit: "%", words: "Brown root share: the part of the root area that is tan to brown rather than white to cream.", limits: within(0, 100)},
 	"plug_area_mm2":     {unit: "mm²", words: "Area of the plug's bottom inside its outline.", limits: atLeast(0)},
 	"leaf_area_mm2":     {unit: "mm²", words: "Leaf visible from above, in the plane of the leaves; yellow tissue included.", limits: atLeast(0)},
 	"leaf_area_u_mm2":   {unit: "mm²", words: "Expanded uncertainty of leaf_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},
-	"chlorotic_pct":     {unit: "%", words: "Yellow share of the leaf area, by hue after white balance on the card.", limits: within(0, 100)},
+	"chlorotic_pct":     {unit: "%", words: "Yellow leaf share: the yellow part of the leaf area, by hue after white balance on the card.", limits: within(0, 100)},
 	"leaf_hue_deg":      {unit: "°", words: "Median CIELAB hue angle of the leaf.", limits: within(0, 360)},
 	"dgci":              {unit: "1", words: "Dark-green colour index of the leaf (Karcher & Richardson 2003).", limits: within(0, 1)},
-	"flags":             {words: "Short words about the plug, parted by semicolons; the report's method says what they mean."},
+	"remarks":           {words: "Short words about the plug, parted by semicolons; the report's method says what they mean."},
 })
 
-var trayMeanings = withShot(map[string]meaning{
-	"plugs":                    {words: "Plugs looked at.", limits: atLeast(0)},
-	"planted":                  {words: "Plugs with a plant: those that count.", limits: atLeast(0)},
-	"empty":                    {words: "Plugs that are empty; left out of means and sums, never counted as 0.", limits: atLeast(0)},
-	"hidden":                   {words: "Plugs about which nothing can be said.", limits: atLeast(0)},
-	"excluded":                 {words: "Plugs taken out by hand with a reason.", limits: atLeast(0)},
-	"root_area_mean_mm2":       {unit: "mm²", words: "Mean root area over the planted plugs.", limits: atLeast(0)},
-	"root_area_median_mm2":     {unit: "mm²", words: "Median root area over the planted plugs.", limits: atLeast(0)},
-	"root_area_sum_mm2":        {unit: "mm²", words: "Root area of all planted plugs together.", limits: atLeast(0)},
-	"root_area_sd_mm2":         {unit: "mm²", words: "Standard deviation of the plugs' root areas (n − 1). It describes one tray, not how sure a treatment's effect is.", limits: atLeast(0)},
-	"root_area_cv_pct":         {unit: "%", words: "The same as a share of the mean.", limits: atLeast(0)},
-	"leaf_area_mean_mm2":       {unit: "mm²", words: "Mean leaf area over the planted plugs.", limits: atLeast(0)},
-	"leaf_area_median_mm2":     {unit: "mm²", words: "Median leaf area over the planted plugs.", limits: atLeast(0)},
-	"leaf_area_sum_mm2":        {unit: "mm²", words: "Leaf area of all planted plugs together.", limits: atLeast(0)},
-	"leaf_area_sd_mm2":         {unit: "mm²", words: "Standard deviation of the plugs' leaf areas (n − 1). It describes one tray, not how sure a treatment's effect is.", limits: atLeast(0)},
-	"leaf_area_cv_pct":         {unit: "%", words: "The same as a share of the mean.", limits: atLeast(0)},
-	"canopy_cover_pct":         {unit: "%", words: "Leaf area over the tray as a share of the tray's area.", limits: atLeast(0)},
-	"chlorotic_median_pct":     {unit: "%", words: "Median over the planted plugs of the yellow share of the leaf area.", limits: within(0, 100)},
-	"root_browning_median_pct": {unit: "%", words: "Median over the planted plugs of the discoloured share of the root area.", limits: within(0, 100)},
-	"px_per_mm":                {unit: "px/mm", words: "The photo's scale at the middle of the tray.", limits: atLeast(0)},
-	"tilt_deg":                 {unit: "°", words: "How far the camera looked aslant: its axis against the upright on the card.", limits: atLeast(0)},
-	"spare_photos":             {words: "Other photos of the same tray, day and view, which were not used here, parted by semicolons."},
-	"concerns":                 {words: "What to know about the photo, and what to do about it, parted by semicolons."},
+var photoMeanings = withShot(map[string]meaning{
+	"sha256":          {words: "SHA-256 of the photo's file: whoever has the file can check that it is the one measured.", limits: always},
+	"counts":          {words: "true: the tray's figures come from this photo. false: another photo of the same tray, day and side is used.", limits: always, boolean: true},
+	"plugs_n":         {words: "Plugs looked at.", limits: atLeast(0)},
+	"planted_n":       {words: "Plugs with a plant as this photo shows it.", limits: atLeast(0)},
+	"empty_n":         {words: "Plugs that are empty; left out of means and sums, never counted as 0.", limits: atLeast(0)},
+	"hidden_n":        {words: "Plugs about which this photo says nothing.", limits: atLeast(0)},
+	"excluded_n":      {words: "Plugs taken out by hand with a reason.", limits: atLeast(0)},
+	"scale_px_per_mm": {unit: "px/mm", words: "The photo's scale at the middle of the tray.", limits: atLeast(0)},
+	"tilt_deg":        {unit: "°", words: "How far the camera looked aslant: its axis against the upright on the card.", limits: atLeast(0)},
+	"concerns":        {words: "What to know about the photo, and what to do about it, parted by semicolons."},
 })
 
 func withShot(own map[string]meaning) map[string]meaning {
@@ -210,40 +239,45 @@ func withShot(own map[string]meaning) map[string]meaning {
 const differenceInUnit = "In the unit that difference_unit names; blank where treatments are compared by ratio."
 
 var comparisonMeanings = map[string]meaning{
-	"day":      {unit: "d", words: "Days since sowing.", limits: &constraints{Required: true}},
-	"from_day": {unit: "d", words: "Of a growth rate: since this day; blank otherwise."},
-	"quantity": {words: "What is compared.", limits: always},
-	"unit":     {words: "The unit of treatment_mean and control_mean; blank for an index or a count of plugs."},
+	"day":              {unit: "d", words: "Days since sowing.", limits: &constraints{Required: true}},
+	"growth_since_day": {unit: "d", words: "Of a growth rate: since this day; blank otherwise."},
+	"quantity":         {words: "What is compared.", limits: always},
+	"unit":             {words: "The unit of treatment_mean and control_mean; blank for an index or a count of plugs."},
 	"kind": {words: "control: a treatment against one of its declared controls. interaction: a combination against what its two parts together would give. pair: any two treatments.",
 		limits: oneOf(string(compare.AgainstControl), string(compare.Interaction), string(compare.Pair))},
-	"treatment":                 {words: "The treatment.", limits: always},
-	"control":                   {words: "What it is compared with; of an interaction, the base that both parts were added to."},
-	"parts":                     {words: "Of an interaction: the two treatments with one part each."},
-	"treatment_mean":            {words: "The treatment's mean over its trays, in the unit that the column unit names; geometric where treatments are compared by ratio."},
-	"control_mean":              {words: "The same of the control."},
-	"ratio":                     {unit: "1", words: "Treatment over control; 1 is no difference. Blank where treatments are compared by difference.", limits: atLeast(0)},
-	"ratio_lower_95":            {unit: "1", words: "Lower end of the ratio's 95 % interval.", limits: atLeast(0)},
-	"ratio_upper_95":            {unit: "1", words: "Upper end of the ratio's 95 % interval.", limits: atLeast(0)},
-	"difference":                {words: "Treatment minus control; 0 is no difference. " + differenceInUnit},
-	"difference_lower_95":       {words: "Lower end of the difference's 95 % interval. " + differenceInUnit},
-	"difference_upper_95":       {words: "Upper end of the difference's 95 % interval. " + differenceInUnit},
-	"difference_unit":           {words: "The unit of the difference and its interval."},
-	"p_adjusted":                {unit: "1", words: "Two-sided p, adjusted for the comparisons made at once; blank where no test was made.", limits: within(0, 1)},
-	"p_single":                  {unit: "1", words: "Two-sided p as if it were the only comparison.", limits: within(0, 1)},
-	"adjusted_for_n":            {words: "The number of comparisons made at once.", limits: atLeast(1)},
-	"test":                      {words: "The test; blank where none was made."},
-	"df":                        {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
-	"inference":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed. plugs: a count of plugs one by one."},
-	"verdict":                   {words: "The answer in a word: more, less, unclear, these trays only, not compared."},
-	"treatment_trays":           {words: "Numbers of the treatment's trays, parted by spaces."},
-	"control_trays":             {words: "Numbers of the control's trays, parted by spaces."},
-	"treatment_plugs":           {words: "Plugs behind the treatment's mean.", limits: atLeast(0)},
-	"control_plugs":             {words: "Plugs behind the control's mean.", limits: atLeast(0)},
-	"tray_variation":            {words: "How much trays treated alike vary, in the unit that variation_unit names."},
-	"plug_variation":            {words: "How much plugs of one tray vary, in the unit that variation_unit names."},
-	"tray_variation_to_explain": {words: "With single trays: how much trays treated alike would have to vary to explain the difference away, in the unit that variation_unit names."},
-	"variation_unit":            {words: "The unit of the three variations: a coefficient of variation in %, or a standard deviation."},
-	"measurement_share_pct":     {unit: "%", words: "How much of the interval's squared width the photos' error bars account for, at most.", limits: atLeast(0)},
-	"sentence":                  {words: "The comparison in words."},
-	"limits":                    {words: "What limits it, parted by semicolons."},
+	"treatment":                   {words: "The treatment.", limits: always},
+	"control":                     {words: "What it is compared with; of an interaction, the base that both parts were added to."},
+	"combination_of":              {words: "Of an interaction: the two treatments with one part each."},
+	"treatment_mean":              {words: "The treatment's mean over its trays, in the unit that the column unit names; geometric where treatments are compared by ratio."},
+	"control_mean":                {words: "The same of the control."},
+	"ratio":                       {unit: "1", words: "Treatment over control; 1 is no difference. Blank where treatments are compared by difference.", limits: atLeast(0)},
+	"ratio_lower_95":              {unit: "1", words: "Lower end of the ratio's 95 % interval.", limits: atLeast(0)},
+	"ratio_upper_95":              {unit: "1", words: "Upper end of the ratio's 95 % interval.", limits: atLeast(0)},
+	"difference":                  {words: "Treatment minus control; 0 is no difference. " + differenceInUnit},
+	"difference_lower_95":         {words: "Lower end of the difference's 95 % interval. " + differenceInUnit},
+	"difference_upper_95":         {words: "Upper end of the difference's 95 % interval. " + differenceInUnit},
+	"difference_unit":             {words: "The unit of the difference and its interval."},
+	"p_adjusted":                  {unit: "1", words: "Two-sided p, adjusted for the comparisons made at once; blank where no test was made.", limits: within(0, 1)},
+	"p_unadjusted":                {unit: "1", words: "Two-sided p as if it were the only comparison.", limits: within(0, 1)},
+	"adjusted_for_n":              {words: "The number of comparisons made at once.", limits: atLeast(1)},
+	"role":                        {words: "main: answers the question that the plan named before there were data. exploratory: all else.", limits: oneOf(string(compare.Main), string(compare.Exploratory))},
+	"p_exploratory":               {unit: "1", words: "Two-sided p, adjusted for all exploratory comparisons of the trial together (Benjamini & Hochberg 1995); blank for the main ones.", limits: within(0, 1)},
+	"exploratory_n":               {words: "How many comparisons those are.", limits: atLeast(1)},
+	"worth_having":                {words: "Of an unclear comparison: the smallest ratio, or difference in the unit that difference_unit names, that the plan calls worth having."},
+	"trays_needed_n":              {words: "Trays of each treatment that would show it with 80 % power, with the scatter of this trial's trays; 61 stands for more than 60.", limits: atLeast(2)},
+	"test":                        {words: "The test; blank where none was made."},
+	"df":                          {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
+	"compared_by":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed."},
+	"verdict":                     {words: "The answer in a word: more, less, unclear, these trays only, not compared."},
+	"treatment_trays":             {words: "Numbers of the treatment's trays, parted by spaces."},
+	"control_trays":               {words: "Numbers of the control's trays, parted by spaces."},
+	"treatment_plugs":             {words: "Plugs behind the treatment's mean.", limits: atLeast(0)},
+	"control_plugs":               {words: "Plugs behind the control's mean.", limits: atLeast(0)},
+	"tray_variation":              {words: "How much trays treated alike vary, in the unit that variation_unit names."},
+	"plug_variation":              {words: "How much plugs of one tray vary, in the unit that variation_unit names."},
+	"variation_needed_to_explain": {words: "With single trays: how much trays treated alike would have to vary to explain the difference away, in the unit that variation_unit names."},
+	"variation_unit":              {words: "The unit of the three variations: a coefficient of variation in %, or a standard deviation."},
+	"measuring_share_pct":         {unit: "%", words: "How much of the interval's squared width the photos' error bars account for, at most.", limits: atLeast(0)},
+	"sentence":                    {words: "The comparison in words."},
+	"limits":                      {words: "What limits it, parted by semicolons."},
 }

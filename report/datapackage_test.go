@@ -23,13 +23,13 @@ import (
 // packaged returns a trial's tables and their descriptor, by file name.
 func packaged(t *testing.T, trial *Trial, compared *compare.Result) map[string][]byte {
 	t.Helper()
-	var plugs, trays, comparisons, descriptor bytes.Buffer
-	for _, err := range []error{WritePlugsCSV(&plugs, trial), WriteTraysCSV(&trays, trial), WriteComparisonsCSV(&comparisons, compared)} {
+	var plugs, photos, trays, comparisons, descriptor bytes.Buffer
+	for _, err := range []error{WritePlugsCSV(&plugs, trial), WritePhotosCSV(&photos, trial), WriteTraysCSV(&trays, trial), WriteComparisonsCSV(&comparisons, compared)} {
 		if err != nil {
 			t.Fatal(err)
 		}
 	}
-	files := map[string][]byte{PlugsCSV: plugs.Bytes(), TraysCSV: trays.Bytes(), ComparisonsCSV: comparisons.Bytes()}
+	files := map[string][]byte{PlugsCSV: plugs.Bytes(), PhotosCSV: photos.Bytes(), TraysCSV: trays.Bytes(), ComparisonsCSV: comparisons.Bytes()}
 	if err := WriteDataPackage(&descriptor, trial, files); err != nil {
 		t.Fatal(err)
 	}
@@ -61,7 +61,7 @@ func TestDataPackageProblemsAreFound(t *testing.T) {
 	for what, spoil := range map[string]func(map[string][]byte){
 		"type":       func(f map[string][]byte) { spoilText(f, PlugsCSV, ",30.00,", ",thirty,") },
 		"constraint": func(f map[string][]byte) { spoilText(f, PlugsCSV, ",planted,", ",sown,") },
-		"header":     func(f map[string][]byte) { spoilText(f, TraysCSV, "tilt_deg", "tilt") },
+		"header":     func(f map[string][]byte) { spoilText(f, PhotosCSV, "tilt_deg", "tilt") },
 		"hash":       func(f map[string][]byte) { f[TraysCSV] = append(f[TraysCSV], '\n') },
 		"no type":    func(f map[string][]byte) { spoilText(f, "datapackage.json", `"type": "number"`, `"type": "float"`) },
 		"key": func(f map[string][]byte) {
@@ -95,6 +95,7 @@ func TestEveryColumnHasAMeaning(t *testing.T) {
 	}
 	check(PlugsCSV, namesOf(plugColumns), plugMeanings)
 	check(TraysCSV, namesOf(trayColumns), trayMeanings)
+	check(PhotosCSV, namesOf(photoColumns), photoMeanings)
 	check(ComparisonsCSV, namesOf(comparisonColumns), comparisonMeanings)
 }
 
@@ -119,11 +120,20 @@ func packageProblems(files map[string][]byte) (problems []string) {
 					Name, Type, Format, Title, Description string
 					Constraints                            map[string]any
 				}
-				PrimaryKey    []string
+				PrimaryKey  []string
+				ForeignKeys []struct {
+					Fields    []string
+					Reference struct {
+						Resource string
+						Fields   []string
+					}
+				}
 				MissingValues []string
 			}
 		}
-		Name, Created string
+		Name      string
+		Generator struct{ Versions, Networks []string }
+		Licenses  []struct{ Name string }
 	}
 	if err := json.Unmarshal(files["datapackage.json"], &p); err != nil {
 		return []string{err.Error()}
@@ -132,11 +142,10 @@ func packageProblems(files map[string][]byte) (problems []string) {
 	if !name.MatchString(p.Name) {
 		say("the package's name is %q", p.Name)
 	}
-	if p.Created != "" {
-		if _, err := time.Parse(time.RFC3339, p.Created); err != nil {
-			say("created: %v", err)
-		}
+	if len(p.Generator.Networks) != 2 || p.Generator.Networks[0] == "" {
+		say("what measured the photos is not named: %v", p.Generator)
 	}
+	cells := map[string]map[string]map[string]bool{} // by resource, column and text
 	if len(p.Resources) == 0 {
 		say("a package must have a resource")
 	}
@@ -168,7 +177,13 @@ func packageProblems(files map[string][]byte) (problems []string) {
 			continue
 		}
 		column := map[string]int{}
+		cells[r.Name] = map[string]map[string]bool{}
 		for i, f := range r.Schema.Fields {
+			held := map[string]bool{}
+			for _, row := range rows[1:] {
+				held[row[i]] = true
+			}
+			cells[r.Name][f.Name] = held
 			if f.Name != rows[0][i] {
 				say("%s: field %q is column %q", r.Path, f.Name, rows[0][i])
 			}
@@ -205,7 +220,32 @@ func packageProblems(files map[string][]byte) (problems []string) {
 			keys[key] = true
 		}
 	}
+	for _, r := range p.Resources {
+		for _, k := range r.Schema.ForeignKeys {
+			for text := range cells[r.Name][k.Fields[0]] {
+				if text != "" && !cells[k.Reference.Resource][k.Reference.Fields[0]][text] {
+					say("%s: %s %q is not in %s", r.Name, k.Fields[0], text, k.Reference.Resource)
+				}
+			}
+		}
+	}
 	return problems
+}
+
+// Names that a table's column must not have: pandas takes them for its own after a point (table.flags), as typed from memory of the
+// attributes of its DataFrame and Series, and R takes none that is not a plain name.
+func TestColumnsCanBeReached(t *testing.T) {
+	taken := strings.Fields("T abs add agg align all any append apply array at attrs axes bool clip columns combine copy corr count cov cummax cummin cumprod cumsum " +
+		"describe diff div dot drop dtype dtypes empty eq equals eval explode ffill filter first flags floordiv ge get groupby gt head hist iat iloc index info insert " +
+		"isin isna items iterrows join keys kurt last le loc lookup lt mad map mask max mean median melt merge min mod mode mul name ndim ne nlargest pct_change pipe " +
+		"pivot plot pop pow prod quantile query radd rank rename replace resample rolling round sample sem set_axis shape shift size skew squeeze stack std style sub " +
+		"sum swapaxes tail take transform transpose truncate unstack update values var view where xs")
+	plain := regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
+	for _, name := range slices.Concat(namesOf(plugColumns), namesOf(photoColumns), namesOf(trayColumns), namesOf(comparisonColumns)) {
+		if slices.Contains(taken, name) || !plain.MatchString(name) {
+			t.Errorf("%s cannot be reached as a column's name", name)
+		}
+	}
 }
 
 // constraintsFor are the constraints that Table Schema 2.0 knows for the types used here.
@@ -213,6 +253,7 @@ var constraintsFor = map[string][]string{
 	"string":   {"required", "unique", "enum", "pattern", "minLength", "maxLength"},
 	"number":   {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
 	"integer":  {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
+	"boolean":  {"required", "enum"},
 	"datetime": {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
 }
 
@@ -234,6 +275,8 @@ func castProblem(text string, missing bool, kind string, c map[string]any) strin
 		value = float64(whole)
 	case "number":
 		value, err = strconv.ParseFloat(text, 64)
+	case "boolean":
+		_, err = strconv.ParseBool(text)
 	case "datetime":
 		_, err = time.Parse(time.RFC3339, text)
 	default:
@@ -291,8 +334,8 @@ for r in package["resources"]:
 			sum += rounded(n, areaDecimals)
 		}
 	}
-	// 12 photos of 50 plugs: 600 rows; a row a photo.
-	if want := fmt.Sprintf("plugs 600 %.2f\ntrays 12 0.00\n", sum); !strings.HasPrefix(string(out), want) {
+	// 12 photos of 50 plugs: 600 rows; three trays on two days.
+	if want := fmt.Sprintf("plugs 600 %.2f\nphotos 12 0.00\n", sum); !strings.HasSuffix(string(out), want) || !strings.HasPrefix(string(out), "trays 6 0.00\n") {
 		t.Errorf("Python read\n%swant\n%s", out, want)
 	}
 }

@@ -111,7 +111,7 @@ func newPageView(p Page) *pageView {
 	}
 	v.Question = question(p, v.Day)
 	today := p.Compared.On(v.Day)
-	v.Short, v.Answers = today.Headline(), answers(today)
+	v.Short, v.Answers = p.Compared.Answer.Short, answers(today)
 	for _, t := range pl.Treatments {
 		v.Names = append(v.Names, t.Name)
 		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), numbers(trayNumbers(pl, t.Name))})

@@ -5,8 +5,10 @@ import (
 	"html/template"
 	"net/url"
 	"path/filepath"
+	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 )
 
 // evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
@@ -41,9 +43,13 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
 		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View, ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
-			Root: shownOf(r, "root_area_mean_mm2"), Leaf: shownOf(r, "leaf_area_mean_mm2"), Yellow: shownOf(r, "chlorotic_median_pct"), Brown: shownOf(r, "root_browning_median_pct"),
 			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View)}
+		if d, ok := p.Trial.dayOf(r); ok && r.View == "roots" {
+			row.Root, row.Brown = amountWords(d, compare.RootArea), amountWords(d, compare.RootBrowning)
+		} else if ok {
+			row.Leaf, row.Yellow = amountWords(d, compare.LeafArea), amountWords(d, compare.Chlorotic)
+		}
 		for i, other := range r.Others {
 			if i > 0 {
 				row.Spares += "; "
@@ -77,12 +83,11 @@ func takenWords(s Shot) string {
 	return s.Taken.Format("2006-01-02 15:04")
 }
 
-// shownOf is a figure as trays.csv has it.
-func shownOf(r TrayRow, name string) string {
-	for _, c := range trayColumns {
-		if c.name == name {
-			return c.show(r)
-		}
+// dayOf returns the figures of the tray in a photo on its day.
+func (t *Trial) dayOf(r TrayRow) (compare.TrayDay, bool) {
+	i := slices.IndexFunc(t.Days, func(d compare.TrayDay) bool { return d.Day == r.Day && d.Tray == r.Tray })
+	if i < 0 || r.Taken.IsZero() {
+		return compare.TrayDay{}, false
 	}
-	return ""
+	return t.Days[i], true
 }

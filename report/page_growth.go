@@ -7,6 +7,7 @@ import (
 	"strconv"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 )
 
 // growthBlock is one quantity over the days, a small drawing a treatment, all on the same axes.
@@ -65,26 +66,26 @@ const (
 type overDays struct{ quantity, unit, column string }
 
 var grown = []overDays{
-	{"root area", "mm², mean of a tray's plugs", "root_area_mean_mm2"},
+	{"root area", "mm², mean of a tray's plants", "root_area_mean_mm2"},
 	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2"},
-	{"yellow leaf share", "%, median of a tray's plants", "chlorotic_median_pct"},
+	{"yellow leaf share", "%, mean of a tray's plants", "chlorotic_mean_pct"},
 }
 
 // growthBlocks draws what was measured on two days or more.
 func growthBlocks(t *Trial) []growthBlock {
 	var blocks []growthBlock
 	for _, q := range grown {
-		c := trayColumns[slices.IndexFunc(trayColumns, func(c column[TrayRow]) bool { return c.name == q.column })]
+		c := trayColumn(q.column)
 		b := growthBlock{Quantity: q.quantity, Unit: q.unit}
-		at := map[int]map[int]TrayRow{} // by tray and day
+		at := map[int]map[int]compare.TrayDay{} // by tray and day
 		most := 0.0
-		for _, r := range t.Trays {
+		for _, r := range t.Days {
 			n := c.number(r)
-			if r.Taken.IsZero() || !n.Known() || r.Treatment == "" {
+			if !n.Known() || r.Treatment == "" {
 				continue
 			}
 			if at[r.Tray] == nil {
-				at[r.Tray] = map[int]TrayRow{}
+				at[r.Tray] = map[int]compare.TrayDay{}
 			}
 			at[r.Tray][r.Day] = r
 			most = math.Max(most, float64(n))
@@ -112,7 +113,7 @@ func growthBlocks(t *Trial) []growthBlock {
 				for _, day := range b.Days {
 					figure := ""
 					if r, ok := at[n][day]; ok {
-						figure = c.show(r)
+						figure = c.people(r)
 					}
 					row.Figures = append(row.Figures, figure)
 				}
@@ -146,7 +147,7 @@ func (g grid) y(v float64) int {
 	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
 }
 
-func (g grid) line(tray int, control bool, at map[int]TrayRow, c column[TrayRow]) growthLine {
+func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[compare.TrayDay]) growthLine {
 	l := growthLine{Tray: tray, Control: control}
 	var days []int
 	for day := range at {
@@ -154,7 +155,7 @@ func (g grid) line(tray int, control bool, at map[int]TrayRow, c column[TrayRow]
 	}
 	slices.Sort(days)
 	for i, day := range days {
-		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, c.show(at[day]))}
+		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, c.people(at[day]))}
 		if i > 0 {
 			before := l.Dots[i-1]
 			l.Pieces = append(l.Pieces, growthPiece{before.X, dot.X, before.Y, dot.Y})

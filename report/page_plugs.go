@@ -168,7 +168,7 @@ func strips(p Page, s *showing, day int) []strip {
 			var trays []int
 			for _, plug := range p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial)) {
 				c := s.plugs[plugKey{plug.Photo, plug.Name}]
-				value, median := plugValue(plug, view), digits(medianOf(p.Trial, plug.Shot, view), areaDecimals)
+				value, median := plugValue(plug, view), withU(medianOf(p.Trial, plug.Shot, view), measure.Missing)
 				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
 					Plain: c.plain, Counted: c.counted, Side: s.size.SidePx,
 					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
@@ -188,12 +188,9 @@ func strips(p Page, s *showing, day int) []strip {
 	return all
 }
 
-// plugValue is a plug's area in mm² with its error bar, as in plugs.csv.
+// plugValue is a plug's area in mm² with its error bar.
 func plugValue(p PlugRow, view seen) string {
-	if u := view.u(p); u.Known() {
-		return digits(sizeOf(p), areaDecimals) + " ± " + digits(u, areaDecimals)
-	}
-	return digits(sizeOf(p), areaDecimals)
+	return withU(sizeOf(p), view.u(p))
 }
 
 func medianOf(t *Trial, s Shot, view seen) measure.Number {

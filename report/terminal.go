@@ -9,41 +9,45 @@ import (
 	"unicode/utf8"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 )
 
-// summaryColumns are what the terminal shows of a tray: narrower than trays.csv, rounded the same way.
-var summaryColumns = []column[TrayRow]{
-	{title: "day", number: func(r TrayRow) measure.Number { return r.dayNumber() }},
-	{title: "tray", number: func(r TrayRow) measure.Number { return count(r.Tray) }},
-	{title: "treatment", text: func(r TrayRow) string { return r.Treatment }},
-	{title: "view", text: func(r TrayRow) string { return r.View }},
-	{title: "stand", text: func(r TrayRow) string { return fmt.Sprintf("%d of %d", r.Planted, r.Planted+r.Empty) }},
-	{title: "root mm²", decimals: areaDecimals, number: func(r TrayRow) measure.Number { return r.RootAreaMM2.Mean }},
-	{title: "leaf mm²", decimals: areaDecimals, number: func(r TrayRow) measure.Number { return r.LeafAreaMM2.Mean }},
-	{title: "CV %", decimals: pctDecimals, number: func(r TrayRow) measure.Number {
-		if r.View == "roots" {
-			return r.RootAreaMM2.CVPct()
-		}
-		return r.LeafAreaMM2.CVPct()
-	}},
-	{title: "yellow %", decimals: pctDecimals, number: func(r TrayRow) measure.Number { return r.MedianChlorotic }},
-	{title: "brown %", decimals: pctDecimals, number: func(r TrayRow) measure.Number { return r.MedianBrowning }},
-	{title: "concerns", text: func(r TrayRow) string {
+// summaryColumns are what the terminal shows of a tray: narrower than trays.csv, rounded as people read it.
+var summaryColumns = []column[compare.TrayDay]{
+	{title: "day", number: func(d compare.TrayDay) measure.Number { return count(d.Day) }},
+	{title: "tray", number: func(d compare.TrayDay) measure.Number { return count(d.Tray) }},
+	{title: "treatment", text: func(d compare.TrayDay) string { return d.Treatment }},
+	{title: "plants", text: standWords},
+	{title: "root mm²", text: func(d compare.TrayDay) string { return amountWords(d, compare.RootArea) }},
+	{title: "leaf mm²", text: func(d compare.TrayDay) string { return amountWords(d, compare.LeafArea) }},
+	{title: "yellow %", text: func(d compare.TrayDay) string { return amountWords(d, compare.Chlorotic) }},
+	{title: "brown %", text: func(d compare.TrayDay) string { return amountWords(d, compare.RootBrowning) }},
+	{title: "concerns", text: func(d compare.TrayDay) string {
 		var kinds []string
-		for _, c := range r.Concerns {
-			kinds = append(kinds, c.Kind)
+		for _, r := range []measure.Reading{d.RootsPhoto, d.LeavesPhoto} {
+			for _, c := range r.Concerns {
+				kinds = append(kinds, c.Kind)
+			}
 		}
 		return strings.Join(kinds, ", ")
 	}},
 }
 
-// WriteSummary writes a table of the trays for a terminal. Areas are means over a tray's plugs.
+// standWords says how many plugs hold a plant.
+func standWords(d compare.TrayDay) string {
+	if d.Plugs == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d", d.Plants, d.Plugs)
+}
+
+// WriteSummary writes a table of the trays for a terminal. Figures are means over a tray's plants, ± their expanded uncertainty.
 func WriteSummary(w io.Writer, t *Trial) error {
 	rows := [][]string{make([]string, len(summaryColumns))}
 	for i, c := range summaryColumns {
 		rows[0][i] = c.title
 	}
-	for _, r := range t.Trays {
+	for _, r := range t.Days {
 		row := make([]string, len(summaryColumns))
 		for i, c := range summaryColumns {
 			row[i] = printable(c.show(r))
@@ -83,13 +87,15 @@ func printable(s string) string {
 	}, strings.ToValidUTF8(s, "?"))
 }
 
-// TrayRecords returns the rows of trays.csv by column name, for JSON: numbers with the digits of the CSV, nil for what is
-// missing.
-func TrayRecords(t *Trial) []map[string]any {
+// TrayRecords returns the rows of trays.csv by column name, for JSON.
+func TrayRecords(t *Trial) []map[string]any { return recordsOf(trayColumns, t.Days) }
+
+// recordsOf returns a table's rows by column name: numbers with the digits of the CSV, nil for what is missing.
+func recordsOf[Row any](columns []column[Row], rows []Row) []map[string]any {
 	records := []map[string]any{} // never nil: a list in JSON
-	for _, r := range t.Trays {
+	for _, r := range rows {
 		record := map[string]any{}
-		for _, c := range trayColumns {
+		for _, c := range columns {
 			switch text := c.show(r); {
 			case c.text != nil:
 				record[c.name] = text

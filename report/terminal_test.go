@@ -12,13 +12,12 @@ func TestWriteSummary(t *testing.T) {
 	if err := WriteSummary(&out, Collect(inventedPlan(), inventedReadings())); err != nil {
 		t.Fatal(err)
 	}
-	// 10, 20.005, 30, 40: mean 25.00125, SD 12.9092, CV 51.63 %; browning 2, 0, 10, 50: median 6.
+	// 10, 20.005, 30, 40: mean 25.00125; each known to ± 5 %, of which all may be in common: 25.0 ± 1.3.
 	want := `
-day  tray  treatment   view    stand   root mm²  leaf mm²   CV %  yellow %  brown %  concerns
- 10     1  water only  shoots  1 of 1              100.00            80.00
- 10     7  base feed   roots   4 of 5     25.00            51.63               6.00
- 10     7  base feed   shoots  2 of 3              395.06   5.39      2.25
- 17     7  base feed   roots   1 of 1     60.00                                1.00
+day  tray  treatment   plants  root mm²    leaf mm²     yellow %  brown %  concerns
+ 10     1  water only  1 of 1              100.0 ± 4.0  80.0
+ 10     7  base feed   2 of 3  25.0 ± 1.3  395 ± 16     2.25      15.5
+ 17     7  base feed           60.0 ± 3.0                         1.00
 `
 	if got := "\n" + out.String(); got != want {
 		t.Errorf("got%s\nwant%s", got, want)
@@ -30,7 +29,7 @@ func TestTrayRecords(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, part := range []string{`"root_area_mean_mm2":25.00`, `"leaf_area_mean_mm2":null`, `"treatment":"base feed"`, `"day":10`} {
+	for _, part := range []string{`"root_area_mean_mm2":25.001250`, `"chlorotic_mean_u_pct":null`, `"treatment":"base feed"`, `"day":10`} {
 		if !strings.Contains(string(text), part) {
 			t.Errorf("%s is not in %s", part, text)
 		}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
@@ -14,7 +15,9 @@ import (
 type Trial struct {
 	Plan   *plan.Plan
 	Plugs  []PlugRow         // every plug of every usable photo: by day, tray, view, photo, then reading order
-	Trays  []TrayRow         // one a tray, day and view
+	Photos []TrayRow         // every usable photo
+	Trays  []TrayRow         // one a tray, day and view: the photos that count
+	Days   []compare.TrayDay // one a tray and day: the figures that treatments are compared by
 	Unused []measure.Reading // photos that gave nothing to report; their concerns say why
 
 	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
@@ -44,18 +47,20 @@ type PlugRow struct {
 type TrayRow struct {
 	Shot
 	Others []string // photos of the same tray, day and view that were left aside
+	Spare  bool     // this photo is one of those
 
 	Plugs, Planted, Empty, Hidden, Excluded int
 
-	RootAreaMM2       Summary // over planted plugs with a value
+	RootAreaMM2       Summary // over the plants that count in the tray's figure
 	LeafAreaMM2       Summary
 	CanopyCoverPct    measure.Number
-	MedianChlorotic   measure.Number // %
-	MedianBrowning    measure.Number // %
 	PxPerMM, TiltDeg  measure.Number
 	Concerns          []measure.Concern
 	Version, Settings string // of the reading, for the method sheet
 }
+
+// NoPlant flags a plug of the roots in which no plant was seen from above, so that it counts in no figure.
+const NoPlant = "no plant seen from above"
 
 // SparePhoto flags the plugs of a photo that was left aside because another one of the same tray, day and view was used.
 const SparePhoto = "spare photo"
@@ -64,6 +69,11 @@ const SparePhoto = "spare photo"
 // that goes first by measure.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
+	t.Days = compare.TrayDays(t.Plan, readings)
+	byTray := map[[2]int]compare.TrayDay{}
+	for _, d := range t.Days {
+		byTray[[2]int{d.Day, d.Tray}] = d
+	}
 	occasions := map[occasion][]measure.Reading{}
 	for _, r := range measure.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
@@ -76,11 +86,23 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	}
 	for _, shots := range occasions {
 		slices.SortFunc(shots, measure.BetterFirst)
-		t.Trays = append(t.Trays, t.sumUp(shots))
+		day := byTray[[2]int{t.shot(shots[0]).Day, shots[0].Tray}]
+		if shots[0].Taken.IsZero() {
+			day = compare.TrayDay{}
+		}
 		for i, r := range shots {
-			t.addPlugs(r, i > 0)
+			row := t.sumUp(r, day)
+			if row.Spare = i > 0; !row.Spare {
+				for _, other := range shots[1:] {
+					row.Others = append(row.Others, other.Photo)
+				}
+				t.Trays = append(t.Trays, row)
+			}
+			t.Photos = append(t.Photos, row)
+			t.addPlugs(r, row.Spare, day)
 		}
 	}
+	slices.SortFunc(t.Photos, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
 	slices.SortFunc(t.Trays, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
 	slices.SortStableFunc(t.Plugs, comparePlugs)
 	slices.SortFunc(t.Corrections, func(a, b correct.Correction) int { return a.ID - b.ID })
@@ -115,19 +137,21 @@ func (t *Trial) shot(r measure.Reading) Shot {
 	return s
 }
 
-func (t *Trial) addPlugs(r measure.Reading, spare bool) {
+func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
 	shot := t.shot(r)
 	for _, p := range r.Plugs {
 		if spare {
 			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
 		}
+		if r.View == "roots" && p.State == measure.Planted && day.NoPlant(p.Name) {
+			p.Flags = append(slices.Clone(p.Flags), NoPlant)
+		}
 		t.Plugs = append(t.Plugs, PlugRow{shot, p})
 	}
 }
 
-// sumUp makes the tray's row from the first of its photos.
-func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
-	r := shots[0]
+// sumUp makes the row of one of a tray's photos. The figures are the tray's, so a spare photo has none.
+func (t *Trial) sumUp(r measure.Reading, day compare.TrayDay) TrayRow {
 	row := TrayRow{
 		Shot: t.shot(r), Plugs: len(r.Plugs), CanopyCoverPct: r.CanopyCoverPct, PxPerMM: r.PxPerMM, TiltDeg: r.TiltDeg,
 		Concerns: r.Concerns, Version: r.Version, Settings: r.Settings,
@@ -138,16 +162,10 @@ func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
 	if c := r.ExcludedBy(); c != nil {
 		row.Concerns = append([]measure.Concern{{Kind: "excluded", Words: excludedWords(*c)}}, row.Concerns...)
 	}
-	for _, other := range shots[1:] {
-		row.Others = append(row.Others, other.Photo)
-	}
-	var root, leaf, yellow, brown []float64
 	for _, p := range r.Plugs {
 		switch p.State {
 		case measure.Planted:
 			row.Planted++
-			root, leaf = appendKnown(root, p.RootAreaMM2), appendKnown(leaf, p.LeafAreaMM2)
-			yellow, brown = appendKnown(yellow, p.ChloroticPct), appendKnown(brown, p.RootBrowningPct)
 		case measure.Empty:
 			row.Empty++
 		case measure.Hidden:
@@ -156,9 +174,23 @@ func (t *Trial) sumUp(shots []measure.Reading) TrayRow {
 			row.Excluded++
 		}
 	}
-	row.RootAreaMM2, row.LeafAreaMM2 = Summarise(root), Summarise(leaf)
-	row.MedianChlorotic, row.MedianBrowning = Summarise(yellow).Median, Summarise(brown).Median
+	root, leaf := summaryOf(compare.RootArea, day), summaryOf(compare.LeafArea, day)
+	row.RootAreaMM2, row.LeafAreaMM2 = Summarise(nil), Summarise(nil)
+	if r.View == "roots" {
+		row.RootAreaMM2 = root
+	} else {
+		row.LeafAreaMM2 = leaf
+	}
 	return row
+}
+
+// summaryOf describes the plants behind a tray's figure; its mean is that figure.
+func summaryOf(quantity string, d compare.TrayDay) Summary {
+	s := Summarise(d.Values(quantity))
+	if a, ok := d.Amounts[quantity]; ok {
+		s.Mean, s.N = a.Value, a.Plugs
+	}
+	return s
 }
 
 func excludedWords(c correct.Correction) string {
@@ -166,11 +198,4 @@ func excludedWords(c correct.Correction) string {
 		return c.Why
 	}
 	return "by " + c.Who + ", " + c.Why
-}
-
-func appendKnown(values []float64, n measure.Number) []float64 {
-	if n.Known() {
-		values = append(values, float64(n))
-	}
-	return values
 }

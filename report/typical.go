@@ -39,5 +39,5 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 
 // counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
 func (r PlugRow) counts() bool {
-	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto)
+	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }

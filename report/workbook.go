@@ -73,7 +73,7 @@ func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
 		func() error {
 			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, comparisonsPrinted)
 		},
-		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Trays, trayColumnsPrinted) },
+		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Days, len(traysOnPaper)) },
 		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, len(plugColumns)) },
 	}
 	for _, step := range steps {
@@ -118,27 +118,26 @@ func workbookComparisonColumns() []column[compare.Comparison] {
 }
 
 var comparisonsOnPaper = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
-	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "inference", "verdict", "treatment_trays", "control_trays"}
+	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
 var comparisonsPrinted = len(comparisonsOnPaper)
 
 // workbookTrayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
-func workbookTrayColumns() []column[TrayRow] {
-	var found, behind []column[TrayRow]
+func workbookTrayColumns() []column[compare.TrayDay] {
+	var found, behind []column[compare.TrayDay]
 	for _, c := range trayColumns {
-		if slices.Contains(behindTrays, c.name) {
-			behind = append(behind, c)
-		} else {
+		if slices.Contains(traysOnPaper, c.name) {
 			found = append(found, c)
+		} else {
+			behind = append(behind, c)
 		}
 	}
 	return append(found, behind...)
 }
 
-var behindTrays = []string{"root_area_sum_mm2", "root_area_sd_mm2", "leaf_area_sum_mm2", "leaf_area_sd_mm2", "photo", "taken", "px_per_mm", "tilt_deg", "spare_photos"}
-
-// trayColumnsPrinted are on paper; those behind them are for the screen.
-var trayColumnsPrinted = len(trayColumns) - len(behindTrays)
+// traysOnPaper are the columns that are printed; those behind them are for the screen.
+var traysOnPaper = []string{"day", "tray", "treatment", "position", "plugs_n", "plants_n", "root_area_mean_mm2", "root_area_mean_u_mm2", "root_browning_mean_pct",
+	"leaf_area_mean_mm2", "leaf_area_mean_u_mm2", "canopy_cover_pct", "chlorotic_mean_pct"}
 
 // properties names the workbook as ours. Its dates come from the data, so that the same trial gives the same bytes.
 func (b *workbook) properties() error {

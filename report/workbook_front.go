@@ -93,7 +93,7 @@ func (w *frontWriter) heading() {
 	}
 	facts = append(facts, fmt.Sprintf("%d treatments in %d trays", len(p.Treatments), len(p.Trays)))
 	w.height(w.words(1, len(frontWidths), strings.Join(facts, "; "), w.b.styles.captionWrapped))
-	short := r.On(r.LastDay).Headline()
+	short := r.Answer.Short
 	if short == "" {
 		short = "Nothing can be compared yet; the reasons are on the right."
 	}

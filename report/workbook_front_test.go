@@ -65,7 +65,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 		t.Errorf("the first sheet is %q, and sheet %d is open", book.GetSheetName(0), book.GetActiveSheetIndex())
 	}
 	rows := cellsOf(t, book, frontSheet)
-	if !shows(rows, "Kale, spring") || !shows(rows, r.On(17).Headline()) || !shows(rows, "Day 17 after sowing, 19 March 2026; crop: kale; 3 treatments in 6 trays") {
+	if !shows(rows, "Kale, spring") || !shows(rows, r.Answer.Short) || !shows(rows, "Day 17 after sowing, 19 March 2026; crop: kale; 3 treatments in 6 trays") {
 		t.Errorf("the head of the front sheet is %q", rows[:3])
 	}
 	told := 0

@@ -48,7 +48,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	for k, r := range rows {
 		lines := 1
 		for i, c := range columns {
-			style, content := b.columnStyle(c.name, c.text != nil, c.decimals), contentOf(c, r)
+			style, content := b.columnStyle(c.name, c.text != nil, c.shownDecimals()), contentOf(c, r)
 			if text, is := content.(string); is {
 				if style == b.styles.textWrapped {
 					lines = max(lines, linesOf(text, c.width))
@@ -167,7 +167,7 @@ func (b *workbook) put(sheet, at string, content any) error {
 
 func (b *workbook) columnStyle(name string, text bool, decimals int) int {
 	switch {
-	case slices.Contains([]string{"concerns", "treatment", "control", "flags"}, name):
+	case slices.Contains([]string{"concerns", "treatment", "control", "remarks"}, name):
 		return b.styles.textWrapped
 	case text:
 		return b.styles.text

@@ -199,6 +199,12 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			}
 			continue
 		}
+		if slices.Contains(p.Flags, NoPlant) {
+			if err := b.styled(sheet, at, "no plant", b.styles.word); err != nil {
+				return err
+			}
+			continue
+		}
 		if n := q.of(p); n.Known() {
 			if err := b.put(sheet, at, rounded(n, q.decimals)); err != nil {
 				return err
@@ -212,7 +218,7 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 func (b *workbook) mostOn(day int, q quantity) measure.Number {
 	most := measure.Missing
 	for _, p := range b.trial.Plugs {
-		counts := p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && !slices.Contains(p.Flags, SparePhoto)
+		counts := p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && !slices.Contains(p.Flags, SparePhoto) && !slices.Contains(p.Flags, NoPlant)
 		if n := q.of(p); counts && n.Known() && !(n <= most) {
 			most = n
 		}

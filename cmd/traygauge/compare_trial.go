@@ -103,7 +103,7 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int) err
 		fmt.Fprintf(&out, "Measured on %s; --day shows another.\n", daysInWords(r.Days))
 	}
 	today := r.On(day)
-	if short := today.Headline(); short != "" {
+	if short := r.Answer.Short; short != "" {
 		fmt.Fprintln(&out, short)
 	}
 	writeWords(&out, today)

@@ -94,7 +94,7 @@ func TestReportCompares(t *testing.T) {
 		first[name] = rows[1][i]
 	}
 	for name, want := range map[string]string{"day": "10", "quantity": "root area", "treatment": "base feed", "control": "water only", "ratio": "2.2500", "difference": "",
-		"p_adjusted": "", "inference": "these trays only", "treatment_trays": "7", "treatment_plugs": "2", "variation_unit": "% CV"} {
+		"p_adjusted": "", "compared_by": "these trays only", "treatment_trays": "7", "treatment_plugs": "2", "variation_unit": "% CV"} {
 		if first[name] != want {
 			t.Errorf("%s is %q, want %q", name, first[name], want)
 		}

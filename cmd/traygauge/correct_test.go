@@ -121,7 +121,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 			t.Fatalf("%v: exit %d: %s%s", args, code, out, errs)
 		}
 	}
-	// plugs returns state, root area, leaf area and flags by photo and plug.
+	// plugs returns state, root area, leaf area and remarks by photo and plug.
 	plugs := func() map[string][4]string {
 		t.Helper()
 		if code, out, errs := traygauge("report", dir); code != exitOK {
@@ -142,7 +142,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 		}
 		list := map[string][4]string{}
 		for _, r := range rows[1:] {
-			list[r[at["photo"]]+" "+r[at["plug"]]] = [4]string{r[at["state"]], r[at["root_area_mm2"]], r[at["leaf_area_mm2"]], r[at["flags"]]}
+			list[r[at["photo"]]+" "+r[at["plug"]]] = [4]string{r[at["state"]], r[at["root_area_mm2"]], r[at["leaf_area_mm2"]], r[at["remarks"]]}
 		}
 		return list
 	}
@@ -159,6 +159,8 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	area := before["tray-1-roots.jpg A1"][1]
 	want["tray-1-roots.jpg A1"] = [4]string{"excluded", area, "", "excluded by hand"}
 	want["tray-1-shoots.jpg A2"] = [4]string{"empty", "", "", "empty by hand"}
+	below := before["tray-1-roots.jpg A2"] // the same plug from below: without a plant it is in no mean of the roots
+	want["tray-1-roots.jpg A2"] = [4]string{below[0], below[1], "", "no plant seen from above"}
 	want["tray-1-shoots.jpg B3"] = [4]string{"planted", "", "", "planted by hand"}
 	for _, plug := range []string{"A1", "A2", "A3", "B1", "B2", "B3"} {
 		name := "tray-7-roots.jpg " + plug

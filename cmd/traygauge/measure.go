@@ -17,6 +17,7 @@ type measureOptions struct {
 	Again   bool
 	Shard   string
 	JSON    bool
+	All     bool // every photo's verdict and the trays' table
 
 	Trays, Days []string // PHOTO=NUMBER, by hand
 	Who, Why    string
@@ -39,6 +40,9 @@ together, and measures what a part may have left.
 A photo whose tag is missing gets its tray from the name of its file or folder, such as tray-07; or say it with --assign. That is
 kept in corrections.jsonl with who said it, when and why; the photo keeps its name.
 
+A line a day says how many photos are good; the others are listed with the reason and what to do. --all lists every photo and every
+tray's figures.
+
 Results go to standard output, messages and progress to standard error. --json prints one object: "photos" (each with
 "photo", "verdict", "tray", "day", "view", "concerns" and the figures that it was judged by), "trays" (by the columns of
 trays.csv), "concerns" about the photos taken together, "skipped" files that are no photos, "measured" and "kept".
@@ -55,6 +59,7 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos, also those measured before")
 	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
+	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and every tray's figures")
 	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "say which tray a photo shows, as `PHOTO=TRAY`; may be given several times")
 	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "say on which day after sowing a photo was taken, as `PHOTO=DAY`; may be given several times")
 	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` of who assigns (default: of this computer's user)")
@@ -65,7 +70,7 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	return cmd
 }
 
-// runMeasure measures the trial in folder dir. Verdicts are printed as they come, the trays' table at the end.
+// runMeasure measures the trial in folder dir. What is wrong with a photo is printed as it comes, a line a day at the end.
 func runMeasure(ctx context.Context, opts measureOptions, dir string, std *streams) error {
 	if opts.Workers < 0 || opts.Workers > 64 {
 		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
@@ -97,7 +102,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	}
 	if !opts.JSON {
 		o.Each = func(r measure.Reading, reused bool) {
-			if !reused || len(r.Concerns) > 0 { // what was good before needs no second line
+			if len(r.Concerns) > 0 || r.ExcludedBy() != nil || opts.All && !reused { // what was good before needs no second line
 				bar.clear()
 				printVerdict(std.Out, p, r)
 			}
@@ -110,7 +115,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	}
 	trial := report.Collect(p, result.Readings)
 	if shard.Of > 0 {
-		trial.Trays = nil // summed up when all parts are done
+		trial.Trays, trial.Days = nil, nil // summed up when all parts are done
 	}
 	if opts.JSON {
 		enc := json.NewEncoder(std.Out)
@@ -118,7 +123,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		enc.SetIndent("", "  ")
 		err = errors.Join(err, enc.Encode(measuredOf(p, result, trial)))
 	} else {
-		err = errors.Join(err, printMeasured(std.Out, result, trial))
+		err = errors.Join(err, printMeasured(std.Out, p, result, trial, opts.All))
 		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, measure.OverlayPath(dir, "NAME.jpg"))
 	}
 	if err != nil {

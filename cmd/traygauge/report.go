@@ -37,7 +37,7 @@ func newReportCommand(std *streams) *cobra.Command {
 
   index.html        the answer, what it rests on and what limits it, in one file that needs no other
   trial.xlsx        the spreadsheet
-  plugs.csv, trays.csv, comparisons.csv, and datapackage.json, which describes their columns
+  trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
 --picture writes a picture to share as well: one comparison with its interval, typical plugs of both sides and what limits it. It is
 the comparison in root area on the last review, or in leaf area where roots were not compared.
@@ -233,6 +233,7 @@ func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 	}
 	return []reportFile{
 		table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) }),
+		table(report.PhotosCSV, func(w io.Writer) error { return report.WritePhotosCSV(w, trial) }),
 		table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) }),
 		table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) }),
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},

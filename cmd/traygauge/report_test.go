@@ -84,7 +84,7 @@ func TestReport(t *testing.T) {
 	if code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if !strings.Contains(out, "20.00") || !strings.Contains(out, "45.00") {
+	if !strings.Contains(out, "20.00 ± 0.80") || !strings.Contains(out, "45.0 ± 1.8") {
 		t.Errorf("the summary lacks the trays' means of 20 and 45 mm²:\n%s", out)
 	}
 	text, err := os.ReadFile(filepath.Join(dir, "report", "plugs.csv"))
@@ -95,7 +95,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("plugs.csv has %d rows (%v), want a header and 4 plugs", len(rows), err)
 	}
 	entries, err := os.ReadDir(filepath.Join(dir, "report"))
-	if err != nil || len(entries) != 6 {
+	if err != nil || len(entries) != 7 {
 		t.Errorf("the report's folder holds %v (%v)", entries, err)
 	}
 }
@@ -127,7 +127,7 @@ func TestReportNamesPhotosWithoutResult(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
 		t.Fatalf("exit code %d, %v: %s", code, err, out)
 	}
-	if len(got.Files) != 6 || len(got.Trays) != 1 || got.Trays[0]["root_area_mean_mm2"] != 20.0 || len(got.Unused) != 1 {
+	if len(got.Files) != 7 || len(got.Trays) != 1 || got.Trays[0]["root_area_mean_mm2"] != 20.0 || len(got.Unused) != 1 {
 		t.Errorf("JSON is %+v", got)
 	}
 }

@@ -3,6 +3,8 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
+	"math"
 	"os"
 	"slices"
 	"strconv"
@@ -69,15 +71,26 @@ func shotWords(p *plan.Plan, r measure.Reading) string {
 	return strings.Join(append(words, r.View), ", ")
 }
 
-// printMeasured writes the trays' table, then what concerns the trial as a whole.
-func printMeasured(w io.Writer, result measure.Result, t *report.Trial) error {
-	if len(t.Trays) > 0 {
+// manyTroubles is how many photos with something wrong are also summed up by kind.
+const manyTroubles = 6
+
+// printMeasured writes a line a day, with all the trays' table, too, then what concerns the trial as a whole.
+func printMeasured(w io.Writer, p *plan.Plan, result measure.Result, t *report.Trial, all bool) error {
+	printDays(w, p, result.Readings)
+	if all && len(t.Days) > 0 {
 		fmt.Fprintln(w)
 		if err := report.WriteSummary(w, t); err != nil {
 			return err
 		}
 	}
 	kinds := troublesOf(result.Readings)
+	troubled := 0
+	for _, r := range result.Readings {
+		troubled += count(len(r.Concerns) > 0)
+	}
+	if troubled < manyTroubles {
+		kinds = nil
+	}
 	if len(kinds)+len(result.Concerns)+len(result.Skipped) > 0 {
 		fmt.Fprintln(w)
 	}
@@ -91,6 +104,32 @@ func printMeasured(w io.Writer, result measure.Result, t *report.Trial) error {
 		fmt.Fprintf(w, "%s: left out: %s\n", measure.Shown(s.File), s.Why)
 	}
 	return nil
+}
+
+// printDays says of each day how many photos there are and how many of them are good.
+//
+//	day 14: 16 photos, 15 good
+func printDays(w io.Writer, p *plan.Plan, readings []measure.Reading) {
+	const undated = math.MaxInt
+	photos, fine := map[int]int{}, map[int]int{}
+	for _, r := range readings {
+		day := undated
+		if !r.Taken.IsZero() && (r.TakenFrom != "file" || r.Usable()) { // the date of a file that is no photo says nothing
+			day = p.DayOf(r.Taken)
+		}
+		photos[day]++
+		fine[day] += count(verdictOn(r) == good)
+	}
+	for _, day := range slices.Sorted(maps.Keys(photos)) {
+		name, how := fmt.Sprintf("day %d", day), fmt.Sprintf("%d good", fine[day])
+		if day == undated {
+			name = "without a date"
+		}
+		if fine[day] == photos[day] {
+			how = "all good"
+		}
+		fmt.Fprintf(w, "%s: %s, %s\n", name, countOf(photos[day], "photo", "photos"), how)
+	}
 }
 
 // trouble is one kind of trouble with all photos that have it.

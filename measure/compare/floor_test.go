@@ -32,7 +32,10 @@ func TestFloorAgainstR(t *testing.T) {
 	if lmer := math.Sqrt(want.M.VarPlug / 10 * 2 / 3); k.se < lmer || k.se > 1.01*lmer {
 		t.Errorf("standard error %g, lmer's is %g", k.se, lmer)
 	}
-	near(t, "degrees of freedom", measure.Number(k.df), want.M.Satterthwaite.DF2, 1e-9)
+	// At 0.92 of the floor six degrees of freedom of trays still count by themselves (see poolBelow); a little lower all 87 do.
+	near(t, "degrees of freedom", measure.Number(k.df), 6, 1e-9)
+	l.pooled *= 0.95
+	near(t, "degrees of freedom", measure.Number(l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1}).df), want.M.Satterthwaite.DF2, 1e-9)
 }
 
 // Half a degree of hue between treatments whose trays happen to agree is not clear: plugs that differ by 3° put 0.42° on the mean of
@@ -112,8 +115,8 @@ func (v invention) sd(tray float64) float64 {
 }
 
 // Three treatments against one control, with 2, 3, 4 and 6 trays each, sizes, shares and hue, with trays that vary and with trays
-// that do not: a false alarm in any of the three comparisons comes in 3 to 5.5 of 100 trials, and where trays vary an effect is found
-// as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
+// that do not: a false alarm in any of the three comparisons comes in 5.5 of 100 trials at most, and in 2.2 at least (see poolBelow);
+// where trays vary an effect is found as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
 func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 	water := []string{"water only"}
 	known := memo{}
@@ -122,7 +125,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 			p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
 			tr := gather(p, nil)
 			tr.memo = known // one design, one critical value
-			for _, tray := range []float64{0, v.tray} {
+			for _, tray := range []float64{0, v.tray / 2, v.tray} {
 				r := rand.New(rand.NewPCG(20, uint64(n)))
 				alarms, found := 0, 0
 				for range *trials {
@@ -136,8 +139,8 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
 				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
 				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.name, n, tray, 100*rate)
-				if rate < 0.03-slack(0.03) || rate > 0.055+slack(0.055) {
-					t.Errorf("%s, want 3 to 5.5 %%", said)
+				if rate < 0.022-slack(0.022) || rate > 0.055+slack(0.055) {
+					t.Errorf("%s, want 2.2 to 5.5 %%", said)
 				}
 				if tray > 0 {
 					df := float64(4 * (n - 1))
@@ -149,6 +152,45 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 					}
 				}
 				t.Log(said)
+			}
+		}
+	}
+}
+
+// Stands of 50 plugs with 88 % plants, with and without trays that have fortunes of their own (over-dispersed by a normal distribution
+// with an SD of 6 points): false alarms stay below 5.5 of 100 trials, and plug by plug they would not.
+func TestStandFalseAlarms(t *testing.T) {
+	water := []string{"water only"}
+	known := memo{}
+	for _, n := range []int{2, 3, 4, 6} {
+		p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
+		tr := gather(p, nil)
+		tr.memo = known
+		for _, sd := range []float64{0, 0.06} {
+			r := rand.New(rand.NewPCG(26, uint64(n)))
+			alarms := 0
+			for range *trials {
+				l := tr.lay(&layout{name: Stand, unit: "%", scale: Difference, day: 14, ofTrays: true, needs: []need{{14, "shoots"}}}, func(tray int) (figure, bool) {
+					share, plants := 0.88+sd*r.NormFloat64(), 0
+					for range 50 {
+						if r.Float64() < math.Min(share, 1) {
+							plants++
+						}
+					}
+					return standFigure(tray, plants, 50), true
+				})
+				alarm := false
+				for _, c := range p.Treatments[1:] {
+					alarm = alarm || claims(tr.againstControl(l, c.Name, "water only"))
+				}
+				if alarm {
+					alarms++
+				}
+			}
+			rate := float64(alarms) / float64(*trials)
+			said := fmt.Sprintf("stand          %d trays a treatment, SD between trays %.0f points: false alarms %4.1f %%", n, 100*sd, 100*rate)
+			if t.Log(said); rate > 0.055+3*math.Sqrt(0.055*0.945/float64(*trials)) {
+				t.Errorf("%s, want at most 5.5 %%", said)
 			}
 		}
 	}

@@ -2,7 +2,6 @@ package compare
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -89,7 +88,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.photos[occasion{n.day, f.tray, n.view}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Kind))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Short()))
 			}
 		}
 		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
@@ -168,9 +167,8 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	case len(single) > 0:
 		limits = append(limits, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
-	if tests := countTests(r); tests > 1 {
-		limits = append(limits, fmt.Sprintf("%d tests by trays were made. p is adjusted for the treatments set against one control, not for several quantities and days: "+
-			"without any effect about %.0f of them would still give p below 0.05. Decide before sowing which quantity and day count", tests, math.Ceil(float64(tests)*(1-Level))))
+	if n := exploratory(r); n > 1 {
+		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
 	}
 	if replicated {
 		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule,
@@ -184,13 +182,11 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	return append(limits, notesOfTrays(t.plan, log)...)
 }
 
-// countTests counts the comparisons that were tested by trays.
-func countTests(r *Result) int {
+// exploratory counts the comparisons that were adjusted together.
+func exploratory(r *Result) int {
 	n := 0
 	for _, c := range r.Comparisons {
-		if c.Test != "" && c.Inference == Trays {
-			n++
-		}
+		n = max(n, c.ExploratoryN)
 	}
 	return n
 }

@@ -27,9 +27,11 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
 			r.Figures = append(r.Figures, l.figures()...)
 		}
-		r.Comparisons = append(r.Comparisons, t.stands(day, o)...)
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
+	q := t.questionOf(r)
+	t.sortRoles(r, q)
+	r.Answer = t.answer(r, q)
 	r.Limits = t.limitsOf(r, log)
 	return r
 }
@@ -101,6 +103,7 @@ func (t *trial) layouts(i int) []*layout {
 	for _, d := range t.derived(t.reviewBefore(i), day) {
 		ls = append(ls, t.lay(&d.layout, d.figure))
 	}
+	ls = append(ls, t.standLayout(day))
 	return slices.DeleteFunc(ls, func(l *layout) bool {
 		return !slices.ContainsFunc(l.groups, func(g group) bool { return len(g.figures) > 0 })
 	})
@@ -116,10 +119,18 @@ func (t *trial) compareAll(l *layout, o Options) []Comparison {
 		}
 	}
 	for _, x := range t.plan.Combinations() {
+		if l.name == Stand {
+			break // what two parts would give together may be more than all plugs
+		}
 		cs = append(cs, t.interaction(l, x))
 	}
 	if o.AllPairs {
 		cs = append(cs, t.pairs(l)...)
+	}
+	if l.name == Stand {
+		for i := range cs {
+			t.wordStand(&cs[i])
+		}
 	}
 	return cs
 }
@@ -141,6 +152,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 	if l.ranks {
 		l.rankToControl(&c, family, b)
 	}
+	t.need(l, &c, max(1, len(family)))
 	c.Sentence = c.sentence()
 	return c
 }

@@ -29,6 +29,7 @@ func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan
 		t.Fatal(err)
 	}
 	p := trialOf(nil)
+	p.MainQuestion = plan.Question{Quantity: RootArea, Day: 21, WorthPct: 20, Line: 1}
 	var photos []measure.Reading
 	numbers := map[string]int{}
 	for _, row := range rows[1:] {

@@ -12,6 +12,7 @@ type Result struct {
 	Title       string       `json:"title"`
 	Days        []int        `json:"days"`     // since sowing, with a usable photo
 	LastDay     int          `json:"last_day"` // the last of them that is a review day, or else the last; -1 when there is none
+	Answer      Answer       `json:"answer"`   // to the main question
 	Comparisons []Comparison `json:"comparisons"`
 	Figures     []Figures    `json:"figures"` // what was compared
 	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
@@ -35,7 +36,6 @@ type Inference string
 const (
 	Trays          Inference = "trays"            // other trays treated alike
 	TheseTraysOnly Inference = "these trays only" // the very trays photographed
-	Plugs          Inference = "plugs"            // a count of plugs, taken one by one
 )
 
 // Verdict is a comparison's answer in one word or three.
@@ -81,7 +81,13 @@ type Comparison struct {
 	P        measure.Number `json:"p_adjusted"` // for the Together comparisons made at once
 	Together int            `json:"together"`
 	Test     string         `json:"test"` // "" when none was made
-	DF       measure.Number `json:"df"`
+
+	Role         Role           `json:"role"`
+	PExploratory measure.Number `json:"p_exploratory"` // adjusted for all exploratory comparisons of the trial; Missing for the main ones
+	ExploratoryN int            `json:"exploratory_n"` // how many those are
+	WorthHaving  measure.Number `json:"worth_having"`  // of an unclear comparison: the smallest ratio or difference worth having
+	TraysNeeded  measure.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; mostTraysTried + 1 for more
+	DF           measure.Number `json:"df"`
 
 	Inference    Inference      `json:"inference"`
 	Mean         measure.Number `json:"mean"` // over trays; on the ratio scale their geometric mean
@@ -134,6 +140,6 @@ type TrayGrowth struct {
 func blank() Comparison {
 	m := measure.Missing
 	return Comparison{Estimate: m, Lower: m, Upper: m, PSingle: m, P: m, DF: m, Mean: m, ControlMean: m,
-		TrayVariation: m, PlugVariation: m, MeasuringShare: m, ExplainedBy: m, Verdict: NotCompared,
+		TrayVariation: m, PlugVariation: m, MeasuringShare: m, ExplainedBy: m, PExploratory: m, WorthHaving: m, TraysNeeded: m, Verdict: NotCompared,
 		TrayNumbers: []int{}, ControlTrays: []int{}}
 }

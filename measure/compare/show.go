@@ -10,7 +10,7 @@ import (
 
 // On returns what r says of one day.
 func (r *Result) On(day int) *Result {
-	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits}
+	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Answer: r.Answer, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits}
 	if slices.Contains(r.Days, day) {
 		s.Days = append(s.Days, day)
 	}
@@ -30,33 +30,6 @@ func (r *Result) On(day int) *Result {
 		}
 	}
 	return s
-}
-
-// Headline says in one line how much of root and leaf area against controls is clear. "" when there is nothing to say it of.
-func (r *Result) Headline() string {
-	clear, open, theseTrays := 0, 0, 0
-	for _, c := range r.Comparisons {
-		if c.Kind != AgainstControl || c.Quantity != RootArea && c.Quantity != LeafArea {
-			continue
-		}
-		switch c.Verdict {
-		case More, Less:
-			clear++
-		case TheseTrays:
-			theseTrays++
-		default:
-			open++
-		}
-	}
-	switch {
-	case clear+open+theseTrays == 0:
-		return ""
-	case theseTrays > 0 && clear == 0:
-		return fmt.Sprintf("Root and leaf area: one tray a treatment, so nothing can be claimed of a treatment; %s of single trays.",
-			counted(theseTrays, "comparison", "comparisons"))
-	}
-	return fmt.Sprintf("Root and leaf area against controls: %s clear, %s that this trial cannot tell.", counted(clear, "difference", "differences"),
-		counted(open+theseTrays, "comparison", "comparisons"))
 }
 
 // Told reports whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is

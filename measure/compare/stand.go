@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"traygauge/measure"
 	"traygauge/measure/stats"
@@ -44,74 +45,48 @@ func (t *trial) standOfTray(day, tray int) (plants, plugs int) {
 	return plants + under, plugs + under
 }
 
-func (c count) pct() float64 { return 100 * float64(c.plants) / float64(c.plugs) }
-
-// stands compares the stand on a day: each treatment with its controls and, where asked, all pairs. p is adjusted by Holm for
-// all that are set against one control, and for all pairs.
-func (t *trial) stands(day int, o Options) []Comparison {
-	var cs []Comparison
-	families := map[string][]int{} // of indices
-	add := func(kind Kind, treatment, control, family string) {
-		if c, ok := t.stand(kind, treatment, control, day); ok {
-			families[family] = append(families[family], len(cs))
-			cs = append(cs, c)
-		}
-	}
-	for i, treatment := range t.plan.Treatments {
-		for _, control := range treatment.CompareWith {
-			add(AgainstControl, treatment.Name, control, "against "+control)
-		}
-		for _, other := range t.plan.Treatments[:i] {
-			if o.AllPairs {
-				add(Pair, treatment.Name, other.Name, "pairs")
-			}
-		}
-	}
-	for _, family := range families {
-		ps := make([]float64, len(family))
-		for i, at := range family {
-			ps[i] = float64(cs[at].PSingle)
-		}
-		for i, p := range stats.Adjust(ps, stats.Holm) {
-			cs[family[i]].P, cs[family[i]].Together = number(p), len(family)
-		}
-	}
-	for i := range cs {
-		t.wordStand(&cs[i], day)
-	}
-	return cs
+// standLayout is the layout of the share of plugs with a plant, a count tray by tray. A tray's share scatters by the binomial
+// distribution at least and by more where trays have accidents of their own (Kleinman 1973, J. Am. Statist. Assoc. 68, 46-54). With
+// x of n the binomial part is p(1−p)/n with p = (x+1)/(n+2), so that a full tray does not seem to be known exactly (Agresti & Caffo 2000,
+// Am. Statist. 54, 280-288).
+func (t *trial) standLayout(day int) *layout {
+	return t.lay(&layout{name: Stand, unit: "%", scale: Difference, day: day, ofTrays: true, needs: []need{{day, "shoots"}}}, func(tray int) (figure, bool) {
+		plants, plugs := t.standOfTray(day, tray)
+		return standFigure(tray, plants, plugs), plugs > 0
+	})
 }
 
-// stand compares two treatments' stands by Fisher's exact test. It takes plugs one by one, though plugs of one tray share
-// what happens to it: its p is too small rather than too large, so that it is never a claim about a treatment.
-func (t *trial) stand(kind Kind, treatment, control string, day int) (Comparison, bool) {
-	a, b := t.standOf(treatment, day), t.standOf(control, day)
-	c := blank()
-	if a.plugs == 0 || b.plugs == 0 {
-		return c, false
-	}
-	c.Day, c.Quantity, c.Unit, c.Kind, c.Treatment, c.Control = day, Stand, "%", kind, treatment, control
-	c.Scale, c.Inference, c.Test = Difference, Plugs, "Fisher exact, plug by plug"
-	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays, b.trays, a.plugs, b.plugs
-	c.Mean, c.ControlMean = number(a.pct()), number(b.pct())
-	low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
-	c.Estimate, c.Lower, c.Upper = number(a.pct()-b.pct()), number(100*low), number(100*high)
-	c.PSingle = number(fisher(a.plants, a.plugs, b.plants, b.plugs))
-	c.Limits = append(a.unlike(treatment), b.unlike(control)...)
-	return c, true
+func standFigure(tray, plants, plugs int) figure {
+	n := float64(plugs)
+	p := float64(plants+1) / (n + 2)
+	return figure{tray: tray, value: 100 * float64(plants) / n, plugs: plugs, plugVar: 1e4 * p * (1 - p) / n, u: nan, common: nan}
 }
 
-// wordStand gives a comparison of stands its verdict and its sentence, by the adjusted p.
-func (t *trial) wordStand(c *Comparison, day int) {
-	a, b := t.standOf(c.Treatment, day), t.standOf(c.Control, day)
-	words := fmt.Sprintf("%s: %d of %d plugs have a plant, with %s %d of %d", c.Treatment, a.plants, a.plugs, c.Control, b.plants, b.plugs)
-	if c.P < 1-Level {
-		c.Verdict = TheseTrays
-		c.Sentence = words + fmt.Sprintf("; taken plug by plug that is more than chance (%s), but plugs of one tray share its accidents: this is about these trays", PWords(c.P))
+// wordStand gives a comparison of stands its sentence. Where trays of one treatment differ among themselves by more than chance,
+// that is said, and nothing of the treatment.
+func (t *trial) wordStand(c *Comparison) {
+	if !c.Estimate.Known() {
 		return
 	}
-	c.Verdict = Unclear
-	c.Sentence = words + fmt.Sprintf("; that may be chance (%s)", PWords(c.P))
+	a, b := t.standOf(c.Treatment, c.Day), t.standOf(c.Control, c.Day)
+	c.MeasuringShare = measure.Missing
+	if unlike := append(a.unlike(c.Treatment), b.unlike(c.Control)...); len(unlike) > 0 {
+		c.Verdict = Unclear
+		c.Sentence = fmt.Sprintf("%s: stand cannot be compared with %s: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
+		c.Limits = append(c.Limits, unlike...)
+		return
+	}
+	stood := fmt.Sprintf("%d of %d plugs have a plant, with %s %d of %d", a.plants, a.plugs, c.Control, b.plants, b.plugs)
+	switch c.Verdict {
+	case TheseTrays:
+		low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
+		c.Lower, c.Upper, c.ExplainedBy, c.DF = number(100*low), number(100*high), measure.Missing, measure.Missing
+		c.Sentence = fmt.Sprintf("%s: %s: between these trays, not between treatments", c.Treatment, stood)
+	case More, Less:
+		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.sizeAlone(), c.Verdict, c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+	default:
+		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.sizeAlone(), c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+	}
 }
 
 // unlike says so when a treatment's own trays differ in stand by more than chance: its fullest and its emptiest one, by
@@ -135,8 +110,8 @@ func (c count) unlike(treatment string) []string {
 	if p >= 1-Level {
 		return nil
 	}
-	return []string{fmt.Sprintf("trays of %s differ among themselves: tray %d has %d of %d, tray %d has %d of %d", treatment,
-		c.trays[low], c.each[low][0], c.each[low][1], c.trays[high], c.each[high][0], c.each[high][1])}
+	return []string{fmt.Sprintf("tray %d has %d of %d plants, tray %d %d of %d, both with %s",
+		c.trays[low], c.each[low][0], c.each[low][1], c.trays[high], c.each[high][0], c.each[high][1], treatment)}
 }
 
 // fisher returns the two-sided p of Fisher's exact test for a of n against b of m.

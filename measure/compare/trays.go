@@ -14,6 +14,7 @@ import (
 type TrayDay struct {
 	Day, Tray   int
 	Treatment   string          // "" for a tray that the plan does not have
+	Position    int             // on the bench; 0 where the plan gives none
 	RootsPhoto  measure.Reading // from which the figures are; without plugs where there is none
 	LeavesPhoto measure.Reading
 
@@ -50,6 +51,11 @@ func TrayDays(p *plan.Plan, readings []measure.Reading) []TrayDay {
 func (t *trial) trayDay(day, tray int) TrayDay {
 	d := TrayDay{Day: day, Tray: tray, Treatment: t.plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.bare(day, tray),
 		RootsPhoto: t.photos[occasion{day, tray, "roots"}], LeavesPhoto: t.photos[occasion{day, tray, "shoots"}]}
+	for _, planned := range t.plan.Trays {
+		if planned.Number == tray {
+			d.Position = planned.Position
+		}
+	}
 	d.Plants, d.Plugs = t.standOfTray(day, tray)
 	for _, q := range measured {
 		if f, ok := t.figureOf(q, day, tray); ok {
@@ -69,6 +75,14 @@ func (t *trial) trayDay(day, tray int) TrayDay {
 
 func (f figure) amount() Amount {
 	return Amount{number(f.value), number(2 * math.Hypot(f.u, f.scaleU)), number(math.Sqrt(f.within())), f.plugs}
+}
+
+// StandPct is the share of plugs with a plant in %, missing where the tray was not seen from above.
+func (d TrayDay) StandPct() measure.Number {
+	if d.Plugs == 0 {
+		return measure.Missing
+	}
+	return measure.Number(100 * float64(d.Plants) / float64(d.Plugs))
 }
 
 // Values returns what the tray's plants have of a quantity, in order of size: those that its figure is the mean of.

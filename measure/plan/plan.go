@@ -29,6 +29,9 @@ type Plan struct {
 	FeedDays   []int       // days since sowing
 	ReviewDays []int
 
+	MainQuestion Question
+	DataLicence  string // under which the measured data may be used; "" where the plan does not say
+
 	Lenses []lens.Profile // of the trial's cameras, from beside the plan
 }
 

@@ -51,6 +51,8 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		"places_seed":        func(n *yaml.Node) { p.PlacesSeed, _ = r.whole(n, "places_seed", 1, MaxSeed) },
 		"feeding_days":       func(n *yaml.Node) { p.FeedDays = r.days(n, "feeding_days") },
 		"review_days":        func(n *yaml.Node) { p.ReviewDays, reviews = r.days(n, "review_days"), n },
+		"main_question":      func(n *yaml.Node) { p.MainQuestion = r.question(n) },
+		"data_licence":       func(n *yaml.Node) { p.DataLicence, _ = r.label(n, "data_licence", 60) },
 	})
 	if root.Kind != yaml.MappingNode {
 		return p
@@ -87,6 +89,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 	if tray := at["tray"]; tray != nil {
 		r.leafHeightsOnReviews(p, tray)
 	}
+	r.checkQuestion(p)
 	r.crossCheck(p, at, compare, trays)
 	return p
 }

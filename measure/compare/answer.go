@@ -1,0 +1,228 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/measure/stats"
+)
+
+// Answer is what a trial says of its main question.
+type Answer struct {
+	Quantity string  `json:"quantity"`
+	Day      int     `json:"day"` // since sowing; -1 when nothing was measured
+	Planned  bool    `json:"planned"`
+	WorthPct float64 `json:"worth_having_pct"` // the smallest difference worth having: % of a size, points of a share
+
+	Short string       `json:"answer"` // in a sentence or two
+	Note  string       `json:"note"`   // what it rests on: named before there were data, or not
+	Lines []AnswerLine `json:"lines"`  // one a treatment and control
+}
+
+// AnswerLine is the answer for one treatment and one of its controls.
+type AnswerLine struct {
+	Treatment string  `json:"treatment"`
+	Control   string  `json:"control"`
+	Verdict   Verdict `json:"verdict"`
+	Words     string  `json:"words"`
+}
+
+// Role says whether a comparison answers the main question.
+type Role string
+
+// The roles. What is exploratory is adjusted together and claims less.
+const (
+	Main        Role = "main"
+	Exploratory Role = "exploratory"
+)
+
+// questionOf returns the question that is answered: the plan's, or the last review's leaf area, or root area where leaves were not
+// measured, which then is as exploratory as all else.
+func (t *trial) questionOf(r *Result) plan.Question {
+	q := t.plan.MainQuestion
+	if q.Planned() && slices.Contains(r.Days, q.Day) {
+		return q
+	}
+	q = plan.Question{Quantity: LeafArea, Day: r.LastDay, WorthPct: q.WorthPct}
+	if q.WorthPct == 0 {
+		q.WorthPct = 20
+	}
+	if !slices.ContainsFunc(r.Comparisons, func(c Comparison) bool { return c.Day == q.Day && c.Quantity == LeafArea && c.Estimate.Known() }) {
+		q.Quantity = RootArea
+	}
+	return q
+}
+
+// sortRoles marks the comparisons that answer the main question, and adjusts all others together, so that not more than one in
+// twenty of those called more or less is expected to be a false one (Benjamini & Hochberg 1995, J. R. Statist. Soc. B 57, 289-300).
+func (t *trial) sortRoles(r *Result, q plan.Question) {
+	var at []int
+	var ps []float64
+	for i := range r.Comparisons {
+		c := &r.Comparisons[i]
+		if c.Role = Exploratory; q.Planned() && c.Quantity == q.Quantity && c.Day == q.Day && c.Kind != Pair {
+			c.Role = Main
+		}
+		if c.Role == Exploratory && c.PSingle.Known() {
+			at, ps = append(at, i), append(ps, float64(c.PSingle))
+		}
+	}
+	for k, p := range stats.Adjust(ps, stats.BenjaminiHochberg) {
+		c := &r.Comparisons[at[k]]
+		c.PExploratory, c.ExploratoryN = number(p), len(at)
+		if clear := c.Verdict == More || c.Verdict == Less; clear && p >= 1-Level {
+			c.Verdict = Unclear
+			if c.Sentence = c.sentence(); c.Quantity == Stand {
+				t.wordStand(c)
+			}
+			c.Sentence += fmt.Sprintf("; by itself it would be clear, among %d exploratory comparisons it may be chance", len(at))
+		}
+	}
+}
+
+// answer words the answer to q.
+func (t *trial) answer(r *Result, q plan.Question) Answer {
+	a := Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []AnswerLine{}}
+	switch p := t.plan.MainQuestion; {
+	case a.Planned:
+		a.Note = "The plan named this question before there were data; all else is exploratory."
+	case p.Planned():
+		a.Note = fmt.Sprintf("The plan asks for %s on day %d, of which there is no photo yet: until then everything is exploratory.", p.Quantity, p.Day)
+	default:
+		a.Note = "The plan names no main_question, so everything here is exploratory: write into trial.yaml before sowing what the trial shall answer."
+	}
+	var clear, unclear, single, missing []string
+	for _, c := range r.Comparisons {
+		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
+			continue
+		}
+		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords()})
+		switch against := fmt.Sprintf("%s against %s", c.Treatment, c.Control); c.Verdict {
+		case More, Less:
+			clear = append(clear, fmt.Sprintf("%s: %s %s.", upper(c.Treatment), c.size(), c.Control))
+		case Unclear:
+			unclear = append(unclear, against)
+		case TheseTrays:
+			single = append(single, against)
+		default:
+			missing = append(missing, against)
+		}
+	}
+	var parts []string
+	if len(clear) > 0 {
+		parts = append(parts, strings.Join(clear, " "))
+	}
+	if len(unclear) > 0 {
+		parts = append(parts, "Unclear: "+list(unclear)+".")
+	}
+	if len(single) > 0 {
+		words := "Only one tray each, so nothing can be claimed: " + list(single) + "."
+		if len(clear)+len(unclear) == 0 {
+			words = "one tray a treatment, so nothing can be claimed of a treatment."
+		}
+		parts = append(parts, words)
+	}
+	if len(missing) > 0 {
+		parts = append(parts, "Not compared: "+list(missing)+".")
+	}
+	if len(parts) > 0 {
+		a.Short = fmt.Sprintf("%s, day %d: %s", upper(q.Quantity), q.Day, strings.Join(parts, " "))
+	}
+	return a
+}
+
+// answerWords is a comparison's line in the answer.
+func (c Comparison) answerWords() string {
+	if !c.Estimate.Known() {
+		_, why, _ := strings.Cut(c.Sentence, ": ")
+		return why
+	}
+	words := fmt.Sprintf("%s, %s", c.sizeAlone(), c.interval())
+	if c.Verdict == TheseTrays {
+		words += " between these trays"
+	}
+	if take := c.TakesWords(); take != "" {
+		words += "; " + take
+	}
+	return words
+}
+
+// TakesWords says how many trays a treatment would show the smallest difference worth having, "" where that is not known.
+func (c Comparison) TakesWords() string {
+	if !c.TraysNeeded.Known() {
+		return ""
+	}
+	n := fmt.Sprintf("%.0f", float64(c.TraysNeeded))
+	if c.TraysNeeded > mostTraysTried {
+		n = fmt.Sprintf("more than %d", mostTraysTried)
+	}
+	worth := fmt.Sprintf("%s %%", plain(100*(float64(c.WorthHaving)-1)))
+	if c.Scale == Difference {
+		worth = fmt.Sprintf("%s %s", plain(float64(c.WorthHaving)), PointsOf(c.Unit))
+	}
+	return fmt.Sprintf("showing %s takes about %s trays a treatment", worth, n)
+}
+
+// mostTraysTried is how many trays a treatment are thought of.
+const mostTraysTried = 60
+
+// need works out beside an unclear comparison how many trays of each treatment would show the smallest difference worth having with
+// 80 % power: as WhatPlanShows does, with the scatter that this trial's trays have.
+func (t *trial) need(l *layout, c *Comparison, family int) {
+	worth := t.worth(l)
+	if c.Verdict != Unclear || !l.byTrays() || !(worth > 0) {
+		return
+	}
+	variance, _ := l.known()
+	groups := 0
+	for _, g := range l.groups {
+		if len(g.figures) > 0 {
+			groups++
+		}
+	}
+	shows := func(n int) bool {
+		df := float64(groups * (n - 1))
+		delta := t.memo.get(fmt.Sprint("needed ", groups, family, n), func() float64 {
+			return stats.Noncentrality(stats.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
+		})
+		return delta*math.Sqrt(variance*2/float64(n)) <= worth
+	}
+	least, most := 2, mostTraysTried+1
+	for least < most { // the more trays, the smaller the difference that shows
+		if half := (least + most) / 2; shows(half) {
+			most = half
+		} else {
+			least = half + 1
+		}
+	}
+	c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth)
+}
+
+// worth is the smallest difference worth having on the layout's scale, 0 for a quantity that no question can be about.
+func (t *trial) worth(l *layout) float64 {
+	pct := t.plan.MainQuestion.WorthPct
+	if pct == 0 {
+		pct = 20
+	}
+	switch {
+	case l.name != Stand && !slices.Contains(plan.Outcomes, l.name):
+		return 0
+	case l.scale == Ratio:
+		return math.Log1p(pct / 100)
+	case l.unit == "%":
+		return pct
+	}
+	return 0
+}
+
+// upper makes the first letter a capital.
+func upper(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}

@@ -1,0 +1,63 @@
+package plan
+
+import (
+	"slices"
+	"strings"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// Question is what a trial is made to answer: one quantity on one review day, named before there are data. All else is exploratory.
+type Question struct {
+	Quantity string  // one of Outcomes
+	Day      int     // since sowing
+	WorthPct float64 // the smallest difference from the control worth having: % of it for a size, percentage points for a share
+	Line     int     // 0: the plan names no question
+}
+
+// Outcomes are the quantities that a main question can be about, as comparisons call them.
+var Outcomes = []string{"root area", "root length", "leaf area", "canopy cover", "yellow leaf share", "brown root share"}
+
+// defaultWorthPct is taken where the plan does not say which difference is worth having.
+const defaultWorthPct = 20.0
+
+// question reads main_question.
+func (r *reader) question(n *yaml.Node) Question {
+	q := Question{WorthPct: defaultWorthPct}
+	if isNull(n) {
+		return q
+	}
+	before := len(r.findings)
+	at := r.mapping(n, "main_question", map[string]func(*yaml.Node){
+		"quantity": func(n *yaml.Node) {
+			name, ok := r.text(n, "main_question's quantity", 60)
+			if q.Quantity = name; ok && !slices.Contains(Outcomes, name) {
+				r.fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", short(name))
+			}
+		},
+		"day":              func(n *yaml.Node) { q.Day, _ = r.whole(n, "main_question's day", 0, lastDay) },
+		"worth_having_pct": func(n *yaml.Node) { q.WorthPct, _ = r.number(n, "worth_having_pct", "%", 1, 200) },
+	})
+	if n.Kind != yaml.MappingNode {
+		return q
+	}
+	for _, need := range []string{"quantity", "day"} {
+		if at[need] == nil {
+			r.fail(n, "write main_question: {quantity: leaf area, day: 21, worth_having_pct: 20}", "main_question does not say %s", need)
+		}
+	}
+	if len(r.findings) == before {
+		q.Line = n.Line
+	}
+	return q
+}
+
+// Planned reports whether the plan names a main question.
+func (q Question) Planned() bool { return q.Line > 0 }
+
+// checkQuestion checks that the question's day is a review.
+func (r *reader) checkQuestion(p *Plan) {
+	if q := p.MainQuestion; q.Planned() && len(p.ReviewDays) > 0 && !slices.Contains(p.ReviewDays, q.Day) {
+		r.add(Error, q.Line, 0, "main_question asks for a day that is no review day", "name one of review_days, or add the day to them")
+	}
+}

@@ -1,0 +1,189 @@
+package report
+
+import (
+	"strconv"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+)
+
+// trayQuantity is a quantity's group of columns in trays.csv.
+type trayQuantity struct {
+	quantity      string // as in comparisons.csv
+	name, nameEnd string // of the columns: name_mean_mm2, name_mean_u_mm2, name_mean_se_mm2, name_n
+	title, unit   string
+	decimals      int  // so many that a comparison can be worked out again from the table
+	shown         int  // for people
+	derived       bool // has no mean over plugs and no error bar: name_mm2, name_se_mm2, name_n
+	described     bool // also by median, sum and spread
+	words         string
+}
+
+// tableQuantities are the quantities of trays.csv, in its order.
+var tableQuantities = []trayQuantity{
+	{compare.RootArea, "root_area", "_mm2", "root area", "mm²", 6, areaDecimals, false, true, "Visible root on a plug's bottom, mean over the tray's plants."},
+	{compare.RootLength, "root_length", "_mm", "root length", "mm", 6, lengthDecimals, false, false, "Length of a plug's visible roots, mean over the tray's plants."},
+	{compare.RootCover, "root_cover", "_pct", "root cover", "%", 6, pctDecimals, false, false, "Root area as a share of the plug's area, mean over the tray's plants."},
+	{compare.RootBrowning, "root_browning", "_pct", "brown root share", "%", 6, pctDecimals, false, false, "Brown share of the root area, mean over the tray's plants."},
+	{compare.LeafArea, "leaf_area", "_mm2", "leaf area", "mm²", 6, areaDecimals, false, true,
+		"Leaf visible from above: the area of all plants over the number of plants, those under their neighbours' leaves included."},
+	{compare.CanopyCover, "canopy_cover", "_pct", "canopy cover", "%", 6, pctDecimals, true, false, "Leaf area over the tray as a share of the tray's area."},
+	{compare.Chlorotic, "chlorotic", "_pct", "yellow leaf share", "%", 6, pctDecimals, false, false, "Yellow share of the leaf area, mean over the tray's plants."},
+	{compare.LeafHue, "leaf_hue", "_deg", "leaf hue", "°", 6, hueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray's plants."},
+	{compare.DarkGreen, "dgci", "", "dark-green colour index", "0–1", 8, indexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray's plants."},
+	{compare.RootToShoot, "root_area_per_leaf_area", "", "root area per leaf area", "mm²/mm²", 8, indexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
+	{compare.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, pctDecimals, true, false,
+		"Coefficient of variation of root area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
+	{compare.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, pctDecimals, true, false,
+		"Coefficient of variation of leaf area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
+	{compare.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, pctDecimals, true, false,
+		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
+	{compare.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, pctDecimals, true, false,
+		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
+}
+
+// meanName is the column of a quantity's figure.
+func (q trayQuantity) meanName() string {
+	if q.derived {
+		return q.name + q.nameEnd
+	}
+	return q.name + "_mean" + q.nameEnd
+}
+
+// with names another column of the quantity: "u", "se".
+func (q trayQuantity) with(what string) string {
+	if q.derived {
+		return q.name + "_" + what + q.nameEnd
+	}
+	return q.name + "_mean_" + what + q.nameEnd
+}
+
+// columns are the quantity's columns and what they mean.
+func (q trayQuantity) columns() (columns []column[compare.TrayDay], meanings map[string]meaning) {
+	meanings = map[string]meaning{}
+	add := func(name, title string, decimals int, words string, limits *constraints, of func(compare.TrayDay) measure.Number) {
+		m := meaning{unit: q.unit, words: words, limits: limits}
+		if decimals == 0 {
+			m.unit = ""
+		}
+		meanings[name] = m
+		c := column[compare.TrayDay]{name: name, title: title, width: 10, decimals: decimals, number: of}
+		if decimals > 0 {
+			c.shown = q.shown + 1
+		}
+		columns = append(columns, c)
+	}
+	amount := func(of func(compare.Amount) measure.Number) func(compare.TrayDay) measure.Number {
+		return func(d compare.TrayDay) measure.Number {
+			a, ok := d.Amounts[q.quantity]
+			if !ok {
+				return measure.Missing
+			}
+			return of(a)
+		}
+	}
+	unit := " (" + q.unit + ")"
+	var least *constraints
+	if q.unit != "% a day" {
+		least = atLeast(0)
+	}
+	add(q.meanName(), q.title+unit, q.decimals, q.words, least, amount(func(a compare.Amount) measure.Number { return a.Value }))
+	if !q.derived {
+		add(q.with("u"), q.title+", ± U"+unit, q.decimals, "Expanded uncertainty of "+q.meanName()+" from measuring, coverage factor k = 2 (JCGM 100:2008), the printed scale included; blank where no error bar is known.",
+			atLeast(0), amount(func(a compare.Amount) measure.Number { return a.U }))
+	}
+	if q.quantity != compare.CanopyCover {
+		add(q.with("se"), q.title+", standard error"+unit, q.decimals, "Standard error of "+q.meanName()+" from the tray's plants and its photo, without the printed scale. Trays treated alike are never taken to agree better than this.",
+			atLeast(0), amount(func(a compare.Amount) measure.Number { return a.SE }))
+	}
+	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a compare.Amount) measure.Number { return count(a.Plugs) }))
+	if q.described {
+		summary := func(of func(Summary) measure.Number) func(compare.TrayDay) measure.Number {
+			return func(d compare.TrayDay) measure.Number { return of(summaryOf(q.quantity, d)) }
+		}
+		add(q.name+"_median"+q.nameEnd, q.title+", median"+unit, q.shown, "Median over the tray's plants in view.", atLeast(0), summary(func(s Summary) measure.Number { return s.Median }))
+		add(q.name+"_sum"+q.nameEnd, q.title+", whole tray"+unit, q.shown, "All of the tray's plants together.", atLeast(0), summary(func(s Summary) measure.Number { return s.Sum }))
+		add(q.name+"_sd"+q.nameEnd, q.title+", SD of plugs"+unit, q.shown, "Standard deviation between the tray's plants in view (n − 1). It describes one tray, not how sure a treatment's effect is.",
+			atLeast(0), summary(func(s Summary) measure.Number { return s.SD }))
+	}
+	return columns, meanings
+}
+
+// trayColumns are the columns of trays.csv, and trayMeanings what they mean.
+var trayColumns, trayMeanings = allTrayColumns()
+
+func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
+	columns := []column[compare.TrayDay]{
+		{name: "day", title: "day (since sowing)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Day) }},
+		{name: "tray", title: "tray (number)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Tray) }},
+		{name: "treatment", title: "treatment", width: 25, text: func(d compare.TrayDay) string { return d.Treatment }},
+		{name: "position", title: "position (on the bench)", width: 9, number: func(d compare.TrayDay) measure.Number {
+			if d.Position == 0 {
+				return measure.Missing
+			}
+			return count(d.Position)
+		}},
+		{name: "roots_photo", title: "photo of the roots", width: 26, text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
+		{name: "leaves_photo", title: "photo of the leaves", width: 26, text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
+		{name: "plugs_n", title: "plugs (n)", width: 7, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
+		{name: "plants_n", title: "plants (n)", width: 8, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plants) }},
+		{name: "stand_pct", title: "stand (%)", width: 8, decimals: 4, shown: 2, number: func(d compare.TrayDay) measure.Number { return d.StandPct() }},
+	}
+	meanings := map[string]meaning{
+		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
+		"tray":         {words: "The tray's number.", limits: always},
+		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
+		"position":     {words: "The tray's place on the bench, as in the plan; blank where the plan gives none."},
+		"roots_photo":  {words: "The photo that the figures of the roots are from, as in photos.csv; blank where there is none."},
+		"leaves_photo": {words: "The photo that the figures of the leaves are from; blank where there is none."},
+		"plugs_n":      {words: "Plugs looked at from above.", limits: atLeast(0)},
+		"plants_n":     {words: "Those of them with a plant. What a figure is the mean of is in the quantity's own _n.", limits: atLeast(0)},
+		"stand_pct":    {unit: "%", words: "plants_n as a share of plugs_n.", limits: within(0, 100)},
+	}
+	for _, q := range tableQuantities {
+		more, says := q.columns()
+		columns = append(columns, more...)
+		for name, m := range says {
+			meanings[name] = m
+		}
+	}
+	return columns, meanings
+}
+
+// counted is n, and missing where the tray was not photographed from above.
+func counted(d compare.TrayDay, n int) measure.Number {
+	if d.Plugs == 0 {
+		return measure.Missing
+	}
+	return count(n)
+}
+
+// trayColumn returns the column of that name.
+func trayColumn(name string) column[compare.TrayDay] {
+	for _, c := range trayColumns {
+		if c.name == name {
+			return c
+		}
+	}
+	panic("no column " + name + " in trays.csv")
+}
+
+// photoColumns are the columns of photos.csv.
+var photoColumns = []column[TrayRow]{
+	{name: "photo", title: "photo", width: 26, text: func(r TrayRow) string { return r.Photo }},
+	{name: "sha256", title: "SHA-256 of the file", width: 20, text: func(r TrayRow) string { return r.SHA256 }},
+	{name: "taken", title: "taken (date and time)", width: 25, text: func(r TrayRow) string { return r.takenText() }},
+	{name: "day", title: "day (since sowing)", width: 8, number: func(r TrayRow) measure.Number { return r.dayNumber() }},
+	{name: "tray", title: "tray (number)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Tray) }},
+	{name: "treatment", title: "treatment", width: 25, text: func(r TrayRow) string { return r.Treatment }},
+	{name: "side", title: "side", width: 8, text: func(r TrayRow) string { return r.side() }},
+	{name: "counts", title: "counts", width: 8, text: func(r TrayRow) string { return strconv.FormatBool(!r.Spare) }},
+	{name: "plugs_n", title: "plugs (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Plugs) }},
+	{name: "planted_n", title: "planted (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Planted) }},
+	{name: "empty_n", title: "empty (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Empty) }},
+	{name: "hidden_n", title: "hidden (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Hidden) }},
+	{name: "excluded_n", title: "excluded (n)", width: 9, number: func(r TrayRow) measure.Number { return count(r.Excluded) }},
+	{name: "scale_px_per_mm", title: "scale (px/mm)", width: 9, decimals: scaleDecimals, number: func(r TrayRow) measure.Number { return r.PxPerMM }},
+	{name: "tilt_deg", title: "camera tilt (°)", width: 9, decimals: tiltDecimals, number: func(r TrayRow) measure.Number { return r.TiltDeg }},
+	{name: "concerns", title: "concerns", width: 30, text: func(r TrayRow) string { return joinConcerns(r.Concerns) }},
+}
