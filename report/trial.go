@@ -140,6 +140,11 @@ func (t *Trial) shot(r measure.Reading) Shot {
 func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
 	shot := t.shot(r)
 	for _, p := range r.Plugs {
+		for _, c := range r.Concerns {
+			if c.Bias != "" { // a doubt that pushes every figure of the photo one way
+				p.Flags = append(slices.Clone(p.Flags), c.Kind)
+			}
+		}
 		if spare {
 			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
 		}

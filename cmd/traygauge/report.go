@@ -91,6 +91,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		return fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, "readings"), dir)
 	}
 	doubtful := tellDoubtfulReadings(std, p, dir, readings)
+	readings = measure.Together(p, readings)
 	page, err := pageOf(p, readings, dir, opts.Public, std)
 	if err != nil {
 		return err
