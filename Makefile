@@ -70,8 +70,12 @@ calibrate-stats: setup
 damage: setup-test
 	go test ./vision -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
 
-# Sixty mixed photos of 12 megapixels, ten of them bad: what is said of each, and how long a second run takes.
+# Sixty mixed photos of 12 megapixels, ten of them bad: what is said of each, and how long a second run takes. Then small scenes with each kind of
+# trouble in them: tried, told, missed, and how many photos without any are doubted: make mixed TROUBLES=40.
+TROUBLES := 12
+
 mixed: setup-test
+	go test ./measure -run TestTroubles -v -count=1 -timeout 120m -args -troubles $(TROUBLES)
 	go test ./cmd/traygauge -run TestMixedFolder -v -count=1 -timeout 60m -args -mixed 4032
 
 bench: setup
