@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -135,7 +136,7 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{"cut off"}
+			g.State, g.Flags = Hidden, []string{cutOffFlag}
 			cut++
 		case f.Empty:
 			g.State = Empty
@@ -189,7 +190,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{"cut off"}
+			g.State, g.Flags = Hidden, []string{cutOffFlag}
 			cut++
 		case f.Covered:
 			g.State, g.Flags = Hidden, []string{"under neighbours"}
@@ -233,8 +234,17 @@ func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
 	}
 }
 
+// cutOffFlag is the flag of a plug that is not wholly in the photo.
+const cutOffFlag = "cut off"
+
+// noteCut tells of n plugs that are not wholly in the photo. Where most are not, the card hardly lies where it belongs.
 func (r *Reading) noteCut(n int) {
-	if n > 0 {
+	switch {
+	case n == 0:
+	case 2*n > len(r.Plugs):
+		r.Concerns = append(r.Concerns, Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
+			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
+	default:
 		r.doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
 	}
 }
