@@ -84,7 +84,7 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 		if len(same) < 2 {
 			continue
 		}
-		slices.SortFunc(same, ByWorth)
+		slices.SortFunc(same, BetterFirst)
 		var names []string
 		for _, r := range same {
 			names = append(names, r.Photo)

@@ -26,8 +26,13 @@ var checks = []func(evidence) *Concern{
 func (r *Reading) hold(seen Seen, p *plan.Plan) {
 	e := evidence{seen, p, r}
 	for _, check := range checks {
-		if c := check(e); c != nil {
-			r.Concerns = append(r.Concerns, *c)
+		c := check(e)
+		if c == nil {
+			continue
+		}
+		r.Concerns = append(r.Concerns, *c)
+		if c.Fatal {
+			break // what else looks wrong follows from it
 		}
 	}
 	if r.fatal() {

@@ -10,13 +10,17 @@ import (
 	"traygauge/vision/card"
 )
 
-// The tray's own pitch is known from the plan, so it tells whether the card's millimetres are millimetres. Trays of one mould differ by a few
+// The tray's own pitch is known from the plan, so it reports whether the card's millimetres are millimetres. Trays of one mould differ by a few
 // tenths of a per cent, and a pitch read off a rule over five plugs by half a per cent (common practice, no source): from 1.5 % it is the
 // card. An area is off by twice that. At 4 % it is off by 8 %, as much as many a treatment does.
 const (
 	mostPitchOff   = 0.015
 	worstPitchOff  = 0.04
-	pitchCertainty = 3 // standard uncertainties by which a pitch must be off
+	pitchCertainty = 4 // standard uncertainties by which a pitch must be off
+
+	// Tall plants lean, and what is seen of them stands at all heights up to theirs: of the stretch by which leaves look wider apart, a seventh
+	// is not known. Over drawn trays with leaves 0 to 50 mm high the pitch from above is off by no more than three times that.
+	leanShare = 0.15
 )
 
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.
@@ -26,8 +30,8 @@ func trayPitch(e evidence) *Concern {
 		return nil
 	}
 	e.r.PitchRatio, e.r.PitchRatioU = Number(pitch.Ratio), Number(pitch.U)
-	off := e.pitchOff()
-	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
+	off, u := e.pitchOff()
+	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*u {
 		return nil
 	}
 	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM/(1+off)
@@ -53,15 +57,20 @@ func trayPitch(e evidence) *Concern {
 // scaleOff is the kind of concern of a photo whose card and tray are at odds.
 const scaleOff = "scale off"
 
-// pitchOff is how much wider the pitch is than the plan allows for: leaves stand above the card and look wider apart, up to the height that the
-// plan has for them.
-func (e evidence) pitchOff() float64 {
-	ratio := e.seen.Grid.Pitch.Ratio
-	if ratio > 1 && e.seen.Scene.Face == card.Shoots {
-		h := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
-		return math.Max(0, ratio/raisedBy(e.seen.Scene, h)-1)
+// pitchOff is how much wider the pitch is than the plan allows for, with its standard uncertainty: leaves stand above the card and look wider
+// apart, up to the height that the plan has for them.
+func (e evidence) pitchOff() (off, u float64) {
+	p := e.seen.Grid.Pitch
+	if e.seen.Scene.Face != card.Shoots {
+		return p.Ratio - 1, p.U
 	}
-	return ratio - 1
+	h, _ := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
+	raised := raisedBy(e.seen.Scene, h)
+	u = math.Hypot(p.U, leanShare*(raised-1))
+	if p.Ratio > 1 {
+		return math.Max(0, p.Ratio/raised-1), u
+	}
+	return p.Ratio - 1, u
 }
 
 // heightWords says how far off the plugs' height the card would have to lie.

@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"traygauge/vision/card"
 )
@@ -14,6 +15,7 @@ const (
 	greenWorthALook  = 0.003 // seedlings with two leaves of 6 mm are as green as 0.5 % of their tray
 	leastPlantShare  = 0.2   // of the plugs
 	cellsLookedAt    = 12
+	fewestPlugs      = 3     // of these
 	leastRootCover   = 0.004 // of a plug's bottom: 3 mm² of 900
 	leastBottomShare = 0.5
 	mostBottomShare  = 1.3 // of a plug's usual bottom; tops come out at 1.6 and more
@@ -42,7 +44,7 @@ func leavesBesideRoots(e evidence) *Concern {
 		return nil
 	}
 	n, err := s.Plants(tray, grid)
-	cells := tray.Rows * tray.Columns
+	cells := e.inView()
 	if err != nil || float64(n) < leastPlantShare*float64(cells) {
 		return nil
 	}
@@ -54,12 +56,12 @@ func leavesBesideRoots(e evidence) *Concern {
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
 func rootsBesideShoots(e evidence) *Concern {
 	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
-	n, cells := e.r.planted(), tray.Rows*tray.Columns
-	if float64(n) >= leastPlantShare*float64(cells) {
+	n, cells := e.r.planted(), e.inView()
+	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}
 	b, err := s.Bottoms(tray, grid, cellsLookedAt)
-	if err == nil && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
+	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
 		return &Concern{Kind: wrongSide, Fatal: true,
 			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
 			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
@@ -70,4 +72,12 @@ func rootsBesideShoots(e evidence) *Concern {
 	return &Concern{Kind: hardlyPlant,
 		Words:  fmt.Sprintf("not one plant was seen on %d plugs", cells),
 		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
+}
+
+// inView counts the plugs that are in the photo.
+func (e evidence) inView() (n int) {
+	for _, p := range e.r.Plugs {
+		n += count(p.State != Hidden || !slices.Contains(p.Flags, cutOffFlag))
+	}
+	return n
 }

@@ -8,7 +8,8 @@ import (
 	"traygauge/vision/scene"
 )
 
-// Leaves beside the card's roots face, and plug bottoms beside its shoots face, are to be taken again, whatever has grown.
+// Leaves beside the card's roots face, and plug bottoms beside its shoots face, are to be taken again, whatever has grown, and whether the tray lies
+// where that face has it or where the right one has it, so that half of its plugs are elsewhere.
 func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 	for _, c := range []struct {
 		what  string
@@ -22,6 +23,10 @@ func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 			shows := card.Roots + card.Shoots - face
 			s := smallTray(face)
 			s.Shows, s.Algae = shows, c.algae
+			if c.algae > 0 {
+				s = smallTray(shows)
+				s.CardUp, s.Algae = face, c.algae
+			}
 			for name := range s.Plants {
 				s.Plants[name] = c.plant
 			}

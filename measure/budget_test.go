@@ -59,3 +59,17 @@ func TestAHuesErrorBarIncludesTheWhiteBalance(t *testing.T) {
 		t.Errorf("U of its dark-green index %.3f", got)
 	}
 }
+
+// A plug of 7.54 mm² whose parts make ± 15.75 mm² is stated as ± 7.54: no area is below 0. A wide enough value keeps its parts.
+func TestAnErrorBarNeverReachesBelowZero(t *testing.T) {
+	b := Budget{{partTelling, 6.3}, {partScale, 4.725}} // 2·√(6.3² + 4.725²) = 15.75
+	if got := b.atMost(7.54).Expanded(); math.Abs(got-7.54) > 1e-9 {
+		t.Errorf("± %g, want 7.54", got)
+	}
+	if got := b.atMost(7.54).Mostly(); got != partTelling {
+		t.Errorf("mostly %q afterwards", got)
+	}
+	if got := b.atMost(16).Expanded(); math.Abs(got-15.75) > 1e-9 {
+		t.Errorf("± %g, want 15.75", got)
+	}
+}

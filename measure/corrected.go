@@ -36,7 +36,7 @@ type Given struct {
 // the plugs that changed is kept in AsMeasured. An excluded plug keeps its values. A plug set empty has none, nor has one set
 // planted in which nothing was measured, nor has an excluded photo a canopy cover. A grid that was moved needs measuring again, and until then is a concern.
 func (r *Reading) Correct(made []correct.Correction) {
-	r.uncorrect()
+	r.revertCorrections()
 	r.Corrections = made
 	if byHand := trayOfMade(made); byHand > 0 || r.TrayFrom != "" || r.Tray == 0 {
 		r.settleTray(byHand)
@@ -66,8 +66,8 @@ func (r *Reading) Correct(made []correct.Correction) {
 	}
 }
 
-// uncorrect takes all corrections back but a grid's, which only measuring again can.
-func (r *Reading) uncorrect() {
+// revertCorrections takes all corrections back but a grid's, which only measuring again can.
+func (r *Reading) revertCorrections() {
 	for _, measured := range r.AsMeasured {
 		for i := range r.Plugs {
 			if r.Plugs[i].Name == measured.Name {
@@ -84,7 +84,7 @@ func (r *Reading) uncorrect() {
 	})
 }
 
-// correctPlugs changes the plug that c is about, or all of them, and puts into was what was measured of it. It tells whether
+// correctPlugs changes the plug that c is about, or all of them, and puts into was what was measured of it. It reports whether
 // there was one.
 func (r *Reading) correctPlugs(c correct.Correction, was map[string]Plug) (any bool) {
 	for i := range r.Plugs {
@@ -175,7 +175,7 @@ func dayOf(made []correct.Correction) (day *int) {
 	return day
 }
 
-// isOfDay tells whether r was measured for the day that was assigned by hand, nil for none.
+// isOfDay reports whether r was measured for the day that was assigned by hand, nil for none.
 func (r Reading) isOfDay(day *int, p *plan.Plan) bool {
 	if day == nil {
 		return r.TakenFrom != fromHand
@@ -183,7 +183,7 @@ func (r Reading) isOfDay(day *int, p *plan.Plan) bool {
 	return r.TakenFrom == fromHand && p.DayOf(r.Taken) == *day
 }
 
-// sameJSON tells whether two values are the same in a reading's file.
+// sameJSON reports whether two values are the same in a reading's file.
 func sameJSON(a, b any) bool {
 	textA, errA := json.Marshal(a)
 	textB, errB := json.Marshal(b)

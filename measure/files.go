@@ -144,7 +144,7 @@ func (l *lister) file(f photoFile) {
 	l.skipped = append(l.skipped, Skipped{f.name, "not a photo"})
 }
 
-// holdsPicture tells whether a file begins like a picture, whatever it is called.
+// holdsPicture reports whether a file begins like a picture, whatever it is called.
 func holdsPicture(name string) bool {
 	f, err := os.Open(name)
 	if err != nil {
@@ -155,7 +155,7 @@ func holdsPicture(name string) bool {
 	return err == nil && strings.HasPrefix(http.DetectContentType(head), "image/")
 }
 
-// staysInside tells whether path, with all links followed, lies in dir.
+// staysInside reports whether path, with all links followed, lies in dir.
 func staysInside(dir, name string) bool {
 	dir, err := filepath.EvalSymlinks(dir)
 	if err != nil {

@@ -189,7 +189,7 @@ func TestTheBetterOfTwoPhotos(t *testing.T) {
 		"later before earlier":           {{Photo: "b", Taken: ten}, {Photo: "a", Taken: nine}},
 		"then by name":                   {{Photo: "a", Taken: ten}, {Photo: "b", Taken: ten}},
 	} {
-		if ByWorth(pair[0], pair[1]) >= 0 || ByWorth(pair[1], pair[0]) <= 0 {
+		if BetterFirst(pair[0], pair[1]) >= 0 || BetterFirst(pair[1], pair[0]) <= 0 {
 			t.Errorf("%s does not hold", what)
 		}
 	}

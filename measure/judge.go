@@ -19,6 +19,9 @@ const (
 
 	mostTiltDeg    = 25.0 // up to here a tilt is allowed for
 	leastPxPerMM   = 3.0  // below it a thinnest root takes half a pixel
+	worstPxPerMM   = 2.0  // drawn roots come out a tenth short there, and a fifth to a half below it
+	leastLeafPxMM  = 1.5  // drawn leaves come out 2 to 8 % too large below it
+	leastQuality   = 70   // of a JPEG: brown roots come out 8 % short at 60, 17 % at 30
 	mostClipped    = 0.05 // of the white window
 	leastLevel     = 0.08 // of the brightest code's light: paper darker than this leaves medium no codes
 	fairResidualMM = 0.35
@@ -37,7 +40,7 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	if s.Face == card.Shoots {
 		thinnest = thinnestStalkMM
 	}
-	switch contrast := keptContrast(s.Edge, thinnest); {
+	switch contrast := residualContrast(s.Edge, thinnest); {
 	case math.IsNaN(contrast):
 		add(false, "sharpness unknown", "keep the card's black square free of glare and dirt", "the card's black square could not be read")
 	case contrast < leastContrast:
@@ -50,8 +53,17 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	if s.Plane.TiltDeg > mostTiltDeg {
 		add(false, "tilted", "hold the phone level over the tray's middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
 	}
-	if pxPerMM < leastPxPerMM && s.Face == card.Roots {
-		add(false, "too far away", "go nearer until the tray fills the photo, or use the phone's full resolution", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+	const nearer = "go nearer until the tray fills the photo, and send the photo in the phone's full resolution"
+	switch {
+	case s.Face == card.Roots && pxPerMM < worstPxPerMM:
+		add(true, "too far away", nearer+"; take it again", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+	case s.Face == card.Roots && pxPerMM < leastPxPerMM:
+		add(false, "too far away", nearer, "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+	case s.Face == card.Shoots && pxPerMM < leastLeafPxMM:
+		add(false, "too far away", nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
+	}
+	if q := s.Photo.Quality; q > 0 && q < leastQuality {
+		add(false, "compressed", "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d are needed", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
 		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% may be", 100*s.Light.ClippedShare, 100*mostClipped)
@@ -65,8 +77,8 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 	return all
 }
 
-// keptContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
+// residualContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
 // blurred more.
-func keptContrast(e vision.Sharpness, w float64) float64 {
+func residualContrast(e vision.Sharpness, w float64) float64 {
 	return math.Min(1, w/(e.WorstBlurMM()*math.Sqrt(2*math.Pi)))
 }

@@ -48,7 +48,7 @@ func PhotoNamed(dir, name string) (photo, sha string, err error) {
 	return "", "", fmt.Errorf("several photos are called %q: say which by its path: %s", name, listed(namesOfFiles(fits)))
 }
 
-// isDigest tells whether name can be the beginning of a SHA-256 that means one photo.
+// isDigest reports whether name can be the beginning of a SHA-256 that means one photo.
 func isDigest(name string) bool {
 	return len(name) >= 8 && len(name) <= 64 && strings.Trim(name, "0123456789abcdef") == ""
 }
@@ -110,7 +110,7 @@ func listed(names []string) string {
 	return list
 }
 
-// CheckPlug tells whether the plan's tray has a plug of that name, and otherwise which it has.
+// CheckPlug reports whether the plan's tray has a plug of that name, and otherwise which it has.
 func CheckPlug(p *plan.Plan, name string) error {
 	for row := range p.Tray.Rows {
 		for col := range p.Tray.Columns {

@@ -12,7 +12,7 @@ type Number float64
 // Missing is the Number of what was not measured.
 var Missing = Number(math.NaN())
 
-// Known tells whether n was measured.
+// Known reports whether n was measured.
 func (n Number) Known() bool { return !math.IsNaN(float64(n)) && !math.IsInf(float64(n), 0) }
 
 // MarshalJSON writes null for what is not known.

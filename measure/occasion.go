@@ -2,12 +2,12 @@ package measure
 
 import "strings"
 
-// Usable tells whether r says what was photographed and holds something to report.
+// Usable reports whether r says what was photographed and holds something to report.
 func (r Reading) Usable() bool { return !r.fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
 
-// ByWorth orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, fewer
+// BetterFirst orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, fewer
 // concerns before more, later before earlier, for a photo is taken again because the first one was not liked, then by name.
-func ByWorth(a, b Reading) int {
+func BetterFirst(a, b Reading) int {
 	if outA, outB := a.ExcludedBy() != nil, b.ExcludedBy() != nil; outA != outB {
 		if outB {
 			return -1

@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"math"
 	"time"
 
@@ -128,14 +129,14 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 	}
 	seen.Roots, seen.Tray, seen.Grid = plugs, tray, grid
 	r.noteGrid(seen.Scene, tray, grid)
-	coloured := r.noteColoured(seen.Scene, "browning")
+	coloured := r.checkColourCast(seen.Scene, "browning")
 	cut := 0
 	for _, f := range plugs {
 		g := emptyPlug(plan.PlugName(f.Row, f.Col))
 		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{"cut off"}
+			g.State, g.Flags = Hidden, []string{cutOffFlag}
 			cut++
 		case f.Empty:
 			g.State = Empty
@@ -162,7 +163,13 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	height := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
+	height, sure := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
+	if c := leavesAtTheCamera(seen.Scene, height); c != nil {
+		return c
+	}
+	if !sure {
+		r.Concerns = append(r.Concerns, leavesGrewOn(p.DayOf(r.Taken), height))
+	}
 	canopy, grid, err := seen.Scene.Leaves(tray, vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
 	if err != nil {
@@ -174,7 +181,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
-	coloured := r.noteColoured(seen.Scene, "yellowing")
+	coloured := r.checkColourCast(seen.Scene, "yellowing")
 	r.CanopyCoverPct = Number(canopy.CoverPct)
 	cut := 0
 	leaves, _ := seen.Scene.Plane.Raised(height) // unchanged where the height could not be allowed for
@@ -183,7 +190,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{"cut off"}
+			g.State, g.Flags = Hidden, []string{cutOffFlag}
 			cut++
 		case f.Covered:
 			g.State, g.Flags = Hidden, []string{"under neighbours"}
@@ -207,8 +214,8 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	return nil
 }
 
-// noteColoured tells whether the light was coloured, and then says so: what is told by hue is not measured.
-func (r *Reading) noteColoured(s *vision.Scene, byHue string) bool {
+// checkColourCast reports whether the light was coloured, and then says so: what is told by hue is not measured.
+func (r *Reading) checkColourCast(s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
 		r.doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}
@@ -227,8 +234,17 @@ func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
 	}
 }
 
+// cutOffFlag is the flag of a plug that is not wholly in the photo.
+const cutOffFlag = "cut off"
+
+// noteCut tells of n plugs that are not wholly in the photo. Where most are not, the card hardly lies where it belongs.
 func (r *Reading) noteCut(n int) {
-	if n > 0 {
+	switch {
+	case n == 0:
+	case 2*n > len(r.Plugs):
+		r.Concerns = append(r.Concerns, Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
+			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
+	default:
 		r.doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
 	}
 }

@@ -61,6 +61,14 @@ type Concern struct {
 	Bias string `json:"bias,omitempty"` // which way it would push the tray's figures, as half a sentence; "": not known
 }
 
+// Short names the concern, and says which way it would push the tray's figures where that is known.
+func (c Concern) Short() string {
+	if c.Bias == "" {
+		return c.Kind
+	}
+	return c.Kind + ": " + c.Bias
+}
+
 // Reading is all that one photo gave.
 type Reading struct {
 	Photo     string    `json:"photo"` // path below photos/, with "/"
@@ -100,6 +108,8 @@ type Reading struct {
 	Grid        *correct.Corners     `json:"grid,omitempty"`        // set by hand, and measured by; nil: the photo showed it
 	Corrections []correct.Correction `json:"corrections,omitempty"` // those that the plugs above show; see Correct
 	AsMeasured  []Plug               `json:"as_measured,omitempty"` // plugs that were corrected, as they were measured
+
+	Seal string `json:"seal,omitempty"` // digest of all else, as it was written
 
 	CanopyMeasuredPct *Number `json:"canopy_cover_as_measured_pct,omitempty"` // of an excluded photo
 }

@@ -128,7 +128,32 @@ func parseReading(text []byte, sha string) (Reading, error) {
 	if r.SHA256 != sha || r.Photo == "" {
 		return r, errors.New("is not the reading that its name says")
 	}
-	return r, nil
+	if r.Seal != "" && r.Seal != sealOf(text) {
+		return r, errors.New("was changed after it was made: put a figure right by a correction, with its reason")
+	}
+	r.Seal = ""
+	return r, r.possible()
+}
+
+// sealLine holds a reading's seal: a digest of the whole file with noughts in the seal's place, by which a change by hand or a fault of the disk
+// shows.
+var sealLine = regexp.MustCompile(`"seal": "[0-9a-f]{16}"`)
+
+const noSeal = `"seal": "0000000000000000"`
+
+func sealOf(text []byte) string { return hashOf(sealLine.ReplaceAll(text, []byte(noSeal)))[:16] }
+
+// sealed writes the reading as JSON with its seal.
+func sealed(r Reading) func(io.Writer) error {
+	return func(w io.Writer) error {
+		var text bytes.Buffer
+		r.Seal = strings.Repeat("0", 16)
+		if err := jsonWriter(r)(&text); err != nil {
+			return err
+		}
+		_, err := w.Write(bytes.Replace(text.Bytes(), []byte(noSeal), []byte(`"seal": "`+sealOf(text.Bytes())+`"`), 1))
+		return err
+	}
 }
 
 // blank is a reading of which nothing is known.
@@ -147,7 +172,7 @@ func (r *Reading) clear() {
 	r.Plugs, r.PlugsAt = nil, nil
 }
 
-// fatal tells whether nothing could be measured.
+// fatal reports whether nothing could be measured.
 func (r Reading) fatal() bool {
 	return slices.ContainsFunc(r.Concerns, func(c Concern) bool { return c.Fatal })
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
@@ -48,7 +49,7 @@ type Result struct {
 	Concerns []TrialConcern // about the trial as a whole
 	Skipped  []Skipped      // files in photos/ that are no photos
 
-	Measured, Reused int // readings made now, and readings kept from before
+	Measured, Reused int // readings made and kept now, and readings kept from before
 }
 
 // Skipped is a file in photos/ that is none of a photo's formats and not named like one.
@@ -98,7 +99,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 			result.Readings = append(result.Readings, a.reading)
 		}
 		result.Reused += count(a.reused)
-		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin)
+		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin && a.err == nil)
 	}
 	if err := ctx.Err(); err != nil {
 		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)
@@ -197,13 +198,17 @@ func (a *answer) refuse(err error) {
 	a.reading.Concerns = []Concern{concernOf(err)}
 }
 
-// concernOf puts an error of the photo's own into a concern.
+// internalError is the kind of concern of a photo at which the program itself failed.
+const internalError = "internal error"
+
+// concernOf puts an error into a concern. What is no refusal of the photo is a fault of the program's.
 func concernOf(err error) Concern {
 	var refusal *vision.Refusal
 	if errors.As(err, &refusal) {
 		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: "unreadable", Words: "cannot be read (" + err.Error() + ")", Remedy: "check that you may read it", Fatal: true}
+	return Concern{Kind: internalError, Words: "could not be measured because of a mistake in this program (" + err.Error() + ")",
+		Remedy: "the photo need not be at fault: please report these words with the program's version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.
@@ -341,6 +346,8 @@ func MakeFolder(dir, name string) error {
 	switch err := os.Mkdir(path, 0o755); {
 	case err == nil:
 		store.SyncFolder(dir)
+	case errors.Is(err, fs.ErrExist) && !isFolder(path):
+		return fmt.Errorf("cannot make the folder %s: a file of that name is in %s: rename it or move it away", name, dir)
 	case !isFolder(path):
 		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, plainCause(err), dir)
 	}
@@ -370,5 +377,5 @@ func removeParts(dir string) error {
 
 // saveReading writes a reading where loadReading finds it.
 func saveReading(dir string, reading Reading) error {
-	return store.WriteWhole(readingPath(dir, reading.SHA256), jsonWriter(reading))
+	return store.WriteWhole(readingPath(dir, reading.SHA256), sealed(reading))
 }

@@ -2,7 +2,10 @@ package measure
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
+	"strconv"
+	"strings"
 
 	"traygauge/measure/plan"
 )
@@ -11,7 +14,7 @@ import (
 const fewerPlants = "plants gone"
 
 // byTogether are the kinds of concern that Together raises.
-var byTogether = []string{fewerPlants, coloursDiffer}
+var byTogether = []string{fewerPlants, coloursDiffer, dayAgainstName}
 
 // A tray that loses half of its plants between two reviews may have, but a photo that hides them is likelier; two of few are chance.
 const (
@@ -27,6 +30,7 @@ func Together(p *plan.Plan, readings []Reading) []Reading {
 		r := &all[i]
 		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return slices.Contains(byTogether, c.Kind) })
 		r.compareCard(readings)
+		r.compareDay(p)
 		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == fromFile {
 			continue
 		}
@@ -45,7 +49,7 @@ func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
 		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == fromFile || p.DayOf(b.Taken) >= day {
 			continue
 		}
-		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && ByWorth(*b, *last) < 0 {
+		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && BetterFirst(*b, *last) < 0 {
 			last = b
 		}
 	}
@@ -72,4 +76,33 @@ func (r *Reading) notEmpty() (n int) {
 		n += count(p.State != Empty)
 	}
 	return n
+}
+
+// dayAgainstName is the kind of concern of a photo that lies in another day's folder.
+const dayAgainstName = "day against name"
+
+// dayWords finds "day 14", "day-14", "Day_14" and the like.
+var dayWords = regexp.MustCompile(`(?i)(?:^|[^a-z])day[ _.-]?0*([0-9]{1,4})(?:[^0-9a-z]|$)`)
+
+// dayInName returns the day that a photo's name, or the nearest of its folders, says; ok is false where none does.
+func dayInName(photo string) (day int, ok bool) {
+	for _, part := range slices.Backward(strings.Split(photo, "/")) {
+		if found := dayWords.FindAllStringSubmatch(part, -1); len(found) == 1 {
+			day, err := strconv.Atoi(found[0][1])
+			return day, err == nil
+		}
+	}
+	return 0, false
+}
+
+// compareDay doubts r where its name says another day than the photo. One that somebody assigned by hand is settled.
+func (r *Reading) compareDay(p *plan.Plan) {
+	named, ok := dayInName(r.Photo)
+	if !ok || r.Taken.IsZero() || r.TakenFrom != fromPhoto || r.View == "" {
+		return
+	}
+	if day := p.DayOf(r.Taken); day != named {
+		r.doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or say its day with --assign-day",
+			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
+	}
 }

@@ -15,7 +15,7 @@ const (
 )
 
 // fileTroubles are the kinds of concern that another photo of the tray would not cure, or need not.
-var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too large", "broken", "cut short", "not readable here", "outside the trial", "same photo twice"}
+var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too large", "broken", "cut short", "not readable here", "outside the trial", "same photo twice", internalError}
 
 // Verdict returns the verdict on r's photo: that of its gravest concern.
 func (r Reading) Verdict() Verdict {

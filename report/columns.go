@@ -143,7 +143,7 @@ func (r PlugRow) measured(n measure.Number, view string) measure.Number {
 func joinConcerns(concerns []measure.Concern) string {
 	var parts []string
 	for _, c := range concerns {
-		part := c.Kind
+		part := c.Short()
 		if c.Words != "" {
 			part += ": " + c.Words
 		}

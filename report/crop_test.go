@@ -96,7 +96,7 @@ func TestCropIsTurnedAndScaledLikeTheTray(t *testing.T) {
 	}
 }
 
-// far tells whether colours differ by more than JPEG's coding makes them, in any channel.
+// far reports whether colours differ by more than JPEG's coding makes them, in any channel.
 func far(a, b color.Color) bool {
 	const most = 25 << 8
 	ar, ag, ab, _ := a.RGBA()

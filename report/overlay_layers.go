@@ -95,7 +95,7 @@ func (s *sketch) paint(m shareMap, kind LayerKind) {
 	}
 }
 
-// onEdge tells whether the edge of m's kind is within a line's width.
+// onEdge reports whether the edge of m's kind is within a line's width.
 func (s *sketch) onEdge(m shareMap, x, y int) bool {
 	reach := max(1, int(s.unit*1.5+0.5))
 	for dy := -reach; dy <= reach; dy++ {
@@ -108,7 +108,7 @@ func (s *sketch) onEdge(m shareMap, x, y int) bool {
 	return false
 }
 
-// onStripe tells whether (x, y) lies on a diagonal stripe that takes the given part of the hatching.
+// onStripe reports whether (x, y) lies on a diagonal stripe that takes the given part of the hatching.
 func (s *sketch) onStripe(x, y int, part float64) bool {
 	period := max(4, int(dashPeriod*s.unit+0.5))
 	return float64((x+y)%period) < max(1, part*float64(period))

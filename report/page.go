@@ -214,7 +214,7 @@ func answers(r *compare.Result) []answerGroup {
 	at := map[compare.Verdict]int{compare.More: 0, compare.Less: 0, compare.Unclear: 1, compare.TheseTrays: 2, compare.NotCompared: 3}
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if !worthSaying(c) {
+			if !inSummary(c) {
 				continue
 			}
 			g := &groups[at[c.Verdict]]
@@ -228,9 +228,9 @@ func answers(r *compare.Result) []answerGroup {
 	return groups
 }
 
-// worthSaying tells whether a comparison is said in words; all stand in the drawing. What hue and dark green mean to a grower is in the
+// inSummary reports whether a comparison is said in words; all stand in the drawing. What hue and dark green mean to a grower is in the
 // yellow leaf share.
-func worthSaying(c compare.Comparison) bool {
+func inSummary(c compare.Comparison) bool {
 	if slices.Contains([]string{compare.RootArea, compare.LeafArea, compare.Stand}, c.Quantity) {
 		return true
 	}

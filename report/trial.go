@@ -66,7 +66,7 @@ const NoPlant = "no plant seen from above"
 const SparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
-// that goes first by measure.ByWorth; both keep their plugs, the other one's flagged with SparePhoto.
+// that goes first by measure.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
 	t.Days = compare.TrayDays(t.Plan, readings)
@@ -85,7 +85,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		occasions[key] = append(occasions[key], r)
 	}
 	for _, shots := range occasions {
-		slices.SortFunc(shots, measure.ByWorth)
+		slices.SortFunc(shots, measure.BetterFirst)
 		day := byTray[[2]int{t.shot(shots[0]).Day, shots[0].Tray}]
 		if shots[0].Taken.IsZero() {
 			day = compare.TrayDay{}
@@ -140,6 +140,11 @@ func (t *Trial) shot(r measure.Reading) Shot {
 func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
 	shot := t.shot(r)
 	for _, p := range r.Plugs {
+		for _, c := range r.Concerns {
+			if c.Bias != "" { // a doubt that pushes every figure of the photo one way
+				p.Flags = append(slices.Clone(p.Flags), c.Kind)
+			}
+		}
 		if spare {
 			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
 		}

@@ -37,7 +37,7 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 	return plugs[:min(n, len(plugs))]
 }
 
-// counts tells whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
+// counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
 func (r PlugRow) counts() bool {
 	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }

@@ -22,7 +22,7 @@ func SeeCard(p *Photo) (CardView, error) {
 	if err != nil {
 		return CardView{}, err
 	}
-	cardQuads, _, err := theOneCard(quads)
+	cardQuads, _, err := selectCard(quads)
 	if err != nil {
 		return CardView{}, err
 	}

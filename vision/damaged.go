@@ -2,14 +2,59 @@ package vision
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
+	"hash/crc32"
 	"image/jpeg"
+	"strings"
 
 	"gocv.io/x/gocv"
 )
 
-// damaged tells whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. The JPEG library goes on
-// without a word: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
+// damageHeard reports whether what the JPEG library wrote speaks of damage. Zeros in front of the end marker, with which some cameras stuff their
+// files, come after the whole picture and are none.
+func damageHeard(words string, raw []byte) bool {
+	words = firstLine(words)
+	if strings.HasSuffix(words, " extraneous bytes before marker 0xd9") && onlyZerosBeforeEnd(raw) {
+		return false
+	}
+	return strings.HasPrefix(words, "Corrupt JPEG data") || strings.HasPrefix(words, "Premature end of JPEG") || strings.HasPrefix(words, "Inconsistent progression")
+}
+
+// onlyZerosBeforeEnd reports whether zeros and nothing else lie between the last code of a JPEG's last scan and its end marker. A code ends on
+// 1 bits (ITU-T T.81, F.1.2.3).
+func onlyZerosBeforeEnd(raw []byte) bool {
+	end := bytes.LastIndex(raw, []byte{0xff, 0xd9})
+	return end > 2 && raw[end-1] == 0 && raw[end-2] == 0 || end > 2 && raw[end-1] == 0 && raw[end-2]&1 == 1
+}
+
+func firstLine(words string) string {
+	line, _, _ := strings.Cut(words, "\n")
+	return line
+}
+
+// wrongChecksum reports whether one of a PNG's chunks that make the picture does not have the checksum that it says (PNG specification,
+// 5.5): those whose names begin with a capital letter.
+func wrongChecksum(raw []byte) bool {
+	for i := 8; i+12 <= len(raw); {
+		size := uint64(binary.BigEndian.Uint32(raw[i:]))
+		if size > uint64(len(raw)-i-12) {
+			return true
+		}
+		chunk := raw[i+4 : i+8+int(size)]
+		if critical := chunk[0]&0x20 == 0; critical && crc32.ChecksumIEEE(chunk) != binary.BigEndian.Uint32(raw[i+8+int(size):]) {
+			return true
+		}
+		if string(chunk[:4]) == "IEND" {
+			return false
+		}
+		i += 12 + int(size)
+	}
+	return true
+}
+
+// damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where the JPEG library's words are not
+// heard, it goes on in silence: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
 // last corner raises the suspicion, and only then the stricter but slower decoder looks at the whole file.
 func damaged(raw []byte, stored gocv.Mat) bool {
 	if !evenLastCorner(stored) {
@@ -20,7 +65,7 @@ func damaged(raw []byte, stored gocv.Mat) bool {
 	return errors.As(err, &broken)
 }
 
-// evenLastCorner tells whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
+// evenLastCorner reports whether the lower right pixels all have one and the same colour, which noise hardly ever leaves in a
 // photo. Six pixels a side lie within a JPEG's last block wherever the picture's edge does not cut it smaller.
 func evenLastCorner(m gocv.Mat) bool {
 	pix, err := m.DataPtrUint8()

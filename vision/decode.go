@@ -79,6 +79,9 @@ func decode(raw []byte) (*Photo, error) {
 		return nil, refuse("broken", copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
+	if h.format == "JPEG" {
+		p.Quality = jpegQuality(raw)
+	}
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
 		return nil, err
@@ -95,7 +98,9 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	if h.format == "TIFF" {
 		raw = unturnedTIFF(raw)
 	}
-	mat, err := gocv.IMDecode(raw, how)
+	var mat gocv.Mat
+	var err error
+	words := marker.Heard(func() { mat, err = gocv.IMDecode(raw, how) })
 	if err != nil {
 		return mat, refuse("broken", copyAgain, "cannot be decoded (%v)", err)
 	}
@@ -108,6 +113,12 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
 		mat.Close()
 		return mat, refuse("broken", copyAgain, "is a %s file that cannot be decoded", h.format)
+	case h.format == "JPEG" && (damageHeard(words, raw) || codesDamaged(raw)):
+		mat.Close()
+		return mat, refuse("broken", copyAgain, "is a JPEG file with bytes changed or lost")
+	case h.format == "PNG" && wrongChecksum(raw):
+		mat.Close()
+		return mat, refuse("broken", copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
 	case h.format == "JPEG" && damaged(raw, mat), h.format == "WebP" && holeInWebP(raw):
 		mat.Close()
 		return mat, refuse("broken", copyAgain, "is a %s file with part of the picture missing", h.format)

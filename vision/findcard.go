@@ -1,6 +1,7 @@
 package vision
 
 import (
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -61,9 +62,9 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 		return nil, err
 	}
 	s := &Scene{Photo: p, scale: o.RuleMM / card.RulerLength}
-	cardQuads, face, err := theOneCard(quads)
+	cardQuads, face, err := selectCard(quads)
 	if err != nil {
-		return nil, err
+		return nil, whyNoCard(p, err)
 	}
 	s.Face = face
 	l := p.lens(o.Lenses)
@@ -79,7 +80,8 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 	return s, nil
 }
 
-// searchMarkers looks in larger and larger pictures, and keeps the one that shows the most.
+// searchMarkers looks in larger and larger pictures, and keeps the one that shows the most. Where one holds thousands of squares, larger ones are
+// not looked at.
 func searchMarkers(p *Photo) (best []marker.Quad, err error) {
 	longest := max(p.Width, p.Height)
 	last := 0
@@ -89,7 +91,10 @@ func searchMarkers(p *Photo) (best []marker.Quad, err error) {
 			continue
 		}
 		last = shrink
-		quads, err := findMarkers(p, shrink)
+		quads, err := findMarkers(p, shrink, false)
+		if errors.Is(err, marker.ErrTooBusy) {
+			break
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -103,7 +108,7 @@ func searchMarkers(p *Photo) (best []marker.Quad, err error) {
 	return best, nil
 }
 
-// missing tells whether a card's marker or a tag is not among quads.
+// missing reports whether a card's marker or a tag is not among quads.
 func missing(quads []marker.Quad) bool {
 	ofCard, ofTag := 0, 0
 	for _, q := range quads {
@@ -116,8 +121,9 @@ func missing(quads []marker.Quad) bool {
 	return ofCard < 4 || ofTag < 1
 }
 
-// findMarkers looks for markers in a grey picture shrunk by a whole number, and gives corners in p's own pixels.
-func findMarkers(p *Photo, shrink int) ([]marker.Quad, error) {
+// findMarkers looks for markers in a grey picture shrunk by a whole number, and gives corners in p's own pixels, or in those of p mirrored left to
+// right.
+func findMarkers(p *Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
 	small := gocv.NewMat()
 	defer small.Close()
 	grey := gocv.NewMat()
@@ -128,6 +134,9 @@ func findMarkers(p *Photo, shrink int) ([]marker.Quad, error) {
 		gocv.CvtColor(small, &grey, gocv.ColorBGRToGray)
 	} else {
 		gocv.CvtColor(p.mat, &grey, gocv.ColorBGRToGray)
+	}
+	if mirrored {
+		gocv.Flip(grey, &grey, 1)
 	}
 	const modulePx = 4
 	quads, err := marker.Find(grey, 4*card.Modules*modulePx/2)
@@ -143,8 +152,8 @@ func findMarkers(p *Photo, shrink int) ([]marker.Quad, error) {
 	return quads, nil
 }
 
-// theOneCard picks the four markers of the one card in view, clockwise from its top left.
-func theOneCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err error) {
+// selectCard picks the four markers of the one card in view, clockwise from its top left.
+func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err error) {
 	var seen [3][4][]marker.Quad
 	count := [3]int{}
 	for _, q := range quads {

@@ -69,7 +69,7 @@ func tooManyPixels(width, height int) error {
 	return nil
 }
 
-// mayBeSeeThrough tells whether the header leaves room for an alpha channel.
+// mayBeSeeThrough reports whether the header leaves room for an alpha channel.
 func (h header) mayBeSeeThrough() bool {
 	switch h.model {
 	case color.NRGBAModel, color.NRGBA64Model, color.NYCbCrAModel:
@@ -168,7 +168,7 @@ func tiffValue(raw []byte, tag uint16) []byte {
 	return nil
 }
 
-// cutShort tells whether a file lacks its end. The JPEG library fills a missing end with grey and says nothing, so it
+// cutShort reports whether a file lacks its end. The JPEG library fills a missing end with grey and says nothing, so it
 // must be found before.
 func cutShort(raw []byte, format string) bool {
 	switch format {

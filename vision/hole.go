@@ -8,7 +8,7 @@ import (
 // A copy that failed half-way leaves zeros where bytes should be. The decoders of HEIC and WebP do not mind: they make up a
 // picture from there on. Coded pictures, though, never hold what such a hole holds.
 
-// holeInHEIC tells whether the coded pictures of a HEIC file are damaged where that shows: their NAL units must fill them
+// holeInHEIC reports whether the coded pictures of a HEIC file are damaged where that shows: their NAL units must fill them
 // exactly (ISO/IEC 14496-15, 4.3.2), and no unit holds 00 00 00, 00 00 01 or 00 00 02 (ITU-T H.265, 7.4.2.1). What cannot be
 // found in the file is left to the decoder.
 func holeInHEIC(raw []byte) bool {
@@ -171,7 +171,7 @@ func (r *numbers) next(size int) (n uint64) {
 // once in 2^2048.
 const leastHole = 256
 
-// holeInWebP tells whether a WebP's coded picture, lossy or lossless, holds a hole.
+// holeInWebP reports whether a WebP's coded picture, lossy or lossless, holds a hole.
 func holeInWebP(raw []byte) bool {
 	for i := 12; i+8 <= len(raw); {
 		size := uint64(binary.LittleEndian.Uint32(raw[i+4:]))

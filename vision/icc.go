@@ -83,7 +83,7 @@ func (p *Photo) toSRGB(c profile) error {
 // toSRGBLight returns the matrix from the space's linear light to sRGB's.
 func (s *rgbSpace) toSRGBLight() [3][3]float64 { return multiply3(inverse3(srgbToXYZ), s.toXYZ) }
 
-// isSRGB tells whether converting would change no code by more than two: an sRGB profile, however it is written.
+// isSRGB reports whether converting would change no code by more than two: an sRGB profile, however it is written.
 func (s *rgbSpace) isSRGB() bool {
 	m := s.toSRGBLight()
 	for r := 0; r < 256; r += 51 {

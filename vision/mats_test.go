@@ -39,7 +39,7 @@ func TestMatsAreAllClosed(t *testing.T) {
 	}
 }
 
-// measureOnce takes one file as far as it goes; ok tells whether that was all the way.
+// measureOnce takes one file as far as it goes; ok reports whether that was all the way.
 func measureOnce(t *testing.T, path string) (ok bool) {
 	t.Helper()
 	p, err := Open(path)

@@ -35,7 +35,7 @@ func (m Meta) Time(zone *time.Location) (t time.Time, ok bool) {
 	return t, err == nil && t.Year() > 1990
 }
 
-// HasZone tells whether the photo's time names its zone.
+// HasZone reports whether the photo's time names its zone.
 func (m Meta) HasZone() bool {
 	_, err := time.Parse(exifTime+"-07:00", m.Taken+m.Offset)
 	return err == nil

@@ -24,6 +24,7 @@ type Px struct{ X, Y float64 }
 type Photo struct {
 	Width, Height int
 	Meta          Meta
+	Quality       int       // of a JPEG, 1 to 100; 0: another format
 	Doubts        []Refusal // what could not be made out of the file, though its picture could
 
 	// BGR holds Width × Height pixels of three bytes, row by row, 8-bit sRGB in the order blue, green, red. It is
@@ -94,7 +95,7 @@ func (p *Photo) Close() {
 	p.mat.Close()
 }
 
-// Grey tells whether the photo shows no colour at all, as a camera's black-and-white filter makes it. One pixel in a few dozen is
+// Grey reports whether the photo shows no colour at all, as a camera's black-and-white filter makes it. One pixel in a few dozen is
 // looked at.
 func (p *Photo) Grey() bool {
 	const most = 2 // codes that JPEG's rounding may leave between the channels of a grey

@@ -19,7 +19,7 @@ func (p Pitch) Seen() bool { return p.Ratio > 0 }
 const pitchRounds = 5
 
 // leastCells is the least number of cells that a pitch and its uncertainty can be worked out from.
-const leastCells = 6
+const leastCells = 9
 
 // pitch measures the pitch on the tray's warmth. How far each cell is off its place is the phase of the wave that is one pitch long, over a
 // square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares.

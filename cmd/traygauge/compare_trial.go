@@ -65,6 +65,7 @@ func compareTrial(dir string, o compare.Options, std *streams) (*plan.Plan, *com
 		return nil, nil, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
 	}
 	warnOfOldReadings(std, p, dir, readings)
+	readings = measure.Together(p, readings)
 	r, err := compareReadings(p, readings, dir, o, std)
 	return p, r, err
 }

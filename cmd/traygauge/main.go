@@ -46,11 +46,21 @@ func main() {
 
 // run carries out one command line and returns the exit code.
 func run(args []string, std streams) int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), endings()...)
 	defer stop()
 	root := newRootCommand(&std)
 	root.SetArgs(args)
 	return exitCode(root.ExecuteContext(ctx), std.Err)
+}
+
+// endings are the signals after which a command ends in order: photos in work are finished and kept. A closed terminal is one, unless
+// whoever started the program wanted it to go on without.
+func endings() []os.Signal {
+	all := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) {
+		all = append(all, syscall.SIGHUP)
+	}
+	return all
 }
 
 // exitCode prints err, if there is one, and returns the code that stands for it.

@@ -47,7 +47,7 @@ func (p *progress) clear() {
 	}
 }
 
-// isTerminal tells whether somebody can watch a bar move on w.
+// isTerminal reports whether somebody can watch a bar move on w.
 func isTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb"

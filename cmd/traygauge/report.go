@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -89,12 +90,13 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if len(readings) == 0 {
 		return fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, "readings"), dir)
 	}
-	warnOfOldReadings(std, p, dir, readings)
+	doubtful := tellDoubtfulReadings(std, p, dir, readings)
+	readings = measure.Together(p, readings)
 	page, err := pageOf(p, readings, dir, opts.Public, std)
 	if err != nil {
 		return err
 	}
-	files, err := writeReport(filepath.Join(dir, "report"), page, std)
+	files, err := writeReport(filepath.Join(dir, "report"), page, doubtful, std)
 	if err != nil {
 		return err
 	}
@@ -119,7 +121,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
-	n := len(broken)
+	n := len(broken) + len(doubtful)
 	for _, r := range trial.Unused {
 		n += count(r.ExcludedBy() == nil) // an excluded one was looked at
 	}
@@ -139,17 +141,23 @@ func count(yes bool) int {
 	return 0
 }
 
-// warnOfOldReadings says so when the plan, or the program, has changed since the photos were measured.
+// warnOfOldReadings is tellDoubtfulReadings for a command that goes on as if nothing were wrong.
 func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measure.Reading) {
-	now, old := measure.SettingsOf(p, version()), 0
-	for _, r := range readings {
-		if r.Settings != now {
-			old++
-		}
+	tellDoubtfulReadings(std, p, dir, readings)
+}
+
+// tellDoubtfulReadings says which readings are not, or no longer, of this plan, this program and these photos, a line each, and returns
+// them.
+func tellDoubtfulReadings(std *streams, p *plan.Plan, dir string, readings []measure.Reading) []measure.TrialConcern {
+	const most = 20
+	doubtful := measure.Audit(dir, p, version(), readings)
+	for _, c := range doubtful[:min(most, len(doubtful))] {
+		fmt.Fprintln(std.Err, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}
-	if old > 0 {
-		fmt.Fprintf(std.Err, "%d of %d readings were made with another plan or program version: run `traygauge measure %s` again before relying on the report\n", old, len(readings), dir)
+	if more := len(doubtful) - most; more > 0 {
+		fmt.Fprintf(std.Err, "and %s like these: run `traygauge measure %s` again\n", countOf(more, "more photo", "more photos"), dir)
 	}
+	return doubtful
 }
 
 // pageOf gathers what the report is written from.
@@ -181,34 +189,54 @@ func tellReasons(std *streams, readings []measure.Reading) {
 	}
 }
 
-// writeReport writes the report's files into folder dir and returns their paths.
-func writeReport(dir string, page report.Page, std *streams) (files []string, err error) {
+// writeReport writes the report's files into folder dir, all or none, and returns their paths. Of the photos among told nothing is said again.
+func writeReport(dir string, page report.Page, told []measure.TrialConcern, std *streams) (files []string, err error) {
 	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
-	store.SyncFolder(filepath.Dir(dir))
 	unlock, err := store.Lock(filepath.Dir(dir), false) // the lock is the trial's: the report's folder is for showing around
 	if err != nil {
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
+	list := filesOfReport(page, func(lost []string) { tellLost(std, lost, told) })
+	var names []string
+	for _, f := range list {
+		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
+	}
+	return files, store.ReplaceFolder(dir, names, func(into string) error {
+		for _, f := range list {
+			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
+				return fmt.Errorf("%w: the report before was left as it was", err)
+			}
+		}
+		return nil
+	})
+}
+
+// reportFile is one of the report's files.
+type reportFile struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with what
+// could not be shown.
+func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
-	table := func(name string, write func(io.Writer) error) func(io.Writer) error {
-		return func(w io.Writer) error {
+	table := func(name string, write func(io.Writer) error) reportFile {
+		return reportFile{name, func(w io.Writer) error {
 			var text bytes.Buffer
 			err := write(io.MultiWriter(w, &text))
 			tables[name] = text.Bytes()
 			return err
-		}
+		}}
 	}
-	for _, f := range []struct {
-		name  string
-		write func(io.Writer) error
-	}{
-		{report.PlugsCSV, table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) })},
-		{report.PhotosCSV, table(report.PhotosCSV, func(w io.Writer) error { return report.WritePhotosCSV(w, trial) })},
-		{report.TraysCSV, table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) })},
-		{report.ComparisonsCSV, table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) })},
+	return []reportFile{
+		table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) }),
+		table(report.PhotosCSV, func(w io.Writer) error { return report.WritePhotosCSV(w, trial) }),
+		table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) }),
+		table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) }),
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
 		{"trial.xlsx", func(w io.Writer) error {
 			return report.WriteWorkbook(w, trial, report.WorkbookOptions{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
@@ -217,19 +245,19 @@ func writeReport(dir string, page report.Page, std *streams) (files []string, er
 		}},
 		{"index.html", func(w io.Writer) error {
 			lost, err := report.WritePage(w, page)
-			for _, l := range lost {
-				fmt.Fprintln(std.Err, l)
-			}
+			tell(lost)
 			return err
 		}},
-	} {
-		path := filepath.Join(dir, f.name)
-		if err := store.WriteWhole(path, f.write); err != nil {
-			return nil, err
-		}
-		files = append(files, path)
 	}
-	return files, store.RemoveParts(dir, 0)
+}
+
+// tellLost prints what is not on the page, but for photos of which it has been told already why.
+func tellLost(std *streams, lost []string, told []measure.TrialConcern) {
+	for _, l := range lost {
+		if !slices.ContainsFunc(told, func(c measure.TrialConcern) bool { return strings.Contains(l, measure.Shown(c.Photos[0])) }) {
+			fmt.Fprintln(std.Err, l)
+		}
+	}
 }
 
 // printReported writes the answer to Out; what needs attention and where the files are goes to Err.

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/plan"
 )
 
 const inventedTrial = `title: Kale, spring
@@ -47,7 +48,12 @@ func trialFolder(t *testing.T, readings ...measure.Reading) string {
 		}
 	}
 	put([]byte(inventedTrial), "trial.yaml")
+	p, _, err := plan.Load(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
 	for _, r := range readings {
+		r.Settings = measure.SettingsOf(p, version())
 		text, err := json.Marshal(r)
 		if err != nil {
 			t.Fatal(err)
@@ -140,5 +146,35 @@ func TestReportFails(t *testing.T) {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {
 			t.Errorf("%v: exit code %d, want %d: %s", c.args, code, c.want, errs)
 		}
+	}
+}
+
+// Readings of another plan, of photos that are gone and photos without a reading are told, a line each, and the exit code says so.
+func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
+	plan := filepath.Join(dir, "trial.yaml")
+	text, err := os.ReadFile(plan)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(plan, bytes.Replace(text, []byte("plug_bottom_mm: 34"), []byte("plug_bottom_mm: 30"), 1), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, _, errs := call("report", dir)
+	if code != exitAttention || strings.Count(errs, "was measured with another plan or program version") != 2 || !strings.Contains(errs, "aa.jpg: was measured") {
+		t.Errorf("another plan: exit code %d, %s", code, errs)
+	}
+	if err := os.WriteFile(plan, text, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, "photos", "new.jpg"), []byte("x"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, _, errs = call("report", dir)
+	if code != exitAttention || strings.Count(errs, "aa.jpg") != 1 || strings.Count(errs, "is gone, but its figures still count") != 2 || !strings.Contains(errs, "new.jpg: has not been measured") {
+		t.Errorf("photos gone: exit code %d, %s", code, errs)
 	}
 }

@@ -37,10 +37,10 @@ type Line struct {
 // Log is all that was hidden and shown, in its order.
 type Log []Line
 
-// Hidden tells whether names are hidden now.
+// Hidden reports whether names are hidden now.
 func (l Log) Hidden() bool { return len(l) > 0 && l[len(l)-1].Hidden }
 
-// hiddenAt tells whether names were hidden when the correction with that number was made.
+// hiddenAt reports whether names were hidden when the correction with that number was made.
 func (l Log) hiddenAt(id int) bool {
 	hidden := false
 	for _, line := range l {

@@ -51,7 +51,7 @@ func gather(p *plan.Plan, readings []measure.Reading) *trial {
 		}
 	}
 	for at, photos := range all {
-		slices.SortFunc(photos, measure.ByWorth)
+		slices.SortFunc(photos, measure.BetterFirst)
 		t.photos[at] = photos[0]
 		if !strangers[at.tray] && !slices.Contains(t.days, at.day) {
 			t.days = append(t.days, at.day)

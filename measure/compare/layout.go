@@ -208,7 +208,7 @@ func (l *layout) group(treatment string) group {
 	return l.groups[i]
 }
 
-// byTrays tells whether there is scatter between trays treated alike to judge by.
+// byTrays reports whether there is scatter between trays treated alike to judge by.
 func (l *layout) byTrays() bool { return l.df > 0 }
 
 // shown turns a standard deviation on the scale into what Comparison's variations are given in.

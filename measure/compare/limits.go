@@ -88,7 +88,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.photos[occasion{n.day, f.tray, n.view}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Kind))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Short()))
 			}
 		}
 		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {

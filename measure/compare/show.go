@@ -32,7 +32,7 @@ func (r *Result) On(day int) *Result {
 	return s
 }
 
-// Told tells whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is
+// Told reports whether a comparison belongs into a summary in words: areas and stand whatever they say, and all else where it is
 // clear. Hue and colour index stay in the table: what they mean to a grower is in the yellow leaf share.
 func (c Comparison) Told() bool {
 	switch c.Quantity {

@@ -21,8 +21,8 @@ import (
 // ErrDone says that the same correction stands already, so that nothing was added: a double click is one correction.
 var ErrDone = errors.New("is corrected so already")
 
-// patience is how long Append waits for others that are adding. Each takes milliseconds.
-const patience = 10 * time.Second
+// verdictTimeout is how long Append waits for others that are adding. Each takes milliseconds.
+const verdictTimeout = 10 * time.Second
 
 // Append adds c to the corrections of the trial in folder dir and returns it as it was kept: with its number, with the time
 // now where it names none, and with Who and Why tidied to a line. What cannot be meant is an error and adds nothing. Whether photo
@@ -57,7 +57,7 @@ func Append(dir string, c Correction) (Correction, error) {
 	return add(f, path, c)
 }
 
-// open opens the file for adding to its end, and tells whether it was made for that.
+// open opens the file for adding to its end, and reports whether it was made for that.
 func open(path string) (f *os.File, made bool, err error) {
 	f, err = os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
 	if errors.Is(err, fs.ErrNotExist) {
@@ -76,11 +76,11 @@ func lock(path string, shared bool) (unlock func(), err error) {
 		l = flock.New(path, flock.SetFlag(os.O_RDONLY))
 		try = l.TryRLockContext
 	}
-	ctx, stop := context.WithTimeout(context.Background(), patience)
+	ctx, stop := context.WithTimeout(context.Background(), verdictTimeout)
 	defer stop()
 	_, err = try(ctx, 5*time.Millisecond)
 	if ctx.Err() != nil {
-		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, patience)
+		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, verdictTimeout)
 	}
 	return func() { l.Close() }, nil
 }
@@ -116,7 +116,7 @@ func add(f *os.File, path string, c Correction) (Correction, error) {
 	return c, write(f, path, line)
 }
 
-// counts tells whether no later correction of the same plug took the place of c.
+// counts reports whether no later correction of the same plug took the place of c.
 func (l *Log) counts(c Correction) bool {
 	for _, later := range l.Of(c.SHA256) {
 		if later.ID > c.ID && later.Plug == c.Plug && later.about() == c.about() {

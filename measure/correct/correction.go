@@ -165,7 +165,7 @@ func (q Corners) check() error {
 	return nil
 }
 
-// sameAs tells whether two corrections do the same, whoever made them and why.
+// sameAs reports whether two corrections do the same, whoever made them and why.
 func (c Correction) sameAs(o Correction) bool {
 	return c.What == o.What && c.SHA256 == o.SHA256 && c.Plug == o.Plug && c.Number == o.Number && (c.Corners == nil) == (o.Corners == nil) &&
 		(c.Corners == nil || *c.Corners == *o.Corners)

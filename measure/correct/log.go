@@ -165,7 +165,7 @@ func (l *Log) standingWords() string {
 	return ": there are " + words[2:]
 }
 
-// Stands tells whether c corrects something and was not undone.
+// Stands reports whether c corrects something and was not undone.
 func (l *Log) Stands(c Correction) bool { return c.What != Undo && l.undone[c.ID] == 0 }
 
 // UndoneBy returns the number of the correction that undid the one numbered id, or 0.

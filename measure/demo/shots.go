@@ -61,7 +61,7 @@ func (s shot) spec() scene.Spec {
 	spec.Photo = uint64(1000*s.day + 10*s.tray + int(s.face))
 	spec.Plants = plantsOn(s.plan, s.tray, s.day)
 	if s.face == card.Shoots {
-		spec.LeafHeight = shape.LeafHeightOn(s.day)
+		spec.LeafHeight, _ = shape.LeafHeightOn(s.day)
 	}
 	spec.PrintScale = s.plan.Card.RuleMM / card.RulerLength
 	spec.JPEGQuality = 90

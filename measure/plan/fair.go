@@ -242,7 +242,7 @@ func (t *Treatment) additives() (additives, others []string) {
 	return additives, others
 }
 
-// isWithout tells whether c gets all that t gets but product.
+// isWithout reports whether c gets all that t gets but product.
 func isWithout(c, t *Treatment, product string) bool {
 	for _, name := range products(c, t) {
 		a, b := c.doses(name), t.doses(name)
@@ -253,7 +253,7 @@ func isWithout(c, t *Treatment, product string) bool {
 	return true
 }
 
-// isAdditiveControl tells whether a treatment that is compared with t gets one product more than t.
+// isAdditiveControl reports whether a treatment that is compared with t gets one product more than t.
 func (p *Plan) isAdditiveControl(t *Treatment) bool {
 	return slices.ContainsFunc(p.Treatments, func(o Treatment) bool {
 		_, others := o.additives()

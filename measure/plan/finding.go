@@ -54,7 +54,7 @@ func (f Finding) String() string {
 	return s
 }
 
-// HasErrors tells whether one of the findings is an Error.
+// HasErrors reports whether one of the findings is an Error.
 func HasErrors(findings []Finding) bool {
 	return slices.ContainsFunc(findings, func(f Finding) bool { return f.Severity == Error })
 }

@@ -31,6 +31,9 @@ func Load(dir string) (*Plan, []Finding, error) {
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil, fmt.Errorf("%w: `traygauge new` starts a trial's folder with a plan to fill in", err)
 	}
+	if errors.Is(err, os.ErrPermission) {
+		return nil, nil, fmt.Errorf("%w: check that you may read it", err)
+	}
 	if err != nil {
 		return nil, nil, err
 	}
@@ -69,7 +72,7 @@ func readLimited(name string, limit int64) ([]byte, error) {
 	return text, nil
 }
 
-// leadsOut tells whether name, with all links followed, lies outside its folder. What is not there leads nowhere.
+// leadsOut reports whether name, with all links followed, lies outside its folder. What is not there leads nowhere.
 func leadsOut(name string) bool {
 	real, err := filepath.EvalSymlinks(name)
 	if err != nil {
@@ -108,6 +111,10 @@ func (r *reader) plainText(text []byte) ([]byte, bool) {
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	for i, line := range bytes.Split(text, []byte("\n")) {
+		if at := bytes.IndexByte(line, 0); at >= 0 && utf8.Valid(line) && bytes.Count(line, []byte{0}) < len(line)/4 {
+			r.add(Error, i+1, at+1, "there is a NUL byte, which no text has", "delete it; a file that a crash damaged is better taken from a copy")
+			return nil, false
+		}
 		if !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0 {
 			r.add(Error, i+1, 0, "this is not UTF-8 text", "save the file as UTF-8, plain text")
 			return nil, false
@@ -155,5 +162,5 @@ func (r *reader) syntax(err error) {
 		}
 	}
 	r.add(Error, line, 0, "this cannot be read as YAML ("+words+")",
-		"look here and one line above for a missing colon, quote or bracket, or for lines of one list that start at different columns")
+		"look here and in the lines next to it for a missing colon, quote or bracket, or for lines of one list that start at different columns")
 }

@@ -24,7 +24,7 @@ tray:
   first_plug_mm: [45, 40]
   plug_bottom_mm: 34
   leaf_height_mm: 10
-  leaf_height_mm_on_day: {7: 5, 21: 40}
+  leaf_height_mm_on_day: {7: 5, 14: 19, 21: 40}
 card:
   rule_mm: 99.6
   rule_u_mm: 0.4
@@ -67,7 +67,7 @@ func TestWholePlan(t *testing.T) {
 		t.Errorf("sown %v, want %v", p.Sown, want)
 	}
 	if s := p.Tray; s.Rows != 5 || s.Columns != 10 || s.LengthMM != 540 || s.WidthMM != 280 || s.PitchMM != 50 ||
-		s.FirstU != 45 || s.FirstV != 40 || s.PlugBottomMM != 34 || s.LeafHeightOn(7) != 5 || s.LeafHeightOn(8) != 10 {
+		s.FirstU != 45 || s.FirstV != 40 || s.PlugBottomMM != 34 || leafHeight(s, 7) != 5 || leafHeight(s, 8) != 7 {
 		t.Errorf("tray %+v", s)
 	}
 	if p.Card != (Card{99.6, 0.4}) || p.Limits != (Limits{100, 12}) || p.Volume.MLPerTray != 1500 {
@@ -150,7 +150,7 @@ func TestFindings(t *testing.T) {
 		{"  length_mm: 540\n  width_mm: 280\n  pitch_mm: 50", "  length_mm: 540«!»\n  width_mm: 300\n  pitch_mm: 60", Error, "10 columns of plugs reach from 28 to 602 mm", ""},
 		{"  first_plug_mm: [45, 40]", "  first_plug_mm: [45]«!»", Error, "first_plug_mm has to be a list of two numbers", ""},
 		{"  length_mm: 540\n  width_mm: 280", "  length_mm: 280\n  width_mm: 540«!»", Error, "width_mm 540 is more than length_mm 280", "swap"},
-		{"{7: 5, 21: 40}", "{7: 5, 07: 40}«!»", Error, "day 7 twice", ""},
+		{"{7: 5, 14: 19, 21: 40}", "{7: 5, 07: 19, 21: 40}«!»", Error, "day 7 twice", ""},
 		{"  pitch_mm: 50\n", "", Error, "tray does not say pitch_mm", ""}, // at the first line below tray
 		{"  rule_mm: 99.6", "  rule_mm: 9.96«!»", Error, "rule_mm is 9.96", "from 90 to 110"},
 		{"volume_ml_per_tray: 1500", "volume_ml_per_tray: -5«!»", Error, "volume_ml_per_tray is -5", ""},
@@ -273,7 +273,7 @@ func TestEmptyAndHuge(t *testing.T) {
 		"{}":                               "the plan does not say title",
 		strings.Repeat("#", MaxBytes+1):    "the limit is 1 MiB",
 		"\xff\xfet\x00i\x00":               "not UTF-8",
-		"title: a\x00b":                    "not UTF-8",
+		"title: a\x00b":                    "NUL byte",
 		strings.Repeat("[", 20000):         "cannot be read as YAML",
 		"a: &a [*a]":                       `no setting "a"`,
 		"treatments: &t {x: *t}\ntrays: 3": "is a reference",

@@ -92,11 +92,17 @@ func (k keys) line(key string, n *yaml.Node) int {
 // repeated or no plain words are errors. A value that is left out (`note:`) is passed on as it is.
 func (r *reader) mapping(n *yaml.Node, what string, known map[string]func(*yaml.Node)) keys {
 	found := keys{}
-	names := sortedKeys(known)
+	names, listed := sortedKeys(known), false
 	r.pairs(n, what, func(key, value *yaml.Node) {
 		read, ok := known[key.Value]
 		if !ok {
-			r.fail(key, suggest(key.Value, names), "%s has no setting %q", what, short(key.Value))
+			remedy := suggest(key.Value, names)
+			if all := "available names are " + quoted(names); remedy == all && listed {
+				remedy = "take it out, or use one of the names above"
+			} else {
+				listed = listed || remedy == all
+			}
+			r.fail(key, remedy, "%s has no setting %q", what, short(key.Value))
 			return
 		}
 		found[key.Value] = key

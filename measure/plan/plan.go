@@ -44,7 +44,7 @@ type TrayShape struct {
 	PitchMM          float64 // from plug to plug
 	FirstU, FirstV   float64 // centre of A1, mm
 	PlugBottomMM     float64 // typical diameter of a plug's bottom
-	LeafHeightMM     float64 // leaves above the card's plane, where no review day says otherwise
+	LeafHeightMM     float64 // leaves above the card's plane, where LeafHeightMMDays is empty
 	LeafHeightMMDays map[int]float64
 }
 
@@ -143,15 +143,6 @@ func (p *Plan) PlugNames() []string {
 
 // PlugName returns the name of the plug in row and column, both counted from 0: (0, 0) is A1. Rows are 0 to 25.
 func PlugName(row, column int) string { return string(rune('A'+row)) + strconv.Itoa(column+1) }
-
-// LeafHeightOn returns how many mm above the card's plane the leaves are on a day: what the plan says for that day, and
-// otherwise for any day.
-func (t TrayShape) LeafHeightOn(day int) float64 {
-	if mm, ok := t.LeafHeightMMDays[day]; ok {
-		return mm
-	}
-	return t.LeafHeightMM
-}
 
 // DayOf returns the whole days from sowing to t in the trial's zone, counted as dates on a calendar: a day on which the
 // clocks change is one day. Before sowing it is negative.

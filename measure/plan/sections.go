@@ -35,7 +35,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		Card:   Card{unmeasuredRuleMM, unmeasuredRuleU},
 		Limits: Limits{defaultChlorosisHueDeg, defaultChlorosisChroma},
 	}
-	var sown, compare, trays *yaml.Node
+	var sown, compare, trays, reviews *yaml.Node
 	ruleMeasured := false
 	at := r.mapping(root, "the plan", map[string]func(*yaml.Node){
 		"title":              func(n *yaml.Node) { p.Title, _ = r.label(n, "title", 100) },
@@ -50,7 +50,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		"trays":              func(n *yaml.Node) { p.Trays, trays = r.trays(n), n },
 		"places_seed":        func(n *yaml.Node) { p.PlacesSeed, _ = r.whole(n, "places_seed", 1, MaxSeed) },
 		"feeding_days":       func(n *yaml.Node) { p.FeedDays = r.days(n, "feeding_days") },
-		"review_days":        func(n *yaml.Node) { p.ReviewDays = r.days(n, "review_days") },
+		"review_days":        func(n *yaml.Node) { p.ReviewDays, reviews = r.days(n, "review_days"), n },
 		"main_question":      func(n *yaml.Node) { p.MainQuestion = r.question(n) },
 		"data_licence":       func(n *yaml.Node) { p.DataLicence, _ = r.label(n, "data_licence", 60) },
 	})
@@ -83,8 +83,11 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		r.warn(root.Line, "add volume_ml_per_tray: how many mL of its mix a tray gets on a feeding day",
 			"the plan does not say how much a tray gets: no mixes can be worked out")
 	}
-	if at["review_days"] == nil || len(p.ReviewDays) == 0 {
+	if at["review_days"] == nil || reviews != nil && reviews.Kind == yaml.SequenceNode && len(reviews.Content) == 0 {
 		r.warn(at.line("review_days", root), "list the days on which all trays are photographed", "no review days are given")
+	}
+	if tray := at["tray"]; tray != nil {
+		r.leafHeightsOnReviews(p, tray)
 	}
 	r.checkQuestion(p)
 	r.crossCheck(p, at, compare, trays)
@@ -204,8 +207,12 @@ const (
 // firstPlug reads the centre of plug A1 as [u, v].
 func (r *reader) firstPlug(n *yaml.Node) (u, v float64) {
 	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
+		is := shape(n)
+		if n.Kind == yaml.SequenceNode {
+			is = fmt.Sprintf("one of %d", len(n.Content))
+		}
 		r.fail(n, "write [u, v]: how many mm A1's centre is from the A1 corner along the long and along the short side",
-			"first_plug_mm has to be a list of two numbers, but is %s", shape(n))
+			"first_plug_mm has to be a list of two numbers, but is %s", is)
 		return 0, 0
 	}
 	u, _ = r.number(n.Content[0], "first_plug_mm's u", "mm", 0, 3000)
@@ -271,8 +278,9 @@ func (r *reader) card(n *yaml.Node) (c Card, measured bool) {
 			if isNull(n) {
 				return
 			}
+			measured = true // and told where it cannot be
 			if v, ok := r.number(n, "rule_mm", "mm", 90, 110); ok {
-				c.RuleMM, measured = v, true
+				c.RuleMM = v
 			}
 		},
 		"rule_u_mm": func(n *yaml.Node) { c.RuleU, _ = r.number(n, "rule_u_mm", "mm", 0.01, 10) },

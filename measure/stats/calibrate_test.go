@@ -93,7 +93,7 @@ func atMost(t *testing.T, what string, got share, most float64) {
 	}
 }
 
-// anyBelow tells whether any adjusted p is below 5 %.
+// anyBelow reports whether any adjusted p is below 5 %.
 func anyBelow(t *testing.T, c Comparisons, err error) bool {
 	t.Helper()
 	if err != nil {

@@ -226,7 +226,7 @@ func (c *Checks) done(what string, err error) bool {
 	return err == nil
 }
 
-// clearlyNotNormal tells whether the shape of the residuals rules the scale out. What cannot be tested does not.
+// clearlyNotNormal reports whether the shape of the residuals rules the scale out. What cannot be tested does not.
 func (c *Checks) clearlyNotNormal() bool { return c.ShapiroWilk != nil && c.ShapiroWilk.P < ShapeLimit }
 
 // shape is what the shape of the residuals says, in words.

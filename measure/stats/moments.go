@@ -42,10 +42,10 @@ func momentsAbout(pivot float64, values []float64) moments {
 func (m moments) mean() float64     { return m.pivot + m.shift }
 func (m moments) variance() float64 { return m.squares / (m.n - 1) } // NaN for one value
 
-// flat tells whether the values differ by no more than rounding.
+// flat reports whether the values differ by no more than rounding.
 func (m moments) flat() bool { return flat(m.squares, m.n, m.scale) }
 
-// flat tells whether n squares add up to no more than the rounding of values as large as scale.
+// flat reports whether n squares add up to no more than the rounding of values as large as scale.
 func flat(squares, n, scale float64) bool {
 	eps := 4 * 0x1p-52 * scale
 	return squares <= n*eps*eps

@@ -14,8 +14,8 @@ import (
 	"github.com/gofrs/flock"
 )
 
-// patience is how long Append waits for others that are adding. Each takes milliseconds.
-const patience = 10 * time.Second
+// verdictTimeout is how long Append waits for others that are adding. Each takes milliseconds.
+const verdictTimeout = 10 * time.Second
 
 // Append adds to the end of a text file of lines, all or nothing, and makes the file where there is none. add is given what
 // the file holds and returns what to add, or an error for adding nothing; several processes may add at once, each seeing what the
@@ -59,11 +59,11 @@ func Append(path string, mostBytes int64, add func(before []byte) ([]byte, error
 // lockToAdd keeps others from adding until unlock is called. A file system that knows no locks gives none.
 func lockToAdd(path string) (unlock func(), err error) {
 	lock := flock.New(path, flock.SetFlag(os.O_RDWR))
-	ctx, stop := context.WithTimeout(context.Background(), patience)
+	ctx, stop := context.WithTimeout(context.Background(), verdictTimeout)
 	defer stop()
 	_, err = lock.TryLockContext(ctx, 5*time.Millisecond)
 	if ctx.Err() != nil {
-		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, patience)
+		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, verdictTimeout)
 	}
 	return func() { lock.Close() }, nil
 }
@@ -80,5 +80,5 @@ func appendTo(f *os.File, path string, size int64, more []byte) error {
 	if behind, rerr := io.ReadAll(io.NewSectionReader(f, size, int64(len(more))+1)); rerr == nil && bytes.HasPrefix(more, behind) {
 		f.Truncate(size)
 	}
-	return fmt.Errorf("cannot add to %s: %w", path, cause(err))
+	return fmt.Errorf("cannot add to %s: %w%s", path, cause(err), room(err))
 }

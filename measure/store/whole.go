@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 	"time"
 )
 
@@ -47,7 +48,7 @@ func writeWhole(path string, write func(io.Writer) error, place func(part, path 
 		if err != nil {
 			part.Close() // harmless when it is closed already
 			os.Remove(part.Name())
-			err = fmt.Errorf("cannot write %s: %w", path, cause(err))
+			err = fmt.Errorf("cannot write %s: %w%s", path, cause(err), room(err))
 		}
 	}()
 	if err = write(part); err != nil {
@@ -88,6 +89,14 @@ func RemoveParts(dir string, olderThan time.Duration) error {
 		}
 	}
 	return nil
+}
+
+// room is the remedy for a disk that is full, "" for other errors.
+func room(err error) string {
+	if errors.Is(err, syscall.ENOSPC) {
+		return ": make room on the disk and do it again; what was there before is whole"
+	}
+	return ""
 }
 
 // cause drops the name of the file that only WriteWhole knows, so that the message names the user's file once.

@@ -80,7 +80,7 @@ var errSlowPicture = errors.New("making a copy of this picture for the browser t
 // jpegOf returns a photo's pixels in JPEG, at a quality without visible loss. It waits behind all verdicts and gives up after quickTime; a
 // hanging decoder is abandoned.
 func (s *Server) jpegOf(raw []byte, phone string) ([]byte, error) {
-	ctx, stop := context.WithTimeout(s.jobs.ctx, 2*patience)
+	ctx, stop := context.WithTimeout(s.jobs.ctx, 2*verdictTimeout)
 	defer stop()
 	leave, err := s.jobs.queue.enter(ctx, &ticket{work: pictureWork, phone: phone})
 	if err != nil {

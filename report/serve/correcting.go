@@ -57,7 +57,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if photo, err := s.byID(want.ID); err == nil {
-		s.jobs.again(r.Context(), photo, visitorOf(r).Key).wait(r.Context(), patience) // a moved grid is measured by; others are shown in the reading
+		s.jobs.again(r.Context(), photo, visitorOf(r).Key).wait(r.Context(), verdictTimeout) // a moved grid is measured by; others are shown in the reading
 	}
 	answer(w, r, done)
 }

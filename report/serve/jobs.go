@@ -84,7 +84,7 @@ func (b *jobs) start(photo, phone string) *job {
 // again returns a job that began after the call, so that its reading has the corrections made before.
 func (b *jobs) again(ctx context.Context, photo, phone string) *job {
 	j, began := b.join(photo, verdictWork, phone)
-	if !began && j.wait(ctx, patience) {
+	if !began && j.wait(ctx, verdictTimeout) {
 		j, _ = b.join(photo, verdictWork, phone)
 	}
 	return j

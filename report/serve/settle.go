@@ -153,7 +153,7 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	j := s.jobs.again(r.Context(), photo, phone.Key)
-	if !j.wait(r.Context(), patience) {
+	if !j.wait(r.Context(), verdictTimeout) {
 		answer(w, r, s.notYet(photo, j))
 		return
 	}

@@ -213,7 +213,7 @@ func shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string
 		return nil
 	}
 	slices.SortFunc(shots, func(a, b measure.Reading) int {
-		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), measure.ByWorth(a, b))
+		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), measure.BetterFirst(a, b))
 	})
 	shot := inBrief(shots[0])
 	return &shot

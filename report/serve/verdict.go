@@ -14,8 +14,8 @@ import (
 	"traygauge/report"
 )
 
-// patience is how long a page is kept waiting for a verdict before it is told to ask again.
-const patience = 20 * time.Second
+// verdictTimeout is how long a page is kept waiting for a verdict before it is told to ask again.
+const verdictTimeout = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
 type judged struct {
@@ -98,13 +98,13 @@ func (s *Server) notYet(photo string, j *job) judged {
 	return judged{Photo: photo, Why: s.jobs.why(j), Questions: []question{}, Reasons: []reason{}, Figures: []figure{}}
 }
 
-// readingOf returns a photo's reading and measures it if necessary. If that takes longer than patience it returns the running job instead.
+// readingOf returns a photo's reading and measures it if necessary. If that takes longer than verdictTimeout it returns the running job instead.
 func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r measure.Reading, at *job, err error) {
 	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, s.runOptions()); err == nil && kept {
 		return r, nil, nil
 	}
 	j := s.jobs.start(photo, phone)
-	if !j.wait(ctx, patience) {
+	if !j.wait(ctx, verdictTimeout) {
 		return r, j, nil
 	}
 	return j.reading, nil, j.err

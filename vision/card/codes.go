@@ -1,6 +1,6 @@
 package card
 
-// White tells whether the module in the given row and column of marker id is white, rows and columns 0 to Modules-1 from
+// White reports whether the module in the given row and column of marker id is white, rows and columns 0 to Modules-1 from
 // the marker's top left. The outermost are black. An id outside 0 to 249 has no white module.
 func White(id, row, col int) bool {
 	if id < 0 || id >= len(codes) || row < 1 || col < 1 || row > Modules-2 || col > Modules-2 {

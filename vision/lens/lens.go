@@ -48,7 +48,7 @@ func (l Lens) Over(width, height int) *Curve {
 	return &r
 }
 
-// comesBack tells whether straightened points bend back to themselves, to a twentieth of a pixel, out to the formula's reach.
+// comesBack reports whether straightened points bend back to themselves, to a twentieth of a pixel, out to the formula's reach.
 func (l *Curve) comesBack() bool {
 	const steps = 50
 	for i := range steps {

@@ -16,7 +16,7 @@ type Key struct {
 	Aspect  float64 `json:"width_by_height"` // of the picture as it lies in the file
 }
 
-// Named tells whether k names a camera and a focal length: without them nothing says which photos a profile is for.
+// Named reports whether k names a camera and a focal length: without them nothing says which photos a profile is for.
 func (k Key) Named() bool { return k.Camera != "" && (k.Focal35 > 0 || k.FocalMM > 0) }
 
 // String names the lens as its user would: "Phone 1, 26 mm".
@@ -30,7 +30,7 @@ func (k Key) String() string {
 	return k.Camera
 }
 
-// Same tells whether both keys are of one lens. Shapes may differ by the few pixels that sizes are rounded to, focal lengths by
+// Same reports whether both keys are of one lens. Shapes may differ by the few pixels that sizes are rounded to, focal lengths by
 // their last written digit.
 func (k Key) Same(o Key) bool {
 	near := func(a, b, within float64) bool { return math.Abs(a-b) <= within*math.Max(a, b) }

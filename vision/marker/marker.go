@@ -26,11 +26,20 @@ type Quad struct {
 	Corners [4][2]float64
 }
 
+// ErrTooBusy is what a picture gives that holds so many outlines with four corners that looking through them would take minutes: the
+// finder compares each with each. A tray with its card has a few hundred.
+var ErrTooBusy = errors.New("marker: the picture holds too many squares")
+
+const (
+	mostQuads  = 3000
+	roomForFew = 1_500_000 // pixels that hold fewer anyway: they need not be counted
+)
+
 // mostMarkers is more than a card's four and a bench full of tags; a picture that claims more is noise.
 const mostMarkers = 256
 
 // Find returns the DICT_5X5_250 markers in an 8-bit grey picture, in no set order. Markers whose outline is
-// shorter than minPerimeterPx are passed over. No marker is no error.
+// shorter than minPerimeterPx are passed over. No marker is no error; a picture with thousands of squares is ErrTooBusy.
 func Find(grey gocv.Mat, minPerimeterPx int) ([]Quad, error) {
 	if grey.Ptr() == nil || grey.Empty() || grey.Type() != gocv.MatTypeCV8UC1 {
 		return nil, errors.New("marker: the picture is not an 8-bit grey one")
@@ -41,9 +50,16 @@ func Find(grey gocv.Mat, minPerimeterPx int) ([]Quad, error) {
 	ids := make([]C.int, mostMarkers)
 	corners := make([]C.float, 8*mostMarkers)
 	var found C.int
-	msg := C.tg_find_markers(unsafe.Pointer(grey.Ptr()), C.int(minPerimeterPx), mostMarkers, &ids[0], &corners[0], &found)
+	limit := 0
+	if grey.Rows()*grey.Cols() > roomForFew {
+		limit = mostQuads
+	}
+	msg := C.tg_find_markers(unsafe.Pointer(grey.Ptr()), C.int(minPerimeterPx), C.int(limit), mostMarkers, &ids[0], &corners[0], &found)
 	if err := takeMessage(msg); err != nil {
 		return nil, err
+	}
+	if found < 0 {
+		return nil, ErrTooBusy
 	}
 	quads := make([]Quad, int(found))
 	for i := range quads {

@@ -9,12 +9,18 @@ extern "C" {
 
 // Finds DICT_5X5_250 markers in mat, an 8-bit grey cv::Mat. ids takes max_markers ints,
 // corners eight floats a marker (x, y from the marker's own top-left corner clockwise).
-char *tg_find_markers(void *mat, int min_perimeter_px, int max_markers, int *ids, float *corners, int *found);
+// Where more than max_quads outlines have four corners, *found is -1 and nothing was looked for; 0: however many.
+char *tg_find_markers(void *mat, int min_perimeter_px, int max_quads, int max_markers, int *ids, float *corners, int *found);
 
 // The 25 inner modules of marker id, row by row, first module in the highest bit, 1 = white.
 char *tg_marker_code(int id, unsigned *code);
 
 void tg_quiet(void);
+
+// Forgets what picture libraries printed on this thread; tells the first words of what they printed since. After tg_quiet, with glibc;
+// elsewhere nothing is heard.
+void tg_hear(void);
+const char *tg_heard(void);
 
 // From here on each call into OpenCV works on the thread that makes it.
 void tg_one_thread(void);

@@ -60,7 +60,11 @@ func layPrints(s Spec, p *picture, v *view) {
 		sheet{p, v, laid(cardPt(card.TagWidth/2, card.TagHeight/2), at, s.PrintScale, s.TagTurn)}.tag(s.Number)
 	}
 	if s.Card {
-		sheet{p, v, cardPlace(s)}.card(s.Face)
+		up := s.Face
+		if s.CardUp != 0 {
+			up = s.CardUp
+		}
+		sheet{p, v, cardPlace(s)}.card(up)
 	}
 }
 

@@ -109,6 +109,7 @@ type Camera struct {
 type Spec struct {
 	Face   card.Face
 	Shows  card.Face // the side of the tray that is up, where the card's wrong face lies beside it; 0: the card's own
+	CardUp card.Face // the card's face that is up, where it is the wrong one in the right one's place; 0: Face
 	Number int       // tray number on the tag; 0 is no tag
 	Card   bool      // the card is in the picture
 	Tray   Tray

@@ -33,6 +33,8 @@ def arguments(styles, held_out, pool_size, shot, batch):
     a.add_argument("--seed", type=int, default=1)
     a.add_argument("--nets", default="16,32,64,96:0,1,1,2", help="widths:blocks; several, parted by ;, learn side by side")
     a.add_argument("--start", default="", help="weights to go on from")
+    a.add_argument("--first", type=int, default=1, help="shots before the first step")
+    a.add_argument("--judged", type=int, default=6, help="batches judged on the way; 0: none")
     a.add_argument("--folder", default="/dev/shm/closeups")
     return a.parse_args()
 
@@ -168,6 +170,8 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
         shots += 1
         if batch_of is None:
             batch_of = {k: v[: o.batch].clone() for k, v in album.kept.items()}
+        if shots < o.first:
+            continue
         for _ in range(o.steps):
             done = (time.time() - began) / span
             rate = o.rate * min(1, (step + 1) / o.warm) * (0.5 + 0.5 * math.cos(math.pi * min(1, done))) + 1e-6
@@ -189,17 +193,18 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
             for n in learners:
                 save(n, o, kind, channels, side)
                 print(f" {n.spec} loss {n.loss.item():.4f}", flush=True)
-                if held.n >= 16:
-                    show("held out", judge(n.mean, held, device, 7, 6, photo, encode, loss))
-                show("trained on", judge(n.mean, p, device, 8, 6, photo, encode, loss))
+                if held.n >= 16 and o.judged:
+                    show("held out", judge(n.mean, held, device, 7, o.judged, photo, encode, loss))
+                if o.judged:
+                    show("trained on", judge(n.mean, p, device, 8, o.judged, photo, encode, loss))
     p.close()
     held.close()
     for n in learners:
         save(n, o, kind, channels, side)
         print(f" {n.spec} at the end, step {step}, {shots * o.shot} patches", flush=True)
         if held.n:
-            show("held out", judge(n.mean, held, device, 9, 24, photo, encode, loss))
-        show("trained on", judge(n.mean, p, device, 10, 24, photo, encode, loss))
+            show("held out", judge(n.mean, held, device, 9, 4 * o.judged or 4, photo, encode, loss))
+        show("trained on", judge(n.mean, p, device, 10, 4 * o.judged or 4, photo, encode, loss))
 
 
 def save(n, o, kind, channels, side):

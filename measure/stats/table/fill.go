@@ -15,7 +15,7 @@ var number = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$`)
 // thousands is a number with a comma that may be a decimal one or may part thousands.
 var thousands = regexp.MustCompile(`^[+-]?[1-9]\d{0,2}(,\d{3})+$`)
 
-// blank tells whether a cell says that there is no value.
+// blank reports whether a cell says that there is no value.
 func blank(text string) bool {
 	switch strings.ToLower(text) {
 	case "", "na", "n/a", "nan", "null":

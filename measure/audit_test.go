@@ -1,0 +1,119 @@
+package measure
+
+import (
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// sealedReading writes a reading as a run does, and returns its file.
+func sealedReading(t *testing.T, dir string, r Reading) string {
+	t.Helper()
+	if err := MakeFolder(dir, ReadingsFolder); err != nil {
+		t.Fatal(err)
+	}
+	if err := saveReading(dir, r); err != nil {
+		t.Fatal(err)
+	}
+	return readingPath(dir, r.SHA256)
+}
+
+// A reading whose file was edited is refused, also where the figure could be; so is one whose figures cannot be, however it came about.
+func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
+	dir := t.TempDir()
+	r := blank()
+	r.Photo, r.SHA256 = "a.jpg", strings.Repeat("ab", 32)
+	r.Plugs = []Plug{emptyPlug("A1")}
+	r.Plugs[0].RootAreaMM2 = 91.5
+	file := sealedReading(t, dir, r)
+	whole, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if all, errs := LoadReadings(dir); len(all) != 1 || len(errs) > 0 {
+		t.Fatalf("as written: %d readings, %v", len(all), errs)
+	}
+	edited := strings.Replace(string(whole), "91.5", "95.5", 1)
+	var unsealed map[string]any
+	if err := json.Unmarshal(whole, &unsealed); err != nil {
+		t.Fatal(err)
+	}
+	delete(unsealed, "seal")
+	without := func(from, to string) string {
+		text, err := json.Marshal(unsealed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return strings.Replace(string(text), from, to, 1)
+	}
+	for what, c := range map[string]struct{ text, words string }{
+		"another figure":  {edited, "was changed after it was made"},
+		"a negative area": {without("91.5", "-50"), "root_area_mm2 = -50 for plug A1"},
+		"a huge area":     {without("91.5", "1e308"), "which cannot be"},
+		"a strange state": {without(`"planted"`, `"thriving"`), `"thriving"`},
+	} {
+		if err := os.WriteFile(file, []byte(c.text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		all, errs := LoadReadings(dir)
+		if len(all) != 0 || len(errs) != 1 || !strings.Contains(errs[0].Error(), c.words) || !strings.Contains(errs[0].Error(), "run `traygauge measure` again") {
+			t.Errorf("%s: %d readings, %v", what, len(all), errs)
+		}
+	}
+}
+
+// Each reading that the trial does not vouch for is told once, and so is a photo without one; a renamed photo is the same photo.
+func TestAudit(t *testing.T) {
+	dir, p := t.TempDir(), inventedPlan(t)
+	now := SettingsOf(p, "1")
+	if err := os.MkdirAll(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	photo := func(name, content string) {
+		if err := os.WriteFile(filepath.Join(dir, PhotosFolder, name), []byte(content), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range []string{"good", "renamed to", "stale", "other", "new"} {
+		photo(name+".jpg", name)
+	}
+	reading := func(photo, content, settings string) Reading {
+		return Reading{Photo: photo + ".jpg", SHA256: hashOf([]byte(content)), Settings: settings}
+	}
+	readings := []Reading{
+		reading("good", "good", now), reading("renamed from", "renamed to", now), reading("stale", "stale", "before"),
+		reading("other", "what it was", now), reading("gone", "gone", now),
+	}
+	want := map[string]string{"gone.jpg": orphanReading, "other.jpg": orphanReading, "stale.jpg": staleReading, "new.jpg": notMeasured}
+	for _, c := range Audit(dir, p, "1", readings) {
+		if len(c.Photos) != 1 || c.Words == "" || !strings.Contains(c.Remedy, "traygauge measure "+dir) {
+			t.Errorf("%+v", c)
+		}
+		if want[c.Photos[0]] != c.Kind {
+			t.Errorf("%+v, want %q", c, want[c.Photos[0]])
+		}
+		delete(want, c.Photos[0])
+	}
+	if len(want) > 0 {
+		t.Errorf("not told: %v", want)
+	}
+	if err := os.RemoveAll(filepath.Join(dir, PhotosFolder)); err != nil {
+		t.Fatal(err)
+	}
+	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != staleReading {
+		t.Errorf("without photos/: %+v", got)
+	}
+}
+
+// A photo that says day 28 and lies in the folder of day 14 is doubted; where it says what its folder says, or the name says nothing, it is not.
+func TestADayAgainstItsFolder(t *testing.T) {
+	p := inventedPlan(t)
+	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
+		r := photoOf(t, name, 1, 14, "roots")
+		if got := Together(p, []Reading{r})[0]; got.has(dayAgainstName) != doubted {
+			t.Errorf("%s: %+v", name, got.Concerns)
+		}
+	}
+}

@@ -1,0 +1,57 @@
+package plan
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// LeafHeightOn returns how many mm above the card's plane the leaves are on a day: what the plan says for that day; between two days that it
+// names, along a straight line; before the first, along one from 0 at sowing. After the last day named leaves have grown on, nobody knows how
+// far: then it is that day's height, and sure is false. A plan that names no days has one height for all.
+func (t TrayShape) LeafHeightOn(day int) (mm float64, sure bool) {
+	days := slices.Sorted(maps.Keys(t.LeafHeightMMDays))
+	if len(days) == 0 {
+		return t.LeafHeightMM, true
+	}
+	from, low := 0, 0.0
+	for _, to := range days {
+		high := t.LeafHeightMMDays[to]
+		if day == to || day < to && to == from {
+			return high, true
+		}
+		if day < to {
+			return low + (high-low)*float64(max(0, day-from))/float64(to-from), true
+		}
+		from, low = to, high
+	}
+	return low, false
+}
+
+// usualLeafMM is more than leaves in plug trays stand above the card, and less than half of the height from which a whole tray is photographed
+// (common practice, no source).
+const usualLeafMM = 200.0
+
+// leafHeightsOnReviews says for which review days the leaves' height is a guess, and which heights are hardly one.
+func (r *reader) leafHeightsOnReviews(p *Plan, tray *yaml.Node) {
+	t := p.Tray
+	for _, day := range p.ReviewDays {
+		if _, named := t.LeafHeightMMDays[day]; named || len(t.LeafHeightMMDays) == 0 {
+			continue
+		}
+		mm, sure := t.LeafHeightOn(day)
+		remedy := fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day", day)
+		if sure {
+			r.add(Note, tray.Line, 0, fmt.Sprintf("no leaf height is given for review day %d: %.3g mm, between its neighbours, is taken", day, mm), remedy)
+			continue
+		}
+		r.warn(tray.Line, remedy, "no leaf height is given for review day %d: the %.3g mm of the last day given are taken, and leaves that have grown on come out too large", day, mm)
+	}
+	heights := append(slices.Collect(maps.Values(t.LeafHeightMMDays)), t.LeafHeightMM)
+	if most := slices.Max(heights); most > usualLeafMM {
+		r.warn(tray.Line, "write how many mm the leaves are above the card, not above the floor; a photo taken from less than two and a half times as high is refused",
+			"leaves %.4g mm above the card are higher than a phone is usually held well above", most)
+	}
+}

@@ -1,0 +1,195 @@
+package measure
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"image"
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/disintegration/imaging"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+var troublesOf = flag.Int("troubles", 0, "how many small drawn scenes TestTroubles puts each kind of trouble into")
+
+// trouble is one thing that goes wrong with photos, and by which concerns it must be told.
+type trouble struct {
+	name   string
+	kinds  []string
+	face   card.Face // 0: both
+	scene  func(h *hardScene)
+	photo  func(img *image.NRGBA) image.Image
+	saved  int // JPEG quality; 0: the scene's own
+	bytes  func(raw []byte, r *rand.Rand) []byte
+	hidden bool // it may leave the picture as it was: only what changes a figure counts
+}
+
+// troubles are those that the checks are for.
+var troubles = []trouble{
+	{name: "the card's other face up", kinds: []string{wrongSide}, scene: func(h *hardScene) { h.spec.Shows = card.Roots + card.Shoots - h.spec.Face }},
+	{name: "card printed at 97 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.97 }},
+	{name: "card printed at 103 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 1.03 }},
+	{name: "card printed at 90 or 110 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.9 + 0.2*float64(h.index/2%2) }},
+	{name: "a hand on the tray", kinds: []string{somethingOver}, scene: over(box(30, 20, 125, 110, [3]uint8{205, 150, 125}))},
+	{name: "paper on the tray", kinds: []string{somethingOver}, scene: over(box(90, 40, 200, 150, [3]uint8{240, 240, 238}))},
+	{name: "a blue cloth on the tray", kinds: []string{somethingOver}, scene: over(box(100, 15, 230, 80, [3]uint8{40, 70, 150}))},
+	{name: "vivid mode, colours × 1.7", kinds: []string{coloursOff, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
+	{name: "overexposed, cut off at 250", kinds: []string{"too bright", greysUnread}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
+	{name: "another colour space (ProPhoto)", kinds: []string{coloursOff, "coloured light"}, photo: proPhoto},
+	{name: "mirrored", kinds: []string{"mirrored"}, photo: func(img *image.NRGBA) image.Image { return imaging.FlipH(img) }},
+	{name: "strongly blurred", kinds: []string{"blurred"}, photo: func(img *image.NRGBA) image.Image { return imaging.Blur(img, float64(img.Bounds().Dx())/250) }},
+	{name: "a third of the size", kinds: []string{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
+		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
+	}},
+	{name: "compressed by a messenger", kinds: []string{"compressed"}, saved: 45},
+	{name: "one byte changed", kinds: []string{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
+		raw[700+r.IntN(len(raw)-700)] ^= byte(1 + r.IntN(255))
+		return raw
+	}},
+	{name: "all plants hidden", kinds: []string{hardlyPlant, wrongSide, somethingOver}, face: card.Shoots, scene: func(h *hardScene) {
+		for name, p := range h.spec.Plants {
+			h.spec.Plants[name] = scene.Plant{Plug: p.Plug}
+		}
+		h.spec.NeighbourMM = 0
+	}},
+	{name: "leaf height at the camera", kinds: []string{"leaf height", "leaf height not used"}, face: card.Shoots, scene: func(h *hardScene) { h.plan.Tray.LeafHeightMM = 450 }},
+}
+
+func over(t scene.Thing) func(h *hardScene) {
+	return func(h *hardScene) { h.spec.Things = []scene.Thing{t} }
+}
+
+// proPhoto is what a picture in the ROMM RGB of ISO 22028-2 looks like when its profile is lost: matrix from linear sRGB, Bradford-adapted to D50 (values
+// from memory), and a gamma of 1.8.
+func proPhoto(img *image.NRGBA) image.Image {
+	m := [3][3]float64{{0.5293, 0.3300, 0.1407}, {0.0984, 0.8735, 0.0281}, {0.0169, 0.1177, 0.8654}}
+	out := imaging.Clone(img)
+	linear := func(v uint8) float64 {
+		if x := float64(v) / 255; x > 0.04045 {
+			return math.Pow((x+0.055)/1.055, 2.4)
+		}
+		return float64(v) / 255 / 12.92
+	}
+	for i := 0; i < len(out.Pix); i += 4 {
+		c := [3]float64{linear(out.Pix[i]), linear(out.Pix[i+1]), linear(out.Pix[i+2])}
+		for k := range 3 {
+			out.Pix[i+k] = uint8(255*math.Pow(min(1, max(0, m[k][0]*c[0]+m[k][1]*c[1]+m[k][2]*c[2])), 1/1.8) + 0.5)
+		}
+	}
+	return out
+}
+
+// look draws hard scene i with a trouble, nil for none, and measures the photo.
+func (c *trouble) look(t *testing.T, i int) Reading {
+	t.Helper()
+	h := hardSceneOf(i)
+	if c != nil && c.scene != nil {
+		c.scene(&h)
+	}
+	img, _, err := scene.Draw(h.spec)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var picture image.Image = img
+	quality := h.spec.JPEGQuality
+	if c != nil && c.photo != nil {
+		picture = c.photo(img)
+	}
+	if c != nil && c.saved > 0 {
+		quality = c.saved
+	}
+	e := scene.EXIF{Orientation: 1}
+	if h.namesFocal {
+		e.Focal35 = int(h.spec.Camera.Focal35)
+	}
+	file := filepath.Join(t.TempDir(), "p.jpg")
+	if err := scene.WriteJPEG(file, imaging.Clone(picture), quality, e); err != nil {
+		t.Fatal(err)
+	}
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if c != nil && c.bytes != nil {
+		raw = c.bytes(bytes.Clone(raw), rand.New(rand.NewPCG(uint64(i), 99)))
+	}
+	return One(raw, time.Time{}, h.plan, nil)
+}
+
+// figureOf is what a photo's verdict is about: the area over the tray, and how many plugs it is of.
+func figureOf(r Reading) (area float64, plugs int) {
+	for _, p := range r.Plugs {
+		if p.RootAreaMM2.Known() {
+			area += float64(p.RootAreaMM2)
+		}
+		if p.LeafAreaMM2.Known() {
+			area += float64(p.LeafAreaMM2)
+		}
+		plugs += count(p.State == Planted)
+	}
+	return area, plugs
+}
+
+// `make mixed` prints of each kind of trouble how often it was tried, told and missed, and how often photos without any are doubted. A trouble that
+// is told by another name is told; missed is a photo called good, or only doubted for what it was doubted for before.
+func TestTroubles(t *testing.T) {
+	if *troublesOf == 0 {
+		t.Skip("say -troubles N; make mixed does")
+	}
+	good := make([]Reading, *troublesOf)
+	var doubted, byKind []string
+	for i := range good {
+		good[i] = (*trouble)(nil).look(t, i)
+		if good[i].Verdict() != VerdictGood {
+			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, strings.Join(concernKinds(good[i]), ", ")))
+		}
+		byKind = append(byKind, concernKinds(good[i])...)
+	}
+	fmt.Printf("%-34s %6s %6s %6s %6s\n", "kind of trouble", "tried", "told", "named", "missed")
+	for k := range troubles {
+		c := &troubles[k]
+		tried, told, named, missed := 0, 0, 0, []string{}
+		for i := range good {
+			if c.face != 0 && c.face != hardSceneOf(i).spec.Face {
+				continue
+			}
+			r := c.look(t, i)
+			isNamed, isTold := false, false
+			for _, kind := range concernKinds(r) {
+				isNamed = isNamed || slices.Contains(c.kinds, kind)
+				isTold = isTold || !slices.Contains(concernKinds(good[i]), kind)
+			}
+			if c.hidden && !isNamed {
+				a, n := figureOf(r)
+				b, m := figureOf(good[i])
+				if n == m && math.Abs(a-b) <= 0.02*b {
+					continue // nothing was changed that counts
+				}
+			}
+			tried++
+			named += count(isNamed)
+			if isNamed || isTold {
+				told++
+			} else {
+				missed = append(missed, fmt.Sprint(i))
+			}
+		}
+		fmt.Printf("%-34s %6d %6d %6d %6d  %s\n", c.name, tried, told, named, len(missed), strings.Join(missed, " "))
+	}
+	fmt.Printf("photos without trouble: %d, doubted %d\n", len(good), len(doubted))
+	for _, d := range doubted {
+		fmt.Println("  ", d)
+	}
+	slices.Sort(byKind)
+	fmt.Println("   kinds:", strings.Join(byKind, ", "))
+}

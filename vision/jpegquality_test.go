@@ -1,0 +1,27 @@
+package vision
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"testing"
+)
+
+// What Go's own encoder, which scales the same table, was asked for comes back.
+func TestTheQualityOfAJPEG(t *testing.T) {
+	for _, want := range []int{20, 30, 50, 60, 75, 90, 98} {
+		var b bytes.Buffer
+		if err := jpeg.Encode(&b, image.NewRGBA(image.Rect(0, 0, 16, 16)), &jpeg.Options{Quality: want}); err != nil {
+			t.Fatal(err)
+		}
+		if got := jpegQuality(b.Bytes()); got < want-1 || got > want+1 {
+			t.Errorf("quality %d reads as %d", want, got)
+		}
+		for n := range 200 { // a file cut anywhere is no crash
+			jpegQuality(b.Bytes()[:n])
+		}
+	}
+	if got := jpegQuality([]byte("\x89PNG\r\n\x1a\n")); got != 0 {
+		t.Errorf("a PNG reads as %d", got)
+	}
+}
