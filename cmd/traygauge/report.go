@@ -165,7 +165,9 @@ func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, s
 	page = report.Page{Dir: dir, Public: public, Readings: readings}
 	if public {
 		page.Trial, page.Readings = report.CollectPublic(p, readings)
-		page.Compared = compare.Of(page.Trial.Plan, page.Readings, nil, compare.Options{}) // the log's notes are not for everybody
+		if page.Compared, err = compareReadings(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, std); err != nil {
+			return page, err
+		}
 		tellReasons(std, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)

@@ -140,7 +140,7 @@ func (t *trial) leftBare(day, tray int) int {
 }
 
 // limitsOf says what holds for all of a trial's comparisons.
-func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
+func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	limits := []string{}
 	if len(t.days) == 0 {
 		return append(append(limits, "no usable photo: nothing can be compared yet"), t.limits...)
@@ -180,7 +180,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)
-	notes := notesOfTrays(t.plan, log)
+	notes := notesOfTrays(t.plan, log, public)
 	r.MustKnow = append(r.MustKnow, notes...)
 	return append(limits, notes...)
 }
@@ -194,13 +194,19 @@ func exploratory(r *Result) int {
 	return n
 }
 
-// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference.
-func notesOfTrays(p *plan.Plan, log []plan.Entry) []string {
+// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference. In public its words
+// are left out and the tray and day remain.
+func notesOfTrays(p *plan.Plan, log []plan.Entry, public bool) []string {
 	var notes []string
 	for _, e := range log {
-		if e.Tray > 0 && e.What != plan.Feeding && e.Note != "" {
-			notes = append(notes, fmt.Sprintf("tray %d, day %d, in the log: %s", e.Tray, p.DayOf(e.When), e.Note))
+		if e.Tray == 0 || e.What == plan.Feeding || e.Note == "" {
+			continue
 		}
+		said := e.Note
+		if public {
+			said = "something other than the treatment happened to it"
+		}
+		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", e.Tray, p.TreatmentOf(e.Tray), p.DayOf(e.When), said))
 	}
 	return notes
 }
