@@ -153,7 +153,8 @@ type face struct {
 	Side                  int
 }
 
-// faces takes from each treatment's typical plugs the first, in the view that the answer's quantity is seen in.
+// faces takes from each treatment's typical plugs the first, in the view that the answer's quantity is seen in, with the mean of its
+// trays.
 func faces(p Page, strips []strip) []face {
 	view := viewOf(p.Compared.Answer.Quantity)
 	var list []face
@@ -161,8 +162,13 @@ func faces(p Page, strips []strip) []face {
 		if len(s.Plugs) == 0 || s.side != view || s.Plugs[0].Plain == "" {
 			continue
 		}
-		plug := s.Plugs[0]
-		list = append(list, face{s.Treatment, plug.Value + " mm²", plug.Alt, plug.Plain, plug.Side})
+		plug, words := s.Plugs[0], ""
+		for _, f := range p.Compared.Figures {
+			if f.Treatment == s.Treatment && f.Quantity == s.Quantity && f.Day == p.Compared.LastDay {
+				words = "mean " + withU(f.Mean, measure.Missing) + " " + f.Unit
+			}
+		}
+		list = append(list, face{s.Treatment, words, plug.Alt, plug.Plain, plug.Side})
 	}
 	return list
 }
