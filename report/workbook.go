@@ -58,6 +58,9 @@ type workbook struct {
 	trial   *Trial
 	o       WorkbookOptions
 	charts  int // drawn so far
+
+	byPhoto map[string][]PlugRow      // see plugsIn
+	most    map[string]measure.Number // see mostOn
 }
 
 // newWorkbook returns the filled workbook; the caller closes its file.

@@ -180,8 +180,8 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			return err
 		}
 	}
-	for _, p := range b.trial.Plugs {
-		if p.Photo != photo || p.View != q.view {
+	for _, p := range b.plugsIn(photo) {
+		if p.View != q.view {
 			continue
 		}
 		r, c, ok := cellOf(p.Name, shape.Rows, shape.Columns)
@@ -210,26 +210,45 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 	return nil
 }
 
-// mostOf returns the largest value of a planted plug in one photo.
+// plugsIn returns the plugs of a photo.
+func (b *workbook) plugsIn(photo string) []PlugRow {
+	if b.byPhoto == nil {
+		b.byPhoto = map[string][]PlugRow{}
+		for _, p := range b.trial.Plugs {
+			b.byPhoto[p.Photo] = append(b.byPhoto[p.Photo], p)
+		}
+	}
+	return b.byPhoto[photo]
+}
+
+// mostOf returns the largest value of a plant in one photo.
 func (b *workbook) mostOf(photo string, q quantity) measure.Number {
 	most := measure.Missing
-	for _, p := range b.trial.Plugs {
-		if n := q.of(p); p.Photo == photo && p.View == q.view && p.counts() && n.Known() && !(n <= most) {
+	for _, p := range b.plugsIn(photo) {
+		if n := q.of(p); p.View == q.view && p.counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
 	return most
 }
 
-// mostOn returns the largest value of a planted plug on that day over all trays, so that trays can be compared by shade.
+// mostOn returns the largest value of a plant on that day over all trays, so that trays can be compared by shade.
 func (b *workbook) mostOn(day int, q quantity) measure.Number {
-	most := measure.Missing
+	key := fmt.Sprint(day, q.title)
+	most, known := b.most[key]
+	if known {
+		return most
+	}
+	most = measure.Missing
 	for _, p := range b.trial.Plugs {
-		counts := p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && !slices.Contains(p.Flags, SparePhoto) && !slices.Contains(p.Flags, NoPlant)
-		if n := q.of(p); counts && n.Known() && !(n <= most) {
+		if n := q.of(p); p.View == q.view && p.Day == day && p.counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
+	if b.most == nil {
+		b.most = map[string]measure.Number{}
+	}
+	b.most[key] = most
 	return most
 }
 
