@@ -187,6 +187,12 @@ func (b *workbook) sentences(today *compare.Result) []item {
 			}
 		}
 	}
+	if len(b.compared().Doses) > 0 {
+		list = append(list, item{"Doses", b.styles.strong})
+	}
+	for _, d := range b.compared().Doses {
+		list = append(list, item{d.Words + ".", b.styles.wrapped})
+	}
 	if len(list) > 0 {
 		list = append(list, item{"All other quantities, and all days, are on the sheet “" + comparisonsSheet + "”.", b.styles.captionWrapped})
 	}

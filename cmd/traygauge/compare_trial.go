@@ -89,12 +89,13 @@ type comparedJSON struct {
 	LastDay     int                  `json:"last_day"`
 	Answer      compare.Answer       `json:"answer"`
 	Comparisons []map[string]any     `json:"comparisons"`
+	Doses       []compare.DoseTrend  `json:"doses"`
 	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
 	Limits      []string             `json:"limits"`
 }
 
 func comparedOf(r *compare.Result) comparedJSON {
-	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), r.Trays, r.Limits}
+	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), r.Trays, r.Limits}
 }
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.
@@ -104,6 +105,9 @@ func writeAnswer(out *strings.Builder, r *compare.Result) {
 		writeItem(out, fmt.Sprintf("%s against %s: %s: %s.", l.Treatment, l.Control, l.Verdict, l.Words))
 	}
 	writeParagraph(out, "", r.Answer.Note)
+	for _, d := range r.Doses {
+		writeItem(out, d.Words+".")
+	}
 }
 
 // writeComparisons writes one day's comparisons for people: the answer and one table, and the rest where all is asked for.

@@ -30,6 +30,9 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 		}
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
+	if r.LastDay >= 0 {
+		r.Doses = t.doseTrends(r.LastDay)
+	}
 	q := t.questionOf(r)
 	t.sortRoles(r, q)
 	r.Answer = t.answer(r, q)

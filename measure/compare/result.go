@@ -14,6 +14,7 @@ type Result struct {
 	LastDay     int          `json:"last_day"` // the last of them that is a review day, or else the last; -1 when there is none
 	Answer      Answer       `json:"answer"`   // to the main question
 	Comparisons []Comparison `json:"comparisons"`
+	Doses       []DoseTrend  `json:"doses"`   // of the last review
 	Figures     []Figures    `json:"figures"` // what was compared
 	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
 	Limits      []string     `json:"limits"`  // what holds for all of it
