@@ -74,6 +74,7 @@ type pageView struct {
 	Main     []intervalGroup // the main question's, one or none
 	Answers  []answerLine
 	Doses    []compare.DoseTrend
+	Places   []compare.Place
 	Limits   []string
 	MustKnow []string
 	Got      []gotRow
@@ -100,7 +101,7 @@ type pageView struct {
 func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := &pageView{
-		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: p.Compared.Doses,
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: p.Compared.Doses, Places: p.Compared.Places,
 		Style:  template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + pageCSS),
 		Script: template.JS(pageJS), Definitions: termsOf(definitions), Words: termsOf(states), Cautions: resultCautions,
 		Settings: rowsOf(settingsOf(p.Trial)), Corrections: rowsOf(correctionsOf(p.Trial)), TrialLimits: limitsOf(p.Trial),

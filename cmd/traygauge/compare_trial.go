@@ -90,12 +90,13 @@ type comparedJSON struct {
 	Answer      compare.Answer       `json:"answer"`
 	Comparisons []map[string]any     `json:"comparisons"`
 	Doses       []compare.DoseTrend  `json:"doses"`
+	Places      []compare.Place      `json:"places"`
 	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
 	Limits      []string             `json:"limits"`
 }
 
 func comparedOf(r *compare.Result) comparedJSON {
-	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), r.Trays, r.Limits}
+	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), r.Trays, r.Limits}
 }
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.
@@ -141,6 +142,12 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int, all
 	writeGrowing(&out, today)
 	writeTables(&out, today)
 	writeVariation(&out, today)
+	if len(r.Places) > 0 {
+		fmt.Fprintln(&out, "\nPlaces on the bench and in the tray")
+	}
+	for _, place := range r.Places {
+		writeItem(&out, place.Words+".")
+	}
 	fmt.Fprintln(&out, "\nWhat limits these results")
 	for _, l := range append(limitsOnce(today), r.Limits...) {
 		writeItem(&out, l)

@@ -31,7 +31,7 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
 	if r.LastDay >= 0 {
-		r.Doses = t.doseTrends(r.LastDay)
+		r.Doses, r.Places = t.doseTrends(r.LastDay), t.places(r.LastDay)
 	}
 	q := t.questionOf(r)
 	t.sortRoles(r, q)

@@ -15,6 +15,7 @@ type Result struct {
 	Answer      Answer       `json:"answer"`   // to the main question
 	Comparisons []Comparison `json:"comparisons"`
 	Doses       []DoseTrend  `json:"doses"`   // of the last review
+	Places      []Place      `json:"places"`  // on the bench and in the tray, of the last review
 	Figures     []Figures    `json:"figures"` // what was compared
 	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
 	Limits      []string     `json:"limits"`  // what holds for all of it
