@@ -91,12 +91,15 @@ type comparedJSON struct {
 	Comparisons []map[string]any     `json:"comparisons"`
 	Doses       []compare.DoseTrend  `json:"doses"`
 	Places      []compare.Place      `json:"places"`
+	Outliers    []compare.Outlier    `json:"outliers"`
+	Without     []compare.Without    `json:"without"`
 	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
 	Limits      []string             `json:"limits"`
 }
 
 func comparedOf(r *compare.Result) comparedJSON {
-	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), r.Trays, r.Limits}
+	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), append([]compare.Outlier{}, r.Outliers...),
+		append([]compare.Without{}, r.Without...), r.Trays, r.Limits}
 }
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.
@@ -104,6 +107,9 @@ func writeAnswer(out *strings.Builder, r *compare.Result) {
 	writeParagraph(out, "", r.Answer.Short)
 	for _, l := range r.Answer.Lines {
 		writeItem(out, fmt.Sprintf("%s against %s: %s: %s.", l.Treatment, l.Control, l.Verdict, l.Words))
+	}
+	for _, w := range r.Without {
+		writeItem(out, w.Words+".")
 	}
 	writeParagraph(out, "", r.Answer.Note)
 	for _, d := range r.Doses {
@@ -142,6 +148,12 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int, all
 	writeGrowing(&out, today)
 	writeTables(&out, today)
 	writeVariation(&out, today)
+	if len(r.Outliers) > 0 {
+		fmt.Fprintln(&out, "\nPlugs that stand out, all of them counted: look at them, and exclude those with a reason")
+	}
+	for _, o := range r.Outliers {
+		writeItem(&out, o.Words+".")
+	}
 	if len(r.Places) > 0 {
 		fmt.Fprintln(&out, "\nPlaces on the bench and in the tray")
 	}

@@ -163,7 +163,7 @@ func (c Comparison) TakesWords() string {
 	if !c.TraysNeeded.Known() {
 		return ""
 	}
-	n := fmt.Sprintf("%.0f", float64(c.TraysNeeded))
+	n := fmt.Sprintf("about %.0f", float64(c.TraysNeeded))
 	if c.TraysNeeded > mostTraysTried {
 		n = fmt.Sprintf("more than %d", mostTraysTried)
 	}
@@ -171,7 +171,7 @@ func (c Comparison) TakesWords() string {
 	if c.Scale == Difference {
 		worth = fmt.Sprintf("%s %s", plain(float64(c.WorthHaving)), PointsOf(c.Unit))
 	}
-	return fmt.Sprintf("showing %s takes about %s trays a treatment", worth, n)
+	return fmt.Sprintf("showing %s takes %s trays a treatment", worth, n)
 }
 
 // mostTraysTried is how many trays a treatment are thought of.

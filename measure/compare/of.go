@@ -32,10 +32,12 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 	}
 	if r.LastDay >= 0 {
 		r.Doses, r.Places = t.doseTrends(r.LastDay), t.places(r.LastDay)
+		r.Outliers = t.outliers(r.LastDay)
 	}
 	q := t.questionOf(r)
 	t.sortRoles(r, q)
 	r.Answer = t.answer(r, q)
+	r.Without = withoutAccidents(t.plan, readings, log, r.Answer)
 	r.Limits = t.limitsOf(r, log, o.Public)
 	return r
 }

@@ -129,6 +129,9 @@ func (t *trial) bench(l *layout) (Place, bool) {
 	along, half := slope*(last-first), se*(last-first)*stats.TwoSidedTQuantile(1-Level, float64(df))
 	p := Place{Day: l.day, Quantity: l.name, Kind: BenchPlace, Ratio: number(math.Exp(along)), Lower: number(math.Exp(along - half)), Upper: number(math.Exp(along + half)),
 		P: number(stats.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
+	if p.Lower < 0.1 && p.Upper > 10 { // as SaysNothing
+		return Place{}, false
+	}
 	p.Words = fmt.Sprintf("From place %.0f to place %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))
 	if p.P < 1-Level {
 		p.Words += t.betterPlaces(stood, slope)

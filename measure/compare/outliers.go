@@ -1,0 +1,117 @@
+package compare
+
+import (
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// Outlier is a plug that stands out in its tray. It is listed and counts: whoever finds a reason excludes it by hand.
+type Outlier struct {
+	Day      int            `json:"day"`
+	Quantity string         `json:"quantity"`
+	Tray     int            `json:"tray"`
+	Plug     string         `json:"plug"`
+	Value    measure.Number `json:"value"` // in the quantity's unit
+	Usual    measure.Number `json:"usual"` // the median of the tray's plants
+	Z        measure.Number `json:"z"`     // modified z score; missing for a plant without any
+	Words    string         `json:"words"`
+}
+
+// mostZ is the modified z score beyond which a plug stands out.
+const mostZ = 3.5
+
+// outliers lists the plugs of a day whose root or leaf area stands out in their tray: by the modified z score 0.6745·(y − median)/MAD of
+// the logarithms, beyond 3.5 (Iglewicz & Hoaglin 1993, How to Detect and Handle Outliers, ch. 3). A plant without any is one, too.
+func (t *trial) outliers(day int) []Outlier {
+	list := []Outlier{}
+	for _, name := range trended {
+		q := quantityCalled(name)
+		for _, tray := range t.plan.Trays {
+			list = append(list, t.plugsThatStandOut(q, day, tray.Number)...)
+		}
+	}
+	return list
+}
+
+func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
+	values := t.plugs(q, day, tray)
+	var ys []float64
+	for _, v := range sortedValues(values) {
+		if v > 0 {
+			ys = append(ys, math.Log(v))
+		}
+	}
+	if len(ys) < 8 { // a median of fewer says little
+		return nil
+	}
+	slices.Sort(ys)
+	middle := medianOf(ys)
+	away := make([]float64, len(ys))
+	for i, y := range ys {
+		away[i] = math.Abs(y - middle)
+	}
+	slices.Sort(away)
+	mad := medianOf(away)
+	if mad == 0 {
+		return nil
+	}
+	var list []Outlier
+	for _, plug := range slices.Sorted(maps.Keys(values)) {
+		v := values[plug]
+		z := math.Inf(-1)
+		if v > 0 {
+			z = 0.6745 * (math.Log(v) - middle) / mad
+		}
+		if math.Abs(z) > mostZ {
+			list = append(list, Outlier{day, q.name, tray, plug, number(v), number(math.Exp(middle)), number(z),
+				fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, amount(v, q.unit), q.name, amount(math.Exp(middle), q.unit))})
+		}
+	}
+	return list
+}
+
+// medianOf returns the median of values in order of size.
+func medianOf(sorted []float64) float64 {
+	n := len(sorted)
+	return (sorted[(n-1)/2] + sorted[n/2]) / 2
+}
+
+// Without is the main question answered without a tray that had an accident.
+type Without struct {
+	Tray  int          `json:"tray"`
+	Lines []AnswerLine `json:"lines"` // those that it changes
+	Words string       `json:"words"`
+}
+
+// withoutAccidents answers the question again without each tray that the log notes something of. The answer itself keeps all trays.
+func withoutAccidents(p *plan.Plan, readings []measure.Reading, log []plan.Entry, with Answer) []Without {
+	list := []Without{}
+	var done []int
+	for _, e := range log {
+		if e.Tray == 0 || e.What == plan.Feeding || e.Note == "" || slices.Contains(done, e.Tray) {
+			continue
+		}
+		done = append(done, e.Tray)
+		q := *p
+		q.MainQuestion = plan.Question{Quantity: with.Quantity, Day: with.Day, WorthPct: with.WorthPct, Line: 1}
+		rest := Of(&q, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == e.Tray }), nil, Options{})
+		w := Without{Tray: e.Tray, Lines: []AnswerLine{}}
+		for _, l := range rest.Answer.Lines {
+			if l.Treatment != p.TreatmentOf(e.Tray) && l.Control != p.TreatmentOf(e.Tray) {
+				continue
+			}
+			w.Lines = append(w.Lines, l)
+			w.Words += fmt.Sprintf("; %s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
+		}
+		if len(w.Lines) > 0 {
+			w.Words = fmt.Sprintf("Without tray %d%s", e.Tray, w.Words)
+			list = append(list, w)
+		}
+	}
+	return list
+}
