@@ -20,6 +20,7 @@ var checks = []func(evidence) *Concern{
 	nothingOver,
 	cardGreys,
 	cardColours,
+	evenLight,
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.
