@@ -22,7 +22,8 @@ func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
 	m := s.coverMap(o, t, g)
 	var parts [partsAlong * partsAcross][]RGB
 	for _, i := range m.between(t) {
-		if leaf != nil && s.leafNear(leaf, t, g, i%m.w, i/m.w) {
+		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
+		if leaf != nil && leaf.near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
 			continue
 		}
 		c := m.rgb[i]
@@ -47,21 +48,3 @@ func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
 	}
 	return Uneven{high[0] / low[0], math.Max(high[1]/math.Max(1e-4, low[1]), high[2]/math.Max(1e-4, low[2]))}
 }
-
-// leafNear reports whether a leaf lies on a place of the cover map or within two of its steps.
-func (s *Scene) leafNear(leaf *Share, t Tray, g Grid, i, j int) bool {
-	for dj := -2; dj <= 2; dj++ {
-		for di := -2; di <= 2; di++ {
-			u, v := g.place(t, (float64(i+di)+0.5)*coverStepMM, (float64(j+dj)+0.5)*coverStepMM)
-			q := s.Plane.ToPx(s.TrayPoint(u, v))
-			x, y := int((q.X+0.5-leaf.X0)/leaf.StepX), int((q.Y+0.5-leaf.Y0)/leaf.StepY)
-			if x >= 0 && y >= 0 && x < leaf.W && y < leaf.H && leaf.A[y*leaf.W+x] > mostLeafShare {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// mostLeafShare is the share of a leaf, of 255, that may be on plastic.
-const mostLeafShare = 25

@@ -88,17 +88,46 @@ func (m *trayMap) wave(u, v, pitch float64) (w wave) {
 	if x0 < 0 || y0 < 0 || x1 > float64(m.w) || y1 > float64(m.h) {
 		return w
 	}
-	mean := (m.sumTo(x1, y1) - m.sumTo(x1, y0) - m.sumTo(x0, y1) + m.sumTo(x0, y0)) / (pitch * pitch)
 	within := func(i int, from, to float64) float64 { return min(float64(i+1), to) - max(float64(i), from) }
-	for j := int(y0); float64(j) < y1; j++ {
-		for i := int(x0); float64(i) < x1; i++ {
-			share := within(i, x0, x1) * within(j, y0, y1)
-			off := complex(share*(m.at(i, j)-mean), 0)
-			w.u += off * cmplx.Rect(1, 2*math.Pi*(float64(i)+0.5-x)/pitch)
-			w.v += off * cmplx.Rect(1, 2*math.Pi*(float64(j)+0.5-y)/pitch)
+	each := func(use func(share, value float64, i, j int)) {
+		for j := int(y0); float64(j) < y1; j++ {
+			for i := int(x0); float64(i) < x1; i++ {
+				if m.hidden == nil || !m.hidden[min(j, m.h-1)*m.w+min(i, m.w-1)] {
+					use(within(i, x0, x1)*within(j, y0, y1), m.at(i, j), i, j)
+				}
+			}
 		}
 	}
+	sum, area := 0.0, 0.0
+	each(func(share, value float64, _, _ int) { sum, area = sum+share*value, area+share })
+	if area < leastBare*pitch*pitch {
+		return w
+	}
+	each(func(share, value float64, i, j int) {
+		off := complex(share*(value-sum/area), 0)
+		w.u += off * cmplx.Rect(1, 2*math.Pi*(float64(i)+0.5-x)/pitch)
+		w.v += off * cmplx.Rect(1, 2*math.Pi*(float64(j)+0.5-y)/pitch)
+	})
 	return w
+}
+
+// leastBare is the share of a cell that must be bare of leaves to tell where it is.
+const leastBare = 0.4
+
+// pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
+func (s *Scene) pitchBetweenLeaves(o *overview, t Tray, g Grid, leaf *Share) Pitch {
+	if t.Grid != nil {
+		return Pitch{}
+	}
+	m := s.trayMap(o, t)
+	m.hidden = make([]bool, m.w*m.h)
+	for j := range m.h {
+		for i := range m.w {
+			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
+			m.hidden[j*m.w+i] = leaf.near(q, 2)
+		}
+	}
+	return m.pitch(t, g)
 }
 
 // at is the value of one mm.
