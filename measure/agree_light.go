@@ -7,7 +7,7 @@ import (
 	"traygauge/vision/card"
 )
 
-// The card tells the light where it lies; the tray's plastic tells whether the rest of the tray has the same. Over drawn photos its colour
+// The card shows the light where it lies; the tray's plastic shows whether the rest of the tray has the same. Over drawn photos its colour
 // changes by up to 1.2 times; from 1.5 on, half a tray under a pink lamp, leaves turn yellow by it and roots brown. Its brightness changes
 // by up to 2 times, and roots keep their areas down to a third of the light; at a fifth a seventh of them is missed.
 const (
@@ -21,7 +21,7 @@ const (
 // evenLight compares the light on the parts of the tray.
 func evenLight(e evidence) *Concern {
 	if e.seen.Scene.Light.Coloured {
-		return nil // told already
+		return nil // another concern says so
 	}
 	var leaf *vision.Share
 	if e.seen.Canopy != nil {
@@ -44,7 +44,7 @@ func evenLight(e evidence) *Concern {
 	return nil
 }
 
-// withholdColours takes out what is told by hue.
+// withholdColours takes out what is measured by hue.
 func (g *Plug) withholdColours() {
 	blank := emptyPlug(g.Name)
 	g.ChloroticPct, g.ChlorUPct = blank.ChloroticPct, blank.ChlorUPct

@@ -52,7 +52,7 @@ func (m *coverMap) index(u, v float64) int {
 }
 
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
-// are 0 under coloured light, in which nothing can be told by its colour.
+// are 0 under coloured light, in which colours mean nothing.
 func (s *Scene) Covered(t Tray, g Grid) []float64 {
 	shares := make([]float64, t.Rows*t.Columns)
 	if s.Light.Coloured {

@@ -13,7 +13,7 @@ const (
 )
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
-// coloured light it is 1, as nothing can be told by hue.
+// coloured light it is 1, as hue means nothing there.
 func (s *Scene) GreenShare(t Tray, g Grid) float64 {
 	if s.Light.Coloured {
 		return 1
