@@ -34,17 +34,16 @@ func trayPitch(e evidence) *Concern {
 	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
 		return nil
 	}
-	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM/(1+off)
+	more, lies := "more", "lower"
 	if off < 0 {
-		more, height = "less", "higher than the plugs"
+		more, lies = "less", "higher"
 	}
 	c := &Concern{Kind: scaleOff, Fatal: math.Abs(off) >= worstPitchOff,
-		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% may be",
-			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff),
-		Bias: fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
+		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% may be; the print's ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
+			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.plan.Card.RuleMM/(1+off), e.plan.Card.RuleMM, lies, e.heightWords(off)),
+		Remedy: "check two things: the print (measure the card's ruler with a steel rule, write that as rule_mm and measure again) and the card's height (it must lie as high as the plugs)",
+		Bias:   fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
 	}
-	c.Remedy = fmt.Sprintf("check two things: the print (measure the card's ruler with a steel rule; if it is the print, its 100 mm measure %.1f: write that as rule_mm and measure again) and the card's height (it must not lie %s%s)",
-		rule, height, e.heightWords(off))
 	if c.Fatal {
 		c.Remedy += "; if it is the height, take the photo again"
 	}
@@ -70,7 +69,7 @@ func (e evidence) heightWords(off float64) string {
 	if z <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("; by %.0f mm it would look like this", math.Abs(z*off/(1+off)))
+	return fmt.Sprintf(" by %.0f mm", math.Abs(z*off/(1+off)))
 }
 
 // What all photos of a day are off by alike is no card that lay badly once.
