@@ -18,8 +18,8 @@ type evidence struct {
 // nothing speaks against the photo. Its limit stands beside it, with where the limit comes from.
 var checks = []func(evidence) *Concern{
 	sideUp,
-	trayPitch,
 	nothingOver,
+	trayPitch,
 	cardGreys,
 	cardColours,
 	evenLight,

@@ -20,7 +20,7 @@ const (
 
 // evenLight compares the light on the parts of the tray.
 func evenLight(e evidence) *Concern {
-	if e.seen.Scene.Light.Coloured {
+	if e.seen.Scene.Light.Coloured || e.r.has(somethingOver) {
 		return nil // another concern says so
 	}
 	var leaf *vision.Share
