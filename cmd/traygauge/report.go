@@ -125,6 +125,11 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	for _, r := range trial.Unused {
 		n += count(r.ExcludedBy() == nil) // an excluded one was looked at
 	}
+	return needLooking(n)
+}
+
+// needLooking returns the error that stands for n photos somebody has to look at, or nil.
+func needLooking(n int) error {
 	switch {
 	case n == 1:
 		return attention{errors.New("1 photo needs attention")}
@@ -139,11 +144,6 @@ func count(yes bool) int {
 		return 1
 	}
 	return 0
-}
-
-// warnOfOldReadings is tellDoubtfulReadings for a command that goes on as if nothing were wrong.
-func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measure.Reading) {
-	tellDoubtfulReadings(std, p, dir, readings)
 }
 
 // tellDoubtfulReadings says which readings are not, or no longer, of this plan, this program and these photos, a line each, and returns
