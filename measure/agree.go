@@ -1,6 +1,8 @@
 package measure
 
 import (
+	"math"
+
 	"traygauge/measure/plan"
 	"traygauge/vision"
 )
@@ -16,10 +18,11 @@ type evidence struct {
 // nothing speaks against the photo. Its limit stands beside it, with where the limit comes from.
 var checks = []func(evidence) *Concern{
 	sideUp,
-	trayPitch,
 	nothingOver,
+	trayPitch,
 	cardGreys,
 	cardColours,
+	evenLight,
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.
@@ -40,13 +43,18 @@ func (r *Reading) hold(seen Seen, p *plan.Plan) {
 	}
 }
 
-// raisedBy is how much wider what stands h mm above the card's plane appears, over what it is; 1 where the photo does not tell.
+// raisedBy is how much wider what stands h mm above the card's plane appears, over what it is. A photo that does not tell its height is taken for one
+// from usualCameraMM.
 func raisedBy(s *vision.Scene, h float64) float64 {
-	if s.Plane.HeightMM <= 0 || h >= s.Plane.HeightMM {
-		return 1
+	z := s.Plane.HeightMM
+	if z <= 0 {
+		z = usualCameraMM
 	}
-	return s.Plane.HeightMM / (s.Plane.HeightMM - h)
+	return z / math.Max(z/2, z-h)
 }
+
+// usualCameraMM is how high a phone is held over a tray of half a metre (common practice, no source).
+const usualCameraMM = 450
 
 // planted counts the plugs that have a plant, or a plug.
 func (r *Reading) planted() (n int) {

@@ -45,7 +45,7 @@ func cardColours(e evidence) *Concern {
 	s := e.seen.Scene
 	e.r.CardChroma, e.r.CardGreenOffDeg = Number(s.Looks.MedianChroma()), Number(s.Looks.HueOff[0])
 	if s.Light.Coloured || !s.Looks.GreysInOrder {
-		return nil // told already
+		return nil // another concern says so
 	}
 	hue := s.Looks.MedianHueOff()
 	c := &Concern{Kind: coloursOff, Remedy: keepColours}

@@ -16,37 +16,33 @@ import (
 const (
 	mostPitchOff   = 0.015
 	worstPitchOff  = 0.04
-	pitchCertainty = 4 // standard uncertainties by which a pitch must be off
+	pitchCertainty = 3 // standard uncertainties by which a pitch must be off
 
-	// Tall plants lean, and what is seen of them stands at all heights up to theirs: of the stretch by which leaves look wider apart, a seventh
-	// is not known. Over drawn trays with leaves 0 to 50 mm high the pitch from above is off by no more than three times that.
-	leanShare = 0.15
+	// Leaves stand above the card, look moved away from the picture's middle and hide more of what lies on their far side: what is left bare looks
+	// closer together, over drawn trays with leaves up to 50 mm high by up to 0.28 of the stretch that the leaves themselves show.
+	hiddenShare = 0.3
 )
 
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.
 func trayPitch(e evidence) *Concern {
 	pitch := e.seen.Grid.Pitch
-	if !pitch.Seen() {
+	if !pitch.Seen() || e.r.has(somethingOver) { // a thing on the tray is taken for a cell
 		return nil
 	}
 	e.r.PitchRatio, e.r.PitchRatioU = Number(pitch.Ratio), Number(pitch.U)
-	off, u := e.pitchOff()
-	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*u {
+	off := e.pitchOff()
+	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
 		return nil
 	}
-	more, height, rule := "more", "lower than the plugs", e.plan.Card.RuleMM/(1+off)
+	more, lies := "more", "lower"
 	if off < 0 {
-		more, height = "less", "higher than the plugs"
+		more, lies = "less", "higher"
 	}
 	c := &Concern{Kind: scaleOff, Fatal: math.Abs(off) >= worstPitchOff,
-		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% may be",
-			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff),
-		Bias: fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
-	}
-	c.Remedy = fmt.Sprintf("check two things: the print (measure the card's ruler with a steel rule; if it is the print, its 100 mm measure %.1f: write that as rule_mm and measure again) and the card's height (it must not lie %s%s)",
-		rule, height, e.heightWords(off))
-	if e.seen.Scene.Face == card.Shoots && off > 0 {
-		c.Remedy += "; leaves that stand higher than leaf_height_mm says look like this, too"
+		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% may be; the print's ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
+			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.plan.Card.RuleMM/(1+off), e.plan.Card.RuleMM, lies, e.heightWords(off)),
+		Remedy: "check two things: the print (measure the card's ruler with a steel rule, write that as rule_mm and measure again) and the card's height (it must lie as high as the plugs)",
+		Bias:   fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
 	}
 	if c.Fatal {
 		c.Remedy += "; if it is the height, take the photo again"
@@ -57,20 +53,14 @@ func trayPitch(e evidence) *Concern {
 // scaleOff is the kind of concern of a photo whose card and tray are at odds.
 const scaleOff = "scale off"
 
-// pitchOff is how much wider the pitch is than the plan allows for, with its standard uncertainty: leaves stand above the card and look wider
-// apart, up to the height that the plan has for them.
-func (e evidence) pitchOff() (off, u float64) {
-	p := e.seen.Grid.Pitch
-	if e.seen.Scene.Face != card.Shoots {
-		return p.Ratio - 1, p.U
+// pitchOff is how much wider the pitch is than the plan allows for. From above it is measured between the leaves.
+func (e evidence) pitchOff() float64 {
+	off := e.seen.Grid.Pitch.Ratio - 1
+	if off < 0 && e.seen.Scene.Face == card.Shoots {
+		h, _ := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
+		return math.Min(0, off+hiddenShare*(raisedBy(e.seen.Scene, h)-1))
 	}
-	h, _ := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
-	raised := raisedBy(e.seen.Scene, h)
-	u = math.Hypot(p.U, leanShare*(raised-1))
-	if p.Ratio > 1 {
-		return math.Max(0, p.Ratio/raised-1), u
-	}
-	return p.Ratio - 1, u
+	return off
 }
 
 // heightWords says how far off the plugs' height the card would have to lie.
@@ -79,7 +69,7 @@ func (e evidence) heightWords(off float64) string {
 	if z <= 0 {
 		return ""
 	}
-	return fmt.Sprintf("; by %.0f mm it would look like this", math.Abs(z*off/(1+off)))
+	return fmt.Sprintf(" by %.0f mm", math.Abs(z*off/(1+off)))
 }
 
 // What all photos of a day are off by alike is no card that lay badly once.

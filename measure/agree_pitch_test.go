@@ -47,8 +47,8 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 	}{
 		{card.Roots, 1, VerdictGood, nil},
 		{card.Roots, 0.99, VerdictGood, nil},
-		{card.Roots, 0.97, VerdictDoubt, []string{"51.", "50 mm", "more", "1.5 %", "measure 97.", "lower", "6 % too large"}},
-		{card.Shoots, 0.97, VerdictDoubt, []string{"more", "leaf_height_mm", "too large"}},
+		{card.Roots, 0.97, VerdictDoubt, []string{"51.", "50 mm", "more", "1.5 %", "measures 97.", "lower than the plugs by 1", "6 % too large"}},
+		{card.Shoots, 0.97, VerdictDoubt, []string{"more", "too large"}},
 		{card.Roots, 1.03, VerdictDoubt, []string{"48.", "less", "higher", "6 % too small"}},
 		{card.Roots, 0.9, VerdictRetake, []string{"measure the card's ruler", "take the photo again"}},
 		{card.Shoots, 1.1, VerdictRetake, []string{"less", "higher"}},

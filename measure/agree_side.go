@@ -10,7 +10,7 @@ import (
 
 // Which side of the tray is up, the picture tells by itself. Over drawn trays from seedlings to closed canopies, sick and under algae, the
 // network for leaves sees plants on 92 to 100 % of the plugs from above, and on at most 6 % of them from below; a tray of which half failed still
-// has 46 %. The network for roots sees at least 8 mm² of root a plug from below, and less than 3 mm² on a bare top, which fills its cell.
+// has 46 %; where algae look like plants from below, there is more root than that. The network for roots sees at least 8 mm² of root a plug from below, and less than 3 mm² on a bare top, which fills its cell.
 const (
 	greenWorthALook  = 0.003 // seedlings with two leaves of 6 mm are as green as 0.5 % of their tray
 	leastPlantShare  = 0.2   // of the plugs
@@ -43,9 +43,9 @@ func leavesBesideRoots(e evidence) *Concern {
 	if s.GreenShare(tray, grid) < greenWorthALook {
 		return nil
 	}
-	n, err := s.Plants(tray, grid)
+	n, leafMM2, err := s.Plants(tray, grid)
 	cells := e.inView()
-	if err != nil || float64(n) < leastPlantShare*float64(cells) {
+	if err != nil || float64(n) < leastPlantShare*float64(cells) || leafMM2 < e.rootMM2() {
 		return nil
 	}
 	return &Concern{Kind: wrongSide, Fatal: true,
@@ -80,4 +80,14 @@ func (e evidence) inView() (n int) {
 		n += count(p.State != Hidden || !slices.Contains(p.Flags, cutOffFlag))
 	}
 	return n
+}
+
+// rootMM2 is the root on all plugs together.
+func (e evidence) rootMM2() (sum float64) {
+	for _, p := range e.r.Plugs {
+		if p.RootAreaMM2.Known() {
+			sum += float64(p.RootAreaMM2)
+		}
+	}
+	return sum
 }

@@ -21,7 +21,7 @@ const (
 
 // Audit says of which readings the trial does not vouch: those that were made with another plan or version of the program, and those whose
 // photo is gone or is another one by now; and which photos have no reading. A trial without a folder photos/ was handed on without them: then
-// nothing is said of photos. Each is told once; the remedy is the same, to measure again.
+// nothing is said of photos. Each appears once; the remedy is the same, to measure again.
 func Audit(dir string, p *plan.Plan, version string, readings []Reading) []TrialConcern {
 	again := "run `traygauge measure " + dir + "` again"
 	var all []TrialConcern
@@ -42,7 +42,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []Reading) []Trial
 			tell(r.Photo, orphanReading, "is gone, but its figures still count", "put it back, or "+again+" to take them out")
 		case isThere && now.digest != "" && now.digest != r.SHA256 && !present[r.SHA256]:
 			tell(r.Photo, orphanReading, "is another photo than the one that was measured", again)
-			measured[now.digest] = true // told
+			measured[now.digest] = true // reported
 		case r.Settings != settings:
 			tell(r.Photo, staleReading, "was measured with another plan or program version", again)
 		}
@@ -72,7 +72,7 @@ func photoDigests(dir string) (photos map[string]digested, there bool) {
 	}
 	files, _, err := listPhotos(dir)
 	if err != nil {
-		return nil, false // told by whoever measures
+		return nil, false // `measure` reports it
 	}
 	photos = map[string]digested{}
 	for _, f := range files {

@@ -46,6 +46,12 @@ var troubles = []trouble{
 	{name: "vivid mode, colours × 1.7", kinds: []string{coloursOff, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
 	{name: "overexposed, cut off at 250", kinds: []string{"too bright", greysUnread}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
 	{name: "another colour space (ProPhoto)", kinds: []string{coloursOff, "coloured light"}, photo: proPhoto},
+	{name: "a pink lamp over half of the tray", kinds: []string{mixedLight, "coloured light"}, scene: func(h *hardScene) {
+		h.spec.Light.Shadow, h.spec.Light.ShadowTurn, h.spec.Light.ShadowGains = 0.01, 90, [3]float64{1, 0.3, 0.9}
+	}},
+	{name: "a shadow of 85 % over half", kinds: []string{shadow}, face: card.Roots, scene: func(h *hardScene) {
+		h.spec.Light.Shadow, h.spec.Light.ShadowTurn, h.spec.Camera.RollDeg = 0.85, 90, 0
+	}},
 	{name: "mirrored", kinds: []string{"mirrored"}, photo: func(img *image.NRGBA) image.Image { return imaging.FlipH(img) }},
 	{name: "strongly blurred", kinds: []string{"blurred"}, photo: func(img *image.NRGBA) image.Image { return imaging.Blur(img, float64(img.Bounds().Dx())/250) }},
 	{name: "a third of the size", kinds: []string{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {

@@ -23,17 +23,19 @@ const (
 type coverMap struct {
 	w, h  int
 	at    []Lab
+	rgb   []RGB  // the same as light, paper 1
 	there []bool // in the photo
 }
 
 func (s *Scene) coverMap(o *overview, t Tray, g Grid) *coverMap {
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
-	m.at, m.there = make([]Lab, m.w*m.h), make([]bool, m.w*m.h)
+	m.at, m.rgb, m.there = make([]Lab, m.w*m.h), make([]RGB, m.w*m.h), make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {
 			u, v := g.place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
 			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
-				m.at[j*m.w+i], m.there[j*m.w+i] = LabOf(c.scaled(s.Light.ToPaper)), true
+				c = c.scaled(s.Light.ToPaper)
+				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = LabOf(c), c, true
 			}
 		}
 	}
@@ -50,7 +52,7 @@ func (m *coverMap) index(u, v float64) int {
 }
 
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
-// are 0 under coloured light, in which nothing can be told by its colour.
+// are 0 under coloured light, in which colours mean nothing.
 func (s *Scene) Covered(t Tray, g Grid) []float64 {
 	shares := make([]float64, t.Rows*t.Columns)
 	if s.Light.Coloured {

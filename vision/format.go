@@ -37,7 +37,7 @@ func vet(raw []byte) (h header, err error) {
 	case "HEIC":
 		return h, nil
 	case "GIF", "BMP", "AVIF", "JPEG XL", "raw":
-		return h, refuse("not readable here", exportAsJPEG, "is a %s file, which is not read", h.format)
+		return h, refuse("not readable here", exportAsJPEG, "is %s file, which is not read", withArticle(h.format))
 	}
 	head, _, err := image.DecodeConfig(bytes.NewReader(raw))
 	var jpegKind jpeg.UnsupportedError
@@ -58,6 +58,14 @@ func vet(raw []byte) (h header, err error) {
 		return h, refuse("cut short", copyAgain+": the end of the file is missing", "is a %s file without its end", h.format)
 	}
 	return h, nil
+}
+
+// withArticle puts "a" or "an" before a format's name.
+func withArticle(format string) string {
+	if format == "AVIF" {
+		return "an " + format
+	}
+	return "a " + format
 }
 
 // tooManyPixels refuses a picture that no phone makes, or one without pixels.

@@ -82,8 +82,9 @@ const leastMatch = 0.02
 // trayMap is the tray's warmth on a grid of one value a mm, read at the mm's middle, margin mm beyond the tray's edges, as
 // sums for quick means.
 type trayMap struct {
-	w, h int
-	sum  []float64 // (w+1) × (h+1) running sums
+	w, h   int
+	sum    []float64 // (w+1) × (h+1) running sums
+	hidden []bool    // w × h: under leaves; nil: none is
 }
 
 const mapMargin = 12

@@ -42,6 +42,7 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		lap("sums")
 	}
 	out := c.canopy()
+	c.grid.Pitch = s.pitchBetweenLeaves(near, t, c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	lap("plants")
 	return out, c.grid, nil

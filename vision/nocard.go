@@ -9,8 +9,8 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// whyNoCard looks for what would be told of a photo in which no whole card was found: it may be mirrored, or too blurred for any card to be
-// seen. Where neither is so, the refusal stays as it is.
+// whyNoCard looks for the reason why no whole card was found: the photo may be mirrored, or too blurred to show one. Otherwise the refusal stays
+// as it is.
 func whyNoCard(p *Photo, err error) error {
 	var refusal *Refusal
 	if !errors.As(err, &refusal) || refusal.Kind != "no card" && refusal.Kind != "half a card" {

@@ -88,17 +88,61 @@ func (m *trayMap) wave(u, v, pitch float64) (w wave) {
 	if x0 < 0 || y0 < 0 || x1 > float64(m.w) || y1 > float64(m.h) {
 		return w
 	}
-	mean := (m.sumTo(x1, y1) - m.sumTo(x1, y0) - m.sumTo(x0, y1) + m.sumTo(x0, y0)) / (pitch * pitch)
-	within := func(i int, from, to float64) float64 { return min(float64(i+1), to) - max(float64(i), from) }
-	for j := int(y0); float64(j) < y1; j++ {
-		for i := int(x0); float64(i) < x1; i++ {
-			share := within(i, x0, x1) * within(j, y0, y1)
-			off := complex(share*(m.at(i, j)-mean), 0)
-			w.u += off * cmplx.Rect(1, 2*math.Pi*(float64(i)+0.5-x)/pitch)
-			w.v += off * cmplx.Rect(1, 2*math.Pi*(float64(j)+0.5-y)/pitch)
+	along, across := edgesAndTurns(x0, x1, x, pitch), edgesAndTurns(y0, y1, y, pitch)
+	each := func(use func(share, value float64, i, j int)) {
+		for j := range across {
+			for i := range along {
+				at, row := min(int(x0)+i, m.w-1), min(int(y0)+j, m.h-1)
+				if m.hidden == nil || !m.hidden[row*m.w+at] {
+					use(along[i].share*across[j].share, m.at(at, row), i, j)
+				}
+			}
 		}
 	}
+	sum, area := 0.0, 0.0
+	each(func(share, value float64, _, _ int) { sum, area = sum+share*value, area+share })
+	if area < leastBare*pitch*pitch {
+		return w
+	}
+	each(func(share, value float64, i, j int) {
+		off := complex(share*(value-sum/area), 0)
+		w.u += off * along[i].turn
+		w.v += off * across[j].turn
+	})
 	return w
+}
+
+// step is one value along a side of a square: the part of it within, and how far the wave has turned at its middle.
+type step struct {
+	share float64
+	turn  complex128
+}
+
+// edgesAndTurns returns the values from one edge to the other of a square about its middle.
+func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
+	for i := int(from); float64(i) < to; i++ {
+		steps = append(steps, step{min(float64(i+1), to) - max(float64(i), from), cmplx.Rect(1, 2*math.Pi*(float64(i)+0.5-middle)/pitch)})
+	}
+	return steps
+}
+
+// leastBare is the share of a cell that must be bare of leaves to tell where it is.
+const leastBare = 0.4
+
+// pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
+func (s *Scene) pitchBetweenLeaves(o *overview, t Tray, g Grid, leaf *Share) Pitch {
+	if t.Grid != nil {
+		return Pitch{}
+	}
+	m := s.trayMap(o, t)
+	m.hidden = make([]bool, m.w*m.h)
+	for j := range m.h {
+		for i := range m.w {
+			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
+			m.hidden[j*m.w+i] = leaf.near(q, 2)
+		}
+	}
+	return m.pitch(t, g)
 }
 
 // at is the value of one mm.

@@ -13,7 +13,7 @@ const (
 )
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
-// coloured light it is 1, as nothing can be told by hue.
+// coloured light it is 1, as hue means nothing there.
 func (s *Scene) GreenShare(t Tray, g Grid) float64 {
 	if s.Light.Coloured {
 		return 1
@@ -41,19 +41,19 @@ func (s *Scene) GreenShare(t Tray, g Grid) float64 {
 	return float64(green) / float64(max(1, n))
 }
 
-// Plants returns on how many of the tray's plugs the network for leaves sees a plant, whatever face of the card is up.
-func (s *Scene) Plants(t Tray, g Grid) (n int, err error) {
+// Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
+func (s *Scene) Plants(t Tray, g Grid) (n int, mm2 float64, err error) {
 	t.Grid = &g
 	c, _, err := s.Leaves(t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	if err != nil {
-		return 0, err
+		return 0, 0, err
 	}
 	for _, p := range c.Plants {
 		if !p.Empty && !p.Covered {
-			n++
+			n, mm2 = n+1, mm2+p.LeafMM2
 		}
 	}
-	return n, nil
+	return n, mm2, nil
 }
 
 // Bottoms is what the network for roots sees on some of the tray's cells, whatever face of the card is up.

@@ -28,7 +28,7 @@ type showsSummary struct {
 func variationsFrom(past []string, std *streams) ([]compare.Variation, error) {
 	var results []*compare.Result
 	for _, dir := range past {
-		_, r, err := compareTrial(dir, compare.Options{}, std)
+		_, r, _, err := compareTrial(dir, compare.Options{}, std)
 		if err != nil {
 			return nil, err
 		}

@@ -30,7 +30,7 @@ All intervals hold together with the confidence of --level, and p-values are adj
 --json prints every test on both scales with full precision; what is undefined is null, with the reason in "undefined". Its fields are
 described in DEVELOPERS.md.
 
-Exit codes: 0 done, 1 failed, 2 wrong usage.`,
+Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be measured again.`,
 		Example: `  traygauge compare kale-trial
   traygauge compare kale-trial --day 21
   traygauge compare --table weights.csv --value weight --by treatment --control water --unit tray

@@ -28,7 +28,7 @@ type trialOptions struct {
 
 // runCompareTrial prints the comparisons of the trial in folder dir.
 func runCompareTrial(opts trialOptions, dir string, std *streams) error {
-	p, r, err := compareTrial(dir, compare.Options{AllPairs: opts.AllPairs}, std)
+	p, r, doubtful, err := compareTrial(dir, compare.Options{AllPairs: opts.AllPairs}, std)
 	if err != nil {
 		return err
 	}
@@ -42,32 +42,38 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 		enc := json.NewEncoder(std.Out)
 		enc.SetEscapeHTML(false)
 		enc.SetIndent("", "  ")
-		return enc.Encode(comparedOf(r))
+		err = enc.Encode(comparedOf(r))
+	} else {
+		day := opts.Day
+		if day < 0 {
+			day = r.LastDay
+		}
+		err = writeComparisons(std.Out, p, r, day, opts.All)
 	}
-	day := opts.Day
-	if day < 0 {
-		day = r.LastDay
+	if err != nil {
+		return err
 	}
-	return writeComparisons(std.Out, p, r, day, opts.All)
+	return needLooking(doubtful)
 }
 
-// compareTrial reads a trial and compares its treatments.
-func compareTrial(dir string, o compare.Options, std *streams) (*plan.Plan, *compare.Result, error) {
-	p, err := planWithoutMistakes(dir, std)
+// compareTrial reads a trial and compares its treatments. doubtful is how many readings are broken or not of this plan, program and photos any
+// more; they are printed.
+func compareTrial(dir string, o compare.Options, std *streams) (p *plan.Plan, r *compare.Result, doubtful int, err error) {
+	p, err = planWithoutMistakes(dir, std)
 	if err != nil {
-		return nil, nil, err
+		return nil, nil, 0, err
 	}
 	readings, broken := measure.LoadReadings(dir)
 	for _, b := range broken {
 		fmt.Fprintln(std.Err, b)
 	}
 	if len(readings) == 0 {
-		return nil, nil, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
+		return nil, nil, 0, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
 	}
-	warnOfOldReadings(std, p, dir, readings)
+	doubtful = len(broken) + len(tellDoubtfulReadings(std, p, dir, readings))
 	readings = measure.Together(p, readings)
-	r, err := compareReadings(p, readings, dir, o, std)
-	return p, r, err
+	r, err = compareReadings(p, readings, dir, o, std)
+	return p, r, doubtful, err
 }
 
 // compareReadings compares a trial's treatments from its readings and its log.

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"maps"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -116,7 +117,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		enc.SetIndent("", "  ")
 		err = enc.Encode(result)
 	} else {
-		err = printReported(std, compared, result)
+		err = printReported(std, trial, compared, result)
 	}
 	if err != nil {
 		return err
@@ -125,6 +126,11 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	for _, r := range trial.Unused {
 		n += count(r.ExcludedBy() == nil) // an excluded one was looked at
 	}
+	return needLooking(n)
+}
+
+// needLooking returns the error that stands for n photos somebody has to look at, or nil.
+func needLooking(n int) error {
 	switch {
 	case n == 1:
 		return attention{errors.New("1 photo needs attention")}
@@ -139,11 +145,6 @@ func count(yes bool) int {
 		return 1
 	}
 	return 0
-}
-
-// warnOfOldReadings is tellDoubtfulReadings for a command that goes on as if nothing were wrong.
-func warnOfOldReadings(std *streams, p *plan.Plan, dir string, readings []measure.Reading) {
-	tellDoubtfulReadings(std, p, dir, readings)
 }
 
 // tellDoubtfulReadings says which readings are not, or no longer, of this plan, this program and these photos, a line each, and returns
@@ -191,8 +192,9 @@ func tellReasons(std *streams, readings []measure.Reading) {
 	}
 }
 
-// writeReport writes the report's files into folder dir, all or none, and returns their paths. Of the photos among told nothing is said again.
-func writeReport(dir string, page report.Page, told []measure.TrialConcern, std *streams) (files []string, err error) {
+// writeReport writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
+// reported already.
+func writeReport(dir string, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
 	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
@@ -201,7 +203,7 @@ func writeReport(dir string, page report.Page, told []measure.TrialConcern, std 
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	list := filesOfReport(page, func(lost []string) { tellLost(std, lost, told) })
+	list := filesOfReport(page, func(lost []string) { printLost(std, lost, reported) })
 	var names []string
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
@@ -253,19 +255,35 @@ func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 	}
 }
 
-// tellLost prints what is not on the page, but for photos of which it has been told already why.
-func tellLost(std *streams, lost []string, told []measure.TrialConcern) {
+// printLost prints what is not on the page, except for the photos that are reported already.
+func printLost(std *streams, lost []string, reported []measure.TrialConcern) {
 	for _, l := range lost {
-		if !slices.ContainsFunc(told, func(c measure.TrialConcern) bool { return strings.Contains(l, measure.Shown(c.Photos[0])) }) {
+		if !slices.ContainsFunc(reported, func(c measure.TrialConcern) bool { return strings.Contains(l, measure.Shown(c.Photos[0])) }) {
 			fmt.Fprintln(std.Err, l)
 		}
 	}
 }
 
+// writeDoubtful names the photos that count although something is wrong with them, by kind.
+func writeDoubtful(out *strings.Builder, trial *report.Trial) {
+	photos := map[string][]string{}
+	for _, r := range trial.Trays {
+		for _, c := range r.Concerns {
+			if !slices.Contains(photos[c.Kind], r.Photo) {
+				photos[c.Kind] = append(photos[c.Kind], r.Photo)
+			}
+		}
+	}
+	for _, kind := range slices.Sorted(maps.Keys(photos)) {
+		writeItem(out, fmt.Sprintf("counted, but %s: %s", kind, aboutPhotos(photos[kind])[0]))
+	}
+}
+
 // printReported writes the answer to Out; what needs attention and where the files are goes to Err.
-func printReported(std *streams, compared *compare.Result, r reported) error {
+func printReported(std *streams, trial *report.Trial, compared *compare.Result, r reported) error {
 	var out strings.Builder
 	writeAnswer(&out, compared)
+	writeDoubtful(&out, trial)
 	if _, err := io.WriteString(std.Out, out.String()); err != nil {
 		return err
 	}

@@ -164,6 +164,9 @@ func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 	if code != exitAttention || strings.Count(errs, "was measured with another plan or program version") != 2 || !strings.Contains(errs, "aa.jpg: was measured") {
 		t.Errorf("another plan: exit code %d, %s", code, errs)
 	}
+	if code, out, errs := call("compare", dir); code != exitAttention || !strings.Contains(errs, "aa.jpg: was measured") || out == "" {
+		t.Errorf("compare by another plan: exit code %d, %s", code, errs)
+	}
 	if err := os.WriteFile(plan, text, 0o644); err != nil {
 		t.Fatal(err)
 	}

@@ -50,10 +50,14 @@ func printVerdict(w io.Writer, p *plan.Plan, r measure.Reading) {
 }
 
 func concernWords(c measure.Concern) string {
-	if c.Remedy == "" {
-		return c.Words
+	words := c.Words
+	if c.Bias != "" {
+		words += "; " + c.Bias
 	}
-	return c.Words + ": " + c.Remedy
+	if c.Remedy == "" {
+		return words
+	}
+	return words + ": " + c.Remedy
 }
 
 // shotWords says what the photo is of, as far as it is known.

@@ -13,16 +13,21 @@ type film struct {
 	litter float64 // bits of debris and petals for each cm²
 	petal  lab
 	drops  float64 // drops of water on medium and webs for each cm²
+	crumbs float64 // how much of the medium's own light and dark shows through films
+	specks float64 // how far single crumbs are green or bare
 	offset float64
 }
 
 func drawFilm(d dice) film {
-	f := film{offset: d.between(0, 99), size: d.scaled(4, 30)}
+	f := film{offset: d.between(0, 99), size: d.scaled(4, 30), specks: 0.5}
 	if d.chance(0.4) {
 		f.share = d.scaled(0.05, 0.7)
 		f.algae = lch(d.between(16, 52), d.between(8, 48), d.between(102, 145)) // up to as green as leaves
 		if d.chance(0.15) {
 			f.algae = lch(d.between(55, 85), d.between(0, 10), d.between(90, 180)) // salts, mould
+		}
+		if d.chance(0.6) {
+			f.crumbs, f.specks = d.between(0.2, 1.1), d.between(0.3, 1.6)
 		}
 		f.moss = lch(d.between(25, 58), d.between(18, 46), d.between(103, 128))
 		if d.chance(0.5) {
@@ -64,7 +69,7 @@ func (f *film) grow(g *ground, d dice, b *bed) {
 
 // cover spreads algae and moss in patches.
 func (f *film) cover(g *ground, d dice, b *bed) {
-	noise := tiles()
+	noise, mean := tiles(), g.soilLight()
 	for y := range side {
 		for x := range side {
 			i := y*side + x
@@ -74,14 +79,15 @@ func (f *film) cover(g *ground, d dice, b *bed) {
 			mx, my := float64(x)/perMM, float64(y)/perMM
 			c, _ := g.cell(mx, my)
 			green := b.filling(c.i, c.j).green
-			n := noise.cloud.at(f.offset+mx*20/f.size, my*20/f.size) + 0.5*noise.grain.nearest(mx*4, my*4)
+			n := noise.cloud.at(f.offset+mx*20/f.size, my*20/f.size) + f.specks*noise.grain.nearest(mx*4, my*4)
 			k := ramp(1.2-3.2*green, 1.9-3.2*green, n)
 			if k <= 0 {
 				continue
 			}
 			colour := f.algae
 			colour.l += 4*noise.grain.nearest(mx*5+9, my*5) + 3*noise.cloud.at(mx*3, my*3)
-			g.paint(i, colour.linear(), k*clamp(0.62+0.22*noise.cloud.at(mx*1.3, my*1.3+77), 0.15, 0.95))
+			own := colour.linear().times(clamp(math.Pow(g.light(i)/mean, f.crumbs), 0.3, 2.2))
+			g.paint(i, own, k*clamp(0.62+0.22*noise.cloud.at(mx*1.3, my*1.3+77), 0.15, 0.95))
 			if k > 0.6 && f.tufts > 0 && d.chance(0.09*f.tufts) {
 				c := f.moss
 				c.l += 7 * d.bell()

@@ -34,6 +34,22 @@ func (g *ground) paint(i int, c rgb, k float64) {
 	p[2] += (float32(c.b) - p[2]) * float32(k)
 }
 
+// light is how light the ground is at a texel.
+func (g *ground) light(i int) float64 {
+	return float64(g.colour[i][0]+g.colour[i][1]+g.colour[i][2]) / 3
+}
+
+// soilLight is how light the medium is on the mean.
+func (g *ground) soilLight() float64 {
+	sum, n := 0.0, 0.0
+	for i := 0; i < len(g.soil); i += 7 {
+		if g.soil[i] >= 0.5 {
+			sum, n = sum+g.light(i), n+1
+		}
+	}
+	return max(darkest, sum/max(1, n))
+}
+
 // settle works out what the light needs once all is laid: mean heights, and the sky that the leaves leave open.
 func (g *ground) settle(view *skyview) {
 	g.near, g.sky = make([]float32, groundSide*groundSide), make([]float32, groundSide*groundSide)

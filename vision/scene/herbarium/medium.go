@@ -1,6 +1,10 @@
 package herbarium
 
-import "traygauge/vision/scene/closeup"
+import (
+	"math"
+
+	"traygauge/vision/scene/closeup"
+)
 
 // medium is what fills the cells. Lengths in mm.
 type medium struct {
@@ -20,6 +24,7 @@ type medium struct {
 	chips            float64 // bark chips for each square centimetre
 	film, moss       closeup.RGB
 	mossy            bool
+	crumbs, specks   float64 // how much of the medium's own light and dark shows through films, and how far single crumbs are green or bare
 	filmPlot         plot
 }
 
@@ -58,6 +63,9 @@ func mediumOf(d dice) medium {
 	}
 	mid.l *= 1 - 0.3*m.wet
 	m.mid = mid.light()
+	if d.chance(0.6) {
+		m.crumbs, m.specks = d.between(0.2, 1.1), d.between(0, 0.9)
+	}
 	m.dark = lch{mid.l * 0.45, mid.c * 0.7, mid.h}.light()
 	m.light = lch{mid.l + d.between(6, 26), mid.c * 1.1, mid.h + 3}.light()
 	return m
@@ -93,7 +101,7 @@ func (m *medium) at(x, y float64, k *cellKind) soil {
 	s.gloss = 0.25 * wet * wet * kindFine
 	m.grains(&s, x, y, kindFine)
 	if k.green > 0 {
-		m.greens(&s, x, y, k, farFine)
+		m.greens(&s, x, y, k, farFine, kindFine)
 	}
 	return s
 }
@@ -123,8 +131,8 @@ func (m *medium) grains(s *soil, x, y, kindFine float64) {
 }
 
 // greens lays algae and moss.
-func (m *medium) greens(s *soil, x, y float64, k *cellKind, farFine float64) {
-	cover := ease(0.75-1.2*k.green, 1.15-1.2*k.green, m.filmPlot.in(&tables().rich, x+20*k.turn, y))
+func (m *medium) greens(s *soil, x, y float64, k *cellKind, farFine, kindFine float64) {
+	cover := ease(0.75-1.2*k.green, 1.15-1.2*k.green, m.filmPlot.in(&tables().rich, x+20*k.turn, y)+m.specks*(kindFine-0.5))
 	if cover == 0 {
 		return
 	}
@@ -134,6 +142,10 @@ func (m *medium) greens(s *soil, x, y float64, k *cellKind, farFine float64) {
 		s.gloss *= 1 - cover
 		return
 	}
-	s.own = blend(s.own, m.film, float32(0.8*cover))
+	shade := math.Pow(lightOf(s.own)/lightOf(m.mid), m.crumbs)
+	s.own = blend(s.own, scaled(m.film, float32(clamp(shade, 0.3, 2.2))), float32(0.8*cover))
 	s.gloss = max(s.gloss, 0.12*cover)
 }
+
+// lightOf is how light a colour is.
+func lightOf(c closeup.RGB) float64 { return float64(c[0]+c[1]+c[2])/3 + 0.001 }

@@ -1,0 +1,56 @@
+package measure
+
+import (
+	"fmt"
+
+	"traygauge/vision"
+	"traygauge/vision/card"
+)
+
+// The card shows the light where it lies; the tray's plastic shows whether the rest of the tray has the same. Over drawn photos its colour
+// changes by up to 1.2 times; from 1.5 on, half a tray under a pink lamp, leaves turn yellow by it and roots brown. Its brightness changes
+// by up to 2 times, and roots keep their areas down to a third of the light; at a fifth a seventh of them is missed.
+const (
+	mostColourChange = 1.5
+	mostLightChange  = 3.3
+
+	mixedLight = "mixed light"
+	shadow     = "shadow"
+)
+
+// evenLight compares the light on the parts of the tray.
+func evenLight(e evidence) *Concern {
+	if e.seen.Scene.Light.Coloured || e.r.has(somethingOver) {
+		return nil // another concern says so
+	}
+	var leaf *vision.Share
+	if e.seen.Canopy != nil {
+		leaf = &e.seen.Canopy.Leaf
+	}
+	u := e.seen.Scene.Unevenness(e.seen.Tray, e.seen.Grid, leaf)
+	switch {
+	case u.Colour > mostColourChange:
+		for i := range e.r.Plugs {
+			e.r.Plugs[i].withholdColours()
+		}
+		return &Concern{Kind: mixedLight,
+			Words:  fmt.Sprintf("light of two colours lies on the tray: its plastic changes by %.1f times from part to part, up to %.1f may be; yellowing and browning were not measured", u.Colour, mostColourChange),
+			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
+	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
+		return &Concern{Kind: shadow,
+			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f may be", u.Light, mostLightChange),
+			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
+	}
+	return nil
+}
+
+// withholdColours takes out what is measured by hue.
+func (g *Plug) withholdColours() {
+	blank := emptyPlug(g.Name)
+	g.ChloroticPct, g.ChlorUPct = blank.ChloroticPct, blank.ChlorUPct
+	g.LeafHueDeg, g.LeafHueUDeg, g.DGCI, g.DGCIU = blank.LeafHueDeg, blank.LeafHueUDeg, blank.DGCI, blank.DGCIU
+	g.RootBrowningPct, g.RootBrownUPct = blank.RootBrowningPct, blank.RootBrownUPct
+	for _, value := range []string{"chlorotic_pct", "root_browning_pct", "leaf_hue_deg", "dgci"} {
+		delete(g.Budgets, value)
+	}
+}

@@ -1,0 +1,38 @@
+package measure
+
+import (
+	"testing"
+
+	"traygauge/vision/card"
+	"traygauge/vision/scene"
+)
+
+// A lamp of another colour over half of the tray, while the card lies in white light, is told, and nothing is told by hue; so is a shadow that leaves a
+// tenth of the light to half of the roots. A soft shadow of a third is neither, and leaves are measured in any.
+func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
+	for _, c := range []struct {
+		what   string
+		face   card.Face
+		change func(*scene.Light)
+		kind   string
+	}{
+		{"pink over half", card.Shoots, func(l *scene.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
+		{"pink over half", card.Roots, func(l *scene.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
+		{"a deep shadow", card.Roots, func(l *scene.Light) { l.Shadow = 0.9 }, shadow},
+		{"a soft shadow", card.Roots, func(l *scene.Light) { l.Shadow = 0.33 }, ""},
+		{"a soft shadow", card.Shoots, func(l *scene.Light) { l.Shadow = 0.33 }, ""},
+	} {
+		s := smallTray(c.face)
+		s.Light.ShadowTurn = 90
+		c.change(&s.Light)
+		r, _ := measured(t, s, planFor(s.Tray, 0), true)
+		if (c.kind != "") != (r.Verdict() == VerdictDoubt) || c.kind != "" && !r.has(c.kind) {
+			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
+		}
+		for _, p := range r.Plugs {
+			if told := p.ChloroticPct.Known() || p.RootBrowningPct.Known(); c.kind == mixedLight && (told || !p.RootAreaMM2.Known() && !p.LeafAreaMM2.Known()) {
+				t.Errorf("%s on the %v: %s: %+v", c.what, c.face, p.Name, p)
+			}
+		}
+	}
+}

@@ -1,0 +1,50 @@
+package vision
+
+import "math"
+
+// Uneven is how far the light on a tray changes from part to part, by the tray's own plastic, which is one colour: the largest over the smallest
+// of the parts. 1 is even; 0 is not seen.
+type Uneven struct {
+	Light  float64 // how bright
+	Colour float64 // red over green, or blue over green, whichever changes more
+}
+
+// The tray is looked at in parts of three by two; a part counts with so many places between cells at which the plastic shows.
+const (
+	partsAlong, partsAcross = 3, 2
+	fewestPlaces            = 3
+)
+
+// Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
+func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
+	o := s.overview(t)
+	defer o.Close()
+	m := s.coverMap(o, t, g)
+	var parts [partsAlong * partsAcross][]RGB
+	for _, i := range m.between(t) {
+		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
+		if leaf != nil && leaf.near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
+			continue
+		}
+		c := m.rgb[i]
+		x, y := i%m.w*partsAlong/m.w, i/m.w*partsAcross/m.h
+		parts[y*partsAlong+x] = append(parts[y*partsAlong+x], c)
+	}
+	low, high := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{}
+	seen := 0
+	for _, places := range parts {
+		if len(places) < fewestPlaces {
+			continue
+		}
+		seen++
+		c := medianLight(places)
+		green := math.Max(1e-4, float64(c[1]))
+		for k, v := range [3]float64{green, float64(c[0]) / green, float64(c[2]) / green} {
+			low[k], high[k] = math.Min(low[k], v), math.Max(high[k], v)
+		}
+	}
+	if seen < 2 {
+		return Uneven{}
+	}
+	return Uneven{high[0] / low[0], math.Max(high[1]/math.Max(1e-4, low[1]), high[2]/math.Max(1e-4, low[2]))}
+}
