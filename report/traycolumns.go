@@ -38,6 +38,10 @@ var tableQuantities = []trayQuantity{
 		"Coefficient of variation of leaf area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
 	{compare.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, pctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
+	{compare.RootSeason, "root_growth_all_reviews", "_pct_per_day", "relative growth rate of roots over all reviews", "% a day", 6, pctDecimals, true, false,
+		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
+	{compare.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", "relative growth rate of leaves over all reviews", "% a day", 6, pctDecimals, true, false,
+		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
 	{compare.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, pctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
 }

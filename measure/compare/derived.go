@@ -121,3 +121,47 @@ func (t *trial) forCovered(q quantity, day, tray int, before, after map[string]f
 	}
 	return math.Log(t.shareSeen(q, day, tray, len(after)) * mean(paired) / mean(all))
 }
+
+// leastForSeason is how many reviews make a growth rate over all of them.
+const leastForSeason = 3
+
+// season returns the review days with photos up to the last one, which day has to be; none for another day.
+func (t *trial) season(day int) []int {
+	if day != t.reviewBefore(len(t.days)) {
+		return nil
+	}
+	var days []int
+	for _, d := range t.days {
+		if d <= day && (len(t.plan.ReviewDays) == 0 || slices.Contains(t.plan.ReviewDays, d)) {
+			days = append(days, d)
+		}
+	}
+	return days
+}
+
+// seasonRate is a tray's relative growth rate over several days in % a day: the slope of the logarithm of its mean on the day, by least
+// squares (the functional approach of Hunt 1982, Plant Growth Curves, ch. 3). The tray is the unit that is measured again and again, so its
+// days give one figure and are not counted as replicates. A tray without a figure on one of the days has none.
+func (t *trial) seasonRate(q quantity, days []int, tray int) (figure, bool) {
+	center := 0.0
+	for _, d := range days {
+		center += float64(d) / float64(len(days))
+	}
+	across := 0.0
+	for _, d := range days {
+		across += float64((float64(d) - center) * (float64(d) - center))
+	}
+	slope, plugVar, u, common, plugs := 0.0, 0.0, 0.0, 0.0, math.MaxInt
+	for _, d := range days {
+		f, ok := t.figureOf(q, d, tray)
+		if !ok || !(f.value > 0) {
+			return figure{}, false
+		}
+		w := 100 * (float64(d) - center) / across
+		slope += float64(w * math.Log(f.value))
+		own, error, shared := w*w*f.plugVar/(f.value*f.value), w*f.u/f.value, w*f.common/f.value
+		plugVar, u, common = plugVar+own, u+float64(error*error), common+float64(shared*shared)
+		plugs = min(plugs, f.plugs)
+	}
+	return figure{tray: tray, value: slope, plugs: plugs, plugVar: plugVar, u: math.Sqrt(u), common: math.Sqrt(common)}, true
+}

@@ -86,11 +86,19 @@ func (t *trial) derived(from, day int) []derivedQuantity {
 	list := []derivedQuantity{{layout{name: RootToShoot, unit: "mm²/mm²", scale: Ratio, day: day, needs: []need{{day, root.view}, {day, leaf.view}}},
 		func(tray int) (figure, bool) { return t.rootToShoot(day, tray) }}}
 	for _, d := range []struct {
-		of           quantity
-		uneven, rate string
-	}{{root, RootUneven, RootGrowth}, {leaf, LeafUneven, LeafGrowth}} {
+		of                   quantity
+		uneven, rate, season string
+	}{{root, RootUneven, RootGrowth, RootSeason}, {leaf, LeafUneven, LeafGrowth, LeafSeason}} {
 		list = append(list, derivedQuantity{layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
 			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }})
+		if days := t.season(day); len(days) >= leastForSeason {
+			var needs []need
+			for _, on := range days {
+				needs = append(needs, need{on, d.of.view})
+			}
+			list = append(list, derivedQuantity{layout{name: d.season, unit: "% a day", scale: Difference, day: day, from: &days[0], needs: needs},
+				func(tray int) (figure, bool) { return t.seasonRate(d.of, days, tray) }})
+		}
 		if from >= 0 {
 			list = append(list, derivedQuantity{layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
 				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }})

@@ -156,6 +156,29 @@ func TestGrowthRate(t *testing.T) {
 	}
 }
 
+// Over all reviews a tray's growth is one figure: 10, 20 and 40 mm² on days 7, 14 and 21 double each week, 100·ln 2/7 = 9.902 % a day; 10, 10
+// and 40 have the slope 100·ln 4/14, the same, because the middle day has no weight. A tray without one of the days has none.
+func TestGrowthOverAllReviews(t *testing.T) {
+	p := twoTreatments(2, 2)
+	p.ReviewDays = []int{7, 14, 21}
+	var photos []measure.Reading
+	for tray, sizes := range [][]float64{{10, 20, 40}, {10, 10, 40}, {10, 30, 90}, {10, 30, 90}} {
+		for i, m := range sizes {
+			photos = append(photos, roots(tray+1, 7*(i+1), 0.9*m, m, 1.1*m))
+		}
+	}
+	c := find(Of(p, photos, nil, Options{}), AgainstControl, RootSeason, "feed", "water only", 21)
+	near(t, "water only", c.ControlMean, 100*math.Log(4)/14, 1e-12)
+	near(t, "feed", c.Mean, 100*math.Log(9)/14, 1e-12)
+	if c.FromDay == nil || *c.FromDay != 7 || c.Unit != "% a day" {
+		t.Errorf("%+v", c)
+	}
+	c = find(Of(p, photos[1:], nil, Options{}), AgainstControl, RootSeason, "feed", "water only", 21)
+	if len(c.ControlTrays) != 1 || !slices.ContainsFunc(c.Limits, func(l string) bool { return strings.Contains(l, "no usable photo of the roots of tray 1 on day 7") }) {
+		t.Errorf("%v %q", c.ControlTrays, c.Limits)
+	}
+}
+
 // A photo between two reviews, or after the last, does not take a review's place.
 func TestReviewsCount(t *testing.T) {
 	p := twoTreatments(1, 1)

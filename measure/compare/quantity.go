@@ -29,6 +29,8 @@ const (
 	LeafUneven   = "spread of leaf area between plugs"
 	RootGrowth   = "relative growth rate of roots"
 	LeafGrowth   = "relative growth rate of leaves"
+	RootSeason   = "relative growth rate of roots over all reviews"
+	LeafSeason   = "relative growth rate of leaves over all reviews"
 	Stand        = "stand"
 	LeafHue      = "leaf hue"
 	DarkGreen    = "dark-green colour index"
