@@ -475,7 +475,7 @@ func TestAxis(t *testing.T) {
 	if a.place(math.NaN()) != "" || a.share(1e9) > 1 || a.share(1e-9) < 0 {
 		t.Error("what is off the axis is off the drawing")
 	}
-	for _, span := range [][2]float64{{0.97, 1.04}, {0.8, 1.3}, {0.4, 5}, {0.03, 29}, {0.9, 90}} {
+	for _, span := range [][2]float64{{0.97, 1.04}, {0.8, 1.3}, {0.4, 5}, {0.12, 29}, {0.03, 9}, {0.9, 90}} {
 		r.Comparisons[0].Lower, r.Comparisons[0].Upper = measure.Number(span[0]), measure.Number(span[1])
 		a := axisOf(r, "x")
 		if n := len(a.ticks); n < 2 || n > 8 {
