@@ -200,6 +200,9 @@ func getsWords(t plan.Treatment) string {
 	var words []string
 	for _, d := range t.Gets {
 		w := fmt.Sprintf("%s %s mL/L", d.Product, plain(d.MLPerL))
+		if d.Written != "" && !strings.HasSuffix(d.Written, "mL/L") { // as the label and the plan have it, with the conversion
+			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, toPlace(d.MLPerL, placeOf(d.MLPerL, 2)))
+		}
 		if d.FromDay > 0 {
 			w += fmt.Sprintf(" from day %d", d.FromDay)
 		}

@@ -498,3 +498,11 @@ func roundedText(s string) string {
 	v, _ := strconv.ParseFloat(s, 64)
 	return strconv.FormatFloat(v, 'f', 2, 64)
 }
+
+// A dose is shown as the plan has it from the label, with the conversion beside it (1 US gallon = 3.785411784 L).
+func TestDosesAreShownAsWritten(t *testing.T) {
+	got := getsWords(plan.Treatment{Gets: []plan.Dose{{Product: "base feed", MLPerL: 2, Written: "2 mL/L", FromDay: 7}, {Product: "seaweed", MLPerL: 7.5 / 3.785411784, Written: "7.5 mL/gal"}}})
+	if want := "base feed 2 mL/L from day 7; seaweed 7.5 mL/gal (2.0 mL/L)"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

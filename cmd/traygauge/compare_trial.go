@@ -112,7 +112,11 @@ func comparedOf(r *compare.Result) comparedJSON {
 func writeAnswer(out *strings.Builder, r *compare.Result) {
 	writeParagraph(out, "", r.Answer.Short)
 	for _, l := range r.Answer.Lines {
-		writeItem(out, fmt.Sprintf("%s against %s: %s: %s.", l.Treatment, l.Control, l.Verdict, l.Words))
+		said := fmt.Sprintf("%s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
+		if l.Takes != "" {
+			said += "; " + l.Takes
+		}
+		writeItem(out, said+".")
 	}
 	for _, w := range r.Without {
 		writeItem(out, w.Words+".")

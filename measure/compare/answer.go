@@ -31,6 +31,7 @@ type AnswerLine struct {
 	Control   string  `json:"control"`
 	Verdict   Verdict `json:"verdict"`
 	Words     string  `json:"words"`
+	Takes     string  `json:"takes,omitempty"` // what it would take to show the difference worth having; of an unclear one
 }
 
 // Role says whether a comparison answers the main question.
@@ -102,7 +103,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
 			continue
 		}
-		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords()})
+		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()})
 		add := func(to *[]string) {
 			if !slices.Contains(*to, c.Treatment) {
 				*to = append(*to, c.Treatment)
@@ -151,9 +152,6 @@ func (c Comparison) answerWords() string {
 	words := fmt.Sprintf("%s, %s", c.sizeAlone(), c.interval())
 	if c.Verdict == TheseTrays && !c.SaysNothing() {
 		words += " between these trays"
-	}
-	if take := c.TakesWords(); take != "" {
-		words += "; " + take
 	}
 	return words
 }

@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math"
 	"slices"
+	"strings"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
@@ -106,10 +107,10 @@ func withoutAccidents(p *plan.Plan, readings []measure.Reading, log []plan.Entry
 				continue
 			}
 			w.Lines = append(w.Lines, l)
-			w.Words += fmt.Sprintf("; %s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
+			w.Words += fmt.Sprintf("; %s against %s %s, %s", l.Treatment, l.Control, l.Verdict, l.Words)
 		}
 		if len(w.Lines) > 0 {
-			w.Words = fmt.Sprintf("Without tray %d%s", e.Tray, w.Words)
+			w.Words = fmt.Sprintf("Without tray %d: %s", e.Tray, strings.TrimPrefix(w.Words, "; "))
 			list = append(list, w)
 		}
 	}

@@ -29,7 +29,7 @@ func TestAnswerWithoutAnAccident(t *testing.T) {
 	if len(r.Without) != 1 || r.Without[0].Tray != 4 || len(r.Without[0].Lines) != 1 {
 		t.Fatalf("%+v", r.Without)
 	}
-	if w := r.Without[0]; w.Lines[0].Verdict != More || r.Answer.Lines[0].Verdict != Unclear || !strings.HasPrefix(w.Words, "Without tray 4; feed against water only: more: 3.7") {
+	if w := r.Without[0]; w.Lines[0].Verdict != More || r.Answer.Lines[0].Verdict != Unclear || !strings.HasPrefix(w.Words, "Without tray 4: feed against water only more, 3.7") {
 		t.Errorf("with: %+v, without: %+v", r.Answer.Lines[0], w)
 	}
 	if again := Of(p, photos, nil, Options{}); len(again.Without) != 0 {
