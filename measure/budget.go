@@ -117,7 +117,9 @@ const (
 	leafTelling       = 0.12
 	sharedLeafTelling = 0.35 // where plants have grown into each other
 
-	kindRelU       = 0.025 // of a root area: what all plugs of a photo share, by its light, blur and phone
+	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
+	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be told from how wide they are
+	sharpMM        = 0.13
 	kindLengthRelU = 0.030
 	kindLeafRelU   = 0.010
 	brownLeast     = 1.0 // points
@@ -127,7 +129,16 @@ const (
 
 func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 	return append(planeParts(s, p, f.RootMM2, f.Outline[0], 0, rootsOffU),
-		Part{partTelling, rootTelling * f.RootUMM2}, Part{"roots of this photo's kind", kindRelU * f.RootMM2}).atMost(f.RootMM2)
+		Part{partTelling, rootTelling * f.RootUMM2}, Part{"roots of this photo's kind", rootKindRelU(s.Edge) * f.RootMM2}).atMost(f.RootMM2)
+}
+
+// rootKindRelU is the relative standard uncertainty that all plugs of a photo share.
+func rootKindRelU(e vision.Sharpness) float64 {
+	blur := e.BlurMM()
+	if worst := e.WorstBlurMM(); worst > blur {
+		blur = worst
+	}
+	return kindRelU + blurKindRelU*math.Max(0, blur-sharpMM)
 }
 
 // lengthBudget: a length goes as the root of an area.
