@@ -160,7 +160,7 @@ func reportShows(t *testing.T, dir string) {
 	for _, row := range rows[1:] {
 		if row[column("state")] == "excluded" {
 			excluded++
-			if row[column("tray")] != "2" || row[column("plug")] != "A1" || row[column("view")] != "roots" {
+			if row[column("tray")] != "2" || row[column("plug")] != "A1" || row[column("side")] != "roots" {
 				t.Errorf("excluded: %v", row)
 			}
 		}
