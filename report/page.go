@@ -73,7 +73,7 @@ type pageView struct {
 	Faces    []face
 	Main     []intervalGroup // the main question's, one or none
 	Answers  []answerLine
-	Doses    []compare.DoseTrend
+	Doses    []doseBlock
 	Places   []compare.Place
 	Outliers []compare.Outlier
 	Without  []compare.Without
@@ -103,7 +103,7 @@ type pageView struct {
 func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := &pageView{
-		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: p.Compared.Doses, Places: p.Compared.Places, Outliers: p.Compared.Outliers, Without: p.Compared.Without,
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: doseBlocks(p.Compared), Places: p.Compared.Places, Outliers: p.Compared.Outliers, Without: p.Compared.Without,
 		Style:  template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + pageCSS),
 		Script: template.JS(pageJS), Definitions: termsOf(definitions), Words: termsOf(states), Cautions: resultCautions,
 		Settings: rowsOf(settingsOf(p.Trial)), Corrections: rowsOf(correctionsOf(p.Trial)), TrialLimits: limitsOf(p.Trial),

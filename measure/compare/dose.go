@@ -16,8 +16,10 @@ type DoseTrend struct {
 	Quantity string         `json:"quantity"`
 	Product  string         `json:"product"`
 	Control  string         `json:"control"` // all else and none of the product
-	Steps    []DoseMean     `json:"doses"`   // from the lowest up
-	P        measure.Number `json:"p"`       // two-sided, Williams' test
+	Unit     string         `json:"unit"`
+	Steps    []DoseMean     `json:"doses"`           // from the lowest up
+	Curve    []CurvePoint   `json:"curve,omitempty"` // from three doses on
+	P        measure.Number `json:"p"`               // two-sided, Williams' test
 	Verdict  Verdict        `json:"verdict"`
 	Words    string         `json:"words"`
 }
@@ -51,13 +53,13 @@ func (t *trial) doseTrends(day int) []DoseTrend {
 }
 
 func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
-	d := DoseTrend{Day: l.day, Quantity: l.name, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
+	d := DoseTrend{Day: l.day, Quantity: l.name, Unit: l.unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
 	base := l.group(s.Base)
-	means, counts := []float64{mean(l.ys(base))}, []int{len(base.figures)}
+	doses, means, counts := []float64{0}, []float64{mean(l.ys(base))}, []int{len(base.figures)}
 	for _, step := range s.Steps {
 		g := l.group(step.Treatment)
 		d.Steps = append(d.Steps, DoseMean{step.Treatment, step.MLPerL, l.meanOf(g), len(g.figures)})
-		means, counts = append(means, mean(l.ys(g))), append(counts, len(g.figures))
+		doses, means, counts = append(doses, step.MLPerL), append(means, mean(l.ys(g))), append(counts, len(g.figures))
 	}
 	if slices.Contains(counts, 0) {
 		return d, false
@@ -67,6 +69,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		d.Verdict, d.Words = TheseTrays, upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
 	}
+	d.Curve = l.curve(doses, means, counts)
 	variance, df := l.known()
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
 	if err != nil {
