@@ -127,6 +127,12 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 			}
 			return count(d.Position)
 		}},
+		{name: "block", title: "block (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number {
+			if d.Block == 0 {
+				return measure.Missing
+			}
+			return count(d.Block)
+		}},
 		{name: "roots_photo", title: "photo of the roots", width: 26, text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
 		{name: "leaves_photo", title: "photo of the leaves", width: 26, text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
 		{name: "plugs_n", title: "plugs (n)", width: 7, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
@@ -138,6 +144,7 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		"tray":         {words: "The tray's number.", limits: always},
 		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
 		"position":     {words: "The tray's place on the bench, as in the plan; blank where the plan gives none."},
+		"block":        {words: "The part of the bench that holds one tray of each treatment, as in the plan; blank where the plan gives none."},
 		"roots_photo":  {words: "The photo that the figures of the roots are from, as in photos.csv; blank where there is none."},
 		"leaves_photo": {words: "The photo that the figures of the leaves are from; blank where there is none."},
 		"plugs_n":      {words: "Plugs looked at from above.", limits: atLeast(0)},

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -48,6 +49,7 @@ type layout struct {
 	uneven  bool    // the treatments' trays scatter so differently that each keeps its own scatter
 	ranks   bool    // the trays' scatter has such a shape that they are compared by ranks
 
+	blocks  int  // complete blocks that the scatter is taken within, 0 for none
 	ofTrays bool // a single plug has none of it
 	memo    memo
 	needs   []need // photos behind a tray's figure
@@ -70,7 +72,7 @@ func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
 		l.groups = append(l.groups, g)
 	}
 	l.leaveLogScale()
-	l.scatter()
+	l.scatter(t)
 	l.choose()
 	return l
 }
@@ -128,7 +130,7 @@ func (l *layout) ys(g group) []float64 {
 // with u what a photo's plugs have in common of their error of measuring. Solved for σ²(tray) and never taken to be below 0 that is
 // the restricted maximum likelihood estimate for trays of equal size (Patterson & Thompson 1971, Biometrika 58, 545-554; Searle,
 // Casella & McCulloch 1992, Variance Components, ch. 3 and 4).
-func (l *layout) scatter() {
+func (l *layout) scatter(t *trial) {
 	l.pooled, l.floor, l.trayVar, l.plugVar = nan, nan, nan, nan
 	sum, floor, plugSum, plugDF := 0.0, 0.0, 0.0, 0
 	for _, g := range l.groups {
@@ -155,6 +157,12 @@ func (l *layout) scatter() {
 	}
 	if l.df == 0 {
 		return
+	}
+	plainDF := l.df
+	if residual, df, blocks := l.withinBlocks(t); blocks > 0 {
+		sum, l.df, l.blocks = residual, df, blocks
+		floor *= float64(df) / float64(max(1, plainDF))
+		l.limits = append(l.limits, fmt.Sprintf("trays stand in %d complete blocks: treatments are compared within them", blocks))
 	}
 	l.pooled = sum / float64(l.df)
 	if plugDF > 0 {

@@ -87,6 +87,7 @@ type Tray struct {
 	Number    int
 	Treatment string
 	Position  int // place on the bench, 0 when none is given
+	Block     int // of trays that stand together, 0 when none is given
 	Line      int
 }
 

@@ -323,6 +323,7 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 			"tray":      func(n *yaml.Node) { t.Number, _ = r.whole(n, "a tray's number", 1, MaxTray) },
 			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.text(n, "a tray's treatment", 60) },
 			"position":  func(n *yaml.Node) { t.Position, _ = r.whole(n, "a tray's position", 1, 1000) },
+			"block":     func(n *yaml.Node) { t.Block, _ = r.whole(n, "a tray's block", 1, 240) },
 		})
 		if item.Kind != yaml.MappingNode {
 			return
