@@ -158,7 +158,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 }
 
 // Stands of 50 plugs with 88 % plants, with and without trays that have fortunes of their own (over-dispersed by a normal distribution
-// with an SD of 6 points): false alarms stay below 5.5 of 100 trials, and plug by plug they would not.
+// with an SD of 6 points): false alarms come in some 5.5 of 100 trials (6.0 with two trays a treatment); plug by plug in far more.
 func TestStandFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
 	known := memo{}
