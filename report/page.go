@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"html/template"
 	"io"
-	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -35,11 +34,9 @@ var pageCSS string
 var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"pair": func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper": func(s string) string {
-		first, size := utf8.DecodeRuneInString(s)
-		return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[size:], ".")
-	},
+	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
+	"upper":   func(s string) string { return strings.TrimSuffix(upperFirst(s), ".") },
+	"slice12": publicName,
 }).Parse(pageHTML))
 
 // dayGroup is what the template draws a quantity from.
@@ -63,17 +60,23 @@ func WritePage(w io.Writer, p Page) (lost []string, err error) {
 
 // pageView is what the template shows.
 type pageView struct {
-	Title, Crop, Question string
-	Style                 template.CSS
-	Script                template.JS
-	Public                bool
+	Title, Crop string
+	Style       template.CSS
+	Script      template.JS
+	Public      bool
 
-	Day      int // the review that is answered for; below 0 for none
+	Day      int // the last review; below 0 for none
 	Date     string
 	Days     []int
-	Short    string
-	Answers  []answerGroup
+	Answer   compare.Answer
+	Lead     string // the answer without its quantity and day
+	Faces    []face
+	Main     []intervalGroup // the main question's, one or none
+	Answers  []answerLine
+	Doses    []compare.DoseTrend
+	Places   []compare.Place
 	Limits   []string
+	MustKnow []string
 	Got      []gotRow
 	Names    []string // of treatments, for the filter
 	Compared []string // quantities, for the filter
@@ -98,7 +101,7 @@ type pageView struct {
 func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := &pageView{
-		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits,
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: p.Compared.Doses, Places: p.Compared.Places,
 		Style:  template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + pageCSS),
 		Script: template.JS(pageJS), Definitions: termsOf(definitions), Words: termsOf(states), Cautions: resultCautions,
 		Settings: rowsOf(settingsOf(p.Trial)), Corrections: rowsOf(correctionsOf(p.Trial)), TrialLimits: limitsOf(p.Trial),
@@ -109,18 +112,19 @@ func newPageView(p Page) *pageView {
 	if v.Day >= 0 && !pl.Sown.IsZero() {
 		v.Date = pl.DateOf(v.Day).Format("2 January 2006")
 	}
-	v.Question = question(p, v.Day)
 	today := p.Compared.On(v.Day)
-	v.Short, v.Answers = p.Compared.Answer.Short, answers(today)
+	v.Lead, v.Answers = leadOf(v.Answer), answers(today)
 	for _, t := range pl.Treatments {
 		v.Names = append(v.Names, t.Name)
 		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), numbers(trayNumbers(pl, t.Name))})
 	}
 	v.DayBlocks, v.Compared = dayBlocks(p)
+	v.Main = mainGroup(p)
 	v.Growth = growthBlocks(p.Trial)
 	v.Colour = colourRows(today)
 	shown := newShowing(p)
 	v.Strips = strips(p, shown, v.Day)
+	v.Faces = faces(p, v.Strips)
 	v.BarMM, v.BarPct = scaleBar(shown.size)
 	v.Evidence = evidence(p, shown, v.Day)
 	for _, u := range UnusedPhotos(p.Trial) {
@@ -130,26 +134,45 @@ func newPageView(p Page) *pageView {
 	return v
 }
 
-// question puts what the trial asks into a sentence.
-func question(p Page, day int) string {
-	compared := 0
-	for _, t := range p.Trial.Plan.Treatments {
-		if len(t.CompareWith) > 0 {
-			compared++
+// leadOf is the answer without the quantity and day, which its heading says.
+func leadOf(a compare.Answer) string {
+	_, lead, found := strings.Cut(a.Short, fmt.Sprintf(", day %d: ", a.Day))
+	if !found {
+		return a.Short
+	}
+	return upperFirst(lead)
+}
+
+func upperFirst(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// face is the plug that stands for a treatment beside the answer.
+type face struct {
+	Treatment, Words, Alt string
+	Plain                 template.URL
+	Side                  int
+}
+
+// faces takes from each treatment's typical plugs the first, in the view that the answer's quantity is seen in, with the mean of its
+// trays.
+func faces(p Page, strips []strip) []face {
+	view := viewOf(p.Compared.Answer.Quantity)
+	var list []face
+	for _, s := range strips {
+		if len(s.Plugs) == 0 || s.side != view || s.Plugs[0].Plain == "" {
+			continue
 		}
-	}
-	when := ""
-	if day >= 0 {
-		when = fmt.Sprintf(", %d days after sowing", day)
-	}
-	if compared == 1 {
-		for _, t := range p.Trial.Plan.Treatments {
-			if len(t.CompareWith) > 0 {
-				return fmt.Sprintf("Do plants with %s have more root and leaf than with %s%s? By how much, and how sure is that?", t.Name, list(t.CompareWith), when)
+		plug, words := s.Plugs[0], ""
+		for _, f := range p.Compared.Figures {
+			if f.Treatment == s.Treatment && f.Quantity == s.Quantity && f.Day == p.Compared.LastDay {
+				words = "mean " + withU(f.Mean, measure.Missing) + " " + f.Unit
 			}
 		}
+		list = append(list, face{s.Treatment, words, plug.Alt, plug.Plain, plug.Side})
 	}
-	return fmt.Sprintf("Which treatment has more root and leaf than what it is fairly compared with%s? By how much, and how sure is that?", when)
+	return list
 }
 
 // list joins words: "a", "a and b", "a, b and c".
@@ -186,56 +209,29 @@ func getsWords(t plan.Treatment) string {
 	return strings.Join(words, "; ")
 }
 
-// answerGroup is what is said under one heading.
-type answerGroup struct {
-	Heading   string
-	Sign      string // says the same as the heading to those who look
-	Sentences []answerLine
-	Folded    bool // so many that they would bury the rest
-}
-
+// answerLine is one clear difference beside the main question.
 type answerLine struct {
 	Words     string
 	ID, About string // of the comparison below
 }
 
-// foldedFrom is how many sentences make a reader give up.
-const foldedFrom = 13
-
-// answers sorts a day's sentences by how much they say. Areas and stands are answered for whatever the answer; other quantities
-// where the difference is clear.
-func answers(r *compare.Result) []answerGroup {
-	groups := []answerGroup{
-		{Heading: "Clear differences", Sign: "●"},
-		{Heading: "Unclear", Sign: "○"},
-		{Heading: "Between single trays only: no claim about a treatment", Sign: "□"},
-		{Heading: "Not compared", Sign: "–"},
-	}
-	at := map[compare.Verdict]int{compare.More: 0, compare.Less: 0, compare.Unclear: 1, compare.TheseTrays: 2, compare.NotCompared: 3}
+// answers lists a day's clear differences that the plan did not ask for.
+func answers(r *compare.Result) []answerLine {
+	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if !inSummary(c) {
-				continue
+			clear := c.Verdict == compare.More || c.Verdict == compare.Less
+			if clear && c.Told() && !answered(r, c) {
+				lines = append(lines, answerLine{c.Sentence, comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
-			g := &groups[at[c.Verdict]]
-			g.Sentences = append(g.Sentences, answerLine{c.Sentence + ".", comparisonID(c), c.Match() + ", " + c.Quantity})
 		}
 	}
-	groups = slices.DeleteFunc(groups, func(g answerGroup) bool { return len(g.Sentences) == 0 })
-	for i := range groups {
-		groups[i].Folded = i > 0 && len(groups[i].Sentences) >= foldedFrom
-	}
-	return groups
+	return lines
 }
 
-// inSummary reports whether a comparison is said in words; all stand in the drawing. What hue and dark green mean to a grower is in the
-// yellow leaf share.
-func inSummary(c compare.Comparison) bool {
-	if slices.Contains([]string{compare.RootArea, compare.LeafArea, compare.Stand}, c.Quantity) {
-		return true
-	}
-	clear := c.Verdict == compare.More || c.Verdict == compare.Less
-	return clear && c.Quantity != compare.LeafHue && c.Quantity != compare.DarkGreen
+// answered reports whether a comparison is one of those that the answer is made of.
+func answered(r *compare.Result, c compare.Comparison) bool {
+	return c.Day == r.Answer.Day && c.Quantity == r.Answer.Quantity
 }
 
 // colourRow is a tray's growth and colour.

@@ -170,7 +170,7 @@ func TestPageFiltersAndOpens(t *testing.T) {
 	if natural, high := ask[float64](t, tab, picture+`.naturalWidth`), ask[float64](t, tab, picture+`.getBoundingClientRect().height`); natural < 100 || high < 50 {
 		t.Errorf("the overlay has %g px and is shown %g px high", natural, high)
 	}
-	const visible = `[...document.querySelectorAll(".row")].filter(r => r.checkVisibility()).length`
+	const visible = `[...document.querySelectorAll("#intervals .row")].filter(r => r.checkVisibility()).length`
 	before := ask[int](t, tab, visible)
 	for name, value := range map[string]string{"day": "10", "treatment": "base feed", "quantity": compare.LeafArea} {
 		ask[bool](t, tab, fmt.Sprintf(`(() => { const s = document.querySelector("select[name=%s]"); s.value = %q; s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, name, value))
@@ -184,6 +184,22 @@ func TestPageFiltersAndOpens(t *testing.T) {
 	}
 	if again := ask[int](t, tab, visible); before < 3 || again < before {
 		t.Errorf("%d comparisons before, %d after all are shown again", before, again)
+	}
+}
+
+// The answer and the first plant are on a phone's first screen, and the main question's interval right below it.
+func TestPageLeadsWithTheAnswer(t *testing.T) {
+	tab := browser(t)
+	p, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 390, "light")
+	foot := func(selector string) float64 {
+		return ask[float64](t, tab, fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return r.bottom + scrollY; })()`, selector))
+	}
+	if lead, picture, row := foot("#answer .lead"), foot("#answer .face img"), foot("#answer .row"); lead > 400 || picture > 844 || row > 1400 {
+		t.Errorf("the answer ends at %g px, the first plant at %g, the first interval at %g", lead, picture, row)
+	}
+	if said := ask[string](t, tab, `document.querySelector("#answer .lead").textContent`); said == "" || !strings.HasSuffix(strings.ToLower(p.Compared.Answer.Short), strings.ToLower(said)) {
+		t.Errorf("the page leads with %q, the comparison says %q", said, p.Compared.Answer.Short)
 	}
 }
 
@@ -229,7 +245,7 @@ func TestPagePrints(t *testing.T) {
 		t.Fatal(err)
 	}
 	words := strings.Join(strings.Fields(string(out)), " ")
-	for _, want := range []string{"What limits it", "Typical plugs", p.Compared.On(17).Comparisons[0].EstimateWords(), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
+	for _, want := range []string{"How far to trust this", "Typical plugs", p.Compared.On(17).Comparisons[0].EstimateWords(), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the printed page lacks %q", want)
 		}

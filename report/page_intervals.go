@@ -17,6 +17,7 @@ type dayBlock struct {
 	Last   bool // the review that is answered for
 	Groups []intervalGroup
 	Others []intervalGroup // quantities of second interest, folded
+	Silent string          // how many comparisons are not drawn, because they say nothing
 }
 
 // intervalGroup is one quantity on one day, on one axis.
@@ -44,7 +45,7 @@ type intervalRow struct {
 	Mean, ControlMean             string
 	Trays                         []trayLink
 	ControlTrays                  []trayLink
-	Sentence, How                 string
+	Sentence, How, Takes          string
 	Limits                        []string
 }
 
@@ -63,13 +64,21 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 	axes := map[string]axis{}
 	for _, day := range p.Compared.Days {
 		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
+		silent := 0
 		for _, c := range p.Compared.On(day).Comparisons {
+			if !slices.Contains(firstAsked, c.Quantity) && !block.Last {
+				continue
+			}
+			if answered(p.Compared, c) { // drawn beside the answer
+				continue
+			}
+			if c.SaysNothing() || !c.Estimate.Known() {
+				silent++
+				continue
+			}
 			groups, of := &block.Groups, p.Compared
 			if !slices.Contains(firstAsked, c.Quantity) {
 				groups, of = &block.Others, p.Compared.On(day)
-				if !block.Last {
-					continue
-				}
 			}
 			a, known := axes[c.Quantity]
 			if !known {
@@ -89,6 +98,12 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
 			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
 		})
+		switch {
+		case silent == 1:
+			block.Silent = "1 comparison is not drawn: its interval spans everything, or nothing could be compared. It is in comparisons.csv."
+		case silent > 1:
+			block.Silent = fmt.Sprintf("%d comparisons are not drawn: their intervals span everything, or nothing could be compared. They are in comparisons.csv.", silent)
+		}
 		blocks = append(blocks, block)
 	}
 	slices.SortStableFunc(blocks, func(a, b dayBlock) int {
@@ -103,6 +118,23 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 	return blocks, names
 }
 
+// mainGroup is what is drawn beside the answer: the comparisons that it is made of.
+func mainGroup(p Page) []intervalGroup {
+	var groups []intervalGroup
+	today := p.Compared.On(p.Compared.Answer.Day)
+	a := axisOf(today, p.Compared.Answer.Quantity)
+	for _, c := range today.Comparisons {
+		if !answered(p.Compared, c) {
+			continue
+		}
+		if len(groups) == 0 {
+			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+		}
+		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
+	}
+	return groups
+}
+
 // comparisonID names a comparison in links. Names may hold anything, so they are digested.
 func comparisonID(c compare.Comparison) string {
 	h := fnv.New64a()
@@ -112,7 +144,7 @@ func comparisonID(c compare.Comparison) string {
 
 func rowOf(c compare.Comparison, a axis) intervalRow {
 	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: c.EstimateWords(), Interval: c.IntervalWords(),
-		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Sentence: c.Sentence, Limits: c.Limits, How: howWords(c)}
+		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Sentence: c.Sentence, Limits: c.Limits, How: howWords(c), Takes: c.TakesWords()}
 	if c.Kind == compare.Interaction {
 		row.Parts = list(c.Parts)
 	}
@@ -123,7 +155,7 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	for _, n := range c.ControlTrays {
 		row.ControlTrays = append(row.ControlTrays, trayLink{n, trayID(n, c.Day, view)})
 	}
-	if !c.Estimate.Known() || a.place(float64(c.Estimate)) == "" {
+	if !c.Estimate.Known() || c.SaysNothing() || a.place(float64(c.Estimate)) == "" {
 		return row
 	}
 	row.Drawn, row.At = true, a.place(float64(c.Estimate))
@@ -160,7 +192,7 @@ func howWords(c compare.Comparison) string {
 		words = append(words, "plugs of one tray by "+c.VariationWords(c.PlugVariation))
 	}
 	if c.MeasuringShare.Known() {
-		words = append(words, fmt.Sprintf("measuring is at most %s %% of the interval's squared width", digits(c.MeasuringShare, 0)))
+		words = append(words, fmt.Sprintf("at most %s %% of the interval's squared width comes from measuring", digits(c.MeasuringShare, 0)))
 	}
 	return strings.Join(words, "; ")
 }
@@ -191,7 +223,7 @@ func axisOf(r *compare.Result, quantity string) axis {
 	a := axis{}
 	var ends, estimates []float64
 	for _, c := range r.Comparisons {
-		if c.Quantity != quantity || !c.Estimate.Known() {
+		if c.Quantity != quantity || !c.Estimate.Known() || c.SaysNothing() {
 			continue
 		}
 		a.log = c.Scale == compare.Ratio

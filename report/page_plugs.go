@@ -151,6 +151,7 @@ type strip struct {
 	Treatment, View, Quantity string
 	Note                      string
 	Plugs                     []shownPlug
+	side                      string // "roots" or "shoots"
 }
 
 type shownPlug struct {
@@ -164,7 +165,7 @@ func strips(p Page, s *showing, day int) []strip {
 	var all []strip
 	for _, treatment := range p.Trial.Plan.Treatments {
 		for _, view := range seenViews {
-			st := strip{Treatment: treatment.Name, View: view.words, Quantity: view.quantity}
+			st := strip{Treatment: treatment.Name, View: view.words, Quantity: view.quantity, side: view.view}
 			var trays []int
 			for _, plug := range p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial)) {
 				c := s.plugs[plugKey{plug.Photo, plug.Name}]

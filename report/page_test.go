@@ -209,8 +209,8 @@ func TestPageHoldsPixelsOnly(t *testing.T) {
 		t.Fatalf("the photo does not hold the place that the page must not: %v", err)
 	}
 	pictures := dataURIs(t, written(t, p))
-	// Day 17: 3 treatments × 2 views × 6 plugs, each twice, and 6 overlays.
-	if len(pictures) != 3*2*6*2+6 {
+	// Day 17: 3 treatments × 2 views × 6 plugs, each twice, and 6 overlays; one plug of each treatment beside the answer.
+	if len(pictures) != 3*2*6*2+6+3 {
 		t.Errorf("the page holds %d pictures", len(pictures))
 	}
 	for _, raw := range pictures {

@@ -8,6 +8,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"traygauge/measure"
 	"traygauge/measure/compare"
 )
 
@@ -16,6 +17,7 @@ const (
 	comparisonsSheet = "Comparisons"
 	allTraysSheet    = "All trays"
 	allPlugsSheet    = "All plugs"
+	conditionSheet   = "Growth and colour"
 	methodSheet      = "Method"
 )
 
@@ -56,6 +58,9 @@ type workbook struct {
 	trial   *Trial
 	o       WorkbookOptions
 	charts  int // drawn so far
+
+	byPhoto map[string][]PlugRow      // see plugsIn
+	most    map[string]measure.Number // see mostOn
 }
 
 // newWorkbook returns the filled workbook; the caller closes its file.
@@ -74,6 +79,9 @@ func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
 			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, comparisonsPrinted)
 		},
 		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Days, len(traysOnPaper)) },
+		func() error {
+			return fillTable(b, conditionSheet, conditionColumns, b.compared().On(b.compared().LastDay).Trays, len(conditionColumns))
+		},
 		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, len(plugColumns)) },
 	}
 	for _, step := range steps {
@@ -91,7 +99,7 @@ func (b *workbook) makeSheets() error {
 	if err := b.file.SetSheetName("Sheet1", frontSheet); err != nil {
 		return err
 	}
-	names := []string{comparisonsSheet, allTraysSheet, allPlugsSheet, methodSheet, chartSheet}
+	names := []string{conditionSheet, comparisonsSheet, allTraysSheet, allPlugsSheet, methodSheet, chartSheet}
 	for _, tray := range b.traysShown() {
 		names = append(names, traySheetName(tray))
 	}
@@ -102,6 +110,22 @@ func (b *workbook) makeSheets() error {
 	}
 	b.file.SetActiveSheet(0)
 	return nil
+}
+
+// conditionColumns are those of the trays' growth and colour, each beside its control on the same day.
+var conditionColumns = []column[compare.TrayGrowth]{
+	{name: "day", title: "day (since sowing)", width: 8, number: func(g compare.TrayGrowth) measure.Number { return count(g.Day) }},
+	{name: "tray", title: "tray (number)", width: 8, number: func(g compare.TrayGrowth) measure.Number { return count(g.Tray) }},
+	{name: "treatment", title: "treatment", width: 22, text: func(g compare.TrayGrowth) string { return g.Treatment }},
+	{name: "control", title: "against", width: 22, text: func(g compare.TrayGrowth) string { return g.Control }},
+	{name: "root_area_ratio", title: "root area (× of the control)", width: 11, decimals: 2, number: func(g compare.TrayGrowth) measure.Number { return g.RootRatio }},
+	{name: "leaf_area_ratio", title: "leaf area (× of the control)", width: 11, decimals: 2, number: func(g compare.TrayGrowth) measure.Number { return g.LeafRatio }},
+	{name: "chlorotic_pct", title: "yellow leaf share (%)", width: 10, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticPct }},
+	{name: "chlorotic_points_above_control", title: "above the control (points)", width: 11, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticOff }},
+	{name: "root_browning_pct", title: "brown root share (%)", width: 10, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.BrowningPct }},
+	{name: "root_browning_points_above_control", title: "above the control (points)", width: 11, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.BrowningOff }},
+	{name: "concerns", title: "condition", width: 34, text: func(g compare.TrayGrowth) string { return string(g.Growing) }},
+	{name: "limits", title: "by", width: 40, text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
 // workbookComparisonColumns are comparisonColumns in the order that suits paper: the answer first, what it rests on after it.
@@ -164,6 +188,12 @@ func (b *workbook) properties() error {
 // printing sets a sheet up for A4 paper, as wide as the page, its first rows repeated on each page when repeat is above 0.
 func (b *workbook) printing(sheet, area, orientation string, repeat int) error {
 	a4, wide, tall := 9, 1, 0
+	switch {
+	case sheet == methodSheet:
+		tall = 2
+	case sheet == chartSheet, orientation == "portrait" && repeat == 0: // a tray's sheet: all its days on one page
+		tall = 1
+	}
 	fit := true
 	steps := []func() error{
 		func() error {

@@ -126,43 +126,52 @@ func (w *dataWriter) table(heading string, heads []string, rows [][]any, decimal
 	return first, last
 }
 
-// byTreatment makes the chart of a quantity on the last review day: the mean of each treatment's trays, and how far the
-// trays lie apart.
+// mostDots is how many trays of a treatment are drawn; more than that are on the sheet of trays.
+const mostDots = 12
+
+// byTreatment makes the chart of a quantity on the last review day: a dot for each tray of each treatment.
 func (w *dataWriter) byTreatment(q charted) []plot {
 	var rows [][]any
-	most, several := 0.0, false
+	highest, dots := 0.0, 0
+	for _, f := range w.b.compared().Figures {
+		if f.Day == w.b.compared().LastDay && f.Quantity == q.quantity {
+			dots = max(dots, min(len(f.Trays), mostDots))
+		}
+	}
 	for _, f := range w.b.compared().Figures {
 		if f.Day != w.b.compared().LastDay || f.Quantity != q.quantity {
 			continue
 		}
-		low, high := f.Range()
-		most, several = math.Max(most, float64(high)), several || len(f.Trays) > 1
-		rows = append(rows, []any{label(f.Treatment), known(f.Mean, q.decimals), known(low, q.decimals), known(high, q.decimals),
-			apart(f.Mean, high, q.decimals), apart(low, f.Mean, q.decimals), len(f.Trays), f.Treatment})
+		row := []any{label(f.Treatment), known(f.Mean, q.decimals)}
+		for i := range dots {
+			var value any
+			if i < len(f.Trays) {
+				value = known(f.Trays[i].Value, q.decimals)
+				highest = math.Max(highest, float64(f.Trays[i].Value))
+			}
+			row = append(row, value)
+		}
+		rows = append(rows, append(row, len(f.Trays), f.Treatment))
 	}
 	if len(rows) == 0 {
 		return nil
 	}
-	day := w.b.compared().LastDay
-	unit := "(" + q.unit + ")"
-	first, last := w.table(fmt.Sprintf("%s by treatment, day %d", q.title, day), []string{"treatment, as on the chart", "mean of the trays " + unit,
-		"lowest tray " + unit, "highest tray " + unit, "from mean up to highest " + unit, "from lowest up to mean " + unit, "trays (n)", "treatment"}, rows, q.decimals)
+	day, unit := w.b.compared().LastDay, "("+q.unit+")"
+	heads := []string{"treatment, as on the chart", "mean of the trays " + unit}
+	for i := range dots {
+		heads = append(heads, fmt.Sprintf("its tray %d of %d %s", i+1, dots, unit))
+	}
+	first, last := w.table(fmt.Sprintf("%s by tray, day %d", q.title, day), append(heads, "trays (n)", "treatment"), rows, q.decimals)
 	axis := q.unit + " a plant"
 	if q.unit == "%" {
 		axis = "% of leaf area"
 	}
-	up, down := span{5, first, last}, span{6, first, last}
-	if several {
-		axis += "; bars: lowest and highest tray"
-	} else {
-		axis += "; one tray each, so nothing tells how sure that is"
-		up, down = span{}, span{}
+	p := plot{quantity: q.quantity, title: fmt.Sprintf("%s by tray, day %d", q.title, day), below: axis + "; a dot is a tray", high: upTo(highest), names: len(rows), colour: q.colour,
+		alt: fmt.Sprintf("Dots: %s of each tray on day %d, by treatment. The figures are on the sheet %s.", q.quantity, day, chartSheet)}
+	for i := range dots {
+		p.series = append(p.series, plotSeries{name: span{3 + i, first - 1, first - 1}, x: span{1, first, last}, y: span{3 + i, first, last}})
 	}
-	return []plot{{
-		title: fmt.Sprintf("%s by treatment, day %d", q.title, day), below: axis, high: upTo(most), names: len(rows), colour: q.colour, bars: true,
-		alt:    fmt.Sprintf("Columns: %s of each treatment on day %d, mean of its trays, with the lowest and the highest tray. The figures are on the sheet %s.", q.quantity, day, chartSheet),
-		series: []plotSeries{{span{2, first - 1, first - 1}, span{1, first, last}, span{2, first, last}, up, down}},
-	}}
+	return []plot{p}
 }
 
 // ratios makes the chart of a quantity's ratios to the controls on the last review day, with their intervals.
@@ -190,10 +199,10 @@ func (w *dataWriter) ratios(q charted) []plot {
 		return nil
 	}
 	first, last := w.table(fmt.Sprintf("%s against controls, day %d", q.title, r.LastDay), []string{"comparison, as on the chart", "ratio (×)", "ratio, from (×)",
-		"ratio, to (×)", "from ratio up to its upper end (×)", "from its lower end up to ratio (×)", "answer", "comparison"}, rows, comparisonDecimals)
+		"ratio, to (×)", "from ratio up to its upper end (×)", "from its lower end up to ratio (×)", "verdict", "comparison"}, rows, comparisonDecimals)
 	low, high := ratioEnds(lowest, highest)
 	return []plot{{
-		title: fmt.Sprintf("%s, times that of its control, day %d", q.title, r.LastDay), below: "× 1 is no difference; bars: " + interval, low: low, high: high, names: len(rows), colour: q.colour, byRatio: true,
+		quantity: q.quantity, title: fmt.Sprintf("%s, times that of its control, day %d", q.title, r.LastDay), below: "× 1 is no difference; bars: " + interval, low: low, high: high, names: len(rows), colour: q.colour, byRatio: true,
 		alt: fmt.Sprintf("Dots: %s of each treatment on day %d as a ratio to its control, with the %s; × 1 is no difference. The figures are on the sheet %s.",
 			q.quantity, r.LastDay, interval, chartSheet),
 		series: []plotSeries{{span{2, first - 1, first - 1}, span{1, first, last}, span{2, first, last}, span{5, first, last}, span{6, first, last}}},
@@ -252,7 +261,7 @@ func (w *dataWriter) overDays(q charted) []plot {
 	if len(shown) < len(treatments) {
 		title += fmt.Sprintf(" (the plan's first %d of %d treatments)", len(shown), len(treatments))
 	}
-	p := plot{title: title, xTitle: "days since sowing", below: q.unit + " a plant, mean of the trays", overDays: true, high: upTo(most),
+	p := plot{quantity: q.quantity, title: title, xTitle: "days since sowing", below: q.unit + " a plant, mean of the trays", overDays: true, high: upTo(most),
 		alt: fmt.Sprintf("Lines: %s of each treatment over the days, mean of its trays. The figures are on the sheet %s.", q.quantity, chartSheet)}
 	for i := range shown {
 		// The legend takes its words from a row of names without units.

@@ -58,13 +58,13 @@ func absolute(column, row int) string {
 
 // plot is one chart of the front sheet.
 type plot struct {
+	quantity     string
 	title, below string // below says the unit and what the bars are
 	alt, xTitle  string
 	names        int     // beside each other on the x axis
 	low, high    float64 // of the axis: a program that scales it by itself may leave error bars out of sight
 	series       []plotSeries
 	colour       string
-	bars         bool // columns; dots otherwise
 	overDays     bool // x is a number; names otherwise
 	byRatio      bool // y is a ratio, drawn so that half and double are as far from 1
 }
@@ -98,10 +98,6 @@ func (b *workbook) draw(at string, p plot) error {
 		c.XAxis.Alignment.TextRotation = 90
 	}
 	switch {
-	case p.bars:
-		c.Type = excelize.Col
-		gap := uint(80)
-		c.GapWidth = &gap
 	case p.overDays:
 		c.Type, c.Legend.Position, c.Legend.Font = excelize.Scatter, "right", &small
 	case p.byRatio:
@@ -122,8 +118,6 @@ func (b *workbook) draw(at string, p plot) error {
 func (p plot) look(i int, s plotSeries) excelize.ChartSeries {
 	drawn := excelize.ChartSeries{Name: s.name.String(), Categories: s.x.String(), Values: s.y.String()}
 	switch {
-	case p.bars:
-		drawn.Fill = solid(p.colour)
 	case p.overDays:
 		look := lineLooks[i%len(lineLooks)]
 		drawn.Fill = solid(look.colour)

@@ -25,13 +25,49 @@ func (b *workbook) front(charts []plot) error {
 		w.do(func() error { return b.file.SetColWidth(frontSheet, columnName(i+1), columnName(i+1), width) })
 	}
 	w.heading()
+	main, others := mainCharts(charts, b.compared().Answer.Quantity)
+	w.firstCharts(main)
+	w.figures("In figures", func(c compare.Comparison) bool { return answered(b.compared(), c) })
+	w.do(func() error { return b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
 	w.answers()
-	w.figures()
-	lastRow := w.charts(charts)
+	w.figures("Root area, leaf area and yellow leaf share in figures", func(c compare.Comparison) bool {
+		return c.Day == b.compared().LastDay && slices.Contains(inFigures, c.Quantity) && !answered(b.compared(), c)
+	})
+	lastRow := w.charts(others)
 	if w.err != nil {
 		return w.err
 	}
 	return b.printing(frontSheet, fmt.Sprintf("$A$1:$%s$%d", columnName(len(frontWidths)), lastRow), "landscape", 0)
+}
+
+// mainCharts takes out the charts of the main question's quantity, at most two: its ratios, and its trays.
+func mainCharts(all []plot, quantity string) (main, others []plot) {
+	for _, p := range all {
+		if p.quantity == quantity && !p.overDays && !p.crowded() && len(main) < 2 {
+			main = append(main, p)
+		} else {
+			others = append(others, p)
+		}
+	}
+	return main, others
+}
+
+// firstCharts draws the main question's charts below the answer.
+func (w *frontWriter) firstCharts(all []plot) {
+	for i, p := range all {
+		w.do(func() error { return w.b.draw(cell(1+i*(secondChart-1), w.row), p) })
+	}
+	if len(all) > 0 {
+		w.chartHeights(chartRows)
+		w.row += chartRows
+	}
+}
+
+// chartHeights gives rows below a chart their height: a row without one of its own has that which suits the program that opens the file.
+func (w *frontWriter) chartHeights(rows int) {
+	for row := range rows {
+		w.do(func() error { return w.b.file.SetRowHeight(frontSheet, w.row+row, 15) })
+	}
 }
 
 // compared is the trial's comparisons, empty ones when there are none.
@@ -98,6 +134,10 @@ func (w *frontWriter) heading() {
 		short = "Nothing can be compared yet; the reasons are on the right."
 	}
 	w.height(w.words(1, len(frontWidths), short, w.b.styles.strong))
+	w.height(w.words(1, len(frontWidths), r.Answer.Note, w.b.styles.captionWrapped))
+	for _, l := range r.MustKnow {
+		w.height(w.words(1, len(frontWidths), upperFirst(l)+".", w.b.styles.captionWrapped))
+	}
 	w.row++
 }
 
@@ -110,7 +150,7 @@ type item struct {
 // answers writes the sentences, and beside them what limits them. The rows are one line high; what takes more goes over several of
 // them, so that the two lists do not pull each other apart.
 func (w *frontWriter) answers() {
-	w.words(1, answersEnd, "Which treatment is ahead of its control, by how much, and how sure", w.b.styles.heading)
+	w.words(1, answersEnd, "In words", w.b.styles.heading)
 	w.words(limitsStart, len(frontWidths), "What this trial cannot show", w.b.styles.heading)
 	w.row++
 	today := w.b.compared().On(w.b.compared().LastDay)
@@ -147,6 +187,12 @@ func (b *workbook) sentences(today *compare.Result) []item {
 			}
 		}
 	}
+	if len(b.compared().Doses) > 0 {
+		list = append(list, item{"Doses", b.styles.strong})
+	}
+	for _, d := range b.compared().Doses {
+		list = append(list, item{d.Words + ".", b.styles.wrapped})
+	}
 	if len(list) > 0 {
 		list = append(list, item{"All other quantities, and all days, are on the sheet “" + comparisonsSheet + "”.", b.styles.captionWrapped})
 	}
@@ -180,18 +226,17 @@ func (b *workbook) limits(today *compare.Result) []item {
 
 // figureHeads are the columns of the front sheet's figures.
 var figureHeads = []string{"treatment", "against", "quantity", "treatment, mean (in its unit)", "control, mean (in its unit)", "× is a ratio, points a difference",
-	"95 %, from", "95 %, to", "p, adjusted (0 to 1)", "answer", "trays (n against n)"}
+	"95 %, from", "95 %, to", "p, adjusted (0 to 1)", "verdict", "trays (n against n)"}
 
 // inFigures are the quantities whose comparisons stand on the front sheet; all others have a sheet of their own.
 var inFigures = []string{compare.RootArea, compare.LeafArea, compare.Chlorotic}
 
-// figures writes the comparisons of areas and of colour as numbers that show the same digits as the terminal.
-func (w *frontWriter) figures() {
-	today := w.b.compared().On(w.b.compared().LastDay)
+// figures writes comparisons as numbers that show the same digits as the terminal.
+func (w *frontWriter) figures(heading string, wanted func(compare.Comparison) bool) {
 	var rows []compare.Comparison
-	for _, match := range today.Matches() {
+	for _, match := range w.b.compared().Matches() {
 		for _, c := range match {
-			if slices.Contains(inFigures, c.Quantity) && c.Kind != compare.Pair {
+			if c.Kind != compare.Pair && wanted(c) {
 				rows = append(rows, c)
 			}
 		}
@@ -199,7 +244,7 @@ func (w *frontWriter) figures() {
 	if len(rows) == 0 {
 		return
 	}
-	w.words(1, len(frontWidths), "The same in figures", w.b.styles.heading)
+	w.words(1, len(frontWidths), heading, w.b.styles.heading)
 	w.row++
 	for i, head := range figureHeads {
 		style := w.b.styles.headNumber
@@ -275,9 +320,7 @@ func (w *frontWriter) charts(all []plot) int {
 			w.do(func() error { return w.b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
 			used = rows
 		}
-		for row := range rows { // a row without a height of its own has that which suits the program that opens the file
-			w.do(func() error { return w.b.file.SetRowHeight(frontSheet, w.row+row, 15) })
-		}
+		w.chartHeights(rows)
 		for i, p := range now {
 			w.do(func() error { return w.b.draw(cell(1+i*(secondChart-1), w.row), p) })
 		}

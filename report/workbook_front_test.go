@@ -300,7 +300,7 @@ func TestTablesAreFrozenFilteredAndPrintTheirHeads(t *testing.T) {
 	for _, n := range book.GetDefinedName() {
 		names[n.Scope+" "+n.Name] = n.RefersTo
 	}
-	for sheet, rows := range map[string]int{comparisonsSheet: len(r.Comparisons), allTraysSheet: 24, allPlugsSheet: 1200} { // 6 trays, 2 days, 2 views, 50 plugs
+	for sheet, rows := range map[string]int{comparisonsSheet: len(r.Comparisons), allTraysSheet: 12, allPlugsSheet: 1200} { // 6 trays, 2 days, 2 sides, 50 plugs
 		panes, err := book.GetPanes(sheet)
 		if err != nil || !panes.Freeze || panes.YSplit != 1 {
 			t.Errorf("%s: panes are %+v (%v)", sheet, panes, err)

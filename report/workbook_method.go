@@ -14,10 +14,11 @@ var comparisonWords = []definition{
 	{"difference", "points, or the unit", "How far above the control; 0 is no difference. Shares, hues and rates are compared so; a difference of two shares is in percentage points."},
 	{"95 % interval", "as what it is of", "In about 95 of 100 such trials the intervals against one control all hold the true ratios or differences. With one tray a treatment it is about these very trays."},
 	{"p, adjusted", "0 to 1", "How often chance alone would give a difference as large, if there were none, allowing for all treatments set against the same control."},
-	{"answer", "", "more, less: the interval leaves no difference out. unclear: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
+	{"verdict", "", "more, less: the interval leaves no difference out. unclear: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
 		"not compared: a figure is missing; the words beside it say which."},
-	{"charts", "", "The bars of ratios are their 95 % intervals. The bars of means go from the lowest to the highest tray; they show how far trays treated alike lie apart, not how sure a " +
+	{"charts", "", "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
+	{"printing", "", "Long tables print their first 30 rows and a tray's sheet one page; to print all of a table, clear its print area."},
 	{"typical plug", "", "The plug whose root area, or from above leaf area, is nearest the median of its tray; never the best one. All pictures of one view are at one scale."},
 }
 

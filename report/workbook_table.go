@@ -16,7 +16,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	if err := b.file.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
 		return err
 	}
-	if err := b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(printed), last), "landscape", 1); err != nil {
+	if err := b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(printed), min(last, rowsPrinted+1)), "landscape", 1); err != nil {
 		return err
 	}
 	s, err := b.rowsOf(sheet)
@@ -65,6 +65,9 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	}
 	return s.Flush()
 }
+
+// rowsPrinted is how many rows of a table are on paper: a page of them. The rest is for the screen, or for whoever clears the print area.
+const rowsPrinted = 30
 
 // tableWriter is what a table is written with: excelize's stream, or cells.
 type tableWriter interface {

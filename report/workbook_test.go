@@ -80,15 +80,15 @@ func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 
 func TestWorkbookDrawsTheTray(t *testing.T) {
 	book := reopen(t, Collect(inventedPlan(), inventedReadings()))
-	if got := fmt.Sprint(book.GetSheetList()); got != "[Result Comparisons All trays All plugs Method Chart data Tray 1 Tray 7]" {
+	if got := fmt.Sprint(book.GetSheetList()); got != "[Result Growth and colour Comparisons All trays All plugs Method Chart data Tray 1 Tray 7]" {
 		t.Errorf("sheets are %s", got)
 	}
-	// The last day first. A block has its heading, a caption, the columns' numbers, five rows and a gap: day 17 from row 3 on, day 10
-	// from row 12.
+	// The last day first. A block has its heading, a caption, the columns' numbers, five rows and a gap: day 17's root area from row 3 on and
+	// brown roots from row 12, day 10's from row 21.
 	for at, want := range map[string]string{
 		"A1": "Tray 7 – base feed", "A3": "Day 17: root area (mm²)", "B6": "60.0",
-		"A12": "Day 10: root area (mm²)", "B14": "1", "A15": "A", "B15": "10.0", "C15": "20.0", "D15": "empty",
-		"E15": "hidden", "K15": "30.0", "B16": "40.0", "C16": "",
+		"A12": "Day 17: brown root share (%)", "B15": "1.0", "A21": "Day 10: root area (mm²)", "B23": "1", "A24": "A", "B24": "10.0", "C24": "20.0", "D24": "empty",
+		"E24": "hidden", "K24": "30.0", "B25": "40.0", "C25": "",
 	} {
 		if got, _ := book.GetCellValue("Tray 7", at); got != want {
 			t.Errorf("%s is %q, want %q", at, got, want)

@@ -25,6 +25,7 @@ type quantity struct {
 var trayQuantities = []quantity{
 	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r PlugRow) measure.Number { return r.RootAreaMM2 }},
 	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r PlugRow) measure.Number { return r.LeafAreaMM2 }},
+	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.RootBrowningPct }},
 	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.ChloroticPct }},
 }
 
@@ -79,15 +80,10 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 		return err
 	}
 	row := 3
-	for i, day := range b.daysOf(tray) {
-		if i > 0 {
-			if err := f.InsertPageBreak(sheet, cell(1, row)); err != nil {
-				return err
-			}
-		}
+	for _, day := range b.daysOf(tray) {
 		for _, q := range trayQuantities {
 			photo, shot := b.photoOf(tray, day, q.view)
-			if !shot {
+			if !shot || !(rounded(b.mostOf(photo, q), q.decimals) > 0) { // a map without anything says nothing
 				continue
 			}
 			top := row
@@ -102,7 +98,7 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 			}
 		}
 	}
-	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(columns+3), max(row-1, 1)), "landscape", 1)
+	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(columns+3), max(row-1, 1)), "portrait", 0)
 }
 
 // daysOf returns the days on which the tray was photographed, the last first. Undated photos stand in the tables only.
@@ -184,8 +180,8 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			return err
 		}
 	}
-	for _, p := range b.trial.Plugs {
-		if p.Photo != photo || p.View != q.view {
+	for _, p := range b.plugsIn(photo) {
+		if p.View != q.view {
 			continue
 		}
 		r, c, ok := cellOf(p.Name, shape.Rows, shape.Columns)
@@ -214,15 +210,45 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 	return nil
 }
 
-// mostOn returns the largest value of a planted plug on that day over all trays, so that trays can be compared by shade.
-func (b *workbook) mostOn(day int, q quantity) measure.Number {
+// plugsIn returns the plugs of a photo.
+func (b *workbook) plugsIn(photo string) []PlugRow {
+	if b.byPhoto == nil {
+		b.byPhoto = map[string][]PlugRow{}
+		for _, p := range b.trial.Plugs {
+			b.byPhoto[p.Photo] = append(b.byPhoto[p.Photo], p)
+		}
+	}
+	return b.byPhoto[photo]
+}
+
+// mostOf returns the largest value of a plant in one photo.
+func (b *workbook) mostOf(photo string, q quantity) measure.Number {
 	most := measure.Missing
-	for _, p := range b.trial.Plugs {
-		counts := p.View == q.view && p.Day == day && !p.Taken.IsZero() && p.State == measure.Planted && !slices.Contains(p.Flags, SparePhoto) && !slices.Contains(p.Flags, NoPlant)
-		if n := q.of(p); counts && n.Known() && !(n <= most) {
+	for _, p := range b.plugsIn(photo) {
+		if n := q.of(p); p.View == q.view && p.counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
+	return most
+}
+
+// mostOn returns the largest value of a plant on that day over all trays, so that trays can be compared by shade.
+func (b *workbook) mostOn(day int, q quantity) measure.Number {
+	key := fmt.Sprint(day, q.title)
+	most, known := b.most[key]
+	if known {
+		return most
+	}
+	most = measure.Missing
+	for _, p := range b.trial.Plugs {
+		if n := q.of(p); p.View == q.view && p.Day == day && p.counts() && n.Known() && !(n <= most) {
+			most = n
+		}
+	}
+	if b.most == nil {
+		b.most = map[string]measure.Number{}
+	}
+	b.most[key] = most
 	return most
 }
 

@@ -48,7 +48,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure", "interaction"}, true: {"day", "all-pairs"}}
+			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure", "interaction"}, true: {"day", "all-pairs", "all"}}
 			for _, name := range belongs[table.File != ""] {
 				if cmd.Flags().Changed(name) {
 					return usageError{fmt.Errorf("--%s goes with %s only", name, map[bool]string{false: "--table", true: "a trial's folder"}[table.File != ""])}
@@ -73,6 +73,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 	f.StringVar(&table.Scale, "scale", "", "log or raw: compare ratios or differences (default: by the rule)")
 	f.StringVar(&table.Procedure, "procedure", "", "one-variance, own-variances or ranks (default: by the rule)")
 	f.StringSliceVar(&table.Interaction, "interaction", nil, "also set BOTH against what its parts give: four `GROUPS`, NEITHER,ONE,OTHER,BOTH")
+	f.BoolVar(&trial.All, "all", false, "show every quantity, growth and colour, and all limits")
 	f.BoolVar(&trial.JSON, "json", false, "print JSON")
 	return cmd
 }

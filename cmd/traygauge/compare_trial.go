@@ -9,11 +9,13 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 )
 
 // trialOptions say what of a trial's comparisons is printed.
@@ -21,6 +23,7 @@ type trialOptions struct {
 	JSON     bool
 	Day      int // -1: the last review
 	AllPairs bool
+	All      bool // sentences, all quantities, growth and colour, all limits
 }
 
 // runCompareTrial prints the comparisons of the trial in folder dir.
@@ -39,13 +42,13 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 		enc := json.NewEncoder(std.Out)
 		enc.SetEscapeHTML(false)
 		enc.SetIndent("", "  ")
-		err = enc.Encode(r)
+		err = enc.Encode(comparedOf(r))
 	} else {
 		day := opts.Day
 		if day < 0 {
 			day = r.LastDay
 		}
-		err = writeComparisons(std.Out, p, r, day)
+		err = writeComparisons(std.Out, p, r, day, opts.All)
 	}
 	if err != nil {
 		return err
@@ -85,44 +88,111 @@ func compareReadings(p *plan.Plan, readings []measure.Reading, dir string, o com
 	return compare.Of(p, readings, log, o), nil
 }
 
-// writeShort writes the last review's sentences, for the report's summary.
-func writeShort(w io.Writer, r *compare.Result) error {
-	if len(r.Days) == 0 {
-		return nil
-	}
-	var out strings.Builder
-	fmt.Fprintf(&out, "\nDay %d, compared\n", r.LastDay)
-	writeWords(&out, r.On(r.LastDay))
-	_, err := io.WriteString(w, out.String())
-	return err
+// comparedJSON is what is printed of comparisons as JSON. Its rows have the names of the columns of comparisons.csv.
+type comparedJSON struct {
+	Title       string               `json:"title"`
+	Days        []int                `json:"days"`
+	LastDay     int                  `json:"last_day"`
+	Answer      compare.Answer       `json:"answer"`
+	Comparisons []map[string]any     `json:"comparisons"`
+	Doses       []compare.DoseTrend  `json:"doses"`
+	Places      []compare.Place      `json:"places"`
+	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
+	Limits      []string             `json:"limits"`
 }
 
-// writeComparisons writes one day's comparisons for people.
-func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int) error {
+func comparedOf(r *compare.Result) comparedJSON {
+	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), r.Trays, r.Limits}
+}
+
+// writeAnswer writes the answer to the main question, a line a treatment and control.
+func writeAnswer(out *strings.Builder, r *compare.Result) {
+	writeParagraph(out, "", r.Answer.Short)
+	for _, l := range r.Answer.Lines {
+		writeItem(out, fmt.Sprintf("%s against %s: %s: %s.", l.Treatment, l.Control, l.Verdict, l.Words))
+	}
+	writeParagraph(out, "", r.Answer.Note)
+	for _, d := range r.Doses {
+		writeItem(out, d.Words+".")
+	}
+}
+
+// writeComparisons writes one day's comparisons for people: the answer and one table, and the rest where all is asked for.
+func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int, all bool) error {
 	var out strings.Builder
 	if len(r.Days) == 0 {
 		fmt.Fprintln(&out, strings.Join(r.Limits, "\n"))
 		_, err := io.WriteString(w, out.String())
 		return err
 	}
-	fmt.Fprintf(&out, "%s: day %d (%s)\n", tame(r.Title), day, p.DateOf(day).Format("2006-01-02"))
-	if len(r.Days) > 1 {
-		fmt.Fprintf(&out, "Measured on %s; --day shows another.\n", daysInWords(r.Days))
-	}
+	fmt.Fprintf(&out, "%s: day %d (%s)\n\n", tame(r.Title), day, p.DateOf(day).Format("2006-01-02"))
+	writeAnswer(&out, r)
 	today := r.On(day)
-	if short := r.Answer.Short; short != "" {
-		fmt.Fprintln(&out, short)
+	if !all {
+		writeTold(&out, today)
+		if len(today.MustKnow) > 0 {
+			out.WriteString("\n")
+		}
+		for _, l := range today.MustKnow {
+			writeItem(&out, upperFirst(l)+".")
+		}
+		rest := "--all shows every quantity, growth and colour, and what limits the results"
+		if len(r.Days) > 1 {
+			rest += fmt.Sprintf("; --day shows another day: photos are from %s", daysInWords(r.Days))
+		}
+		writeParagraph(&out, "\n", rest+".")
+		_, err := io.WriteString(w, out.String())
+		return err
 	}
 	writeWords(&out, today)
 	writeGrowing(&out, today)
 	writeTables(&out, today)
 	writeVariation(&out, today)
-	fmt.Fprintln(&out, "\nRead this with it")
+	if len(r.Places) > 0 {
+		fmt.Fprintln(&out, "\nPlaces on the bench and in the tray")
+	}
+	for _, place := range r.Places {
+		writeItem(&out, place.Words+".")
+	}
+	fmt.Fprintln(&out, "\nWhat limits these results")
 	for _, l := range append(limitsOnce(today), r.Limits...) {
 		writeItem(&out, l)
 	}
 	_, err := io.WriteString(w, out.String())
 	return err
+}
+
+// writeTold writes one table: the sizes, and what else is clear, of each treatment and control.
+func writeTold(out *strings.Builder, r *compare.Result) {
+	rows := [][]string{{"treatment", "against", "quantity", "difference", "95 % interval", "p", "verdict"}}
+	for _, match := range r.Matches() {
+		for _, c := range match {
+			if !c.Told() || c.Quantity == compare.Stand && c.Verdict != compare.More && c.Verdict != compare.Less {
+				continue
+			}
+			against := c.Control
+			if c.Kind == compare.Interaction {
+				against = list(c.Parts) + " together"
+			}
+			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), string(c.Verdict)})
+		}
+	}
+	if len(rows) > 1 {
+		out.WriteString("\n")
+		writeAligned(out, rows)
+	}
+}
+
+// list joins words: "a", "a and b".
+func list(words []string) string { return strings.Join(words, " and ") }
+
+func upperFirst(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[size:], ".")
+}
+
+func pFigure(c compare.Comparison) string {
+	return strings.TrimPrefix(strings.TrimPrefix(compare.PWords(c.P), "p = "), "p ")
 }
 
 // writeWords writes the sentences that matter for each pair of treatments.
@@ -165,7 +235,7 @@ func limitsOnce(r *compare.Result) []string {
 }
 
 // comparisonHeads are the columns of a comparison's table.
-var comparisonHeads = []string{"", "treatment", "control", "difference", "95 % interval", "p", "so", "measuring"}
+var comparisonHeads = []string{"", "treatment", "control", "difference", "95 % interval", "p", "verdict", "from measuring"}
 
 // writeTables writes a table for each pair of treatments.
 func writeTables(out *strings.Builder, r *compare.Result) {
@@ -173,8 +243,7 @@ func writeTables(out *strings.Builder, r *compare.Result) {
 		fmt.Fprintf(out, "\n%s\n", tame(match[0].Match()))
 		rows := [][]string{comparisonHeads}
 		for _, c := range match {
-			p := strings.TrimPrefix(strings.TrimPrefix(compare.PWords(c.P), "p = "), "p ")
-			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), p,
+			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), pFigure(c),
 				string(c.Verdict), percent(c.MeasuringShare)})
 		}
 		writeAligned(out, rows)
@@ -281,13 +350,23 @@ func writeAligned(out *strings.Builder, rows [][]string) {
 }
 
 // writeItem writes one item of a list, its lines at most 110 wide.
-func writeItem(out *strings.Builder, text string) {
+func writeItem(out *strings.Builder, text string) { writeWrapped(out, "  - ", "    ", text) }
+
+// writeParagraph writes text in lines of at most 110.
+func writeParagraph(out *strings.Builder, before, text string) {
+	if text != "" {
+		out.WriteString(before)
+		writeWrapped(out, "", "", text)
+	}
+}
+
+func writeWrapped(out *strings.Builder, first, others, text string) {
 	const most = 110
-	line := "  - "
+	line := first
 	for _, word := range strings.Fields(tame(text)) {
 		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > most {
 			out.WriteString(strings.TrimRight(line, " ") + "\n")
-			line = "    "
+			line = others
 		}
 		line += word + " "
 	}

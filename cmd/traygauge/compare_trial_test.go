@@ -24,36 +24,57 @@ func TestCompareTrial(t *testing.T) {
 	}
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
-		"base feed against water only",
-		"one tray a treatment, so nothing can be claimed of a treatment", // first of all
-		"between these trays, not between treatments",
+		"Root area, day 10: one tray a treatment, so nothing can be claimed of a treatment.", // first of all
+		"base feed against water only: these trays only: 2.25 times",
+		"spans everything",
 		"× 2.25", // 45 against 20
-		"these trays only",
-		"nothing here is a claim about a treatment",
+		"Every treatment has one tray",
+		"--all shows every quantity",
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(out), " "), words) {
 			t.Errorf("%q is not in\n%s", words, out)
 		}
 	}
-	if strings.Contains(out, "NaN") || strings.Contains(out, "Inf") {
-		t.Errorf("not for people:\n%s", out)
+	if lines := strings.Count(out, "\n"); lines > 20 {
+		t.Errorf("%d lines for one comparison:\n%s", lines, out)
+	}
+	_, all, _ := call("compare", comparedTrial(t), "--all")
+	for _, words := range []string{"base feed against water only", "between these trays, not between treatments", "Growth and colour", "nothing here is a claim about a treatment"} {
+		if !strings.Contains(strings.Join(strings.Fields(all), " "), words) {
+			t.Errorf("%q is not in\n%s", words, all)
+		}
+	}
+	if strings.Contains(out+all, "NaN") || strings.Contains(out+all, "Inf") {
+		t.Errorf("not for people:\n%s%s", out, all)
 	}
 }
 
 func TestCompareTrialJSON(t *testing.T) {
 	code, out, errs := call("compare", comparedTrial(t), "--json", "--day", "10")
-	var r compare.Result
+	var r comparedJSON
 	if err := json.Unmarshal([]byte(out), &r); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v: %s", code, err, errs)
 	}
 	c := r.Comparisons[0]
-	if c.Quantity != compare.RootArea || c.Estimate != 2.25 || c.P.Known() || c.Verdict != compare.TheseTrays {
+	if c["quantity"] != compare.RootArea || c["ratio"] != 2.25 || c["p_adjusted"] != nil || c["verdict"] != string(compare.TheseTrays) || r.Answer.Quantity != compare.RootArea {
 		t.Errorf("%+v", c)
 	}
-	for _, key := range []string{`"p_adjusted": null`, `"explained_by_tray_variation": `, `"measurement_share_pct": null`} {
-		if !strings.Contains(out, key) {
-			t.Errorf("%s is not in\n%s", key, out)
+	// The names are the columns of comparisons.csv and no others.
+	dir := comparedTrial(t)
+	call("report", dir)
+	text, err := os.ReadFile(filepath.Join(dir, "report", "comparisons.csv"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	header, _, _ := strings.Cut(string(text), "\n")
+	for _, name := range strings.Split(header, ",") {
+		if _, ok := c[name]; !ok {
+			t.Errorf("%s is in the CSV and not in the JSON", name)
 		}
+		delete(c, name)
+	}
+	if len(c) > 0 {
+		t.Errorf("in the JSON alone: %v", c)
 	}
 }
 
@@ -77,7 +98,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 func TestReportCompares(t *testing.T) {
 	dir := comparedTrial(t)
 	code, out, errs := call("report", dir)
-	if code != exitOK || !strings.Contains(out, "Day 10, compared") {
+	if code != exitOK || !strings.Contains(out, "Root area, day 10: one tray a treatment") {
 		t.Errorf("exit %d: %s\n%s", code, errs, out)
 	}
 	f, err := os.Open(filepath.Join(dir, "report", "comparisons.csv"))

@@ -68,7 +68,7 @@ type reported struct {
 	Unused []report.UnusedPhoto `json:"unused"`
 	Broken []string             `json:"broken"` // readings that are to be made again
 
-	Compared *compare.Result `json:"compared"`
+	Compared comparedJSON `json:"compared"`
 }
 
 // runReport writes the report of the trial in folder dir.
@@ -107,7 +107,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		files = append(files, opts.Picture)
 	}
 	trial, compared := page.Trial, page.Compared
-	result := reported{Files: files, Compared: compared, Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
+	result := reported{Files: files, Compared: comparedOf(compared), Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
 	for _, b := range broken {
 		result.Broken = append(result.Broken, b.Error())
 	}
@@ -116,7 +116,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		enc.SetIndent("", "  ")
 		err = enc.Encode(result)
 	} else {
-		err = printReported(std, trial, result)
+		err = printReported(std, compared, result)
 	}
 	if err != nil {
 		return err
@@ -165,7 +165,9 @@ func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, s
 	page = report.Page{Dir: dir, Public: public, Readings: readings}
 	if public {
 		page.Trial, page.Readings = report.CollectPublic(p, readings)
-		page.Compared = compare.Of(page.Trial.Plan, page.Readings, nil, compare.Options{}) // the log's notes are not for everybody
+		if page.Compared, err = compareReadings(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, std); err != nil {
+			return page, err
+		}
 		tellReasons(std, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)
@@ -261,12 +263,11 @@ func printLost(std *streams, lost []string, reported []measure.TrialConcern) {
 	}
 }
 
-// printReported writes the summary to Out; what needs attention and where the files are goes to Err.
-func printReported(std *streams, trial *report.Trial, r reported) error {
-	if err := report.WriteSummary(std.Out, trial); err != nil {
-		return err
-	}
-	if err := writeShort(std.Out, r.Compared); err != nil {
+// printReported writes the answer to Out; what needs attention and where the files are goes to Err.
+func printReported(std *streams, compared *compare.Result, r reported) error {
+	var out strings.Builder
+	writeAnswer(&out, compared)
+	if _, err := io.WriteString(std.Out, out.String()); err != nil {
 		return err
 	}
 	for _, u := range r.Unused {

@@ -84,8 +84,8 @@ func TestReport(t *testing.T) {
 	if code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if !strings.Contains(out, "20.00 ± 0.80") || !strings.Contains(out, "45.0 ± 1.8") {
-		t.Errorf("the summary lacks the trays' means of 20 and 45 mm²:\n%s", out)
+	if !strings.HasPrefix(out, "Root area, day 10: one tray a treatment") || strings.Count(out, "\n") > 6 {
+		t.Errorf("want the answer and no more:\n%s", out)
 	}
 	text, err := os.ReadFile(filepath.Join(dir, "report", "plugs.csv"))
 	if err != nil {
@@ -106,7 +106,7 @@ func TestReportGoesOnAfterABrokenReading(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, out, errs := call("report", dir)
-	if code != exitAttention || !strings.Contains(out, "20.00") {
+	if code != exitAttention || out == "" {
 		t.Errorf("exit code %d, summary:\n%s", code, out)
 	}
 	if !strings.Contains(errs, "bbbb.json") || !strings.Contains(errs, "delete it and run `traygauge measure` again") {

@@ -103,15 +103,20 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 			continue
 		}
 		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords()})
-		switch against := fmt.Sprintf("%s against %s", c.Treatment, c.Control); c.Verdict {
+		add := func(to *[]string) {
+			if !slices.Contains(*to, c.Treatment) {
+				*to = append(*to, c.Treatment)
+			}
+		}
+		switch c.Verdict {
 		case More, Less:
 			clear = append(clear, fmt.Sprintf("%s: %s %s.", upper(c.Treatment), c.size(), c.Control))
 		case Unclear:
-			unclear = append(unclear, against)
+			add(&unclear)
 		case TheseTrays:
-			single = append(single, against)
+			add(&single)
 		default:
-			missing = append(missing, against)
+			add(&missing)
 		}
 	}
 	var parts []string
@@ -119,10 +124,10 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		parts = append(parts, strings.Join(clear, " "))
 	}
 	if len(unclear) > 0 {
-		parts = append(parts, "Unclear: "+list(unclear)+".")
+		parts = append(parts, "Unclear for "+list(unclear)+".")
 	}
 	if len(single) > 0 {
-		words := "Only one tray each, so nothing can be claimed: " + list(single) + "."
+		words := "Only one tray each, so nothing can be claimed of " + list(single) + "."
 		if len(clear)+len(unclear) == 0 {
 			words = "one tray a treatment, so nothing can be claimed of a treatment."
 		}
@@ -144,7 +149,7 @@ func (c Comparison) answerWords() string {
 		return why
 	}
 	words := fmt.Sprintf("%s, %s", c.sizeAlone(), c.interval())
-	if c.Verdict == TheseTrays {
+	if c.Verdict == TheseTrays && !c.SaysNothing() {
 		words += " between these trays"
 	}
 	if take := c.TakesWords(); take != "" {

@@ -29,7 +29,7 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 		roots(1, 14, 9.9, 10.1), roots(2, 14, 11.9, 12.1), roots(3, 14, 39, 41), roots(4, 14, 44, 46), roots(5, 14, 11, 11.2), roots(6, 14, 12, 12.2),
 	}
 	r := Of(p, photos, nil, Options{})
-	if want := "Root area, day 14: Feed: 3.9 times that of water only. Unclear: seaweed against water only."; r.Answer.Short != want || !r.Answer.Planned || len(r.Answer.Lines) != 2 {
+	if want := "Root area, day 14: Feed: 3.9 times that of water only. Unclear for seaweed."; r.Answer.Short != want || !r.Answer.Planned || len(r.Answer.Lines) != 2 {
 		t.Errorf("%+v, want %q", r.Answer, want)
 	}
 	var ps []float64
@@ -67,7 +67,7 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 // Where nothing was compared, nothing is called unclear.
 func TestNothingComparedIsNotUnclear(t *testing.T) {
 	r := Of(threeOnWater(2), []measure.Reading{roots(3, 14, 5, 6), roots(4, 14, 5, 6)}, nil, Options{})
-	if want := "Root area, day 14: Not compared: feed against water only and seaweed against water only."; r.Answer.Short != want {
+	if want := "Root area, day 14: Not compared: feed and seaweed."; r.Answer.Short != want {
 		t.Errorf("%q, want %q", r.Answer.Short, want)
 	}
 }
@@ -109,5 +109,23 @@ func TestTraysNeeded(t *testing.T) {
 	}
 	if power := float64(found) / float64(tried); power < 0.78 || power > 0.90 { // whole trays: a little more than 80 %
 		t.Errorf("%d trays a treatment find it in %.0f %% of trials", n, 100*power)
+	}
+}
+
+// An interval from a tenth to ten times, or from half of all plants fewer to half of all more, is no result.
+func TestIntervalsThatSpanEverything(t *testing.T) {
+	for _, c := range []struct {
+		scale       Scale
+		unit        string
+		low, high   measure.Number
+		saysNothing bool
+	}{
+		{Ratio, "mm²", 0.09, 11, true}, {Ratio, "mm²", 0.2, 20, false}, {Ratio, "mm²", 0.05, 0.5, false},
+		{Difference, "%", -100, 100, true}, {Difference, "%", -66, 64, true}, {Difference, "%", -20, 90, false}, {Difference, "°", -90, 90, false},
+	} {
+		got := Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high}
+		if got.SaysNothing() != c.saysNothing || c.saysNothing && got.IntervalWords() != "spans everything" {
+			t.Errorf("%v: %v, %q", c, got.SaysNothing(), got.IntervalWords())
+		}
 	}
 }

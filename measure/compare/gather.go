@@ -25,12 +25,31 @@ type trial struct {
 	photos map[occasion]measure.Reading
 	limits []string // what was found on the way
 	memo   memo
-	bares  map[occasion]map[string]bool // see bare
+	kept
+}
+
+// kept is what was worked out once and is asked for again by many comparisons.
+type kept struct {
+	bares   map[occasion]map[string]bool // see bare
+	seen    map[occasion][]measure.Plug  // see plants
+	figures map[figureKey]figureFound    // see figureOf
+	commons map[figureKey]float64        // see smallestRelU; of a tray 0: the day's smallest
+}
+
+type figureKey struct {
+	quantity  string
+	day, tray int
+}
+
+type figureFound struct {
+	figure figure
+	ok     bool
 }
 
 // gather keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
 func gather(p *plan.Plan, readings []measure.Reading) *trial {
-	t := &trial{plan: inSomeZone(p), photos: map[occasion]measure.Reading{}, memo: memo{}, bares: map[occasion]map[string]bool{}}
+	t := &trial{plan: inSomeZone(p), photos: map[occasion]measure.Reading{}, memo: memo{},
+		kept: kept{map[occasion]map[string]bool{}, map[occasion][]measure.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
 	all := map[occasion][]measure.Reading{}
 	unusable, undated, settings := 0, 0, map[string]bool{}
 	strangers := map[int]bool{}
@@ -107,7 +126,17 @@ func (f figure) within() float64 {
 }
 
 // figureOf returns q's figure of a tray on a day; ok is false when nothing was measured.
-func (t *trial) figureOf(q quantity, day, tray int) (f figure, ok bool) {
+func (t *trial) figureOf(q quantity, day, tray int) (figure, bool) {
+	key := figureKey{q.name, day, tray}
+	found, ok := t.figures[key]
+	if !ok {
+		found.figure, found.ok = t.workOut(q, day, tray)
+		t.figures[key] = found
+	}
+	return found.figure, found.ok
+}
+
+func (t *trial) workOut(q quantity, day, tray int) (f figure, ok bool) {
 	r, ok := t.photos[occasion{day, tray, q.view}]
 	if !ok {
 		return figure{}, false
@@ -165,6 +194,10 @@ func (t *trial) plugs(q quantity, day, tray int) map[string]float64 {
 // plants returns the plugs of a tray that count on a day in a view. Empty, hidden and excluded plugs are left out, and from
 // below also those in which no plant is seen from above.
 func (t *trial) plants(view string, day, tray int) []measure.Plug {
+	at := occasion{day, tray, view}
+	if plants, ok := t.seen[at]; ok {
+		return plants
+	}
 	var bare map[string]bool
 	if view == "roots" {
 		bare = t.bare(day, tray)
@@ -175,6 +208,7 @@ func (t *trial) plants(view string, day, tray int) []measure.Plug {
 			plants = append(plants, p)
 		}
 	}
+	t.seen[at] = plants
 	return plants
 }
 

@@ -140,7 +140,7 @@ func (t *trial) leftBare(day, tray int) int {
 }
 
 // limitsOf says what holds for all of a trial's comparisons.
-func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
+func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	limits := []string{}
 	if len(t.days) == 0 {
 		return append(append(limits, "no usable photo: nothing can be compared yet"), t.limits...)
@@ -162,11 +162,12 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	}
 	switch {
 	case !replicated:
-		limits = append(limits, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
+		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
 			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
-		limits = append(limits, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
+	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
 		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
 	}
@@ -179,7 +180,9 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry) []string {
 	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)
-	return append(limits, notesOfTrays(t.plan, log)...)
+	notes := notesOfTrays(t.plan, log, public)
+	r.MustKnow = append(r.MustKnow, notes...)
+	return append(limits, notes...)
 }
 
 // exploratory counts the comparisons that were adjusted together.
@@ -191,13 +194,19 @@ func exploratory(r *Result) int {
 	return n
 }
 
-// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference.
-func notesOfTrays(p *plan.Plan, log []plan.Entry) []string {
+// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference. In public its words
+// are left out and the tray and day remain.
+func notesOfTrays(p *plan.Plan, log []plan.Entry, public bool) []string {
 	var notes []string
 	for _, e := range log {
-		if e.Tray > 0 && e.What != plan.Feeding && e.Note != "" {
-			notes = append(notes, fmt.Sprintf("tray %d, day %d, in the log: %s", e.Tray, p.DayOf(e.When), e.Note))
+		if e.Tray == 0 || e.What == plan.Feeding || e.Note == "" {
+			continue
 		}
+		said := e.Note
+		if public {
+			said = "something other than the treatment happened to it"
+		}
+		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", e.Tray, p.TreatmentOf(e.Tray), p.DayOf(e.When), said))
 	}
 	return notes
 }

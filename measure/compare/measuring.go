@@ -53,11 +53,16 @@ func (t *trial) inCommon(q quantity, day, tray int) float64 {
 	if c := t.smallestRelU(q, day, tray, false); !math.IsNaN(c) {
 		return c
 	}
-	least := nan
-	for _, other := range t.plan.Trays {
-		if c := t.smallestRelU(q, day, other.Number, false); !(c >= least) && !math.IsNaN(c) {
-			least = c
+	key := figureKey{q.name, day, 0}
+	least, known := t.commons[key]
+	if !known {
+		least = nan
+		for _, other := range t.plan.Trays {
+			if c := t.smallestRelU(q, day, other.Number, false); !(c >= least) && !math.IsNaN(c) {
+				least = c
+			}
 		}
+		t.commons[key] = least
 	}
 	if math.IsNaN(least) {
 		return t.smallestRelU(q, day, tray, true)

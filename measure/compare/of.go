@@ -12,6 +12,7 @@ import (
 // Options say what is compared beside each treatment with its controls. The zero value works.
 type Options struct {
 	AllPairs bool // also every treatment with every other
+	Public   bool // the log's own words are left out: that something happened to a tray is said, not what
 }
 
 // Level is the confidence level of all intervals.
@@ -29,10 +30,13 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 		}
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
+	if r.LastDay >= 0 {
+		r.Doses, r.Places = t.doseTrends(r.LastDay), t.places(r.LastDay)
+	}
 	q := t.questionOf(r)
 	t.sortRoles(r, q)
 	r.Answer = t.answer(r, q)
-	r.Limits = t.limitsOf(r, log)
+	r.Limits = t.limitsOf(r, log, o.Public)
 	return r
 }
 

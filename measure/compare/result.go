@@ -14,9 +14,12 @@ type Result struct {
 	LastDay     int          `json:"last_day"` // the last of them that is a review day, or else the last; -1 when there is none
 	Answer      Answer       `json:"answer"`   // to the main question
 	Comparisons []Comparison `json:"comparisons"`
+	Doses       []DoseTrend  `json:"doses"`   // of the last review
+	Places      []Place      `json:"places"`  // on the bench and in the tray, of the last review
 	Figures     []Figures    `json:"figures"` // what was compared
 	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
 	Limits      []string     `json:"limits"`  // what holds for all of it
+	MustKnow    []string     `json:"-"`       // those of them without which a result is misread: too few trays, accidents
 }
 
 // Kind says what is set against what.

@@ -10,7 +10,7 @@ import (
 
 // On returns what r says of one day.
 func (r *Result) On(day int) *Result {
-	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Answer: r.Answer, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits}
+	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Answer: r.Answer, Doses: r.Doses, Places: r.Places, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits, MustKnow: r.MustKnow}
 	if slices.Contains(r.Days, day) {
 		s.Days = append(s.Days, day)
 	}
@@ -116,9 +116,20 @@ func shortPoints(unit string) string {
 	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
 }
 
+// SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, or from half of all
+// plants fewer to half of all more. It is in comparisons.csv and is not shown as a result.
+func (c Comparison) SaysNothing() bool {
+	if c.Scale == Ratio {
+		return c.Lower < 0.1 && c.Upper > 10
+	}
+	return c.Unit == "%" && c.Lower <= -50 && c.Upper >= 50
+}
+
 // IntervalWords is the interval as a table shows it.
 func (c Comparison) IntervalWords() string {
 	switch {
+	case c.SaysNothing():
+		return "spans everything"
 	case !c.Lower.Known() || !c.Upper.Known():
 		return ""
 	case c.Scale == Ratio:

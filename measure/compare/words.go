@@ -93,6 +93,8 @@ func (c Comparison) interval() string {
 	switch {
 	case !c.Lower.Known():
 		return "no interval"
+	case c.SaysNothing():
+		return "the interval spans everything"
 	case c.Scale == Ratio:
 		return fmt.Sprintf("95 %% interval %s to %s", c.figure(c.Lower), c.figure(c.Upper))
 	case c.Kind != Interaction && (c.Verdict == More || low > 0):

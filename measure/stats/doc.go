@@ -11,6 +11,7 @@
 //	KruskalWallis                  do any differ, by ranks
 //	Dunnett, TukeyKramer           each against a control, all pairs; one variance for all
 //	WelchToControl, GamesHowell    the same where variances differ
+//	WilliamsTrend                  do means rise or fall with the dose?
 //	RanksToControl, RankPairs      the same by ranks
 //	PairwiseT, Adjust              pairs with Holm, Bonferroni or Benjamini-Hochberg
 //	Log, Comparisons.Ratios        the logarithms of groups; differences of logarithms read as ratios

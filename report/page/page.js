@@ -3,7 +3,7 @@
 (function () {
   const form = document.getElementById("filter");
   const said = document.getElementById("filtered");
-  const filtered = document.querySelectorAll("[data-day],[data-treatment],[data-quantity]");
+  const filtered = [...document.querySelectorAll("[data-day],[data-treatment],[data-quantity]")].filter((el) => !el.closest("#answer"));
   form.hidden = false;
 
   function fits(el, want) {
@@ -16,7 +16,7 @@
   function show() {
     const want = Object.fromEntries(new FormData(form));
     for (const el of filtered) el.hidden = !fits(el, want);
-    for (const el of document.querySelectorAll(".group,.growth")) {
+    for (const el of document.querySelectorAll("#intervals .group,.growth")) {
       if (!el.hidden) el.hidden = !el.querySelector(".row:not([hidden]),.panel:not([hidden])");
     }
     if (want.day) for (const el of document.querySelectorAll("details.day:not([hidden])")) el.open = true;
@@ -42,7 +42,7 @@
   // Paper cannot be unfolded: days and figures are printed open, pictures of what was counted are not.
   let opened = [];
   addEventListener("beforeprint", () => {
-    opened = [...document.querySelectorAll("details.fold:not([open]),.growth details.how:not([open])")];
+    opened = [...document.querySelectorAll(".growth details.how:not([open])")];
     for (const el of opened) el.open = true;
   });
   addEventListener("afterprint", () => { for (const el of opened) el.open = false; });

@@ -1,0 +1,156 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/measure/stats"
+)
+
+// Place says what a tray's place on the bench, or a plug's place in its tray, made of a quantity on a day.
+type Place struct {
+	Day      int            `json:"day"`
+	Quantity string         `json:"quantity"`
+	Kind     string         `json:"kind"` // "edge of the tray" or "place on the bench"
+	Ratio    measure.Number `json:"ratio"`
+	Lower    measure.Number `json:"ratio_lower_95"`
+	Upper    measure.Number `json:"ratio_upper_95"`
+	P        measure.Number `json:"p"`
+	Trays    int            `json:"trays_n"`
+	Words    string         `json:"words"`
+}
+
+// The kinds of place.
+const (
+	TrayEdge   = "edge of the tray"
+	BenchPlace = "place on the bench"
+)
+
+// places looks at root and leaf area on a day.
+func (t *trial) places(day int) []Place {
+	all := []Place{}
+	for _, name := range trended {
+		q := quantityCalled(name)
+		if p, ok := t.edge(q, day); ok {
+			all = append(all, p)
+		}
+		if p, ok := t.bench(t.layoutOf(q, day)); ok {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// edge compares the plugs on the tray's rim with those inside, tray by tray: the mean of the trays' log ratios with its t interval
+// (a paired comparison, the tray being the pair).
+func (t *trial) edge(q quantity, day int) (Place, bool) {
+	rim := map[string]bool{}
+	for r := range t.plan.Tray.Rows {
+		for c := range t.plan.Tray.Columns {
+			rim[plan.PlugName(r, c)] = r == 0 || c == 0 || r == t.plan.Tray.Rows-1 || c == t.plan.Tray.Columns-1
+		}
+	}
+	var logs []float64
+	for _, tray := range t.plan.Trays {
+		var outer, inner []float64
+		for name, v := range t.plugs(q, day, tray.Number) {
+			if on, known := rim[name]; known && on {
+				outer = append(outer, v)
+			} else if known {
+				inner = append(inner, v)
+			}
+		}
+		slices.Sort(outer)
+		slices.Sort(inner)
+		if r := math.Log(mean(outer) / mean(inner)); len(outer) > 2 && len(inner) > 2 && !math.IsNaN(r) && !math.IsInf(r, 0) {
+			logs = append(logs, r)
+		}
+	}
+	if len(logs) < 2 {
+		return Place{}, false
+	}
+	m, df := mean(logs), float64(len(logs)-1)
+	se := math.Sqrt(variance(logs) / float64(len(logs)))
+	half := se * stats.TwoSidedTQuantile(1-Level, df)
+	p := Place{Day: day, Quantity: q.name, Kind: TrayEdge, Ratio: number(math.Exp(m)), Lower: number(math.Exp(m - half)), Upper: number(math.Exp(m + half)),
+		P: measure.Missing, Trays: len(logs)}
+	if se > 0 {
+		p.P = number(stats.TwoSidedT(math.Abs(m)/se, df))
+	}
+	p.Words = fmt.Sprintf("Plugs on the trays' rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.name, float64(p.Lower), float64(p.Upper), p.Trays)
+	return p, true
+}
+
+// bench looks whether trays treated alike differ with their place along the bench, by the common slope within treatments (analysis of
+// covariance, Snedecor & Cochran 1989, Statistical Methods, ch. 18), and names the treatment whose places were the better ones. The ratio is
+// that from the first place to the last. Comparisons are not adjusted for it: with few trays the slope is hardly known.
+func (t *trial) bench(l *layout) (Place, bool) {
+	at := map[int]float64{}
+	first, last := math.Inf(1), math.Inf(-1)
+	for _, tray := range t.plan.Trays {
+		if tray.Position > 0 {
+			at[tray.Number] = float64(tray.Position)
+			first, last = math.Min(first, at[tray.Number]), math.Max(last, at[tray.Number])
+		}
+	}
+	if l.scale != Ratio || last <= first {
+		return Place{}, false
+	}
+	sxy, sxx, syy, df := 0.0, 0.0, 0.0, -1
+	stood := map[string]float64{}
+	for _, g := range l.groups {
+		var xs, ys []float64
+		for _, f := range g.figures {
+			if x, ok := at[f.tray]; ok {
+				xs, ys = append(xs, x), append(ys, l.y(f))
+			}
+		}
+		if len(xs) == 0 {
+			continue
+		}
+		mx, my := mean(xs), mean(ys)
+		stood[g.treatment] = mx
+		for i := range xs {
+			sxy, sxx, syy = sxy+(xs[i]-mx)*(ys[i]-my), sxx+(xs[i]-mx)*(xs[i]-mx), syy+(ys[i]-my)*(ys[i]-my)
+		}
+		df += len(xs) - 1
+	}
+	if df < 1 || !(sxx > 0) {
+		return Place{}, false
+	}
+	slope := sxy / sxx
+	se := math.Sqrt(math.Max(0, syy-slope*sxy) / float64(df) / sxx)
+	if !(se > 0) {
+		return Place{}, false
+	}
+	along, half := slope*(last-first), se*(last-first)*stats.TwoSidedTQuantile(1-Level, float64(df))
+	p := Place{Day: l.day, Quantity: l.name, Kind: BenchPlace, Ratio: number(math.Exp(along)), Lower: number(math.Exp(along - half)), Upper: number(math.Exp(along + half)),
+		P: number(stats.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
+	p.Words = fmt.Sprintf("From place %.0f to place %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))
+	if p.P < 1-Level {
+		p.Words += t.betterPlaces(stood, slope)
+	}
+	return p, true
+}
+
+// betterPlaces names the treatment whose places give it the greatest advantage over one of its controls.
+func (t *trial) betterPlaces(stood map[string]float64, slope float64) string {
+	most, words := 0.0, ""
+	for _, treatment := range t.plan.Treatments {
+		for _, control := range treatment.CompareWith {
+			here, ok := stood[treatment.Name]
+			there, also := stood[control]
+			if gain := slope * (here - there); ok && also && math.Abs(gain) > math.Abs(most) {
+				better, worse := treatment.Name, control
+				if gain < 0 {
+					better, worse = control, treatment.Name
+				}
+				most, words = gain, fmt.Sprintf("; %s had the better places, worth %.2f times against %s", better, math.Exp(math.Abs(gain)), worse)
+			}
+		}
+	}
+	return words
+}

@@ -1,0 +1,66 @@
+package report
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"math/rand/v2"
+	"testing"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/plan"
+)
+
+// wholeSeason is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on eight days from above and from
+// below, with trays and plugs that vary: 48 000 plugs.
+func wholeSeason() (*plan.Plan, []measure.Reading) {
+	p, _ := largeTrial()
+	p.ReviewDays = []int{7, 10, 14, 17, 21, 24, 28, 31}
+	p.MainQuestion = plan.Question{Quantity: compare.LeafArea, Day: 31, WorthPct: 20, Line: 1}
+	r := rand.New(rand.NewPCG(60, 50))
+	var readings []measure.Reading
+	for _, tray := range p.Trays {
+		for _, day := range p.ReviewDays {
+			var roots, leaves []measure.Plug
+			on := math.Exp(0.1 * r.NormFloat64())
+			for i := range 50 {
+				name := plan.PlugName(i/10, i%10)
+				size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
+				roots, leaves = append(roots, rootPlug(name, size, 9*r.Float64())), append(leaves, leafPlug(name, 10*size, 20*r.Float64()))
+				leaves[i].LeafHueDeg = measure.Number(118 + 3*r.NormFloat64())
+			}
+			for view, plugs := range map[string][]measure.Plug{"roots": roots, "shoots": leaves} {
+				readings = append(readings, reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, taken(day, 9, tray.Number), placed(plugs...)...))
+			}
+		}
+	}
+	return p, readings
+}
+
+// BenchmarkCompareAWholeSeason compares wholeSeason, as `traygauge compare` does once it has read the readings.
+func BenchmarkCompareAWholeSeason(b *testing.B) {
+	p, readings := wholeSeason()
+	for b.Loop() {
+		compare.Of(p, readings, nil, compare.Options{})
+	}
+	b.ReportMetric(peakMB(), "peak-MB")
+}
+
+// BenchmarkReportAWholeSeason writes all that `traygauge report` writes of wholeSeason, without the photos' pictures.
+func BenchmarkReportAWholeSeason(b *testing.B) {
+	p, readings := wholeSeason()
+	for b.Loop() {
+		page := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+		for _, err := range []error{WritePlugsCSV(io.Discard, page.Trial), WritePhotosCSV(io.Discard, page.Trial), WriteTraysCSV(io.Discard, page.Trial),
+			WriteComparisonsCSV(io.Discard, page.Compared), WriteWorkbook(io.Discard, page.Trial, WorkbookOptions{Compared: page.Compared})} {
+			if err != nil {
+				b.Fatal(err)
+			}
+		}
+		if _, err := WritePage(io.Discard, page); err != nil {
+			b.Fatal(err)
+		}
+	}
+	b.ReportMetric(peakMB(), "peak-MB")
+}
