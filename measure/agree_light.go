@@ -9,10 +9,10 @@ import (
 
 // The card shows the light where it lies; the tray's plastic shows whether the rest of the tray has the same. Over drawn photos its colour
 // changes by up to 1.2 times; from 1.5 on, half a tray under a pink lamp, leaves turn yellow by it and roots brown. Its brightness changes
-// by up to 2 times, and roots keep their areas down to a third of the light; at a fifth a seventh of them is missed.
+// by up to 3 times, and roots keep their areas down to a third of the light; at a fifth a seventh of them is missed.
 const (
 	mostColourChange = 1.5
-	mostLightChange  = 3.3
+	mostLightChange  = 3.5
 
 	mixedLight = "mixed light"
 	shadow     = "shadow"
@@ -38,7 +38,7 @@ func evenLight(e evidence) *Concern {
 			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
 	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
 		return &Concern{Kind: shadow,
-			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f may be", u.Light, mostLightChange),
+			Words:  fmt.Sprintf("a shadow lies on the tray: where it is brightest it has %.1f times the light of where it is darkest, up to %.1f may be", u.Light, mostLightChange),
 			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
 	}
 	return nil

@@ -13,6 +13,7 @@ import (
 // has 46 %; where algae look like plants from below, there is more root than that. The network for roots sees at least 8 mm² of root a plug from below, and less than 3 mm² on a bare top, which fills its cell.
 const (
 	greenWorthALook  = 0.003 // seedlings with two leaves of 6 mm are as green as 0.5 % of their tray
+	hardlyAnyShare   = 0.1   // of the plugs: so few may be algae
 	leastPlantShare  = 0.2   // of the plugs
 	cellsLookedAt    = 12
 	fewestPlugs      = 3     // of these
@@ -66,11 +67,15 @@ func rootsBesideShoots(e evidence) *Concern {
 			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
 			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
 	}
-	if n > 0 {
+	if float64(n) > hardlyAnyShare*float64(cells) {
 		return nil
 	}
+	seen := "not one plant was"
+	if n > 0 {
+		seen = fmt.Sprintf("only %s", counted(n, "plant was", "plants were"))
+	}
 	return &Concern{Kind: hardlyPlant,
-		Words:  fmt.Sprintf("not one plant was seen on %d plugs", cells),
+		Words:  fmt.Sprintf("%s seen on %d plugs", seen, cells),
 		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
 }
 

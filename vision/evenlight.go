@@ -1,12 +1,14 @@
 package vision
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
-// Uneven is how far the light on a tray changes from part to part, by the tray's own plastic, which is one colour: the largest over the smallest
-// of the parts. 1 is even; 0 is not seen.
+// Uneven is how far the light on a tray changes over it, by the tray's own plastic, which is one colour. 1 is even; 0 is not seen.
 type Uneven struct {
-	Light  float64 // how bright
-	Colour float64 // red over green, or blue over green, whichever changes more
+	Light  float64 // the brightest tenth of the places over the darkest
+	Colour float64 // of the tray's parts: the largest of red over green, or blue over green, over the smallest
 }
 
 // The tray is looked at in parts of three by two; a part counts with so many places between cells at which the plastic shows.
@@ -30,21 +32,27 @@ func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
 		x, y := i%m.w*partsAlong/m.w, i/m.w*partsAcross/m.h
 		parts[y*partsAlong+x] = append(parts[y*partsAlong+x], c)
 	}
-	low, high := [3]float64{math.Inf(1), math.Inf(1), math.Inf(1)}, [3]float64{}
+	low, high := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{}
+	var bright []float64
 	seen := 0
 	for _, places := range parts {
+		for _, c := range places {
+			bright = append(bright, math.Max(1e-4, float64(c[1])))
+		}
 		if len(places) < fewestPlaces {
 			continue
 		}
 		seen++
 		c := medianLight(places)
 		green := math.Max(1e-4, float64(c[1]))
-		for k, v := range [3]float64{green, float64(c[0]) / green, float64(c[2]) / green} {
+		for k, v := range [2]float64{float64(c[0]) / green, float64(c[2]) / green} {
 			low[k], high[k] = math.Min(low[k], v), math.Max(high[k], v)
 		}
 	}
 	if seen < 2 {
 		return Uneven{}
 	}
-	return Uneven{high[0] / low[0], math.Max(high[1]/math.Max(1e-4, low[1]), high[2]/math.Max(1e-4, low[2]))}
+	slices.Sort(bright)
+	n := len(bright)
+	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(1e-4, low[0]), high[1]/math.Max(1e-4, low[1]))}
 }
