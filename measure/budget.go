@@ -114,17 +114,25 @@ const (
 const (
 	rootTelling       = 0.40 // of the network's own figure
 	lengthTelling     = 0.45
-	leafTelling       = 0.12
-	sharedLeafTelling = 0.35 // where plants have grown into each other
+	brownTelling      = 0.40
+	leafTelling       = 0.04
+	sharedLeafTelling = 0.28 // where plants have grown into each other
+
+	// A leaf's rim is unsure, and about this much of that is off; of seedlings, which are little else than rim, more. What is unsure beyond a
+	// usual rim is algae or the like.
+	rimTelling  = 0.055
+	seedlingMM2 = 45.0
+	usualRim    = 3.2 // mm² of unsure leaf over the root of its area in mm²
+	moreThanRim = 0.5
 
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
 	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be told from how wide they are
 	sharpMM        = 0.13
-	kindLengthRelU = 0.030
-	kindLeafRelU   = 0.010
+	kindLengthRelU = 0.050
+	kindLeafRelU   = 0.006
 	brownLeast     = 1.0 // points
 	yellowLeast    = 0.5 // points
-	outlineRelU    = 0.015
+	outlineRelU    = 0.022
 )
 
 func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
@@ -153,7 +161,7 @@ func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 
 // brownBudget is that of the discoloured share of a root area, in points.
 func brownBudget(f vision.RootPlug) Budget {
-	return Budget{{"telling brown from white", math.Min(50, 100*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {"where brown begins", brownLeast}}
+	return Budget{{"telling brown from white", math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {"where brown begins", brownLeast}}
 }
 
 func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
@@ -166,7 +174,14 @@ func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM floa
 		telling = sharedLeafTelling
 	}
 	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
-		Part{"telling leaf from ground and neighbours", telling * f.LeafUMM2}, Part{"leaves of this photo's kind", kindLeafRelU * f.LeafMM2}).atMost(f.LeafMM2)
+		Part{"telling leaf from ground", unsureLeaf(f)}, Part{"telling one plant from the next", telling * f.LeafUMM2},
+		Part{"leaves of this photo's kind", kindLeafRelU * f.LeafMM2}).atMost(f.LeafMM2)
+}
+
+// unsureLeaf is the standard uncertainty in mm² that follows from how much of a plant is neither surely leaf nor surely not.
+func unsureLeaf(f vision.LeafPlant) float64 {
+	rim := rimTelling * (1 + seedlingMM2/(f.LeafMM2+8)) * f.UnsureMM2
+	return rim + moreThanRim*math.Max(0, f.UnsureMM2-usualRim*math.Sqrt(f.LeafMM2))
 }
 
 // yellowBudget is that of the yellow share of a leaf area, in points.

@@ -112,6 +112,7 @@ const (
 type plantSum struct {
 	area, yellow, dead float64
 	sure               float64      // mm² of what is more leaf than not
+	unsure             float64      // mm² of what is neither surely leaf nor surely not: 4·s·(1 − s) of each share s
 	own                [3]float64   // area times L*, a*, b*
 	hue                [720]float64 // area by half degree
 	spread             [2]float64   // area times the logarithms
@@ -133,9 +134,9 @@ func (c *canopy) addUp(strip span, maps coverage.Tensor) {
 				continue
 			}
 			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
-			leaf, yellow, dead := 0.0, 0.0, 0.0
+			leaf, yellow, dead, unsure := 0.0, 0.0, 0.0, 0.0
 			if !c.onCard(px, 2*y, v) {
-				leaf, yellow, dead = c.shares(maps, i, px, 2*y)
+				leaf, yellow, dead, unsure = c.shares(maps, i, px, 2*y)
 			}
 			if leaf == 0 {
 				cells[x], left = 0, 0
@@ -152,6 +153,7 @@ func (c *canopy) addUp(strip span, maps coverage.Tensor) {
 			}
 			p := &c.plants[number]
 			p.add(area, yellow*mm2, dead*mm2, u, v)
+			p.unsure += unsure * mm2
 			if leaf > 2 {
 				p.sure += area
 				c.touch(int32(number)+1, left)
@@ -181,7 +183,7 @@ func (c *canopy) onCard(px, py int, v float64) bool {
 const cardNearMM = 8
 
 // shares returns the sums of a square's four shares and keeps them for the overlay.
-func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead float64) {
+func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead, unsure float64) {
 	for k := range 4 {
 		l := sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
 		if l < leastShare {
@@ -189,11 +191,12 @@ func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead
 		}
 		y := min(l, sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
 		leaf, yellow = leaf+float64(l), yellow+float64(y)
+		unsure += 4 * float64(l*(1-l))
 		dead += float64(min(l, sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
 		at := (py+k/2)*c.sheet.w + px + k%2
 		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
 	}
-	return leaf, yellow, dead
+	return leaf, yellow, dead, unsure
 }
 
 // leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.

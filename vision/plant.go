@@ -33,6 +33,7 @@ func (c *canopy) plant(k int) LeafPlant {
 		return p
 	}
 	p.LeafMM2, p.YellowMM2, p.DeadMM2, p.Shared = s.area, s.yellow, s.dead, s.shared
+	p.UnsureMM2 = s.unsure
 	p.LeafUMM2 = math.Exp(s.spread[0]/s.area) * (s.area + leafFloor)
 	p.YellowUMM2 = math.Exp(s.spread[1]/s.area) * (s.yellow + yellowFloor)
 	gu, gv := c.grid.place(c.t, s.u/s.area, s.v/s.area)

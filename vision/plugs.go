@@ -49,6 +49,7 @@ type LeafPlant struct {
 	LeafMM2   float64
 	YellowMM2 float64
 	DeadMM2   float64 // the part of LeafMM2 that is dead tissue
+	UnsureMM2 float64 // of what is neither surely leaf nor surely not: at rims, and where algae look like leaf
 	// Standard uncertainties from telling leaf from ground, yellow from green and one plant from the next, by what the network sees.
 	LeafUMM2, YellowUMM2 float64
 	HueDeg               float64 // median CIELAB h_ab of the leaf; NaN for none
