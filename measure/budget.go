@@ -114,7 +114,7 @@ const (
 const (
 	rootTelling       = 0.40 // of the network's own figure
 	lengthTelling     = 0.45
-	brownTelling      = 0.40
+	brownTelling      = 0.70
 	leafTelling       = 0.04
 	sharedLeafTelling = 0.28 // where plants have grown into each other
 
@@ -123,7 +123,7 @@ const (
 	rimTelling  = 0.055
 	seedlingMM2 = 45.0
 	usualRim    = 3.2 // mm² of unsure leaf over the root of its area in mm²
-	moreThanRim = 0.5
+	moreThanRim = 0.25
 
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
 	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be told from how wide they are

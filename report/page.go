@@ -122,6 +122,9 @@ func newPageView(p Page) *pageView {
 	}
 	v.DayBlocks, v.Compared = dayBlocks(p)
 	v.Main = mainGroup(p)
+	for i := range v.Main {
+		v.Main[i].Leads = true
+	}
 	v.Growth = growthBlocks(p.Trial)
 	v.Colour = colourRows(today)
 	shown := newShowing(p)

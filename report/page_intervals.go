@@ -27,6 +27,7 @@ type intervalGroup struct {
 	Ticks          []tick
 	None           string // where no difference is, in % of the width
 	Rows           []intervalRow
+	Leads          bool // under the page's answer, where no heading of a day is above it
 }
 
 type tick struct {
