@@ -127,6 +127,18 @@ var plugColumns = []column[PlugRow]{
 		number: func(r PlugRow) measure.Number { return r.measured(r.LeafHueDeg, "shoots") }},
 	{name: "dgci", title: "dark-green colour index (0–1)", width: 10, decimals: indexDecimals,
 		number: func(r PlugRow) measure.Number { return r.measured(r.DGCI, "shoots") }},
+	{name: "root_length_u_mm", title: "root length, ± U (mm)", width: 10, decimals: lengthDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.RootLengthUMM, "roots") }},
+	{name: "root_browning_u_pct", title: "brown root share, ± U (points)", width: 10, decimals: pctDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.RootBrownUPct, "roots") }},
+	{name: "plug_area_u_mm2", title: "plug area, ± U (mm²)", width: 10, decimals: areaDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.PlugAreaUMM2, "roots") }},
+	{name: "chlorotic_u_pct", title: "yellow leaf share, ± U (points)", width: 10, decimals: pctDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.ChlorUPct, "shoots") }},
+	{name: "leaf_hue_u_deg", title: "leaf hue, ± U (°)", width: 10, decimals: hueDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.LeafHueUDeg, "shoots") }},
+	{name: "dgci_u", title: "dark-green colour index, ± U", width: 10, decimals: indexDecimals,
+		number: func(r PlugRow) measure.Number { return r.bar(r.DGCIU, "shoots") }},
 	{name: "remarks", title: "remarks", width: 18, text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
 }
 
@@ -137,6 +149,14 @@ func (r PlugRow) measured(n measure.Number, view string) measure.Number {
 		return measure.Missing
 	}
 	return n
+}
+
+// bar returns an error bar, missing where the reading keeps none: it is then 0.
+func (r PlugRow) bar(u measure.Number, view string) measure.Number {
+	if !(u > 0) {
+		return measure.Missing
+	}
+	return r.measured(u, view)
 }
 
 // joinConcerns writes concerns in one line.

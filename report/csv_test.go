@@ -11,15 +11,16 @@ import (
 
 // settledHeader is what scripts outside the program depend on.
 const settledHeader = "photo,taken,day,tray,treatment,side,plug,state,root_area_mm2,root_area_u_mm2,root_cover_pct," +
-	"root_length_mm,root_browning_pct,plug_area_mm2,leaf_area_mm2,leaf_area_u_mm2,chlorotic_pct,leaf_hue_deg,dgci,remarks"
+	"root_length_mm,root_browning_pct,plug_area_mm2,leaf_area_mm2,leaf_area_u_mm2,chlorotic_pct,leaf_hue_deg,dgci," +
+	"root_length_u_mm,root_browning_u_pct,plug_area_u_mm2,chlorotic_u_pct,leaf_hue_u_deg,dgci_u,remarks"
 
 func TestPlugsCSV(t *testing.T) {
 	lines := strings.Split(plugsCSV(t, Collect(inventedPlan(), inventedReadings())), "\n")
 	want := map[int]string{
 		0: settledHeader,
-		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,leaves,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,",
-		2: "day10/a.jpg,2026-03-12T09:00:00+01:00,10,7,base feed,roots,A1,planted,99.00,4.95,22.00,198.00,0.00,450.00,,,,,,spare photo",
-		5: "day10/b.jpg,2026-03-12T08:00:00+01:00,10,7,base feed,roots,A3,empty,,,,,,,,,,,,",
+		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,leaves,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,,,,,,,",
+		2: "day10/a.jpg,2026-03-12T09:00:00+01:00,10,7,base feed,roots,A1,planted,99.00,4.95,22.00,198.00,0.00,450.00,,,,,,,,,,,,spare photo",
+		5: "day10/b.jpg,2026-03-12T08:00:00+01:00,10,7,base feed,roots,A3,empty,,,,,,,,,,,,,,,,,,",
 	}
 	for i, line := range want {
 		if lines[i] != line {
@@ -31,7 +32,7 @@ func TestPlugsCSV(t *testing.T) {
 func TestPlugsCSVLeavesBlankWhatAViewDoesNotMeasure(t *testing.T) {
 	zeros := reading("a.jpg", 1, "shoots", taken(10, 9, 0), measure.Plug{Name: "A1", State: measure.Planted})
 	line := strings.Split(plugsCSV(t, Collect(inventedPlan(), []measure.Reading{zeros})), "\n")[1]
-	if !strings.HasSuffix(line, ",A1,planted,,,,,,,0.00,0.00,0.00,0.0,0.000,") {
+	if !strings.HasSuffix(line, ",A1,planted,,,,,,,0.00,0.00,0.00,0.0,0.000,,,,,,,") {
 		t.Errorf("line is %s", line)
 	}
 }
@@ -45,7 +46,7 @@ func TestCSVNeutralisesFormulasInTextOnly(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for column, want := range map[int]string{0: "'=cmd.jpg", 2: "-1", 4: "'@treatment", 19: "'-flag"} {
+	for column, want := range map[int]string{0: "'=cmd.jpg", 2: "-1", 4: "'@treatment", 25: "'-flag"} {
 		if rows[1][column] != want {
 			t.Errorf("%s is %q, want %q", rows[0][column], rows[1][column], want)
 		}
