@@ -152,7 +152,9 @@ func (q *judgedQuantity) over(kind string) (s summaryOfKind) {
 			us = append(us, 100*f.u/f.got)
 		}
 	}
-	s.bias = 100 * (s.sumGot/s.sumTrue - 1)
+	if s.bias = math.NaN(); s.sumTrue > 0 {
+		s.bias = 100 * (s.sumGot/s.sumTrue - 1)
+	}
 	s.median, s.p95 = quantileOf(errs, 0.5), quantileOf(errs, 0.95)
 	s.medianU, s.pointsP95 = quantileOf(us, 0.5), quantileOf(points, 0.95)
 	s.covered = 100 * float64(inside) / float64(max(1, s.plugs))
