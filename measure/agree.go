@@ -44,17 +44,14 @@ func (r *Reading) hold(seen Seen, p *plan.Plan) {
 }
 
 // raisedBy is how much wider what stands h mm above the card's plane appears, over what it is. A photo that does not tell its height is taken for one
-// from usualCameraMM.
+// from usualHeightMM.
 func raisedBy(s *vision.Scene, h float64) float64 {
 	z := s.Plane.HeightMM
 	if z <= 0 {
-		z = usualCameraMM
+		z = usualHeightMM
 	}
 	return z / math.Max(z/2, z-h)
 }
-
-// usualCameraMM is how high a phone is held over a tray of half a metre (common practice, no source).
-const usualCameraMM = 450
 
 // planted counts the plugs that have a plant, or a plug.
 func (r *Reading) planted() (n int) {

@@ -3,7 +3,8 @@ package measure
 import (
 	"fmt"
 	"math"
-	"slices"
+
+	"traygauge/measure/stats"
 )
 
 // The card's colours must come out about as they were printed. Inks differ from printer to printer, by up to a fifth in chroma and by ten
@@ -82,19 +83,13 @@ func (r *Reading) compareCard(readings []Reading) {
 	if len(green) < fewestCards {
 		return
 	}
-	turned := float64(r.CardGreenOffDeg) - middleOf(green)
-	times := float64(r.CardChroma) / middleOf(chroma)
+	turned := float64(r.CardGreenOffDeg) - stats.Median(green)
+	times := float64(r.CardChroma) / stats.Median(chroma)
 	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
 		return
 	}
 	r.doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% may be",
 		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
-}
-
-// middleOf returns the median.
-func middleOf(v []float64) float64 {
-	v = slices.Sorted(slices.Values(v))
-	return (v[(len(v)-1)/2] + v[len(v)/2]) / 2
 }
 
 // has reports whether r has a concern of a kind.

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/stats"
 	"traygauge/vision/card"
 	"traygauge/vision/scene"
 )
@@ -66,7 +67,7 @@ func TestAPhotoWhoseCardDiffersFromTheOthersIsDoubted(t *testing.T) {
 			}
 		}
 	}
-	if got := middleOf([]float64{3, 1, 2, 10}); math.Abs(got-2.5) > 1e-12 {
+	if got := stats.Median([]float64{3, 1, 2, 10}); math.Abs(got-2.5) > 1e-12 {
 		t.Errorf("median %g", got)
 	}
 }

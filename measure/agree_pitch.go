@@ -10,7 +10,7 @@ import (
 	"traygauge/vision/card"
 )
 
-// The tray's own pitch is known from the plan, so it reports whether the card's millimetres are millimetres. Trays of one mould differ by a few
+// The tray's own pitch is known from the plan, so it shows whether the card's millimetres are right. Trays of one mould differ by a few
 // tenths of a per cent, and a pitch read off a rule over five plugs by half a per cent (common practice, no source): from 1.5 % it is the
 // card. An area is off by twice that. At 4 % it is off by 8 %, as much as many a treatment does.
 const (

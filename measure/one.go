@@ -193,7 +193,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 			g.State, g.Flags = Hidden, []string{cutOffFlag}
 			cut++
 		case f.Covered:
-			g.State, g.Flags = Hidden, []string{"under neighbours"}
+			g.State, g.Flags = Hidden, []string{UnderNeighbours}
 		case f.Empty:
 			g.State = Empty
 		default:
@@ -205,7 +205,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 				g.DGCI, g.DGCIU = Number(f.DGCI), g.expanded("dgci", darkGreenBudget(f.Own))
 			}
 			if f.Shared {
-				g.Flags = append(g.Flags, "shared")
+				g.Flags = append(g.Flags, GrownTogether)
 			}
 		}
 		r.Plugs = append(r.Plugs, g)

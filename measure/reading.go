@@ -51,6 +51,12 @@ type Plug struct {
 	Flags []string `json:"flags,omitempty"` // short words such as "shared"; see the method sheet
 }
 
+// Remarks on plugs that others go by.
+const (
+	UnderNeighbours = "under neighbours" // the plant's place lies under its neighbours' leaves
+	GrownTogether   = "shared"           // the plant has grown into a neighbour
+)
+
 // Concern is something about a photo that its user must know: what is wrong, and what to do about it.
 type Concern struct {
 	Kind   string `json:"kind"`   // one word or two, such as "no card" or "blurred"

@@ -157,9 +157,6 @@ func (t *trial) workOut(q quantity, day, tray int) (f figure, ok bool) {
 		u: share * u, common: share * common, scaleU: share * m * t.scaleRelU(q)}, true
 }
 
-// coveredFlag is the remark on a plug whose place lies under its neighbours' leaves.
-const coveredFlag = "under neighbours"
-
 // covered names the plants that cannot be seen because neighbours lie over them: for the leaf area alone, because what is seen of the
 // leaves above them was given to the neighbours. A plug that was empty when it was last in view is no plant.
 func (t *trial) covered(q quantity, day, tray int) []string {
@@ -168,7 +165,7 @@ func (t *trial) covered(q quantity, day, tray int) []string {
 	}
 	var names []string
 	for _, p := range t.photos[occasion{day, tray, q.view}].Plugs {
-		if p.State == measure.Hidden && slices.Contains(p.Flags, coveredFlag) && !t.bare(day, tray)[p.Name] {
+		if p.State == measure.Hidden && slices.Contains(p.Flags, measure.UnderNeighbours) && !t.bare(day, tray)[p.Name] {
 			names = append(names, p.Name)
 		}
 	}

@@ -3,6 +3,8 @@ package compare
 import (
 	"math"
 	"slices"
+
+	"traygauge/measure"
 )
 
 // measuringU returns the standard uncertainty of the mean over a tray's plugs from measuring, and the part of it that they have in
@@ -70,15 +72,12 @@ func (t *trial) inCommon(q quantity, day, tray int) float64 {
 	return least
 }
 
-// grownTogether is the flag of a plant that has grown into a neighbour.
-const grownTogether = "shared"
-
 // smallestRelU returns the smallest relative standard uncertainty among a tray's plants, NaN when there is none.
 func (t *trial) smallestRelU(q quantity, day, tray int, all bool) float64 {
 	least := nan
 	for _, p := range t.plants(q.view, day, tray) {
 		v, u := q.plug(p)
-		if !(v > 0) || !u.Known() || !all && slices.Contains(p.Flags, grownTogether) {
+		if !(v > 0) || !u.Known() || !all && slices.Contains(p.Flags, measure.GrownTogether) {
 			continue
 		}
 		if c := float64(u/v) / 2; !(c >= least) {

@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/stats"
 )
 
 // Outlier is a plug that stands out in its tray. It is listed and counts: whoever finds a reason excludes it by hand.
@@ -51,13 +52,13 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 		return nil
 	}
 	slices.Sort(ys)
-	middle := medianOf(ys)
+	middle := stats.Median(ys)
 	away := make([]float64, len(ys))
 	for i, y := range ys {
 		away[i] = math.Abs(y - middle)
 	}
 	slices.Sort(away)
-	mad := medianOf(away)
+	mad := stats.Median(away)
 	if mad == 0 {
 		return nil
 	}
@@ -74,12 +75,6 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 		}
 	}
 	return list
-}
-
-// medianOf returns the median of values in order of size.
-func medianOf(sorted []float64) float64 {
-	n := len(sorted)
-	return (sorted[(n-1)/2] + sorted[n/2]) / 2
 }
 
 // Without is the main question answered without a tray that had an accident.

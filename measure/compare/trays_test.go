@@ -12,7 +12,7 @@ import (
 func TestLeavesOverAPlantAreSharedWithIt(t *testing.T) {
 	under := func(name string) measure.Plug {
 		p := noPlug(name, measure.Hidden)
-		p.Flags = []string{coveredFlag}
+		p.Flags = []string{"under neighbours"}
 		return p
 	}
 	before := leaves(1, 7, 10, 20, 30)

@@ -36,7 +36,7 @@ func Describe(g Group, level float64) Summary {
 		return s
 	}
 	m := momentsOf(g.Values)
-	s.Mean, s.Median, s.Min, s.Max = m.mean(), median(g.Values), slices.Min(g.Values), slices.Max(g.Values)
+	s.Mean, s.Median, s.Min, s.Max = m.mean(), Median(g.Values), slices.Min(g.Values), slices.Max(g.Values)
 	if s.N > 1 {
 		s.SD = math.Sqrt(m.variance())
 		s.SE = s.SD / math.Sqrt(float64(s.N))
@@ -49,8 +49,8 @@ func Describe(g Group, level float64) Summary {
 	return s
 }
 
-// median returns the middle value, or the mean of the middle two.
-func median(values []float64) float64 {
+// Median returns the middle value, or the mean of the middle two.
+func Median(values []float64) float64 {
 	sorted := slices.Sorted(slices.Values(values))
 	n := len(sorted)
 	return sorted[(n-1)/2]/2 + sorted[n/2]/2

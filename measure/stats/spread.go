@@ -32,7 +32,7 @@ func Levene(groups []Group, centre Centre) (FTest, error) {
 		m := momentsOf(g.Values)
 		middle, pivot := m.shift, m.pivot
 		if centre == BrownForsythe {
-			middle, pivot = 0, median(g.Values)
+			middle, pivot = 0, Median(g.Values)
 		}
 		deviations[i].Name = g.Name
 		for _, v := range g.Values {
