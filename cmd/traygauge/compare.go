@@ -28,7 +28,7 @@ All intervals hold together with the confidence of --level, and p-values are adj
 --procedure overrule the choice; name them before looking at the data, or say that you did not.
 
 --json prints every test on both scales with full precision; what is undefined is null, with the reason in "undefined". Its fields are
-described in DEVELOPERS.md.
+described in measure/README.md.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be measured again.`,
 		Example: `  traygauge compare kale-trial
