@@ -45,7 +45,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
 			r.doubt(correctionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
-				"correction %d speaks of plug %s, which this tray does not have", c.ID, c.Plug)
+				"correction %d names plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}
 	if c := r.ExcludedBy(); c != nil {
@@ -62,7 +62,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 		r.doubt(gridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
 	if (dayOf(made) != nil) != (r.TakenFrom == fromHand) {
-		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
+		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
 	}
 }
 

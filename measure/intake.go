@@ -98,7 +98,7 @@ func (r *Reading) settleTray(byHand int) {
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		r.doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
-			"%d tray tags found; the one nearest to the card, tray %d, was taken", len(r.Tags), r.Tray)
+			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		if named > 0 && named != r.Tray {

@@ -121,7 +121,7 @@ func TestCheckLog(t *testing.T) {
 	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
 	code, out, words := traygauge("check", dir)
 	if code != exitFailed || !strings.Contains(out, `log.csv:2: error: "yesterday" is not a time`) ||
-		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to put right") {
+		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to fix") {
 		t.Errorf("exit %d, %s\n%s", code, words, out)
 	}
 }

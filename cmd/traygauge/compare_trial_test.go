@@ -84,7 +84,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "no usable photo is from day 11: there are photos from day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {

@@ -95,7 +95,7 @@ func TestServeCommand(t *testing.T) {
 		args []string
 		want []string
 	}{
-		{nil, []string{"Review:       http://localhost:", "Only this computer reaches them"}},
+		{nil, []string{"Review:       http://localhost:", "Only this computer can open them"}},
 		{[]string{"--lan"}, []string{"not encrypted", "Code for the next phone: ", "█", "http://localhost:", "/enter?computer#"}},
 	} {
 		out, stop := started(t, append([]string{"serve", dir, "--port", "0", "--on", "2026-03-12"}, c.args...)...)

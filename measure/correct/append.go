@@ -19,7 +19,7 @@ import (
 )
 
 // ErrDone says that the same correction stands already, so that nothing was added: a double click is one correction.
-var ErrDone = errors.New("is corrected so already")
+var ErrDone = errors.New("is already corrected that way")
 
 // verdictTimeout is how long Append waits for others that are adding. Each takes milliseconds.
 const verdictTimeout = 10 * time.Second
@@ -39,7 +39,7 @@ func Append(dir string, c Correction) (Correction, error) {
 	}
 	path := filepath.Join(dir, FileName)
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return Correction{}, fmt.Errorf("%s is no plain file: the trial's corrections belong there", path)
+		return Correction{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
 	}
 	f, made, err := open(path)
 	if err != nil {

@@ -106,13 +106,13 @@ func Parse(text []byte, name string) (*Plan, []Finding, error) {
 // mark.
 func (r *reader) plainText(text []byte) ([]byte, bool) {
 	if len(text) > MaxBytes {
-		r.add(Error, 1, 0, "a plan of this size is not read: the limit is 1 MiB", "take out what is not the plan")
+		r.add(Error, 1, 0, "the plan is too large: the limit is 1 MiB", "remove what does not belong to the plan")
 		return nil, false
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	for i, line := range bytes.Split(text, []byte("\n")) {
 		if at := bytes.IndexByte(line, 0); at >= 0 && utf8.Valid(line) && bytes.Count(line, []byte{0}) < len(line)/4 {
-			r.add(Error, i+1, at+1, "there is a NUL byte, which no text has", "delete it; a file that a crash damaged is better taken from a copy")
+			r.add(Error, i+1, at+1, "there is a NUL byte, which does not belong in text", "delete it, or restore the file from a copy if a crash damaged it")
 			return nil, false
 		}
 		if !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0 {
@@ -121,7 +121,7 @@ func (r *reader) plainText(text []byte) ([]byte, bool) {
 		}
 		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
 		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
-			r.add(Error, i+1, at+1, "a tab in front of the words", "use spaces, two for each step to the right")
+			r.add(Error, i+1, at+1, "a tab before the text", "use spaces, two for each step to the right")
 		}
 	}
 	return text, len(r.findings) == 0

@@ -37,7 +37,7 @@ func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, e
 		after := append(bytes.Clone(before), '\n')
 		if again, _ := ParseLog(append(after, more...), LogName); len(again) != len(log)+len(entries) {
 			if len(findings) > 0 {
-				return nil, fmt.Errorf("nothing was added to the log: put this right first: %s", findings[len(findings)-1])
+				return nil, fmt.Errorf("nothing was added to the log: fix this first: %s", findings[len(findings)-1])
 			}
 			return nil, fmt.Errorf("nothing was added to %s: what was to be written could not be read back", path)
 		}

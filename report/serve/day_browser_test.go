@@ -151,7 +151,7 @@ func (o operator) firstFour() {
 	o.says("#sheet", "Put it back.")
 	o.close()
 
-	o.take(3, "Roots", "blurred", "Take it again.")
+	o.take(3, "Roots", "blurred", "Retake it.")
 	o.says("#sheet", "Hold the phone still")
 	o.looksOnPhone("retake")
 	o.phoneSize()
@@ -173,7 +173,7 @@ func (o operator) firstFour() {
 // lastFour is done while ana does the others: no card, a photo of another day, a lost connection and a restart, and photos from the album.
 func (o operator) lastFour() {
 	o.good(5, card.Roots)
-	o.take(5, "Leaves", "no-card", "Take it again.")
+	o.take(5, "Leaves", "no-card", "Retake it.")
 	o.says("#sheet", "No card found")
 	o.photograph("#sheet footer", "Take it again", o.photos.file("5-shoots"))
 	o.says("#sheet", "Good. Put it back.")
@@ -193,7 +193,7 @@ func (o operator) lastFour() {
 	o.says("#sheet", "All 4 good")
 	o.looksOnPhone("batch-good")
 	o.phoneSize()
-	o.press("#sheet footer", "Put this list away")
+	o.press("#sheet footer", "Hide this list")
 	o.says("#tray-6", "✓ good")
 }
 
@@ -387,7 +387,7 @@ func TestABatchFromTheAlbum(t *testing.T) {
 	w.says("#sheet", "Good")
 	w.press("#sheet footer", "Back")
 	w.says("#sheet .large", "4 good, 1 to look at")
-	w.press("#sheet footer", "Put this list away")
+	w.press("#sheet footer", "Hide this list")
 	w.says("#tray-2", "Leaves")
 	if names := photosIn(t, r.dir); len(names) != 5 {
 		t.Errorf("stored as %v", names)

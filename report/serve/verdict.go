@@ -57,7 +57,7 @@ type asked struct {
 }
 
 var large = map[measure.Verdict]string{
-	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Take it again.",
+	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Retake it.",
 	measure.VerdictUnusable: "Not usable.", measure.VerdictExcluded: "Left out.",
 }
 

@@ -77,7 +77,7 @@ export const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 export const verdicts = {
   good: { mark: "✓", short: "good", tone: "good" },
   doubt: { mark: "!", short: "usable", tone: "doubt" },
-  retake: { mark: "↻", short: "take again", tone: "retake" },
+  retake: { mark: "↻", short: "retake", tone: "retake" },
   "not usable": { mark: "↻", short: "not usable", tone: "retake" },
   excluded: { mark: "–", short: "left out", tone: "out" },
 };
