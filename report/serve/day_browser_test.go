@@ -155,7 +155,7 @@ func (o operator) firstFour() {
 	o.says("#sheet", "Hold the phone still")
 	o.looksOnPhone("retake")
 	o.phoneSize()
-	o.photograph("#sheet footer", "Take it again", o.photos.file("3-roots"))
+	o.photograph("#sheet footer", "Retake", o.photos.file("3-roots"))
 	o.says("#sheet", "Good. Put it back.")
 	o.close()
 	o.good(3, card.Shoots)
@@ -175,7 +175,7 @@ func (o operator) lastFour() {
 	o.good(5, card.Roots)
 	o.take(5, "Leaves", "no-card", "Retake it.")
 	o.says("#sheet", "No card found")
-	o.photograph("#sheet footer", "Take it again", o.photos.file("5-shoots"))
+	o.photograph("#sheet footer", "Retake", o.photos.file("5-shoots"))
 	o.says("#sheet", "Good. Put it back.")
 	o.close()
 
