@@ -155,7 +155,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 }
 
 // missingViews finds trays that lack a view on a review day that has come: one up to the last day with a photo. A day
-// without any photo is told once.
+// without any photo is reported once.
 func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 	type key struct {
 		tray, day int

@@ -65,7 +65,7 @@ func (r *Reading) takeTags(s *vision.Scene) {
 }
 
 // The kinds of concern about which tray it is. They follow from the tags in view, the name and what was assigned, so that they
-// are settled anew whenever one of these changes, without looking at the photo again.
+// are settled again whenever one of these changes, without looking at the photo again.
 const (
 	NoTag          = "no tag"
 	SeveralTags    = "several tags"

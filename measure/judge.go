@@ -10,7 +10,7 @@ import (
 
 // What a photo must show follows from the thinnest thing that it is taken for. A line of width w under a blur of standard
 // deviation b keeps w/(b·√2π) of its contrast. Below a third of it drawn roots come out more than a tenth too large, since
-// how wide they are can no longer be told from how light they are; below two fifths they are counted with a wider error bar.
+// how wide they are can no longer be separated from how light they are; below two fifths they are counted with a wider error bar.
 const (
 	thinnestRootMM  = 0.2 // a young root; the accuracy goals ask for lines as thin as this
 	thinnestStalkMM = 0.5

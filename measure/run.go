@@ -320,7 +320,7 @@ func (r *run) tell(i int) {
 	}
 }
 
-// errs joins what could not be written, the first few of it: a full disk need not be told a hundred times.
+// errs joins what could not be written, the first few of it: a full disk need not be reported a hundred times.
 func (r *run) errs() error {
 	const most = 3
 	var errs []error

@@ -85,7 +85,7 @@ func (b *book) feedingHead(c feedColumns, products []string, volumeKnown bool) {
 	y := feedTop - 3.2
 	b.text(c.box, y, 8, true, "fed")
 	b.text(c.tray, y, 8, true, "tray")
-	b.text(c.place, y, 8, true, "place")
+	b.text(c.place, y, 8, true, "position")
 	b.text(c.treatment, y, 8, true, "treatment")
 	unit := "mL"
 	if volumeKnown {

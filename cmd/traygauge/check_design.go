@@ -129,7 +129,7 @@ type movedSummary struct {
 
 // photoDays tells which trays were photographed on which days, from the readings; none when nothing was measured yet.
 func photoDays(p *plan.Plan, dir string) map[int][]int {
-	readings, _ := measure.LoadReadings(dir) // a broken one is told where readings are used
+	readings, _ := measure.LoadReadings(dir) // a broken one is reported where readings are used
 	days := map[int][]int{}
 	for _, r := range readings {
 		if day := p.DayOf(r.Taken); r.Tray > 0 && !r.Taken.IsZero() && !slices.Contains(days[day], r.Tray) {

@@ -12,7 +12,7 @@ import (
 	"traygauge/measure/plan"
 )
 
-var update = flag.Bool("update", false, "write the expected outputs anew")
+var update = flag.Bool("update", false, "write the expected outputs again")
 
 // traygauge runs one command line in memory.
 func traygauge(args ...string) (code int, out, err string) {
@@ -36,7 +36,7 @@ func trialWith(t *testing.T, text, log string) string {
 	return dir
 }
 
-// The plans in testdata/plans print what stands beside them; go test -update writes it anew, to be read by a person.
+// The plans in testdata/plans print the .out files beside them; go test -update writes them again, for a person to read.
 func TestCheckPlans(t *testing.T) {
 	for name, want := range map[string]int{"faulty": exitFailed, "doubtful": exitOK, "template": exitOK} {
 		text := plan.Template("Kale trial")

@@ -31,7 +31,7 @@ type tableResult struct {
 	Between []stats.UnitPair    `json:"between_units"` // instead of comparisons, where each group has one unit
 	Every   onScales            `json:"every_procedure"`
 	Rule    string              `json:"rule"`
-	Offset  float64             `json:"offset"` // taken off every value before reckoning; the figures are given with it
+	Offset  float64             `json:"offset"` // subtracted from every value before the arithmetic; the figures include it
 
 	Interaction *interaction `json:"interaction"` // null unless asked for
 }

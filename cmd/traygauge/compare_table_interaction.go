@@ -12,7 +12,7 @@ import (
 // interaction is what both of two parts give beyond the two by themselves.
 type interaction struct {
 	Groups []string              `json:"groups"` // neither, one, other, both
-	Raw    *stats.ContrastResult `json:"raw"`    // beyond the sum of their differences; null, as Log, where nothing can be told
+	Raw    *stats.ContrastResult `json:"raw"`    // beyond the sum of their differences; null, as Log, where there is no result
 	Log    *stats.ContrastResult `json:"log"`    // logarithm of how many times more than the product of their ratios
 }
 

@@ -30,7 +30,7 @@ type streams struct {
 	Out, Err io.Writer
 }
 
-// usageError is a command line that cannot be meant.
+// usageError is a wrong command line.
 type usageError struct{ error }
 
 func (e usageError) Unwrap() error { return e.error }

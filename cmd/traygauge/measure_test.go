@@ -224,7 +224,7 @@ func TestMeasureBadPhotos(t *testing.T) {
 		"bad-cut.jpg":     "not usable: is a JPEG file without its end: copy it from the phone again",
 		"bad-empty.jpg":   "not usable: holds 0 bytes: copy it from the phone again",
 		"bad-huge.png":    "200 megapixels; at most 120 are read): photograph with",
-		"bad-twin.jpg":    "", // it comes first by name, so the other one is told to be the same
+		"bad-twin.jpg":    "", // it comes first by name, so the other one is reported as the same
 		"bad-folder.jpg":  "not usable: is a folder with a photo's name: rename the folder",
 		"bad-no-card.jpg": "retake: no card found: lay the card",
 		"bad-no-tag.jpg":  "tag",

@@ -15,7 +15,7 @@ func TestPrint(t *testing.T) {
 		t.Fatalf("exit code %d, %q: %s", code, out, errs)
 	}
 	if !strings.Contains(errs, "100 %") {
-		t.Errorf("nobody is told to print at full size: %s", errs)
+		t.Errorf("no word of printing at full size: %s", errs)
 	}
 	elsewhere := filepath.Join(t.TempDir(), "kale.pdf")
 	if code, _, errs := call("print", dir, "--paper", "letter", "-o", elsewhere); code != exitOK {

@@ -68,7 +68,7 @@ Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 	return cmd
 }
 
-// check says what cannot be meant.
+// check reports options that do not fit together.
 func (o serveOptions) check() error {
 	switch {
 	case (o.Cert == "") != (o.Key == ""):

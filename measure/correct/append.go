@@ -25,7 +25,7 @@ var ErrDone = errors.New("is already corrected that way")
 const verdictTimeout = 10 * time.Second
 
 // Append adds c to the corrections of the trial in folder dir and returns it as it was kept: with its number, with the time
-// now where it names none, and with Who and Why tidied to a line. What cannot be meant is an error and adds nothing. Whether photo
+// now where it names none, and with Who and Why tidied to a line. An impossible correction is an error and adds nothing. Whether photo
 // and plug exist is the caller's to know. Several processes may add at once.
 func Append(dir string, c Correction) (Correction, error) {
 	c.Who, c.Why, c.Photo = tidy(c.Who), tidy(c.Why), strings.ToValidUTF8(c.Photo, "\ufffd")

@@ -167,7 +167,7 @@ func TestTheSameTwiceIsKeptOnce(t *testing.T) {
 	}
 }
 
-// Wherever a line was cut off by a crash, what was made before still counts, the next correction is whole, and the cut is told.
+// Wherever a line was cut off by a crash, what was made before still counts, the next correction is whole, and the cut is reported.
 func TestALineCutOff(t *testing.T) {
 	whole := t.TempDir()
 	added(t, whole, exclude("A1"))

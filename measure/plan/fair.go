@@ -183,7 +183,7 @@ func strength(ds []Dose) string {
 }
 
 // fair warns of a control that differs from t in nothing or in more than one thing: what then made the difference cannot
-// be told.
+// be separated.
 func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 	if len(t.CompareWith) == 0 && len(t.Gets) > 0 {
 		r.warn(t.Line, "add compare_with: the treatment that differs from it in one thing", "%q is compared with nothing", short(t.Name))

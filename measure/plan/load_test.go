@@ -243,7 +243,7 @@ func list(findings []Finding) string {
 	return b.String()
 }
 
-// All mistakes are told at once, in the order of their lines, and the error repeats them.
+// All mistakes are listed at once, in the order of their lines, and the error repeats them.
 func TestAllMistakesAtOnce(t *testing.T) {
 	text := strings.NewReplacer("rows: 5", "rows: 50", "crop:", "crap:", "{tray: 4,", "{tray: 3,", "treatment: both", "treatment: bath").Replace(whole)
 	_, findings, err := Parse([]byte(text), FileName)

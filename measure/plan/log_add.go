@@ -18,7 +18,7 @@ import (
 // AddToLog adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
 // given every line of the log and returns what to add, so that it can tell what was written down before; several programs may add at
 // once. Times are kept to the second, in zone. A log in which the new lines could not be read back is left as it is: the error
-// names the line that has to be put right first.
+// names the line that has to be fixed first.
 func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
 	path := filepath.Join(dir, LogName)
 	return store.Append(path, maxLogBytes, func(before []byte) ([]byte, error) {

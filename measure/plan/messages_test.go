@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// A mistake is told once, on its own line, and brings no second message that is not true.
+// A mistake is listed once, on its own line, and brings no second message that is not true.
 func TestMistakesBringNoFalseMessages(t *testing.T) {
 	for _, c := range []struct {
 		old, new string

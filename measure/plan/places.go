@@ -14,7 +14,7 @@ import (
 const MaxSeed = math.MaxInt32
 
 // DrawPlaces draws a place on the bench for each tray by lot and returns the places by tray number. The same seed draws the
-// same places again, whoever runs it. Where every tray of the plan has a place, these places are dealt out anew;
+// same places again, whoever runs it. Where every tray of the plan has a place, these places are dealt out again;
 // otherwise they are 1 to the number of trays.
 func (p *Plan) DrawPlaces(seed int) map[int]int {
 	var trays, places []int

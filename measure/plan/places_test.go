@@ -52,7 +52,7 @@ func TestDrawPlacesIsFair(t *testing.T) {
 }
 
 // What is printed for the plan can be put there, whatever the treatments are called, and then has nothing to complain of.
-// Places changed by hand are told.
+// Places changed by hand are reported.
 func TestPlacesYAML(t *testing.T) {
 	text := string(Template("x"))
 	head, rest, _ := strings.Cut(text, "trays:\n")

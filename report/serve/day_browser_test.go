@@ -72,7 +72,7 @@ func (o operator) good(tray int, face card.Face) {
 }
 
 // A whole feeding day on two phones at once, over the network and a bad link: eight trays from both sides, every way to take the wrong
-// photo, a connection that is lost, a program that is started anew, feedings that are entered wrongly and put right. In the end the
+// photo, a connection that is lost, a program that is started again, feedings that are entered wrongly and corrected. In the end the
 // photos are where they belong and the log says what each tray got.
 func TestADayOnTwoPhones(t *testing.T) {
 	a := newAlbum(t)
@@ -197,7 +197,7 @@ func (o operator) lastFour() {
 	o.says("#tray-6", "✓ good")
 }
 
-// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started anew without anybody having to enter
+// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started again without anybody having to enter
 // a code, an amount with a digit too many, and the wrong tray tapped.
 func (o operator) feed(r *running, ben operator) {
 	feed := func(o operator, tray int) {
@@ -291,7 +291,7 @@ func photosAreStored(t *testing.T, dir string) {
 	for _, album := range []string{"day-10/tray-06-roots", "day-10/tray-06-shoots", "day-10/tray-07-roots", "day-10/tray-08-shoots"} {
 		delete(want, album)
 	}
-	want["day-10/photo"] = 4 // they came from the album, and are told apart by their tags
+	want["day-10/photo"] = 4 // they came from the album, and are distinguished by their tags
 	if !maps.Equal(count, want) {
 		t.Errorf("stored are %v, want %v", count, want)
 	}

@@ -14,7 +14,7 @@ import (
 	"traygauge/report"
 )
 
-// verdictTimeout is how long a page is kept waiting for a verdict before it is told to ask again.
+// verdictTimeout is how long a page is kept waiting for a verdict before it has to ask again.
 const verdictTimeout = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
@@ -89,7 +89,7 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 		answer(w, r, s.notYet(photo, j))
 		return
 	}
-	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is told on the day's page
+	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is on the day's page
 	answer(w, r, s.judge(p, reading, readings, what))
 }
 

@@ -37,7 +37,7 @@ export async function ask(method, path, body, seconds = 40) {
   }
 }
 
-// ended tells whether a refusal means that the server no longer knows this page; what waits is kept and sent by the page loaded anew.
+// ended reports whether a refusal means that the server no longer knows this page; what waits is kept and sent by the page when it is loaded again.
 export const ended = (status) => status === 401 || status === 403;
 
 // el makes an element: el("p", {class: "quiet"}, "words", other). What is null or false is left out.

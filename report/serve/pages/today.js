@@ -203,7 +203,7 @@ camera.addEventListener("change", () => {
   }
 });
 
-// Photos that the phone took before are told apart by the tags in them; their verdicts come as one list.
+// Photos that the phone took before are distinguished by the tags in them; their verdicts come as one list.
 const pick = byID("pick");
 byID("album").addEventListener("click", () => {
   pick.value = "";
