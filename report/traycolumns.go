@@ -143,7 +143,7 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
 		"tray":         {words: "The tray's number.", limits: always},
 		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
-		"position":     {words: "The tray's position on the bench, as in the plan; blank where the plan gives none."},
+		"position":     {words: "The tray's place on the bench, as in the plan; blank where the plan gives none."},
 		"block":        {words: "The part of the bench that holds one tray of each treatment, as in the plan; blank where the plan gives none."},
 		"roots_photo":  {words: "The photo that the figures of the roots are from, as in photos.csv; blank where there is none."},
 		"leaves_photo": {words: "The photo that the figures of the leaves are from; blank where there is none."},
