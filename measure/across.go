@@ -190,7 +190,7 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 			if len(lack) > 0 {
 				concerns = append(concerns, TrialConcern{nil, Concern{
 					Kind:   "view missing",
-					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view, trayList(lack)),
+					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, ViewWord(view), trayList(lack)),
 					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",
 				}})
 			}
@@ -218,4 +218,12 @@ func counted(n int, one, several string) string {
 		return "1 " + one
 	}
 	return strconv.Itoa(n) + " " + several
+}
+
+// ViewWord returns the word for what a photo of a view shows: the roots from below or the leaves from above; "" for none.
+func ViewWord(view string) string {
+	if view == "shoots" {
+		return "leaves"
+	}
+	return view
 }

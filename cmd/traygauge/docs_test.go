@@ -133,3 +133,16 @@ func TestCommandsInPagesExist(t *testing.T) {
 		t.Errorf("only %d command lines were found", seen)
 	}
 }
+
+// Help shows what a value stands for, not how the program holds it.
+func TestHelpShowsNoTypes(t *testing.T) {
+	internal := regexp.MustCompile(`(?m)^ +(?:-\w, )?--[\w-]+ (?:string|strings|stringArray|int|uint|float|float64|duration|count)\b.*$|.*\(default -1\).*`)
+	commands := newRootCommand(&streams{}).Commands()
+	for len(commands) > 0 {
+		cmd := commands[0]
+		commands = append(commands[1:], cmd.Commands()...)
+		if line := internal.FindString(cmd.UsageString()); line != "" {
+			t.Errorf("%s --help: %s", cmd.CommandPath(), line)
+		}
+	}
+}

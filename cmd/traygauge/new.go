@@ -33,7 +33,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runNew(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().StringVar(&opts.Title, "title", "", "title of the trial (default: the folder's name)")
+	cmd.Flags().StringVar(&opts.Title, "title", "", "`TITLE` of the trial (default: the folder's name)")
 	return cmd
 }
 
