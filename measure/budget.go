@@ -249,7 +249,7 @@ func Advice(part string) string {
 	case "height", "height not allowed for":
 		return "give the leaves' height in trial.yaml"
 	case "how light roots are":
-		return "come nearer, so that more pixels lie across a root"
+		return "go nearer, so that more pixels lie across a root"
 	}
 	return ""
 }

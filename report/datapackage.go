@@ -200,7 +200,7 @@ var shotMeanings = map[string]meaning{
 
 var plugMeanings = withShot(map[string]meaning{
 	"plug": {words: "Row letter and column number of the plug in its tray: A1 to E10 in a tray of fifty.", limits: always},
-	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something lies over it or it is cut off. excluded: excluded by hand with a reason.",
+	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something covers it or it is cut off. excluded: left out by hand with a reason.",
 		limits: oneOf(string(measure.Planted), string(measure.Empty), string(measure.Hidden), string(measure.Excluded))},
 	"root_area_mm2":       {unit: "mm²", words: "Visible root on the plug's bottom, in the plane of the card. A pixel that is partly root counts with its share.", limits: atLeast(0)},
 	"root_area_u_mm2":     {unit: "mm²", words: "Expanded uncertainty of root_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},
@@ -270,7 +270,7 @@ var comparisonMeanings = map[string]meaning{
 	"p_exploratory":               {unit: "1", words: "Two-sided p, adjusted for all exploratory comparisons of the trial together (Benjamini & Hochberg 1995); blank for the main ones.", limits: within(0, 1)},
 	"exploratory_n":               {words: "How many comparisons those are.", limits: atLeast(1)},
 	"worth_having":                {words: "Of an unclear comparison: the smallest ratio, or difference in the unit that difference_unit names, that the plan calls worth having."},
-	"trays_needed_n":              {words: "Trays of each treatment that would show it with 80 % power, with the scatter of this trial's trays; 61 stands for more than 60.", limits: atLeast(2)},
+	"trays_needed_n":              {words: "Trays of each treatment that would show it with 80 % power, with the variation between this trial's trays; 61 means more than 60.", limits: atLeast(2)},
 	"test":                        {words: "The test; blank where none was made."},
 	"df":                          {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
 	"compared_by":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed."},

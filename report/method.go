@@ -31,7 +31,7 @@ var definitions = []definition{
 var states = []definition{
 	{"planted", "", "A plug with a plant; it counts in means, medians and sums."},
 	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
-	{"hidden", "", "Something lies over the plug, so that nothing can be said about it."},
+	{"hidden", "", "Something covers the plug, so nothing can be said about it."},
 	{"excluded", "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
