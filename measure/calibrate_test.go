@@ -37,7 +37,7 @@ var (
 		{"root browning", "root_browning_pct", false, 0, 10, "points", func(c truthCell) (float64, bool) { return share(c.Brown, c.Root) }},
 		{"plug area", "plug_area_mm2", true, 1, 5, "mm²", func(c truthCell) (float64, bool) { return c.Plug, c.Plug > 0 }},
 		{"leaf area", "leaf_area_mm2", true, 20, 10, "mm²", func(c truthCell) (float64, bool) { return c.Leaf, c.Leaf > 0 }},
-		{"chlorotic share", "chlorotic_pct", false, 0, 5, "points", func(c truthCell) (float64, bool) { return share(c.Chlorotic, c.Leaf) }},
+		{"yellow leaf share", "chlorotic_pct", false, 0, 5, "points", func(c truthCell) (float64, bool) { return share(c.Chlorotic, c.Leaf) }},
 	}
 )
 

