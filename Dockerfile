@@ -8,21 +8,18 @@
 
 FROM golang:1.26-bookworm AS build
 RUN apt-get update \
-    && apt-get install -y --no-install-recommends dpkg-dev g++ patchelf pkg-config libopencv-dev libopencv-contrib-dev \
+    && apt-get install -y --no-install-recommends dpkg-dev g++ libheif1 patchelf pkg-config libopencv-dev libopencv-contrib-dev \
     && rm -rf /var/lib/apt/lists/*
 WORKDIR /src
 # Modules change less often than code: a layer of their own.
 COPY go.mod go.sum ./
 RUN go mod download
 COPY . .
-RUN .ci/package deb && mv dist/*.deb /traygauge.deb
+RUN .ci/package image
 
 FROM debian:bookworm-slim
-COPY --from=build /traygauge.deb /tmp/
-# The package names the libraries that it needs; libheif1 is for HEIC photos.
-RUN apt-get update \
-    && apt-get install -y --no-install-recommends /tmp/traygauge.deb libheif1 \
-    && rm -rf /var/lib/apt/lists/* /tmp/traygauge.deb \
+COPY --from=build /src/dist/image/ /
+RUN ldconfig \
     && useradd --create-home traygauge \
     && install -d -o traygauge -g traygauge /trial
 USER traygauge
