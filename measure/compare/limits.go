@@ -38,11 +38,11 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.view, n.day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.view), n.day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.view, trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.view), trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -52,7 +52,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it to measure")
+		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it that can be measured")
 	}
 	return reasons
 }
@@ -88,7 +88,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.photos[occasion{n.day, f.tray, n.view}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, measure.ViewWord(n.view), c.Short()))
 			}
 		}
 		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
@@ -121,7 +121,7 @@ func byHand(r measure.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
