@@ -56,7 +56,7 @@ var (
 	linkTo  = regexp.MustCompile(`\]\(([^)\s]+)\)`)
 	heading = regexp.MustCompile(`(?m)^#+ (.+)$`)
 	fence   = regexp.MustCompile("(?ms)^ *```[a-z]*\n(.*?)^ *```")
-	dropped = regexp.MustCompile("[^\\p{L}\\p{N}_ -]")
+	dropped = regexp.MustCompile(`[^\p{L}\p{N}_ -]`)
 )
 
 // anchor returns the fragment by which web views of Markdown reach a heading: lower case, hyphens for spaces, no other punctuation.
