@@ -24,11 +24,11 @@ func TestKilledAtAnyMoment(t *testing.T) {
 	random := rand.New(rand.NewPCG(1, 2))
 	killed, writing := 0, 0
 	for i := range 50 {
-		args, folders, fresh := []string{"measure", dir, "--again"}, []string{"readings", "overlays"}, i%9 == 0
+		args, folders, anew := []string{"measure", dir, "--again"}, []string{"readings", "overlays"}, i%9 == 0
 		if i%5 == 2 {
 			args, folders = []string{"report", dir}, []string{"report"}
 		}
-		if fresh { // from nothing, as in a first run
+		if anew { // from nothing, as in a first run
 			for _, folder := range folders {
 				if err := os.RemoveAll(filepath.Join(dir, folder)); err != nil {
 					t.Fatal(err)
@@ -63,14 +63,14 @@ func TestKilledAtAnyMoment(t *testing.T) {
 			}
 		}
 		for name := range want {
-			if _, err := os.Stat(filepath.Join(dir, name)); err != nil && !(fresh && strings.Contains(strings.Join(folders, " "), filepath.Dir(name))) {
+			if _, err := os.Stat(filepath.Join(dir, name)); err != nil && !(anew && strings.Contains(strings.Join(folders, " "), filepath.Dir(name))) {
 				t.Errorf("kill %d: %v", i, err)
 			}
 		}
 		if t.Failed() {
 			t.FailNow()
 		}
-		if fresh { // or the next kills would find nothing to lose
+		if anew { // or the next kills would find nothing to lose
 			finish(t, process(t, "measure", dir))
 			finish(t, process(t, "report", dir))
 			sameResults(t, "the run after a kill", trialFiles(t, dir), want)

@@ -47,11 +47,13 @@ func TestWordsNotUsed(t *testing.T) {
 	eachSource(t, func(path string, text []byte) {
 		path = filepath.ToSlash(path)
 		in := func(place string) bool { return strings.HasPrefix(path, place) }
-		switch {
-		case in("DEVELOPERS.md"), in("testdata/refs/"), slices.ContainsFunc(notYet, in):
+		if in("DEVELOPERS.md") || in("testdata/refs/") || slices.ContainsFunc(notYet, in) {
 			return
-		case in("vision/") && filepath.Ext(path) != ".md":
-			text = onlyStrings(path, text)
+		}
+		if filepath.Ext(path) == ".go" {
+			text = prose(t, path, text, !in("vision/"))
+		} else if in("vision/") && filepath.Ext(path) != ".md" {
+			return
 		}
 		for i, line := range strings.Split(string(text), "\n") {
 			if term := not.FindString(line); term != "" {
@@ -61,27 +63,32 @@ func TestWordsNotUsed(t *testing.T) {
 	})
 }
 
-// onlyStrings blanks all of a Go file but its strings; other files become empty.
-func onlyStrings(path string, text []byte) []byte {
-	if filepath.Ext(path) != ".go" {
-		return nil
-	}
+// prose blanks all of a Go file but its strings and, where wanted, its comments.
+func prose(t *testing.T, path string, text []byte, comments bool) []byte {
 	files := token.NewFileSet()
-	file, err := parser.ParseFile(files, path, text, 0)
+	file, err := parser.ParseFile(files, path, text, parser.ParseComments)
 	if err != nil {
-		return text
+		t.Fatal(err)
 	}
-	kept := []byte(strings.Repeat(" ", len(text)))
+	kept := bytes.Repeat([]byte(" "), len(text))
 	for i, c := range text {
 		if c == '\n' {
 			kept[i] = c
 		}
 	}
+	keep := func(at token.Pos, words string) { copy(kept[files.Position(at).Offset:], words) }
 	ast.Inspect(file, func(n ast.Node) bool {
 		if l, ok := n.(*ast.BasicLit); ok && l.Kind == token.STRING {
-			copy(kept[files.Position(l.Pos()).Offset:], l.Value)
+			keep(l.Pos(), l.Value)
 		}
 		return true
 	})
+	for _, group := range file.Comments {
+		for _, c := range group.List {
+			if comments {
+				keep(c.Pos(), c.Text)
+			}
+		}
+	}
 	return kept
 }
