@@ -50,7 +50,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []Reading) []Trial
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", plainCause(f.err)), "fix it and "+again)
+			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", plainCause(f.err)), "put it right and "+again)
 		case !measured[f.digest]:
 			tell(name, notMeasured, "has not been measured and counts nowhere", again)
 		}
@@ -97,7 +97,7 @@ func (r Reading) possible() error {
 		{"paper_light_pct", r.PaperLightPct, 0, 100.01}, {"clipped_pct", r.ClippedPct, 0, 100.01},
 	} {
 		if n.v.Known() && !(float64(n.v) >= n.low && float64(n.v) <= n.top) {
-			return fmt.Errorf("holds %s = %g, which is not possible", n.name, float64(n.v))
+			return fmt.Errorf("holds %s = %g, which cannot be", n.name, float64(n.v))
 		}
 	}
 	names := map[string]bool{}
@@ -123,7 +123,7 @@ const (
 
 func (p Plug) possible() error {
 	if !slices.Contains([]State{Planted, Empty, Hidden, Excluded}, p.State) {
-		return fmt.Errorf("says that plug %s is %q, which is not possible", p.Name, p.State)
+		return fmt.Errorf("says that plug %s is %q, which cannot be", p.Name, p.State)
 	}
 	for _, n := range []struct {
 		name string
@@ -137,7 +137,7 @@ func (p Plug) possible() error {
 		{"leaf_hue_deg", p.LeafHueDeg, 360},
 	} {
 		if v := float64(n.v); n.v.Known() && !(v >= 0 && v <= n.most) {
-			return fmt.Errorf("holds %s = %g for plug %s, which is not possible", n.name, v, p.Name)
+			return fmt.Errorf("holds %s = %g for plug %s, which cannot be", n.name, v, p.Name)
 		}
 	}
 	return nil

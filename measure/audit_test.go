@@ -49,9 +49,9 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 		return strings.Replace(string(text), from, to, 1)
 	}
 	for what, c := range map[string]struct{ text, words string }{
-		"another figure":  {edited, "was changed by hand"},
+		"another figure":  {edited, "was changed after it was made"},
 		"a negative area": {without("91.5", "-50"), "root_area_mm2 = -50 for plug A1"},
-		"a huge area":     {without("91.5", "1e308"), "which is not possible"},
+		"a huge area":     {without("91.5", "1e308"), "which cannot be"},
 		"a strange state": {without(`"planted"`, `"thriving"`), `"thriving"`},
 	} {
 		if err := os.WriteFile(file, []byte(c.text), 0o644); err != nil {
@@ -64,7 +64,7 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 	}
 }
 
-// Each reading that the trial does not vouch for is reported once, and so is a photo without one; a renamed photo is the same photo.
+// Each reading that the trial does not vouch for is told once, and so is a photo without one; a renamed photo is the same photo.
 func TestAudit(t *testing.T) {
 	dir, p := t.TempDir(), inventedPlan(t)
 	now := SettingsOf(p, "1")

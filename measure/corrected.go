@@ -62,7 +62,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 		r.doubt(gridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
 	if (dayOf(made) != nil) != (r.TakenFrom == fromHand) {
-		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
+		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
 	}
 }
 

@@ -214,7 +214,7 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 	return nil
 }
 
-// checkColourCast reports whether the light was coloured, and then says so: what depends on hue is not measured.
+// checkColourCast reports whether the light was coloured, and then says so: what is told by hue is not measured.
 func (r *Reading) checkColourCast(s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
 		r.doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)

@@ -39,7 +39,7 @@ func notUsed(t *testing.T) *regexp.Regexp {
 }
 
 // notYet are the rooms whose words are still to be gone through.
-var notYet = []string{"measure/compare/", "measure/stats/", "report/workbook", "report/page", "report/picture", "report/trial.go", "measure/blind/blind.go", "cmd/traygauge/report.go"}
+var notYet = []string{"measure/compare/", "measure/stats/", "report/workbook", "report/page", "report/picture", "report/trial.go", "measure/blind/blind.go", "measure/one.go", "measure/audit", "cmd/traygauge/report.go"}
 
 // What the word list does not use is in no string and no comment. The list itself and data from elsewhere are left out, and so are vision's
 // comments.
