@@ -21,6 +21,15 @@ const FileName = "trial.yaml"
 // MaxBytes is the largest plan that is read. 240 trays need some 20 kB.
 const MaxBytes = 1 << 20
 
+// missing is a plan that is not there.
+type missing struct{ name string }
+
+func (m missing) Error() string {
+	return fmt.Sprintf("there is no %s: name a trial's folder, or start one with `traygauge new`", m.name)
+}
+
+func (m missing) Unwrap() error { return os.ErrNotExist }
+
 // Load reads the plan of the trial in folder dir.
 //
 // The error is nil when the plan can be used; the findings are then warnings and notes. A plan with mistakes gives a nil
@@ -29,7 +38,7 @@ func Load(dir string) (*Plan, []Finding, error) {
 	name := filepath.Join(dir, FileName)
 	text, err := readLimited(name, MaxBytes)
 	if errors.Is(err, os.ErrNotExist) {
-		return nil, nil, fmt.Errorf("%w: `traygauge new` starts a trial's folder with a plan to fill in", err)
+		return nil, nil, missing{name}
 	}
 	if errors.Is(err, os.ErrPermission) {
 		return nil, nil, fmt.Errorf("%w: check that you may read it", err)
