@@ -18,15 +18,15 @@ type contrast struct {
 	fromPlugs float64 // the part of the variance that comes from the plugs and from measuring
 }
 
-// contrast works out Σ w·mean over the terms. With replicate trays
+// contrast works out Σ w·mean over the terms, a weighted sum Σ a·y of the trays' figures. With replicate trays
 //
-//	SE² = s²·Σ w²/n
+//	SE² = s²·Σ a²
 //
-// with s² the variance between trays treated alike, never below what plugs and photos make of it (see known), and n the treatments'
-// trays. Errors of measuring scatter from photo to photo and so are in s² already; SE² is never taken to be less than what
-// measuring alone makes of it, Σ w²·u²/n². Without replicate trays
+// with s² the variance between trays treated alike, never below what plugs and photos make of it (see known); where a mean is the plain one
+// over n trays, a is w/n. Errors of measuring scatter from photo to photo and so are in s² already; SE² is never taken to be less than what
+// measuring alone makes of it, Σ a²·u². Without replicate trays
 //
-//	SE² = Σ w²·(v + u²)
+//	SE² = Σ a²·(v + u²)
 //
 // with v the variance of a tray's figure from its plugs and u its standard uncertainty from measuring, which the plugs of
 // one photo share and their scatter does not show. Degrees of freedom after Welch and Satterthwaite (JCGM 100:2008, G.4.1),
@@ -34,18 +34,19 @@ type contrast struct {
 func (l *layout) contrast(terms ...term) contrast {
 	c := contrast{se: nan, df: nan, measuring: nan}
 	measuring, plugs, below := 0.0, 0.0, 0.0
-	for _, t := range terms {
-		n := float64(len(t.group.figures))
-		c.estimate += float64(t.weight * mean(l.ys(t.group)))
-		c.weight += t.weight * t.weight / n
-		for _, f := range t.group.figures {
-			w := t.weight * t.weight / (n * n)
-			own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
-			plugs += float64(w * own * own)
-			measuring += float64(w * u * u)
-			part := w * own * own
-			below += part * part / float64(f.plugs-1)
+	weights := l.weights(terms...)
+	c.estimate = l.estimate(weights)
+	for i, f := range l.all() {
+		if weights[i] == 0 {
+			continue
 		}
+		w := weights[i] * weights[i]
+		c.weight += w
+		own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
+		plugs += float64(w * own * own)
+		measuring += float64(w * u * u)
+		part := w * own * own
+		below += part * part / float64(f.plugs-1)
 	}
 	known := 0.0
 	if !math.IsNaN(measuring) {

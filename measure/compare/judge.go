@@ -3,6 +3,7 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"traygauge/measure"
 	"traygauge/measure/stats"
@@ -70,6 +71,8 @@ func (l *layout) manyToOne(family []group, control group) adjustment {
 		return l.alone()
 	case l.uneven:
 		return l.welchToControl(family, control)
+	case l.model != nil:
+		return l.dunnettWithin(family, control)
 	}
 	counts := make([]int, len(family))
 	for j, g := range family {
@@ -105,6 +108,38 @@ func (l *layout) dunnett(control int, counts []int) adjustment {
 		func(df float64) float64 {
 			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return stats.ManyToOne(control, counts, df).Quantile(Level) })
 		}}
+}
+
+// dunnettWithin judges the same where treatments are compared within places. Comparisons are then correlated as the places have it; all are
+// taken to be correlated as little as any two of them, on the side of caution (Šidák 1968, Ann. Math. Stat. 39, 1425-1434).
+func (l *layout) dunnettWithin(family []group, control group) adjustment {
+	var all [][]float64
+	for _, g := range family {
+		all = append(all, l.weights(term{g, 1}, term{control, -1}))
+	}
+	least := 1.0
+	for i, a := range all {
+		for _, b := range all[:i] {
+			least = math.Min(least, dot(a, b)/math.Sqrt(dot(a, a)*dot(b, b)))
+		}
+	}
+	least = math.Max(0, math.Round(1e9*least)/1e9)
+	of := func(df float64) stats.MaxAbsT {
+		return stats.MaxAbsT{Lambda: slices.Repeat([]float64{least}, len(family)), Nu: df}
+	}
+	return adjustment{"Dunnett", len(family),
+		func(t, df float64) float64 { return of(df).Survival(t) },
+		func(df float64) float64 {
+			return l.memo.get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
+		}}
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += float64(a[i] * b[i])
+	}
+	return sum
 }
 
 // tukey judges all pairs among n treatments, all by one variance (Tukey 1953; Kramer 1956).

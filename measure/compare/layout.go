@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -49,14 +48,19 @@ type layout struct {
 	uneven  bool    // the treatments' trays scatter so differently that each keeps its own scatter
 	ranks   bool    // the trays' scatter has such a shape that they are compared by ranks
 
-	blocks  int  // complete blocks that the scatter is taken within, 0 for none
-	ofTrays bool // a single plug has none of it
+	model   *model // of where the trays stand; nil: anywhere
+	ofTrays bool   // a single plug has none of it
 	memo    memo
 	needs   []need // photos behind a tray's figure
 }
 
 // lay fills a layout, of which is known what it is about, with the trays' figures. get returns one.
 func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
+	return t.layBy(l, get, t.placesOf)
+}
+
+// layBy is lay with a model of where the trays stand.
+func (t *trial) layBy(l *layout, get func(tray int) (figure, bool), model func(*layout) *model) *layout {
 	l.memo = t.memo
 	for _, treatment := range t.plan.Treatments {
 		g := group{treatment: treatment.Name}
@@ -72,7 +76,10 @@ func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
 		l.groups = append(l.groups, g)
 	}
 	l.leaveLogScale()
-	l.scatter(t)
+	if l.model = model(l); l.model != nil {
+		l.limits = append(l.limits, t.placeWords(l))
+	}
+	l.scatter()
 	l.choose()
 	return l
 }
@@ -129,13 +136,15 @@ func (l *layout) ys(g group) []float64 {
 //
 // with u what a photo's plugs have in common of their error of measuring. Solved for σ²(tray) and never taken to be below 0 that is
 // the restricted maximum likelihood estimate for trays of equal size (Patterson & Thompson 1971, Biometrika 58, 545-554; Searle,
-// Casella & McCulloch 1992, Variance Components, ch. 3 and 4).
-func (l *layout) scatter(t *trial) {
+// Casella & McCulloch 1992, Variance Components, ch. 3 and 4). The mean is weighted by how much of a tray's own scatter its residual has left,
+// 1 − its leverage.
+func (l *layout) scatter() {
 	l.pooled, l.floor, l.trayVar, l.plugVar = nan, nan, nan, nan
-	sum, floor, plugSum, plugDF := 0.0, 0.0, 0.0, 0
+	residuals, left := l.residuals()
+	sum, floor, plugSum, plugDF, i := 0.0, 0.0, 0.0, 0, 0
 	for _, g := range l.groups {
-		n := len(g.figures)
 		var within []float64 // the variance of each tray's figure
+		share := 0.0
 		for _, f := range g.figures {
 			if s := l.onScale(f, math.Sqrt(f.plugVar)); !math.IsNaN(s) {
 				w := l.onScale(f, math.Sqrt(f.within()))
@@ -143,32 +152,59 @@ func (l *layout) scatter(t *trial) {
 				plugSum += float64(s*s) * float64(f.plugs) * float64(f.plugs-1)
 				plugDF += f.plugs - 1
 			}
+			sum += float64(residuals[i] * residuals[i])
+			share += left[i]
+			i++
 		}
-		if n > 1 {
-			l.df += n - 1
-			sum += squares(l.ys(g))
-			if len(within) > 0 {
-				floor += mean(within) * float64(n-1)
-			}
+		if len(within) > 0 {
+			floor += mean(within) * share
 		}
 	}
 	if plugDF > 0 {
 		l.plugVar, l.floorDF = plugSum/float64(plugDF), plugDF
 	}
-	if l.df == 0 {
+	if l.df = l.freedom(); l.df == 0 {
 		return
-	}
-	plainDF := l.df
-	if residual, df, blocks := l.withinBlocks(t); blocks > 0 {
-		sum, l.df, l.blocks = residual, df, blocks
-		floor *= float64(df) / float64(max(1, plainDF))
-		l.limits = append(l.limits, fmt.Sprintf("trays stand in %d complete blocks: treatments are compared within them", blocks))
 	}
 	l.pooled = sum / float64(l.df)
 	if plugDF > 0 {
 		l.floor = floor / float64(l.df)
 		l.trayVar = math.Max(0, l.pooled-l.floor)
 	}
+}
+
+// residuals returns what treatments, and places where there is a model of them, leave of each tray's figure, and one minus the figure's
+// leverage, in the order of all.
+func (l *layout) residuals() (residuals, left []float64) {
+	if l.model != nil {
+		for _, h := range l.model.linear.Leverages() {
+			left = append(left, math.Max(0, 1-h))
+		}
+		var ys []float64
+		for _, g := range l.groups {
+			ys = append(ys, l.ys(g)...)
+		}
+		return l.model.linear.Residuals(ys), left
+	}
+	for _, g := range l.groups {
+		n, ys := len(g.figures), l.ys(g)
+		for _, y := range ys {
+			residuals, left = append(residuals, y-mean(ys)), append(left, 1-1/float64(n))
+		}
+	}
+	return residuals, left
+}
+
+// freedom is the residuals' degrees of freedom.
+func (l *layout) freedom() int {
+	if l.model != nil {
+		return l.model.linear.DF
+	}
+	df := 0
+	for _, g := range l.groups {
+		df += max(0, len(g.figures)-1)
+	}
+	return df
 }
 
 // poolBelow is up to which share of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
@@ -235,10 +271,23 @@ func (l *layout) back(y float64) measure.Number {
 	return number(y)
 }
 
-// meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale.
+// meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale, adjusted for where its trays stand
+// where there is a model of that.
 func (l *layout) meanOf(g group) measure.Number {
-	if len(g.figures) == 0 {
+	switch {
+	case len(g.figures) == 0:
 		return measure.Missing
+	case l.model == nil:
+		return l.back(mean(l.ys(g)))
 	}
-	return l.back(mean(l.ys(g)))
+	return l.back(l.estimate(l.weights(term{g, 1})))
+}
+
+// estimate is the weighted sum of the trays' figures on the scale.
+func (l *layout) estimate(weights []float64) float64 {
+	sum := 0.0
+	for i, f := range l.all() {
+		sum += float64(weights[i] * l.y(f))
+	}
+	return sum
 }

@@ -175,6 +175,9 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule,
 			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
+	if replicated && slices.ContainsFunc(t.plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
+		limits = append(limits, placeRule)
+	}
 	if t.plan.PlacesSeed == 0 {
 		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}

@@ -327,7 +327,7 @@ func (r *reader) replication(p *Plan, line int) {
 	}
 	var unplaced []string
 	for _, t := range p.Trays {
-		if t.Position == 0 {
+		if t.Position == 0 && (t.Row == 0 || t.Column == 0) {
 			unplaced = append(unplaced, fmt.Sprint(t.Number))
 		}
 	}
