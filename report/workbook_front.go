@@ -146,6 +146,9 @@ func (w *frontWriter) heading() {
 	}
 	w.height(w.words(1, len(frontWidths), short, w.b.styles.strong))
 	w.height(w.words(1, len(frontWidths), r.Answer.Note, w.b.styles.captionWrapped))
+	for _, x := range r.Without {
+		w.height(w.words(1, len(frontWidths), x.Words+".", w.b.styles.captionWrapped))
+	}
 	for _, l := range r.MustKnow {
 		w.height(w.words(1, len(frontWidths), upperFirst(l)+".", w.b.styles.captionWrapped))
 	}

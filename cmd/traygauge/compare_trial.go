@@ -98,6 +98,7 @@ type comparedJSON struct {
 	Doses       []compare.DoseTrend  `json:"doses"`
 	Places      []compare.Place      `json:"places"`
 	Outliers    []compare.Outlier    `json:"outliers"`
+	Outlying    []compare.Outlying   `json:"outlying_trays"`
 	Without     []compare.Without    `json:"without"`
 	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
 	Limits      []string             `json:"limits"`
@@ -105,7 +106,7 @@ type comparedJSON struct {
 
 func comparedOf(r *compare.Result) comparedJSON {
 	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), append([]compare.Outlier{}, r.Outliers...),
-		append([]compare.Without{}, r.Without...), r.Trays, r.Limits}
+		append([]compare.Outlying{}, r.Outlying...), append([]compare.Without{}, r.Without...), r.Trays, r.Limits}
 }
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.

@@ -103,7 +103,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
 			continue
 		}
-		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()})
+		a.Lines = append(a.Lines, c.answerLine())
 		add := func(to *[]string) {
 			if !slices.Contains(*to, c.Treatment) {
 				*to = append(*to, c.Treatment)
@@ -141,6 +141,10 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		a.Short = fmt.Sprintf("%s, day %d: %s", upper(q.Quantity), q.Day, strings.Join(parts, " "))
 	}
 	return a
+}
+
+func (c Comparison) answerLine() AnswerLine {
+	return AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()}
 }
 
 // answerWords is a comparison's line in the answer.

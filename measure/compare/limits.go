@@ -178,12 +178,20 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	if replicated && slices.ContainsFunc(t.plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
 		limits = append(limits, placeRule)
 	}
+	if replicated {
+		limits = append(limits, outlyingRule)
+	}
 	if t.plan.PlacesSeed == 0 {
 		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
 	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
 	limits = append(limits, t.limits...)
 	notes := notesOfTrays(t.plan, log, public)
+	for _, o := range r.Outlying {
+		if limits = append(limits, o.Words); o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
+			r.MustKnow = append(r.MustKnow, o.Words)
+		}
+	}
 	r.MustKnow = append(r.MustKnow, notes...)
 	return append(limits, notes...)
 }

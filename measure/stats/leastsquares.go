@@ -100,3 +100,31 @@ func dot(a, b []float64) float64 {
 	}
 	return sum
 }
+
+// Mirrors returns for each observation the first one whose residual is always in proportion to its own, which is itself where there is none
+// before it, and −1 where its residual is always 0: the model then takes the observation as it is. The two values of a group of two mirror each other.
+func (m *Linear) Mirrors() []int {
+	h := m.Leverages()
+	first := make([]int, m.N)
+	for i := range first {
+		first[i] = i
+		if 1-h[i] < 1e-9 {
+			first[i] = -1
+			continue
+		}
+		for j := range i {
+			if first[j] != j {
+				continue
+			}
+			both := 0.0
+			for _, q := range m.q {
+				both += float64(q[i] * q[j])
+			}
+			if own := (1 - h[i]) * (1 - h[j]); math.Abs(both*both-own) < 1e-9*own {
+				first[i] = j
+				break
+			}
+		}
+	}
+	return first
+}
