@@ -208,24 +208,34 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 			least = half + 1
 		}
 	}
-	c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth)
+	if c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth); l.angular {
+		c.WorthHaving = number(t.worthPct())
+	}
 }
 
 // worth is the smallest difference worth having on the layout's scale, 0 for a quantity that no question can be about.
 func (t *trial) worth(l *layout) float64 {
-	pct := t.plan.MainQuestion.WorthPct
-	if pct == 0 {
-		pct = 20
-	}
+	pct := t.worthPct()
 	switch {
 	case l.name != Stand && !slices.Contains(plan.Outcomes, l.name):
 		return 0
+	case l.angular: // so many points towards the middle
+		p := math.Pow(math.Sin(l.middle()), 2)
+		off := p - math.Copysign(pct/100, p-0.5)
+		return math.Abs(l.middle() - math.Asin(math.Sqrt(math.Max(0, math.Min(1, off)))))
 	case l.scale == Ratio:
 		return math.Log1p(pct / 100)
 	case l.unit == "%":
 		return pct
 	}
 	return 0
+}
+
+func (t *trial) worthPct() float64 {
+	if pct := t.plan.MainQuestion.WorthPct; pct != 0 {
+		return pct
+	}
+	return 20
 }
 
 // upper makes the first letter a capital.

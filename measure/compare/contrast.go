@@ -1,6 +1,9 @@
 package compare
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // term is one treatment's part in a contrast.
 type term struct {
@@ -16,6 +19,8 @@ type contrast struct {
 	measuring float64 // share of se² that measuring may account for, 0 to 1; NaN: not known
 	weight    float64 // Σ w²/n over the treatments
 	fromPlugs float64 // the part of the variance that comes from the plugs and from measuring
+
+	points, angles float64 // of shares: the difference as it is shown, and the sum of the two angles
 }
 
 // contrast works out Σ w·mean over the terms, a weighted sum Σ a·y of the trays' figures. With replicate trays
@@ -36,6 +41,16 @@ func (l *layout) contrast(terms ...term) contrast {
 	measuring, plugs, below := 0.0, 0.0, 0.0
 	weights := l.weights(terms...)
 	c.estimate = l.estimate(weights)
+	if l.angular {
+		for i, f := range l.all() {
+			c.points += float64(weights[i] * f.value)
+		}
+		both := slices.Clone(terms)
+		for i := range both {
+			both[i].weight = math.Abs(both[i].weight)
+		}
+		c.angles = l.estimate(l.weights(both...))
+	}
 	for i, f := range l.all() {
 		if weights[i] == 0 {
 			continue

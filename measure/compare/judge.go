@@ -23,6 +23,9 @@ var single = adjustment{"t", 1, stats.TwoSidedT, func(df float64) float64 { retu
 // judge fills in a comparison's estimate, interval, test and verdict.
 func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	c.Estimate = l.back(k.estimate)
+	if l.angular {
+		c.Estimate = number(k.points)
+	}
 	c.MeasuringShare = number(100 * k.measuring)
 	if math.IsNaN(k.se) {
 		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and nothing within a tray tells how well its figure is known", l.name))
@@ -37,14 +40,14 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	if c.Inference == TheseTraysOnly {
 		half *= single.critical(k.df)
 		c.DF, c.Together, c.ExplainedBy, c.Verdict = number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
-		c.Lower, c.Upper = l.ends(k.estimate, half)
+		c.Lower, c.Upper = l.ends(k, half)
 		return
 	}
 	half *= a.critical(k.df)
 	t := math.Abs(k.estimate) / k.se
 	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
 	c.PSingle, c.P = number(stats.TwoSidedT(t, k.df)), number(a.p(t, k.df))
-	c.Lower, c.Upper = l.ends(k.estimate, half)
+	c.Lower, c.Upper = l.ends(k, half)
 	switch {
 	case k.estimate-half > 0:
 		c.Verdict = More
@@ -55,9 +58,13 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	}
 }
 
-// ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points.
-func (l *layout) ends(estimate, half float64) (lower, upper measure.Number) {
-	low, high := estimate-half, estimate+half
+// ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points. The difference of two shares and that by their
+// angles are not quite the same where trays are empty or full; the interval holds both.
+func (l *layout) ends(k contrast, half float64) (lower, upper measure.Number) {
+	low, high := k.estimate-half, k.estimate+half
+	if l.angular {
+		return number(math.Min(k.points, points(k.angles, low))), number(math.Max(k.points, points(k.angles, high)))
+	}
 	if l.unit == "%" && l.scale == Difference {
 		low, high = math.Max(low, -100), math.Min(high, 100)
 	}

@@ -50,6 +50,7 @@ type layout struct {
 
 	model   *model // of where the trays stand; nil: anywhere
 	ofTrays bool   // a single plug has none of it
+	angular bool   // a share of so many plugs, see angle
 	memo    memo
 	needs   []need // photos behind a tray's figure
 }
@@ -107,7 +108,10 @@ func (l *layout) leaveLogScale() {
 
 // y returns a figure on the scale on which trays are compared.
 func (l *layout) y(f figure) float64 {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return angle(f)
+	case l.scale == Ratio:
 		return math.Log(f.value)
 	}
 	return f.value
@@ -115,7 +119,10 @@ func (l *layout) y(f figure) float64 {
 
 // onScale turns a standard deviation or the root of a variance of a figure's value into one on the scale.
 func (l *layout) onScale(f figure, s float64) float64 {
-	if l.scale == Ratio {
+	switch {
+	case l.angular && !math.IsNaN(s):
+		return angleSD(f)
+	case l.scale == Ratio:
 		return s / f.value
 	}
 	return s
@@ -207,29 +214,28 @@ func (l *layout) freedom() int {
 	return df
 }
 
-// poolBelow is up to which share of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
+// poolBelow is up to which multiple of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
 // freedom. A few trays agree by luck so often that pooling at 1 with two to four degrees of freedom raises false alarms in 6.5 to 7.5
-// of 100 trials whose trays vary about as much as their plugs make them. With these limits, worked out by simulation for families of
-// one to ten comparisons, it is 5.6 of 100 at most, and 2.2 to 3.5 where trays do not vary at all: no limit keeps the first below 5.5 and
-// the second above 3 with so few trays. TestFalseAlarmsAndPowerWithTheFloor tries them.
+// of 100 trials whose trays vary about as much as their plugs make them; with many, trays that vary no more than their plugs exceed the floor in
+// every other trial, and pooling at 1 finds too little. Each limit is the largest at which the rate stays at 5.5 of 100 for all variances
+// between trays and for families of one comparison to one fewer than the degrees of freedom, by integrating over the scatter's distribution. Where trays do not
+// vary at all the rate is then 2.2 to 2.6 with four degrees of freedom, 3.0 with eight, 3.6 with twenty: with few no limit gives 3 there and
+// 5.5 elsewhere. TestFalseAlarmsAndPowerWithTheFloor tries them.
 func poolBelow(df int) float64 {
-	switch {
-	case df < 2:
-		return 0
-	case df == 2:
-		return 0.7
-	case df == 3:
-		return 0.8
-	case df == 4:
-		return 0.85
-	case df < 8:
-		return 0.9
+	at, below := 0, 0.0
+	for from, limit := range poolingLimits {
+		if from <= df && from >= at {
+			at, below = from, limit
+		}
 	}
-	return 1
+	return below
 }
 
+// poolingLimits are those of poolBelow from so many degrees of freedom on.
+var poolingLimits = map[int]float64{2: 0.68, 3: 0.75, 4: 0.82, 5: 0.87, 6: 0.91, 7: 0.95, 8: 0.98, 10: 1.02, 12: 1.05, 16: 1.1, 20: 1.15, 30: 1.2}
+
 // known returns the variance that treatments are judged by and its degrees of freedom: the trays' own scatter, but never less than
-// their floor. Where it is below the floor, so that the estimate of the tray variance is 0, trays and plugs have one scatter and
+// their floor. Where it is below the floor or hardly above it (see poolBelow) trays and plugs are taken to have one scatter, and
 // their degrees of freedom count together; otherwise the trays' alone do (a preliminary test, Bozivich, Bancroft & Hartley 1956, Ann.
 // Math. Statist. 27, 1017-1043).
 func (l *layout) known() (variance, df float64) {
@@ -257,7 +263,10 @@ func (l *layout) byTrays() bool { return l.df > 0 }
 
 // shown turns a standard deviation on the scale into what Comparison's variations are given in.
 func (l *layout) shown(s float64) measure.Number {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return number(points(2*l.middle(), s))
+	case l.scale == Ratio:
 		return number(cvPct(s))
 	}
 	return number(s)
@@ -265,7 +274,10 @@ func (l *layout) shown(s float64) measure.Number {
 
 // back returns an estimate as it is shown: a logarithm as a ratio.
 func (l *layout) back(y float64) measure.Number {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return number(points(2*l.middle(), y))
+	case l.scale == Ratio:
 		return number(math.Exp(y))
 	}
 	return number(y)
@@ -277,6 +289,8 @@ func (l *layout) meanOf(g group) measure.Number {
 	switch {
 	case len(g.figures) == 0:
 		return measure.Missing
+	case l.angular:
+		return number(meanShare(g))
 	case l.model == nil:
 		return l.back(mean(l.ys(g)))
 	}

@@ -3,7 +3,9 @@ package compare
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"math"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"slices"
@@ -15,9 +17,9 @@ import (
 	"traygauge/measure/plan"
 )
 
-// standing reads a data set of testdata/refs/places as a trial of one tray a line, its values as root area and root cover, all against
+// placed reads a data set of testdata/refs/places as a trial of one tray a line, its values as root area and root cover, all against
 // treatment A.
-func standing(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.Reading) {
+func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.Reading) {
 	t.Helper()
 	f, err := os.Open(filepath.Join("../../testdata/refs/places", name+".csv"))
 	if err != nil {
@@ -81,7 +83,7 @@ func TestWithinPlacesAgainstR(t *testing.T) {
 		if err := json.Unmarshal(text, &want); err != nil {
 			t.Fatal(err)
 		}
-		p, photos := standing(t, c.data, c.leaveOut...)
+		p, photos := placed(t, c.data, c.leaveOut...)
 		tr := gather(p, photos)
 		l := tr.layoutOf(quantityCalled(c.quantity), 14)
 		if l.df != want.DF || !strings.Contains(strings.Join(l.limits, ";"), c.words) {
@@ -142,5 +144,63 @@ func TestTreatmentsThatShareNoBlock(t *testing.T) {
 	}
 	if l := gather(p, photos).layoutOf(quantityCalled(RootArea), 14); l.model != nil || l.df != 6 {
 		t.Errorf("%d degrees of freedom, %+v", l.df, l.model)
+	}
+}
+
+// Within incomplete blocks, and rows and columns, whose places differ by far more than trays do, false alarms of a family come in 5 of 100 trials
+// or a little less, where not all comparisons are correlated alike; over the bench the places' differences would count as scatter, and no effect
+// could be found.
+func TestFalseAlarmsWithinPlaces(t *testing.T) {
+	water := []string{"water only"}
+	treatments := []plan.Treatment{treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c")}
+	pairs := [][2]int{{0, 1}, {2, 3}, {0, 2}, {1, 3}, {0, 3}, {1, 2}}
+	inPairs := func(times int) *plan.Plan { // each pair of four treatments is in so many blocks of two
+		p := trialOf(nil, treatments...)
+		for block := range times * len(pairs) {
+			for _, of := range pairs[block%len(pairs)] {
+				p.Trays = append(p.Trays, plan.Tray{Number: len(p.Trays) + 1, Treatment: treatments[of].Name, Block: block + 1})
+			}
+		}
+		return p
+	}
+	square := trialOf(nil, treatments...)
+	for i := range 16 {
+		square.Trays = append(square.Trays, plan.Tray{Number: i + 1, Treatment: treatments[(i/4+i)%4].Name, Row: 1 + i/4, Column: 1 + i%4})
+	}
+	some := *square
+	some.Trays = slices.Delete(slices.Clone(square.Trays), 2, 5)
+	for name, p := range map[string]*plan.Plan{"pairs": inPairs(1), "pairs twice": inPairs(2), "Latin square": square, "Latin square without three trays": &some} {
+		tr, r := gather(p, nil), rand.New(rand.NewPCG(32, 26))
+		alarms, found := 0, 0
+		for range *trials {
+			places := map[[2]int]float64{}
+			lay := func(effect float64) *layout {
+				return tr.lay(&layout{name: RootArea, unit: "mm²", scale: Ratio, day: 14, needs: []need{{14, "roots"}}}, func(number int) (figure, bool) {
+					i := slices.IndexFunc(p.Trays, func(x plan.Tray) bool { return x.Number == number })
+					y := 0.1 * r.NormFloat64()
+					for k, at := range []int{p.Trays[i].Block, p.Trays[i].Row, p.Trays[i].Column} {
+						if _, known := places[[2]int{k, at}]; !known {
+							places[[2]int{k, at}] = r.NormFloat64()
+						}
+						y += places[[2]int{k, at}]
+					}
+					if p.Trays[i].Treatment == "a" {
+						y += effect
+					}
+					return figure{tray: number, value: 10 * math.Exp(y), plugs: 1, plugVar: nan, u: nan, common: nan}, true
+				})
+			}
+			if slices.ContainsFunc(tr.compareAll(lay(0), Options{}), claims) {
+				alarms++
+			}
+			if claims(tr.compareAll(lay(1), Options{})[0]) {
+				found++
+			}
+		}
+		rate := float64(alarms) / float64(*trials)
+		said := fmt.Sprintf("within places, %-32s: false alarms %4.1f %%, e times found in %5.1f %%", name, 100*rate, 100*float64(found)/float64(*trials))
+		if t.Log(said); math.Abs(rate-0.047) > 0.005+3*math.Sqrt(0.05*0.95/float64(*trials)) || found < *trials*9/10 {
+			t.Error(said)
+		}
 	}
 }

@@ -15,7 +15,7 @@ import (
 // Observation 11 of the detergents in incomplete blocks stands out: R's car::outlierTest(lm(plates ~ block + detergent)) has rstudent −3.83909542346
 // and a Bonferroni p of 0.048281120152; by all others R expects 21 + 5.291667.
 func TestOutlyingTrayAgainstR(t *testing.T) {
-	p, photos := standing(t, "detergent")
+	p, photos := placed(t, "detergent")
 	tr := gather(p, photos)
 	list := tr.layoutOf(quantityCalled(RootCover), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{11}) || list[0].DF != 15 {
