@@ -174,7 +174,7 @@ func sameDoses(a, b []Dose) bool {
 func strength(ds []Dose) string {
 	parts := make([]string, len(ds))
 	for i, d := range ds {
-		parts[i] = fmt.Sprintf("%.3g mL/L", d.MLPerL)
+		parts[i] = d.Words()
 		if d.FromDay > 0 {
 			parts[i] += fmt.Sprintf(" from day %d", d.FromDay)
 		}
