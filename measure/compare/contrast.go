@@ -42,9 +42,7 @@ func (l *layout) contrast(terms ...term) contrast {
 	weights := l.weights(terms...)
 	c.estimate = l.estimate(weights)
 	if l.angular {
-		for i, f := range l.all() {
-			c.points += float64(weights[i] * f.value)
-		}
+		c.points = l.sharePoints(weights)
 		both := slices.Clone(terms)
 		for i := range both {
 			both[i].weight = math.Abs(both[i].weight)

@@ -290,7 +290,7 @@ func (l *layout) meanOf(g group) measure.Number {
 	case len(g.figures) == 0:
 		return measure.Missing
 	case l.angular:
-		return number(meanShare(g))
+		return number(l.sharePoints(l.weights(term{g, 1})))
 	case l.model == nil:
 		return l.back(mean(l.ys(g)))
 	}

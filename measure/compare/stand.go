@@ -89,11 +89,11 @@ func (l *layout) middle() float64 {
 	return mean(ys)
 }
 
-// meanShare is the mean of a treatment's trays in %.
-func meanShare(g group) float64 {
+// sharePoints is the weighted sum of the trays' shares in points.
+func (l *layout) sharePoints(weights []float64) float64 {
 	sum := 0.0
-	for _, f := range g.figures {
-		sum += f.value / float64(len(g.figures))
+	for i, f := range l.all() {
+		sum += float64(weights[i] * f.value)
 	}
 	return sum
 }
