@@ -218,8 +218,8 @@ func (l *layout) freedom() int {
 // freedom. A few trays agree by luck so often that pooling at 1 with two to four degrees of freedom raises false alarms in 6.5 to 7.5
 // of 100 trials whose trays vary about as much as their plugs make them; with many, trays that vary no more than their plugs exceed the floor in
 // every other trial, and pooling at 1 finds too little. Each limit is the largest at which the rate stays at 5.5 of 100 for all variances
-// between trays and for families of one comparison to one fewer than the degrees of freedom, by integrating over the scatter's distribution. Where trays do not
-// vary at all the rate is then 2.2 to 2.6 with four degrees of freedom, 3.0 with eight, 3.6 with twenty: with few no limit gives 3 there and
+// between trays and for families of one comparison to one fewer than the degrees of freedom, by integrating over the scatter's distribution (TestFalseAlarmsOfPooling). Where trays do not vary
+// at all the rate is then 2.5 with four degrees of freedom, 2.8 with eight, 3.1 with twelve and 3.5 with twenty: with few no limit gives 3 there and
 // 5.5 elsewhere. TestFalseAlarmsAndPowerWithTheFloor tries them.
 func poolBelow(df int) float64 {
 	at, below := 0, 0.0
