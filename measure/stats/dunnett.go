@@ -35,14 +35,13 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 			dist.Lambda = append(dist.Lambda, m.n/(m.n+ms[zero].n))
 		}
 	}
-	curve := dist.curve()
-	critical, survival := dist.upperQuantile(curve, 1-level), dist.survival(curve)
+	critical := dist.UpperQuantile(1 - level)
 	c.Critical = critical
 	for i, m := range ms {
 		if i != zero {
 			se := a.SDPooled * math.Sqrt(1/m.n+1/ms[zero].n)
 			d := compared(groups[i].Name, control, m.shift-ms[zero].shift, se, dist.Nu, critical)
-			d.PAdj = survival(math.Abs(d.T))
+			d.PAdj = dist.Survival(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}
@@ -61,13 +60,12 @@ func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
 		return c, err
 	}
 	dist := StudentizedRange{len(groups), float64(a.DFWithin)}
-	curve := dist.curve()
-	critical, survival := dist.upperQuantile(curve, 1-level)/math.Sqrt2, dist.survival(curve)
+	critical := dist.UpperQuantile(1-level) / math.Sqrt2
 	c.Critical = critical
 	eachPair(groups, func(i, j int) {
 		se := a.SDPooled * math.Sqrt(1/ms[i].n+1/ms[j].n)
 		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, dist.Nu, critical)
-		d.PAdj = survival(math.Abs(d.T) * math.Sqrt2)
+		d.PAdj = dist.Survival(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -99,12 +97,12 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 	if err := checkLevel(level); err != nil {
 		return c, err
 	}
-	ms, curve := sharedMoments(groups), StudentizedRange{K: len(groups)}.curve()
+	ms := sharedMoments(groups)
 	eachPair(groups, func(i, j int) {
 		estimate, se, df := welchT(ms[i], ms[j])
 		dist := StudentizedRange{len(groups), df}
-		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.upperQuantile(curve, 1-level)/math.Sqrt2)
-		d.PAdj = dist.survival(curve)(math.Abs(d.T) * math.Sqrt2)
+		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.UpperQuantile(1-level)/math.Sqrt2)
+		d.PAdj = dist.Survival(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -133,13 +131,12 @@ func WelchToControl(groups []Group, control string, level float64) (Comparisons,
 			lambda = append(lambda, v0/(m.variance()/m.n+v0))
 		}
 	}
-	curve := MaxAbsT{lambda, 1}.curve()
 	for i, m := range ms {
 		if i != zero {
 			estimate, se, df := welchT(ms[zero], m)
 			dist := MaxAbsT{lambda, df}
-			d := compared(groups[i].Name, control, estimate, se, df, dist.upperQuantile(curve, 1-level))
-			d.PAdj = dist.survival(curve)(math.Abs(d.T))
+			d := compared(groups[i].Name, control, estimate, se, df, dist.UpperQuantile(1-level))
+			d.PAdj = dist.Survival(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}
