@@ -11,6 +11,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Answer is what a trial says of its main question.
@@ -196,7 +197,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 	shows := func(n int) bool {
 		df := float64(groups * (n - 1))
 		delta := t.memo.get(fmt.Sprint("needed ", groups, family, n), func() float64 {
-			return stats.Noncentrality(stats.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
+			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
 		})
 		return delta*math.Sqrt(variance*2/float64(n)) <= worth
 	}

@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // CurvePoint is a fitted curve at one dose, with its pointwise interval.
@@ -49,7 +49,7 @@ func (l *layout) curve(doses, means []float64, counts []int, inflation float64) 
 	beta.MulVec(&inverse, right)
 	variance, df := l.known()
 	variance *= inflation
-	t := stats.TwoSidedTQuantile(1-Level, df)
+	t := dist.TwoSidedTQuantile(1-Level, df)
 	var points []CurvePoint
 	for i := range curvePoints {
 		dose := most * float64(i) / (curvePoints - 1)

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Trays that agree better than their plugs allow: R's lmer finds a tray variance of 0 there and judges by the plugs, with their 87
@@ -146,7 +146,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				}
 				if tray > 0 {
 					df := float64(4 * (n - 1))
-					d := stats.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
+					d := dist.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
 					want := powerOf(v.effect/(v.sd(tray)*math.Sqrt(2/float64(n))), d, df)
 					said += fmt.Sprintf(", power %4.1f %%, theory %4.1f %%", 100*power, 100*want)
 					if math.Abs(power-want) > 0.03+slack(want) {

@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // adjustment is how a comparison is judged when others are made at the same time.
@@ -18,7 +18,7 @@ type adjustment struct {
 }
 
 // single judges a comparison that was planned by itself.
-var single = adjustment{"t", 1, stats.TwoSidedT, func(df float64) float64 { return stats.TwoSidedTQuantile(1-Level, df) }}
+var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { return dist.TwoSidedTQuantile(1-Level, df) }}
 
 // judge fills in a comparison's estimate, interval, test and verdict.
 func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
@@ -46,7 +46,7 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	half *= a.critical(k.df)
 	t := math.Abs(k.estimate) / k.se
 	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
-	c.PSingle, c.P = number(stats.TwoSidedT(t, k.df)), number(a.p(t, k.df))
+	c.PSingle, c.P = number(dist.TwoSidedT(t, k.df)), number(a.p(t, k.df))
 	c.Lower, c.Upper = l.ends(k, half)
 	switch {
 	case k.estimate-half > 0:
@@ -111,9 +111,9 @@ func (l *layout) everyPair(n int) adjustment {
 // dunnett judges comparisons of treatments with one control, all by one variance (Dunnett 1955).
 func (l *layout) dunnett(control int, counts []int) adjustment {
 	return adjustment{"Dunnett", len(counts),
-		func(t, df float64) float64 { return stats.ManyToOne(control, counts, df).Survival(t) },
+		func(t, df float64) float64 { return dist.ManyToOne(control, counts, df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return stats.ManyToOne(control, counts, df).Quantile(Level) })
+			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
 		}}
 }
 
@@ -131,8 +131,8 @@ func (l *layout) dunnettWithin(family []group, control group) adjustment {
 		}
 	}
 	least = math.Max(0, math.Round(1e9*least)/1e9)
-	of := func(df float64) stats.MaxAbsT {
-		return stats.MaxAbsT{Lambda: slices.Repeat([]float64{least}, len(family)), Nu: df}
+	of := func(df float64) dist.MaxAbsT {
+		return dist.MaxAbsT{Lambda: slices.Repeat([]float64{least}, len(family)), Nu: df}
 	}
 	return adjustment{"Dunnett", len(family),
 		func(t, df float64) float64 { return of(df).Survival(t) },
@@ -151,7 +151,7 @@ func dot(a, b []float64) float64 {
 
 // tukey judges all pairs among n treatments, all by one variance (Tukey 1953; Kramer 1956).
 func (l *layout) tukey(n, pairs int) adjustment {
-	rangeOf := func(df float64) stats.StudentizedRange { return stats.StudentizedRange{K: n, Nu: df} }
+	rangeOf := func(df float64) dist.StudentizedRange { return dist.StudentizedRange{K: n, Nu: df} }
 	return adjustment{"Tukey-Kramer", pairs,
 		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
 		func(df float64) float64 {
@@ -170,8 +170,8 @@ func (l *layout) welchToControl(family []group, control group) adjustment {
 		lambda[i] = own(control) / (own(g) + own(control))
 	}
 	return adjustment{"Welch t, multivariate t", len(family),
-		func(t, df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
-		func(df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
+		func(t, df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
+		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
 }
 
 // memo keeps critical values, which many comparisons share and which take a while to work out.

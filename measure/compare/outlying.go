@@ -6,7 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Outlying is a tray that stands out from those treated alike, or two of which one does. It is listed, and it counts.
@@ -76,7 +76,7 @@ func (l *layout) outlying(t *trial) []Outlying {
 			continue
 		}
 		t0 := e * math.Sqrt(left[i]/s2)
-		p := math.Min(1, float64(looked)*stats.TwoSidedT(math.Abs(t0), float64(df)))
+		p := math.Min(1, float64(looked)*dist.TwoSidedT(math.Abs(t0), float64(df)))
 		if p >= 1-Level {
 			continue
 		}

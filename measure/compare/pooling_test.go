@@ -7,7 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // False alarms of families of one to df − 1 comparisons (one where df is 2) by integration over the distribution of the trays' scatter, a chi-squared, for variances
@@ -19,8 +19,8 @@ func TestFalseAlarmsOfPooling(t *testing.T) {
 		scatter := distuv.ChiSquared{K: float64(df)}
 		most, least := 0.0, 1.0
 		for k := 1; k <= min(10, max(1, df-1)); k++ {
-			normal := stats.MaxAbsT{Lambda: slices.Repeat([]float64{0.5}, k), Nu: math.Inf(1)}
-			trays := stats.MaxAbsT{Lambda: normal.Lambda, Nu: float64(df)}.Quantile(Level)
+			normal := dist.MaxAbsT{Lambda: slices.Repeat([]float64{0.5}, k), Nu: math.Inf(1)}
+			trays := dist.MaxAbsT{Lambda: normal.Lambda, Nu: float64(df)}.Quantile(Level)
 			plugs := normal.Quantile(Level)
 			rate := func(times float64) float64 { // of trays whose variance is so many times the floor
 				sum := 0.0

@@ -3,6 +3,8 @@ package stats
 import (
 	"math"
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // R's rstudent of published data (testdata/refs/places) needs residuals, leverages and degrees of freedom all three:
@@ -13,8 +15,8 @@ func TestLinearAgainstR(t *testing.T) {
 			DF       int
 			RStudent []float64
 		}
-		readJSON(t, "places/"+name+".json", &want)
-		rows := readCSV(t, "places/"+name+".csv")
+		published.ReadJSON(t, "places/"+name+".json", &want)
+		rows := published.ReadCSV(t, "places/"+name+".csv")
 		y := make([]float64, len(rows))
 		ones := make([]float64, len(rows))
 		columns := [][]float64{ones}
@@ -31,7 +33,7 @@ func TestLinearAgainstR(t *testing.T) {
 			}
 		}
 		for i, row := range rows {
-			if ones[i], y[i] = 1, number(t, row["value"]); log {
+			if ones[i], y[i] = 1, published.Number(t, row["value"]); log {
 				y[i] = math.Log(y[i])
 			}
 		}
@@ -43,7 +45,7 @@ func TestLinearAgainstR(t *testing.T) {
 		squared := dot(residuals, residuals)
 		for i, e := range residuals {
 			s2 := (squared - e*e/(1-h[i])) / float64(m.DF-1)
-			near(t, name+": studentised residual", e/math.Sqrt(s2*(1-h[i])), want.RStudent[i], 1e-9, 1e-9)
+			published.Near(t, name+": studentised residual", e/math.Sqrt(s2*(1-h[i])), want.RStudent[i], 1e-9, 1e-9)
 		}
 	}
 }
@@ -59,9 +61,9 @@ func TestLinearByHand(t *testing.T) {
 	for i, w := range m.Weights([]float64{1, 5, 0}) {
 		sum += w * (3 + 2*float64(i))
 	}
-	near(t, "at x = 5", sum, 13, 1e-12, 0)
+	published.Near(t, "at x = 5", sum, 13, 1e-12, 0)
 	for _, w := range NewLinear([][]float64{{1, 1, 1, 1}}).Weights([]float64{1}) {
-		near(t, "weight in a mean", w, 0.25, 1e-15, 0)
+		published.Near(t, "weight in a mean", w, 0.25, 1e-15, 0)
 	}
 }
 

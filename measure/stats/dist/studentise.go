@@ -1,4 +1,4 @@
-package stats
+package dist
 
 import "math"
 
@@ -44,5 +44,5 @@ func (g sdGrid) mean(f func(s float64) float64) float64 {
 func quantileOf(survival func(float64) float64, alpha, lo, hi float64) float64 {
 	f := func(logX float64) float64 { return math.Log(survival(math.Exp(logX)) / alpha) }
 	l, h := math.Log(lo)-1e-9, math.Log(hi)+1e-9 // lo and hi may be the answer itself
-	return math.Exp(solve(f, l, h))
+	return math.Exp(Solve(f, l, h))
 }

@@ -1,4 +1,4 @@
-package stats
+package dist
 
 import (
 	"math"
@@ -113,7 +113,7 @@ func maxCurve(fs []factor) *curve {
 		for z := 0.0; z <= 10; z += step {
 			log := 0.0 // of the product; 1 − product by expm1 keeps the digits of a small tail
 			for _, f := range fs {
-				outside := normalCDF((-d-f.b*z)/f.r) + normalCDF((-d+f.b*z)/f.r)
+				outside := NormalCDF((-d-f.b*z)/f.r) + NormalCDF((-d+f.b*z)/f.r)
 				log += f.times * math.Log1p(-outside)
 			}
 			sum -= float64(weight * normalPDF(z) * math.Expm1(log))

@@ -1,4 +1,4 @@
-package stats
+package dist
 
 import "math"
 
@@ -66,7 +66,7 @@ func rangeCurve(k int) *curve {
 	power, step := float64(k-1), min(0.2, 0.5/math.Sqrt(float64(k)))
 	var z, below, weight []float64
 	for x := float64(from); x < to; x += step {
-		a := normalCDF(x)
+		a := NormalCDF(x)
 		if w := float64(k) * step * normalPDF(x) * math.Pow(a, power); w > 0 {
 			z, below, weight = append(z, x), append(below, a), append(weight, w)
 		}
@@ -74,7 +74,7 @@ func rangeCurve(k int) *curve {
 	return newCurve(0.04, func(w float64) float64 {
 		sum := 0.0
 		for i, a := range below { // aᵏ⁻¹ − (a−b)ᵏ⁻¹ by expm1 keeps the digits of a small tail
-			sum -= float64(weight[i] * math.Expm1(power*math.Log1p(-normalCDF(z[i]-w)/a)))
+			sum -= float64(weight[i] * math.Expm1(power*math.Log1p(-NormalCDF(z[i]-w)/a)))
 		}
 		return min(1, sum)
 	})

@@ -1,4 +1,4 @@
-package stats
+package dist
 
 import (
 	"math"
@@ -9,8 +9,8 @@ import (
 
 // The upper tails below are worked out as such, not as 1 − CDF, so that a small p keeps its digits.
 
-// normalCDF is Φ(z), exact in the lower tail too.
-func normalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
+// NormalCDF is Φ(z), exact in the lower tail too.
+func NormalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }
 
 // normalPDF is φ(z).
 func normalPDF(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
@@ -39,8 +39,8 @@ func TwoSidedTQuantile(alpha, nu float64) float64 {
 	return -distuv.StudentsT{Sigma: 1, Nu: nu}.Quantile(alpha / 2)
 }
 
-// upperF returns P(F > f) with d1 and d2 degrees of freedom.
-func upperF(f, d1, d2 float64) float64 {
+// UpperF returns P(F > f) with d1 and d2 degrees of freedom.
+func UpperF(f, d1, d2 float64) float64 {
 	switch {
 	case math.IsNaN(f) || !(d1 > 0) || !(d2 > 0):
 		return math.NaN()
@@ -52,8 +52,8 @@ func upperF(f, d1, d2 float64) float64 {
 	return mathext.RegIncBeta(d2/2, d1/2, d2/(d2+d1*f))
 }
 
-// upperChiSquared returns P(χ² > x) with k degrees of freedom.
-func upperChiSquared(x, k float64) float64 {
+// UpperChiSquared returns P(χ² > x) with k degrees of freedom.
+func UpperChiSquared(x, k float64) float64 {
 	if math.IsNaN(x) || !(k > 0) {
 		return math.NaN()
 	}

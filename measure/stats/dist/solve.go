@@ -1,10 +1,10 @@
-package stats
+package dist
 
 import "math"
 
-// solve returns a root of f between lo and hi, where f has opposite signs, by regula falsi with the Illinois rule: the end that
+// Solve returns a root of f between lo and hi, where f has opposite signs, by regula falsi with the Illinois rule: the end that
 // stays has its value halved (Dowell & Jarratt 1971, BIT 11, 168-174). It is NaN if the signs do not differ.
-func solve(f func(float64) float64, lo, hi float64) float64 {
+func Solve(f func(float64) float64, lo, hi float64) float64 {
 	flo, fhi := f(lo), f(hi)
 	switch {
 	case flo == 0:
