@@ -6,7 +6,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/leastsquares"
 )
 
 // model is what trays' figures are taken to consist of beside their treatment: the blocks, rows or columns of the bench that they stand in, or
@@ -14,7 +14,7 @@ import (
 // analysis, Cochran & Cox 1957, Experimental Designs, ch. 9 to 13; John & Williams 1995, Cyclic and Computer Generated Designs, ch. 1). In
 // complete blocks that is Fisher's analysis (1935, The Design of Experiments, ch. 4), and differences are those of plain means.
 type model struct {
-	linear  *stats.Linear
+	linear  *leastsquares.Model
 	effects int    // columns in front of the treatments'
 	words   string // what is allowed for, as in "6 blocks"
 }
@@ -134,7 +134,7 @@ func (l *layout) modelWith(effects [][]float64, words string) *model {
 		x := l.onTreatment(treatment)
 		cols = append(cols, x)
 	}
-	m := &model{stats.NewLinear(cols), 1 + len(effects), words}
+	m := &model{leastsquares.New(cols), 1 + len(effects), words}
 	if m.linear.DF < 1 || slices.Contains(m.linear.Kept[m.effects:], false) {
 		return nil
 	}

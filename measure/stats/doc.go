@@ -17,7 +17,6 @@
 //	Log, Comparisons.Ratios        the logarithms of groups; differences of logarithms read as ratios
 //	Fieller                        the interval of a ratio of means
 //	Contrast                       any weighted sum of group means, such as the interaction of a 2 × 2
-//	NewLinear                      least squares with effects of blocks, rows, columns or a line along the bench
 //	Nested                         groups, units, values: F, variance components
 //	BetweenUnits                   two single units, and what would explain their difference away
 //	Compare, CompareUnits          all of that, with the test chosen by the rule written in Rule
@@ -26,7 +25,7 @@
 //	PowerT, PowerANOVA, PowerDunnett, their inverses Replicates... and Detectable..., Design.Split   planning
 //	Wilson, ClopperPearson, FisherExact                                                               counts
 //
-// What they are judged by is in dist, the distributions; tests read published tables by published.
+// What they are judged by is in dist, the distributions; linear models are in leastsquares; tests read published tables by published.
 //
 //	in    groups of numbers, by their labels
 //	out   tests, intervals, power

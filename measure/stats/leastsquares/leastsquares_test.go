@@ -1,4 +1,4 @@
-package stats
+package leastsquares
 
 import (
 	"math"
@@ -37,7 +37,7 @@ func TestLinearAgainstR(t *testing.T) {
 				y[i] = math.Log(y[i])
 			}
 		}
-		m := NewLinear(columns)
+		m := New(columns)
 		if m.DF != want.DF {
 			t.Fatalf("%s: %d degrees of freedom, want %d", name, m.DF, want.DF)
 		}
@@ -53,7 +53,7 @@ func TestLinearAgainstR(t *testing.T) {
 // Of columns 1, x and 1 + 2x the last says nothing new. y = 3 + 2x is fitted exactly: the weights of l = (1, 5, 0) give 3 + 2·5 = 13, and a
 // mean of n values has a weight of 1/n for each.
 func TestLinearByHand(t *testing.T) {
-	m := NewLinear([][]float64{{1, 1, 1, 1}, {0, 1, 2, 3}, {1, 3, 5, 7}})
+	m := New([][]float64{{1, 1, 1, 1}, {0, 1, 2, 3}, {1, 3, 5, 7}})
 	if m.DF != 2 || m.Kept[2] || !m.Kept[1] {
 		t.Fatalf("%+v", m)
 	}
@@ -62,14 +62,14 @@ func TestLinearByHand(t *testing.T) {
 		sum += w * (3 + 2*float64(i))
 	}
 	published.Near(t, "at x = 5", sum, 13, 1e-12, 0)
-	for _, w := range NewLinear([][]float64{{1, 1, 1, 1}}).Weights([]float64{1}) {
+	for _, w := range New([][]float64{{1, 1, 1, 1}}).Weights([]float64{1}) {
 		published.Near(t, "weight in a mean", w, 0.25, 1e-15, 0)
 	}
 }
 
 // Two values of a group mirror each other, of three none does, and one alone is taken as it is.
 func TestMirrors(t *testing.T) {
-	m := NewLinear([][]float64{{1, 1, 0, 0, 0, 0}, {0, 0, 1, 1, 1, 0}, {0, 0, 0, 0, 0, 1}})
+	m := New([][]float64{{1, 1, 0, 0, 0, 0}, {0, 0, 1, 1, 1, 0}, {0, 0, 0, 0, 0, 1}})
 	for i, want := range []int{0, 0, 2, 3, 4, -1} {
 		if got := m.Mirrors()[i]; got != want {
 			t.Errorf("value %d mirrors %d, want %d", i, got, want)

@@ -1,11 +1,17 @@
-package stats
+// Package leastsquares fits linear models, such as trays' figures made of treatment and place.
+//
+//	in    a model's columns, one value an observation in each, and observations
+//	out   the weights that an estimate gives each observation, residuals, leverages
+//
+// It must not know what a column stands for.
+package leastsquares
 
 import "math"
 
-// Linear is a linear model y = Σ βⱼ·xⱼ + error with errors of one variance, fitted by least squares. It is what an analysis of trays in
+// Model is a linear model y = Σ βⱼ·xⱼ + error with errors of one variance, fitted by least squares. It is what an analysis of trays in
 // incomplete blocks, or in rows and columns, is made of: the intra-block analysis (Yates 1936, Ann. Eugen. 7, 121-140; Cochran & Cox 1957,
 // Experimental Designs, ch. 9 to 13).
-type Linear struct {
+type Model struct {
 	N, DF int    // observations; degrees of freedom of the error
 	Kept  []bool // whether a column adds to those before it; the coefficient of one that does not is 0
 
@@ -13,10 +19,10 @@ type Linear struct {
 	r [][]float64 // r[j][k] is the part of q[k] in the j-th kept column
 }
 
-// NewLinear takes a model's columns, each with a value for every observation. A column that depends on those before it is left out. The columns
+// New takes a model's columns, each with a value for every observation. A column that depends on those before it is left out. The columns
 // are made orthogonal one by one, each twice (modified Gram-Schmidt; Björck 1996, Numerical Methods for Least Squares Problems, 2.4).
-func NewLinear(columns [][]float64) *Linear {
-	m := &Linear{}
+func New(columns [][]float64) *Model {
+	m := &Model{}
 	for _, x := range columns {
 		m.N = len(x)
 		rest, parts := append([]float64{}, x...), make([]float64, len(m.q), len(m.q)+1)
@@ -46,7 +52,7 @@ func NewLinear(columns [][]float64) *Linear {
 
 // Weights returns the weights of the observations whose weighted sum estimates Σ lⱼ·βⱼ; the sum of their squares times the error's variance is
 // the estimate's. l has an entry for each column.
-func (m *Linear) Weights(l []float64) []float64 {
+func (m *Model) Weights(l []float64) []float64 {
 	var kept []float64
 	for j, in := range m.Kept {
 		if in {
@@ -69,7 +75,7 @@ func (m *Linear) Weights(l []float64) []float64 {
 }
 
 // Residuals returns what the fitted model leaves of y.
-func (m *Linear) Residuals(y []float64) []float64 {
+func (m *Model) Residuals(y []float64) []float64 {
 	rest := append([]float64{}, y...)
 	for range 2 {
 		for _, q := range m.q {
@@ -83,7 +89,7 @@ func (m *Linear) Residuals(y []float64) []float64 {
 }
 
 // Leverages returns the share of each observation in its own fitted value, 0 to 1: a residual has the variance (1 − h)·σ².
-func (m *Linear) Leverages() []float64 {
+func (m *Model) Leverages() []float64 {
 	h := make([]float64, m.N)
 	for _, q := range m.q {
 		for i := range h {
@@ -103,7 +109,7 @@ func dot(a, b []float64) float64 {
 
 // Mirrors returns for each observation the first one whose residual is always in proportion to its own, which is itself where there is none
 // before it, and −1 where its residual is always 0: the model then takes the observation as it is. The two values of a group of two mirror each other.
-func (m *Linear) Mirrors() []int {
+func (m *Model) Mirrors() []int {
 	h := m.Leverages()
 	first := make([]int, m.N)
 	for i := range first {
