@@ -10,6 +10,7 @@ import (
 	"slices"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // The kinds of concern about readings that their trial does not vouch for.
@@ -50,7 +51,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []Reading) []Trial
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", plainCause(f.err)), "put it right and "+again)
+			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "put it right and "+again)
 		case !measured[f.digest]:
 			tell(name, notMeasured, "has not been measured and counts nowhere", again)
 		}
@@ -67,21 +68,21 @@ type digested struct {
 
 // photoDigests returns the digests of the photos in dir; there is false when it has no folder for them.
 func photoDigests(dir string) (photos map[string]digested, there bool) {
-	if _, err := os.Stat(filepath.Join(dir, PhotosFolder)); errors.Is(err, os.ErrNotExist) {
+	if _, err := os.Stat(filepath.Join(dir, trialdir.PhotosFolder)); errors.Is(err, os.ErrNotExist) {
 		return nil, false
 	}
-	files, _, err := listPhotos(dir)
+	files, _, err := trialdir.ListPhotos(dir)
 	if err != nil {
 		return nil, false // `measure` reports it
 	}
 	photos = map[string]digested{}
 	for _, f := range files {
-		if f.refused != nil {
-			photos[f.name] = digested{err: errors.New(f.refused.Words)}
+		if f.Refused != nil {
+			photos[f.Name] = digested{err: errors.New(f.Refused.Words)}
 			continue
 		}
-		digest, err := digestOf(f)
-		photos[f.name] = digested{digest, err}
+		digest, err := trialdir.DigestOf(f)
+		photos[f.Name] = digested{digest, err}
 	}
 	return photos, true
 }

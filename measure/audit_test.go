@@ -6,12 +6,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"traygauge/measure/trialdir"
 )
 
 // sealedReading writes a reading as a run does, and returns its file.
 func sealedReading(t *testing.T, dir string, r Reading) string {
 	t.Helper()
-	if err := MakeFolder(dir, ReadingsFolder); err != nil {
+	if err := trialdir.MakeFolder(dir, trialdir.ReadingsFolder); err != nil {
 		t.Fatal(err)
 	}
 	if err := saveReading(dir, r); err != nil {
@@ -68,11 +70,11 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 func TestAudit(t *testing.T) {
 	dir, p := t.TempDir(), inventedPlan(t)
 	now := SettingsOf(p, "1")
-	if err := os.MkdirAll(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	photo := func(name, content string) {
-		if err := os.WriteFile(filepath.Join(dir, PhotosFolder, name), []byte(content), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, trialdir.PhotosFolder, name), []byte(content), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -80,7 +82,7 @@ func TestAudit(t *testing.T) {
 		photo(name+".jpg", name)
 	}
 	reading := func(photo, content, settings string) Reading {
-		return Reading{Photo: photo + ".jpg", SHA256: hashOf([]byte(content)), Settings: settings}
+		return Reading{Photo: photo + ".jpg", SHA256: trialdir.HashOf([]byte(content)), Settings: settings}
 	}
 	readings := []Reading{
 		reading("good", "good", now), reading("renamed from", "renamed to", now), reading("stale", "stale", "before"),
@@ -99,7 +101,7 @@ func TestAudit(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("not told: %v", want)
 	}
-	if err := os.RemoveAll(filepath.Join(dir, PhotosFolder)); err != nil {
+	if err := os.RemoveAll(filepath.Join(dir, trialdir.PhotosFolder)); err != nil {
 		t.Fatal(err)
 	}
 	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != staleReading {

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/trialdir"
 )
 
 // threePlugs is a reading of a planted, an empty and a hidden plug.
@@ -120,7 +121,7 @@ func keep(t *testing.T, dir string, c correct.Correction) correct.Correction {
 func TestAMovedGridIsMeasuredAgain(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	sha := measureAll(t, dir, RunOptions{}).Readings[0].SHA256
-	before := filesIn(t, filepath.Join(dir, ReadingsFolder))
+	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	step := func(what string, measured int, grid bool) {
 		t.Helper()
 		old, errs := LoadReadings(dir)
@@ -150,7 +151,7 @@ func TestAMovedGridIsMeasuredAgain(t *testing.T) {
 		keep(t, dir, correct.Correction{Who: "Ben", Why: "only tried", What: correct.Undo, Undoes: c.ID})
 	}
 	step("all undone", 1, false)
-	if after := filesIn(t, filepath.Join(dir, ReadingsFolder)); len(after) != 2 || after[sha+".json"] != before[sha+".json"] {
+	if after := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder)); len(after) != 2 || after[sha+".json"] != before[sha+".json"] {
 		t.Errorf("all undone, the reading is another one:\n%s\n%s", after[sha+".json"], before[sha+".json"])
 	}
 }
@@ -168,7 +169,7 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 	if err := ShowCorrections(dir, sha); err != nil {
 		t.Fatal(err)
 	}
-	if text := filesIn(t, filepath.Join(dir, ReadingsFolder))[sha+".json"]; !strings.Contains(text, `"why": "looked again"`) {
+	if text := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))[sha+".json"]; !strings.Contains(text, `"why": "looked again"`) {
 		t.Errorf("the reading's file does not show it: %s", text)
 	}
 	f, err := os.OpenFile(filepath.Join(dir, correct.FileName), os.O_WRONLY|os.O_APPEND, 0)
@@ -189,10 +190,10 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 func TestPhotoNamed(t *testing.T) {
 	dir := folder(t, "day-7/a.jpg", "day-14/a.jpg", "b.jpg")
 	put(t, dir, "z-twin.jpg", greyPhoto(t, 40)) // the bytes of b.jpg
-	sha := hashOf(greyPhoto(t, 40))
+	sha := trialdir.HashOf(greyPhoto(t, 40))
 	for name, want := range map[string]string{"day-7/a.jpg": "day-7/a.jpg", "b.jpg": "b.jpg", sha: "b.jpg", sha[:8]: "b.jpg", "z-twin.jpg": "z-twin.jpg",
 		filepath.Join(dir, "photos", "b.jpg"): "b.jpg", "photos/b.jpg": "b.jpg"} {
-		if photo, got, err := PhotoNamed(dir, name); err != nil || photo != want || want != "day-7/a.jpg" && got != sha {
+		if photo, got, err := trialdir.PhotoNamed(dir, name); err != nil || photo != want || want != "day-7/a.jpg" && got != sha {
 			t.Errorf("%s: %s, %s, %v; want %s", name, photo, got, err, want)
 		}
 	}
@@ -201,7 +202,7 @@ func TestPhotoNamed(t *testing.T) {
 		"B.jpg": `there is no photo "B.jpg"`, "": "there is no photo", sha[:7]: "there is no photo", "../trial.yaml": "there is no photo",
 		"day-14/b.jpg": `there are "b.jpg", "day-14/a.jpg"`, // the one that may be meant first
 	} {
-		if _, _, err := PhotoNamed(dir, name); err == nil || !strings.Contains(err.Error(), say) {
+		if _, _, err := trialdir.PhotoNamed(dir, name); err == nil || !strings.Contains(err.Error(), say) {
 			t.Errorf("%q: %v, want %q", name, err, say)
 		}
 	}
@@ -209,7 +210,7 @@ func TestPhotoNamed(t *testing.T) {
 	for i := range 12 {
 		names = append(names, string(rune('a'+i))+".jpg")
 	}
-	if words := listed(names); !strings.HasSuffix(words, `"h.jpg" and 4 more`) || slices.Contains(names, words) {
+	if words := trialdir.Listed(names); !strings.HasSuffix(words, `"h.jpg" and 4 more`) || slices.Contains(names, words) {
 		t.Errorf("many photos are listed as %s", words)
 	}
 }

@@ -12,6 +12,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 	"traygauge/vision/lens"
 )
@@ -89,7 +90,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 	for _, at := range paths {
 		info, err := os.Stat(at)
 		if err != nil {
-			return nil, fmt.Errorf("cannot open %s: %w", at, plainCause(err))
+			return nil, fmt.Errorf("cannot open %s: %w", at, trialdir.PlainCause(err))
 		}
 		if !info.IsDir() {
 			files = append(files, at)
@@ -99,13 +100,13 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 			switch {
 			case err != nil:
 				return err
-			case d.Type().IsRegular() && !strings.HasPrefix(d.Name(), ".") && (namedLikePhoto(d.Name()) || holdsPicture(name)):
+			case d.Type().IsRegular() && !strings.HasPrefix(d.Name(), ".") && (trialdir.NamedLikePhoto(d.Name()) || trialdir.HoldsPicture(name)):
 				files = append(files, name)
 			}
 			return nil
 		})
 		if err != nil {
-			return nil, fmt.Errorf("cannot list %s: %w", at, plainCause(err))
+			return nil, fmt.Errorf("cannot list %s: %w", at, trialdir.PlainCause(err))
 		}
 	}
 	if len(files) == 0 {
@@ -152,7 +153,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 	if err != nil {
 		return v, err
 	}
-	sha := hashOf(raw)
+	sha := trialdir.HashOf(raw)
 	if before, twice := f.seen[sha]; twice {
 		return v, &vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + before, Remedy: "take another one, from another side"}
 	}

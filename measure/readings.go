@@ -2,8 +2,6 @@ package measure
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -20,6 +18,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 	"traygauge/vision/lens"
 )
@@ -30,11 +29,8 @@ const MostReadingBytes = 8 << 20
 // readingName is what a reading's file is called: the photo's SHA-256.
 var readingName = regexp.MustCompile(`^[0-9a-f]{64}\.json$`)
 
-func readingPath(dir, sha string) string { return filepath.Join(dir, ReadingsFolder, sha+".json") }
-
-func hashOf(raw []byte) string {
-	sum := sha256.Sum256(raw)
-	return hex.EncodeToString(sum[:])
+func readingPath(dir, sha string) string {
+	return filepath.Join(dir, trialdir.ReadingsFolder, sha+".json")
 }
 
 // SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
@@ -56,20 +52,20 @@ func SettingsOf(p *plan.Plan, version string) string {
 	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
 		return "none"
 	}
-	return hashOf(text)[:16]
+	return trialdir.HashOf(text)[:16]
 }
 
 // LoadReadings reads the readings of the trial in folder dir, in the order of their photos' names, corrected as it is written
 // in the trial now. A broken one costs itself only: it is among the errors, by name and with what to do, and so are
 // corrections that cannot be used. No readings at all is not an error.
 func LoadReadings(dir string) ([]Reading, []error) {
-	folder := filepath.Join(dir, ReadingsFolder)
+	folder := filepath.Join(dir, trialdir.ReadingsFolder)
 	entries, err := os.ReadDir(folder)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
 	}
 	if err != nil {
-		return nil, []error{fmt.Errorf("cannot list %s: %w", folder, plainCause(err))}
+		return nil, []error{fmt.Errorf("cannot list %s: %w", folder, trialdir.PlainCause(err))}
 	}
 	var readings []Reading
 	var errs []error
@@ -133,14 +129,14 @@ func loadReading(name string) (Reading, error) {
 	}
 	info, err := os.Stat(name)
 	if err != nil {
-		return broken(plainCause(err))
+		return broken(trialdir.PlainCause(err))
 	}
 	if !info.Mode().IsRegular() || info.Size() > MostReadingBytes {
 		return broken("is not a reading")
 	}
 	text, err := os.ReadFile(name)
 	if err != nil {
-		return broken(plainCause(err))
+		return broken(trialdir.PlainCause(err))
 	}
 	r, err := parseReading(text, strings.TrimSuffix(filepath.Base(name), ".json"))
 	if err != nil {
@@ -171,7 +167,9 @@ var sealLine = regexp.MustCompile(`"seal": "[0-9a-f]{16}"`)
 
 const noSeal = `"seal": "0000000000000000"`
 
-func sealOf(text []byte) string { return hashOf(sealLine.ReplaceAll(text, []byte(noSeal)))[:16] }
+func sealOf(text []byte) string {
+	return trialdir.HashOf(sealLine.ReplaceAll(text, []byte(noSeal)))[:16]
+}
 
 // sealed writes the reading as JSON with its seal.
 func sealed(r Reading) func(io.Writer) error {
@@ -223,9 +221,9 @@ func removeStale(dir string, readings []Reading, formerNames []string) error {
 	keep, keepOverlay := map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
 		keep[r.SHA256+".json"] = true
-		keepOverlay[OverlayPath(dir, r.Photo)] = true
+		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
 	}
-	entries, err := os.ReadDir(filepath.Join(dir, ReadingsFolder))
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
 	if err != nil {
 		return fmt.Errorf("cannot list the readings: %w", err)
 	}
@@ -233,7 +231,7 @@ func removeStale(dir string, readings []Reading, formerNames []string) error {
 		if !readingName.MatchString(e.Name()) || keep[e.Name()] {
 			continue
 		}
-		path := filepath.Join(dir, ReadingsFolder, e.Name())
+		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
 		if old, err := loadReading(path); err == nil {
 			formerNames = append(formerNames, old.Photo)
 		}
@@ -242,7 +240,7 @@ func removeStale(dir string, readings []Reading, formerNames []string) error {
 		}
 	}
 	for _, name := range formerNames {
-		if path := OverlayPath(dir, name); name != "" && !keepOverlay[path] && isFile(path) {
+		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
 			if err := os.Remove(path); err != nil {
 				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
 			}

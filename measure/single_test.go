@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 // One photo by itself is answered for as in a run over all, and a copy of another one does not take its reading away.
@@ -21,7 +22,7 @@ func TestRunOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := filepath.Glob(filepath.Join(dir, ReadingsFolder, "*.json"))
+	files, err := filepath.Glob(filepath.Join(dir, trialdir.ReadingsFolder, "*.json"))
 	if err != nil || len(files) != 2 {
 		t.Fatalf("%v, %v", files, err)
 	}
@@ -44,7 +45,7 @@ func TestRunOne(t *testing.T) {
 	if _, err := RunOne(context.Background(), dir, p, "../trial.yaml", RunOptions{}); err == nil || !strings.Contains(err.Error(), "there is no photo") {
 		t.Errorf("a file that is no photo of the trial: %v", err)
 	}
-	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), false)
+	unlock, err := store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), false)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -15,6 +15,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -68,7 +69,7 @@ func compareTrial(dir string, o compare.Options, std *streams) (p *plan.Plan, r 
 		fmt.Fprintln(std.Err, b)
 	}
 	if len(readings) == 0 {
-		return nil, nil, 0, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
+		return nil, nil, 0, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, trialdir.ReadingsFolder), dir)
 	}
 	doubtful = len(broken) + len(tellDoubtfulReadings(std, p, dir, readings))
 	readings = measure.Together(p, readings)

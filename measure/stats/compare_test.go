@@ -167,7 +167,7 @@ func TestLogSummariesAgreeWithR(t *testing.T) {
 	})
 }
 
-// Taking the same published.Number off every value changes no comparison.
+// Taking the same number off every value changes no comparison.
 func TestOffsetChangesNothing(t *testing.T) {
 	groups := readGroups(t, "oneway/plantgrowth.csv")
 	moved := make([]Group, len(groups))

@@ -272,7 +272,7 @@ func TestKthDifferenceIsThatOfAllWrittenDown(t *testing.T) {
 	published.Near(t, "upper end", upper, 1000+253, 3, 0)
 }
 
-// Of normal values, 5 % and 1 % of the p-values lie below 5 % and 1 %, whichever of the polynomials the published.Number of values asks for. Royston's
+// Of normal values, 5 % and 1 % of the p-values lie below 5 % and 1 %, whichever of the polynomials the number of values asks for. Royston's
 // approximation is that good to about a tenth.
 func TestShapiroWilkKeepsItsRates(t *testing.T) {
 	const samples = 20_000

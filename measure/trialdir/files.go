@@ -1,4 +1,4 @@
-package measure
+package trialdir
 
 import (
 	"errors"
@@ -17,32 +17,32 @@ import (
 	"traygauge/vision"
 )
 
-// photoFile is something in photos/ that is a photo or is named like one.
-type photoFile struct {
-	name    string // below photos/, with "/"
-	path    string
-	changed time.Time
-	refused *vision.Refusal // known without reading it
-	told    bool
+// File is something in photos/ that is a photo or is named like one.
+type File struct {
+	Name     string // below photos/, with "/"
+	Path     string
+	Changed  time.Time
+	Refused  *vision.Refusal // known without reading it
+	Reported bool
 }
 
 // photoExtensions are the endings of picture files. What ends like this is answered for even when it holds no picture.
 var photoExtensions = []string{".jpg", ".jpeg", ".jpe", ".jfif", ".png", ".tif", ".tiff", ".webp", ".heic", ".heif", ".avif", ".bmp", ".gif", ".dng"}
 
-func namedLikePhoto(name string) bool {
+func NamedLikePhoto(name string) bool {
 	return slices.Contains(photoExtensions, strings.ToLower(path.Ext(name)))
 }
 
-// listPhotos walks photos/ and its sub-folders and returns what is to be measured or answered for, sorted by name. Names
+// ListPhotos walks photos/ and its sub-folders and returns what is to be measured or answered for, sorted by name. Names
 // that begin with a dot are the system's and left out.
-func listPhotos(dir string) ([]photoFile, []Skipped, error) {
+func ListPhotos(dir string) ([]File, []Skipped, error) {
 	root := filepath.Join(dir, PhotosFolder)
 	info, err := os.Stat(root)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial's photos there", dir)
 	case err != nil:
-		return nil, nil, fmt.Errorf("cannot open %s: %w", root, plainCause(err))
+		return nil, nil, fmt.Errorf("cannot open %s: %w", root, PlainCause(err))
 	case !info.IsDir():
 		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial's photos there", root)
 	case !staysInside(dir, root):
@@ -50,16 +50,16 @@ func listPhotos(dir string) ([]photoFile, []Skipped, error) {
 	}
 	l := lister{dir: dir, root: root}
 	if err := filepath.WalkDir(root, l.visit); err != nil {
-		return nil, nil, fmt.Errorf("cannot list %s: %w", root, plainCause(err))
+		return nil, nil, fmt.Errorf("cannot list %s: %w", root, PlainCause(err))
 	}
-	slices.SortFunc(l.photos, func(a, b photoFile) int { return strings.Compare(a.name, b.name) })
+	slices.SortFunc(l.photos, func(a, b File) int { return strings.Compare(a.Name, b.Name) })
 	slices.SortFunc(l.skipped, func(a, b Skipped) int { return strings.Compare(a.File, b.File) })
 	return l.photos, l.skipped, nil
 }
 
 type lister struct {
 	dir, root string
-	photos    []photoFile
+	photos    []File
 	skipped   []Skipped
 }
 
@@ -71,10 +71,10 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	if relErr != nil {
 		return relErr
 	}
-	f := photoFile{name: plainName(filepath.ToSlash(below)), path: at}
+	f := File{Name: plainName(filepath.ToSlash(below)), Path: at}
 	switch {
 	case err != nil: // a folder that cannot be listed must not hide what lies beside it
-		l.refuse(f, "unreadable", "check that you may read the folder", "is a folder that cannot be opened (%v)", plainCause(err))
+		l.refuse(f, "unreadable", "check that you may read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
 		return fs.SkipDir
 	case strings.HasPrefix(d.Name(), "."):
 		if d.IsDir() {
@@ -84,7 +84,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 		l.link(f)
 	case !d.IsDir():
 		l.file(f)
-	case namedLikePhoto(d.Name()):
+	case NamedLikePhoto(d.Name()):
 		// vision.ReadFile has the words for it. What lies in it is not walked: the folder may be a broken copy of a photo.
 		l.photos = append(l.photos, f)
 		return fs.SkipDir
@@ -110,42 +110,42 @@ func plainName(name string) string {
 	return plain.String()
 }
 
-func (l *lister) refuse(f photoFile, kind, remedy, format string, args ...any) {
-	f.refused = &vision.Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
+func (l *lister) refuse(f File, kind, remedy, format string, args ...any) {
+	f.Refused = &vision.Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
 	l.photos = append(l.photos, f)
 }
 
 // link takes a symbolic link for its file when it stays in the trial: a trial that came by mail must not make this
 // computer's other files part of a result.
-func (l *lister) link(f photoFile) {
-	info, err := os.Stat(f.path)
+func (l *lister) link(f File) {
+	info, err := os.Stat(f.Path)
 	switch {
 	case err != nil:
 		l.refuse(f, "unreadable", "copy the photo itself here", "is a link to something that is not there")
-	case !staysInside(l.dir, f.path):
+	case !staysInside(l.dir, f.Path):
 		l.refuse(f, "outside the trial", "copy the photo itself here", "is a link to something outside the trial's folder")
 	case info.IsDir():
-		l.skipped = append(l.skipped, Skipped{f.name, "a link to a folder, which is not followed"})
+		l.skipped = append(l.skipped, Skipped{f.Name, "a link to a folder, which is not followed"})
 	default:
 		l.file(f)
 	}
 }
 
 // file takes what holds a picture or is named like one.
-func (l *lister) file(f photoFile) {
-	info, err := os.Stat(f.path)
+func (l *lister) file(f File) {
+	info, err := os.Stat(f.Path)
 	if err == nil {
-		f.changed = info.ModTime()
+		f.Changed = info.ModTime()
 	}
-	if namedLikePhoto(f.name) || err == nil && info.Mode().IsRegular() && holdsPicture(f.path) {
+	if NamedLikePhoto(f.Name) || err == nil && info.Mode().IsRegular() && HoldsPicture(f.Path) {
 		l.photos = append(l.photos, f)
 		return
 	}
-	l.skipped = append(l.skipped, Skipped{f.name, "not a photo"})
+	l.skipped = append(l.skipped, Skipped{f.Name, "not a photo"})
 }
 
-// holdsPicture reports whether a file begins like a picture, whatever it is called.
-func holdsPicture(name string) bool {
+// HoldsPicture reports whether a file begins like a picture, whatever it is called.
+func HoldsPicture(name string) bool {
 	f, err := os.Open(name)
 	if err != nil {
 		return false
@@ -173,7 +173,7 @@ func staysInside(dir, name string) bool {
 	return err == nil && filepath.IsLocal(below)
 }
 
-func isFile(name string) bool {
+func IsFile(name string) bool {
 	info, err := os.Stat(name)
 	return err == nil && info.Mode().IsRegular()
 }
@@ -183,8 +183,8 @@ func isFolder(name string) bool {
 	return err == nil && info.IsDir()
 }
 
-// plainCause drops the path from a file error where the message names it already.
-func plainCause(err error) error {
+// PlainCause drops the path from a file error where the message names it already.
+func PlainCause(err error) error {
 	var pe *fs.PathError
 	if errors.As(err, &pe) {
 		return pe.Err

@@ -1,4 +1,4 @@
-package measure
+package trialdir
 
 import (
 	"crypto/sha256"
@@ -33,10 +33,10 @@ func ParseShard(text string) (Shard, error) {
 
 func (s Shard) String() string { return fmt.Sprintf("%d/%d", s.Part, s.Of) }
 
-// has reports whether the photo of the given SHA-256 belongs to this part. A photo's bytes alone decide, so that every
+// Has reports whether the photo of the given SHA-256 belongs to this part. A photo's bytes alone decide, so that every
 // computer decides alike, that equal photos meet in one part, and that no reading is of two parts. What cannot be read has
 // no SHA-256 and goes by its name.
-func (s Shard) has(sha, name string) bool {
+func (s Shard) Has(sha, name string) bool {
 	if s.Of == 0 {
 		return true
 	}

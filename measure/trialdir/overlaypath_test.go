@@ -1,4 +1,4 @@
-package measure
+package trialdir
 
 import (
 	"path/filepath"

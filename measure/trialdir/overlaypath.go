@@ -1,4 +1,4 @@
-package measure
+package trialdir
 
 import (
 	"path/filepath"
@@ -19,9 +19,9 @@ func OverlayPath(dir, photo string) string {
 		stem = strings.TrimSuffix(name, ext)
 	}
 	twoWays := strings.Contains(photo, "__") || strings.Contains(photo, "_/") || strings.Contains(photo, "/_") ||
-		jpeg == namedLikePhoto(stem) // tray.png.jpg may be of tray.png, and tray.jpg of tray
+		jpeg == NamedLikePhoto(stem) // tray.png.jpg may be of tray.png, and tray.jpg of tray
 	if twoWays || len(name) > longestOverlayName {
-		stem = strings.ToValidUTF8(stem[:min(len(stem), longestOverlayName)], "") + "-" + hashOf([]byte(photo))[:12]
+		stem = strings.ToValidUTF8(stem[:min(len(stem), longestOverlayName)], "") + "-" + HashOf([]byte(photo))[:12]
 	}
 	return filepath.Join(dir, OverlaysFolder, stem+ext)
 }
