@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -16,18 +17,18 @@ func sealedReading(t *testing.T, dir string, r Reading) string {
 	if err := trialdir.MakeFolder(dir, trialdir.ReadingsFolder); err != nil {
 		t.Fatal(err)
 	}
-	if err := saveReading(dir, r); err != nil {
+	if err := reading.Save(dir, r); err != nil {
 		t.Fatal(err)
 	}
-	return readingPath(dir, r.SHA256)
+	return reading.Path(dir, r.SHA256)
 }
 
 // A reading whose file was edited is refused, also where the figure could be; so is one whose figures cannot be, however it came about.
 func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 	dir := t.TempDir()
-	r := blank()
+	r := reading.Blank()
 	r.Photo, r.SHA256 = "a.jpg", strings.Repeat("ab", 32)
-	r.Plugs = []Plug{emptyPlug("A1")}
+	r.Plugs = []Plug{reading.EmptyPlug("A1")}
 	r.Plugs[0].RootAreaMM2 = 91.5
 	file := sealedReading(t, dir, r)
 	whole, err := os.ReadFile(file)
@@ -114,7 +115,7 @@ func TestADayAgainstItsFolder(t *testing.T) {
 	p := inventedPlan(t)
 	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
 		r := photoOf(t, name, 1, 14, "roots")
-		if got := Together(p, []Reading{r})[0]; got.has(dayAgainstName) != doubted {
+		if got := Together(p, []Reading{r})[0]; has(&got, dayAgainstName) != doubted {
 			t.Errorf("%s: %+v", name, got.Concerns)
 		}
 	}

@@ -9,16 +9,17 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
 // threePlugs is a reading of a planted, an empty and a hidden plug.
 func threePlugs() Reading {
-	r := blank()
+	r := reading.Blank()
 	r.Photo, r.SHA256, r.View, r.Tags, r.CanopyCoverPct = "a.jpg", strings.Repeat("ab", 32), "shoots", []int{7}, 40
-	r.settleTray(0)
+	r.SettleTray(0)
 	for i, state := range []State{Planted, Empty, Hidden} {
-		p := emptyPlug([]string{"A1", "A2", "A3"}[i])
+		p := reading.EmptyPlug([]string{"A1", "A2", "A3"}[i])
 		p.State = state
 		r.Plugs = append(r.Plugs, p)
 	}
@@ -89,7 +90,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	moved := made(2, correct.Move, "")
 	moved.Corners = &correct.Corners{{1, 2}, {3, 4}, {5, 6}, {7, 8}}
 	r.Correct([]correct.Correction{made(1, correct.Exclude, "F3"), moved})
-	if got := kindsOf(t, []Reading{r}, "a.jpg"); got != correctionNotUsed+", "+gridMovedSince {
+	if got := kindsOf(t, []Reading{r}, "a.jpg"); got != reading.CorrectionNotUsed+", "+reading.GridMovedSince {
 		t.Errorf("a plug that is not there, and a grid moved since: %q", got)
 	}
 	r.Grid = moved.Corners // as after measuring again
@@ -97,10 +98,10 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	if len(r.Concerns) > 0 {
 		t.Errorf("measured by its grid: %v", r.Concerns)
 	}
-	if r.Correct(nil); kindsOf(t, []Reading{r}, "a.jpg") != gridMovedSince {
+	if r.Correct(nil); kindsOf(t, []Reading{r}, "a.jpg") != reading.GridMovedSince {
 		t.Errorf("measured by a grid that was undone: %v", r.Concerns)
 	}
-	lost := blank()
+	lost := reading.Blank()
 	lost.SHA256 = strings.Repeat("ab", 32)
 	lost.Correct([]correct.Correction{made(1, correct.Exclude, "A1")})
 	if len(lost.Concerns) > 0 {
@@ -182,7 +183,7 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 		t.Errorf("a line that cannot be read: %v, %v", back, errs)
 	}
 	result := measureAll(t, dir, RunOptions{})
-	if last := result.Concerns[len(result.Concerns)-1]; last.Kind != correctionNotUsed || result.Readings[0].ExcludedBy() == nil {
+	if last := result.Concerns[len(result.Concerns)-1]; last.Kind != reading.CorrectionNotUsed || result.Readings[0].ExcludedBy() == nil {
 		t.Errorf("measuring: %v", result.Concerns)
 	}
 }

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -90,9 +91,9 @@ func TestOverlaysOfPhotosThatAreGone(t *testing.T) {
 // FuzzReading: whatever a reading's file holds, it is read or refused, and what was read can be corrected and written again.
 func FuzzReading(f *testing.F) {
 	sha := strings.Repeat("ab", 32)
-	good := blank()
+	good := reading.Blank()
 	good.SHA256, good.Photo, good.View, good.Tags = sha, "tray-07.jpg", "roots", []int{7}
-	good.Plugs = []Plug{emptyPlug("A1")}
+	good.Plugs = []Plug{reading.EmptyPlug("A1")}
 	text, err := json.Marshal(good)
 	if err != nil {
 		f.Fatal(err)
@@ -101,7 +102,7 @@ func FuzzReading(f *testing.F) {
 	f.Add([]byte(`{"photo": "a.jpg", "sha256": "` + sha + `", "plugs": [{"plug": "A1", "root_area_mm2": 1e308}], "taken": "0001-01-01T00:00:00Z"}`))
 	f.Add([]byte(`{"photo": "a.jp`))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		r, err := parseReading(text, sha)
+		r, err := reading.Parse(text, sha)
 		if err != nil {
 			return
 		}
@@ -113,7 +114,7 @@ func FuzzReading(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := parseReading(again, sha); err != nil {
+		if _, err := reading.Parse(again, sha); err != nil {
 			t.Fatalf("cannot read what was written: %v", err)
 		}
 	})

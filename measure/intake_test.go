@@ -63,7 +63,7 @@ func TestWhichTrayItIs(t *testing.T) {
 		{"by hand, without anything else", "IMG_1.jpg", nil, 3, 3, "hand", ""},
 	} {
 		r := Reading{Photo: c.photo, View: "roots", Tags: c.tags, Concerns: []Concern{{Kind: "tilted"}, {Kind: "no tag"}}}
-		r.settleTray(c.hand)
+		r.SettleTray(c.hand)
 		var kinds []string
 		for _, concern := range r.Concerns {
 			if concern.Kind != "tilted" {
@@ -97,7 +97,7 @@ func TestWhenAPhotoWasTaken(t *testing.T) {
 		{"by hand", vision.Meta{Taken: "2020:01:01 09:30:00"}, &day, p.DateOf(14).Add(9*time.Hour + 30*time.Minute), "hand", "plan"},
 	} {
 		var r Reading
-		r.takeTime(c.meta, changed, c.day, p)
+		takeTime(&r, c.meta, changed, c.day, p)
 		if !r.Taken.Equal(c.want) || r.TakenFrom != c.from || r.ZoneFrom != c.zone {
 			t.Errorf("%s: %v from %s, zone from %s; want %v from %s, %s", c.what, r.Taken, r.TakenFrom, r.ZoneFrom, c.want, c.from, c.zone)
 		}

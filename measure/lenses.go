@@ -11,6 +11,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
@@ -76,7 +77,7 @@ func FitLenses(ctx context.Context, dir string, paths []string, progress func(do
 		return result, nil
 	}
 	slices.SortFunc(kept, func(a, b lens.Profile) int { return strings.Compare(a.Key.String(), b.Key.String()) })
-	return result, store.WriteWhole(filepath.Join(dir, plan.LensesName), jsonWriter(plan.Lenses{Lenses: kept}))
+	return result, store.WriteWhole(filepath.Join(dir, plan.LensesName), reading.JSONWriter(plan.Lenses{Lenses: kept}))
 }
 
 // lensPhotos lists photos, by name within each folder.

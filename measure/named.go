@@ -37,7 +37,7 @@ func CheckCorners(dir, photo string, p *plan.Plan, corners correct.Corners) erro
 		return fmt.Errorf("%s: %w", photo, err)
 	}
 	r := Reading{Grid: &corners}
-	tray, err := r.trayIn(scene, p)
+	tray, err := trayIn(&r, scene, p)
 	if err == nil {
 		return nil
 	}

@@ -1,15 +1,23 @@
+// Package measure turns what is seen in a trial's photos, together with the trial's plan, into quantities with error bars.
+//
+//	in    a trial's folder with its plan, or one photo
+//	out   readings with error bars, what is doubtful about each, what only all photos together show
+//
+// It must not know how treatments are compared, nor who shows the figures.
 package measure
 
 import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"path/filepath"
 	"runtime"
 	"sync"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
@@ -173,18 +181,15 @@ func (r *run) hash(i int) {
 		return
 	}
 	a.reading.SHA256 = trialdir.HashOf(raw)
-	a.reading.Grid = gridOf(r.corrections.Of(a.reading.SHA256))
+	a.reading.Grid = reading.GridOf(r.corrections.Of(a.reading.SHA256))
 }
 
 // refuse turns the reading into one of a photo that cannot be measured.
 func (a *answer) refuse(err error) {
 	a.ready = true
-	a.reading.clear()
+	a.reading.Clear()
 	a.reading.Concerns = []Concern{concernOf(err)}
 }
-
-// internalError is the kind of concern of a photo at which the program itself failed.
-const internalError = "internal error"
 
 // concernOf puts an error into a concern. What is no refusal of the photo is a fault of the program's.
 func concernOf(err error) Concern {
@@ -192,7 +197,7 @@ func concernOf(err error) Concern {
 	if errors.As(err, &refusal) {
 		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: internalError, Words: "could not be measured because of a mistake in this program (" + err.Error() + ")",
+	return Concern{Kind: reading.InternalError, Words: "could not be measured because of a mistake in this program (" + err.Error() + ")",
 		Remedy: "the photo need not be at fault: please report these words with the program's version", Fatal: true}
 }
 
@@ -240,25 +245,25 @@ func (r *run) measure(i int) {
 
 // reuse takes the reading of an earlier run when it would come out the same.
 func (r *run) reuse(a *answer) bool {
-	old, err := loadReading(readingPath(r.dir, a.reading.SHA256))
+	old, err := reading.LoadOne(reading.Path(r.dir, a.reading.SHA256))
 	if err == nil && old.Photo != a.reading.Photo {
 		a.left = old.Photo
 	}
-	if r.o.Again || err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !sameJSON(old.Grid, a.reading.Grid) {
+	if r.o.Again || err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !reading.SameJSON(old.Grid, a.reading.Grid) {
 		return false
 	}
-	drawn := !old.fatal() || a.left != "" && trialdir.IsFile(trialdir.OverlayPath(r.dir, a.left))
+	drawn := !old.Fatal() || a.left != "" && trialdir.IsFile(trialdir.OverlayPath(r.dir, a.left))
 	if r.o.Draw != nil && drawn && !trialdir.IsFile(trialdir.OverlayPath(r.dir, a.reading.Photo)) {
 		return false
 	}
 	made := r.corrections.Of(old.SHA256)
-	if !old.isOfDay(dayOf(made), r.plan) {
+	if !old.IsOfDay(reading.DayOf(made), r.plan) {
 		return false // how high leaves stand goes by the day
 	}
-	if old.Photo != a.reading.Photo || !sameJSON(old.Corrections, made) {
+	if old.Photo != a.reading.Photo || !reading.SameJSON(old.Corrections, made) {
 		old.Photo = a.reading.Photo
 		old.Correct(made)
-		a.err = saveReading(r.dir, old)
+		a.err = reading.Save(r.dir, old)
 	}
 	a.reading, a.reused = old, true
 	return true
@@ -275,17 +280,17 @@ func (r *run) read(a *answer, f trialdir.File) {
 	known := a.reading
 	known.SHA256 = trialdir.HashOf(raw) // again: the file may have changed since it was listed
 	made := r.corrections.Of(known.SHA256)
-	known.Grid = gridOf(made)
+	known.Grid = reading.GridOf(made)
 	var see func(Seen)
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = OneGiven(raw, f.Changed, r.plan, Given{Corners: known.Grid, Day: dayOf(made)}, see)
+	a.reading = OneGiven(raw, f.Changed, r.plan, Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
 	a.reading.Correct(made)
 	if a.err == nil { // without its overlay a reading would be taken for complete
-		a.err = saveReading(r.dir, a.reading)
+		a.err = reading.Save(r.dir, a.reading)
 	}
 }
 
@@ -329,12 +334,41 @@ func (r *run) errs() error {
 func unusedLines(l correct.Log) []TrialConcern {
 	var concerns []TrialConcern
 	for _, p := range l.Problems {
-		concerns = append(concerns, TrialConcern{nil, Concern{Kind: correctionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+		concerns = append(concerns, TrialConcern{nil, Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
 	}
 	return concerns
 }
 
-// saveReading writes a reading where loadReading finds it.
-func saveReading(dir string, reading Reading) error {
-	return store.WriteWhole(readingPath(dir, reading.SHA256), sealed(reading))
+// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
+// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
+func removeStale(dir string, readings []Reading, formerNames []string) error {
+	keep, keepOverlay := map[string]bool{}, map[string]bool{}
+	for _, r := range readings {
+		keep[r.SHA256+".json"] = true
+		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
+	}
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
+	if err != nil {
+		return fmt.Errorf("cannot list the readings: %w", err)
+	}
+	for _, e := range entries {
+		if !reading.FileName.MatchString(e.Name()) || keep[e.Name()] {
+			continue
+		}
+		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
+		if old, err := reading.LoadOne(path); err == nil {
+			formerNames = append(formerNames, old.Photo)
+		}
+		if err := os.Remove(path); err != nil {
+			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+		}
+	}
+	for _, name := range formerNames {
+		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
+			if err := os.Remove(path); err != nil {
+				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+			}
+		}
+	}
+	return nil
 }

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 )
@@ -298,7 +299,7 @@ func TestSettingsChangeWithWhatChangesAReading(t *testing.T) {
 func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	r := measureAll(t, dir, RunOptions{})
-	broken := readingPath(dir, r.Readings[0].SHA256)
+	broken := reading.Path(dir, r.Readings[0].SHA256)
 	if err := os.WriteFile(broken, []byte(`{"photo": "a.jp`), 0o644); err != nil {
 		t.Fatal(err)
 	}
@@ -310,13 +311,13 @@ func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 		t.Errorf("%d measured, %d kept; want the broken one made again", r.Measured, r.Reused)
 	}
 	if err := store.WriteWhole(broken, func(w io.Writer) error {
-		_, err := w.Write(bytes.Repeat([]byte(" "), MostReadingBytes+1))
+		_, err := w.Write(bytes.Repeat([]byte(" "), reading.MostReadingBytes+1))
 		return err
 	}); err != nil {
 		t.Fatal(err)
 	}
 	if _, errs := LoadReadings(dir); len(errs) != 1 {
-		t.Errorf("a reading of more than %d bytes: %v", MostReadingBytes, errs)
+		t.Errorf("a reading of more than %d bytes: %v", reading.MostReadingBytes, errs)
 	}
 }
 

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 )
@@ -71,7 +72,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 	}
 	draw := func(dir string) func(Seen, Reading) error {
 		return func(s Seen, r Reading) error {
-			return store.WriteWhole(trialdir.OverlayPath(dir, r.Photo), jsonWriter([]any{r.Photo, s.Photo.Width}))
+			return store.WriteWhole(trialdir.OverlayPath(dir, r.Photo), reading.JSONWriter([]any{r.Photo, s.Photo.Width}))
 		}
 	}
 	whole, parted := trial(), trial()

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 )
@@ -34,7 +35,7 @@ func TestRunOne(t *testing.T) {
 	for range 2 {
 		for i, name := range []string{"a.jpg", "b.jpg", "copy.jpg"} {
 			got, err := RunOne(context.Background(), dir, p, name, RunOptions{Version: "one"})
-			if err != nil || !sameJSON(got, all.Readings[i]) {
+			if err != nil || !reading.SameJSON(got, all.Readings[i]) {
 				t.Errorf("%s: %+v, %v; in a run over all %+v", name, got, err, all.Readings[i])
 			}
 		}
@@ -79,7 +80,7 @@ func TestKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r, there := kept("a.jpg", "one"); !there || !sameJSON(r, measured) {
+	if r, there := kept("a.jpg", "one"); !there || !reading.SameJSON(r, measured) {
 		t.Errorf("measured: %v, %+v, want %+v", there, r, measured)
 	}
 	if r, there := kept("a.jpg", "two"); there {

@@ -1,6 +1,11 @@
-// Package measure turns what is seen in a trial's photos, together with the trial's plan, into quantities with error
-// bars.
-package measure
+// Package reading is what one photo gave: quantities with their error bars plug by plug, and what is wrong with the photo. It keeps readings in
+// the trial's folder, and shows them as people corrected them.
+//
+//	in    readings as they were measured, readings/*.json, the trial's corrections
+//	out   readings, checked and corrected; which photo of several to use, and a verdict on each
+//
+// It must not know how a photo is measured, nor what is compared.
+package reading
 
 import (
 	"time"

@@ -1,4 +1,4 @@
-package measure
+package reading
 
 import (
 	"bytes"
@@ -20,9 +20,9 @@ const (
 
 // The kinds of concern that Correct adds and takes away.
 const (
-	gridMovedSince    = "grid moved since"
+	GridMovedSince    = "grid moved since"
 	daySetSince       = "day set since"
-	correctionNotUsed = "correction not used"
+	CorrectionNotUsed = "correction not used"
 )
 
 // Given is what people settled about a photo. The zero value leaves all to the photo.
@@ -39,12 +39,12 @@ func (r *Reading) Correct(made []correct.Correction) {
 	r.revertCorrections()
 	r.Corrections = made
 	if byHand := trayOfMade(made); byHand > 0 || r.TrayFrom != "" || r.Tray == 0 {
-		r.settleTray(byHand)
+		r.SettleTray(byHand)
 	} // a reading of an earlier version names its tray, but not where from: it stands until the photo is measured again
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
-			r.doubt(correctionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
+			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
 				"correction %d speaks of plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}
@@ -58,11 +58,11 @@ func (r *Reading) Correct(made []correct.Correction) {
 			r.AsMeasured = append(r.AsMeasured, measured)
 		}
 	}
-	if !sameJSON(r.Grid, gridOf(made)) {
-		r.doubt(gridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
+	if !SameJSON(r.Grid, GridOf(made)) {
+		r.Doubt(GridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
-	if (dayOf(made) != nil) != (r.TakenFrom == fromHand) {
-		r.doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
+	if (DayOf(made) != nil) != (r.TakenFrom == FromHand) {
+		r.Doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
 	}
 }
 
@@ -80,7 +80,7 @@ func (r *Reading) revertCorrections() {
 	}
 	r.AsMeasured, r.CanopyMeasuredPct, r.Corrections = nil, nil, nil
 	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
-		return c.Kind == gridMovedSince || c.Kind == daySetSince || c.Kind == correctionNotUsed
+		return c.Kind == GridMovedSince || c.Kind == daySetSince || c.Kind == CorrectionNotUsed
 	})
 }
 
@@ -108,10 +108,10 @@ func corrected(was Plug, what correct.Kind) Plug {
 	case what == correct.Exclude:
 		g.State = Excluded
 	case what == correct.Empty:
-		g, flag = emptyPlug(was.Name), EmptyByHand
+		g, flag = EmptyPlug(was.Name), EmptyByHand
 		g.State = Empty
 	case was.State != Planted:
-		g, flag = emptyPlug(was.Name), PlantedByHand
+		g, flag = EmptyPlug(was.Name), PlantedByHand
 	default:
 		flag = PlantedByHand
 	}
@@ -136,16 +136,16 @@ func ShowCorrections(dir, sha string) error {
 	if err != nil {
 		return err
 	}
-	r, err := loadReading(readingPath(dir, sha))
+	r, err := LoadOne(Path(dir, sha))
 	if err != nil {
 		return nil // none yet, or a broken one that the next run makes anew
 	}
 	r.Correct(corrections.Of(sha))
-	return saveReading(dir, r)
+	return Save(dir, r)
 }
 
-// gridOf returns where the corrections moved the grid to last, or nil.
-func gridOf(made []correct.Correction) *correct.Corners {
+// GridOf returns where the corrections moved the grid to last, or nil.
+func GridOf(made []correct.Correction) *correct.Corners {
 	var at *correct.Corners
 	for _, c := range made {
 		if c.What == correct.Move {
@@ -165,8 +165,8 @@ func trayOfMade(made []correct.Correction) (tray int) {
 	return tray
 }
 
-// dayOf returns the day after sowing that the corrections assigned last, or nil.
-func dayOf(made []correct.Correction) (day *int) {
+// DayOf returns the day after sowing that the corrections assigned last, or nil.
+func DayOf(made []correct.Correction) (day *int) {
 	for _, c := range made {
 		if c.What == correct.Day {
 			day = &c.Number
@@ -175,16 +175,16 @@ func dayOf(made []correct.Correction) (day *int) {
 	return day
 }
 
-// isOfDay reports whether r was measured for the day that was assigned by hand, nil for none.
-func (r Reading) isOfDay(day *int, p *plan.Plan) bool {
+// IsOfDay reports whether r was measured for the day that was assigned by hand, nil for none.
+func (r Reading) IsOfDay(day *int, p *plan.Plan) bool {
 	if day == nil {
-		return r.TakenFrom != fromHand
+		return r.TakenFrom != FromHand
 	}
-	return r.TakenFrom == fromHand && p.DayOf(r.Taken) == *day
+	return r.TakenFrom == FromHand && p.DayOf(r.Taken) == *day
 }
 
-// sameJSON reports whether two values are the same in a reading's file.
-func sameJSON(a, b any) bool {
+// SameJSON reports whether two values are the same in a reading's file.
+func SameJSON(a, b any) bool {
 	textA, errA := json.Marshal(a)
 	textB, errB := json.Marshal(b)
 	return errA == nil && errB == nil && bytes.Equal(textA, textB)

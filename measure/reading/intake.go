@@ -1,19 +1,13 @@
-package measure
+package reading
 
 import (
-	"cmp"
 	"fmt"
-	"math"
 	"regexp"
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 	"unicode"
 	"unicode/utf8"
-
-	"traygauge/measure/plan"
-	"traygauge/vision"
 )
 
 // FromHand is what TrayFrom and TakenFrom of a reading say where the tray or the day was assigned by hand.
@@ -23,46 +17,10 @@ const FromHand = "hand"
 const (
 	fromTag   = "tag"
 	fromName  = "name"
-	fromHand  = FromHand
-	fromPhoto = "photo"
-	fromFile  = "file"
-	fromPlan  = "plan"
+	FromPhoto = "photo"
+	FromFile  = "file"
+	FromPlan  = "plan"
 )
-
-// takeTime settles when the photo was taken: as it says itself, in its own zone or the plan's; else when its file was last
-// changed. A day assigned by hand keeps the time of day.
-func (r *Reading) takeTime(m vision.Meta, changed time.Time, day *int, p *plan.Plan) {
-	zone := p.Sown.Location()
-	r.Taken, r.TakenFrom, r.ZoneFrom = changed.In(zone).Truncate(time.Second), fromFile, fromPlan
-	if t, ok := m.Time(zone); ok {
-		r.Taken, r.TakenFrom = t, fromPhoto
-		if m.HasZone() {
-			r.ZoneFrom = fromPhoto
-		}
-	}
-	if day != nil {
-		clock := r.Taken.In(zone)
-		date := p.DateOf(*day)
-		r.Taken = time.Date(date.Year(), date.Month(), date.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, zone)
-		r.TakenFrom, r.ZoneFrom = fromHand, fromPlan
-	}
-}
-
-// takeTags notes the tags in view, the nearest to the card first.
-func (r *Reading) takeTags(s *vision.Scene) {
-	c := s.CardOutline()
-	x, y := (c[0].X+c[2].X)/2, (c[0].Y+c[2].Y)/2
-	tags := slices.Clone(s.Tags)
-	slices.SortStableFunc(tags, func(a, b vision.Tag) int {
-		far := func(t vision.Tag) float64 { return math.Hypot(t.Corners[0].X-x, t.Corners[0].Y-y) }
-		return cmp.Compare(far(a), far(b))
-	})
-	for _, t := range tags {
-		if !slices.Contains(r.Tags, t.Tray) {
-			r.Tags = append(r.Tags, t.Tray)
-		}
-	}
-}
 
 // The kinds of concern about which tray it is. They follow from the tags in view, the name and what was assigned, so that they
 // are settled anew whenever one of these changes, without looking at the photo again.
@@ -72,9 +30,9 @@ const (
 	TagAgainstName = "tag against name"
 )
 
-// settleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
+// SettleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
 // name of the file or of a folder says.
-func (r *Reading) settleTray(byHand int) {
+func (r *Reading) SettleTray(byHand int) {
 	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
 		return c.Kind == NoTag || c.Kind == SeveralTags || c.Kind == TagAgainstName
 	})
@@ -88,21 +46,21 @@ func (r *Reading) settleTray(byHand int) {
 	named := TrayInName(r.Photo)
 	switch {
 	case byHand > 0:
-		r.Tray, r.TrayFrom = byHand, fromHand
+		r.Tray, r.TrayFrom = byHand, FromHand
 	case len(r.Tags) == 0 && named > 0:
 		r.Tray, r.TrayFrom = named, fromName
 	case len(r.Tags) == 0:
-		r.doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
+		r.Doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
 		r.Tray, r.TrayFrom = named, fromTag
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
-		r.doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
+		r.Doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
 			"%d tray tags found; the one nearest to the card, tray %d, was taken", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		if named > 0 && named != r.Tray {
-			r.doubt(TagAgainstName, "check which tray it is, and rename the file or say so with --assign",
+			r.Doubt(TagAgainstName, "check which tray it is, and rename the file or say so with --assign",
 				"the tag says tray %d, the name tray %d; the tag counts", r.Tray, named)
 		}
 	}
@@ -148,6 +106,6 @@ func Shown(name string) string {
 	return name
 }
 
-func (r *Reading) doubt(kind, remedy, words string, args ...any) {
+func (r *Reading) Doubt(kind, remedy, words string, args ...any) {
 	r.Concerns = append(r.Concerns, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy})
 }

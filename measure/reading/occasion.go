@@ -1,9 +1,9 @@
-package measure
+package reading
 
 import "strings"
 
 // Usable reports whether r says what was photographed and holds something to report.
-func (r Reading) Usable() bool { return !r.fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
+func (r Reading) Usable() bool { return !r.Fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
 
 // BetterFirst orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, fewer
 // concerns before more, later before earlier, for a photo is taken again because the first one was not liked, then by name.

@@ -1,4 +1,4 @@
-package measure
+package reading
 
 import (
 	"bytes"
@@ -14,45 +14,19 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"traygauge/measure/correct"
-	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
-	"traygauge/vision"
-	"traygauge/vision/lens"
 )
 
 // MostReadingBytes is the largest reading that is read back. A tray of 26 × 99 plugs needs some 1.5 MB.
 const MostReadingBytes = 8 << 20
 
-// readingName is what a reading's file is called: the photo's SHA-256.
-var readingName = regexp.MustCompile(`^[0-9a-f]{64}\.json$`)
+// FileName is what a reading's file is called: the photo's SHA-256.
+var FileName = regexp.MustCompile(`^[0-9a-f]{64}\.json$`)
 
-func readingPath(dir, sha string) string {
+func Path(dir, sha string) string {
 	return filepath.Join(dir, trialdir.ReadingsFolder, sha+".json")
-}
-
-// SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
-// the card, the limits, the day count behind the leaves' height, the zone, the lenses, the program's version and its coverage networks.
-func SettingsOf(p *plan.Plan, version string) string {
-	zone := ""
-	if p.Zone != nil {
-		zone = p.Zone.String()
-	}
-	text, err := json.Marshal(struct {
-		Tray          plan.TrayShape
-		Card          plan.Card
-		Limits        plan.Limits
-		Sown          time.Time
-		Zone, Version string
-		Lenses        []lens.Profile
-		Networks      [2]string
-	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version, p.Lenses, vision.Networks()})
-	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
-		return "none"
-	}
-	return trialdir.HashOf(text)[:16]
 }
 
 // LoadReadings reads the readings of the trial in folder dir, in the order of their photos' names, corrected as it is written
@@ -78,7 +52,7 @@ func LoadReadings(dir string) ([]Reading, []error) {
 	}
 	var names []string
 	for _, e := range entries {
-		if readingName.MatchString(e.Name()) {
+		if FileName.MatchString(e.Name()) {
 			names = append(names, filepath.Join(folder, e.Name()))
 		}
 	}
@@ -110,7 +84,7 @@ func loadAll(names []string) []loaded {
 	for range min(runtime.NumCPU(), len(names)) {
 		wg.Go(func() {
 			for i := range next {
-				all[i].reading, all[i].err = loadReading(names[i])
+				all[i].reading, all[i].err = LoadOne(names[i])
 			}
 		})
 	}
@@ -122,8 +96,8 @@ func loadAll(names []string) []loaded {
 	return all
 }
 
-// loadReading reads one reading. The error names the file and what to do.
-func loadReading(name string) (Reading, error) {
+// LoadOne reads one reading. The error names the file and what to do.
+func LoadOne(name string) (Reading, error) {
 	broken := func(why any) (Reading, error) {
 		return Reading{}, fmt.Errorf("%s: %v: delete it and run `traygauge measure` again", name, why)
 	}
@@ -138,16 +112,16 @@ func loadReading(name string) (Reading, error) {
 	if err != nil {
 		return broken(trialdir.PlainCause(err))
 	}
-	r, err := parseReading(text, strings.TrimSuffix(filepath.Base(name), ".json"))
+	r, err := Parse(text, strings.TrimSuffix(filepath.Base(name), ".json"))
 	if err != nil {
 		return broken(err)
 	}
 	return r, nil
 }
 
-// parseReading reads the reading of the photo with the given SHA-256.
-func parseReading(text []byte, sha string) (Reading, error) {
-	r := blank()
+// Parse reads the reading of the photo with the given SHA-256.
+func Parse(text []byte, sha string) (Reading, error) {
+	r := Blank()
 	if err := json.NewDecoder(bytes.NewReader(text)).Decode(&r); err != nil {
 		return r, fmt.Errorf("is broken (%v)", err)
 	}
@@ -176,7 +150,7 @@ func sealed(r Reading) func(io.Writer) error {
 	return func(w io.Writer) error {
 		var text bytes.Buffer
 		r.Seal = strings.Repeat("0", 16)
-		if err := jsonWriter(r)(&text); err != nil {
+		if err := JSONWriter(r)(&text); err != nil {
 			return err
 		}
 		_, err := w.Write(bytes.Replace(text.Bytes(), []byte(noSeal), []byte(`"seal": "`+sealOf(text.Bytes())+`"`), 1))
@@ -184,15 +158,15 @@ func sealed(r Reading) func(io.Writer) error {
 	}
 }
 
-// blank is a reading of which nothing is known.
-func blank() Reading {
+// Blank is a reading of which nothing is known.
+func Blank() Reading {
 	var r Reading
-	r.clear()
+	r.Clear()
 	return r
 }
 
-// clear makes all figures of r missing.
-func (r *Reading) clear() {
+// Clear makes all figures of r missing.
+func (r *Reading) Clear() {
 	r.PxPerMM, r.TiltDeg, r.HeightMM = Missing, Missing, Missing
 	r.ResidualPx, r.ResidualMM, r.CanopyCoverPct = Missing, Missing, Missing
 	r.MTF50PerMM, r.PaperLightPct, r.ClippedPct = Missing, Missing, Missing
@@ -200,51 +174,17 @@ func (r *Reading) clear() {
 	r.Plugs, r.PlugsAt = nil, nil
 }
 
-// fatal reports whether nothing could be measured.
-func (r Reading) fatal() bool {
+// Fatal reports whether nothing could be measured.
+func (r Reading) Fatal() bool {
 	return slices.ContainsFunc(r.Concerns, func(c Concern) bool { return c.Fatal })
 }
 
-// jsonWriter returns what writes v as indented JSON.
-func jsonWriter(v any) func(io.Writer) error {
+// JSONWriter returns what writes v as indented JSON.
+func JSONWriter(v any) func(io.Writer) error {
 	return func(w io.Writer) error {
 		enc := json.NewEncoder(w)
 		enc.SetEscapeHTML(false)
 		enc.SetIndent("", "  ")
 		return enc.Encode(v)
 	}
-}
-
-// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
-// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
-func removeStale(dir string, readings []Reading, formerNames []string) error {
-	keep, keepOverlay := map[string]bool{}, map[string]bool{}
-	for _, r := range readings {
-		keep[r.SHA256+".json"] = true
-		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
-	}
-	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
-	if err != nil {
-		return fmt.Errorf("cannot list the readings: %w", err)
-	}
-	for _, e := range entries {
-		if !readingName.MatchString(e.Name()) || keep[e.Name()] {
-			continue
-		}
-		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
-		if old, err := loadReading(path); err == nil {
-			formerNames = append(formerNames, old.Photo)
-		}
-		if err := os.Remove(path); err != nil {
-			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
-		}
-	}
-	for _, name := range formerNames {
-		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
-			if err := os.Remove(path); err != nil {
-				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
-			}
-		}
-	}
-	return nil
 }
