@@ -1,4 +1,4 @@
-package measure
+package reading
 
 import (
 	"encoding/json"
