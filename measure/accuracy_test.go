@@ -99,7 +99,7 @@ func (a *accuracyTable) add(photo, kind string, r Reading, truth truthFile) {
 		}
 		*list = append(*list, photo+": "+c.Kind)
 	}
-	if r.fatal() {
+	if r.Fatal() {
 		return
 	}
 	for _, p := range r.Plugs {

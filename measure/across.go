@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // TrialConcern is a concern about the trial rather than about one photo's picture.
@@ -34,7 +35,7 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 	for _, r := range readings {
 		switch {
 		case r.ExcludedBy() != nil: // somebody looked at it already
-		case r.fatal() || r.View == "":
+		case r.Fatal() || r.View == "":
 		case r.Tray == 0:
 			concerns = append(concerns, withoutTag(r)...)
 		case p.TreatmentOf(r.Tray) == "":
@@ -107,7 +108,7 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 func undated(readings []Reading) []TrialConcern {
 	var names []string
 	for _, r := range readings {
-		if r.TakenFrom == fromFile && !r.fatal() {
+		if r.TakenFrom == reading.FromFile && !r.Fatal() {
 			names = append(names, r.Photo)
 		}
 	}

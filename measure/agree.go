@@ -26,7 +26,7 @@ var checks = []func(evidence) *Concern{
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.
-func (r *Reading) hold(seen Seen, p *plan.Plan) {
+func hold(r *Reading, seen Seen, p *plan.Plan) {
 	e := evidence{seen, p, r}
 	for _, check := range checks {
 		c := check(e)
@@ -38,7 +38,7 @@ func (r *Reading) hold(seen Seen, p *plan.Plan) {
 			break // what else looks wrong follows from it
 		}
 	}
-	if r.fatal() {
+	if r.Fatal() {
 		r.Plugs, r.CanopyCoverPct = nil, Missing
 	}
 }
@@ -54,7 +54,7 @@ func raisedBy(s *vision.Scene, h float64) float64 {
 }
 
 // planted counts the plugs that have a plant, or a plug.
-func (r *Reading) planted() (n int) {
+func planted(r *Reading) (n int) {
 	for _, p := range r.Plugs {
 		n += count(p.State == Planted)
 	}

@@ -33,7 +33,7 @@ const (
 
 // cardGreys doubts a photo whose greys do not come out one lighter than the next: then the camera's curve cannot be undone.
 func cardGreys(e evidence) *Concern {
-	if e.seen.Scene.Looks.GreysInOrder || e.r.has("too bright") {
+	if e.seen.Scene.Looks.GreysInOrder || has(e.r, "too bright") {
 		return nil
 	}
 	return &Concern{Kind: greysUnread,
@@ -70,8 +70,8 @@ func cardColours(e evidence) *Concern {
 const keepColours = "switch off the camera's vivid mode and filters, and copy the photo from the phone as it is: editors and messengers may drop its colour profile"
 
 // compareCard doubts r where the card's colours are not what they are in the trial's other photos of this view.
-func (r *Reading) compareCard(readings []Reading) {
-	if !(r.CardChroma > 0) || r.has(coloursOff) {
+func compareCard(r *Reading, readings []Reading) {
+	if !(r.CardChroma > 0) || has(r, coloursOff) {
 		return
 	}
 	var chroma, green []float64
@@ -88,12 +88,12 @@ func (r *Reading) compareCard(readings []Reading) {
 	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
 		return
 	}
-	r.doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% are allowed",
+	r.Doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% are allowed",
 		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
 }
 
 // has reports whether r has a concern of a kind.
-func (r *Reading) has(kind string) bool {
+func has(r *Reading, kind string) bool {
 	for _, c := range r.Concerns {
 		if c.Kind == kind {
 			return true

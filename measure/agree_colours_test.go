@@ -62,7 +62,7 @@ func TestAPhotoWhoseCardDiffersFromTheOthersIsDoubted(t *testing.T) {
 		}
 		all := Together(inventedPlan(t), readings)
 		for i, r := range all {
-			if r.has(coloursDiffer) != (c.told && i == 0) {
+			if has(&r, coloursDiffer) != (c.told && i == 0) {
 				t.Errorf("%+v: photo %d: %+v", c, i, r.Concerns)
 			}
 		}

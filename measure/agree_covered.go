@@ -3,6 +3,8 @@ package measure
 import (
 	"fmt"
 	"strings"
+
+	"traygauge/measure/reading"
 )
 
 // What lies over a plug hides of it what it covers. A tenth of a cell is the rim between plugs, where nothing is measured; from half of the
@@ -23,7 +25,7 @@ func nothingOver(e evidence) *Concern {
 			continue
 		}
 		was := e.r.Plugs[i]
-		g := emptyPlug(was.Name)
+		g := reading.EmptyPlug(was.Name)
 		g.State, g.Place, g.Flags = Hidden, was.Place, []string{coveredFlag}
 		e.r.Plugs[i] = g
 		names = append(names, was.Name)

@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -20,7 +21,7 @@ const (
 
 // evenLight compares the light on the parts of the tray.
 func evenLight(e evidence) *Concern {
-	if e.seen.Scene.Light.Coloured || e.r.has(somethingOver) {
+	if e.seen.Scene.Light.Coloured || has(e.r, somethingOver) {
 		return nil // another concern says so
 	}
 	var leaf *vision.Share
@@ -31,7 +32,7 @@ func evenLight(e evidence) *Concern {
 	switch {
 	case u.Colour > mostColourChange:
 		for i := range e.r.Plugs {
-			e.r.Plugs[i].withholdColours()
+			withholdColours(&e.r.Plugs[i])
 		}
 		return &Concern{Kind: mixedLight,
 			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
@@ -45,8 +46,8 @@ func evenLight(e evidence) *Concern {
 }
 
 // withholdColours takes out what is measured by hue.
-func (g *Plug) withholdColours() {
-	blank := emptyPlug(g.Name)
+func withholdColours(g *Plug) {
+	blank := reading.EmptyPlug(g.Name)
 	g.ChloroticPct, g.ChlorUPct = blank.ChloroticPct, blank.ChlorUPct
 	g.LeafHueDeg, g.LeafHueUDeg, g.DGCI, g.DGCIU = blank.LeafHueDeg, blank.LeafHueUDeg, blank.DGCI, blank.DGCIU
 	g.RootBrowningPct, g.RootBrownUPct = blank.RootBrowningPct, blank.RootBrownUPct

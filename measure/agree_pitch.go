@@ -26,7 +26,7 @@ const (
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.
 func trayPitch(e evidence) *Concern {
 	pitch := e.seen.Grid.Pitch
-	if !pitch.Seen() || e.r.has(somethingOver) { // a thing on the tray is taken for a cell
+	if !pitch.Seen() || has(e.r, somethingOver) { // a thing on the tray is taken for a cell
 		return nil
 	}
 	e.r.PitchRatio, e.r.PitchRatioU = Number(pitch.Ratio), Number(pitch.U)

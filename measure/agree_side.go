@@ -57,7 +57,7 @@ func leavesBesideRoots(e evidence) *Concern {
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
 func rootsBesideShoots(e evidence) *Concern {
 	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
-	n, cells := e.r.planted(), e.inView()
+	n, cells := planted(e.r), e.inView()
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}

@@ -3,13 +3,12 @@ package measure
 import (
 	"errors"
 	"fmt"
-	"path"
-	"path/filepath"
 	"slices"
 	"strings"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // Assignment says by hand what a photo is of.
@@ -25,7 +24,7 @@ type Assignment struct {
 func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 	var list []correct.Correction
 	for _, a := range assignments {
-		name, sha, err := PhotoNamed(dir, a.Photo)
+		name, sha, err := trialdir.PhotoNamed(dir, a.Photo)
 		if err != nil {
 			return err
 		}
@@ -43,17 +42,6 @@ func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 	return nil
 }
 
-// belowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
-func belowPhotos(dir, name string) string {
-	name = path.Clean(filepath.ToSlash(name))
-	for _, before := range []string{path.Clean(filepath.ToSlash(filepath.Join(dir, PhotosFolder))) + "/", PhotosFolder + "/"} {
-		if below, ok := strings.CutPrefix(name, before); ok {
-			return below
-		}
-	}
-	return name
-}
-
 // trayNumbers names the plan's trays: "1, 2, 7".
 func trayNumbers(p *plan.Plan) string {
 	var numbers []int
@@ -62,17 +50,4 @@ func trayNumbers(p *plan.Plan) string {
 	}
 	slices.Sort(numbers)
 	return strings.ReplaceAll(strings.Trim(fmt.Sprint(numbers), "[]"), " ", ", ")
-}
-
-// PhotoNames returns the paths below photos/ of the trial's photos, for completing a command line.
-func PhotoNames(dir string) []string {
-	files, _, err := listPhotos(dir)
-	if err != nil {
-		return nil
-	}
-	var names []string
-	for _, f := range files {
-		names = append(names, f.name)
-	}
-	return names
 }

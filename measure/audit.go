@@ -2,14 +2,19 @@ package measure
 
 import (
 	"cmp"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"maps"
 	"os"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
+	"traygauge/vision"
+	"traygauge/vision/lens"
 )
 
 // The kinds of concern about readings that their trial does not vouch for.
@@ -50,7 +55,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []Reading) []Trial
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", plainCause(f.err)), "put it right and "+again)
+			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "put it right and "+again)
 		case !measured[f.digest]:
 			tell(name, notMeasured, "has not been measured and counts nowhere", again)
 		}
@@ -67,78 +72,43 @@ type digested struct {
 
 // photoDigests returns the digests of the photos in dir; there is false when it has no folder for them.
 func photoDigests(dir string) (photos map[string]digested, there bool) {
-	if _, err := os.Stat(filepath.Join(dir, PhotosFolder)); errors.Is(err, os.ErrNotExist) {
+	if _, err := os.Stat(filepath.Join(dir, trialdir.PhotosFolder)); errors.Is(err, os.ErrNotExist) {
 		return nil, false
 	}
-	files, _, err := listPhotos(dir)
+	files, _, err := trialdir.ListPhotos(dir)
 	if err != nil {
 		return nil, false // `measure` reports it
 	}
 	photos = map[string]digested{}
 	for _, f := range files {
-		if f.refused != nil {
-			photos[f.name] = digested{err: errors.New(f.refused.Words)}
+		if f.Refused != nil {
+			photos[f.Name] = digested{err: errors.New(f.Refused.Words)}
 			continue
 		}
-		digest, err := digestOf(f)
-		photos[f.name] = digested{digest, err}
+		digest, err := trialdir.DigestOf(f)
+		photos[f.Name] = digested{digest, err}
 	}
 	return photos, true
 }
 
-// possible returns what about r's figures cannot be, or nil: such a reading was changed by hand or by a fault.
-func (r Reading) possible() error {
-	for _, n := range []struct {
-		name     string
-		v        Number
-		low, top float64
-	}{
-		{"px_per_mm", r.PxPerMM, 0, 1000}, {"tilt_deg", r.TiltDeg, 0, 90}, {"canopy_cover_pct", r.CanopyCoverPct, 0, 500},
-		{"paper_light_pct", r.PaperLightPct, 0, 100.01}, {"clipped_pct", r.ClippedPct, 0, 100.01},
-	} {
-		if n.v.Known() && !(float64(n.v) >= n.low && float64(n.v) <= n.top) {
-			return fmt.Errorf("holds %s = %g, which cannot be", n.name, float64(n.v))
-		}
+// SettingsOf returns a digest of all that changes what a photo's reading says beside the photo itself: the tray's shape,
+// the card, the limits, the day count behind the leaves' height, the zone, the lenses, the program's version and its coverage networks.
+func SettingsOf(p *plan.Plan, version string) string {
+	zone := ""
+	if p.Zone != nil {
+		zone = p.Zone.String()
 	}
-	names := map[string]bool{}
-	for _, p := range append(slices.Clone(r.Plugs), r.AsMeasured...) {
-		if err := p.possible(); err != nil {
-			return err
-		}
+	text, err := json.Marshal(struct {
+		Tray          plan.TrayShape
+		Card          plan.Card
+		Limits        plan.Limits
+		Sown          time.Time
+		Zone, Version string
+		Lenses        []lens.Profile
+		Networks      [2]string
+	}{p.Tray, p.Card, p.Limits, p.Sown.UTC(), zone, version, p.Lenses, vision.Networks()})
+	if err != nil { // only a figure that is no number gets here, and then nothing must be taken for the same
+		return "none"
 	}
-	for _, p := range r.Plugs {
-		if names[p.Name] {
-			return fmt.Errorf("holds plug %s twice", p.Name)
-		}
-		names[p.Name] = true
-	}
-	return nil
-}
-
-// No plug is larger than a square metre, and none has a kilometre of roots.
-const (
-	mostAreaMM2  = 1e6
-	mostLengthMM = 1e6
-)
-
-func (p Plug) possible() error {
-	if !slices.Contains([]State{Planted, Empty, Hidden, Excluded}, p.State) {
-		return fmt.Errorf("says that plug %s is %q, which cannot be", p.Name, p.State)
-	}
-	for _, n := range []struct {
-		name string
-		v    Number
-		most float64
-	}{
-		{"root_area_mm2", p.RootAreaMM2, mostAreaMM2}, {"root_area_u_mm2", p.RootAreaUMM2, mostAreaMM2}, {"root_cover_pct", p.RootCoverPct, 100},
-		{"root_length_mm", p.RootLengthMM, mostLengthMM}, {"root_length_u_mm", p.RootLengthUMM, mostLengthMM},
-		{"root_browning_pct", p.RootBrowningPct, 100}, {"plug_area_mm2", p.PlugAreaMM2, mostAreaMM2}, {"plug_area_u_mm2", p.PlugAreaUMM2, mostAreaMM2},
-		{"leaf_area_mm2", p.LeafAreaMM2, mostAreaMM2}, {"leaf_area_u_mm2", p.LeafAreaUMM2, mostAreaMM2}, {"chlorotic_pct", p.ChloroticPct, 100},
-		{"leaf_hue_deg", p.LeafHueDeg, 360},
-	} {
-		if v := float64(n.v); n.v.Known() && !(v >= 0 && v <= n.most) {
-			return fmt.Errorf("holds %s = %g for plug %s, which cannot be", n.name, v, p.Name)
-		}
-	}
-	return nil
+	return trialdir.HashOf(text)[:16]
 }

@@ -6,26 +6,29 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"traygauge/measure/reading"
+	"traygauge/measure/trialdir"
 )
 
 // sealedReading writes a reading as a run does, and returns its file.
 func sealedReading(t *testing.T, dir string, r Reading) string {
 	t.Helper()
-	if err := MakeFolder(dir, ReadingsFolder); err != nil {
+	if err := trialdir.MakeFolder(dir, trialdir.ReadingsFolder); err != nil {
 		t.Fatal(err)
 	}
-	if err := saveReading(dir, r); err != nil {
+	if err := reading.Save(dir, r); err != nil {
 		t.Fatal(err)
 	}
-	return readingPath(dir, r.SHA256)
+	return reading.Path(dir, r.SHA256)
 }
 
 // A reading whose file was edited is refused, also where the figure could be; so is one whose figures cannot be, however it came about.
 func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 	dir := t.TempDir()
-	r := blank()
+	r := reading.Blank()
 	r.Photo, r.SHA256 = "a.jpg", strings.Repeat("ab", 32)
-	r.Plugs = []Plug{emptyPlug("A1")}
+	r.Plugs = []Plug{reading.EmptyPlug("A1")}
 	r.Plugs[0].RootAreaMM2 = 91.5
 	file := sealedReading(t, dir, r)
 	whole, err := os.ReadFile(file)
@@ -68,11 +71,11 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 func TestAudit(t *testing.T) {
 	dir, p := t.TempDir(), inventedPlan(t)
 	now := SettingsOf(p, "1")
-	if err := os.MkdirAll(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	photo := func(name, content string) {
-		if err := os.WriteFile(filepath.Join(dir, PhotosFolder, name), []byte(content), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, trialdir.PhotosFolder, name), []byte(content), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -80,7 +83,7 @@ func TestAudit(t *testing.T) {
 		photo(name+".jpg", name)
 	}
 	reading := func(photo, content, settings string) Reading {
-		return Reading{Photo: photo + ".jpg", SHA256: hashOf([]byte(content)), Settings: settings}
+		return Reading{Photo: photo + ".jpg", SHA256: trialdir.HashOf([]byte(content)), Settings: settings}
 	}
 	readings := []Reading{
 		reading("good", "good", now), reading("renamed from", "renamed to", now), reading("stale", "stale", "before"),
@@ -99,7 +102,7 @@ func TestAudit(t *testing.T) {
 	if len(want) > 0 {
 		t.Errorf("not told: %v", want)
 	}
-	if err := os.RemoveAll(filepath.Join(dir, PhotosFolder)); err != nil {
+	if err := os.RemoveAll(filepath.Join(dir, trialdir.PhotosFolder)); err != nil {
 		t.Fatal(err)
 	}
 	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != staleReading {
@@ -112,7 +115,7 @@ func TestADayAgainstItsFolder(t *testing.T) {
 	p := inventedPlan(t)
 	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
 		r := photoOf(t, name, 1, 14, "roots")
-		if got := Together(p, []Reading{r})[0]; got.has(dayAgainstName) != doubted {
+		if got := Together(p, []Reading{r})[0]; has(&got, dayAgainstName) != doubted {
 			t.Errorf("%s: %+v", name, got.Concerns)
 		}
 	}

@@ -9,61 +9,6 @@ import (
 	"traygauge/vision"
 )
 
-// Part is one contribution to the uncertainty of a value.
-type Part struct {
-	Name string  `json:"from"`
-	U    float64 `json:"u"` // standard uncertainty, in the value's unit
-}
-
-// Budget is the list of contributions to a value's uncertainty, taken as independent.
-type Budget []Part
-
-// Expanded returns 2·√(Σ uᵢ²): the expanded uncertainty with k = 2 (JCGM 100:2008, 5.1.2 eq. 10 and 6.2.1).
-func (b Budget) Expanded() float64 {
-	sum := 0.0
-	for _, p := range b {
-		sum += float64(p.U * p.U)
-	}
-	return 2 * math.Sqrt(sum)
-}
-
-// atMost is b with all parts made smaller alike where it is wider than the value itself: an area or a length is never below 0, so its
-// interval does not reach below it either.
-func (b Budget) atMost(value float64) Budget {
-	u := b.Expanded()
-	if u <= value {
-		return b
-	}
-	out := make(Budget, len(b))
-	for i, p := range b {
-		out[i] = Part{p.Name, p.U * value / u}
-	}
-	return out
-}
-
-// Mostly names the greatest part, "" for none.
-func (b Budget) Mostly() string {
-	name, most := "", 0.0
-	for _, p := range b {
-		if p.U > most {
-			name, most = p.Name, p.U
-		}
-	}
-	return name
-}
-
-// kept is b without what adds nothing, rounded to what is worth keeping: an error bar is not known to a thousandth.
-func (b Budget) kept() Budget {
-	var out Budget
-	for _, p := range b {
-		if p.U > 1e-3*b.Expanded() {
-			digits := math.Pow(10, 2-math.Floor(math.Log10(p.U)))
-			out = append(out, Part{p.Name, math.Round(p.U*digits) / digits})
-		}
-	}
-	return out
-}
-
 // Standard uncertainties that no photo tells: what is measured lies within a few mm of the plane it should lie in, here taken
 // as a rectangle of ± 2 mm for plug bottoms and ± 10 mm for leaves, whose plan gives their mean height (common practice, no source).
 const (
@@ -78,9 +23,9 @@ const (
 func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heightMM, offMM float64) Budget {
 	corner := math.Max(0.03, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
 	return append(Budget{
-		{partScale, 2 * area * p.Card.RuleU / 2 / p.Card.RuleMM},
-		{"card's corners", area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},
-		{partLens, area * s.Plane.LensRelU(at)},
+		{Name: partScale, U: 2 * area * p.Card.RuleU / 2 / p.Card.RuleMM},
+		{Name: "card's corners", U: area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},
+		{Name: partLens, U: area * s.Plane.LensRelU(at)},
 	}, heightParts(&s.Plane, area, heightMM, offMM)...)
 }
 
@@ -92,13 +37,13 @@ func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heigh
 func heightParts(p *vision.Plane, area, h, uH float64) Budget {
 	z := p.HeightMM
 	if !(z > h) {
-		b := Budget{{"height", 2 * area * uH / usualHeightMM}}
+		b := Budget{{Name: "height", U: 2 * area * uH / usualHeightMM}}
 		if h != 0 {
-			b = append(b, Part{"height not allowed for", 2 * area * math.Abs(h) / usualHeightMM})
+			b = append(b, Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / usualHeightMM})
 		}
 		return b
 	}
-	return Budget{{"height", 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
+	return Budget{{Name: "height", U: 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
 }
 
 // The names of budgets' parts that people can do something about.
@@ -137,7 +82,7 @@ const (
 
 func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 	return append(planeParts(s, p, f.RootMM2, f.Outline[0], 0, rootsOffU),
-		Part{partTelling, rootTelling * f.RootUMM2}, Part{"roots of this photo's kind", rootKindRelU(s.Edge) * f.RootMM2}).atMost(f.RootMM2)
+		Part{Name: partTelling, U: rootTelling * f.RootUMM2}, Part{Name: "roots of this photo's kind", U: rootKindRelU(s.Edge) * f.RootMM2}).AtMost(f.RootMM2)
 }
 
 // rootKindRelU is the relative standard uncertainty that all plugs of a photo share.
@@ -153,19 +98,19 @@ func rootKindRelU(e vision.Sharpness) float64 {
 func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
 	var b Budget
 	for _, part := range planeParts(s, p, f.LengthMM, f.Outline[0], 0, rootsOffU) {
-		b = append(b, Part{part.Name, part.U / 2})
+		b = append(b, Part{Name: part.Name, U: part.U / 2})
 	}
-	return append(b, Part{partTelling, lengthTelling * f.LengthUMM},
-		Part{"roots of this photo's kind", kindLengthRelU * f.LengthMM}).atMost(f.LengthMM)
+	return append(b, Part{Name: partTelling, U: lengthTelling * f.LengthUMM},
+		Part{Name: "roots of this photo's kind", U: kindLengthRelU * f.LengthMM}).AtMost(f.LengthMM)
 }
 
 // brownBudget is that of the discoloured share of a root area, in points.
 func brownBudget(f vision.RootPlug) Budget {
-	return Budget{{"telling brown from white", math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {"where brown begins", brownLeast}}
+	return Budget{{Name: "telling brown from white", U: math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {Name: "where brown begins", U: brownLeast}}
 }
 
 func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
-	return append(planeParts(s, p, f.PlugMM2, f.Outline[0], 0, rootsOffU), Part{"where the plug ends", f.PlugMM2 * outlineRelU})
+	return append(planeParts(s, p, f.PlugMM2, f.Outline[0], 0, rootsOffU), Part{Name: "where the plug ends", U: f.PlugMM2 * outlineRelU})
 }
 
 func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM float64) Budget {
@@ -174,8 +119,8 @@ func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM floa
 		telling = sharedLeafTelling
 	}
 	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
-		Part{"telling leaf from ground", unsureLeaf(f)}, Part{"telling one plant from the next", telling * f.LeafUMM2},
-		Part{"leaves of this photo's kind", kindLeafRelU * f.LeafMM2}).atMost(f.LeafMM2)
+		Part{Name: "telling leaf from ground", U: unsureLeaf(f)}, Part{Name: "telling one plant from the next", U: telling * f.LeafUMM2},
+		Part{Name: "leaves of this photo's kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
 }
 
 // unsureLeaf is the standard uncertainty in mm² that follows from how much of a plant is neither surely leaf nor surely not.
@@ -186,7 +131,7 @@ func unsureLeaf(f vision.LeafPlant) float64 {
 
 // yellowBudget is that of the yellow share of a leaf area, in points.
 func yellowBudget(f vision.LeafPlant) Budget {
-	return Budget{{"telling yellow from green", math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {"where yellow begins", yellowLeast}}
+	return Budget{{Name: "telling yellow from green", U: math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {Name: "where yellow begins", U: yellowLeast}}
 }
 
 // whiteBalanceU is how far a channel may be off from green after the card has made paper white: papers and printed greys are not quite
@@ -201,12 +146,12 @@ const (
 
 // hueBudget is that of a leaf's hue, in degrees.
 func hueBudget(own vision.Lab) Budget {
-	return Budget{{"white balance", offBalance(own, vision.Lab.HueDeg)}, {"telling a leaf's own colour", ownHueU}}
+	return Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf's own colour", U: ownHueU}}
 }
 
 // darkGreenBudget is that of a leaf's dark-green colour index.
 func darkGreenBudget(own vision.Lab) Budget {
-	return Budget{{"white balance", offBalance(own, vision.Lab.DGCI)}, {"telling a leaf's own colour", ownDarkGreenU}}
+	return Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf's own colour", U: ownDarkGreenU}}
 }
 
 // offBalance is how much a figure of a colour changes with red and blue off by whiteBalanceU (JCGM 100:2008, 5.1.3 note 2).
@@ -234,7 +179,7 @@ func Mostly(plugs []Plug, value string) string {
 	}
 	var sum Budget
 	for _, name := range slices.Sorted(maps.Keys(shares)) { // of equals the same one each time
-		sum = append(sum, Part{name, shares[name]})
+		sum = append(sum, Part{Name: name, U: shares[name]})
 	}
 	return sum.Mostly()
 }

@@ -4,12 +4,13 @@ import (
 	"math"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
 // Parts of 3 and 4 make a standard uncertainty of 5, and with k = 2 an expanded one of 10 (JCGM 100:2008, 5.1.2 eq. 10).
 func TestExpandedAddsSquares(t *testing.T) {
-	b := Budget{{partScale, 3}, {partLens, 4}}
+	b := Budget{{Name: partScale, U: 3}, {Name: partLens, U: 4}}
 	if got := b.Expanded(); math.Abs(got-10) > 1e-12 {
 		t.Errorf("expanded to %g, want 10", got)
 	}
@@ -20,8 +21,8 @@ func TestExpandedAddsSquares(t *testing.T) {
 
 // What a reading keeps of a budget makes the error bar that it states, to a hundredth.
 func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
-	g := emptyPlug("A1")
-	u := g.expanded("leaf_area_mm2", Budget{{"height", 12.3456}, {partScale, 1.2345}, {"card's corners", 0.004}})
+	g := reading.EmptyPlug("A1")
+	u := expanded(&g, "leaf_area_mm2", Budget{{Name: "height", U: 12.3456}, {Name: partScale, U: 1.2345}, {Name: "card's corners", U: 0.004}})
 	kept := g.Budgets["leaf_area_mm2"]
 	if r := kept.Expanded() / float64(u); math.Abs(r-1) > 0.01 {
 		t.Errorf("kept %+v makes %g of the error bar %g", kept, r, u)
@@ -33,8 +34,8 @@ func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
 
 // Over two plugs with the shares 9 : 1 and 1 : 4 the scale's sum is 0.9 + 0.2, the lens's 0.1 + 0.8.
 func TestMostlyOverPlugs(t *testing.T) {
-	plugs := []Plug{{Budgets: map[string]Budget{"leaf_area_mm2": {{partScale, 3}, {partLens, 1}}}},
-		{Budgets: map[string]Budget{"leaf_area_mm2": {{partScale, 1}, {partLens, 2}}}}, {}}
+	plugs := []Plug{{Budgets: map[string]Budget{"leaf_area_mm2": {{Name: partScale, U: 3}, {Name: partLens, U: 1}}}},
+		{Budgets: map[string]Budget{"leaf_area_mm2": {{Name: partScale, U: 1}, {Name: partLens, U: 2}}}}, {}}
 	part := Mostly(plugs, "leaf_area_mm2")
 	if part != partScale {
 		t.Errorf("mostly %q, want the printed scale", part)
@@ -63,14 +64,14 @@ func TestAHuesErrorBarIncludesTheWhiteBalance(t *testing.T) {
 
 // A plug of 7.54 mm² whose parts make ± 15.75 mm² is stated as ± 7.54: no area is below 0. A wide enough value keeps its parts.
 func TestAnErrorBarNeverReachesBelowZero(t *testing.T) {
-	b := Budget{{partTelling, 6.3}, {partScale, 4.725}} // 2·√(6.3² + 4.725²) = 15.75
-	if got := b.atMost(7.54).Expanded(); math.Abs(got-7.54) > 1e-9 {
+	b := Budget{{Name: partTelling, U: 6.3}, {Name: partScale, U: 4.725}} // 2·√(6.3² + 4.725²) = 15.75
+	if got := b.AtMost(7.54).Expanded(); math.Abs(got-7.54) > 1e-9 {
 		t.Errorf("± %g, want 7.54", got)
 	}
-	if got := b.atMost(7.54).Mostly(); got != partTelling {
+	if got := b.AtMost(7.54).Mostly(); got != partTelling {
 		t.Errorf("mostly %q afterwards", got)
 	}
-	if got := b.atMost(16).Expanded(); math.Abs(got-15.75) > 1e-9 {
+	if got := b.AtMost(16).Expanded(); math.Abs(got-15.75) > 1e-9 {
 		t.Errorf("± %g, want 15.75", got)
 	}
 }

@@ -86,7 +86,7 @@ func fields(t *testing.T, p Plug) map[string]float64 {
 func compared(t *testing.T, h *hardScene, r Reading, truth truthFile) (all []comparison, trouble []string) {
 	t.Helper()
 	name := fmt.Sprintf("%d", h.index)
-	if r.fatal() || len(r.Plugs) != len(truth.Cells) {
+	if r.Fatal() || len(r.Plugs) != len(truth.Cells) {
 		return nil, []string{fmt.Sprintf("scene %s was refused: %+v", name, r.Concerns)}
 	}
 	scene := h.labels()

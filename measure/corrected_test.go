@@ -9,15 +9,17 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
+	"traygauge/measure/trialdir"
 )
 
 // threePlugs is a reading of a planted, an empty and a hidden plug.
 func threePlugs() Reading {
-	r := blank()
+	r := reading.Blank()
 	r.Photo, r.SHA256, r.View, r.Tags, r.CanopyCoverPct = "a.jpg", strings.Repeat("ab", 32), "shoots", []int{7}, 40
-	r.settleTray(0)
+	r.SettleTray(0)
 	for i, state := range []State{Planted, Empty, Hidden} {
-		p := emptyPlug([]string{"A1", "A2", "A3"}[i])
+		p := reading.EmptyPlug([]string{"A1", "A2", "A3"}[i])
 		p.State = state
 		r.Plugs = append(r.Plugs, p)
 	}
@@ -88,7 +90,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	moved := made(2, correct.Move, "")
 	moved.Corners = &correct.Corners{{1, 2}, {3, 4}, {5, 6}, {7, 8}}
 	r.Correct([]correct.Correction{made(1, correct.Exclude, "F3"), moved})
-	if got := kindsOf(t, []Reading{r}, "a.jpg"); got != correctionNotUsed+", "+gridMovedSince {
+	if got := kindsOf(t, []Reading{r}, "a.jpg"); got != reading.CorrectionNotUsed+", "+reading.GridMovedSince {
 		t.Errorf("a plug that is not there, and a grid moved since: %q", got)
 	}
 	r.Grid = moved.Corners // as after measuring again
@@ -96,10 +98,10 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	if len(r.Concerns) > 0 {
 		t.Errorf("measured by its grid: %v", r.Concerns)
 	}
-	if r.Correct(nil); kindsOf(t, []Reading{r}, "a.jpg") != gridMovedSince {
+	if r.Correct(nil); kindsOf(t, []Reading{r}, "a.jpg") != reading.GridMovedSince {
 		t.Errorf("measured by a grid that was undone: %v", r.Concerns)
 	}
-	lost := blank()
+	lost := reading.Blank()
 	lost.SHA256 = strings.Repeat("ab", 32)
 	lost.Correct([]correct.Correction{made(1, correct.Exclude, "A1")})
 	if len(lost.Concerns) > 0 {
@@ -120,7 +122,7 @@ func keep(t *testing.T, dir string, c correct.Correction) correct.Correction {
 func TestAMovedGridIsMeasuredAgain(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	sha := measureAll(t, dir, RunOptions{}).Readings[0].SHA256
-	before := filesIn(t, filepath.Join(dir, ReadingsFolder))
+	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	step := func(what string, measured int, grid bool) {
 		t.Helper()
 		old, errs := LoadReadings(dir)
@@ -150,7 +152,7 @@ func TestAMovedGridIsMeasuredAgain(t *testing.T) {
 		keep(t, dir, correct.Correction{Who: "Ben", Why: "only tried", What: correct.Undo, Undoes: c.ID})
 	}
 	step("all undone", 1, false)
-	if after := filesIn(t, filepath.Join(dir, ReadingsFolder)); len(after) != 2 || after[sha+".json"] != before[sha+".json"] {
+	if after := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder)); len(after) != 2 || after[sha+".json"] != before[sha+".json"] {
 		t.Errorf("all undone, the reading is another one:\n%s\n%s", after[sha+".json"], before[sha+".json"])
 	}
 }
@@ -168,7 +170,7 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 	if err := ShowCorrections(dir, sha); err != nil {
 		t.Fatal(err)
 	}
-	if text := filesIn(t, filepath.Join(dir, ReadingsFolder))[sha+".json"]; !strings.Contains(text, `"why": "looked again"`) {
+	if text := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))[sha+".json"]; !strings.Contains(text, `"why": "looked again"`) {
 		t.Errorf("the reading's file does not show it: %s", text)
 	}
 	f, err := os.OpenFile(filepath.Join(dir, correct.FileName), os.O_WRONLY|os.O_APPEND, 0)
@@ -181,7 +183,7 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 		t.Errorf("a line that cannot be read: %v, %v", back, errs)
 	}
 	result := measureAll(t, dir, RunOptions{})
-	if last := result.Concerns[len(result.Concerns)-1]; last.Kind != correctionNotUsed || result.Readings[0].ExcludedBy() == nil {
+	if last := result.Concerns[len(result.Concerns)-1]; last.Kind != reading.CorrectionNotUsed || result.Readings[0].ExcludedBy() == nil {
 		t.Errorf("measuring: %v", result.Concerns)
 	}
 }
@@ -189,10 +191,10 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 func TestPhotoNamed(t *testing.T) {
 	dir := folder(t, "day-7/a.jpg", "day-14/a.jpg", "b.jpg")
 	put(t, dir, "z-twin.jpg", greyPhoto(t, 40)) // the bytes of b.jpg
-	sha := hashOf(greyPhoto(t, 40))
+	sha := trialdir.HashOf(greyPhoto(t, 40))
 	for name, want := range map[string]string{"day-7/a.jpg": "day-7/a.jpg", "b.jpg": "b.jpg", sha: "b.jpg", sha[:8]: "b.jpg", "z-twin.jpg": "z-twin.jpg",
 		filepath.Join(dir, "photos", "b.jpg"): "b.jpg", "photos/b.jpg": "b.jpg"} {
-		if photo, got, err := PhotoNamed(dir, name); err != nil || photo != want || want != "day-7/a.jpg" && got != sha {
+		if photo, got, err := trialdir.PhotoNamed(dir, name); err != nil || photo != want || want != "day-7/a.jpg" && got != sha {
 			t.Errorf("%s: %s, %s, %v; want %s", name, photo, got, err, want)
 		}
 	}
@@ -201,7 +203,7 @@ func TestPhotoNamed(t *testing.T) {
 		"B.jpg": `there is no photo "B.jpg"`, "": "there is no photo", sha[:7]: "there is no photo", "../trial.yaml": "there is no photo",
 		"day-14/b.jpg": `there are "b.jpg", "day-14/a.jpg"`, // the one that may be meant first
 	} {
-		if _, _, err := PhotoNamed(dir, name); err == nil || !strings.Contains(err.Error(), say) {
+		if _, _, err := trialdir.PhotoNamed(dir, name); err == nil || !strings.Contains(err.Error(), say) {
 			t.Errorf("%q: %v, want %q", name, err, say)
 		}
 	}
@@ -209,7 +211,7 @@ func TestPhotoNamed(t *testing.T) {
 	for i := range 12 {
 		names = append(names, string(rune('a'+i))+".jpg")
 	}
-	if words := listed(names); !strings.HasSuffix(words, `"h.jpg" and 4 more`) || slices.Contains(names, words) {
+	if words := trialdir.Listed(names); !strings.HasSuffix(words, `"h.jpg" and 4 more`) || slices.Contains(names, words) {
 		t.Errorf("many photos are listed as %s", words)
 	}
 }

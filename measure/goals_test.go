@@ -290,7 +290,7 @@ func savedAgain(t *testing.T) (goals []goal) {
 		}
 		r := One(file.Bytes(), time.Time{}, planFor(s.Tray, 0), nil)
 		off := 0.0 // refused
-		if !r.fatal() {
+		if !r.Fatal() {
 			a := accuracyTable{quantities: rootQuantities()}
 			a.add(as.name, as.name, r, truth)
 			off = a.quantities[0].over("").bias

@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
+	"traygauge/measure/trialdir"
 )
 
 // hostileNames are names that file systems take and that programs stumble over.
@@ -23,7 +25,7 @@ func TestHostileNames(t *testing.T) {
 	dir := folder(t)
 	n := 0
 	for _, name := range hostileNames {
-		path := filepath.Join(dir, PhotosFolder, filepath.FromSlash(name))
+		path := filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(name))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
@@ -34,13 +36,13 @@ func TestHostileNames(t *testing.T) {
 		}
 	}
 	draw := func(_ Seen, r Reading) error {
-		return os.WriteFile(OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
+		return os.WriteFile(trialdir.OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
 	}
 	first := measureAll(t, dir, RunOptions{Draw: draw})
 	if len(first.Readings) != n || first.Measured != n {
 		t.Fatalf("%d of %d photos measured: %q", first.Measured, n, namesOf(first.Readings))
 	}
-	if got := len(filesIn(t, filepath.Join(dir, OverlaysFolder))); got != n {
+	if got := len(filesIn(t, filepath.Join(dir, trialdir.OverlaysFolder))); got != n {
 		t.Errorf("%d overlays of %d photos", got, n)
 	}
 	back, errs := LoadReadings(dir)
@@ -62,22 +64,22 @@ func TestHostileNames(t *testing.T) {
 func TestOverlaysOfPhotosThatAreGone(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg", "c.jpg")
 	draw := func(_ Seen, r Reading) error {
-		return os.WriteFile(OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
+		return os.WriteFile(trialdir.OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
 	}
 	measureAll(t, dir, RunOptions{Draw: draw})
-	mine := filepath.Join(dir, OverlaysFolder, "my notes.jpg")
+	mine := filepath.Join(dir, trialdir.OverlaysFolder, "my notes.jpg")
 	if err := os.WriteFile(mine, []byte("mine"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Remove(filepath.Join(dir, PhotosFolder, "a.jpg")); err != nil {
+	if err := os.Remove(filepath.Join(dir, trialdir.PhotosFolder, "a.jpg")); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.Rename(filepath.Join(dir, PhotosFolder, "b.jpg"), filepath.Join(dir, PhotosFolder, "d.jpg")); err != nil {
+	if err := os.Rename(filepath.Join(dir, trialdir.PhotosFolder, "b.jpg"), filepath.Join(dir, trialdir.PhotosFolder, "d.jpg")); err != nil {
 		t.Fatal(err)
 	}
 	measureAll(t, dir, RunOptions{Draw: draw})
 	var names []string
-	for name := range filesIn(t, filepath.Join(dir, OverlaysFolder)) {
+	for name := range filesIn(t, filepath.Join(dir, trialdir.OverlaysFolder)) {
 		names = append(names, name)
 	}
 	slices.Sort(names)
@@ -89,9 +91,9 @@ func TestOverlaysOfPhotosThatAreGone(t *testing.T) {
 // FuzzReading: whatever a reading's file holds, it is read or refused, and what was read can be corrected and written again.
 func FuzzReading(f *testing.F) {
 	sha := strings.Repeat("ab", 32)
-	good := blank()
+	good := reading.Blank()
 	good.SHA256, good.Photo, good.View, good.Tags = sha, "tray-07.jpg", "roots", []int{7}
-	good.Plugs = []Plug{emptyPlug("A1")}
+	good.Plugs = []Plug{reading.EmptyPlug("A1")}
 	text, err := json.Marshal(good)
 	if err != nil {
 		f.Fatal(err)
@@ -100,7 +102,7 @@ func FuzzReading(f *testing.F) {
 	f.Add([]byte(`{"photo": "a.jpg", "sha256": "` + sha + `", "plugs": [{"plug": "A1", "root_area_mm2": 1e308}], "taken": "0001-01-01T00:00:00Z"}`))
 	f.Add([]byte(`{"photo": "a.jp`))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		r, err := parseReading(text, sha)
+		r, err := reading.Parse(text, sha)
 		if err != nil {
 			return
 		}
@@ -112,7 +114,7 @@ func FuzzReading(f *testing.F) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := parseReading(again, sha); err != nil {
+		if _, err := reading.Parse(again, sha); err != nil {
 			t.Fatalf("cannot read what was written: %v", err)
 		}
 	})

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
@@ -62,7 +63,7 @@ func TestWhichTrayItIs(t *testing.T) {
 		{"by hand, without anything else", "IMG_1.jpg", nil, 3, 3, "hand", ""},
 	} {
 		r := Reading{Photo: c.photo, View: "roots", Tags: c.tags, Concerns: []Concern{{Kind: "tilted"}, {Kind: "no tag"}}}
-		r.settleTray(c.hand)
+		r.SettleTray(c.hand)
 		var kinds []string
 		for _, concern := range r.Concerns {
 			if concern.Kind != "tilted" {
@@ -96,7 +97,7 @@ func TestWhenAPhotoWasTaken(t *testing.T) {
 		{"by hand", vision.Meta{Taken: "2020:01:01 09:30:00"}, &day, p.DateOf(14).Add(9*time.Hour + 30*time.Minute), "hand", "plan"},
 	} {
 		var r Reading
-		r.takeTime(c.meta, changed, c.day, p)
+		takeTime(&r, c.meta, changed, c.day, p)
 		if !r.Taken.Equal(c.want) || r.TakenFrom != c.from || r.ZoneFrom != c.zone {
 			t.Errorf("%s: %v from %s, zone from %s; want %v from %s, %s", c.what, r.Taken, r.TakenFrom, r.ZoneFrom, c.want, c.from, c.zone)
 		}
@@ -114,7 +115,7 @@ func assigned(t *testing.T, dir string, p *plan.Plan, a ...Assignment) {
 func TestAnAssignmentOutlivesRenamingAndChangesNoPhoto(t *testing.T) {
 	dir, p := folder(t, "a=b.jpg", "day/c.jpg"), inventedPlan(t)
 	bytesOf := func(name string) string {
-		raw, err := os.ReadFile(filepath.Join(dir, PhotosFolder, name))
+		raw, err := os.ReadFile(filepath.Join(dir, trialdir.PhotosFolder, name))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -122,13 +123,13 @@ func TestAnAssignmentOutlivesRenamingAndChangesNoPhoto(t *testing.T) {
 	}
 	before := bytesOf("a=b.jpg")
 	mine := Assignment{Photo: "a=b.jpg", What: correct.Day, Number: 14, Who: "Ana", Why: "the clock was wrong"}
-	assigned(t, dir, p, mine, Assignment{Photo: filepath.Join(dir, PhotosFolder, "day", "c.jpg"), What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"})
+	assigned(t, dir, p, mine, Assignment{Photo: filepath.Join(dir, trialdir.PhotosFolder, "day", "c.jpg"), What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"})
 	first := measureAll(t, dir, RunOptions{})
 	if r := first.Readings[0]; p.DayOf(r.Taken) != 14 || r.TakenFrom != "hand" {
 		t.Errorf("taken %v from %s", r.Taken, r.TakenFrom)
 	}
 	assigned(t, dir, p, mine) // again: kept once
-	if err := os.Rename(filepath.Join(dir, PhotosFolder, "a=b.jpg"), filepath.Join(dir, PhotosFolder, "z.jpg")); err != nil {
+	if err := os.Rename(filepath.Join(dir, trialdir.PhotosFolder, "a=b.jpg"), filepath.Join(dir, trialdir.PhotosFolder, "z.jpg")); err != nil {
 		t.Fatal(err)
 	}
 	second := measureAll(t, dir, RunOptions{})

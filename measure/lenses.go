@@ -11,7 +11,9 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 	"traygauge/vision/lens"
 )
@@ -75,7 +77,7 @@ func FitLenses(ctx context.Context, dir string, paths []string, progress func(do
 		return result, nil
 	}
 	slices.SortFunc(kept, func(a, b lens.Profile) int { return strings.Compare(a.Key.String(), b.Key.String()) })
-	return result, store.WriteWhole(filepath.Join(dir, plan.LensesName), jsonWriter(plan.Lenses{Lenses: kept}))
+	return result, store.WriteWhole(filepath.Join(dir, plan.LensesName), reading.JSONWriter(plan.Lenses{Lenses: kept}))
 }
 
 // lensPhotos lists photos, by name within each folder.
@@ -89,7 +91,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 	for _, at := range paths {
 		info, err := os.Stat(at)
 		if err != nil {
-			return nil, fmt.Errorf("cannot open %s: %w", at, plainCause(err))
+			return nil, fmt.Errorf("cannot open %s: %w", at, trialdir.PlainCause(err))
 		}
 		if !info.IsDir() {
 			files = append(files, at)
@@ -99,13 +101,13 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 			switch {
 			case err != nil:
 				return err
-			case d.Type().IsRegular() && !strings.HasPrefix(d.Name(), ".") && (namedLikePhoto(d.Name()) || holdsPicture(name)):
+			case d.Type().IsRegular() && !strings.HasPrefix(d.Name(), ".") && (trialdir.NamedLikePhoto(d.Name()) || trialdir.HoldsPicture(name)):
 				files = append(files, name)
 			}
 			return nil
 		})
 		if err != nil {
-			return nil, fmt.Errorf("cannot list %s: %w", at, plainCause(err))
+			return nil, fmt.Errorf("cannot list %s: %w", at, trialdir.PlainCause(err))
 		}
 	}
 	if len(files) == 0 {
@@ -152,7 +154,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 	if err != nil {
 		return v, err
 	}
-	sha := hashOf(raw)
+	sha := trialdir.HashOf(raw)
 	if before, twice := f.seen[sha]; twice {
 		return v, &vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + before, Remedy: "take another one, from another side"}
 	}

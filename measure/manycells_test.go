@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 	"traygauge/vision/scene"
@@ -45,7 +46,7 @@ func TestATrayOf288Cells(t *testing.T) {
 // What the program itself got wrong is called that, with its text, and is nobody's fault but the program's; what cannot be read is still the file's.
 func TestAnErrorOfTheProgramIsCalledThat(t *testing.T) {
 	got := concernOf(fmt.Errorf("coverage: 3 channels instead of 13"))
-	if got.Kind != internalError || !got.Fatal || !strings.Contains(got.Words, "coverage: 3 channels instead of 13") || strings.Contains(got.Remedy, "may read it") {
+	if got.Kind != reading.InternalError || !got.Fatal || !strings.Contains(got.Words, "coverage: 3 channels instead of 13") || strings.Contains(got.Remedy, "may read it") {
 		t.Errorf("%+v", got)
 	}
 	r := Reading{Concerns: []Concern{got}}

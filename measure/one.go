@@ -1,12 +1,15 @@
 package measure
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"time"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -30,22 +33,22 @@ func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
 
 // OneGiven is One for a photo of which people settled something.
 func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func(Seen)) Reading {
-	r := blank()
+	r := reading.Blank()
 	r.Grid = given.Corners
-	r.takeTime(vision.Meta{}, changed, given.Day, p)
+	takeTime(&r, vision.Meta{}, changed, given.Day, p)
 	photo, err := vision.Decode(raw)
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return r
 	}
 	defer photo.Close()
-	r.takeTime(photo.Meta, changed, given.Day, p)
+	takeTime(&r, photo.Meta, changed, given.Day, p)
 	for _, d := range photo.Doubts {
-		r.doubt(d.Kind, d.Remedy, "%s", d.Words)
+		r.Doubt(d.Kind, d.Remedy, "%s", d.Words)
 	}
 	r.WidthPx, r.HeightPx = photo.Width, photo.Height
 	seen := Seen{Photo: photo}
-	r.look(&seen, p)
+	look(&r, &seen, p)
 	if see != nil {
 		see(seen)
 	}
@@ -53,7 +56,7 @@ func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func
 }
 
 // look finds the card and measures what its face says.
-func (r *Reading) look(seen *Seen, p *plan.Plan) {
+func look(r *Reading, seen *Seen, p *plan.Plan) {
 	scene, err := vision.FindCard(seen.Photo, vision.CardOptions{RuleMM: p.Card.RuleMM, Lenses: p.Lenses})
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
@@ -64,8 +67,8 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	if scene.Lens != nil {
 		r.Lens = scene.Lens.Words()
 	}
-	r.takeTags(scene)
-	r.settleTray(0)
+	takeTags(r, scene)
+	r.SettleTray(0)
 	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
 	r.PxPerMM = Number(scene.Plane.PxPerMM(middle))
 	r.TiltDeg = Number(scene.Plane.TiltDeg)
@@ -77,19 +80,19 @@ func (r *Reading) look(seen *Seen, p *plan.Plan) {
 	r.PaperLightPct, r.ClippedPct = Number(100*scene.Light.Level), Number(100*scene.Light.ClippedShare)
 	concerns := judge(scene, float64(r.PxPerMM))
 	r.Concerns = append(r.Concerns, concerns...)
-	if r.fatal() {
+	if r.Fatal() {
 		return
 	}
 	if scene.Face == card.Roots {
-		err = r.takeRoots(seen, p)
+		err = takeRoots(r, seen, p)
 	} else {
-		err = r.takeLeaves(seen, p)
+		err = takeLeaves(r, seen, p)
 	}
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return
 	}
-	r.hold(*seen, p)
+	hold(r, *seen, p)
 	for i := range r.Plugs {
 		if r.Grid != nil {
 			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
@@ -104,7 +107,7 @@ func trayOf(p *plan.Plan) vision.Tray {
 }
 
 // trayIn returns the tray's shape and, where somebody set it, the place of its plugs in this photo.
-func (r *Reading) trayIn(s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
+func trayIn(r *Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	t := trayOf(p)
 	if r.Grid == nil {
 		return t, nil
@@ -118,8 +121,8 @@ func (r *Reading) trayIn(s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	return t, err
 }
 
-func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
-	tray, err := r.trayIn(seen.Scene, p)
+func takeRoots(r *Reading, seen *Seen, p *plan.Plan) error {
+	tray, err := trayIn(r, seen.Scene, p)
 	if err != nil {
 		return err
 	}
@@ -128,11 +131,11 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 		return err
 	}
 	seen.Roots, seen.Tray, seen.Grid = plugs, tray, grid
-	r.noteGrid(seen.Scene, tray, grid)
-	coloured := r.checkColourCast(seen.Scene, "browning")
+	noteGrid(r, seen.Scene, tray, grid)
+	coloured := checkColourCast(r, seen.Scene, "browning")
 	cut := 0
 	for _, f := range plugs {
-		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		g := reading.EmptyPlug(plan.PlugName(f.Row, f.Col))
 		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
@@ -141,25 +144,25 @@ func (r *Reading) takeRoots(seen *Seen, p *plan.Plan) error {
 		case f.Empty:
 			g.State = Empty
 		default:
-			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), g.expanded("root_area_mm2", rootBudget(seen.Scene, p, f))
-			g.PlugAreaMM2, g.PlugAreaUMM2 = Number(f.PlugMM2), g.expanded("plug_area_mm2", plugBudget(seen.Scene, p, f))
-			g.RootLengthMM, g.RootLengthUMM = Number(f.LengthMM), g.expanded("root_length_mm", lengthBudget(seen.Scene, p, f))
+			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), expanded(&g, "root_area_mm2", rootBudget(seen.Scene, p, f))
+			g.PlugAreaMM2, g.PlugAreaUMM2 = Number(f.PlugMM2), expanded(&g, "plug_area_mm2", plugBudget(seen.Scene, p, f))
+			g.RootLengthMM, g.RootLengthUMM = Number(f.LengthMM), expanded(&g, "root_length_mm", lengthBudget(seen.Scene, p, f))
 			if f.PlugMM2 > 0 {
 				g.RootCoverPct = Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
 			}
 			if f.RootMM2 > 0 && !coloured {
 				g.RootBrowningPct = Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
-				g.RootBrownUPct = g.expanded("root_browning_pct", brownBudget(f))
+				g.RootBrownUPct = expanded(&g, "root_browning_pct", brownBudget(f))
 			}
 		}
 		r.Plugs = append(r.Plugs, g)
 	}
-	r.noteCut(cut)
+	noteCut(r, cut)
 	return nil
 }
 
-func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
-	tray, err := r.trayIn(seen.Scene, p)
+func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
+	tray, err := trayIn(r, seen.Scene, p)
 	if err != nil {
 		return err
 	}
@@ -176,17 +179,17 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		return err
 	}
 	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
-	r.noteGrid(seen.Scene, tray, grid)
+	noteGrid(r, seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
-		r.doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
+		r.Doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
-	coloured := r.checkColourCast(seen.Scene, "yellowing")
+	coloured := checkColourCast(r, seen.Scene, "yellowing")
 	r.CanopyCoverPct = Number(canopy.CoverPct)
 	cut := 0
 	leaves, _ := seen.Scene.Plane.Raised(height) // unchanged where the height could not be allowed for
 	for _, f := range canopy.Plants {
-		g := emptyPlug(plan.PlugName(f.Row, f.Col))
+		g := reading.EmptyPlug(plan.PlugName(f.Row, f.Col))
 		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
@@ -197,12 +200,12 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		case f.Empty:
 			g.State = Empty
 		default:
-			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), g.expanded("leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
+			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), expanded(&g, "leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
 			if !coloured {
 				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
-				g.ChlorUPct = g.expanded("chlorotic_pct", yellowBudget(f))
-				g.LeafHueDeg, g.LeafHueUDeg = Number(f.HueDeg), g.expanded("leaf_hue_deg", hueBudget(f.Own))
-				g.DGCI, g.DGCIU = Number(f.DGCI), g.expanded("dgci", darkGreenBudget(f.Own))
+				g.ChlorUPct = expanded(&g, "chlorotic_pct", yellowBudget(f))
+				g.LeafHueDeg, g.LeafHueUDeg = Number(f.HueDeg), expanded(&g, "leaf_hue_deg", hueBudget(f.Own))
+				g.DGCI, g.DGCIU = Number(f.DGCI), expanded(&g, "dgci", darkGreenBudget(f.Own))
 			}
 			if f.Shared {
 				g.Flags = append(g.Flags, GrownTogether)
@@ -210,26 +213,26 @@ func (r *Reading) takeLeaves(seen *Seen, p *plan.Plan) error {
 		}
 		r.Plugs = append(r.Plugs, g)
 	}
-	r.noteCut(cut)
+	noteCut(r, cut)
 	return nil
 }
 
 // checkColourCast reports whether the light was coloured, and then says so: what is told by hue is not measured.
-func (r *Reading) checkColourCast(s *vision.Scene, byHue string) bool {
+func checkColourCast(r *Reading, s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
-		r.doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
+		r.Doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}
 	return s.Light.Coloured
 }
 
 // noteGrid keeps where the plugs lie.
-func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
+func noteGrid(r *Reading, s *vision.Scene, t vision.Tray, g vision.Grid) {
 	r.PlugsAt = new(correct.Corners)
 	for i, q := range s.GridCorners(t, g) {
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
 	}
 	if !g.Fitted {
-		r.doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
+		r.Doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
 			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
 	}
 }
@@ -238,30 +241,57 @@ func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
 const cutOffFlag = "cut off"
 
 // noteCut tells of n plugs that are not wholly in the photo. Where most are not, the card hardly lies where it belongs.
-func (r *Reading) noteCut(n int) {
+func noteCut(r *Reading, n int) {
 	switch {
 	case n == 0:
 	case 2*n > len(r.Plugs):
 		r.Concerns = append(r.Concerns, Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
 			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
 	default:
-		r.doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
+		r.Doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
 	}
 }
 
 // expanded keeps a value's budget and returns its expanded uncertainty.
-func (g *Plug) expanded(value string, b Budget) Number {
+func expanded(g *Plug, value string, b Budget) Number {
 	if g.Budgets == nil {
 		g.Budgets = map[string]Budget{}
 	}
-	g.Budgets[value] = b.kept()
+	g.Budgets[value] = b.Kept()
 	return Number(b.Expanded())
 }
 
-// emptyPlug is a plug of which nothing is measured yet.
-func emptyPlug(name string) Plug {
-	return Plug{Name: name, State: Planted, RootAreaMM2: Missing, RootAreaUMM2: Missing, RootCoverPct: Missing, RootLengthMM: Missing,
-		RootLengthUMM: Missing, RootBrowningPct: Missing, RootBrownUPct: Missing, PlugAreaMM2: Missing, PlugAreaUMM2: Missing,
-		LeafAreaMM2: Missing, LeafAreaUMM2: Missing, ChloroticPct: Missing, ChlorUPct: Missing, LeafHueDeg: Missing, LeafHueUDeg: Missing,
-		DGCI: Missing, DGCIU: Missing}
+// takeTime settles when the photo was taken: as it says itself, in its own zone or the plan's; else when its file was last
+// changed. A day assigned by hand keeps the time of day.
+func takeTime(r *Reading, m vision.Meta, changed time.Time, day *int, p *plan.Plan) {
+	zone := p.Sown.Location()
+	r.Taken, r.TakenFrom, r.ZoneFrom = changed.In(zone).Truncate(time.Second), reading.FromFile, reading.FromPlan
+	if t, ok := m.Time(zone); ok {
+		r.Taken, r.TakenFrom = t, reading.FromPhoto
+		if m.HasZone() {
+			r.ZoneFrom = reading.FromPhoto
+		}
+	}
+	if day != nil {
+		clock := r.Taken.In(zone)
+		date := p.DateOf(*day)
+		r.Taken = time.Date(date.Year(), date.Month(), date.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, zone)
+		r.TakenFrom, r.ZoneFrom = FromHand, reading.FromPlan
+	}
+}
+
+// takeTags notes the tags in view, the nearest to the card first.
+func takeTags(r *Reading, s *vision.Scene) {
+	c := s.CardOutline()
+	x, y := (c[0].X+c[2].X)/2, (c[0].Y+c[2].Y)/2
+	tags := slices.Clone(s.Tags)
+	slices.SortStableFunc(tags, func(a, b vision.Tag) int {
+		far := func(t vision.Tag) float64 { return math.Hypot(t.Corners[0].X-x, t.Corners[0].Y-y) }
+		return cmp.Compare(far(a), far(b))
+	})
+	for _, t := range tags {
+		if !slices.Contains(r.Tags, t.Tray) {
+			r.Tags = append(r.Tags, t.Tray)
+		}
+	}
 }

@@ -6,18 +6,6 @@ import (
 	"traygauge/vision"
 )
 
-// Place is where a plug is in its upright photo, in pixels: x to the right, y down, the centre of the first pixel at (0, 0).
-// It is kept for showing the plug, not for measuring by.
-type Place struct {
-	X      float64 `json:"x"` // the plug's middle
-	Y      float64 `json:"y"`
-	AlongX float64 `json:"along_x"` // one mm along the tray's long side, from column 1 to column 2, at the plug's scale
-	AlongY float64 `json:"along_y"`
-}
-
-// PxPerMM returns the scale at the plug.
-func (p Place) PxPerMM() float64 { return math.Hypot(p.AlongX, p.AlongY) }
-
 // placeOf returns the place of what outline encloses, at the scale of plane. nil for no outline and for one out of sight.
 func placeOf(s *vision.Scene, plane *vision.Plane, outline []vision.Px) *Place {
 	if len(outline) == 0 {
@@ -34,12 +22,12 @@ func placeOf(s *vision.Scene, plane *vision.Plane, outline []vision.Px) *Place {
 	at.X, at.Y = at.X+along.X-a1.X, at.Y+along.Y-a1.Y
 	next := plane.ToPx(at)
 	angle := math.Atan2(next.Y-middle.Y, next.X-middle.X)
-	p := Place{middle.X, middle.Y, scale * math.Cos(angle), scale * math.Sin(angle)}
+	p := Place{X: middle.X, Y: middle.Y, AlongX: scale * math.Cos(angle), AlongY: scale * math.Sin(angle)}
 	for _, v := range []float64{p.X, p.Y, p.AlongX, p.AlongY} {
 		if math.IsNaN(v) || math.IsInf(v, 0) { // JSON knows no such numbers
 			return nil
 		}
 	}
 	round := func(v float64, to float64) float64 { return math.Round(v*to) / to }
-	return &Place{round(p.X, 10), round(p.Y, 10), round(p.AlongX, 1000), round(p.AlongY, 1000)}
+	return &Place{X: round(p.X, 10), Y: round(p.Y, 10), AlongX: round(p.AlongX, 1000), AlongY: round(p.AlongY, 1000)}
 }

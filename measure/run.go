@@ -1,35 +1,34 @@
+// Package measure turns what is seen in a trial's photos, together with the trial's plan, into quantities with error bars.
+//
+//	in    a trial's folder with its plan, or one photo
+//	out   readings with error bars, what is doubtful about each, what only all photos together show
+//
+// It must not know how treatments are compared, nor who shows the figures.
 package measure
 
 import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"runtime"
 	"sync"
-	"time"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
-)
-
-// The folders of a trial.
-const (
-	PhotosFolder   = "photos"
-	ReadingsFolder = "readings"
-	OverlaysFolder = "overlays"
 )
 
 // RunOptions say how a trial's photos are measured. The zero value works.
 type RunOptions struct {
-	Workers int    // photos measured at the same time; 0 is two, or one on a single processor
-	Version string // of the program, kept in each reading
-	Again   bool   // measure also what is measured already
-	Shard   Shard  // which part of the photos; the zero value is all of them
+	Workers int            // photos measured at the same time; 0 is two, or one on a single processor
+	Version string         // of the program, kept in each reading
+	Again   bool           // measure also what is measured already
+	Shard   trialdir.Shard // which part of the photos; the zero value is all of them
 
 	// Progress is called before the first photo, with 0 done and no name, and after each one, never twice at once; name is
 	// the photo's path below photos/.
@@ -46,16 +45,10 @@ type RunOptions struct {
 // Result is what a trial's photos gave, in the order of their names.
 type Result struct {
 	Readings []Reading
-	Concerns []TrialConcern // about the trial as a whole
-	Skipped  []Skipped      // files in photos/ that are no photos
+	Concerns []TrialConcern     // about the trial as a whole
+	Skipped  []trialdir.Skipped // files in photos/ that are no photos
 
 	Measured, Reused int // readings made and kept now, and readings kept from before
-}
-
-// Skipped is a file in photos/ that is none of a photo's formats and not named like one.
-type Skipped struct {
-	File string `json:"file"` // path below photos/, with "/"
-	Why  string `json:"why"`
 }
 
 // Run measures the photos of the trial in folder dir by its plan and keeps a reading and an overlay of each. What was
@@ -66,16 +59,16 @@ type Skipped struct {
 // A part of the photos (RunOptions.Shard) may be measured while others are, and writes only its own photos' files. What
 // concerns the photos taken together is left to a run over all of them, which then finds them measured.
 func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, error) {
-	files, skipped, err := listPhotos(dir)
+	files, skipped, err := trialdir.ListPhotos(dir)
 	if err != nil {
 		return Result{}, err
 	}
-	for _, folder := range []string{ReadingsFolder, OverlaysFolder} {
-		if err := MakeFolder(dir, folder); err != nil {
+	for _, folder := range []string{trialdir.ReadingsFolder, trialdir.OverlaysFolder} {
+		if err := trialdir.MakeFolder(dir, folder); err != nil {
 			return Result{}, err
 		}
 	}
-	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), o.Shard.Of > 0)
+	unlock, err := store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), o.Shard.Of > 0)
 	if err != nil {
 		return Result{}, fmt.Errorf("cannot measure %s now: its readings are %w: let it finish first", dir, err)
 	}
@@ -113,7 +106,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	for _, a := range r.answers {
 		left = append(left, a.left)
 	}
-	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), removeParts(dir))
+	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), trialdir.RemoveParts(dir))
 }
 
 func count(yes bool) int {
@@ -131,7 +124,7 @@ type run struct {
 	settings    string
 	corrections correct.Log
 	o           RunOptions
-	files       []photoFile
+	files       []trialdir.File
 	answers     []answer // one for each file, in their order
 
 	mu            sync.Mutex
@@ -177,29 +170,26 @@ func (r *run) inParallel(step func(i int)) {
 // hash fills in what is known of a file before it is measured.
 func (r *run) hash(i int) {
 	a, f := &r.answers[i], r.files[i]
-	a.reading = Reading{Photo: f.name, Version: r.o.Version, Settings: r.settings}
-	if f.refused != nil {
-		a.refuse(f.refused)
+	a.reading = Reading{Photo: f.Name, Version: r.o.Version, Settings: r.settings}
+	if f.Refused != nil {
+		a.refuse(f.Refused)
 		return
 	}
-	raw, err := vision.ReadFile(f.path)
+	raw, err := vision.ReadFile(f.Path)
 	if err != nil {
 		a.refuse(err)
 		return
 	}
-	a.reading.SHA256 = hashOf(raw)
-	a.reading.Grid = gridOf(r.corrections.Of(a.reading.SHA256))
+	a.reading.SHA256 = trialdir.HashOf(raw)
+	a.reading.Grid = reading.GridOf(r.corrections.Of(a.reading.SHA256))
 }
 
 // refuse turns the reading into one of a photo that cannot be measured.
 func (a *answer) refuse(err error) {
 	a.ready = true
-	a.reading.clear()
+	a.reading.Clear()
 	a.reading.Concerns = []Concern{concernOf(err)}
 }
-
-// internalError is the kind of concern of a photo at which the program itself failed.
-const internalError = "internal error"
 
 // concernOf puts an error into a concern. What is no refusal of the photo is a fault of the program's.
 func concernOf(err error) Concern {
@@ -207,7 +197,7 @@ func concernOf(err error) Concern {
 	if errors.As(err, &refusal) {
 		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: internalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
+	return Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
 		Remedy: "the photo may be fine: please report this message with the program's version", Fatal: true}
 }
 
@@ -233,10 +223,10 @@ const sameTwice = "same photo twice"
 
 // keepShard leaves only the files of the shard.
 func (r *run) keepShard() {
-	var files []photoFile
+	var files []trialdir.File
 	var answers []answer
 	for i, a := range r.answers {
-		if r.o.Shard.has(a.reading.SHA256, r.files[i].name) {
+		if r.o.Shard.Has(a.reading.SHA256, r.files[i].Name) {
 			files, answers = append(files, r.files[i]), append(answers, a)
 		}
 	}
@@ -255,52 +245,52 @@ func (r *run) measure(i int) {
 
 // reuse takes the reading of an earlier run when it would come out the same.
 func (r *run) reuse(a *answer) bool {
-	old, err := loadReading(readingPath(r.dir, a.reading.SHA256))
+	old, err := reading.LoadOne(reading.Path(r.dir, a.reading.SHA256))
 	if err == nil && old.Photo != a.reading.Photo {
 		a.left = old.Photo
 	}
-	if r.o.Again || err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !sameJSON(old.Grid, a.reading.Grid) {
+	if r.o.Again || err != nil || old.SHA256 != a.reading.SHA256 || old.Settings != r.settings || old.Version != r.o.Version || !reading.SameJSON(old.Grid, a.reading.Grid) {
 		return false
 	}
-	drawn := !old.fatal() || a.left != "" && isFile(OverlayPath(r.dir, a.left))
-	if r.o.Draw != nil && drawn && !isFile(OverlayPath(r.dir, a.reading.Photo)) {
+	drawn := !old.Fatal() || a.left != "" && trialdir.IsFile(trialdir.OverlayPath(r.dir, a.left))
+	if r.o.Draw != nil && drawn && !trialdir.IsFile(trialdir.OverlayPath(r.dir, a.reading.Photo)) {
 		return false
 	}
 	made := r.corrections.Of(old.SHA256)
-	if !old.isOfDay(dayOf(made), r.plan) {
+	if !old.IsOfDay(reading.DayOf(made), r.plan) {
 		return false // how high leaves stand goes by the day
 	}
-	if old.Photo != a.reading.Photo || !sameJSON(old.Corrections, made) {
+	if old.Photo != a.reading.Photo || !reading.SameJSON(old.Corrections, made) {
 		old.Photo = a.reading.Photo
 		old.Correct(made)
-		a.err = saveReading(r.dir, old)
+		a.err = reading.Save(r.dir, old)
 	}
 	a.reading, a.reused = old, true
 	return true
 }
 
 // read measures one photo and keeps its reading.
-func (r *run) read(a *answer, f photoFile) {
-	raw, err := vision.ReadFile(f.path)
+func (r *run) read(a *answer, f trialdir.File) {
+	raw, err := vision.ReadFile(f.Path)
 	if err != nil {
 		a.reading.SHA256 = ""
 		a.refuse(err)
 		return
 	}
 	known := a.reading
-	known.SHA256 = hashOf(raw) // again: the file may have changed since it was listed
+	known.SHA256 = trialdir.HashOf(raw) // again: the file may have changed since it was listed
 	made := r.corrections.Of(known.SHA256)
-	known.Grid = gridOf(made)
+	known.Grid = reading.GridOf(made)
 	var see func(Seen)
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = OneGiven(raw, f.changed, r.plan, Given{Corners: known.Grid, Day: dayOf(made)}, see)
+	a.reading = OneGiven(raw, f.Changed, r.plan, Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
 	a.reading.Correct(made)
 	if a.err == nil { // without its overlay a reading would be taken for complete
-		a.err = saveReading(r.dir, a.reading)
+		a.err = reading.Save(r.dir, a.reading)
 	}
 }
 
@@ -310,10 +300,10 @@ func (r *run) tell(i int) {
 	defer r.mu.Unlock()
 	r.done++
 	if r.o.Progress != nil {
-		r.o.Progress(r.done, len(r.files), r.files[i].name)
+		r.o.Progress(r.done, len(r.files), r.files[i].Name)
 	}
-	r.files[i].told = true
-	for ; r.emitted < len(r.files) && r.files[r.emitted].told; r.emitted++ {
+	r.files[i].Reported = true
+	for ; r.emitted < len(r.files) && r.files[r.emitted].Reported; r.emitted++ {
 		if r.o.Each != nil {
 			r.o.Each(r.answers[r.emitted].reading, r.answers[r.emitted].reused)
 		}
@@ -331,7 +321,7 @@ func (r *run) errs() error {
 		case len(errs) == most:
 			more++
 		default:
-			errs = append(errs, fmt.Errorf("%s: %w", Shown(r.files[i].name), a.err))
+			errs = append(errs, fmt.Errorf("%s: %w", Shown(r.files[i].Name), a.err))
 		}
 	}
 	if more > 0 {
@@ -340,42 +330,45 @@ func (r *run) errs() error {
 	return errors.Join(errs...)
 }
 
-// MakeFolder makes a folder of the trial, which must not lead out of it.
-func MakeFolder(dir, name string) error {
-	path := filepath.Join(dir, name)
-	switch err := os.Mkdir(path, 0o755); {
-	case err == nil:
-		store.SyncFolder(dir)
-	case errors.Is(err, fs.ErrExist) && !isFolder(path):
-		return fmt.Errorf("cannot make the folder %s: a file of that name is in %s: rename it or move it away", name, dir)
-	case !isFolder(path):
-		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, plainCause(err), dir)
-	}
-	if !staysInside(dir, path) {
-		return fmt.Errorf("%s leads outside the trial's folder: make %s a folder of the trial", path, name)
-	}
-	return nil
-}
-
 // unusedLines says which lines of the corrections do not count.
 func unusedLines(l correct.Log) []TrialConcern {
 	var concerns []TrialConcern
 	for _, p := range l.Problems {
-		concerns = append(concerns, TrialConcern{nil, Concern{Kind: correctionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+		concerns = append(concerns, TrialConcern{nil, Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
 	}
 	return concerns
 }
 
-// longestWrite is more than writing any file takes.
-const longestWrite = time.Hour
-
-// removeParts removes what killed runs left half written.
-func removeParts(dir string) error {
-	return errors.Join(store.RemoveParts(filepath.Join(dir, ReadingsFolder), 0), store.RemoveParts(filepath.Join(dir, OverlaysFolder), 0),
-		store.RemoveParts(dir, longestWrite)) // where other commands may be writing
-}
-
-// saveReading writes a reading where loadReading finds it.
-func saveReading(dir string, reading Reading) error {
-	return store.WriteWhole(readingPath(dir, reading.SHA256), sealed(reading))
+// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
+// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
+func removeStale(dir string, readings []Reading, formerNames []string) error {
+	keep, keepOverlay := map[string]bool{}, map[string]bool{}
+	for _, r := range readings {
+		keep[r.SHA256+".json"] = true
+		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
+	}
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
+	if err != nil {
+		return fmt.Errorf("cannot list the readings: %w", err)
+	}
+	for _, e := range entries {
+		if !reading.FileName.MatchString(e.Name()) || keep[e.Name()] {
+			continue
+		}
+		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
+		if old, err := reading.LoadOne(path); err == nil {
+			formerNames = append(formerNames, old.Photo)
+		}
+		if err := os.Remove(path); err != nil {
+			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+		}
+	}
+	for _, name := range formerNames {
+		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
+			if err := os.Remove(path); err != nil {
+				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+			}
+		}
+	}
+	return nil
 }

@@ -16,7 +16,9 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 func inventedPlan(t *testing.T) *plan.Plan {
@@ -32,7 +34,7 @@ func inventedPlan(t *testing.T) *plan.Plan {
 func folder(t *testing.T, names ...string) string {
 	t.Helper()
 	dir := t.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	for i, name := range names {
@@ -43,7 +45,7 @@ func folder(t *testing.T, names ...string) string {
 
 func put(t *testing.T, dir, name string, content []byte) string {
 	t.Helper()
-	path := filepath.Join(dir, PhotosFolder, filepath.FromSlash(name))
+	path := filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -150,7 +152,7 @@ func TestEveryPhotoGetsAReading(t *testing.T) {
 
 func TestOddFilesAreAnsweredForAndHarmNothing(t *testing.T) {
 	dir := folder(t, "good.jpg", "keep/fine.jpg")
-	if err := os.Mkdir(filepath.Join(dir, PhotosFolder, "folder.jpg"), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, trialdir.PhotosFolder, "folder.jpg"), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	put(t, dir, "folder.jpg/inside.jpg", greyPhoto(t, 99))
@@ -161,7 +163,7 @@ func TestOddFilesAreAnsweredForAndHarmNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	for name, to := range map[string]string{"link.jpg": outside, "lost.jpg": "gone.jpg", "twin-link.jpg": "good.jpg"} {
-		if err := os.Symlink(to, filepath.Join(dir, PhotosFolder, name)); err != nil {
+		if err := os.Symlink(to, filepath.Join(dir, trialdir.PhotosFolder, name)); err != nil {
 			t.Skip("this system has no symbolic links")
 		}
 	}
@@ -177,7 +179,7 @@ func TestOddFilesAreAnsweredForAndHarmNothing(t *testing.T) {
 	if result.Measured != 2 {
 		t.Errorf("%d photos measured, want the two good ones", result.Measured)
 	}
-	if n := len(filesIn(t, filepath.Join(dir, ReadingsFolder))); n != 2 {
+	if n := len(filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))); n != 2 {
 		t.Errorf("%d readings kept, want 2: what cannot be read has no name to be kept by", n)
 	}
 }
@@ -203,7 +205,7 @@ func TestTheNumberOfWorkersChangesNothing(t *testing.T) {
 	for _, dir := range []string{one, four} { // the file's time stands in for the photo's
 		for _, name := range names {
 			when := time.Date(2026, 3, 9, 9, 0, 0, 0, time.UTC)
-			if err := os.Chtimes(filepath.Join(dir, PhotosFolder, name), when, when); err != nil {
+			if err := os.Chtimes(filepath.Join(dir, trialdir.PhotosFolder, name), when, when); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -214,7 +216,7 @@ func TestTheNumberOfWorkersChangesNothing(t *testing.T) {
 	if !slices.Equal(namesOf(first.Readings), namesOf(second.Readings)) || !slices.Equal(told, names) {
 		t.Errorf("orders differ: %v, %v, told %v", namesOf(first.Readings), namesOf(second.Readings), told)
 	}
-	a, b := filesIn(t, filepath.Join(one, ReadingsFolder)), filesIn(t, filepath.Join(four, ReadingsFolder))
+	a, b := filesIn(t, filepath.Join(one, trialdir.ReadingsFolder)), filesIn(t, filepath.Join(four, trialdir.ReadingsFolder))
 	for name, text := range a {
 		if b[name] != text {
 			t.Errorf("%s differs between one worker and four", name)
@@ -237,9 +239,9 @@ func TestOnlyWhatIsNewOrChangedIsMeasured(t *testing.T) {
 		return r
 	}
 	step("first run", o, 2, 0)
-	before := filesIn(t, filepath.Join(dir, ReadingsFolder))
+	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	step("second run", o, 0, 2)
-	for name, text := range filesIn(t, filepath.Join(dir, ReadingsFolder)) {
+	for name, text := range filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder)) {
 		if before[name] != text {
 			t.Errorf("the second run changed %s", name)
 		}
@@ -249,21 +251,21 @@ func TestOnlyWhatIsNewOrChangedIsMeasured(t *testing.T) {
 	step("all again", RunOptions{Version: "1", Again: true}, 3, 0)
 	step("another version", RunOptions{Version: "2"}, 3, 0)
 
-	if err := os.Rename(filepath.Join(dir, PhotosFolder, "c.jpg"), filepath.Join(dir, PhotosFolder, "d.jpg")); err != nil {
+	if err := os.Rename(filepath.Join(dir, trialdir.PhotosFolder, "c.jpg"), filepath.Join(dir, trialdir.PhotosFolder, "d.jpg")); err != nil {
 		t.Fatal(err)
 	}
 	r := step("a renamed photo", RunOptions{Version: "2"}, 0, 3)
 	if got := namesOf(r.Readings); !slices.Contains(got, "d.jpg") || slices.Contains(got, "c.jpg") {
 		t.Errorf("a renamed photo is still called as before: %v", got)
 	}
-	if err := os.Remove(filepath.Join(dir, PhotosFolder, "d.jpg")); err != nil {
+	if err := os.Remove(filepath.Join(dir, trialdir.PhotosFolder, "d.jpg")); err != nil {
 		t.Fatal(err)
 	}
 	step("a photo taken away", RunOptions{Version: "2"}, 0, 2)
 	if back, _ := LoadReadings(dir); len(back) != 2 {
 		t.Errorf("the reading of a photo that is gone is still there: %v", namesOf(back))
 	}
-	if err := os.RemoveAll(filepath.Join(dir, ReadingsFolder)); err != nil {
+	if err := os.RemoveAll(filepath.Join(dir, trialdir.ReadingsFolder)); err != nil {
 		t.Fatal(err)
 	}
 	step("the readings deleted", RunOptions{Version: "2"}, 2, 0)
@@ -297,7 +299,7 @@ func TestSettingsChangeWithWhatChangesAReading(t *testing.T) {
 func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	r := measureAll(t, dir, RunOptions{})
-	broken := readingPath(dir, r.Readings[0].SHA256)
+	broken := reading.Path(dir, r.Readings[0].SHA256)
 	if err := os.WriteFile(broken, []byte(`{"photo": "a.jp`), 0o644); err != nil {
 		t.Fatal(err)
 	}
@@ -309,13 +311,13 @@ func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 		t.Errorf("%d measured, %d kept; want the broken one made again", r.Measured, r.Reused)
 	}
 	if err := store.WriteWhole(broken, func(w io.Writer) error {
-		_, err := w.Write(bytes.Repeat([]byte(" "), MostReadingBytes+1))
+		_, err := w.Write(bytes.Repeat([]byte(" "), reading.MostReadingBytes+1))
 		return err
 	}); err != nil {
 		t.Fatal(err)
 	}
 	if _, errs := LoadReadings(dir); len(errs) != 1 {
-		t.Errorf("a reading of more than %d bytes: %v", MostReadingBytes, errs)
+		t.Errorf("a reading of more than %d bytes: %v", reading.MostReadingBytes, errs)
 	}
 }
 
@@ -331,7 +333,7 @@ func TestStoppingKeepsWhatIsDone(t *testing.T) {
 	if !errors.Is(err, context.Canceled) {
 		t.Errorf("stopped with %v", err)
 	}
-	kept := len(filesIn(t, filepath.Join(dir, ReadingsFolder)))
+	kept := len(filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder)))
 	if r := measureAll(t, dir, RunOptions{}); kept < 2 || r.Reused != kept || r.Measured != 4-kept {
 		t.Errorf("%d kept, then %d kept and %d measured", kept, r.Reused, r.Measured)
 	}
@@ -343,7 +345,7 @@ func TestFolderTroubles(t *testing.T) {
 		t.Errorf("a trial without photos/: %v", err)
 	}
 	away := folder(t, "a.jpg")
-	if err := os.Symlink(filepath.Join(away, PhotosFolder), filepath.Join(bare, PhotosFolder)); err != nil {
+	if err := os.Symlink(filepath.Join(away, trialdir.PhotosFolder), filepath.Join(bare, trialdir.PhotosFolder)); err != nil {
 		t.Skip("this system has no symbolic links")
 	}
 	if _, err := Run(context.Background(), bare, inventedPlan(t), RunOptions{}); err == nil || !strings.Contains(err.Error(), "outside the trial") {
@@ -363,7 +365,7 @@ func TestOverlayThatCannotBeWritten(t *testing.T) {
 	if !errors.Is(err, full) || !strings.HasPrefix(err.Error(), "b.jpg: ") {
 		t.Errorf("an overlay that could not be written: %v", err)
 	}
-	if n := len(filesIn(t, filepath.Join(dir, ReadingsFolder))); len(result.Readings) != 3 || n != 2 {
+	if n := len(filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))); len(result.Readings) != 3 || n != 2 {
 		t.Errorf("%d readings, %d of them kept; want 3, and those two kept whose overlays are there", len(result.Readings), n)
 	}
 }

@@ -12,17 +12,19 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 func TestParseShard(t *testing.T) {
-	for text, want := range map[string]Shard{"1/1": {1, 1}, "2/8": {2, 8}, "8/8": {8, 8}} {
-		if got, err := ParseShard(text); err != nil || got != want || got.String() != text {
+	for text, want := range map[string]trialdir.Shard{"1/1": {Part: 1, Of: 1}, "2/8": {Part: 2, Of: 8}, "8/8": {Part: 8, Of: 8}} {
+		if got, err := trialdir.ParseShard(text); err != nil || got != want || got.String() != text {
 			t.Errorf("%s: %v, %v", text, got, err)
 		}
 	}
 	for _, text := range []string{"", "2", "0/8", "9/8", "-1/8", "1/0", "a/b", "1/8/2", "1.5/2", "1/20000"} {
-		if _, err := ParseShard(text); err == nil || !strings.Contains(err.Error(), "2/8") {
+		if _, err := trialdir.ParseShard(text); err == nil || !strings.Contains(err.Error(), "2/8") {
 			t.Errorf("%q was taken: %v", text, err)
 		}
 	}
@@ -32,9 +34,9 @@ func TestShardsPartPhotosAmongThem(t *testing.T) {
 	const of, photos = 4, 400
 	var have [of + 1]int
 	for i := range photos {
-		sha, in := hashOf(fmt.Append(nil, i)), 0
+		sha, in := trialdir.HashOf(fmt.Append(nil, i)), 0
 		for part := 1; part <= of; part++ {
-			if (Shard{part, of}).has(sha, "") {
+			if (trialdir.Shard{Part: part, Of: of}).Has(sha, "") {
 				have[part]++
 				in++
 			}
@@ -62,7 +64,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 		put(t, dir, "empty.jpg", nil)
 		for _, name := range append([]string{"twin.jpg", "empty.jpg"}, names...) { // the file's time stands in for the photo's
 			when := time.Date(2026, 3, 9, 9, 0, 0, 0, time.UTC)
-			if err := os.Chtimes(filepath.Join(dir, PhotosFolder, name), when, when); err != nil {
+			if err := os.Chtimes(filepath.Join(dir, trialdir.PhotosFolder, name), when, when); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -70,7 +72,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 	}
 	draw := func(dir string) func(Seen, Reading) error {
 		return func(s Seen, r Reading) error {
-			return store.WriteWhole(OverlayPath(dir, r.Photo), jsonWriter([]any{r.Photo, s.Photo.Width}))
+			return store.WriteWhole(trialdir.OverlayPath(dir, r.Photo), reading.JSONWriter([]any{r.Photo, s.Photo.Width}))
 		}
 	}
 	whole, parted := trial(), trial()
@@ -81,7 +83,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 	var all sync.WaitGroup
 	for part := 1; part <= of; part++ {
 		all.Go(func() {
-			o := RunOptions{Shard: Shard{part, of}, Draw: draw(parted)}
+			o := RunOptions{Shard: trialdir.Shard{Part: part, Of: of}, Draw: draw(parted)}
 			result, err := Run(context.Background(), parted, inventedPlan(t), o)
 			if err != nil || len(result.Concerns) > 0 {
 				t.Errorf("part %v: %v; it speaks of the trial as a whole: %v", o.Shard, err, result.Concerns)
@@ -107,7 +109,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 			t.Errorf("the reading %s is of %d parts", sha, n)
 		}
 	}
-	for _, f := range []string{ReadingsFolder, OverlaysFolder} {
+	for _, f := range []string{trialdir.ReadingsFolder, trialdir.OverlaysFolder} {
 		a, b := filesIn(t, filepath.Join(whole, f)), filesIn(t, filepath.Join(parted, f))
 		if !maps.Equal(a, b) {
 			t.Errorf("%s differs: %v and %v", f, slices.Sorted(maps.Keys(a)), slices.Sorted(maps.Keys(b)))
@@ -122,7 +124,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	measureAll(t, dir, RunOptions{})
-	before := filesIn(t, filepath.Join(dir, ReadingsFolder))
+	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	refused := func(o RunOptions) {
 		t.Helper()
 		if _, err := Run(context.Background(), dir, inventedPlan(t), o); err == nil || !strings.Contains(err.Error(), "in use by another traygauge process") {
@@ -131,9 +133,9 @@ func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 	}
 	measureAll(t, dir, RunOptions{Again: true, Each: func(Reading, bool) {
 		refused(RunOptions{})
-		refused(RunOptions{Shard: Shard{1, 2}})
+		refused(RunOptions{Shard: trialdir.Shard{Part: 1, Of: 2}})
 	}})
-	if after := filesIn(t, filepath.Join(dir, ReadingsFolder)); !maps.Equal(before, after) {
+	if after := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder)); !maps.Equal(before, after) {
 		t.Error("the refused runs changed readings")
 	}
 	measureAll(t, dir, RunOptions{})
@@ -142,13 +144,13 @@ func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 func TestARunClearsAwayWhatAKilledOneLeft(t *testing.T) {
 	dir := folder(t, "a.jpg")
 	measureAll(t, dir, RunOptions{})
-	for _, f := range []string{ReadingsFolder, OverlaysFolder} {
+	for _, f := range []string{trialdir.ReadingsFolder, trialdir.OverlaysFolder} {
 		if err := os.WriteFile(filepath.Join(dir, f, ".traygauge-123.part"), []byte("{"), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 	measureAll(t, dir, RunOptions{})
-	for _, f := range []string{ReadingsFolder, OverlaysFolder} {
+	for _, f := range []string{trialdir.ReadingsFolder, trialdir.OverlaysFolder} {
 		left, err := filepath.Glob(filepath.Join(dir, f, ".*.part"))
 		if err != nil || len(left) > 0 {
 			t.Errorf("left in %s: %v, %v", f, left, err)

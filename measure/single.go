@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
@@ -41,22 +41,22 @@ func Kept(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOpti
 
 // runOf prepares to measure one photo. Until unlock no Run over all photos begins.
 func runOf(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (r *run, unlock func(), err error) {
-	f, err := photoAt(dir, photo)
+	f, err := trialdir.PhotoAt(dir, photo)
 	if err != nil {
 		return nil, nil, err
 	}
-	for _, folder := range []string{ReadingsFolder, OverlaysFolder} {
-		if err := MakeFolder(dir, folder); err != nil {
+	for _, folder := range []string{trialdir.ReadingsFolder, trialdir.OverlaysFolder} {
+		if err := trialdir.MakeFolder(dir, folder); err != nil {
 			return nil, nil, err
 		}
 	}
-	unlock, err = store.Lock(filepath.Join(dir, ReadingsFolder), true)
+	unlock, err = store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), true)
 	if err != nil {
 		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", Shown(photo), err)
 	}
 	corrections, err := correct.Load(dir)
 	if err == nil {
-		r = &run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []photoFile{f}, answers: make([]answer, 1)}
+		r = &run{ctx: ctx, dir: dir, plan: p, settings: SettingsOf(p, o.Version), corrections: corrections, o: o, files: []trialdir.File{f}, answers: make([]answer, 1)}
 		r.hash(0)
 		err = r.findTwin()
 	}
@@ -70,56 +70,14 @@ func runOf(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOpt
 // findTwin answers for a single photo that has the same bytes as one before it, as findTwins does for all.
 func (r *run) findTwin() error {
 	a := &r.answers[0]
-	info, err := os.Stat(r.files[0].path)
+	info, err := os.Stat(r.files[0].Path)
 	if a.reading.SHA256 == "" || err != nil {
-		return nil // refused already
+		return nil // trialdir.Refused already
 	}
-	first, err := PhotoWith(r.dir, a.reading.SHA256, info.Size())
+	first, err := trialdir.PhotoWith(r.dir, a.reading.SHA256, info.Size())
 	if err == nil && first != "" && first != a.reading.Photo {
 		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + Shown(first), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 	return err
-}
-
-// photoAt returns the photo of the trial that has the path below photos/.
-func photoAt(dir, photo string) (photoFile, error) {
-	files, _, err := listPhotos(dir)
-	if err != nil {
-		return photoFile{}, err
-	}
-	i := slices.IndexFunc(files, func(f photoFile) bool { return f.name == photo })
-	if i < 0 {
-		return photoFile{}, fmt.Errorf("there is no photo %q in %s", photo, filepath.Join(dir, PhotosFolder))
-	}
-	return files[i], nil
-}
-
-// PhotoFile returns where a photo of the trial in folder dir lies, by its path below photos/. What Run would not measure, such as a link out
-// of the trial, is an error.
-func PhotoFile(dir, photo string) (string, error) {
-	f, err := photoAt(dir, photo)
-	if err == nil && f.refused != nil {
-		err = f.refused
-	}
-	return f.path, err
-}
-
-// PhotoWith returns the path below photos/ of the photo with the given SHA-256 and number of bytes, "" when there is none.
-// Only files of that many bytes are read.
-func PhotoWith(dir, sha string, bytes int64) (string, error) {
-	files, _, err := listPhotos(dir)
-	if err != nil {
-		return "", err
-	}
-	for _, f := range files {
-		info, err := os.Stat(f.path)
-		if f.refused != nil || err != nil || info.Size() != bytes {
-			continue
-		}
-		if got, err := digestOf(f); err == nil && got == sha {
-			return f.name, nil
-		}
-	}
-	return "", nil
 }

@@ -9,7 +9,9 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 // One photo by itself is answered for as in a run over all, and a copy of another one does not take its reading away.
@@ -21,7 +23,7 @@ func TestRunOne(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	files, err := filepath.Glob(filepath.Join(dir, ReadingsFolder, "*.json"))
+	files, err := filepath.Glob(filepath.Join(dir, trialdir.ReadingsFolder, "*.json"))
 	if err != nil || len(files) != 2 {
 		t.Fatalf("%v, %v", files, err)
 	}
@@ -33,7 +35,7 @@ func TestRunOne(t *testing.T) {
 	for range 2 {
 		for i, name := range []string{"a.jpg", "b.jpg", "copy.jpg"} {
 			got, err := RunOne(context.Background(), dir, p, name, RunOptions{Version: "one"})
-			if err != nil || !sameJSON(got, all.Readings[i]) {
+			if err != nil || !reading.SameJSON(got, all.Readings[i]) {
 				t.Errorf("%s: %+v, %v; in a run over all %+v", name, got, err, all.Readings[i])
 			}
 		}
@@ -44,7 +46,7 @@ func TestRunOne(t *testing.T) {
 	if _, err := RunOne(context.Background(), dir, p, "../trial.yaml", RunOptions{}); err == nil || !strings.Contains(err.Error(), "there is no photo") {
 		t.Errorf("a file that is no photo of the trial: %v", err)
 	}
-	unlock, err := store.Lock(filepath.Join(dir, ReadingsFolder), false)
+	unlock, err := store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), false)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -78,7 +80,7 @@ func TestKept(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if r, there := kept("a.jpg", "one"); !there || !sameJSON(r, measured) {
+	if r, there := kept("a.jpg", "one"); !there || !reading.SameJSON(r, measured) {
 		t.Errorf("measured: %v, %+v, want %+v", there, r, measured)
 	}
 	if r, there := kept("a.jpg", "two"); there {

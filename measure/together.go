@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // fewerPlants is the kind of concern of a photo that lacks plants which the review before had.
@@ -29,13 +30,13 @@ func Together(p *plan.Plan, readings []Reading) []Reading {
 	for i := range all {
 		r := &all[i]
 		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return slices.Contains(byTogether, c.Kind) })
-		r.compareCard(readings)
-		r.compareDay(p)
-		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == fromFile {
+		compareCard(r, readings)
+		compareDay(r, p)
+		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == reading.FromFile {
 			continue
 		}
 		if before := lastBefore(p, readings, *r); before != nil {
-			r.comparePlants(p, *before)
+			comparePlants(r, p, *before)
 		}
 	}
 	return all
@@ -46,7 +47,7 @@ func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
 	day := p.DayOf(r.Taken)
 	for i := range readings {
 		b := &readings[i]
-		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == fromFile || p.DayOf(b.Taken) >= day {
+		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == reading.FromFile || p.DayOf(b.Taken) >= day {
 			continue
 		}
 		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && BetterFirst(*b, *last) < 0 {
@@ -57,8 +58,8 @@ func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
 }
 
 // comparePlants doubts r where half of the plants, or of the plugs, that the review before showed are gone.
-func (r *Reading) comparePlants(p *plan.Plan, before Reading) {
-	now, was := r.notEmpty(), before.notEmpty()
+func comparePlants(r *Reading, p *plan.Plan, before Reading) {
+	now, was := notEmpty(r), notEmpty(&before)
 	if float64(now) >= leastKept*float64(was) || was-now < fewGone {
 		return
 	}
@@ -66,12 +67,12 @@ func (r *Reading) comparePlants(p *plan.Plan, before Reading) {
 	if r.View == "roots" {
 		what = "plugs"
 	}
-	r.doubt(fewerPlants, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
+	r.Doubt(fewerPlants, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
 		"only %d of %d %s are there; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
 }
 
 // notEmpty counts the plugs that are not known to be empty.
-func (r *Reading) notEmpty() (n int) {
+func notEmpty(r *Reading) (n int) {
 	for _, p := range r.Plugs {
 		n += count(p.State != Empty)
 	}
@@ -96,13 +97,13 @@ func dayInName(photo string) (day int, ok bool) {
 }
 
 // compareDay doubts r where its name says another day than the photo. One that somebody assigned by hand is settled.
-func (r *Reading) compareDay(p *plan.Plan) {
+func compareDay(r *Reading, p *plan.Plan) {
 	named, ok := dayInName(r.Photo)
-	if !ok || r.Taken.IsZero() || r.TakenFrom != fromPhoto || r.View == "" {
+	if !ok || r.Taken.IsZero() || r.TakenFrom != reading.FromPhoto || r.View == "" {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
+		r.Doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
 			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
 	}
 }

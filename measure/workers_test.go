@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
 	"traygauge/vision/scene"
 )
@@ -16,7 +17,7 @@ import (
 // a machine that is busy otherwise, or has one processor, that says nothing.
 func BenchmarkTwoWorkers(b *testing.B) {
 	dir := b.TempDir()
-	if err := os.Mkdir(filepath.Join(dir, PhotosFolder), 0o755); err != nil {
+	if err := os.Mkdir(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		b.Fatal(err)
 	}
 	var s scene.Spec
@@ -28,7 +29,7 @@ func BenchmarkTwoWorkers(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		file := filepath.Join(dir, PhotosFolder, fmt.Sprintf("photo-%d.jpg", i))
+		file := filepath.Join(dir, trialdir.PhotosFolder, fmt.Sprintf("photo-%d.jpg", i))
 		if err := scene.Save(file, img, truth, s.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1}); err != nil {
 			b.Fatal(err)
 		}

@@ -13,6 +13,7 @@ import (
 	"sync"
 
 	"traygauge/measure"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
@@ -69,7 +70,7 @@ func Crops(dir string, plugs []PlugRow, s CropSize) [][]byte {
 
 // cropPhoto fills in the pictures of one photo's plugs, those at the given indexes.
 func cropPhoto(dir, name string, plugs []PlugRow, at []int, s CropSize, pictures [][]byte) {
-	raw, err := vision.ReadFile(filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(name)))
+	raw, err := vision.ReadFile(filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(name)))
 	if err != nil {
 		return
 	}

@@ -13,6 +13,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/trialdir"
 )
 
 var (
@@ -54,7 +55,7 @@ func withComment(raw []byte, comment string) []byte {
 // writePhoto writes a photo of the trial in folder dir and returns its SHA-256.
 func writePhoto(t testing.TB, dir, name string, raw []byte) string {
 	t.Helper()
-	path := filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(name))
+	path := filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 		t.Fatal(err)
 	}

@@ -7,8 +7,8 @@ import (
 	"path/filepath"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/trialdir"
 )
 
 // evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
@@ -57,8 +57,8 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 			row.Spares += other
 		}
 		if p.Dir != "" && !p.Public {
-			row.PhotoLink = linkTo(measure.PhotosFolder, r.Photo)
-			row.OverlayLink = linkTo(measure.OverlaysFolder, filepath.Base(measure.OverlayPath(p.Dir, r.Photo)))
+			row.PhotoLink = linkTo(trialdir.PhotosFolder, r.Photo)
+			row.OverlayLink = linkTo(trialdir.OverlaysFolder, filepath.Base(trialdir.OverlayPath(p.Dir, r.Photo)))
 		}
 		days = appendRow(days, row)
 	}

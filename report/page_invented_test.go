@@ -16,6 +16,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // secretPlace is what a phone writes beside a picture's pixels, here in an EXIF description and with a GPS latitude.
@@ -83,14 +84,14 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale floa
 		exif := exifWithPlace()
 		raw := append(append([]byte{0xff, 0xd8, 0xff, 0xe1, byte((len(exif) + 2) >> 8), byte(len(exif) + 2)}, exif...), coded.Bytes()[2:]...)
 		raw = append(raw, fmt.Sprintf("%d", n)...) // behind its end, so that no two files are the same
-		path := filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(r.Photo))
+		path := filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(r.Photo))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(path, raw, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := DrawOverlay(measure.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
+		if err := DrawOverlay(trialdir.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
 			t.Fatal(err)
 		}
 		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, shaOf(raw), wide, high

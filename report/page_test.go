@@ -23,6 +23,7 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // hostileNames come from files, plans and people, and must be on the page as they are and do nothing.
@@ -204,7 +205,7 @@ func dataURIs(t *testing.T, page string) (pictures [][]byte) {
 
 func TestPageHoldsPixelsOnly(t *testing.T) {
 	p := pageWithPhotos(t)
-	raw, err := os.ReadFile(filepath.Join(p.Dir, measure.PhotosFolder, p.Trial.Trays[0].Photo))
+	raw, err := os.ReadFile(filepath.Join(p.Dir, trialdir.PhotosFolder, p.Trial.Trays[0].Photo))
 	if err != nil || !bytes.Contains(raw, []byte(secretPlace)) {
 		t.Fatalf("the photo does not hold the place that the page must not: %v", err)
 	}

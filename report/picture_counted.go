@@ -13,13 +13,14 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
 // openOverlay returns the overlay of a photo of the trial in folder dir; the caller closes it. It is opened like a photo, so that plugs are
 // cut out of it by the same hand.
 func openOverlay(dir, photo string) (*vision.Photo, error) {
-	overlay, err := vision.Open(measure.OverlayPath(dir, photo))
+	overlay, err := vision.Open(trialdir.OverlayPath(dir, photo))
 	if err != nil {
 		return nil, fmt.Errorf("%w; `traygauge measure` draws it again", err)
 	}

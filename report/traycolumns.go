@@ -121,18 +121,10 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		{name: "day", title: "day (since sowing)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Day) }},
 		{name: "tray", title: "tray (number)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Tray) }},
 		{name: "treatment", title: "treatment", width: 25, text: func(d compare.TrayDay) string { return d.Treatment }},
-		{name: "position", title: "position (on the bench)", width: 9, number: func(d compare.TrayDay) measure.Number {
-			if d.Position == 0 {
-				return measure.Missing
-			}
-			return count(d.Position)
-		}},
-		{name: "block", title: "block (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number {
-			if d.Block == 0 {
-				return measure.Missing
-			}
-			return count(d.Block)
-		}},
+		{name: "position", title: "position (on the bench)", width: 9, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Position) }},
+		{name: "block", title: "block (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Block) }},
+		{name: "bench_row", title: "row (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Row) }},
+		{name: "bench_column", title: "column (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Column) }},
 		{name: "roots_photo", title: "photo of the roots", width: 26, text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
 		{name: "leaves_photo", title: "photo of the leaves", width: 26, text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
 		{name: "plugs_n", title: "plugs (n)", width: 7, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
@@ -144,7 +136,9 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		"tray":         {words: "The tray's number.", limits: always},
 		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
 		"position":     {words: "The tray's place on the bench, as in the plan; blank where the plan gives none."},
-		"block":        {words: "The part of the bench that holds one tray of each treatment, as in the plan; blank where the plan gives none."},
+		"block":        {words: "The part of the bench within which treatments are compared, as in the plan; blank where the plan gives none."},
+		"bench_row":    {words: "The row of the bench that the tray stands in, as in the plan; blank where the plan gives none."},
+		"bench_column": {words: "The column of the bench that the tray stands in, as in the plan; blank where the plan gives none."},
 		"roots_photo":  {words: "The photo that the figures of the roots are from, as in photos.csv; blank where there is none."},
 		"leaves_photo": {words: "The photo that the figures of the leaves are from; blank where there is none."},
 		"plugs_n":      {words: "Plugs looked at from above.", limits: atLeast(0)},
@@ -159,6 +153,14 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		}
 	}
 	return columns, meanings
+}
+
+// ifGiven is a number of the plan, missing where the plan has none.
+func ifGiven(n int) measure.Number {
+	if n == 0 {
+		return measure.Missing
+	}
+	return count(n)
 }
 
 // counted is n, and missing where the tray was not photographed from above.

@@ -76,13 +76,13 @@ func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
 		b.method,
 		b.properties,
 		func() error {
-			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, comparisonsPrinted)
+			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, notPrinted)
 		},
 		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Days, len(traysOnPaper)) },
 		func() error {
 			return fillTable(b, conditionSheet, conditionColumns, b.compared().On(b.compared().LastDay).Trays, len(conditionColumns))
 		},
-		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, len(plugColumns)) },
+		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, notPrinted) },
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -128,11 +128,11 @@ var conditionColumns = []column[compare.TrayGrowth]{
 	{name: "limits", title: "by", width: 40, text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
-// workbookComparisonColumns are comparisonColumns in the order that suits paper: the answer first, what it rests on after it.
+// workbookComparisonColumns are comparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
 func workbookComparisonColumns() []column[compare.Comparison] {
 	var first, rest []column[compare.Comparison]
 	for _, c := range comparisonColumns {
-		if slices.Contains(comparisonsOnPaper, c.name) {
+		if slices.Contains(comparisonsFirst, c.name) {
 			first = append(first, c)
 		} else {
 			rest = append(rest, c)
@@ -141,10 +141,8 @@ func workbookComparisonColumns() []column[compare.Comparison] {
 	return append(first, rest...)
 }
 
-var comparisonsOnPaper = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
+var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
-
-var comparisonsPrinted = len(comparisonsOnPaper)
 
 // workbookTrayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
 func workbookTrayColumns() []column[compare.TrayDay] {
@@ -183,43 +181,4 @@ func (b *workbook) properties() error {
 		Title: title, Creator: "traygauge", LastModifiedBy: "traygauge", Created: stamp, Modified: stamp,
 		Description: "Root area and leaf area per plug and per tray",
 	})
-}
-
-// printing sets a sheet up for A4 paper, as wide as the page, its first rows repeated on each page when repeat is above 0.
-func (b *workbook) printing(sheet, area, orientation string, repeat int) error {
-	a4, wide, tall := 9, 1, 0
-	switch {
-	case sheet == methodSheet:
-		tall = 2
-	case sheet == chartSheet, orientation == "portrait" && repeat == 0: // a tray's sheet: all its days on one page
-		tall = 1
-	}
-	fit := true
-	steps := []func() error{
-		func() error {
-			return b.file.SetPageLayout(sheet, &excelize.PageLayoutOptions{Size: &a4, Orientation: &orientation, FitToWidth: &wide, FitToHeight: &tall})
-		},
-		func() error { return b.file.SetSheetProps(sheet, &excelize.SheetPropsOptions{FitToPage: &fit}) },
-		func() error {
-			narrow, foot := 0.4, 0.6
-			return b.file.SetPageMargins(sheet, &excelize.PageLayoutMarginsOptions{Left: &narrow, Right: &narrow, Top: &narrow, Bottom: &foot})
-		},
-		func() error {
-			return b.file.SetHeaderFooter(sheet, &excelize.HeaderFooterOptions{OddFooter: "&L&8&A&R&8page &P of &N"})
-		},
-		func() error {
-			return b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", RefersTo: "'" + sheet + "'!" + area, Scope: sheet})
-		},
-	}
-	if repeat > 0 {
-		steps = append(steps, func() error {
-			return b.file.SetDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Titles", RefersTo: fmt.Sprintf("'%s'!$1:$%d", sheet, repeat), Scope: sheet})
-		})
-	}
-	for _, step := range steps {
-		if err := step(); err != nil {
-			return err
-		}
-	}
-	return nil
 }

@@ -63,7 +63,7 @@ func (b *workbook) chartData() ([]plot, error) {
 	if w.err != nil {
 		return nil, w.err
 	}
-	return slices.Concat(ratios, areas, growth, colour), b.printing(chartSheet, fmt.Sprintf("$A$1:$H$%d", max(w.row-1, 1)), "landscape", 0)
+	return slices.Concat(ratios, areas, growth, colour), b.printAs(chartSheet, printing{pages: 1})
 }
 
 // dataWriter writes tables downwards and keeps the first error.

@@ -17,8 +17,11 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/xuri/excelize/v2"
+
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/plan"
 )
 
 // partsOf returns a workbook's parts by name.
@@ -361,22 +364,20 @@ func TestPublicWorkbookLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	}
 }
 
-// LibreOffice opens the workbook and prints it: the answer comes out at the other end.
-func TestLibreOfficeOpensTheWorkbook(t *testing.T) {
+// printed returns the text of the pages that LibreOffice prints of a workbook.
+func printed(t *testing.T, file []byte) []string {
+	t.Helper()
 	for _, program := range []string{"soffice", "pdftotext"} {
 		if _, err := exec.LookPath(program); err != nil {
 			t.Skipf("%s is not installed", program)
 		}
 	}
-	p, readings := twoTraysEach()
-	readings = slices.DeleteFunc(readings, func(r measure.Reading) bool { return r.Tray == 12 || r.Tray == 32 }) // fewer pages
-	r := compare.Of(p, readings, nil, compare.Options{})
 	dir := t.TempDir()
-	file := filepath.Join(dir, "trial.xlsx")
-	if err := os.WriteFile(file, fileOf(t, Collect(p, readings), WorkbookOptions{Compared: r}), 0o644); err != nil {
+	book := filepath.Join(dir, "trial.xlsx")
+	if err := os.WriteFile(book, file, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "pdf", "--outdir", dir, file).CombinedOutput()
+	out, err := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.Join(dir, "profile"), "--headless", "--convert-to", "pdf", "--outdir", dir, book).CombinedOutput()
 	if err != nil {
 		t.Fatalf("%v: %s", err, out)
 	}
@@ -384,24 +385,78 @@ func TestLibreOfficeOpensTheWorkbook(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	return strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
+}
+
+// LibreOffice opens the workbook and prints it on fewer than ten pages: answer, chart and figures on the first. The sheet of one tray has its print
+// area cleared, as somebody does who wants it on paper: it takes one page.
+func TestLibreOfficePrintsTheWorkbook(t *testing.T) {
+	p, readings := twoTraysEach()
+	r := compare.Of(p, readings, nil, compare.Options{})
+	book := reopenWith(t, Collect(p, readings), WorkbookOptions{Compared: r})
+	if err := book.DeleteDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", Scope: "Tray 27"}); err != nil {
+		t.Fatal(err)
+	}
+	var file bytes.Buffer
+	if err := book.Write(&file); err != nil {
+		t.Fatal(err)
+	}
+	pages := printed(t, file.Bytes())
+	text := strings.Join(pages, "\n")
 	for _, want := range []string{"Kale, spring", "What this trial cannot show", "Root area by tray, day 17", "Yellow leaf share by tray, day 17", "Tray 27 – base feed", "In figures", "Growth and colour"} {
-		if !strings.Contains(string(text), want) {
+		if !strings.Contains(text, want) {
 			t.Errorf("%q is not in print", want)
 		}
 	}
-	// Answer, chart and figures are on the first page, and all of it takes a dozen pages at most beside one a tray.
-	pages := strings.Split(strings.TrimSuffix(string(text), "\f"), "\f")
 	for _, want := range []string{r.Answer.Note, "Leaf area, times that of its control", "In figures"} {
 		if !strings.Contains(strings.Join(strings.Fields(pages[0]), " "), want) {
 			t.Errorf("%q is not on the first page", want)
 		}
 	}
-	if trays := 4; len(pages)-trays > 12 {
-		t.Errorf("%d pages, %d of them of trays", len(pages), trays)
+	if n := strings.Count(text, "Tray 27 – base feed"); n != 1 || strings.Contains(text, "Tray 7 – base feed") || len(pages)-n >= 10 {
+		t.Errorf("%d pages, %d of them of the tray whose print area is cleared", len(pages), n)
 	}
 	for _, never := range []string{"#REF!", "#NAME?", "#VALUE!", "###", "Err:", "NaN"} {
-		if strings.Contains(string(text), never) {
+		if strings.Contains(text, never) {
 			t.Errorf("%q is in print", never)
 		}
 	}
+}
+
+// Twenty-four treatments are no more pages: what is beyond the fifth page of the result is for the screen.
+func TestLibreOfficePrintsALargeWorkbook(t *testing.T) {
+	p, readings := manyTreatments(24)
+	r := compare.Of(p, readings, nil, compare.Options{})
+	pages := printed(t, fileOf(t, Collect(p, readings), WorkbookOptions{Compared: r}))
+	if len(pages) >= 10 {
+		t.Errorf("%d pages", len(pages))
+	}
+}
+
+// manyTreatments is a trial of so many treatments against the first, in two trays of four plugs each.
+func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
+	p := inventedPlan()
+	p.Treatments, p.Trays = nil, nil
+	var readings []measure.Reading
+	for i := range n {
+		name := fmt.Sprintf("treatment %d", i+1)
+		treatment := plan.Treatment{Name: name}
+		if i > 0 {
+			treatment.CompareWith = []string{"treatment 1"}
+		}
+		p.Treatments = append(p.Treatments, treatment)
+		for k := range 2 {
+			tray := 2*i + k + 1
+			p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: name, Position: tray})
+			var roots, leaves []measure.Plug
+			for j := range 4 {
+				size := 20 + float64(i) + 3*float64(k) + 5*float64(j)
+				roots = append(roots, rootPlug(plan.PlugName(0, j), size, 2))
+				leaves = append(leaves, leafPlug(plan.PlugName(0, j), 10*size, 5))
+			}
+			readings = append(readings, reading(fmt.Sprintf("roots%d.jpg", tray), tray, "roots", taken(17, 9, tray), placed(roots...)...),
+				reading(fmt.Sprintf("leaves%d.jpg", tray), tray, "shoots", taken(17, 10, tray), placed(leaves...)...))
+		}
+	}
+	return p, readings
 }

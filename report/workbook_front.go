@@ -20,7 +20,7 @@ const answersEnd, limitsStart, secondChart = 5, 6, 5
 
 // front writes the front sheet and draws the charts on it.
 func (b *workbook) front(charts []plot) error {
-	w := &frontWriter{b: b, row: 1}
+	w := &frontWriter{b: b, row: 1, paper: newPaper()}
 	for i, width := range frontWidths {
 		w.do(func() error { return b.file.SetColWidth(frontSheet, columnName(i+1), columnName(i+1), width) })
 	}
@@ -28,16 +28,17 @@ func (b *workbook) front(charts []plot) error {
 	main, others := mainCharts(charts, b.compared().Answer.Quantity)
 	w.firstCharts(main)
 	w.figures("In figures", func(c compare.Comparison) bool { return answered(b.compared(), c) })
-	w.do(func() error { return b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
+	w.newPage()
 	w.answers()
+	w.newPage()
 	w.figures("Root area, leaf area and yellow leaf share in figures", func(c compare.Comparison) bool {
 		return c.Day == b.compared().LastDay && slices.Contains(inFigures, c.Quantity) && !answered(b.compared(), c)
 	})
-	lastRow := w.charts(others)
+	w.charts(others)
 	if w.err != nil {
 		return w.err
 	}
-	return b.printing(frontSheet, fmt.Sprintf("$A$1:$%s$%d", columnName(len(frontWidths)), lastRow), "landscape", 0)
+	return b.printAs(frontSheet, printing{area: areaOf(len(frontWidths), w.paper.last(max(w.row-1, 1)))})
 }
 
 // mainCharts takes out the charts of the main question's quantity, at most two: its ratios, and its trays.
@@ -80,9 +81,18 @@ func (b *workbook) compared() *compare.Result {
 
 // frontWriter writes downwards and keeps the first error.
 type frontWriter struct {
-	b   *workbook
-	row int
-	err error
+	b     *workbook
+	row   int
+	paper paper
+	err   error
+}
+
+// newPage begins a page with the next row.
+func (w *frontWriter) newPage() {
+	if !w.paper.begins(w.row) {
+		w.do(func() error { return w.b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
+		w.paper.tops = append(w.paper.tops, w.row)
+	}
 }
 
 func (w *frontWriter) do(step func() error) {
@@ -108,6 +118,7 @@ func (w *frontWriter) words(from, to int, text string, style int) (lines int) {
 func (w *frontWriter) height(lines int) {
 	if lines > 1 {
 		w.do(func() error { return w.b.file.SetRowHeight(frontSheet, w.row, heightOf(lines)) })
+		w.paper.tall[w.row] = lines
 	}
 	w.row++
 }
@@ -135,6 +146,9 @@ func (w *frontWriter) heading() {
 	}
 	w.height(w.words(1, len(frontWidths), short, w.b.styles.strong))
 	w.height(w.words(1, len(frontWidths), r.Answer.Note, w.b.styles.captionWrapped))
+	for _, x := range r.Without {
+		w.height(w.words(1, len(frontWidths), x.Words+".", w.b.styles.captionWrapped))
+	}
 	for _, l := range r.MustKnow {
 		w.height(w.words(1, len(frontWidths), upperFirst(l)+".", w.b.styles.captionWrapped))
 	}
@@ -304,10 +318,8 @@ func (w *frontWriter) number(column int, f shown) {
 	})
 }
 
-// charts draws the charts, two beside each other and crowded ones by themselves, on pages of their own. It returns the last row.
-func (w *frontWriter) charts(all []plot) int {
-	const rowsOfPage = 2 * chartRows
-	used := rowsOfPage // of the page, so that the first chart begins one
+// charts draws the charts, two beside each other and crowded ones by themselves, below what is on the page already where they fit.
+func (w *frontWriter) charts(all []plot) {
 	for len(all) > 0 {
 		now, rows := all[:1], crowdedRows
 		if !all[0].crowded() {
@@ -316,9 +328,8 @@ func (w *frontWriter) charts(all []plot) int {
 				now = all[:2]
 			}
 		}
-		if used += rows; used > rowsOfPage {
-			w.do(func() error { return w.b.file.InsertPageBreak(frontSheet, cell(1, w.row)) })
-			used = rows
+		if _, used := w.paper.at(w.row); used+rows > pageLines {
+			w.newPage()
 		}
 		w.chartHeights(rows)
 		for i, p := range now {
@@ -326,7 +337,6 @@ func (w *frontWriter) charts(all []plot) int {
 		}
 		w.row, all = w.row+rows, all[len(now):]
 	}
-	return max(w.row-1, 1)
 }
 
 // linesOf says how many lines words take in a column that is so many characters wide. A column's width is counted in digits;

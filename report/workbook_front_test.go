@@ -317,3 +317,22 @@ func TestTablesAreFrozenFilteredAndPrintTheirHeads(t *testing.T) {
 		}
 	}
 }
+
+// A page of the front sheet holds forty rows of one line. A page break and a row of three lines bring the next page forward; of a sheet of
+// 400 rows five pages of forty are on paper.
+func TestPagesOfTheFrontSheet(t *testing.T) {
+	p := newPaper()
+	p.tops = append(p.tops, 11)
+	p.tall[12] = 3
+	for row, want := range map[int][2]int{1: {1, 0}, 10: {1, 9}, 11: {2, 0}, 12: {2, 1}, 13: {2, 4}, 48: {2, 39}, 49: {3, 0}, 89: {4, 0}} {
+		if page, used := p.at(row); page != want[0] || used != want[1] {
+			t.Errorf("row %d is on page %d below %d lines, want %v", row, page, used, want)
+		}
+	}
+	if got := newPaper().last(400); got != 200 {
+		t.Errorf("the last row on paper is %d", got)
+	}
+	if got := newPaper().last(7); got != 7 {
+		t.Errorf("the last row on paper is %d", got)
+	}
+}

@@ -1,9 +1,5 @@
 package report
 
-import (
-	"fmt"
-)
-
 const methodWordsWide = 92.0 // characters
 
 // comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
@@ -18,7 +14,9 @@ var comparisonWords = []definition{
 		"not compared: a figure is missing; the words beside it say which."},
 	{"charts", "", "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
-	{"printing", "", "Long tables print their first 30 rows and a tray's sheet one page; to print all of a table, clear its print area."},
+	{"printing", "", "The whole workbook prints on fewer than ten pages: the result, growth and colour, the first 30 rows of all trays, and the method. To print another sheet, " +
+		"or all of a table, open that sheet and clear its print area: in Excel Page Layout, Print Area, Clear Print Area; in LibreOffice Format, Print Ranges, Clear. A tray's " +
+		"sheet takes one page."},
 	{"typical plug", "", "The plug whose root area, or from above leaf area, is nearest the median of its tray; never the best one. All pictures of one view are at one scale."},
 }
 
@@ -70,7 +68,7 @@ func (b *workbook) method() error {
 	if s.err != nil {
 		return s.err
 	}
-	return b.printing(methodSheet, fmt.Sprintf("$A$1:$C$%d", s.row-1), "landscape", 0)
+	return b.printAs(methodSheet, printing{area: areaOf(3, s.row-1), pages: methodPages})
 }
 
 // methodWriter writes lines downwards and keeps the first error.

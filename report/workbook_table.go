@@ -9,14 +9,18 @@ import (
 )
 
 // fillTable writes rows below one header row that stays in view and can be filtered. The first printed columns go on
-// paper. The sheet must be there and empty, and nothing may be done to it afterwards: long tables go past memory, into the file
+// paper, none of notPrinted. The sheet must be there and empty, and nothing may be done to it afterwards: long tables go past memory, into the file
 // as they come.
 func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows []Row, printed int) error {
 	last := len(rows) + 1
 	if err := b.file.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
 		return err
 	}
-	if err := b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(printed), min(last, rowsPrinted+1)), "landscape", 1); err != nil {
+	paper := printing{heads: 1}
+	if printed != notPrinted {
+		paper = printing{area: areaOf(printed, min(last, rowsPrinted+1)), pages: 1, heads: 1}
+	}
+	if err := b.printAs(sheet, paper); err != nil {
 		return err
 	}
 	s, err := b.rowsOf(sheet)
@@ -24,7 +28,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 		return err
 	}
 	for i, c := range columns {
-		if err := s.SetColWidth(i+1, i+1, c.width); err != nil {
+		if err := s.SetColWidth(i+1, i+1, wideEnough(c.title, c.width)); err != nil {
 			return err
 		}
 	}
@@ -35,7 +39,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	line := make([]any, len(columns))
 	headLines := 1
 	for i, c := range columns {
-		headLines = max(headLines, linesOf(c.title, c.width-3)) // the filter's button takes some of it
+		headLines = max(headLines, headLinesOf(c.title, wideEnough(c.title, c.width)))
 		head := b.styles.head
 		if c.number != nil {
 			head = b.styles.headNumber
@@ -66,8 +70,24 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	return s.Flush()
 }
 
+// mostHeadLines is how high a table's head may be: a column with a longer title is made wider.
+const mostHeadLines = 5
+
+func wideEnough(title string, width float64) float64 {
+	for headLinesOf(title, width) > mostHeadLines {
+		width++
+	}
+	return width
+}
+
+// headLinesOf is linesOf beside the filter's button.
+func headLinesOf(title string, width float64) int { return linesOf(title, width-3) }
+
 // rowsPrinted is how many rows of a table are on paper: a page of them. The rest is for the screen, or for whoever clears the print area.
 const rowsPrinted = 30
+
+// notPrinted instead of a number of columns keeps a table off paper.
+const notPrinted = 0
 
 // tableWriter is what a table is written with: excelize's stream, or cells.
 type tableWriter interface {

@@ -79,6 +79,9 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 	if err := b.styled(sheet, "A1", heading, b.styles.title); err != nil {
 		return err
 	}
+	if err := b.styled(sheet, "A2", "Not printed with the other sheets. To print it, on one page, clear its print area.", b.styles.caption); err != nil {
+		return err
+	}
 	row := 3
 	for _, day := range b.daysOf(tray) {
 		for _, q := range trayQuantities {
@@ -98,7 +101,7 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 			}
 		}
 	}
-	return b.printing(sheet, fmt.Sprintf("$A$1:$%s$%d", columnName(columns+3), max(row-1, 1)), "portrait", 0)
+	return b.printAs(sheet, printing{portrait: true, pages: 1})
 }
 
 // daysOf returns the days on which the tray was photographed, the last first. Undated photos stand in the tables only.

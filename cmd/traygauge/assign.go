@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/trialdir"
 )
 
 // assignments reads what --assign and --assign-day say.
@@ -63,7 +64,7 @@ func completePhoto(_ *cobra.Command, args []string, _ string) ([]string, cobra.S
 		return nil, cobra.ShellCompDirectiveNoFileComp
 	}
 	var names []string
-	for _, name := range measure.PhotoNames(args[0]) {
+	for _, name := range trialdir.PhotoNames(args[0]) {
 		names = append(names, name+"=")
 	}
 	return names, cobra.ShellCompDirectiveNoFileComp | cobra.ShellCompDirectiveNoSpace

@@ -188,6 +188,7 @@ type feedingMix struct {
 
 type feedingDose struct {
 	Product     string  `json:"product"`
+	Dose        string  `json:"dose"` // as the plan writes it
 	MLPerL      float64 `json:"ml_per_l"`
 	MLPerGallon float64 `json:"ml_per_us_gallon"`
 	TotalML     float64 `json:"total_ml,omitempty"`
@@ -205,7 +206,7 @@ func feedingOf(p *plan.Plan) feedingSummary {
 		for _, m := range f.Mixes {
 			mix := feedingMix{m.Treatment, m.Trays, m.TotalML, []feedingDose{}}
 			for _, d := range m.Doses {
-				mix.Doses = append(mix.Doses, feedingDose{d.Product, d.MLPerL, d.MLPerGallon(), d.MLFor(m.TotalML)})
+				mix.Doses = append(mix.Doses, feedingDose{d.Product, d.Words(), d.MLPerL, d.MLPerGallon(), d.MLFor(m.TotalML)})
 			}
 			days.Mixes = append(days.Mixes, mix)
 		}
@@ -237,7 +238,7 @@ func (s *planSummary) printFeeding(w io.Writer) {
 				if d.TotalML > 0 {
 					total = digits(d.TotalML) + " mL "
 				}
-				doses = append(doses, fmt.Sprintf("%s%s (%s mL/L, %s mL/gal)", total, d.Product, digits(d.MLPerL), digits(d.MLPerGallon)))
+				doses = append(doses, fmt.Sprintf("%s%s at %s", total, d.Product, d.Dose))
 			}
 			if len(doses) == 0 {
 				doses = []string{"water"}

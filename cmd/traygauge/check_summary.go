@@ -40,6 +40,7 @@ type treatmentSummary struct {
 // mix is what goes into one tray's volume.
 type mix struct {
 	Product     string  `json:"product"`
+	Dose        string  `json:"dose"` // as the plan writes it
 	MLPerL      float64 `json:"ml_per_l"`
 	MLPerGallon float64 `json:"ml_per_us_gallon"`
 	MLPerTray   float64 `json:"ml_per_tray,omitempty"` // absent when the plan gives no volume
@@ -65,7 +66,7 @@ func sumUp(p *plan.Plan, day int, log []plan.Entry) *planSummary {
 		t := &p.Treatments[i]
 		ts := treatmentSummary{t.Name, append([]string{}, t.CompareWith...), append([]int{}, p.TraysOf(t.Name)...), []mix{}}
 		for _, d := range t.On(day) {
-			ts.Mix = append(ts.Mix, mix{d.Product, d.MLPerL, d.MLPerGallon(), d.MLFor(p.Volume.MLPerTray), p.Volume.MLPerTray})
+			ts.Mix = append(ts.Mix, mix{d.Product, d.Words(), d.MLPerL, d.MLPerGallon(), d.MLFor(p.Volume.MLPerTray), p.Volume.MLPerTray})
 		}
 		s.Treatments = append(s.Treatments, ts)
 	}
@@ -130,7 +131,7 @@ func (s *planSummary) printMixes(w io.Writer) {
 			if m.TrayML > 0 {
 				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", digits(m.MLPerTray), digits(m.TrayML))
 			}
-			fmt.Fprintf(w, "    %s: %s%s mL/L, %s mL/gal\n", m.Product, tray, digits(m.MLPerL), digits(m.MLPerGallon))
+			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
 		}
 	}
 }

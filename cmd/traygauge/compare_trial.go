@@ -15,6 +15,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -68,7 +69,7 @@ func compareTrial(dir string, o compare.Options, std *streams) (p *plan.Plan, r 
 		fmt.Fprintln(std.Err, b)
 	}
 	if len(readings) == 0 {
-		return nil, nil, 0, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, measure.ReadingsFolder), dir)
+		return nil, nil, 0, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, trialdir.ReadingsFolder), dir)
 	}
 	doubtful = len(broken) + len(tellDoubtfulReadings(std, p, dir, readings))
 	readings = measure.Together(p, readings)
@@ -98,6 +99,7 @@ type comparedJSON struct {
 	Doses       []compare.DoseTrend  `json:"doses"`
 	Places      []compare.Place      `json:"places"`
 	Outliers    []compare.Outlier    `json:"outliers"`
+	Outlying    []compare.Outlying   `json:"outlying_trays"`
 	Without     []compare.Without    `json:"without"`
 	Trays       []compare.TrayGrowth `json:"growth_and_colour"`
 	Limits      []string             `json:"limits"`
@@ -105,7 +107,7 @@ type comparedJSON struct {
 
 func comparedOf(r *compare.Result) comparedJSON {
 	return comparedJSON{r.Title, r.Days, r.LastDay, r.Answer, report.ComparisonRecords(r), append([]compare.DoseTrend{}, r.Doses...), append([]compare.Place{}, r.Places...), append([]compare.Outlier{}, r.Outliers...),
-		append([]compare.Without{}, r.Without...), r.Trays, r.Limits}
+		append([]compare.Outlying{}, r.Outlying...), append([]compare.Without{}, r.Without...), r.Trays, r.Limits}
 }
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.

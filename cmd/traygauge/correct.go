@@ -15,6 +15,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/trialdir"
 )
 
 type correctOptions struct {
@@ -130,7 +131,7 @@ func runCorrectPlugs(_ context.Context, opts correctOptions, what correct.Kind, 
 			return err
 		}
 	}
-	if c.Photo, c.SHA256, err = measure.PhotoNamed(dir, photo); err != nil {
+	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(dir, photo); err != nil {
 		return err
 	}
 	c.What = what
@@ -182,7 +183,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 	if err != nil {
 		return err
 	}
-	if c.Photo, c.SHA256, err = measure.PhotoNamed(dir, photo); err != nil {
+	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(dir, photo); err != nil {
 		return err
 	}
 	if err := measure.CheckCorners(dir, c.Photo, p, *c.Corners); err != nil {

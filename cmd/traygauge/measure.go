@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -74,10 +75,10 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if opts.Workers < 0 || opts.Workers > 64 {
 		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
 	}
-	var shard measure.Shard
+	var shard trialdir.Shard
 	if opts.Shard != "" {
 		var err error
-		if shard, err = measure.ParseShard(opts.Shard); err != nil {
+		if shard, err = trialdir.ParseShard(opts.Shard); err != nil {
 			return usageError{fmt.Errorf("--shard: %w", err)}
 		}
 	}
@@ -123,7 +124,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		err = errors.Join(err, enc.Encode(measuredOf(p, result, trial)))
 	} else {
 		err = errors.Join(err, printMeasured(std.Out, p, result, trial, opts.All))
-		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, measure.OverlayPath(dir, "NAME.jpg"))
+		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))
 	}
 	if err != nil {
 		return err

@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/vision"
 )
@@ -17,7 +18,7 @@ func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
 	if r.Grid != nil {
 		o.Subtitle += "; where the plugs lie was set by hand"
 	}
-	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), s.Photo.Reduced(report.OverlayLongSide), s.Photo.Bounds().Max, o)
+	return report.DrawOverlay(trialdir.OverlayPath(dir, r.Photo), s.Photo.Reduced(report.OverlayLongSide), s.Photo.Bounds().Max, o)
 }
 
 // overlayOf puts what was seen into what is drawn.

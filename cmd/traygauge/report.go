@@ -19,6 +19,7 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -195,7 +196,7 @@ func tellReasons(std *streams, readings []measure.Reading) {
 // writeReport writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
 // reported already.
 func writeReport(dir string, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
-	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
+	if err := trialdir.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
 	unlock, err := store.Lock(filepath.Dir(dir), false) // the lock is the trial's: the report's folder is for showing around

@@ -13,6 +13,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -192,7 +193,7 @@ type measured struct {
 	Photos   []photoVerdict         `json:"photos"`
 	Trays    []map[string]any       `json:"trays"` // by the columns of trays.csv
 	Concerns []measure.TrialConcern `json:"concerns"`
-	Skipped  []measure.Skipped      `json:"skipped"`
+	Skipped  []trialdir.Skipped     `json:"skipped"`
 	Measured int                    `json:"measured"`
 	Kept     int                    `json:"kept"`
 }
@@ -221,7 +222,7 @@ type photoVerdict struct {
 func measuredOf(p *plan.Plan, result measure.Result, t *report.Trial) measured {
 	m := measured{
 		Photos: []photoVerdict{}, Trays: report.TrayRecords(t), Measured: result.Measured, Kept: result.Reused,
-		Concerns: append([]measure.TrialConcern{}, result.Concerns...), Skipped: append([]measure.Skipped{}, result.Skipped...),
+		Concerns: append([]measure.TrialConcern{}, result.Concerns...), Skipped: append([]trialdir.Skipped{}, result.Skipped...),
 	}
 	for _, r := range result.Readings {
 		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]measure.Concern{}, r.Concerns...),

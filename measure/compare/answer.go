@@ -11,6 +11,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Answer is what a trial says of its main question.
@@ -103,7 +104,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
 			continue
 		}
-		a.Lines = append(a.Lines, AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()})
+		a.Lines = append(a.Lines, c.answerLine())
 		add := func(to *[]string) {
 			if !slices.Contains(*to, c.Treatment) {
 				*to = append(*to, c.Treatment)
@@ -141,6 +142,10 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		a.Short = fmt.Sprintf("%s, day %d: %s", upper(q.Quantity), q.Day, strings.Join(parts, " "))
 	}
 	return a
+}
+
+func (c Comparison) answerLine() AnswerLine {
+	return AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()}
 }
 
 // answerWords is a comparison's line in the answer.
@@ -192,7 +197,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 	shows := func(n int) bool {
 		df := float64(groups * (n - 1))
 		delta := t.memo.get(fmt.Sprint("needed ", groups, family, n), func() float64 {
-			return stats.Noncentrality(stats.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
+			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
 		})
 		return delta*math.Sqrt(variance*2/float64(n)) <= worth
 	}
@@ -204,24 +209,34 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 			least = half + 1
 		}
 	}
-	c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth)
+	if c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth); l.angular {
+		c.WorthHaving = number(t.worthPct())
+	}
 }
 
 // worth is the smallest difference worth having on the layout's scale, 0 for a quantity that no question can be about.
 func (t *trial) worth(l *layout) float64 {
-	pct := t.plan.MainQuestion.WorthPct
-	if pct == 0 {
-		pct = 20
-	}
+	pct := t.worthPct()
 	switch {
 	case l.name != Stand && !slices.Contains(plan.Outcomes, l.name):
 		return 0
+	case l.angular: // so many points towards the middle
+		p := math.Pow(math.Sin(l.middle()), 2)
+		off := p - math.Copysign(pct/100, p-0.5)
+		return math.Abs(l.middle() - math.Asin(math.Sqrt(math.Max(0, math.Min(1, off)))))
 	case l.scale == Ratio:
 		return math.Log1p(pct / 100)
 	case l.unit == "%":
 		return pct
 	}
 	return 0
+}
+
+func (t *trial) worthPct() float64 {
+	if pct := t.plan.MainQuestion.WorthPct; pct != 0 {
+		return pct
+	}
+	return 20
 }
 
 // upper makes the first letter a capital.

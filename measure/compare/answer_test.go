@@ -9,6 +9,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // threeOnWater is a control and two treatments with so many trays each, whose main question is root area on day 14.
@@ -87,7 +88,7 @@ func TestTraysNeeded(t *testing.T) {
 	tr.need(l, &c, 2)
 	n := int(c.TraysNeeded)
 	found, tried := 0, 4000
-	d := stats.ManyToOne(n, []int{n, n}, float64(3*(n-1))).Quantile(0.95)
+	d := dist.ManyToOne(n, []int{n, n}, float64(3*(n-1))).Quantile(0.95)
 	for range tried {
 		mean := func(shift float64) (m, squares float64) {
 			xs := make([]float64, n)

@@ -24,7 +24,7 @@ func TestCompleteBlocks(t *testing.T) {
 	c := find(Of(p, photos, nil, Options{}), AgainstControl, RootArea, "feed", "water only", 14)
 	near(t, "ratio", c.Estimate, math.Exp(0.222610), 1e-5)
 	near(t, "lower", c.Lower, math.Exp(0.222610-0.099426), 1e-4)
-	if c.DF != 2 || c.Verdict != More || !slices.ContainsFunc(c.Limits, func(l string) bool { return strings.HasPrefix(l, "trays stand in 3 complete blocks") }) {
+	if c.DF != 2 || c.Verdict != More || !slices.ContainsFunc(c.Limits, func(l string) bool { return strings.HasPrefix(l, "trays stand in 3 blocks, each with all treatments") }) {
 		t.Errorf("%+v", c)
 	}
 	// A tray missing: no complete blocks, and the trays' scatter is taken over the bench.

@@ -24,7 +24,7 @@ const choosingRule = "With five trays or more of each whose variation is clearly
 // with the quantity and was fixed before there were data.
 func (l *layout) choose() {
 	groups := l.statsGroups()
-	if !l.byTrays() || len(groups) < 2 || l.blocks > 0 { // within blocks all have one common scatter
+	if !l.byTrays() || len(groups) < 2 || l.model != nil { // within blocks all have one common scatter
 		return
 	}
 	fewest := len(groups[0].Values)

@@ -1,6 +1,9 @@
 package compare
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // term is one treatment's part in a contrast.
 type term struct {
@@ -16,17 +19,19 @@ type contrast struct {
 	measuring float64 // share of se² that measuring may account for, 0 to 1; NaN: not known
 	weight    float64 // Σ w²/n over the treatments
 	fromPlugs float64 // the part of the variance that comes from the plugs and from measuring
+
+	points, angles float64 // of shares: the difference as it is shown, and the sum of the two angles
 }
 
-// contrast works out Σ w·mean over the terms. With replicate trays
+// contrast works out Σ w·mean over the terms, a weighted sum Σ a·y of the trays' figures. With replicate trays
 //
-//	SE² = s²·Σ w²/n
+//	SE² = s²·Σ a²
 //
-// with s² the variance between trays treated alike, never below what plugs and photos make of it (see known), and n the treatments'
-// trays. Errors of measuring scatter from photo to photo and so are in s² already; SE² is never taken to be less than what
-// measuring alone makes of it, Σ w²·u²/n². Without replicate trays
+// with s² the variance between trays treated alike, never below what plugs and photos make of it (see known); where a mean is the plain one
+// over n trays, a is w/n. Errors of measuring scatter from photo to photo and so are in s² already; SE² is never taken to be less than what
+// measuring alone makes of it, Σ a²·u². Without replicate trays
 //
-//	SE² = Σ w²·(v + u²)
+//	SE² = Σ a²·(v + u²)
 //
 // with v the variance of a tray's figure from its plugs and u its standard uncertainty from measuring, which the plugs of
 // one photo share and their scatter does not show. Degrees of freedom after Welch and Satterthwaite (JCGM 100:2008, G.4.1),
@@ -34,18 +39,27 @@ type contrast struct {
 func (l *layout) contrast(terms ...term) contrast {
 	c := contrast{se: nan, df: nan, measuring: nan}
 	measuring, plugs, below := 0.0, 0.0, 0.0
-	for _, t := range terms {
-		n := float64(len(t.group.figures))
-		c.estimate += float64(t.weight * mean(l.ys(t.group)))
-		c.weight += t.weight * t.weight / n
-		for _, f := range t.group.figures {
-			w := t.weight * t.weight / (n * n)
-			own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
-			plugs += float64(w * own * own)
-			measuring += float64(w * u * u)
-			part := w * own * own
-			below += part * part / float64(f.plugs-1)
+	weights := l.weights(terms...)
+	c.estimate = l.estimate(weights)
+	if l.angular {
+		c.points = l.sharePoints(weights)
+		both := slices.Clone(terms)
+		for i := range both {
+			both[i].weight = math.Abs(both[i].weight)
 		}
+		c.angles = l.estimate(l.weights(both...))
+	}
+	for i, f := range l.all() {
+		if weights[i] == 0 {
+			continue
+		}
+		w := weights[i] * weights[i]
+		c.weight += w
+		own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
+		plugs += float64(w * own * own)
+		measuring += float64(w * u * u)
+		part := w * own * own
+		below += part * part / float64(f.plugs-1)
 	}
 	known := 0.0
 	if !math.IsNaN(measuring) {

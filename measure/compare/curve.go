@@ -6,7 +6,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // CurvePoint is a fitted curve at one dose, with its pointwise interval.
@@ -24,9 +24,9 @@ const (
 )
 
 // curve fits a parabola in the dose to the trays' figures on the scale, each dose's mean weighted by its trays, by least squares; its interval
-// is y ± t·√(s²·x'(X'WX)⁻¹x) with the trays' common variance s² (Draper & Smith 1998, Applied Regression Analysis, ch. 5 and 8). nil where the
+// is y ± t·√(s²·x'(X'WX)⁻¹x) with the trays' common variance s², times its inflation, (Draper & Smith 1998, Applied Regression Analysis, ch. 5 and 8). nil where the
 // doses do not determine one.
-func (l *layout) curve(doses, means []float64, counts []int) []CurvePoint {
+func (l *layout) curve(doses, means []float64, counts []int, inflation float64) []CurvePoint {
 	if len(doses) < leastForCurve+1 || !l.byTrays() {
 		return nil
 	}
@@ -48,7 +48,8 @@ func (l *layout) curve(doses, means []float64, counts []int) []CurvePoint {
 	var beta mat.VecDense
 	beta.MulVec(&inverse, right)
 	variance, df := l.known()
-	t := stats.TwoSidedTQuantile(1-Level, df)
+	variance *= inflation
+	t := dist.TwoSidedTQuantile(1-Level, df)
 	var points []CurvePoint
 	for i := range curvePoints {
 		dose := most * float64(i) / (curvePoints - 1)

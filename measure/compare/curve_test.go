@@ -15,7 +15,7 @@ func TestCurveThroughDoses(t *testing.T) {
 	for i, d := range doses {
 		means[i] = 1 + 2*d - d*d/4
 	}
-	points := l.curve(doses, means, []int{2, 2, 2, 2})
+	points := l.curve(doses, means, []int{2, 2, 2, 2}, 1)
 	if len(points) != curvePoints || points[0].MLPerL != 0 || points[curvePoints-1].MLPerL != 3 {
 		t.Fatalf("%+v", points)
 	}
@@ -23,7 +23,7 @@ func TestCurveThroughDoses(t *testing.T) {
 		near(t, "curve", p.Value, 1+2*p.MLPerL-p.MLPerL*p.MLPerL/4, 1e-9)
 	}
 	near(t, "half width at no dose", points[0].Upper-points[0].Value, 2.776445*math.Sqrt(0.04*0.95/2), 1e-6)
-	if few := l.curve(doses[:3], means[:3], []int{2, 2, 2}); few != nil {
+	if few := l.curve(doses[:3], means[:3], []int{2, 2, 2}, 1); few != nil {
 		t.Errorf("a curve through two doses: %v", few)
 	}
 }

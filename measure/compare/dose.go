@@ -27,6 +27,7 @@ type DoseTrend struct {
 // DoseMean is one dose's mean over its trays.
 type DoseMean struct {
 	Treatment string         `json:"treatment"`
+	Dose      string         `json:"dose"` // as the plan writes it
 	MLPerL    float64        `json:"ml_per_l"`
 	Mean      measure.Number `json:"mean"`
 	Trays     int            `json:"trays_n"`
@@ -55,11 +56,11 @@ func (t *trial) doseTrends(day int) []DoseTrend {
 func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	d := DoseTrend{Day: l.day, Quantity: l.name, Unit: l.unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
 	base := l.group(s.Base)
-	doses, means, counts := []float64{0}, []float64{mean(l.ys(base))}, []int{len(base.figures)}
+	doses, means, counts := []float64{0}, []float64{l.onScaleMean(base)}, []int{len(base.figures)}
 	for _, step := range s.Steps {
 		g := l.group(step.Treatment)
-		d.Steps = append(d.Steps, DoseMean{step.Treatment, step.MLPerL, l.meanOf(g), len(g.figures)})
-		doses, means, counts = append(doses, step.MLPerL), append(means, mean(l.ys(g))), append(counts, len(g.figures))
+		d.Steps = append(d.Steps, DoseMean{step.Treatment, step.Words(), step.MLPerL, l.meanOf(g), len(g.figures)})
+		doses, means, counts = append(doses, step.MLPerL), append(means, l.onScaleMean(g)), append(counts, len(g.figures))
 	}
 	if slices.Contains(counts, 0) {
 		return d, false
@@ -69,8 +70,9 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		d.Verdict, d.Words = TheseTrays, upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
 	}
-	d.Curve = l.curve(doses, means, counts)
+	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
 	variance, df := l.known()
+	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
 	if err != nil {
 		d.Words = upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
@@ -86,7 +88,31 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		word, d.Verdict = "falls", Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s (%s)", upper(l.name), word, s.Product, PWords(d.P),
-		plain(step.MLPerL)+" mL/L", step.Treatment)
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", upper(l.name), word, s.Product, PWords(d.P),
+		step.Words(), step.Treatment)
 	return d, true
+}
+
+// onScaleMean is a treatment's mean over its trays on the scale, NaN without trays.
+func (l *layout) onScaleMean(g group) float64 {
+	if len(g.figures) == 0 {
+		return nan
+	}
+	return l.estimate(l.weights(term{g, 1}))
+}
+
+// inflation is how many times the variance of a difference between a dose and none is that between plain means of as many trays, the largest of
+// the series: 1 but for doses compared within incomplete blocks, rows or columns. Williams' test, which knows plain means alone, is made with the
+// variance inflated, on the side of caution.
+func (l *layout) inflation(base group, s plan.DoseSeries) float64 {
+	most := 1.0
+	if l.model == nil {
+		return most
+	}
+	for _, step := range s.Steps {
+		g := l.group(step.Treatment)
+		w := l.weights(term{g, 1}, term{base, -1})
+		most = math.Max(most, dot(w, w)/(1/float64(len(g.figures))+1/float64(len(base.figures))))
+	}
+	return most
 }

@@ -8,13 +8,17 @@ import (
 	"traygauge/measure/plan"
 )
 
-// Roots of 10, 10, 13 and 20 mm² at 0, 1, 2 and 4 mL/L, three trays each that differ by a few per cent: the trend is clear from 2 mL/L on, and
+// Roots of 10, 10, 13 and 20 mm² at 0, 1, 7.5/3.785 = 2 and 4 mL/L, three trays each that differ by a few per cent: the trend is clear from 7.5 mL/gal on, as the plan writes it, and
 // one tray a dose claims nothing.
 func TestDoseTrend(t *testing.T) {
 	dosed := func(trays int) (*plan.Plan, []measure.Reading) {
 		p := trialOf([]int{trays, trays, trays, trays}, treatment("feed", nil, "feed"), treatment("high", []string{"feed"}, "feed"), treatment("low", []string{"feed"}, "feed"), treatment("mid", []string{"feed"}, "feed"))
-		for i, dose := range map[int]float64{1: 4, 2: 1, 3: 2} {
-			p.Treatments[i].Gets = append(p.Treatments[i].Gets, plan.Dose{Product: "seaweed", MLPerL: dose})
+		for i, dose := range map[int]string{1: "4 mL/L", 2: "1 mL/L", 3: "7.5 mL/gal"} {
+			strong, err := plan.ParseDose(dose)
+			if err != nil {
+				t.Fatal(err)
+			}
+			p.Treatments[i].Gets = append(p.Treatments[i].Gets, plan.Dose{Product: "seaweed", MLPerL: strong, Written: dose})
 		}
 		var photos []measure.Reading
 		for i, tray := range p.Trays {
@@ -29,8 +33,8 @@ func TestDoseTrend(t *testing.T) {
 		t.Fatalf("%+v", r.Doses)
 	}
 	d := r.Doses[0]
-	if d.Verdict != More || !strings.HasPrefix(d.Words, "Root area rises with the dose of seaweed (Williams' test, p < 0.001)") || !strings.HasSuffix(d.Words, "is 2 mL/L (mid)") ||
-		d.Steps[0].Treatment != "low" || d.Steps[2].Trays != 3 {
+	if d.Verdict != More || !strings.HasPrefix(d.Words, "Root area rises with the dose of seaweed (Williams' test, p < 0.001)") || !strings.HasSuffix(d.Words, "is 7.5 mL/gal (2.0 mL/L) with mid") ||
+		d.Steps[0].Treatment != "low" || d.Steps[1].Dose != "7.5 mL/gal (2.0 mL/L)" || d.Steps[2].Trays != 3 {
 		t.Errorf("%+v", d)
 	}
 	p, photos = dosed(1)

@@ -9,7 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Trays that agree better than their plugs allow: R's lmer finds a tray variance of 0 there and judges by the plugs, with their 87
@@ -115,7 +115,8 @@ func (v invention) sd(tray float64) float64 {
 }
 
 // Three treatments against one control, with 2, 3, 4 and 6 trays each, sizes, shares and hue, with trays that vary and with trays
-// that do not: a false alarm in any of the three comparisons comes in 5.5 of 100 trials at most, and in 2.2 at least (see poolBelow);
+// that do not: a false alarm in any of the three comparisons comes in 5.5 of 100 trials at most, and in 2.2 at least with two trays each, 2.7 with
+// three and 2.9 with more (see poolBelow);
 // where trays vary an effect is found as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
 func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 	water := []string{"water only"}
@@ -139,12 +140,13 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
 				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
 				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.name, n, tray, 100*rate)
-				if rate < 0.022-slack(0.022) || rate > 0.055+slack(0.055) {
-					t.Errorf("%s, want 2.2 to 5.5 %%", said)
+				least := map[int]float64{2: 0.022, 3: 0.027, 4: 0.029, 6: 0.029}[n]
+				if rate < least-slack(least) || rate > 0.055+slack(0.055) {
+					t.Errorf("%s, want %.1f to 5.5 %%", said, 100*least)
 				}
 				if tray > 0 {
 					df := float64(4 * (n - 1))
-					d := stats.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
+					d := dist.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
 					want := powerOf(v.effect/(v.sd(tray)*math.Sqrt(2/float64(n))), d, df)
 					said += fmt.Sprintf(", power %4.1f %%, theory %4.1f %%", 100*power, 100*want)
 					if math.Abs(power-want) > 0.03+slack(want) {
@@ -158,7 +160,9 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 }
 
 // Stands of 50 plugs with 88 % plants, with and without trays that have fortunes of their own (over-dispersed by a normal distribution
-// with an SD of 6 points): false alarms come in some 5.5 of 100 trials (6.0 with two trays a treatment); plug by plug in far more.
+// with an SD of 6 points): false alarms come in 5.5 of 100 trials at most, and in 2.2 at least; plug by plug in far more. Compared by the shares
+// themselves it was 6.0 with two trays a treatment and 2.1 without real variation: a share near 100 % is skewed, and its binomial scatter, which
+// is larger the lower it is, goes with it.
 func TestStandFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
 	known := memo{}
@@ -170,7 +174,7 @@ func TestStandFalseAlarms(t *testing.T) {
 			r := rand.New(rand.NewPCG(26, uint64(n)))
 			alarms := 0
 			for range *trials {
-				l := tr.lay(&layout{name: Stand, unit: "%", scale: Difference, day: 14, ofTrays: true, needs: []need{{14, "shoots"}}}, func(tray int) (figure, bool) {
+				l := tr.lay(standing(14), func(tray int) (figure, bool) {
 					share, plants := 0.88+sd*r.NormFloat64(), 0
 					for range 50 {
 						if r.Float64() < math.Min(share, 1) {
@@ -189,8 +193,9 @@ func TestStandFalseAlarms(t *testing.T) {
 			}
 			rate := float64(alarms) / float64(*trials)
 			said := fmt.Sprintf("stand          %d trays a treatment, SD between trays %.0f points: false alarms %4.1f %%", n, 100*sd, 100*rate)
-			if t.Log(said); rate > 0.055+3*math.Sqrt(0.055*0.945/float64(*trials)) {
-				t.Errorf("%s, want at most 5.5 %%", said)
+			slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
+			if t.Log(said); rate < 0.022-slack(0.022) || rate > 0.055+slack(0.055) {
+				t.Errorf("%s, want 2.2 to 5.5 %%", said)
 			}
 		}
 	}

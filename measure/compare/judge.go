@@ -3,9 +3,10 @@ package compare
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"traygauge/measure"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // adjustment is how a comparison is judged when others are made at the same time.
@@ -17,11 +18,14 @@ type adjustment struct {
 }
 
 // single judges a comparison that was planned by itself.
-var single = adjustment{"t", 1, stats.TwoSidedT, func(df float64) float64 { return stats.TwoSidedTQuantile(1-Level, df) }}
+var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { return dist.TwoSidedTQuantile(1-Level, df) }}
 
 // judge fills in a comparison's estimate, interval, test and verdict.
 func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	c.Estimate = l.back(k.estimate)
+	if l.angular {
+		c.Estimate = number(k.points)
+	}
 	c.MeasuringShare = number(100 * k.measuring)
 	if math.IsNaN(k.se) {
 		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.name))
@@ -36,14 +40,14 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	if c.Inference == TheseTraysOnly {
 		half *= single.critical(k.df)
 		c.DF, c.Together, c.ExplainedBy, c.Verdict = number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
-		c.Lower, c.Upper = l.ends(k.estimate, half)
+		c.Lower, c.Upper = l.ends(k, half)
 		return
 	}
 	half *= a.critical(k.df)
 	t := math.Abs(k.estimate) / k.se
 	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
-	c.PSingle, c.P = number(stats.TwoSidedT(t, k.df)), number(a.p(t, k.df))
-	c.Lower, c.Upper = l.ends(k.estimate, half)
+	c.PSingle, c.P = number(dist.TwoSidedT(t, k.df)), number(a.p(t, k.df))
+	c.Lower, c.Upper = l.ends(k, half)
 	switch {
 	case k.estimate-half > 0:
 		c.Verdict = More
@@ -54,9 +58,13 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	}
 }
 
-// ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points.
-func (l *layout) ends(estimate, half float64) (lower, upper measure.Number) {
-	low, high := estimate-half, estimate+half
+// ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points. The difference of two shares and that by their
+// angles are not quite the same where trays are empty or full; the interval holds both.
+func (l *layout) ends(k contrast, half float64) (lower, upper measure.Number) {
+	low, high := k.estimate-half, k.estimate+half
+	if l.angular {
+		return number(math.Min(k.points, points(k.angles, low))), number(math.Max(k.points, points(k.angles, high)))
+	}
 	if l.unit == "%" && l.scale == Difference {
 		low, high = math.Max(low, -100), math.Min(high, 100)
 	}
@@ -70,6 +78,8 @@ func (l *layout) manyToOne(family []group, control group) adjustment {
 		return l.alone()
 	case l.uneven:
 		return l.welchToControl(family, control)
+	case l.model != nil:
+		return l.dunnettWithin(family, control)
 	}
 	counts := make([]int, len(family))
 	for j, g := range family {
@@ -101,15 +111,47 @@ func (l *layout) everyPair(n int) adjustment {
 // dunnett judges comparisons of treatments with one control, all by one variance (Dunnett 1955).
 func (l *layout) dunnett(control int, counts []int) adjustment {
 	return adjustment{"Dunnett", len(counts),
-		func(t, df float64) float64 { return stats.ManyToOne(control, counts, df).Survival(t) },
+		func(t, df float64) float64 { return dist.ManyToOne(control, counts, df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return stats.ManyToOne(control, counts, df).Quantile(Level) })
+			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
 		}}
+}
+
+// dunnettWithin judges the same where treatments are compared within places. Comparisons are then correlated as the places have it; all are
+// taken to be correlated as little as any two of them, on the side of caution (Šidák 1968, Ann. Math. Stat. 39, 1425-1434).
+func (l *layout) dunnettWithin(family []group, control group) adjustment {
+	var all [][]float64
+	for _, g := range family {
+		all = append(all, l.weights(term{g, 1}, term{control, -1}))
+	}
+	least := 1.0
+	for i, a := range all {
+		for _, b := range all[:i] {
+			least = math.Min(least, dot(a, b)/math.Sqrt(dot(a, a)*dot(b, b)))
+		}
+	}
+	least = math.Max(0, math.Round(1e9*least)/1e9)
+	of := func(df float64) dist.MaxAbsT {
+		return dist.MaxAbsT{Lambda: slices.Repeat([]float64{least}, len(family)), Nu: df}
+	}
+	return adjustment{"Dunnett", len(family),
+		func(t, df float64) float64 { return of(df).Survival(t) },
+		func(df float64) float64 {
+			return l.memo.get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
+		}}
+}
+
+func dot(a, b []float64) float64 {
+	sum := 0.0
+	for i := range a {
+		sum += float64(a[i] * b[i])
+	}
+	return sum
 }
 
 // tukey judges all pairs among n treatments, all by one variance (Tukey 1953; Kramer 1956).
 func (l *layout) tukey(n, pairs int) adjustment {
-	rangeOf := func(df float64) stats.StudentizedRange { return stats.StudentizedRange{K: n, Nu: df} }
+	rangeOf := func(df float64) dist.StudentizedRange { return dist.StudentizedRange{K: n, Nu: df} }
 	return adjustment{"Tukey-Kramer", pairs,
 		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
 		func(df float64) float64 {
@@ -128,8 +170,8 @@ func (l *layout) welchToControl(family []group, control group) adjustment {
 		lambda[i] = own(control) / (own(g) + own(control))
 	}
 	return adjustment{"Welch t, multivariate t", len(family),
-		func(t, df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
-		func(df float64) float64 { return stats.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
+		func(t, df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
+		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
 }
 
 // memo keeps critical values, which many comparisons share and which take a while to work out.

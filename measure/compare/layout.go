@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"fmt"
 	"math"
 	"slices"
 
@@ -49,14 +48,20 @@ type layout struct {
 	uneven  bool    // the treatments' trays scatter so differently that each keeps its own scatter
 	ranks   bool    // the trays' scatter has such a shape that they are compared by ranks
 
-	blocks  int  // complete blocks that the scatter is taken within, 0 for none
-	ofTrays bool // a single plug has none of it
+	model   *model // of where the trays stand; nil: anywhere
+	ofTrays bool   // a single plug has none of it
+	angular bool   // a share of so many plugs, see angle
 	memo    memo
 	needs   []need // photos behind a tray's figure
 }
 
 // lay fills a layout, of which is known what it is about, with the trays' figures. get returns one.
 func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
+	return t.layBy(l, get, t.placesOf)
+}
+
+// layBy is lay with a model of where the trays stand.
+func (t *trial) layBy(l *layout, get func(tray int) (figure, bool), model func(*layout) *model) *layout {
 	l.memo = t.memo
 	for _, treatment := range t.plan.Treatments {
 		g := group{treatment: treatment.Name}
@@ -72,7 +77,10 @@ func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
 		l.groups = append(l.groups, g)
 	}
 	l.leaveLogScale()
-	l.scatter(t)
+	if l.model = model(l); l.model != nil {
+		l.limits = append(l.limits, t.placeWords(l))
+	}
+	l.scatter()
 	l.choose()
 	return l
 }
@@ -100,7 +108,10 @@ func (l *layout) leaveLogScale() {
 
 // y returns a figure on the scale on which trays are compared.
 func (l *layout) y(f figure) float64 {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return angle(f)
+	case l.scale == Ratio:
 		return math.Log(f.value)
 	}
 	return f.value
@@ -108,7 +119,10 @@ func (l *layout) y(f figure) float64 {
 
 // onScale turns a standard deviation or the root of a variance of a figure's value into one on the scale.
 func (l *layout) onScale(f figure, s float64) float64 {
-	if l.scale == Ratio {
+	switch {
+	case l.angular && !math.IsNaN(s):
+		return angleSD(f)
+	case l.scale == Ratio:
 		return s / f.value
 	}
 	return s
@@ -129,13 +143,15 @@ func (l *layout) ys(g group) []float64 {
 //
 // with u what a photo's plugs have in common of their error of measuring. Solved for σ²(tray) and never taken to be below 0 that is
 // the restricted maximum likelihood estimate for trays of equal size (Patterson & Thompson 1971, Biometrika 58, 545-554; Searle,
-// Casella & McCulloch 1992, Variance Components, ch. 3 and 4).
-func (l *layout) scatter(t *trial) {
+// Casella & McCulloch 1992, Variance Components, ch. 3 and 4). The mean is weighted by how much of a tray's own scatter its residual has left,
+// 1 − its leverage.
+func (l *layout) scatter() {
 	l.pooled, l.floor, l.trayVar, l.plugVar = nan, nan, nan, nan
-	sum, floor, plugSum, plugDF := 0.0, 0.0, 0.0, 0
+	residuals, left := l.residuals()
+	sum, floor, plugSum, plugDF, i := 0.0, 0.0, 0.0, 0, 0
 	for _, g := range l.groups {
-		n := len(g.figures)
 		var within []float64 // the variance of each tray's figure
+		share := 0.0
 		for _, f := range g.figures {
 			if s := l.onScale(f, math.Sqrt(f.plugVar)); !math.IsNaN(s) {
 				w := l.onScale(f, math.Sqrt(f.within()))
@@ -143,26 +159,19 @@ func (l *layout) scatter(t *trial) {
 				plugSum += float64(s*s) * float64(f.plugs) * float64(f.plugs-1)
 				plugDF += f.plugs - 1
 			}
+			sum += float64(residuals[i] * residuals[i])
+			share += left[i]
+			i++
 		}
-		if n > 1 {
-			l.df += n - 1
-			sum += squares(l.ys(g))
-			if len(within) > 0 {
-				floor += mean(within) * float64(n-1)
-			}
+		if len(within) > 0 {
+			floor += mean(within) * share
 		}
 	}
 	if plugDF > 0 {
 		l.plugVar, l.floorDF = plugSum/float64(plugDF), plugDF
 	}
-	if l.df == 0 {
+	if l.df = l.freedom(); l.df == 0 {
 		return
-	}
-	plainDF := l.df
-	if residual, df, blocks := l.withinBlocks(t); blocks > 0 {
-		sum, l.df, l.blocks = residual, df, blocks
-		floor *= float64(df) / float64(max(1, plainDF))
-		l.limits = append(l.limits, fmt.Sprintf("trays stand in %d complete blocks: treatments are compared within them", blocks))
 	}
 	l.pooled = sum / float64(l.df)
 	if plugDF > 0 {
@@ -171,29 +180,62 @@ func (l *layout) scatter(t *trial) {
 	}
 }
 
-// poolBelow is up to which share of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
-// freedom. A few trays agree by luck so often that pooling at 1 with two to four degrees of freedom raises false alarms in 6.5 to 7.5
-// of 100 trials whose trays vary about as much as their plugs make them. With these limits, worked out by simulation for families of
-// one to ten comparisons, it is 5.6 of 100 at most, and 2.2 to 3.5 where trays do not vary at all: no limit keeps the first below 5.5 and
-// the second above 3 with so few trays. TestFalseAlarmsAndPowerWithTheFloor tries them.
-func poolBelow(df int) float64 {
-	switch {
-	case df < 2:
-		return 0
-	case df == 2:
-		return 0.7
-	case df == 3:
-		return 0.8
-	case df == 4:
-		return 0.85
-	case df < 8:
-		return 0.9
+// residuals returns what treatments, and places where there is a model of them, leave of each tray's figure, and one minus the figure's
+// leverage, in the order of all.
+func (l *layout) residuals() (residuals, left []float64) {
+	if l.model != nil {
+		for _, h := range l.model.linear.Leverages() {
+			left = append(left, math.Max(0, 1-h))
+		}
+		var ys []float64
+		for _, g := range l.groups {
+			ys = append(ys, l.ys(g)...)
+		}
+		return l.model.linear.Residuals(ys), left
 	}
-	return 1
+	for _, g := range l.groups {
+		n, ys := len(g.figures), l.ys(g)
+		for _, y := range ys {
+			residuals, left = append(residuals, y-mean(ys)), append(left, 1-1/float64(n))
+		}
+	}
+	return residuals, left
 }
 
+// freedom is the residuals' degrees of freedom.
+func (l *layout) freedom() int {
+	if l.model != nil {
+		return l.model.linear.DF
+	}
+	df := 0
+	for _, g := range l.groups {
+		df += max(0, len(g.figures)-1)
+	}
+	return df
+}
+
+// poolBelow is up to which multiple of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
+// freedom. A few trays agree by luck so often that pooling at 1 with two to four degrees of freedom raises false alarms in 6.5 to 7.5
+// of 100 trials whose trays vary about as much as their plugs make them; with many, trays that vary no more than their plugs exceed the floor in
+// every other trial, and pooling at 1 finds too little. Each limit is the largest at which the rate stays at 5.5 of 100 for all variances
+// between trays and for families of one comparison to one fewer than the degrees of freedom, by integrating over the scatter's distribution (TestFalseAlarmsOfPooling). Where trays do not vary
+// at all the rate is then 2.5 with four degrees of freedom, 2.8 with eight, 3.1 with twelve and 3.5 with twenty: with few no limit gives 3 there and
+// 5.5 elsewhere. TestFalseAlarmsAndPowerWithTheFloor tries them.
+func poolBelow(df int) float64 {
+	at, below := 0, 0.0
+	for from, limit := range poolingLimits {
+		if from <= df && from >= at {
+			at, below = from, limit
+		}
+	}
+	return below
+}
+
+// poolingLimits are those of poolBelow from so many degrees of freedom on.
+var poolingLimits = map[int]float64{2: 0.68, 3: 0.75, 4: 0.82, 5: 0.87, 6: 0.91, 7: 0.95, 8: 0.98, 10: 1.02, 12: 1.05, 16: 1.1, 20: 1.15, 30: 1.2}
+
 // known returns the variance that treatments are judged by and its degrees of freedom: the trays' own scatter, but never less than
-// their floor. Where it is below the floor, so that the estimate of the tray variance is 0, trays and plugs have one scatter and
+// their floor. Where it is below the floor or hardly above it (see poolBelow) trays and plugs are taken to have one scatter, and
 // their degrees of freedom count together; otherwise the trays' alone do (a preliminary test, Bozivich, Bancroft & Hartley 1956, Ann.
 // Math. Statist. 27, 1017-1043).
 func (l *layout) known() (variance, df float64) {
@@ -221,7 +263,10 @@ func (l *layout) byTrays() bool { return l.df > 0 }
 
 // shown turns a standard deviation on the scale into what Comparison's variations are given in.
 func (l *layout) shown(s float64) measure.Number {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return number(points(2*l.middle(), s))
+	case l.scale == Ratio:
 		return number(cvPct(s))
 	}
 	return number(s)
@@ -229,16 +274,34 @@ func (l *layout) shown(s float64) measure.Number {
 
 // back returns an estimate as it is shown: a logarithm as a ratio.
 func (l *layout) back(y float64) measure.Number {
-	if l.scale == Ratio {
+	switch {
+	case l.angular:
+		return number(points(2*l.middle(), y))
+	case l.scale == Ratio:
 		return number(math.Exp(y))
 	}
 	return number(y)
 }
 
-// meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale.
+// meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale, adjusted for where its trays stand
+// where there is a model of that.
 func (l *layout) meanOf(g group) measure.Number {
-	if len(g.figures) == 0 {
+	switch {
+	case len(g.figures) == 0:
 		return measure.Missing
+	case l.angular:
+		return number(l.sharePoints(l.weights(term{g, 1})))
+	case l.model == nil:
+		return l.back(mean(l.ys(g)))
 	}
-	return l.back(mean(l.ys(g)))
+	return l.back(l.estimate(l.weights(term{g, 1})))
+}
+
+// estimate is the weighted sum of the trays' figures on the scale.
+func (l *layout) estimate(weights []float64) float64 {
+	sum := 0.0
+	for i, f := range l.all() {
+		sum += float64(weights[i] * l.y(f))
+	}
+	return sum
 }

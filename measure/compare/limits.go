@@ -175,12 +175,23 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
 			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
+	if replicated && slices.ContainsFunc(t.plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
+		limits = append(limits, placeRule)
+	}
+	if replicated {
+		limits = append(limits, outlyingRule)
+	}
 	if t.plan.PlacesSeed == 0 {
 		limits = append(limits, "the plan does not say that the trays' positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
 	limits = append(limits, "\"from measuring\" is the largest share of an interval's squared width that the photos' error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
 	limits = append(limits, t.limits...)
 	notes := notesOfTrays(t.plan, log, public)
+	for _, o := range r.Outlying {
+		if limits = append(limits, o.Words); o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
+			r.MustKnow = append(r.MustKnow, o.Words)
+		}
+	}
 	r.MustKnow = append(r.MustKnow, notes...)
 	return append(limits, notes...)
 }

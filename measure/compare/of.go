@@ -37,7 +37,10 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 	q := t.questionOf(r)
 	t.sortRoles(r, q)
 	r.Answer = t.answer(r, q)
-	r.Without = withoutAccidents(t.plan, readings, log, r.Answer)
+	if r.LastDay >= 0 {
+		r.Outlying = t.outlyingTrays(r)
+		r.Without = t.without(readings, log, r)
+	}
 	r.Limits = t.limitsOf(r, log, o.Public)
 	return r
 }
@@ -66,9 +69,12 @@ type need struct {
 }
 
 // layoutOf is the layout of a quantity that a photo gives.
-func (t *trial) layoutOf(q quantity, day int) *layout {
-	return t.lay(&layout{name: q.name, unit: q.unit, scale: q.scale, day: day, needs: []need{{day, q.view}}},
-		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) })
+func (t *trial) layoutOf(q quantity, day int) *layout { return t.layoutBy(q, day, t.placesOf) }
+
+// layoutBy is layoutOf with a model of where the trays stand.
+func (t *trial) layoutBy(q quantity, day int, model func(*layout) *model) *layout {
+	return t.layBy(&layout{name: q.name, unit: q.unit, scale: q.scale, day: day, needs: []need{{day, q.view}}},
+		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) }, model)
 }
 
 // derivedQuantity is one that is worked out from others.

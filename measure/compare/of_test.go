@@ -223,15 +223,17 @@ func TestStandOfSingleTrays(t *testing.T) {
 	}
 }
 
-// Trays are counted, not plugs. 36 and 40 of 50 against 45 and 47 of 50: shares of 72, 80 and 90, 94 %, which differ by 16 points. Their
-// variances are 32 and 8, pooled 20; the binomial part of each is p(1−p)/50 with p = 37/52, 41/52, 46/52 and 48/52, 41.06, 33.37,
-// 20.41 and 14.20 points², 27.26 on average and so the floor. 20 > 0.7·27.26, so the trays' two degrees of freedom count: ± 4.302653·√27.26.
+// Trays are counted, not plugs. 36 and 41 of 50 against 45 and 47 of 50: shares of 72, 82 and 90, 94 %, which differ by 15 points. By R their angles
+// asin √((x + 3/8)/50.75) are 1.00958333, 1.12652374, 1.23931908 and 1.30996824; their variance, pooled with two degrees of freedom, is 0.00466659, 0.943 times the 1/202 that the binomial distribution
+// gives, so that the trays' two degrees of freedom count; the difference of the means is 0.206590 ± 4.302653·√(1/202), and with the sum of the means 2.342697
+// the ends are 100·sin 2.342697·sin(0.206590 ± 0.302734).
 func TestStandByTrays(t *testing.T) {
-	r := Of(twoTreatments(2, 2), []measure.Reading{standPhoto(1, 36, 14), standPhoto(2, 40, 10), standPhoto(3, 45, 5), standPhoto(4, 47, 3)}, nil, Options{})
+	r := Of(twoTreatments(2, 2), []measure.Reading{standPhoto(1, 36, 14), standPhoto(2, 41, 9), standPhoto(3, 45, 5), standPhoto(4, 47, 3)}, nil, Options{})
 	c := find(r, AgainstControl, Stand, "feed", "water only", 14)
-	near(t, "difference", c.Estimate, 16, 1e-12)
-	near(t, "lower", c.Lower, 16-4.302653*math.Sqrt(27.26), 1e-3)
-	if c.Verdict != Unclear || c.Inference != Trays || !strings.HasPrefix(c.Sentence, "feed: no clear difference in stand from water only: 92 of 100 plugs have a plant, with water only 76 of 100: +16") {
+	near(t, "difference", c.Estimate, 15, 1e-12)
+	near(t, "lower", c.Lower, -6.87889817, 1e-6)
+	near(t, "upper", c.Upper, 34.93980052, 1e-6)
+	if c.Verdict != Unclear || c.Inference != Trays || !strings.HasPrefix(c.Sentence, "feed: no clear difference in stand from water only: 92 of 100 plugs have a plant, with water only 77 of 100: +15") {
 		t.Errorf("%+v", c)
 	}
 	// One tray's accident is not the treatment's: 49 and 23 of 50 with the same treatment are said, and nothing else.

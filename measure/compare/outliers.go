@@ -5,10 +5,8 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 
 	"traygauge/measure"
-	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
 
@@ -72,41 +70,6 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 		if math.Abs(z) > mostZ {
 			list = append(list, Outlier{day, q.name, tray, plug, number(v), number(math.Exp(middle)), number(z),
 				fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, amount(v, q.unit), q.name, amount(math.Exp(middle), q.unit))})
-		}
-	}
-	return list
-}
-
-// Without is the main question answered without a tray that had an accident.
-type Without struct {
-	Tray  int          `json:"tray"`
-	Lines []AnswerLine `json:"lines"` // those that it changes
-	Words string       `json:"words"`
-}
-
-// withoutAccidents answers the question again without each tray that the log notes something of. The answer itself keeps all trays.
-func withoutAccidents(p *plan.Plan, readings []measure.Reading, log []plan.Entry, with Answer) []Without {
-	list := []Without{}
-	var done []int
-	for _, e := range log {
-		if e.Tray == 0 || e.What == plan.Feeding || e.Note == "" || slices.Contains(done, e.Tray) {
-			continue
-		}
-		done = append(done, e.Tray)
-		q := *p
-		q.MainQuestion = plan.Question{Quantity: with.Quantity, Day: with.Day, WorthPct: with.WorthPct, Line: 1}
-		rest := Of(&q, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == e.Tray }), nil, Options{})
-		w := Without{Tray: e.Tray, Lines: []AnswerLine{}}
-		for _, l := range rest.Answer.Lines {
-			if l.Treatment != p.TreatmentOf(e.Tray) && l.Control != p.TreatmentOf(e.Tray) {
-				continue
-			}
-			w.Lines = append(w.Lines, l)
-			w.Words += fmt.Sprintf("; %s against %s %s, %s", l.Treatment, l.Control, l.Verdict, l.Words)
-		}
-		if len(w.Lines) > 0 {
-			w.Words = fmt.Sprintf("Without tray %d: %s", e.Tray, strings.TrimPrefix(w.Words, "; "))
-			list = append(list, w)
 		}
 	}
 	return list

@@ -8,6 +8,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Power is the chance with which a difference that is there shall show.
@@ -96,7 +97,7 @@ func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plug
 	tray, plug := logSD(v.TrayCVPct), logSD(v.PlugCVPct)
 	sd := math.Sqrt(tray*tray + plug*plug/float64(plugs))
 	delta := known.get(fmt.Sprint(n0, family, df), func() float64 {
-		return stats.Noncentrality(stats.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df), Power)
+		return stats.Noncentrality(dist.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df), Power)
 	})
 	return number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
 }

@@ -17,11 +17,12 @@ type Result struct {
 	Doses       []DoseTrend  `json:"doses"`    // of the last review
 	Places      []Place      `json:"places"`   // on the bench and in the tray, of the last review
 	Outliers    []Outlier    `json:"outliers"` // of the last review
-	Without     []Without    `json:"without"`  // the answer without trays that had an accident
-	Figures     []Figures    `json:"figures"`  // what was compared
-	Trays       []TrayGrowth `json:"trays"`    // growth against yellowing
-	Limits      []string     `json:"limits"`   // what holds for all of it
-	MustKnow    []string     `json:"-"`        // those of them without which a result is misread: too few trays, accidents
+	Outlying    []Outlying   `json:"outlying_trays"`
+	Without     []Without    `json:"without"` // the answer without trays that had an accident or stand out
+	Figures     []Figures    `json:"figures"` // what was compared
+	Trays       []TrayGrowth `json:"trays"`   // growth against yellowing
+	Limits      []string     `json:"limits"`  // what holds for all of it
+	MustKnow    []string     `json:"-"`       // those of them without which a result is misread: too few trays, accidents
 }
 
 // Kind says what is set against what.

@@ -10,7 +10,7 @@ import (
 
 // On returns what r says of one day.
 func (r *Result) On(day int) *Result {
-	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Answer: r.Answer, Doses: r.Doses, Places: r.Places, Outliers: r.Outliers, Without: r.Without, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits, MustKnow: r.MustKnow}
+	s := &Result{Title: r.Title, Days: []int{}, LastDay: r.LastDay, Answer: r.Answer, Doses: r.Doses, Places: r.Places, Outliers: r.Outliers, Outlying: r.Outlying, Without: r.Without, Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}, Limits: r.Limits, MustKnow: r.MustKnow}
 	if slices.Contains(r.Days, day) {
 		s.Days = append(s.Days, day)
 	}

@@ -46,20 +46,56 @@ func (t *trial) standOfTray(day, tray int) (plants, plugs int) {
 }
 
 // standLayout is the layout of the share of plugs with a plant, a count tray by tray. A tray's share scatters by the binomial
-// distribution at least and by more where trays have accidents of their own (Kleinman 1973, J. Am. Statist. Assoc. 68, 46-54). With
-// x of n the binomial part is p(1−p)/n with p = (x+1)/(n+2), so that a full tray does not seem to be known exactly (Agresti & Caffo 2000,
-// Am. Statist. 54, 280-288).
+// distribution at least and by more where trays have accidents of their own (Kleinman 1973, J. Am. Statist. Assoc. 68, 46-54). Trays are
+// compared by the angle of their share, whose binomial scatter is the same for all shares (see angle); figures and intervals are shown in points.
 func (t *trial) standLayout(day int) *layout {
-	return t.lay(&layout{name: Stand, unit: "%", scale: Difference, day: day, ofTrays: true, needs: []need{{day, "shoots"}}}, func(tray int) (figure, bool) {
+	return t.lay(standing(day), func(tray int) (figure, bool) {
 		plants, plugs := t.standOfTray(day, tray)
 		return standFigure(tray, plants, plugs), plugs > 0
 	})
 }
 
+func standing(day int) *layout {
+	return &layout{name: Stand, unit: "%", scale: Difference, day: day, ofTrays: true, angular: true, needs: []need{{day, "shoots"}}}
+}
+
+// standFigure is a tray's share in %. Its variance by the binomial distribution is taken with a plant and a plug without one more than there are, so
+// that a full tray does not seem to be known exactly (Agresti & Caffo 2000, Am. Statist. 54, 280-288).
 func standFigure(tray, plants, plugs int) figure {
 	n := float64(plugs)
 	p := float64(plants+1) / (n + 2)
 	return figure{tray: tray, value: 100 * float64(plants) / n, plugs: plugs, plugVar: 1e4 * p * (1 - p) / n, u: nan, common: nan}
+}
+
+// angle is asin √((x + 3/8)/(n + 3/4)) of x in n, whose variance is 1/(4n + 2) whatever the share is (Anscombe 1948, Biometrika 35, 246-254).
+func angle(f figure) float64 {
+	n := float64(f.plugs)
+	return math.Asin(math.Sqrt((f.value/100*n + 0.375) / (n + 0.75)))
+}
+
+func angleSD(f figure) float64 { return 1 / math.Sqrt(float64(4*f.plugs+2)) }
+
+// points turns a difference of two angles into one of their shares in points: sin²a − sin²b = sin(a + b)·sin(a − b).
+func points(sum, difference float64) float64 {
+	return 100 * math.Sin(sum) * math.Sin(math.Max(-math.Pi/2, math.Min(math.Pi/2, difference)))
+}
+
+// middle is the mean of all trays on the scale.
+func (l *layout) middle() float64 {
+	var ys []float64
+	for _, f := range l.all() {
+		ys = append(ys, l.y(f))
+	}
+	return mean(ys)
+}
+
+// sharePoints is the weighted sum of the trays' shares in points.
+func (l *layout) sharePoints(weights []float64) float64 {
+	sum := 0.0
+	for i, f := range l.all() {
+		sum += float64(weights[i] * f.value)
+	}
+	return sum
 }
 
 // wordStand gives a comparison of stands its sentence. Where trays of one treatment differ among themselves by more than chance,

@@ -16,6 +16,7 @@ type TrayDay struct {
 	Treatment   string          // "" for a tray that the plan does not have
 	Position    int             // on the bench; 0 where the plan gives none
 	Block       int             // of trays that stand together; 0 where the plan gives none
+	Row, Column int             // of the bench; 0 where the plan gives none
 	RootsPhoto  measure.Reading // from which the figures are; without plugs where there is none
 	LeavesPhoto measure.Reading
 
@@ -54,7 +55,7 @@ func (t *trial) trayDay(day, tray int) TrayDay {
 		RootsPhoto: t.photos[occasion{day, tray, "roots"}], LeavesPhoto: t.photos[occasion{day, tray, "shoots"}]}
 	for _, planned := range t.plan.Trays {
 		if planned.Number == tray {
-			d.Position, d.Block = planned.Position, planned.Block
+			d.Position, d.Block, d.Row, d.Column = planned.Position, planned.Block, planned.Row, planned.Column
 		}
 	}
 	d.Plants, d.Plugs = t.standOfTray(day, tray)

@@ -7,7 +7,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
-	"traygauge/measure/stats"
+	"traygauge/measure/stats/dist"
 )
 
 // Place says what a tray's place on the bench, or a plug's place in its tray, made of a quantity on a day.
@@ -74,11 +74,11 @@ func (t *trial) edge(q quantity, day int) (Place, bool) {
 	}
 	m, df := mean(logs), float64(len(logs)-1)
 	se := math.Sqrt(variance(logs) / float64(len(logs)))
-	half := se * stats.TwoSidedTQuantile(1-Level, df)
+	half := se * dist.TwoSidedTQuantile(1-Level, df)
 	p := Place{Day: day, Quantity: q.name, Kind: TrayEdge, Ratio: number(math.Exp(m)), Lower: number(math.Exp(m - half)), Upper: number(math.Exp(m + half)),
 		P: measure.Missing, Trays: len(logs)}
 	if se > 0 {
-		p.P = number(stats.TwoSidedT(math.Abs(m)/se, df))
+		p.P = number(dist.TwoSidedT(math.Abs(m)/se, df))
 	}
 	p.Words = fmt.Sprintf("Plugs on the trays' rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.name, float64(p.Lower), float64(p.Upper), p.Trays)
 	return p, true
@@ -126,9 +126,9 @@ func (t *trial) bench(l *layout) (Place, bool) {
 	if !(se > 0) {
 		return Place{}, false
 	}
-	along, half := slope*(last-first), se*(last-first)*stats.TwoSidedTQuantile(1-Level, float64(df))
+	along, half := slope*(last-first), se*(last-first)*dist.TwoSidedTQuantile(1-Level, float64(df))
 	p := Place{Day: l.day, Quantity: l.name, Kind: BenchPlace, Ratio: number(math.Exp(along)), Lower: number(math.Exp(along - half)), Upper: number(math.Exp(along + half)),
-		P: number(stats.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
+		P: number(dist.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
 	if p.Lower < 0.1 && p.Upper > 10 { // as SaysNothing
 		return Place{}, false
 	}

@@ -174,7 +174,7 @@ func sameDoses(a, b []Dose) bool {
 func strength(ds []Dose) string {
 	parts := make([]string, len(ds))
 	for i, d := range ds {
-		parts[i] = fmt.Sprintf("%.3g mL/L", d.MLPerL)
+		parts[i] = d.Words()
 		if d.FromDay > 0 {
 			parts[i] += fmt.Sprintf(" from day %d", d.FromDay)
 		}
@@ -327,7 +327,7 @@ func (r *reader) replication(p *Plan, line int) {
 	}
 	var unplaced []string
 	for _, t := range p.Trays {
-		if t.Position == 0 {
+		if t.Position == 0 && (t.Row == 0 || t.Column == 0) {
 			unplaced = append(unplaced, fmt.Sprint(t.Number))
 		}
 	}

@@ -184,6 +184,9 @@ func TestFindings(t *testing.T) {
 		{"{tray: 4,", "{tray: 241,«!»", Error, "a tray's number is 241", "from 1 to 240"},
 		{"{tray: 4,", "{tray: 0,«!»", Error, "a tray's number is 0", ""},
 		{"seaweed, position: 1}", "seaweed, position: 8}«!»", Error, "position 8 is taken twice, first on line 32", ""},
+		{"seaweed, position: 4}\n  - {tray: 4, treatment: seaweed, position: 1}", "seaweed, row: 1, column: 2}\n  - {tray: 4, treatment: seaweed, row: 1, column: 2}«!»", Error,
+			"row 1, column 2 of the bench is taken twice, first on line 34", ""},
+		{"seaweed, position: 1}", "seaweed, row: 0}«!»", Error, "a tray's row on the bench is 0", "from 1 to 240"},
 		{"{tray: 4, ", "{«!»", Error, "a tray without its number", ""},
 		{"  water only:\n", "  water only: nothing«!»\n", Error, "has to be a block of names and values", ""},
 		// The file itself.

@@ -88,6 +88,8 @@ type Tray struct {
 	Treatment string
 	Position  int // place on the bench, 0 when none is given
 	Block     int // of trays that stand together, 0 when none is given
+	Row       int // of trays on the bench, 0 when none is given
+	Column    int // of trays on the bench, 0 when none is given
 	Line      int
 }
 

@@ -316,7 +316,7 @@ func (r *reader) limits(n *yaml.Node) Limits {
 // trays reads the list of trays.
 func (r *reader) trays(n *yaml.Node) []Tray {
 	var trays []Tray
-	numbers, places := map[int]int{}, map[int]int{}
+	numbers, places, crossings := map[int]int{}, map[int]int{}, map[[2]int]int{}
 	r.list(n, "trays", func(item *yaml.Node) {
 		t := Tray{Line: item.Line}
 		at := r.mapping(item, "a tray", map[string]func(*yaml.Node){
@@ -324,6 +324,8 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.text(n, "a tray's treatment", 60) },
 			"position":  func(n *yaml.Node) { t.Position, _ = r.whole(n, "a tray's position", 1, 1000) },
 			"block":     func(n *yaml.Node) { t.Block, _ = r.whole(n, "a tray's block", 1, 240) },
+			"row":       func(n *yaml.Node) { t.Row, _ = r.whole(n, "a tray's row on the bench", 1, 240) },
+			"column":    func(n *yaml.Node) { t.Column, _ = r.whole(n, "a tray's column on the bench", 1, 240) },
 		})
 		if item.Kind != yaml.MappingNode {
 			return
@@ -340,7 +342,11 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 		if line := places[t.Position]; t.Position > 0 && line > 0 {
 			r.fail(at["position"], "give each tray its own position on the bench", "position %d is taken twice, first on line %d", t.Position, line)
 		}
-		numbers[t.Number], places[t.Position] = item.Line, item.Line
+		crossing := [2]int{t.Row, t.Column}
+		if line := crossings[crossing]; t.Row > 0 && t.Column > 0 && line > 0 {
+			r.fail(at["column"], "give each tray its own place on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
+		}
+		numbers[t.Number], places[t.Position], crossings[crossing] = item.Line, item.Line, item.Line
 		trays = append(trays, t)
 	})
 	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {

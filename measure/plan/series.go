@@ -21,6 +21,9 @@ type DoseStep struct {
 	Written   string // as in the plan
 }
 
+// Words returns the dose as the plan writes it.
+func (s DoseStep) Words() string { return Dose{MLPerL: s.MLPerL, Written: s.Written}.Words() }
+
 // DoseSeries lists the plan's dose series, each from the lowest dose up. Treatments belong to one when they differ in the dose of one
 // product alone.
 func (p *Plan) DoseSeries() []DoseSeries {

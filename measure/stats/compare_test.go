@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"strings"
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // What the rule chooses on data whose Shapiro-Wilk and Brown-Forsythe p-values are in testdata/refs or are plain from how the data were made.
@@ -99,7 +101,7 @@ func TestEffectsSayWhatComparisonsSay(t *testing.T) {
 		// Fieller's ends solve |a − r·b| = d·√(va + r²·vb).
 		a, b, v := Describe(groups[i+1], 0.95), Describe(groups[0], 0.95), r.Raw.ANOVA.MSWithin/10
 		for _, end := range []float64{e.RatioLower, e.RatioUpper} {
-			near(t, "Fieller", math.Abs(a.Mean-end*b.Mean)/math.Sqrt(v+end*end*v), (c.Upper-c.Estimate)/c.SE, 0, 1e-9)
+			published.Near(t, "Fieller", math.Abs(a.Mean-end*b.Mean)/math.Sqrt(v+end*end*v), (c.Upper-c.Estimate)/c.SE, 0, 1e-9)
 		}
 	}
 }
@@ -111,8 +113,8 @@ func TestWelchToControlOfOneGroupIsWelchsT(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "p", c.All[0].P, 0.0478992556019693, 0, 1e-10) // pairwise.t.test(pool.sd=FALSE) of R: testdata/refs/oneway
-	near(t, "adjusted p", c.All[0].PAdj, 0.0478992556019693, 0, 1e-10)
+	published.Near(t, "p", c.All[0].P, 0.0478992556019693, 0, 1e-10) // pairwise.t.test(pool.sd=FALSE) of R: testdata/refs/oneway
+	published.Near(t, "adjusted p", c.All[0].PAdj, 0.0478992556019693, 0, 1e-10)
 	if !(c.All[0].Lower > 0) {
 		t.Errorf("lower end %v, p below 5 %%", c.All[0].Lower)
 	}
@@ -141,8 +143,8 @@ func TestWelchToControlMeetsDunnett(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i := range d.All {
-		near(t, "adjusted p", w.All[i].PAdj, d.All[i].PAdj, 0, 0.005) // 798 degrees of freedom a pair instead of 1197
-		near(t, "lower", w.All[i].Lower, d.All[i].Lower, 0.0005, 0)
+		published.Near(t, "adjusted p", w.All[i].PAdj, d.All[i].PAdj, 0, 0.005) // 798 degrees of freedom a pair instead of 1197
+		published.Near(t, "lower", w.All[i].Lower, d.All[i].Lower, 0.0005, 0)
 	}
 }
 
@@ -159,7 +161,7 @@ func TestLogSummariesAgreeWithR(t *testing.T) {
 				"mean": {got.MeanLog, want.MeanLog}, "SD": {got.SDLog, want.SDLog}, "geometric mean": {got.GeometricMean, want.GeometricMean},
 				"CV": {got.CVPct, want.CVPct}, "lower": {got.Lower, want.Lower}, "upper": {got.Upper, want.Upper},
 			} {
-				near(t, want.Group+" "+what, v[0], v[1], absR, relR)
+				published.Near(t, want.Group+" "+what, v[0], v[1], absR, relR)
 			}
 		}
 	})
@@ -185,27 +187,27 @@ func TestOffsetChangesNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		for i, e := range a.Effects {
-			near(t, "ratio", b.Effects[i].Ratio, e.Ratio, 0, 1e-12)
-			near(t, "ratio lower", b.Effects[i].RatioLower, e.RatioLower, 0, 1e-10)
-			near(t, "p", b.Effects[i].PAdj, e.PAdj, 0, 1e-9)
-			near(t, "mean", b.Groups[i].Mean, a.Groups[i].Mean, 0, 1e-12)
-			near(t, "CV", b.Groups[i].CVPct, a.Groups[i].CVPct, 0, 1e-12)
+			published.Near(t, "ratio", b.Effects[i].Ratio, e.Ratio, 0, 1e-12)
+			published.Near(t, "ratio lower", b.Effects[i].RatioLower, e.RatioLower, 0, 1e-10)
+			published.Near(t, "p", b.Effects[i].PAdj, e.PAdj, 0, 1e-9)
+			published.Near(t, "mean", b.Groups[i].Mean, a.Groups[i].Mean, 0, 1e-12)
+			published.Near(t, "CV", b.Groups[i].CVPct, a.Groups[i].CVPct, 0, 1e-12)
 		}
 	}
 }
 
 func TestUnitsAreComparedByTheirMeans(t *testing.T) {
 	var refs nestedRefs
-	readJSON(t, "nested/unbalanced_results.json", &refs)
+	published.ReadJSON(t, "nested/unbalanced_results.json", &refs)
 	r, err := CompareUnits(readUnits(t, "nested/unbalanced.csv"), Options{Control: "control"})
 	if err != nil || !r.Possible || r.Scale != LogScale || r.Comparisons.Method != DunnettMethod {
 		t.Fatalf("%+v, %v", r.Result, err)
 	}
 	for i, w := range refs.LogMeans.Ratio { // ln of each tray's mean, then Dunnett, by R
-		near(t, w.Group, r.Effects[i].Ratio, w.Ratio, 0, relR)
-		near(t, w.Group+" adjusted p", r.Effects[i].PAdj, w.PAdj, 1e-10, 0)
+		published.Near(t, w.Group, r.Effects[i].Ratio, w.Ratio, 0, relR)
+		published.Near(t, w.Group+" adjusted p", r.Effects[i].PAdj, w.PAdj, 1e-10, 0)
 	}
-	near(t, "variance between units", r.Nested.Components.Unit, refs.Components.Tray, 0, 1e-10)
+	published.Near(t, "variance between units", r.Nested.Components.Unit, refs.Components.Tray, 0, 1e-10)
 	if len(r.Units) != 12 || r.Between != nil {
 		t.Errorf("%d units, between %v", len(r.Units), r.Between)
 	}
@@ -222,10 +224,10 @@ func TestSingleUnitsAreComparedAsSuch(t *testing.T) {
 	if p.A != "extract_high" || p.B != "control" {
 		t.Fatalf("%+v", p)
 	}
-	near(t, "difference", p.Difference, 129.575-108.33, 1e-9, 0) // the means that R gives in testdata/refs/nested
+	published.Near(t, "difference", p.Difference, 129.575-108.33, 1e-9, 0) // the means that R gives in testdata/refs/nested
 	// se² = 19.0730843193896²/12 + 18.4244844506631²/12 from R's SDs; 1.959964 is the normal 97.5 % point
 	se2 := (19.0730843193896*19.0730843193896 + 18.4244844506631*18.4244844506631) / 12
-	near(t, "explained", 1.959963984540054*math.Sqrt(2*p.ExplainSD*p.ExplainSD+se2), p.Difference, 0, 1e-9)
+	published.Near(t, "explained", 1.959963984540054*math.Sqrt(2*p.ExplainSD*p.ExplainSD+se2), p.Difference, 0, 1e-9)
 	if low := r.Between[0]; low.ExplainSD != 0 || !(low.Lower < 0 && low.Upper > 0) {
 		t.Errorf("%+v: the plugs' own scatter explains it", low)
 	}
@@ -324,7 +326,7 @@ func TestFewValuesForRanksAreTold(t *testing.T) {
 	if err != nil || !strings.Contains(strings.Join(r.Steps, " "), "ranks cannot show any difference") {
 		t.Errorf("%q, %v", r.Steps, err)
 	}
-	near(t, "p", r.Effects[0].PAdj, 0.1, 0, 1e-12) // 2 of 20 deals
+	published.Near(t, "p", r.Effects[0].PAdj, 0.1, 0, 1e-12) // 2 of 20 deals
 }
 
 // The order of groups and of values changes nothing but the order of the answers; a change of unit changes no ratio and no p.

@@ -3,6 +3,8 @@ package stats
 import (
 	"errors"
 	"math"
+
+	"traygauge/measure/stats/dist"
 )
 
 // UnitSummary describes the values within one unit.
@@ -95,11 +97,11 @@ func BetweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
 		return UnitPair{}, ErrNoVariation
 	}
 	d, se, df := welchT(mb, ma)
-	critical := TwoSidedTQuantile(1-level, df)
+	critical := dist.TwoSidedTQuantile(1-level, df)
 	p := UnitPair{A: a.Group, B: b.Group, Difference: d, Lower: d - critical*se, Upper: d + critical*se}
 	meanA, meanB, va, vb := ma.mean()+offset, mb.mean()+offset, ma.variance()/ma.n, mb.variance()/mb.n
 	explain := func(d, variance float64) float64 {
-		z := TwoSidedTQuantile(0.05, math.Inf(1))
+		z := dist.TwoSidedTQuantile(0.05, math.Inf(1))
 		return math.Sqrt(max(0, d*d/(z*z)-variance) / 2)
 	}
 	p.ExplainSD, p.ExplainCVPct = explain(d, se*se), math.NaN()

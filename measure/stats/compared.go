@@ -1,6 +1,10 @@
 package stats
 
-import "math"
+import (
+	"math"
+
+	"traygauge/measure/stats/dist"
+)
 
 // Comparison is one group set against another.
 type Comparison struct {
@@ -47,7 +51,7 @@ func (c Comparisons) Ratios() []Ratio {
 // compared fills in a comparison but for its adjusted p; half is the interval's half width in standard errors.
 func compared(a, b string, estimate, se, df, half float64) Comparison {
 	c := Comparison{A: a, B: b, Estimate: estimate, SE: se, T: estimate / se, DF: df, Lower: estimate - half*se, Upper: estimate + half*se}
-	c.P = TwoSidedT(c.T, df)
+	c.P = dist.TwoSidedT(c.T, df)
 	return c
 }
 

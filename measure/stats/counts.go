@@ -5,6 +5,8 @@ import (
 	"math"
 
 	"gonum.org/v1/gonum/mathext"
+
+	"traygauge/measure/stats/dist"
 )
 
 // Share is x of n with an interval.
@@ -30,7 +32,7 @@ func Wilson(x, n int, level float64) (Share, error) {
 	if err := checkCount(x, n, level); err != nil {
 		return Share{}, err
 	}
-	z, k, m := TwoSidedTQuantile(1-level, math.Inf(1)), float64(x), float64(n)
+	z, k, m := dist.TwoSidedTQuantile(1-level, math.Inf(1)), float64(x), float64(n)
 	half := z * math.Sqrt(k*(m-k)/m+z*z/4)
 	s := Share{x, n, k / m, (k + z*z/2 - half) / (m + z*z), (k + z*z/2 + half) / (m + z*z)}
 	if x == 0 {

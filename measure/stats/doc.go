@@ -24,7 +24,13 @@
 //	ParseCentred                   decimals with many leading digits in common, without losing those that differ
 //	PowerT, PowerANOVA, PowerDunnett, their inverses Replicates... and Detectable..., Design.Split   planning
 //	Wilson, ClopperPearson, FisherExact                                                               counts
-//	StudentizedRange, MaxAbsT, NoncentralF                                                            distributions
+//
+// What they are judged by is in dist, the distributions; linear models are in leastsquares; tests read published tables by published.
+//
+//	in    groups of numbers, by their labels
+//	out   tests, intervals, power
+//
+// It must not know of trays, photos and plans.
 //
 // Intervals and tests are two-sided. What is undefined, such as the SD of one value, is NaN in a result, never 0; what cannot be
 // done at all is an error that says why and what would help. Values that are not finite are refused.

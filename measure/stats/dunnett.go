@@ -3,6 +3,8 @@ package stats
 import (
 	"fmt"
 	"math"
+
+	"traygauge/measure/stats/dist"
 )
 
 // DunnettMethod and the like name how comparisons were made.
@@ -29,20 +31,19 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 	if err := checkLevel(level); err != nil {
 		return c, err
 	}
-	dist := MaxAbsT{Nu: float64(a.DFWithin)}
+	largest := dist.MaxAbsT{Nu: float64(a.DFWithin)}
 	for i, m := range ms {
 		if i != zero {
-			dist.Lambda = append(dist.Lambda, m.n/(m.n+ms[zero].n))
+			largest.Lambda = append(largest.Lambda, m.n/(m.n+ms[zero].n))
 		}
 	}
-	curve := dist.curve()
-	critical, survival := dist.upperQuantile(curve, 1-level), dist.survival(curve)
+	critical := largest.UpperQuantile(1 - level)
 	c.Critical = critical
 	for i, m := range ms {
 		if i != zero {
 			se := a.SDPooled * math.Sqrt(1/m.n+1/ms[zero].n)
-			d := compared(groups[i].Name, control, m.shift-ms[zero].shift, se, dist.Nu, critical)
-			d.PAdj = survival(math.Abs(d.T))
+			d := compared(groups[i].Name, control, m.shift-ms[zero].shift, se, largest.Nu, critical)
+			d.PAdj = largest.Survival(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}
@@ -60,14 +61,13 @@ func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
 	if err := checkLevel(level); err != nil {
 		return c, err
 	}
-	dist := StudentizedRange{len(groups), float64(a.DFWithin)}
-	curve := dist.curve()
-	critical, survival := dist.upperQuantile(curve, 1-level)/math.Sqrt2, dist.survival(curve)
+	largest := dist.StudentizedRange{K: len(groups), Nu: float64(a.DFWithin)}
+	critical := largest.UpperQuantile(1-level) / math.Sqrt2
 	c.Critical = critical
 	eachPair(groups, func(i, j int) {
 		se := a.SDPooled * math.Sqrt(1/ms[i].n+1/ms[j].n)
-		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, dist.Nu, critical)
-		d.PAdj = survival(math.Abs(d.T) * math.Sqrt2)
+		d := compared(groups[j].Name, groups[i].Name, ms[j].shift-ms[i].shift, se, largest.Nu, critical)
+		d.PAdj = largest.Survival(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -99,12 +99,12 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 	if err := checkLevel(level); err != nil {
 		return c, err
 	}
-	ms, curve := sharedMoments(groups), StudentizedRange{K: len(groups)}.curve()
+	ms := sharedMoments(groups)
 	eachPair(groups, func(i, j int) {
 		estimate, se, df := welchT(ms[i], ms[j])
-		dist := StudentizedRange{len(groups), df}
-		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, dist.upperQuantile(curve, 1-level)/math.Sqrt2)
-		d.PAdj = dist.survival(curve)(math.Abs(d.T) * math.Sqrt2)
+		largest := dist.StudentizedRange{K: len(groups), Nu: df}
+		d := compared(groups[j].Name, groups[i].Name, estimate, se, df, largest.UpperQuantile(1-level)/math.Sqrt2)
+		d.PAdj = largest.Survival(math.Abs(d.T) * math.Sqrt2)
 		c.All = append(c.All, d)
 	})
 	return c, nil
@@ -133,13 +133,12 @@ func WelchToControl(groups []Group, control string, level float64) (Comparisons,
 			lambda = append(lambda, v0/(m.variance()/m.n+v0))
 		}
 	}
-	curve := MaxAbsT{lambda, 1}.curve()
 	for i, m := range ms {
 		if i != zero {
 			estimate, se, df := welchT(ms[zero], m)
-			dist := MaxAbsT{lambda, df}
-			d := compared(groups[i].Name, control, estimate, se, df, dist.upperQuantile(curve, 1-level))
-			d.PAdj = dist.survival(curve)(math.Abs(d.T))
+			largest := dist.MaxAbsT{Lambda: lambda, Nu: df}
+			d := compared(groups[i].Name, control, estimate, se, df, largest.UpperQuantile(1-level))
+			d.PAdj = largest.Survival(math.Abs(d.T))
 			c.All = append(c.All, d)
 		}
 	}
@@ -189,7 +188,7 @@ func Contrast(groups []Group, weights []float64, level float64) (ContrastResult,
 	if !(math.Abs(total) <= 1e-9*size) || size == 0 {
 		return ContrastResult{}, fmt.Errorf("the weights of a contrast add up to 0; these add up to %v", total)
 	}
-	half := TwoSidedTQuantile(1-level, float64(a.DFWithin))
+	half := dist.TwoSidedTQuantile(1-level, float64(a.DFWithin))
 	d := compared("", "", estimate, a.SDPooled*math.Sqrt(v), float64(a.DFWithin), half)
 	return ContrastResult{d.Estimate, d.SE, d.DF, d.T, d.P, d.Lower, d.Upper}, nil
 }

@@ -1,6 +1,10 @@
 package stats
 
-import "math"
+import (
+	"math"
+
+	"traygauge/measure/stats/dist"
+)
 
 // MeanRatio is a ratio of two means with its interval. Where the mean below the line may be 0, the interval has no ends and Bounded is
 // false.
@@ -45,7 +49,7 @@ func FiellerFrom(offset float64, groups []Group, control string, level float64) 
 	if err := checkLevel(level); err != nil {
 		return nil, err
 	}
-	critical := TwoSidedTQuantile(1-level, float64(a.DFWithin))
+	critical := dist.TwoSidedTQuantile(1-level, float64(a.DFWithin))
 	var qs []MeanRatio
 	for i, m := range ms {
 		if i != zero {

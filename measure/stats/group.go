@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"traygauge/measure/stats/dist"
 )
 
 // Group is the values that share a label: one value for each thing that was treated on its own.
@@ -40,7 +42,7 @@ func Describe(g Group, level float64) Summary {
 	if s.N > 1 {
 		s.SD = math.Sqrt(m.variance())
 		s.SE = s.SD / math.Sqrt(float64(s.N))
-		half := TwoSidedTQuantile(1-level, float64(s.N-1)) * s.SE
+		half := dist.TwoSidedTQuantile(1-level, float64(s.N-1)) * s.SE
 		s.Lower, s.Upper = s.Mean-half, s.Mean+half
 		if s.Mean > 0 {
 			s.CVPct = 100 * s.SD / s.Mean

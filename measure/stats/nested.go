@@ -3,6 +3,8 @@ package stats
 import (
 	"fmt"
 	"math"
+
+	"traygauge/measure/stats/dist"
 )
 
 // Unit is what was treated as one, with the values measured within it.
@@ -160,7 +162,7 @@ func (r *NestedANOVA) components() {
 	r.UnitTest = fTest(r.MSUnit/r.MSWithin, float64(r.DFUnit), float64(r.DFWithin))
 }
 
-func fTest(f, d1, d2 float64) FTest { return FTest{f, d1, d2, upperF(f, d1, d2)} }
+func fTest(f, d1, d2 float64) FTest { return FTest{f, d1, d2, dist.UpperF(f, d1, d2)} }
 
 func (r *NestedANOVA) test() {
 	nan := math.NaN()

@@ -4,6 +4,8 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // nestedRefs is what testdata/refs/nested/NAME_results.json holds: R 4.2.2 (lme4 1.1-31, lmerTest 3.1-3, pbkrtest 0.5.2) on invented data.
@@ -58,12 +60,12 @@ type nestedRefs struct {
 
 // readUnits reads a table of treatment,tray,plug,value.
 func readUnits(t *testing.T, name string) (units []Unit) {
-	for _, row := range readCSV(t, name) {
+	for _, row := range published.ReadCSV(t, name) {
 		i := slices.IndexFunc(units, func(u Unit) bool { return u.Group == row["treatment"] && u.Name == row["tray"] })
 		if i < 0 {
 			i, units = len(units), append(units, Unit{Group: row["treatment"], Name: row["tray"]})
 		}
-		units[i].Values = append(units[i].Values, number(t, row["value"]))
+		units[i].Values = append(units[i].Values, published.Number(t, row["value"]))
 	}
 	return units
 }
@@ -72,7 +74,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 	for _, name := range []string{"balanced", "unbalanced", "negative_component"} {
 		t.Run(name, func(t *testing.T) {
 			var r nestedRefs
-			readJSON(t, "nested/"+name+"_results.json", &r)
+			published.ReadJSON(t, "nested/"+name+"_results.json", &r)
 			units := readUnits(t, "nested/"+name+".csv")
 			n, err := Nested(units)
 			if err != nil {
@@ -88,16 +90,16 @@ func TestNestedAgreesWithR(t *testing.T) {
 				"within": {n.Components.Within, r.Components.Plug}, "unit, raw": {n.Components.UnitRaw, r.Components.Raw}, "unit": {n.Components.Unit, r.Components.Tray},
 				"ICC": {n.Components.ICC, r.Components.ICC}, "denominator": {n.Denominator, r.Test.Denominator},
 			} {
-				near(t, what, v[0], v[1], 1e-13, 1e-10)
+				published.Near(t, what, v[0], v[1], 1e-13, 1e-10)
 			}
 			if n.Components.Negative != (r.Components.Raw < 0) {
 				t.Errorf("negative: %v for %v", n.Components.Negative, r.Components.Raw)
 			}
 			checkF(t, "units", n.UnitTest, r.UnitTest)
 			checkF(t, "groups", n.GroupTest, FTest{r.Test.F, r.Test.DF1, r.Test.DF2, r.Test.P})
-			near(t, "synthesised F", n.Synthesised.F, r.Test.FS, 0, relR)
-			near(t, "its df", n.Synthesised.DF2, r.Test.DFS, 0, relR)
-			near(t, "its p", n.Synthesised.P, r.Test.PS, 0, 1e-9)
+			published.Near(t, "synthesised F", n.Synthesised.F, r.Test.FS, 0, relR)
+			published.Near(t, "its df", n.Synthesised.DF2, r.Test.DFS, 0, relR)
+			published.Near(t, "its p", n.Synthesised.P, r.Test.PS, 0, 1e-9)
 
 			means := UnitMeans(units)
 			a, err := OneWay(means)
@@ -117,15 +119,15 @@ func TestNestedAgreesWithR(t *testing.T) {
 			}
 			ratios := checkDunnett(t, logs, r.LogMeans.Dunnett).Ratios()
 			for i, w := range r.LogMeans.Ratio {
-				near(t, w.Group, ratios[i].Ratio, w.Ratio, 0, relR)
-				near(t, w.Group, ratios[i].Lower, w.Lower, 0, 1e-10)
-				near(t, w.Group, ratios[i].Upper, w.Upper, 0, 1e-10)
+				published.Near(t, w.Group, ratios[i].Ratio, w.Ratio, 0, relR)
+				published.Near(t, w.Group, ratios[i].Lower, w.Lower, 0, 1e-10)
+				published.Near(t, w.Group, ratios[i].Upper, w.Upper, 0, 1e-10)
 			}
 			if r.Test.Exact { // three ways that have to be one: nested F, analysis of unit means, Kenward-Roger (lme4, pbkrtest)
-				near(t, "F of unit means", a.F, n.GroupTest.F, 0, 1e-10)
+				published.Near(t, "F of unit means", a.F, n.GroupTest.F, 0, 1e-10)
 				if !n.Components.Negative {
-					near(t, "Kenward-Roger's F", n.GroupTest.F, r.Mixed.KR.F, 0, 1e-6)
-					near(t, "REML's unit variance", n.Components.Unit, r.Mixed.Tray, 0, 1e-5)
+					published.Near(t, "Kenward-Roger's F", n.GroupTest.F, r.Mixed.KR.F, 0, 1e-6)
+					published.Near(t, "REML's unit variance", n.Components.Unit, r.Mixed.Tray, 0, 1e-5)
 				}
 			}
 			// Values taken as replicates would claim much more than the units allow.
@@ -141,7 +143,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 // One tray a treatment: no test of treatments exists.
 func TestNestedWithOneUnitEach(t *testing.T) {
 	var r nestedRefs
-	readJSON(t, "nested/single_tray_results.json", &r)
+	published.ReadJSON(t, "nested/single_tray_results.json", &r)
 	n, err := Nested(readUnits(t, "nested/single_tray.csv"))
 	if err != nil {
 		t.Fatal(err)
@@ -154,9 +156,9 @@ func TestNestedWithOneUnitEach(t *testing.T) {
 			t.Errorf("%s = %v, want none", what, v)
 		}
 	}
-	near(t, "SS of groups", n.SSGroup, r.Table.SSGroup, 0, 1e-11)
-	near(t, "MS within", n.MSWithin, r.Table.MSWithin, 0, 1e-11)
-	near(t, "c2", n.CoefGroup, r.Table.CoefGroup, 0, 1e-12)
+	published.Near(t, "SS of groups", n.SSGroup, r.Table.SSGroup, 0, 1e-11)
+	published.Near(t, "MS within", n.MSWithin, r.Table.MSWithin, 0, 1e-11)
+	published.Near(t, "c2", n.CoefGroup, r.Table.CoefGroup, 0, 1e-12)
 	if _, err := OneWay(UnitMeans(readUnits(t, "nested/single_tray.csv"))); err != ErrNoReplicates {
 		t.Errorf("one unit a group: %v", err)
 	}
@@ -173,7 +175,7 @@ func TestInteractionOfA2x2AgreesWithR(t *testing.T) {
 		Raw []ref `json:"additive_scale"`
 		Log []ref `json:"log_scale"`
 	}
-	readJSON(t, "nested/factorial_results.json", &r)
+	published.ReadJSON(t, "nested/factorial_results.json", &r)
 	means := UnitMeans(readUnits(t, "nested/factorial.csv"))
 	logs, err := Log(means)
 	if err != nil {
@@ -188,9 +190,9 @@ func TestInteractionOfA2x2AgreesWithR(t *testing.T) {
 			for what, v := range map[string][2]float64{
 				"estimate": {c.Estimate, w.Estimate}, "SE": {c.SE, w.SE}, "df": {c.DF, w.DF}, "t": {c.T, w.T}, "lower": {c.Lower, w.Lower}, "upper": {c.Upper, w.Upper},
 			} {
-				near(t, w.Contrast+" "+what, v[0], v[1], 1e-12, 1e-10)
+				published.Near(t, w.Contrast+" "+what, v[0], v[1], 1e-12, 1e-10)
 			}
-			near(t, w.Contrast+" p", c.P, w.P, 0, 1e-9)
+			published.Near(t, w.Contrast+" p", c.P, w.P, 0, 1e-9)
 		}
 	}
 	for _, weights := range [][]float64{{1, -1}, {1, 1, 1, 1}, {0, 0, 0, 0}, {math.NaN(), 0, 0, 0}} {

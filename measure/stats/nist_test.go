@@ -8,6 +8,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // nistNames are the one-way sets of NIST's Statistical Reference Datasets in testdata/refs/nist_anova, three of 18 009 values left out.
@@ -30,7 +32,7 @@ func TestCertifiedOneWayResults(t *testing.T) {
 		DFBetween int     `json:"df_between"`
 		DFWithin  int     `json:"df_within"`
 	}
-	readJSON(t, "nist_anova/certified.json", &certified)
+	published.ReadJSON(t, "nist_anova/certified.json", &certified)
 	plain := map[string]float64{"SiRstv": 13, "SmLs01": 14, "SmLs02": 14, "AtmWtAg": 10, "SmLs04": 9.5, "SmLs05": 9.5, "SmLs07": 3.5, "SmLs08": 3.5}
 	for _, name := range nistNames {
 		labels, texts := readNIST(t, name)
@@ -40,7 +42,7 @@ func TestCertifiedOneWayResults(t *testing.T) {
 			if way == "as float64" {
 				least = plain[name]
 				for _, s := range texts {
-					values = append(values, number(t, s))
+					values = append(values, published.Number(t, s))
 				}
 			} else {
 				var err error
@@ -108,7 +110,7 @@ func exactF(groups []Group) float64 {
 // readNIST reads the labels and the decimal texts from line 61 on.
 func readNIST(t *testing.T, name string) (labels, texts []string) {
 	t.Helper()
-	f, err := os.Open(refPath("nist_anova/" + name + ".dat"))
+	f, err := os.Open(published.RefPath("nist_anova/" + name + ".dat"))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,6 +1,10 @@
 package stats
 
-import "math"
+import (
+	"math"
+
+	"traygauge/measure/stats/dist"
+)
 
 // ANOVA is a one-way analysis of variance: groups with one common variance.
 type ANOVA struct {
@@ -35,7 +39,7 @@ func OneWay(groups []Group) (ANOVA, error) {
 	a.SSBetween = between(ms)
 	a.MSBetween = a.SSBetween / float64(a.DFBetween)
 	a.F = a.MSBetween / a.MSWithin
-	a.P = upperF(a.F, float64(a.DFBetween), float64(a.DFWithin))
+	a.P = dist.UpperF(a.F, float64(a.DFBetween), float64(a.DFWithin))
 	total := a.SSBetween + a.SSWithin
 	a.EtaSquared = a.SSBetween / total
 	a.OmegaSquared = (a.SSBetween - float64(a.DFBetween)*a.MSWithin) / (total + a.MSWithin)
@@ -105,6 +109,6 @@ func WelchANOVA(groups []Group) (FTest, error) {
 		lambda += float64((1 - w[i]/total) * (1 - w[i]/total) / (m.n - 1))
 	}
 	t := FTest{F: squares / (k - 1) / (1 + 2*(k-2)*lambda/(k*k-1)), DF1: k - 1, DF2: (k*k - 1) / (3 * lambda)}
-	t.P = upperF(t.F, t.DF1, t.DF2)
+	t.P = dist.UpperF(t.F, t.DF1, t.DF2)
 	return t, nil
 }

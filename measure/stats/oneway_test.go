@@ -2,6 +2,8 @@ package stats
 
 import (
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // onewayRefs is what testdata/refs/oneway/NAME_results.json holds: results of R 4.2.2 (multcomp 1.4-22, car 3.1-1) on open data.
@@ -104,7 +106,7 @@ func eachOneway(t *testing.T, test func(t *testing.T, groups []Group, r onewayRe
 	for _, name := range onewayNames {
 		t.Run(name, func(t *testing.T) {
 			var r onewayRefs
-			readJSON(t, "oneway/"+name+"_results.json", &r)
+			published.ReadJSON(t, "oneway/"+name+"_results.json", &r)
 			test(t, readGroups(t, "oneway/"+name+".csv"), r)
 		})
 	}
@@ -112,8 +114,8 @@ func eachOneway(t *testing.T, test func(t *testing.T, groups []Group, r onewayRe
 
 // readGroups reads a table of group,value.
 func readGroups(t *testing.T, name string) (groups []Group) {
-	for _, row := range readCSV(t, name) {
-		groups = addValue(groups, row["group"], number(t, row["value"]))
+	for _, row := range published.ReadCSV(t, name) {
+		groups = addValue(groups, row["group"], published.Number(t, row["value"]))
 	}
 	return groups
 }
@@ -146,7 +148,7 @@ func TestSummariesAgreeWithR(t *testing.T) {
 				"mean": {got.Mean, want.Mean}, "SD": {got.SD, want.SD}, "CV": {got.CVPct, want.CVPct}, "SE": {got.SE, want.SE}, "lower": {got.Lower, want.Lower},
 				"upper": {got.Upper, want.Upper}, "median": {got.Median, want.Median}, "min": {got.Min, want.Min}, "max": {got.Max, want.Max},
 			} {
-				near(t, want.Group+" "+what, v[0], v[1], absR, relR)
+				published.Near(t, want.Group+" "+what, v[0], v[1], absR, relR)
 			}
 		}
 	})
@@ -162,17 +164,17 @@ func checkANOVA(t *testing.T, what string, got ANOVA, want anovaRef) {
 		"MS within": {got.MSWithin, want.MSWithin}, "F": {got.F, want.F}, "SD": {got.SDPooled, want.SDPooled},
 		"eta²": {got.EtaSquared, want.EtaSquared}, "omega²": {got.OmegaSquared, want.OmegaSquared},
 	} {
-		near(t, what+" "+name, v[0], v[1], absR, relR)
+		published.Near(t, what+" "+name, v[0], v[1], absR, relR)
 	}
-	near(t, what+" p", got.P, want.P, 0, 1e-9)
+	published.Near(t, what+" p", got.P, want.P, 0, 1e-9)
 }
 
 func checkF(t *testing.T, what string, got, want FTest) {
 	t.Helper()
-	near(t, what+" F", got.F, want.F, absR, relR)
-	near(t, what+" df1", got.DF1, want.DF1, 0, 0)
-	near(t, what+" df2", got.DF2, want.DF2, 0, relR)
-	near(t, what+" p", got.P, want.P, 0, 1e-9)
+	published.Near(t, what+" F", got.F, want.F, absR, relR)
+	published.Near(t, what+" df1", got.DF1, want.DF1, 0, 0)
+	published.Near(t, what+" df2", got.DF2, want.DF2, 0, relR)
+	published.Near(t, what+" p", got.P, want.P, 0, 1e-9)
 }
 
 // anova(lm(y ~ g)) and oneway.test of R.
@@ -209,21 +211,21 @@ func checkDunnett(t *testing.T, groups []Group, want dunnettRef) Comparisons {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "critical value", c.Critical, want.Critical, 0, 1e-10)
+	published.Near(t, "critical value", c.Critical, want.Critical, 0, 1e-10)
 	for i, w := range want.Comparisons {
 		got := c.All[i]
 		if got.A != w.Group || got.B != want.Control || got.DF != want.DF {
 			t.Errorf("%+v, want %s against %s", got, w.Group, want.Control)
 		}
-		near(t, w.Group+" estimate", got.Estimate, w.Estimate, 1e-13, relR)
-		near(t, w.Group+" SE", got.SE, w.SE, 0, relR)
-		near(t, w.Group+" t", got.T, w.T, 1e-12, relR)
-		near(t, w.Group+" p", got.P, w.P, 0, 1e-9)
-		near(t, w.Group+" adjusted p", got.PAdj, w.PAdj, 1e-11, 1e-9)               // the double integral in R, as 1 − coverage
-		near(t, w.Group+" adjusted p, multcomp", got.PAdj, w.PAdjMultcomp, 2e-7, 0) // a quasi-random integral, right to about 1e-7
-		near(t, w.Group+" critical value", (got.Upper-got.Estimate)/got.SE, want.Critical, 0, 1e-10)
-		near(t, w.Group+" lower", got.Lower, w.Lower, 1e-12, 1e-10)
-		near(t, w.Group+" upper", got.Upper, w.Upper, 1e-12, 1e-10)
+		published.Near(t, w.Group+" estimate", got.Estimate, w.Estimate, 1e-13, relR)
+		published.Near(t, w.Group+" SE", got.SE, w.SE, 0, relR)
+		published.Near(t, w.Group+" t", got.T, w.T, 1e-12, relR)
+		published.Near(t, w.Group+" p", got.P, w.P, 0, 1e-9)
+		published.Near(t, w.Group+" adjusted p", got.PAdj, w.PAdj, 1e-11, 1e-9)               // the double integral in R, as 1 − coverage
+		published.Near(t, w.Group+" adjusted p, multcomp", got.PAdj, w.PAdjMultcomp, 2e-7, 0) // a quasi-random integral, right to about 1e-7
+		published.Near(t, w.Group+" critical value", (got.Upper-got.Estimate)/got.SE, want.Critical, 0, 1e-10)
+		published.Near(t, w.Group+" lower", got.Lower, w.Lower, 1e-12, 1e-10)
+		published.Near(t, w.Group+" upper", got.Upper, w.Upper, 1e-12, 1e-10)
 	}
 	return c
 }
@@ -244,9 +246,9 @@ func TestDunnettAgreesWithR(t *testing.T) {
 			if ratios[i].A != w.Group {
 				t.Errorf("ratio of %s, want %s", ratios[i].A, w.Group)
 			}
-			near(t, w.Group+" ratio", ratios[i].Ratio, w.Ratio, 0, relR)
-			near(t, w.Group+" lower", ratios[i].Lower, w.Lower, 0, 1e-10)
-			near(t, w.Group+" upper", ratios[i].Upper, w.Upper, 0, 1e-10)
+			published.Near(t, w.Group+" ratio", ratios[i].Ratio, w.Ratio, 0, relR)
+			published.Near(t, w.Group+" lower", ratios[i].Lower, w.Lower, 0, 1e-10)
+			published.Near(t, w.Group+" upper", ratios[i].Upper, w.Upper, 0, 1e-10)
 		}
 	})
 }
@@ -264,14 +266,14 @@ func checkPairs(t *testing.T, what string, got Comparisons, want []pairRef) {
 			t.Fatalf("%s: %s − %s, want %s − %s", what, g.A, g.B, w.A, w.B)
 		}
 		pair, half := what+" "+w.A+" − "+w.B, w.Upper-w.Diff
-		near(t, pair+" difference", g.Estimate, w.Diff, 1e-12, relR)
-		near(t, pair+" adjusted p", g.PAdj, w.PAdj, 1e-8, 0)
-		near(t, pair+" lower", g.Lower, w.Lower, 1e-7*half, 0)
-		near(t, pair+" upper", g.Upper, w.Upper, 1e-7*half, 0)
+		published.Near(t, pair+" difference", g.Estimate, w.Diff, 1e-12, relR)
+		published.Near(t, pair+" adjusted p", g.PAdj, w.PAdj, 1e-8, 0)
+		published.Near(t, pair+" lower", g.Lower, w.Lower, 1e-7*half, 0)
+		published.Near(t, pair+" upper", g.Upper, w.Upper, 1e-7*half, 0)
 		if w.SE != 0 {
-			near(t, pair+" SE", g.SE, w.SE, 0, relR)
-			near(t, pair+" t", g.T, w.T, 1e-12, relR)
-			near(t, pair+" df", g.DF, w.DF, 0, relR)
+			published.Near(t, pair+" SE", g.SE, w.SE, 0, relR)
+			published.Near(t, pair+" t", g.T, w.T, 1e-12, relR)
+			published.Near(t, pair+" df", g.DF, w.DF, 0, relR)
 		}
 	}
 }
@@ -297,10 +299,10 @@ func TestTukeyKramerAgreesWithR(t *testing.T) {
 			if got.A != w.A || got.B != w.B {
 				t.Errorf("%+v, want %s / %s", got, w.A, w.B)
 			}
-			near(t, w.A+" / "+w.B, got.Ratio, w.Ratio, 0, relR)
-			near(t, w.A+" / "+w.B+" lower", got.Lower, w.Lower, 1e-7, 0)
-			near(t, w.A+" / "+w.B+" upper", got.Upper, w.Upper, 1e-7, 0)
-			near(t, w.A+" / "+w.B+" adjusted p", got.PAdj, w.PAdj, 1e-8, 0)
+			published.Near(t, w.A+" / "+w.B, got.Ratio, w.Ratio, 0, relR)
+			published.Near(t, w.A+" / "+w.B+" lower", got.Lower, w.Lower, 1e-7, 0)
+			published.Near(t, w.A+" / "+w.B+" upper", got.Upper, w.Upper, 1e-7, 0)
+			published.Near(t, w.A+" / "+w.B+" adjusted p", got.PAdj, w.PAdj, 1e-8, 0)
 		}
 	})
 }

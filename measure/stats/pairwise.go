@@ -3,6 +3,8 @@ package stats
 import (
 	"math"
 	"slices"
+
+	"traygauge/measure/stats/dist"
 )
 
 // Adjustment is a way to adjust p-values for how many there are.
@@ -86,7 +88,7 @@ func PairwiseT(groups []Group, ownVariances bool) ([]PairP, error) {
 		if ownVariances {
 			estimate, se, df = welchT(ms[i], ms[j])
 		}
-		pairs, ps = append(pairs, PairP{A: groups[j].Name, B: groups[i].Name}), append(ps, TwoSidedT(estimate/se, df))
+		pairs, ps = append(pairs, PairP{A: groups[j].Name, B: groups[i].Name}), append(ps, dist.TwoSidedT(estimate/se, df))
 	})
 	holm, bonferroni, bh := Adjust(ps, Holm), Adjust(ps, Bonferroni), Adjust(ps, BenjaminiHochberg)
 	for i := range pairs {

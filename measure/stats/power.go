@@ -7,6 +7,8 @@ import (
 
 	"gonum.org/v1/gonum/mathext"
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"traygauge/measure/stats/dist"
 )
 
 // beyond returns P(|T| > critical) of a noncentral t: the power of a two-sided test.
@@ -36,7 +38,7 @@ func PowerT(n, delta, sd, alpha float64) float64 {
 		return math.NaN()
 	}
 	df := 2 * (n - 1)
-	return beyond(TwoSidedTQuantile(alpha, df), df, delta/sd*math.Sqrt(n/2))
+	return beyond(dist.TwoSidedTQuantile(alpha, df), df, delta/sd*math.Sqrt(n/2))
 }
 
 // ReplicatesT returns the n, not rounded up, for which PowerT is power.
@@ -60,7 +62,7 @@ func PowerANOVA(means []float64, n, sd, alpha float64) float64 {
 	}
 	d1, d2 := k-1, k*(n-1)
 	y := mathext.InvRegIncBeta(d2/2, d1/2, alpha) // of the upper tail
-	return NoncentralF{d1, d2, n * momentsOf(means).squares / (sd * sd)}.Survival(d2 * (1 - y) / (d1 * y))
+	return dist.NoncentralF{D1: d1, D2: d2, Lambda: n * momentsOf(means).squares / (sd * sd)}.Survival(d2 * (1 - y) / (d1 * y))
 }
 
 // ReplicatesANOVA returns the n, not rounded up, for which PowerANOVA is power.
@@ -132,7 +134,7 @@ func (d Design) power(alpha float64) (func(delta float64) float64, error) {
 		n[i] = d.Units
 	}
 	df := float64((d.Treatments + 1) * (d.Units - 1))
-	critical := ManyToOne(d.Units, n, df).UpperQuantile(alpha)
+	critical := dist.ManyToOne(d.Units, n, df).UpperQuantile(alpha)
 	se := d.SDMean() * math.Sqrt(2/float64(d.Units))
 	return func(delta float64) float64 { return beyond(critical, df, delta/se) }, nil
 }
@@ -163,7 +165,7 @@ func reach(power func(x float64) float64, lo, step, wanted float64) (float64, er
 			break
 		}
 		if p >= 0 {
-			return solve(f, lo, hi), nil
+			return dist.Solve(f, lo, hi), nil
 		}
 		lo, hi = hi, lo+2*(hi-lo)+step
 	}

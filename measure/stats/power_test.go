@@ -3,6 +3,9 @@ package stats
 import (
 	"math"
 	"testing"
+
+	"traygauge/measure/stats/dist"
+	"traygauge/measure/stats/published"
 )
 
 // power.t.test(strict=TRUE), power.anova.test and their inverses of R 4.2.2; Dunnett's comparison by R's noncentral pt.
@@ -42,48 +45,48 @@ func TestPowerAgreesWithR(t *testing.T) {
 			Power float64 `json:"power_of_that_comparison"`
 		} `json:"power_dunnett_comparison"`
 	}
-	readJSON(t, "tables/power.json", &refs)
+	published.ReadJSON(t, "tables/power.json", &refs)
 	for _, r := range refs.T {
-		near(t, "power of t", PowerT(r.N, r.Delta, r.SD, r.Alpha), r.Power, 1e-10, 0)
+		published.Near(t, "power of t", PowerT(r.N, r.Delta, r.SD, r.Alpha), r.Power, 1e-10, 0)
 	}
 	for _, r := range refs.N {
 		n, err := ReplicatesT(r.Delta, r.SD, r.Power, r.Alpha)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "n of t", n, r.N, 0, 1e-7)
+		published.Near(t, "n of t", n, r.N, 0, 1e-7)
 	}
 	for _, r := range refs.Delta {
 		d, err := DetectableT(r.N, r.SD, r.Power, r.Alpha)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "detectable by t", d, r.Delta, 0, 1e-7)
+		published.Near(t, "detectable by t", d, r.Delta, 0, 1e-7)
 	}
 	for _, r := range refs.Anova {
-		near(t, "power of F", PowerANOVA(r.Means, r.N, r.SD, r.Alpha), r.Power, 1e-9, 0) // where R's noncentral beta stops
+		published.Near(t, "power of F", PowerANOVA(r.Means, r.N, r.SD, r.Alpha), r.Power, 1e-9, 0) // where R's noncentral beta stops
 	}
 	for _, r := range refs.AnovaN {
 		n, err := ReplicatesANOVA(r.Means, r.SD, r.Power, r.Alpha)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "power at R's n", PowerANOVA(r.Means, r.N, r.SD, r.Alpha), r.Power, 1e-6, 0) // uniroot's tolerance in R
-		near(t, "n of F", n, r.N, 0, 1e-5)
+		published.Near(t, "power at R's n", PowerANOVA(r.Means, r.N, r.SD, r.Alpha), r.Power, 1e-6, 0) // uniroot's tolerance in R
+		published.Near(t, "n of F", n, r.N, 0, 1e-5)
 	}
 	for _, r := range refs.Dunnett {
 		d := Design{r.K, r.Units, r.M, r.SDU, r.SDW}
-		near(t, "SD of a mean", d.SDMean(), r.Mean, 0, 1e-12)
+		published.Near(t, "SD of a mean", d.SDMean(), r.Mean, 0, 1e-12)
 		p, err := PowerDunnett(d, r.Delta, 0.05)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "power of Dunnett's comparison", p, r.Power, 1e-9, 0)
+		published.Near(t, "power of Dunnett's comparison", p, r.Power, 1e-9, 0)
 		delta, err := DetectableDunnett(d, r.Power, 0.05)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "and back", delta, r.Delta, 0, 1e-7)
+		published.Near(t, "and back", delta, r.Delta, 0, 1e-7)
 	}
 }
 
@@ -102,7 +105,7 @@ func TestDetectableOfAComparisonIsWhatPlanningSays(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "detectable", c.All[0].Detectable(0.8), want, 0, 1e-9)
+	published.Near(t, "detectable", c.All[0].Detectable(0.8), want, 0, 1e-9)
 	if ranks, _ := RankPairs(groups, 0.95); !math.IsNaN(ranks.All[0].Detectable(0.8)) {
 		t.Error("ranks have a standard error")
 	}
@@ -138,12 +141,12 @@ func TestSplittingOverMoreUnits(t *testing.T) {
 // λ = 0 is the central F; and a noncentral F with one numerator degree of freedom is the square of a noncentral t.
 func TestNoncentralF(t *testing.T) {
 	for _, x := range []float64{0.3, 1, 4, 20} {
-		near(t, "central", NoncentralF{3, 8, 0}.Survival(x), upperF(x, 3, 8), 1e-12, 0)
+		published.Near(t, "central", dist.NoncentralF{D1: 3, D2: 8, Lambda: 0}.Survival(x), dist.UpperF(x, 3, 8), 1e-12, 0)
 		for _, mu := range []float64{0.5, 2, 6} {
-			near(t, "t²", NoncentralF{1, 8, mu * mu}.Survival(x), beyond(math.Sqrt(x), 8, mu), 1e-10, 0)
+			published.Near(t, "t²", dist.NoncentralF{D1: 1, D2: 8, Lambda: mu * mu}.Survival(x), beyond(math.Sqrt(x), 8, mu), 1e-10, 0)
 		}
 	}
-	if v := (NoncentralF{0, 8, 1}).CDF(1); !math.IsNaN(v) {
+	if v := (dist.NoncentralF{D1: 0, D2: 8, Lambda: 1}).CDF(1); !math.IsNaN(v) {
 		t.Errorf("no degrees of freedom: %v", v)
 	}
 }

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"traygauge/measure/stats/dist"
 )
 
 // midranks returns each value's rank, ties sharing the mean of theirs, doubled so that it is a whole number; and Σ(t³ − t) over the
@@ -66,7 +68,7 @@ func KruskalWallis(groups []Group) (ChiSquaredTest, error) {
 	}
 	h *= 12 / (n * (n + 1)) / correction
 	df := float64(len(groups) - 1)
-	return ChiSquaredTest{h, df, upperChiSquared(h, df)}, nil
+	return ChiSquaredTest{h, df, dist.UpperChiSquared(h, df)}, nil
 }
 
 // exactUpTo is how many values two groups may hold together for their rank sum to be judged by counting every way to share the ranks out.

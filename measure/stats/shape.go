@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
+
+	"traygauge/measure/stats/dist"
 )
 
 // ShapeTest is a Shapiro-Wilk W and its p: a small p says that the values are not from one normal distribution.
@@ -92,7 +94,7 @@ func shapiroP(w float64, n int) float64 {
 		mean = polynomial(x, -1.5861, -0.31082, -0.083751, 0.0038915)
 		sd = math.Exp(polynomial(x, -0.4803, -0.082676, 0.0030302))
 	}
-	return normalCDF((mean - y) / sd)
+	return dist.NormalCDF((mean - y) / sd)
 }
 
 // polynomial returns Σ cᵢxⁱ.

@@ -3,6 +3,8 @@ package stats
 import (
 	"fmt"
 	"math"
+
+	"traygauge/measure/stats/dist"
 )
 
 // ChiSquaredTest is a statistic that follows a χ² with DF degrees of freedom.
@@ -61,5 +63,5 @@ func Bartlett(groups []Group) (ChiSquaredTest, error) {
 		inverse += 1 / (m.n - 1)
 	}
 	x := (df*math.Log(squares/df) - logs) / (1 + (inverse-1/df)/(3*(k-1)))
-	return ChiSquaredTest{x, k - 1, upperChiSquared(x, k-1)}, nil
+	return ChiSquaredTest{x, k - 1, dist.UpperChiSquared(x, k-1)}, nil
 }

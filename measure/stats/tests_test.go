@@ -7,6 +7,8 @@ import (
 	"slices"
 	"strconv"
 	"testing"
+
+	"traygauge/measure/stats/published"
 )
 
 // bartlett.test, leveneTest (car), shapiro.test and kruskal.test of R.
@@ -16,9 +18,9 @@ func TestSpreadShapeAndRanksAgreeWithR(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "Bartlett", b.Statistic, r.Bartlett.Statistic, 0, 1e-10)
-		near(t, "Bartlett df", b.DF, r.Bartlett.DF, 0, 0)
-		near(t, "Bartlett p", b.P, r.Bartlett.P, 0, 1e-9)
+		published.Near(t, "Bartlett", b.Statistic, r.Bartlett.Statistic, 0, 1e-10)
+		published.Near(t, "Bartlett df", b.DF, r.Bartlett.DF, 0, 0)
+		published.Near(t, "Bartlett p", b.P, r.Bartlett.P, 0, 1e-9)
 		for centre, want := range map[Centre]FTest{LeveneMean: r.LeveneMean, BrownForsythe: r.Brown} {
 			l, err := Levene(groups, centre)
 			if err != nil {
@@ -30,15 +32,15 @@ func TestSpreadShapeAndRanksAgreeWithR(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "Shapiro-Wilk W", s.W, r.Shapiro.W, 0, 1e-11)
-		near(t, "Shapiro-Wilk p", s.P, r.Shapiro.P, 0, 1e-9)
+		published.Near(t, "Shapiro-Wilk W", s.W, r.Shapiro.W, 0, 1e-11)
+		published.Near(t, "Shapiro-Wilk p", s.P, r.Shapiro.P, 0, 1e-9)
 		k, err := KruskalWallis(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "Kruskal-Wallis", k.Statistic, r.Kruskal.Statistic, 0, relR)
-		near(t, "Kruskal-Wallis df", k.DF, r.Kruskal.DF, 0, 0)
-		near(t, "Kruskal-Wallis p", k.P, r.Kruskal.P, 0, 1e-9)
+		published.Near(t, "Kruskal-Wallis", k.Statistic, r.Kruskal.Statistic, 0, relR)
+		published.Near(t, "Kruskal-Wallis df", k.DF, r.Kruskal.DF, 0, 0)
+		published.Near(t, "Kruskal-Wallis p", k.P, r.Kruskal.P, 0, 1e-9)
 	})
 }
 
@@ -48,11 +50,11 @@ func TestShapiroWilkOfThreeValuesIsExact(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	near(t, "W", s.W, 0.75, 1e-15, 0)
-	near(t, "p", s.P, 0, 1e-7, 0)
+	published.Near(t, "W", s.W, 0.75, 1e-15, 0)
+	published.Near(t, "p", s.P, 0, 1e-7, 0)
 	s, _ = ShapiroWilk([]float64{0, 1, 2})
-	near(t, "W", s.W, 1, 1e-15, 0)
-	near(t, "p", s.P, 1, 1e-7, 0)
+	published.Near(t, "W", s.W, 1, 1e-15, 0)
+	published.Near(t, "p", s.P, 1, 1e-7, 0)
 }
 
 // pairwise.t.test of R with p.adjust.
@@ -68,10 +70,10 @@ func TestPairwiseTAgreesWithR(t *testing.T) {
 				if g.A != w.A || g.B != w.B {
 					t.Fatalf("%+v, want %s", g, what)
 				}
-				near(t, what+" p", g.P, w.Raw, 0, 1e-9)
-				near(t, what+" Holm", g.Holm, w.Holm, 0, 1e-9)
-				near(t, what+" Bonferroni", g.Bonferroni, w.Bonferroni, 0, 1e-9)
-				near(t, what+" BH", g.BH, w.BH, 0, 1e-9)
+				published.Near(t, what+" p", g.P, w.Raw, 0, 1e-9)
+				published.Near(t, what+" Holm", g.Holm, w.Holm, 0, 1e-9)
+				published.Near(t, what+" Bonferroni", g.Bonferroni, w.Bonferroni, 0, 1e-9)
+				published.Near(t, what+" BH", g.BH, w.BH, 0, 1e-9)
 			}
 		}
 	})
@@ -96,10 +98,10 @@ func TestFiellerAgreesWithR(t *testing.T) {
 			if g.Group != w.Group || g.Bounded != w.Bounded {
 				t.Fatalf("%+v, want %+v", g, w)
 			}
-			near(t, w.Group+" ratio", g.Ratio, w.Ratio, 0, relR)
+			published.Near(t, w.Group+" ratio", g.Ratio, w.Ratio, 0, relR)
 			if w.Bounded {
-				near(t, w.Group+" lower", g.Lower, w.Lower, 0, 1e-10)
-				near(t, w.Group+" upper", g.Upper, w.Upper, 0, 1e-10)
+				published.Near(t, w.Group+" lower", g.Lower, w.Lower, 0, 1e-10)
+				published.Near(t, w.Group+" upper", g.Upper, w.Upper, 0, 1e-10)
 			}
 		}
 	})
@@ -129,29 +131,29 @@ func TestCountsAgreeWithR(t *testing.T) {
 			P     float64 `json:"fisher_two_sided_p"`
 		}
 	}
-	readJSON(t, "tables/proportions.json", &refs)
+	published.ReadJSON(t, "tables/proportions.json", &refs)
 	for _, r := range refs.Intervals {
 		what := strconv.Itoa(r.X) + " of " + strconv.Itoa(r.N)
 		w, err := Wilson(r.X, r.N, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, what, w.Share, r.P, 0, 1e-15)
-		near(t, what+" Wilson lower", w.Lower, r.WilsonLower, 1e-14, relR)
-		near(t, what+" Wilson upper", w.Upper, r.WilsonUpper, 0, relR)
+		published.Near(t, what, w.Share, r.P, 0, 1e-15)
+		published.Near(t, what+" Wilson lower", w.Lower, r.WilsonLower, 1e-14, relR)
+		published.Near(t, what+" Wilson upper", w.Upper, r.WilsonUpper, 0, relR)
 		c, err := ClopperPearson(r.X, r.N, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, what+" exact lower", c.Lower, r.ClopperLower, 0, relR)
-		near(t, what+" exact upper", c.Upper, r.ClopperUpper, 0, relR)
+		published.Near(t, what+" exact lower", c.Lower, r.ClopperLower, 0, relR)
+		published.Near(t, what+" exact upper", c.Upper, r.ClopperUpper, 0, relR)
 	}
 	for _, r := range refs.Fisher {
 		p, err := FisherExact(r.Table[0], r.Table[1], r.Table[2], r.Table[3])
 		if err != nil {
 			t.Fatal(err)
 		}
-		near(t, "Fisher", p, r.P, 0, 1e-10)
+		published.Near(t, "Fisher", p, r.P, 0, 1e-10)
 	}
 	for _, bad := range [][2]int{{1, 0}, {-1, 5}, {6, 5}} {
 		if _, err := Wilson(bad[0], bad[1], 0.95); err == nil {
@@ -204,12 +206,12 @@ func TestRankSumIsExactWithAndWithoutTies(t *testing.T) {
 		{[]float64{7}, []float64{1, 2, 3, 4}},
 	} {
 		_, p := rankSum(c.a, c.b)
-		near(t, "p", p, everyDeal(c.a, c.b), 0, 1e-12)
+		published.Near(t, "p", p, everyDeal(c.a, c.b), 0, 1e-12)
 	}
 	_, p := rankSum([]float64{1, 2, 3}, []float64{4, 5, 6})
-	near(t, "3 of 3 above", p, 0.1, 0, 1e-12) // 2 of the 20 deals, by hand
+	published.Near(t, "3 of 3 above", p, 0.1, 0, 1e-12) // 2 of the 20 deals, by hand
 	_, p = rankSum([]float64{2, 2}, []float64{2, 2})
-	near(t, "all equal", p, 1, 0, 0)
+	published.Near(t, "all equal", p, 1, 0, 0)
 }
 
 // The normal approximation above exactUpTo values, against the count at that size.
@@ -221,7 +223,7 @@ func TestRankSumOfManyValuesMeetsTheCount(t *testing.T) {
 	_, exact := rankSum(a, b)
 	a = append(a, 25)
 	_, approximate := rankSum(a, b)
-	near(t, "p", approximate, exact, 0.003, 0)
+	published.Near(t, "p", approximate, exact, 0.003, 0)
 }
 
 // The interval's ends are where the test of shifted values turns: inside p > alpha, outside p <= alpha.
@@ -264,10 +266,10 @@ func TestKthDifferenceIsThatOfAllWrittenDown(t *testing.T) {
 		many[i], more[i] = float64(i), float64(i)+1000
 	}
 	estimate, lower, upper := shift(more, many, 0.05)
-	near(t, "shift", estimate, 1000, 0, 0)
+	published.Near(t, "shift", estimate, 1000, 0, 0)
 	// For uniform values the estimate is as sure as the mean (Hodges & Lehmann 1963): ±1.96·(n/√12)·√(2/n) = ±253.
-	near(t, "lower end", lower, 1000-253, 3, 0)
-	near(t, "upper end", upper, 1000+253, 3, 0)
+	published.Near(t, "lower end", lower, 1000-253, 3, 0)
+	published.Near(t, "upper end", upper, 1000+253, 3, 0)
 }
 
 // Of normal values, 5 % and 1 % of the p-values lie below 5 % and 1 %, whichever of the polynomials the number of values asks for. Royston's

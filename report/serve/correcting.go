@@ -8,6 +8,7 @@ import (
 	"traygauge/measure/blind"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // wanted is a correction as the review page asks for it. Asked for twice it is made once.
@@ -73,7 +74,7 @@ func (s *Server) corrections(p *plan.Plan, want wanted) ([]correct.Correction, e
 		c.Undoes = want.Undoes
 		return []correct.Correction{c}, nil
 	}
-	if c.Photo, c.SHA256, err = measure.PhotoNamed(s.o.Dir, name); err != nil {
+	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(s.o.Dir, name); err != nil {
 		return nil, err
 	}
 	if want.What == correct.Move && want.Corners != nil {

@@ -17,8 +17,8 @@ import (
 	"sync"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
@@ -99,7 +99,7 @@ func (b *inbox) receive(from string) (done func(), err error) {
 }
 
 func (b *inbox) partFile(sha string) string {
-	return filepath.Join(b.dir, measure.PhotosFolder, arriving, sha+".part")
+	return filepath.Join(b.dir, trialdir.PhotosFolder, arriving, sha+".part")
 }
 
 // has returns how much of a photo of size bytes has arrived.
@@ -116,17 +116,17 @@ func (b *inbox) has(sha string, size int64) (progress, error) {
 
 // parts opens the folder of incomplete photos. Through an os.Root no link in it leads out of it.
 func (b *inbox) parts() (*os.Root, error) {
-	if err := measure.MakeFolder(b.dir, measure.PhotosFolder); err != nil {
+	if err := trialdir.MakeFolder(b.dir, trialdir.PhotosFolder); err != nil {
 		return nil, err
 	}
-	if err := measure.MakeFolder(filepath.Join(b.dir, measure.PhotosFolder), arriving); err != nil {
+	if err := trialdir.MakeFolder(filepath.Join(b.dir, trialdir.PhotosFolder), arriving); err != nil {
 		return nil, err
 	}
 	return os.OpenRoot(filepath.Dir(b.partFile("")))
 }
 
 func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error) {
-	photo, err := measure.PhotoWith(b.dir, sha, size)
+	photo, err := trialdir.PhotoWith(b.dir, sha, size)
 	if err != nil || photo != "" {
 		return progress{size, photo}, err
 	}
@@ -267,9 +267,9 @@ func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (pho
 		return "", err
 	}
 	photo = fmt.Sprintf("%s-%s%s", stem, sha[:12], extensions[format])
-	file := filepath.Join(b.dir, measure.PhotosFolder, filepath.FromSlash(photo))
+	file := filepath.Join(b.dir, trialdir.PhotosFolder, filepath.FromSlash(photo))
 	if folder := path.Dir(photo); folder != "." {
-		if err := measure.MakeFolder(filepath.Join(b.dir, measure.PhotosFolder), folder); err != nil {
+		if err := trialdir.MakeFolder(filepath.Join(b.dir, trialdir.PhotosFolder), folder); err != nil {
 			return "", err
 		}
 	}

@@ -11,6 +11,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 const (
@@ -284,5 +285,5 @@ func (s *Server) measureRest(readings []measure.Reading) int {
 	for _, r := range readings {
 		measured[r.Photo] = true
 	}
-	return s.jobs.all(slices.DeleteFunc(measure.PhotoNames(s.o.Dir), func(name string) bool { return measured[name] }))
+	return s.jobs.all(slices.DeleteFunc(trialdir.PhotoNames(s.o.Dir), func(name string) bool { return measured[name] }))
 }

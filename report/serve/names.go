@@ -11,6 +11,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 // storedName is the name of an uploaded photo: the day it is filed under, the button that was tapped for it, and the beginning of its SHA-256.
@@ -58,11 +59,11 @@ func (n storedName) String() string { return n.stem() + "-" + n.digest + n.ext }
 
 // nowCalled returns the current path of a photo that may have been renamed, found by its digest.
 func (s *Server) nowCalled(photo string) string {
-	if _, err := measure.PhotoFile(s.o.Dir, photo); err == nil {
+	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err == nil {
 		return photo
 	}
 	if was, ok := storedNameOf(photo); ok {
-		for _, name := range measure.PhotoNames(s.o.Dir) {
+		for _, name := range trialdir.PhotoNames(s.o.Dir) {
 			if is, ok := storedNameOf(name); ok && is.digest == was.digest && is.ext == was.ext {
 				return name
 			}
@@ -73,8 +74,8 @@ func (s *Server) nowCalled(photo string) string {
 
 // rename renames an uploaded photo; its content stays.
 func (s *Server) rename(from, to string) error {
-	folder := filepath.Join(s.o.Dir, measure.PhotosFolder)
-	if err := measure.MakeFolder(folder, path.Dir(to)); err != nil {
+	folder := filepath.Join(s.o.Dir, trialdir.PhotosFolder)
+	if err := trialdir.MakeFolder(folder, path.Dir(to)); err != nil {
 		return err
 	}
 	photos, err := os.OpenRoot(folder)
@@ -90,7 +91,7 @@ func (s *Server) rename(from, to string) error {
 	}
 	store.SyncFolder(filepath.Join(folder, path.Dir(to)))
 	store.SyncFolder(filepath.Join(folder, path.Dir(from)))
-	os.Remove(measure.OverlayPath(s.o.Dir, from)) // drawn again under the new name
+	os.Remove(trialdir.OverlayPath(s.o.Dir, from)) // drawn again under the new name
 	return nil
 }
 

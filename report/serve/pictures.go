@@ -7,7 +7,7 @@ import (
 	"net/http"
 	"os"
 
-	"traygauge/measure"
+	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
 
@@ -19,7 +19,7 @@ func idOf(photo string) string {
 
 // byID returns the trial's photo that pages call id.
 func (s *Server) byID(id string) (photo string, err error) {
-	for _, name := range measure.PhotoNames(s.o.Dir) {
+	for _, name := range trialdir.PhotoNames(s.o.Dir) {
 		if idOf(name) == id {
 			return name, nil
 		}
@@ -28,7 +28,7 @@ func (s *Server) byID(id string) (photo string, err error) {
 }
 
 func (s *Server) hasOverlay(photo string) bool {
-	info, err := os.Lstat(measure.OverlayPath(s.o.Dir, photo))
+	info, err := os.Lstat(trialdir.OverlayPath(s.o.Dir, photo))
 	return err == nil && info.Mode().IsRegular()
 }
 
@@ -39,7 +39,7 @@ func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
 		refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
 		return
 	}
-	serveFile(w, r, measure.OverlayPath(s.o.Dir, photo), "image/jpeg")
+	serveFile(w, r, trialdir.OverlayPath(s.o.Dir, photo), "image/jpeg")
 }
 
 // shown are the formats that browsers show themselves.
@@ -50,7 +50,7 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 	photo, err := s.byID(r.URL.Query().Get("id"))
 	file := ""
 	if err == nil {
-		file, err = measure.PhotoFile(s.o.Dir, photo)
+		file, err = trialdir.PhotoFile(s.o.Dir, photo)
 	}
 	var raw []byte
 	if err == nil {

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/trialdir"
 )
 
 // readingsKept caches the trial's readings and reads them again when one of their files has changed. Every page needs all of them.
@@ -35,7 +36,7 @@ func (k *readingsKept) all(dir string) ([]measure.Reading, []error) {
 func filesOf(dir string) string {
 	var of strings.Builder
 	add := func(info os.FileInfo) { fmt.Fprintln(&of, info.Name(), info.Size(), info.ModTime().UnixNano()) }
-	entries, err := os.ReadDir(filepath.Join(dir, measure.ReadingsFolder))
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
 	if err != nil {
 		return ""
 	}

@@ -9,6 +9,7 @@ import (
 	"traygauge/measure/blind"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -67,7 +68,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 		byPhoto[one.Photo] = one
 	}
 	l.Measuring = s.measureRest(readings)
-	for _, name := range measure.PhotoNames(s.o.Dir) {
+	for _, name := range trialdir.PhotoNames(s.o.Dir) {
 		one, measured := byPhoto[name]
 		if !measured {
 			one, measured = s.jobs.said(name)

@@ -10,8 +10,8 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
 )
 
@@ -35,12 +35,12 @@ func photographed(t *testing.T) *running {
 // idIn returns how pages call the photo whose name begins like this.
 func idIn(t *testing.T, dir, stem string) string {
 	t.Helper()
-	for _, name := range measure.PhotoNames(dir) {
+	for _, name := range trialdir.PhotoNames(dir) {
 		if strings.HasPrefix(name, stem) {
 			return idOf(name)
 		}
 	}
-	t.Fatalf("there is no %s among %v", stem, measure.PhotoNames(dir))
+	t.Fatalf("there is no %s among %v", stem, trialdir.PhotoNames(dir))
 	return ""
 }
 

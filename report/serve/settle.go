@@ -11,6 +11,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 )
 
 // question is something about a photo that only a person can settle, with its answers.
@@ -182,7 +183,7 @@ func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo 
 		why = "settled by hand"
 	}
 	made := correct.Correction{Who: want.Who, Why: why}
-	if made.Photo, made.SHA256, err = measure.PhotoNamed(s.o.Dir, r.Photo); err != nil {
+	if made.Photo, made.SHA256, err = trialdir.PhotoNamed(s.o.Dir, r.Photo); err != nil {
 		return "", err
 	}
 	keep := func(what correct.Kind, number int) {

@@ -23,6 +23,7 @@ import (
 	"traygauge/measure/blind"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/vision/card"
 	"traygauge/vision/scene"
@@ -240,7 +241,7 @@ const lanNumber = "192.168.77.7"
 
 // drawFor makes an overlay that shows the photo, as far as the pages need one.
 func drawFor(dir string, seen measure.Seen, r measure.Reading) error {
-	return report.DrawOverlay(measure.OverlayPath(dir, r.Photo), seen.Photo.Reduced(report.OverlayLongSide), seen.Photo.Bounds().Max, report.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
+	return report.DrawOverlay(trialdir.OverlayPath(dir, r.Photo), seen.Photo.Reduced(report.OverlayLongSide), seen.Photo.Bounds().Max, report.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
 }
 
 // reportFor writes the parts of a report that the tests look at.
@@ -255,7 +256,7 @@ func reportFor(dir string) (files []string, err error) {
 		return nil, err
 	}
 	folder := filepath.Join(dir, "report")
-	if err := measure.MakeFolder(dir, "report"); err != nil {
+	if err := trialdir.MakeFolder(dir, "report"); err != nil {
 		return nil, err
 	}
 	for name, write := range map[string]func(io.Writer) error{

@@ -11,6 +11,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
 
@@ -69,7 +70,7 @@ var tones = map[measure.Verdict]string{
 func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
 	photo := s.nowCalled(q.Get("photo"))
-	if _, err := measure.PhotoFile(s.o.Dir, photo); err != nil {
+	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
 		refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}

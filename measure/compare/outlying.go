@@ -1,0 +1,119 @@
+package compare
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/stats/dist"
+)
+
+// Outlying is a tray that stands out from those treated alike, or two of which one does. It is listed, and it counts.
+type Outlying struct {
+	Day      int            `json:"day"`
+	Quantity string         `json:"quantity"`
+	Trays    []int          `json:"trays"`    // two or more where nothing tells which of them it is
+	Value    measure.Number `json:"value"`    // of the first, in the quantity's unit
+	Expected measure.Number `json:"expected"` // of the first, by all other trays
+	T        measure.Number `json:"t"`        // its externally studentised residual
+	DF       int            `json:"df"`
+	P        measure.Number `json:"p"` // for all trays looked at
+	Words    string         `json:"words"`
+}
+
+// outlyingRule is the rule by which trays are listed, in words.
+const outlyingRule = "A tray is listed as standing out where its externally studentised residual is beyond what 5 of 100 trials show in one of all their trays " +
+	"(Cook & Weisberg 1982; Bonferroni); it counts, and the main question is answered with and without it"
+
+// outlyingTrays lists the trays that stand out in root or leaf area on the last review's day, or in the main question's quantity on its day.
+func (t *trial) outlyingTrays(r *Result) []Outlying {
+	list := []Outlying{}
+	for _, name := range trended {
+		if name != r.Answer.Quantity {
+			list = append(list, t.layoutOf(quantityCalled(name), r.LastDay).outlying(t)...)
+		}
+	}
+	return append(list, t.layoutOf(quantityCalled(r.Answer.Quantity), r.Answer.Day).outlying(t)...)
+}
+
+// outlying lists a layout's trays whose externally studentised residual is beyond what 5 of 100 trials without any such tray show in one of all
+// their trays,
+//
+//	t = e/√(s²·(1 − h)), s² = (Σe² − e²/(1 − h))/(df − 1)
+//
+// with e the residual of a tray after treatment and place, h its leverage and df − 1 degrees of freedom; p times the number of trays (Cook &
+// Weisberg 1982, Residuals and Influence in Regression, 2.2; Beckman & Cook 1983, Technometrics 25, 119-149). The tray itself is not
+// in s², which is pooled over treatments and no less than what plugs and photos make of it. Trays whose residuals go with each
+// other, as those of a treatment with two trays, count as one.
+func (l *layout) outlying(t *trial) []Outlying {
+	m := l.model
+	if m == nil && len(l.measuredGroups()) > 0 {
+		m = l.modelWith(nil, "")
+	}
+	if m == nil || m.linear.DF < 2 {
+		return nil
+	}
+	residuals, left := l.residuals()
+	mirrors, all := m.linear.Mirrors(), l.all()
+	squared, looked := 0.0, 0
+	for i, e := range residuals {
+		squared += float64(e * e)
+		looked += int(indicator(mirrors[i] == i))
+	}
+	var list []Outlying
+	for i, f := range all {
+		if mirrors[i] != i {
+			continue
+		}
+		e := residuals[i] / left[i] // from what all others lead one to expect
+		df := m.linear.DF - 1
+		s2 := (squared - e*e*left[i]) / float64(df)
+		if !math.IsNaN(l.floor) {
+			s2 = math.Max(s2, l.floor)
+		}
+		if !(s2 > 1e-12*squared) { // the others agree to the last digit: there is no scatter to judge by
+			continue
+		}
+		t0 := e * math.Sqrt(left[i]/s2)
+		p := math.Min(1, float64(looked)*dist.TwoSidedT(math.Abs(t0), float64(df)))
+		if p >= 1-Level {
+			continue
+		}
+		o := Outlying{Day: l.day, Quantity: l.name, Value: number(f.value), Expected: l.back(l.y(f) - e), T: number(t0), DF: df, P: number(p)}
+		for k := range all {
+			if mirrors[k] == i {
+				o.Trays = append(o.Trays, all[k].tray)
+			}
+		}
+		o.Words = l.outlyingWords(t, o, looked)
+		list = append(list, o)
+	}
+	return list
+}
+
+func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
+	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.plan.TreatmentOf(o.Trays[0]))
+	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
+		amount(float64(o.Value), l.unit), l.name, amount(float64(o.Expected), l.unit), float64(o.T), PWords(o.P))
+	if len(o.Trays) == 1 {
+		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
+	}
+	var others []string
+	for _, tray := range o.Trays[1:] {
+		others = append(others, fmt.Sprintf("tray %d", tray))
+	}
+	return fmt.Sprintf("%s or %s stands out on day %d, which of them cannot be told: tray %d has %s; all count", one, list(others), o.Day, o.Trays[0], shows)
+}
+
+// standsOut lists the trays that stand out in the main question's quantity on its day.
+func (r *Result) standsOut() []int {
+	var trays []int
+	for _, o := range r.Outlying {
+		if o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
+			trays = append(trays, o.Trays...)
+		}
+	}
+	slices.Sort(trays)
+	return trays
+}

@@ -1,0 +1,107 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+)
+
+// Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they
+// are.
+type Without struct {
+	What  Left         `json:"what"`
+	Tray  int          `json:"tray,omitempty"`
+	Lines []AnswerLine `json:"lines"` // of a tray those with its treatment
+	Words string       `json:"words"`
+}
+
+// Left says what an answer is without.
+type Left string
+
+// What is left out.
+const (
+	Accident    Left = "tray with an accident"
+	OutlyingOne Left = "tray that stands out"
+	BenchLine   Left = "straight line along the bench"
+)
+
+// without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
+// along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
+func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result) []Without {
+	list := []Without{}
+	for _, e := range log {
+		if e.Tray != 0 && e.What != plan.Feeding && e.Note != "" {
+			list = append(list, Without{What: Accident, Tray: e.Tray})
+		}
+	}
+	for _, tray := range r.standsOut() {
+		list = append(list, Without{What: OutlyingOne, Tray: tray})
+	}
+	var done []Without
+	for _, w := range list {
+		if slices.ContainsFunc(done, func(d Without) bool { return d.Tray == w.Tray }) {
+			continue
+		}
+		rest := gather(t.plan, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == w.Tray }))
+		for _, l := range rest.answerLines(r.Answer, rest.placesOf) {
+			if of := t.plan.TreatmentOf(w.Tray); l.Treatment == of || l.Control == of {
+				w.Lines = append(w.Lines, l)
+			}
+		}
+		w.Words = fmt.Sprintf("Without tray %d: %s", w.Tray, linesInWords(w.Lines))
+		done = append(done, w)
+	}
+	list = slices.DeleteFunc(done, func(w Without) bool { return len(w.Lines) == 0 })
+	if w, ok := t.withoutBenchLine(r.Answer); ok {
+		list = append(list, w)
+	}
+	return append([]Without{}, list...)
+}
+
+// withoutBenchLine answers with a straight line along the bench taken off. Of many answers only those are in words that it changes.
+func (t *trial) withoutBenchLine(with Answer) (Without, bool) {
+	plain := t.layoutOf(quantityCalled(with.Quantity), with.Day)
+	if plain.model != nil || t.alongBench(plain) == nil {
+		return Without{}, false
+	}
+	w := Without{What: BenchLine, Lines: t.answerLines(with, t.alongBench)}
+	told, others := w.Lines, ""
+	if len(told) > mostInWords {
+		told, others = nil, "all others are as they were"
+		for i, l := range t.answerLines(with, t.placesOf) {
+			if l.Verdict != w.Lines[i].Verdict {
+				told = append(told, w.Lines[i])
+			}
+		}
+	}
+	parts := slices.DeleteFunc([]string{linesInWords(told), others}, func(s string) bool { return s == "" })
+	w.Words = "With a straight line along the bench taken off: " + strings.Join(parts, "; ")
+	return w, true
+}
+
+// mostInWords is how many answers are put into one sentence.
+const mostInWords = 8
+
+func linesInWords(lines []AnswerLine) string {
+	var words []string
+	for _, l := range lines {
+		words = append(words, fmt.Sprintf("%s against %s %s, %s", l.Treatment, l.Control, l.Verdict, l.Words))
+	}
+	return strings.Join(words, "; ")
+}
+
+// answerLines answers the main question by a model of where the trays stand.
+func (t *trial) answerLines(a Answer, model func(*layout) *model) []AnswerLine {
+	l := t.layoutBy(quantityCalled(a.Quantity), a.Day, model)
+	var lines []AnswerLine
+	for _, treatment := range t.plan.Treatments {
+		for _, control := range treatment.CompareWith {
+			c := t.againstControl(l, treatment.Name, control)
+			lines = append(lines, c.answerLine())
+		}
+	}
+	return lines
+}
