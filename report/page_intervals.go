@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"traygauge/measure/compare"
+	"traygauge/measure/plan"
 )
 
 // dayBlock holds a day's comparisons as dots and bars.
@@ -27,7 +28,6 @@ type intervalGroup struct {
 	Ticks          []tick
 	None           string // where no difference is, in % of the width
 	Rows           []intervalRow
-	Leads          bool // under the page's answer, where no heading of a day is above it
 }
 
 type tick struct {
@@ -46,8 +46,12 @@ type intervalRow struct {
 	Mean, ControlMean             string
 	Trays                         []trayLink
 	ControlTrays                  []trayLink
-	Sentence, How, Takes          string
+	How, Takes                    string
 	Limits                        []string
+	Colour                        string
+	Sentence                      string
+	estimate                      float64
+	pair                          bool // asked for beyond the plan
 }
 
 // trayLink leads to a tray's photo in the evidence.
@@ -70,10 +74,10 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if !slices.Contains(firstAsked, c.Quantity) && !block.Last {
 				continue
 			}
-			if answered(p.Compared, c) { // drawn beside the answer
+			if answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
 				continue
 			}
-			if c.SaysNothing() || !c.Estimate.Known() {
+			if spansAll(c) || !c.Estimate.Known() {
 				silent++
 				continue
 			}
@@ -95,6 +99,9 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 				}
 			}
 			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
+		}
+		for _, g := range append(slices.Clone(block.Groups), block.Others...) {
+			tint(g.Rows, p.Trial.Plan)
 		}
 		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
 			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
@@ -133,6 +140,9 @@ func mainGroup(p Page) []intervalGroup {
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
 	}
+	for _, g := range groups {
+		tint(g.Rows, p.Trial.Plan)
+	}
 	return groups
 }
 
@@ -144,8 +154,9 @@ func comparisonID(c compare.Comparison) string {
 }
 
 func rowOf(c compare.Comparison, a axis) intervalRow {
-	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: c.EstimateWords(), Interval: c.IntervalWords(),
-		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Sentence: c.Sentence, Limits: c.Limits, How: howWords(c), Takes: c.TakesWords()}
+	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: estimateWords(c), Interval: intervalWords(c),
+		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Limits: c.Limits, How: howWords(c), Takes: c.TakesWords(),
+		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == compare.Pair, Colour: "k-more"}
 	if c.Kind == compare.Interaction {
 		row.Parts = list(c.Parts)
 	}
@@ -156,7 +167,7 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	for _, n := range c.ControlTrays {
 		row.ControlTrays = append(row.ControlTrays, trayLink{n, trayID(n, c.Day, view)})
 	}
-	if !c.Estimate.Known() || c.SaysNothing() || a.place(float64(c.Estimate)) == "" {
+	if !c.Estimate.Known() || spansAll(c) || a.place(float64(c.Estimate)) == "" {
 		return row
 	}
 	row.Drawn, row.At = true, a.place(float64(c.Estimate))
@@ -168,17 +179,31 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	switch {
 	case c.Inference != compare.Trays:
 		row.Shape = "square"
-	case c.Verdict == compare.More || c.Verdict == compare.Less:
+	case isClear(c):
 		row.Shape = "dot"
 	}
 	return row
+}
+
+// isClear reports whether a comparison claims a difference between treatments.
+func isClear(c compare.Comparison) bool {
+	return c.Verdict == compare.More || c.Verdict == compare.Less
+}
+
+// tint gives rows their treatments' colours.
+func tint(rows []intervalRow, p *plan.Plan) {
+	for i := range rows {
+		if at := slices.IndexFunc(p.Treatments, func(t plan.Treatment) bool { return t.Name == rows[i].Treatment }); at >= 0 {
+			rows[i].Colour = colourClass(at)
+		}
+	}
 }
 
 // howWords says by which test, and how much of an interval is measuring.
 func howWords(c compare.Comparison) string {
 	var words []string
 	if c.Test != "" {
-		words = append(words, c.Test)
+		words = append(words, "test: "+c.Test)
 	}
 	if p := compare.PWords(c.P); p != "" {
 		if c.Together > 1 {
@@ -187,13 +212,13 @@ func howWords(c compare.Comparison) string {
 		words = append(words, p)
 	}
 	if c.TrayVariation.Known() {
-		words = append(words, "trays treated alike vary by "+c.VariationWords(c.TrayVariation))
+		words = append(words, "tray-to-tray variation "+c.VariationWords(c.TrayVariation))
 	}
 	if c.PlugVariation.Known() {
-		words = append(words, "plugs of one tray by "+c.VariationWords(c.PlugVariation))
+		words = append(words, "between plugs of one tray "+c.VariationWords(c.PlugVariation))
 	}
 	if c.MeasuringShare.Known() {
-		words = append(words, fmt.Sprintf("at most %s %% of the interval's squared width comes from measuring", digits(c.MeasuringShare, 0)))
+		words = append(words, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", digits(c.MeasuringShare, 0)))
 	}
 	return strings.Join(words, "; ")
 }
@@ -224,7 +249,7 @@ func axisOf(r *compare.Result, quantity string) axis {
 	a := axis{}
 	var ends, estimates []float64
 	for _, c := range r.Comparisons {
-		if c.Quantity != quantity || !c.Estimate.Known() || c.SaysNothing() {
+		if c.Quantity != quantity || !c.Estimate.Known() || spansAll(c) {
 			continue
 		}
 		a.log = c.Scale == compare.Ratio

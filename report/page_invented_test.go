@@ -141,21 +141,29 @@ func sixtyTrays(t *testing.T) Page {
 // written returns a page's text.
 func written(t *testing.T, p Page) string {
 	t.Helper()
+	text, _ := writtenWith(t, p)
+	return text
+}
+
+// writtenWith returns a page's text and the pictures beside it.
+func writtenWith(t *testing.T, p Page) (text string, beside []PagePicture) {
+	t.Helper()
 	var out bytes.Buffer
-	lost, err := WritePage(&out, p)
+	beside, lost, err := WritePage(&out, p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if p.Dir != "" && len(lost) > 0 {
 		t.Errorf("pictures are lost: %q", lost)
 	}
-	return out.String()
+	return out.String(), beside
 }
 
 // The two invented pages are drawn once for all tests that only read them; their folders are gone by then.
 var drawnOnce = map[string]struct {
-	page Page
-	text string
+	page   Page
+	text   string
+	beside []PagePicture
 }{}
 
 func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) {
@@ -163,7 +171,7 @@ func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) 
 	d, done := drawnOnce[name]
 	if !done {
 		d.page = draw(t)
-		d.text = written(t, d.page)
+		d.text, d.beside = writtenWith(t, d.page)
 		drawnOnce[name] = d
 	}
 	return d.page, d.text
@@ -173,12 +181,21 @@ func threeOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "three"
 
 func sixtyOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "sixty", sixtyTrays) }
 
-// inFile writes a page's text to a file.
-func inFile(t *testing.T, text string) string {
+// inFile writes a page's text to a file, with the pictures beside it.
+func inFile(t *testing.T, text string, beside ...PagePicture) string {
 	t.Helper()
-	name := filepath.Join(t.TempDir(), "index.html")
+	dir := t.TempDir()
+	name := filepath.Join(dir, "index.html")
 	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Join(dir, PicturesFolder), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, picture := range beside {
+		if err := os.WriteFile(filepath.Join(dir, PicturesFolder, picture.Name), picture.JPEG, 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return name
 }

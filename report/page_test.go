@@ -192,7 +192,7 @@ func TestPageTableAndTerminalAgree(t *testing.T) {
 // dataURIs returns the pictures that a page holds.
 func dataURIs(t *testing.T, page string) (pictures [][]byte) {
 	t.Helper()
-	for _, m := range regexp.MustCompile(`src="data:image/jpeg;base64,([^"]+)"`).FindAllStringSubmatch(page, -1) {
+	for _, m := range regexp.MustCompile(`(?:src|href)="data:image/jpeg;base64,([^"]+)"`).FindAllStringSubmatch(page, -1) {
 		raw, err := base64.StdEncoding.DecodeString(html.UnescapeString(m[1]))
 		if err != nil {
 			t.Fatal(err)
@@ -208,10 +208,21 @@ func TestPageHoldsPixelsOnly(t *testing.T) {
 	if err != nil || !bytes.Contains(raw, []byte(secretPlace)) {
 		t.Fatalf("the photo does not hold the place that the page must not: %v", err)
 	}
-	pictures := dataURIs(t, written(t, p))
-	// Day 17: 3 treatments × 2 views × 6 plugs, each twice, and 6 overlays; one plug of each treatment beside the answer.
-	if len(pictures) != 3*2*6*2+6+3 {
+	text, beside := writtenWith(t, p)
+	pictures := dataURIs(t, text)
+	// One plug of each of 3 treatments in 2 views on 2 days, large and small.
+	if len(pictures) != 3*2*2*2 {
 		t.Errorf("the page holds %d pictures", len(pictures))
+	}
+	// Day 17: 3 treatments × 2 views × 6 plugs, each twice, and 6 overlays.
+	if len(beside) != 3*2*6*2+6 {
+		t.Errorf("%d pictures are beside the page", len(beside))
+	}
+	for _, picture := range beside {
+		if !strings.Contains(text, `"`+PicturesFolder+"/"+picture.Name+`"`) {
+			t.Errorf("nothing leads to %s", picture.Name)
+		}
+		pictures = append(pictures, picture.JPEG)
 	}
 	for _, raw := range pictures {
 		if bytes.Contains(raw, []byte("Exif")) || bytes.Contains(raw, []byte(secretPlace)) || bytes.Contains(raw, []byte{0xff, 0xe1}) && bytes.Index(raw, []byte{0xff, 0xe1}) < 64 {
@@ -227,16 +238,16 @@ func TestPageHoldsPixelsOnly(t *testing.T) {
 // each photo.
 func TestPageShowsThePlugTwice(t *testing.T) {
 	p := pageWithPhotos(t)
-	s := newShowing(p)
+	s := newShowing(p, standing(p))
 	if len(s.lost) > 0 {
 		t.Fatal(s.lost)
 	}
-	pixel := func(uri string, x int) [3]int {
-		raw, err := base64.StdEncoding.DecodeString(strings.TrimPrefix(uri, "data:image/jpeg;base64,"))
-		if err != nil {
-			t.Fatal(err)
+	pixel := func(link string, x int) [3]int {
+		i := slices.IndexFunc(s.beside, func(p PagePicture) bool { return PicturesFolder+"/"+p.Name == link })
+		if i < 0 {
+			t.Fatalf("%s is not beside the page", link)
 		}
-		picture, err := jpeg.Decode(bytes.NewReader(raw))
+		picture, err := jpeg.Decode(bytes.NewReader(s.beside[i].JPEG))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -244,28 +255,42 @@ func TestPageShowsThePlugTwice(t *testing.T) {
 		return [3]int{int(red >> 8), int(green >> 8), int(blue >> 8)}
 	}
 	for key, c := range s.plugs {
-		plain, counted := pixel(string(c.plain), s.size.SidePx/2), pixel(string(c.counted), s.size.SidePx/2)
+		plain, counted := pixel(c.plain, s.size.SidePx/2), pixel(c.counted, s.size.SidePx/2)
 		for i := range plain {
 			if d := plain[i] - counted[i]; d > 12 || d < -12 || plain[1] < 100 { // JPEG twice
 				t.Errorf("%v: %v without and %v with what was counted", key, plain, counted)
 			}
 		}
 		// The plug's square is 40 px of the photo wide at 2 px a mm: 20 mm; a window is 65 mm. 12 mm off the middle is its surroundings.
-		if off := pixel(string(c.plain), s.size.SidePx/2+int(12*s.size.PxPerMM())); off[1] > 80 {
+		if off := pixel(c.plain, s.size.SidePx/2+int(12*s.size.PxPerMM())); off[1] > 80 {
 			t.Errorf("%v: 12 mm beside the middle there is still the plug: %v", key, off)
 		}
 	}
 }
 
+// A page opens on a phone: below 1.5 MB without what is beside it, of three trays as of sixty.
 func TestPageOfSixtyTraysIsSmallEnough(t *testing.T) {
 	_, text := sixtyOnce(t)
-	if mb := float64(len(text)) / 1e6; mb > 15 {
+	if mb := float64(len(text)) / 1e6; mb > 1.5 {
 		t.Errorf("the page takes %.1f MB", mb)
 	}
 	for _, want := range []string{`id="t60-d10-roots"`, `id="t1-d10-shoots"`, "extract T"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %s", want)
 		}
+	}
+}
+
+// No plus is written as five characters; a name that looks like one so written stays what it is.
+func TestPageWritesAPlusAsOne(t *testing.T) {
+	p := pageWithPhotos(t)
+	p.Trial.Plan.Title = "base + seaweed &#43; sugar"
+	text := written(t, p)
+	if strings.Contains(strings.ReplaceAll(text, "&amp;#43;", ""), "&#43;") {
+		t.Error("there is a plus of five characters")
+	}
+	if !strings.Contains(text, "<title>base + seaweed &amp;#43; sugar</title>") {
+		t.Error("the title is not what it was called")
 	}
 }
 
@@ -336,7 +361,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	for _, file := range packaged(t, public.Trial, public.Compared) {
 		everything += string(file)
 	}
-	words := regexp.MustCompile(`data:image/jpeg;base64,[^"]+`).ReplaceAllString(everything, "")
+	words := regexp.MustCompile(`data:image/jpeg;base64,[^"]+|`+PicturesFolder+`/t[0-9]+-d[0-9]+-(roots|shoots)[-A-J0-9a-z]*\.jpg`).ReplaceAllString(everything, "")
 	for _, secret := range secrets {
 		if strings.Contains(words, secret) {
 			at := strings.Index(words, secret)

@@ -169,7 +169,7 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 	if c.Quantity == compare.LeafArea {
 		view = seenViews[1]
 	}
-	size := cropSizeFor(p.Trial, 0)
+	size := cropSizeFor(p.Trial, 0, insideBytes)
 	size.SidePx, size.Quality = side, 95
 	half := PictureWidth / 2
 	for k, treatment := range []string{c.Treatment, c.Control} {

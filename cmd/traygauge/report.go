@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -164,6 +165,9 @@ func tellDoubtfulReadings(std *streams, p *plan.Plan, dir string, readings []mea
 // pageOf gathers what the report is written from.
 func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page report.Page, err error) {
 	page = report.Page{Dir: dir, Public: public, Readings: readings}
+	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is told where it is compared by
+		return page, err
+	}
 	if public {
 		page.Trial, page.Readings = report.CollectPublic(p, readings)
 		if page.Compared, err = compareReadings(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, std); err != nil {
@@ -203,19 +207,44 @@ func writeReport(dir string, page report.Page, reported []measure.TrialConcern, 
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	list := filesOfReport(page, func(lost []string) { printLost(std, lost, reported) })
+	var beside []report.PagePicture
+	list := filesOfReport(page, func(pictures []report.PagePicture, lost []string) {
+		beside = pictures
+		printLost(std, lost, reported)
+	})
 	var names []string
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
 	}
-	return files, store.ReplaceFolder(dir, names, func(into string) error {
+	err = store.ReplaceFolder(dir, append(names, report.PicturesFolder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
 				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
-		return nil
+		return writePictures(filepath.Join(into, report.PicturesFolder), beside)
 	})
+	if len(beside) > 0 {
+		files = append(files, filepath.Join(dir, report.PicturesFolder))
+	}
+	return files, err
+}
+
+// writePictures writes the pictures beside the page into a new folder; without any there is none.
+func writePictures(folder string, pictures []report.PagePicture) error {
+	if len(pictures) == 0 {
+		return nil
+	}
+	if err := os.Mkdir(folder, 0o755); err != nil {
+		return fmt.Errorf("cannot write %s: %w: the report before was left as it was", folder, err)
+	}
+	for _, picture := range pictures {
+		err := store.WriteWhole(filepath.Join(folder, picture.Name), func(w io.Writer) error { _, err := w.Write(picture.JPEG); return err })
+		if err != nil {
+			return fmt.Errorf("%w: the report before was left as it was", err)
+		}
+	}
+	return nil
 }
 
 // reportFile is one of the report's files.
@@ -224,9 +253,9 @@ type reportFile struct {
 	write func(io.Writer) error
 }
 
-// filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with what
-// could not be shown.
-func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
+// filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
+// the pictures beside the page and with what could not be shown.
+func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -248,8 +277,8 @@ func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 			}})
 		}},
 		{"index.html", func(w io.Writer) error {
-			lost, err := report.WritePage(w, page)
-			tell(lost)
+			beside, lost, err := report.WritePage(w, page)
+			tell(beside, lost)
 			return err
 		}},
 	}

@@ -1,0 +1,252 @@
+package report
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"traygauge/measure/compare"
+)
+
+// headline answers the main question in words, with names: what is clear first, then what is not.
+func headline(r *compare.Result) string {
+	var clear, single []string
+	var unclear, missing []compare.Comparison
+	has := map[string]int{} // controls by treatment
+	asked := askedFor(r)
+	for _, c := range asked {
+		has[c.Treatment]++
+	}
+	for _, c := range asked {
+		switch c.Verdict {
+		case compare.More, compare.Less:
+			clear = append(clear, clearWords(c))
+		case compare.TheseTrays:
+			single = append(single, c.Treatment)
+		case compare.Unclear:
+			unclear = append(unclear, c)
+		default:
+			missing = append(missing, c)
+		}
+	}
+	quantity := r.Answer.Quantity
+	parts := clear
+	if len(unclear) > 0 {
+		on := ""
+		if len(clear) == 0 {
+			on = " on " + quantity
+		}
+		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", upperFirst(list(treatmentNames(unclear, has))), on))
+	}
+	if len(single) > 0 {
+		words := "One tray a treatment: these trays differ, but nothing can be claimed of a treatment."
+		if len(clear)+len(unclear) > 0 {
+			words = fmt.Sprintf("%s: one tray each, so nothing can be claimed.", upperFirst(list(slices.Compact(single))))
+		}
+		parts = append(parts, words)
+	}
+	if len(missing) > 0 && len(parts) == 0 {
+		return "Nothing could be compared yet."
+	}
+	if len(missing) > 0 {
+		parts = append(parts, upperFirst(list(treatmentNames(missing, has)))+": not compared.")
+	}
+	if len(parts) == 0 {
+		return "Nothing could be compared yet."
+	}
+	return strings.Join(parts, " ")
+}
+
+// askedFor lists the comparisons with a control that answer the main question.
+func askedFor(r *compare.Result) []compare.Comparison {
+	var asked []compare.Comparison
+	for _, c := range r.Comparisons {
+		if answered(r, c) && c.Kind == compare.AgainstControl {
+			asked = append(asked, c)
+		}
+	}
+	return asked
+}
+
+// clearWords says one clear difference: "Seaweed grew 1.4 times the leaf area of base feed."
+func clearWords(c compare.Comparison) string {
+	name := upperFirst(c.Treatment)
+	if c.Scale == compare.Ratio {
+		verb := "grew"
+		if !strings.HasSuffix(c.Quantity, "area") && !strings.HasSuffix(c.Quantity, "length") {
+			verb = "had"
+		}
+		return fmt.Sprintf("%s %s %s the %s of %s.", name, verb, timesWords(c), c.Quantity, c.Control)
+	}
+	word := "above"
+	if c.Estimate < 0 {
+		word = "below"
+	}
+	size := strings.TrimLeft(estimateWords(c), "+−")
+	return fmt.Sprintf("%s: %s %s %s %s.", name, c.Quantity, size, word, c.Control)
+}
+
+// treatmentNames names treatments, with the control where a treatment has several and not all of them are meant.
+func treatmentNames(cs []compare.Comparison, has map[string]int) []string {
+	meant := map[string]int{}
+	for _, c := range cs {
+		meant[c.Treatment]++
+	}
+	var names []string
+	for _, c := range cs {
+		name := c.Treatment
+		if meant[c.Treatment] < has[c.Treatment] {
+			name += " against " + c.Control
+		}
+		if !slices.Contains(names, name) {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+// dotPlot is the drawing of all treatments against their controls in the main question's quantity.
+type dotPlot struct {
+	intervalGroup
+	Less, More string // what its ends mean
+}
+
+// answerPlot draws the comparisons with controls of the main question, the largest first; nil where there is none.
+func answerPlot(p Page) *dotPlot {
+	groups := mainGroup(p)
+	if len(groups) == 0 {
+		return nil
+	}
+	g := groups[0]
+	g.Rows = slices.DeleteFunc(slices.Clone(g.Rows), func(r intervalRow) bool { return r.Parts != "" || r.pair })
+	if len(g.Rows) == 0 {
+		return nil
+	}
+	slices.SortStableFunc(g.Rows, func(a, b intervalRow) int {
+		switch x, y := a.estimate, b.estimate; {
+		case math.IsNaN(x) || math.IsNaN(y):
+			return boolToInt(math.IsNaN(x)) - boolToInt(math.IsNaN(y))
+		case x > y:
+			return -1
+		case x < y:
+			return 1
+		}
+		return 0
+	})
+	ends := [2]string{"Less", "More"}
+	if !g.Ratio {
+		ends = [2]string{"Lower", "Higher"}
+	}
+	return &dotPlot{g, ends[0] + " " + g.Quantity + " than the control", ends[1]}
+}
+
+func boolToInt(b bool) int {
+	if b {
+		return 1
+	}
+	return 0
+}
+
+// trustLines says in three lines how far the answer can be trusted: trays, accidents, and that it is one trial.
+func trustLines(p Page) []string {
+	return []string{traysWords(p), accidentWords(p),
+		"It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."}
+}
+
+// traysWords says how many trays stand behind the answer, and how many would have to.
+func traysWords(p Page) string {
+	least, most := 0, 0
+	var single []string
+	for _, t := range p.Trial.Plan.Treatments {
+		n := len(traysOf(p.Trial.Plan, t.Name))
+		if n == 0 {
+			continue
+		}
+		if least == 0 || n < least {
+			least = n
+		}
+		most = max(most, n)
+		if n == 1 {
+			single = append(single, t.Name)
+		}
+	}
+	words := ""
+	switch {
+	case most == 0:
+		return "No tray is in the plan."
+	case most == 1:
+		return "Each treatment has one tray: its water, its place and its accidents cannot be told from its treatment. The intervals are between these trays."
+	case len(single) > 0:
+		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are taken to vary as the others do.", countWord(most), list(single))
+	case least == most:
+		words = fmt.Sprintf("%s trays a treatment.", upperFirst(countWord(most)))
+	default:
+		words = fmt.Sprintf("%s to %s trays a treatment.", upperFirst(countWord(least)), countWord(most))
+	}
+	if takes := mostTaken(p.Compared); takes != "" {
+		words += " " + upperFirst(takes) + "."
+	}
+	return words
+}
+
+// mostTaken is what it takes to show the difference worth having in the unclear comparison that takes most.
+func mostTaken(r *compare.Result) string {
+	words, most := "", 0.0
+	for _, c := range askedFor(r) {
+		if c.TraysNeeded.Known() && float64(c.TraysNeeded) > most {
+			words, most = c.TakesWords(), float64(c.TraysNeeded)
+		}
+	}
+	return words
+}
+
+func countWord(n int) string {
+	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	if n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// accidentWords says what the log notes of single trays, and whether the answer is another one without them.
+func accidentWords(p Page) string {
+	var said []string
+	for _, e := range eventsOf(p) {
+		if e.Tray == 0 || !e.told {
+			continue
+		}
+		words := fmt.Sprintf("tray %d (%s), day %d: %s", e.Tray, p.Trial.Plan.TreatmentOf(e.Tray), e.Day, e.Says)
+		i := slices.IndexFunc(p.Compared.Without, func(w compare.Without) bool { return w.Tray == e.Tray })
+		if i >= 0 {
+			words += ". " + changedWords(p.Compared, p.Compared.Without[i])
+		}
+		said = append(said, upperFirst(strings.TrimSuffix(words, ".")))
+	}
+	switch {
+	case p.Log == nil:
+		return "There is no log beside the trial: accidents are not known."
+	case len(said) == 0:
+		return "The log notes no accident of a single tray."
+	case len(said) > 2:
+		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log notes %d more trays’ accidents, listed below.", len(said)-2)
+	}
+	return strings.Join(said, ". ") + "."
+}
+
+// changedWords says which verdicts are others without a tray.
+func changedWords(r *compare.Result, w compare.Without) string {
+	var changed []string
+	for _, l := range w.Lines {
+		for _, was := range r.Answer.Lines {
+			if was.Treatment == l.Treatment && was.Control == l.Control && was.Verdict != l.Verdict {
+				changed = append(changed, fmt.Sprintf("%s against %s is %s", l.Treatment, l.Control, l.Verdict))
+			}
+		}
+	}
+	if len(changed) == 0 {
+		return "Leaving that tray out changes no verdict"
+	}
+	return "Without it, " + list(changed)
+}
