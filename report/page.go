@@ -66,9 +66,13 @@ func WritePage(w io.Writer, p Page) (beside []PagePicture, lost []string, err er
 	if err := pageTemplate.ExecuteTemplate(&out, "page.html", v); err != nil {
 		return nil, nil, fmt.Errorf("cannot make the page: %w", err)
 	}
-	_, err = w.Write(bytes.ReplaceAll(out.Bytes(), []byte("&#43;"), []byte("+"))) // escaped for browsers that no longer are; it may stand in text and in quotes
+	_, err = w.Write(plusAsOne(out.Bytes()))
 	return v.beside, v.lost, err
 }
+
+// plusAsOne writes each plus as one character. The template escapes it for browsers that took UTF-7 for what it is not; the page names its
+// encoding, and in text and in quotes a plus means nothing else.
+func plusAsOne(page []byte) []byte { return bytes.ReplaceAll(page, []byte("&#43;"), []byte("+")) }
 
 // pageView is what the template shows.
 type pageView struct {

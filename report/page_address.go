@@ -23,7 +23,7 @@ func ParseAddress(s string) (Address, error) {
 	if u.RawQuery != "" || u.Fragment != "" || u.User != nil {
 		return Address{}, fmt.Errorf("%q has more than an address in it: leave out what follows ? or #, and any name or password", s)
 	}
-	if last := path.Base(u.Path); !strings.HasSuffix(u.Path, "/") && !strings.Contains(last, ".") {
+	if last := path.Base(u.Path); u.Path == "" || !strings.HasSuffix(u.Path, "/") && !strings.Contains(last, ".") {
 		u.Path += "/"
 	}
 	return Address{Page: u.String(), base: u}, nil

@@ -127,16 +127,16 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			panel.Against = treatment.CompareWith[0]
 			panel.ControlColour = colourClass(slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against }))
 			for _, n := range trayNumbers(t.Plan, panel.Against) {
-				panel.Lines = append(panel.Lines, g.line(n, true, at[n], c))
+				panel.Lines = append(panel.Lines, g.line(n, true, at[n], c, q.quantity))
 			}
 		}
 		for _, n := range trays {
-			panel.Lines = append(panel.Lines, g.line(n, false, at[n], c))
+			panel.Lines = append(panel.Lines, g.line(n, false, at[n], c, q.quantity))
 			row := growthRow{Tray: n, Treatment: treatment.Name}
 			for _, day := range b.Days {
 				figure := ""
 				if r, ok := at[n][day]; ok {
-					figure = c.people(r)
+					figure = withU(c.number(r), r.Amounts[q.quantity].U)
 				}
 				row.Figures = append(row.Figures, figure)
 			}
@@ -229,7 +229,7 @@ func (g grid) y(v float64) int {
 	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
 }
 
-func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[compare.TrayDay]) growthLine {
+func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[compare.TrayDay], quantity string) growthLine {
 	l := growthLine{Tray: tray, Control: control}
 	var days []int
 	for day := range at {
@@ -237,7 +237,7 @@ func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[
 	}
 	slices.Sort(days)
 	for i, day := range days {
-		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, c.people(at[day]))}
+		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, withU(c.number(at[day]), at[day].Amounts[quantity].U))}
 		if i > 0 {
 			before := l.Dots[i-1]
 			l.Pieces = append(l.Pieces, growthPiece{before.X, dot.X, before.Y, dot.Y})

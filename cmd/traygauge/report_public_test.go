@@ -113,7 +113,9 @@ func TestReportRefusesPictures(t *testing.T) {
 		args []string
 	}{
 		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
-		{exitUsage, "give both", []string{"report", dir, "--of", "base feed"}},
+		{exitUsage, "FILE.html", []string{"report", dir, "--embed", "answer.txt"}},
+		{exitUsage, "is no address of a page", []string{"report", dir, "--url", "www.example.org"}},
+		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--of", "tomato"}},
 		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
 	} {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {
