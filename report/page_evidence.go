@@ -44,7 +44,7 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
 		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.side(), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
-			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot, p.Public), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
+			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.side())}
 		if d, ok := p.Trial.dayOf(r); ok && r.View == "roots" {
 			row.Root, row.Brown = amountWords(d, compare.RootArea), amountWords(d, compare.RootBrowning)
@@ -78,11 +78,11 @@ func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
 }
 
 // takenWords says when a photo was taken, in public to the day.
-func takenWords(s Shot, public bool) string {
+func takenWords(s Shot) string {
 	switch {
 	case s.Taken.IsZero():
 		return ""
-	case public:
+	case s.toTheDay:
 		return s.Taken.Format(time.DateOnly)
 	}
 	return s.Taken.Format("2006-01-02 15:04")

@@ -225,7 +225,11 @@ func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, s
 			return page, err
 		}
 	}
-	page.Trial.Blind, err = blind.Words(dir, page.Trial.Plan.Zone)
+	zone := page.Trial.Plan.Zone
+	if public {
+		zone = nil
+	}
+	page.Trial.Blind, err = blind.Words(dir, zone)
 	return page, err
 }
 

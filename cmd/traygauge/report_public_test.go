@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -51,12 +52,15 @@ func TestReportForThePublic(t *testing.T) {
 	dir := trialFolder(t, one, other)
 	log := "when,tray,what,product,amount_ml,water_ml,note\n2026-03-11T08:00:00Z,7,note,,,,Josefina paid 912.50 for it\n"
 	correction := `{"id":1,"when":"2026-03-12T10:00:00Z","who":"Josefina","what":"exclude","why":"dropped by Josefina","sha256":"` + one.SHA256 + `","photo":"` + one.Photo + `","plug":"A2"}` + "\n"
-	for name, text := range map[string]string{"log.csv": log, "corrections.jsonl": correction} {
+	hidden := `{"when":"2026-03-12T09:58:00Z","who":"Josefina","hidden":true,"after":0}` + "\n"
+	for name, text := range map[string]string{"log.csv": log, "corrections.jsonl": correction, "blind.jsonl": hidden} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
 	secrets := []string{"Josefina", "912.50", "IMG_1", "phone of"}
+	// Times of day: of the photos (9:00 in the trial's zone, which is then UTC), of the correction, of hiding, of the note.
+	clock := regexp.MustCompile(`2026-03-1[12][T ]?(09|08|10):[0-9][0-9]|9:58`)
 	if code, _, errs := call("report", dir); code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
@@ -87,6 +91,15 @@ func TestReportForThePublic(t *testing.T) {
 				t.Errorf("%s holds %q", file, secret)
 			}
 		}
+		if at := clock.FindString(text); at != "" {
+			t.Errorf("%s says the time of day: %s", file, at)
+		}
+	}
+	if clock.FindString(own["index.html"]) == "" || clock.FindString(own["photos.csv"]) == "" || !strings.Contains(public["photos.csv"], ",2026-03-12,") {
+		t.Error("the report for oneself has no times, or the public one no days")
+	}
+	if !strings.Contains(public["index.html"], "times of day, and who corrected what") || !strings.Contains(public["index.html"], "the log’s words are left out") {
+		t.Error("the public page does not say what is left out")
 	}
 	if !strings.Contains(public["index.html"], "something other than the treatment happened to it") {
 		t.Error("the public page has no trace of the tray's accident")
