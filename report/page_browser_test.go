@@ -24,7 +24,7 @@ import (
 var shots = flag.String("shots", "", "a folder to save pictures of the page in")
 
 // browser returns a tab of a headless Chromium, or skips the test where there is none.
-func browser(t *testing.T) context.Context {
+func browser(t testing.TB) context.Context {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser"} {
@@ -61,7 +61,7 @@ func show(t *testing.T, tab context.Context, file string, width int64, scheme st
 }
 
 // ask evaluates JavaScript in the page.
-func ask[T any](t *testing.T, tab context.Context, script string) T {
+func ask[T any](t testing.TB, tab context.Context, script string) T {
 	t.Helper()
 	answer, err := chromedp.Run(tab, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 	if err != nil {

@@ -174,13 +174,13 @@ func (g grid) pictures(v *viewer, treatment, view string) []growthPicture {
 	}
 	next := math.Inf(1)
 	for _, row := range v.Columns[at].Views {
-		for k := len(row.Pictures) - 1; k >= 0 && row.View == view; k-- {
-			day := v.Days[k].Day
+		for _, picture := range row.Pictures { // the last day first
+			day := v.Days[picture.Index].Day
 			place := g.share(day)
-			if row.Pictures[k].Thumb == "" || day < g.first || day > g.last || place > next {
+			if row.View != view || picture.Thumb == "" || day < g.first || day > g.last || place > next {
 				continue
 			}
-			shown = append(shown, growthPicture{g.x(day), row.Pictures[k].Thumb})
+			shown = append(shown, growthPicture{g.x(day), picture.Thumb})
 			next = place - growthRoom
 		}
 	}

@@ -81,7 +81,7 @@ func columnOf(t plan.Treatment, i int, f followed, index int, days []int, s *sho
 	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colourClass(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
 	for _, view := range []string{"shoots", "roots"} {
 		row := viewRow{Label: viewWords[view], View: view}
-		for k, day := range days {
+		for k, day := range slices.Backward(days) { // what is shown to begin with comes first
 			picture := viewPicture{Index: k, Last: k == len(days)-1, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
 			if plug, ok := f.at[sight{day, view}]; ok {
 				file := s.inside[plugKey{plug.Photo, plug.Name}]
@@ -132,6 +132,12 @@ func (v *viewer) pair(p Page, column map[string]int) {
 func (v *viewer) rules() template.CSS {
 	var out strings.Builder
 	for _, pair := range v.Pairs {
+		if pair.First { // while the buttons below the pictures are not there yet
+			fmt.Fprintf(&out, ".viewer:not(:has(.pairs :checked)) .col-%d{display:grid}\n", pair.treatment)
+			if pair.control >= 0 {
+				fmt.Fprintf(&out, ".viewer:not(:has(.pairs :checked)) .col-%d{display:grid;order:2}\n", pair.control)
+			}
+		}
 		fmt.Fprintf(&out, ".viewer:has(#pair-%d:checked) .col-%d{display:grid}\n", pair.Index, pair.treatment)
 		if pair.control >= 0 {
 			fmt.Fprintf(&out, ".viewer:has(#pair-%d:checked) .col-%d{display:grid;order:2}\n", pair.Index, pair.control)
