@@ -14,17 +14,17 @@ type colours struct {
 }
 
 // The treatments' colours are in the order and of the hues of the workbook's growth chart, those of Okabe & Ito 2008, "Color universal
-// design", and made darker or lighter until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11).
+// design", moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are told apart by every kind of colour vision.
 var (
 	lightColours = colours{
 		paper: color.RGBA{252, 251, 248, 255}, panel: color.RGBA{244, 242, 236, 255}, ink: color.RGBA{28, 32, 30, 255}, quiet: color.RGBA{84, 92, 88, 255},
 		line: color.RGBA{206, 203, 194, 255}, blue: color.RGBA{0, 84, 166, 255}, orange: color.RGBA{166, 84, 0, 255}, warm: color.RGBA{255, 244, 226, 255},
-		treatments: []color.RGBA{{78, 84, 81, 255}, {0, 114, 178, 255}, {213, 94, 0, 255}, {0, 138, 100, 255}, {183, 84, 146, 255}, {160, 118, 0, 255}, {48, 146, 206, 255}},
+		treatments: []color.RGBA{{78, 84, 81, 255}, {12, 97, 205, 255}, {246, 60, 0, 255}, {0, 128, 76, 255}, {183, 84, 146, 255}, {132, 141, 31, 255}, {43, 141, 218, 255}},
 	}
 	darkColours = colours{
 		paper: color.RGBA{24, 27, 26, 255}, panel: color.RGBA{35, 39, 37, 255}, ink: color.RGBA{232, 230, 222, 255}, quiet: color.RGBA{171, 178, 173, 255},
 		line: color.RGBA{74, 80, 77, 255}, blue: color.RGBA{126, 184, 250, 255}, orange: color.RGBA{244, 174, 92, 255}, warm: color.RGBA{50, 40, 24, 255},
-		treatments: []color.RGBA{{176, 182, 178, 255}, {64, 150, 220, 255}, {240, 122, 40, 255}, {30, 190, 144, 255}, {222, 140, 192, 255}, {214, 176, 46, 255}, {140, 208, 248, 255}},
+		treatments: []color.RGBA{{176, 182, 178, 255}, {58, 112, 212, 255}, {221, 93, 29, 255}, {15, 230, 123, 255}, {184, 117, 182, 255}, {223, 200, 34, 255}, {175, 220, 255, 255}},
 	}
 )
 
