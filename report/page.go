@@ -84,22 +84,23 @@ type pageView struct {
 	Share                       string
 	Icon                        template.HTMLAttr
 
-	Day        int // the last review; below 0 for none
-	Date       string
-	Days       []int
-	Answer     compare.Answer
-	Viewer     *viewer
-	Plot       *dotPlot
-	Trust      []string
-	Answers    []answerLine
-	Doses      []doseBlock
-	Places     []compare.Place
-	Outliers   []compare.Outlier
-	Without    []compare.Without
-	Limits     []string
-	Got        []gotRow
-	Names      []string // of treatments, for the filter
-	Quantities []string // compared, for the filter
+	Day         int // the last review; below 0 for none
+	Date        string
+	Days        []int
+	Answer      compare.Answer
+	Viewer      *viewer
+	Plot        *dotPlot
+	Trust       []string
+	Answers     []answerLine
+	AnswersMore int // that are under All comparisons alone
+	Doses       []doseBlock
+	Places      []compare.Place
+	Outliers    []compare.Outlier
+	Without     []compare.Without
+	Limits      []string
+	Got         []gotRow
+	Names       []string // of treatments, for the filter
+	Quantities  []string // compared, for the filter
 
 	DayBlocks []dayBlock
 	Growth    []growthBlock
@@ -126,7 +127,9 @@ func newPageView(p Page) *pageView {
 	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(definitions), termsOf(states), resultCautions
 	v.Settings, v.Corrections, v.TrialLimits = rowsOf(settingsOf(p.Trial)), rowsOf(correctionsOf(p.Trial)), limitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
-	v.Answers = answers(today)
+	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
+		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
+	}
 	for _, t := range pl.Treatments {
 		v.Names = append(v.Names, t.Name)
 		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(numbers(trayNumbers(pl, t.Name))), ", ")})
@@ -254,6 +257,9 @@ type answerLine struct {
 	Words     string
 	ID, About string // of the comparison below
 }
+
+// mostAnswers is how many clear differences beside the main question are said in words.
+const mostAnswers = 5
 
 // answers lists a day's clear differences that the plan did not ask for.
 func answers(r *compare.Result) []answerLine {

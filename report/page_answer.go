@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -12,8 +13,8 @@ import (
 
 // headline answers the main question in words, with names: what is clear first, then what is not.
 func headline(r *compare.Result) string {
-	var clear, single []string
-	var unclear, missing []compare.Comparison
+	var single []string
+	var clear, unclear, missing []compare.Comparison
 	has := map[string]int{} // controls by treatment
 	asked := askedFor(r)
 	for _, c := range asked {
@@ -22,7 +23,7 @@ func headline(r *compare.Result) string {
 	for _, c := range asked {
 		switch c.Verdict {
 		case compare.More, compare.Less:
-			clear = append(clear, clearWords(c))
+			clear = append(clear, c)
 		case compare.TheseTrays:
 			single = append(single, c.Treatment)
 		case compare.Unclear:
@@ -32,18 +33,18 @@ func headline(r *compare.Result) string {
 		}
 	}
 	quantity := r.Answer.Quantity
-	parts := clear
+	parts := clearest(clear)
 	if len(unclear) > 0 {
 		on := ""
 		if len(clear) == 0 {
 			on = " on " + quantity
 		}
-		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", upperFirst(list(treatmentNames(unclear, has))), on))
+		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", upperFirst(manyNames(treatmentNames(unclear, has))), on))
 	}
 	if len(single) > 0 {
 		words := "One tray a treatment: these trays differ, but nothing can be claimed of a treatment."
 		if len(clear)+len(unclear) > 0 {
-			words = fmt.Sprintf("%s: one tray each, so nothing can be claimed.", upperFirst(list(slices.Compact(single))))
+			words = fmt.Sprintf("%s: one tray each, so nothing can be claimed.", upperFirst(manyNames(slices.Compact(single))))
 		}
 		parts = append(parts, words)
 	}
@@ -51,12 +52,49 @@ func headline(r *compare.Result) string {
 		return "Nothing could be compared yet."
 	}
 	if len(missing) > 0 {
-		parts = append(parts, upperFirst(list(treatmentNames(missing, has)))+": not compared.")
+		parts = append(parts, upperFirst(manyNames(treatmentNames(missing, has)))+": not compared.")
 	}
 	if len(parts) == 0 {
 		return "Nothing could be compared yet."
 	}
 	return strings.Join(parts, " ")
+}
+
+// What a headline holds before it counts the rest.
+const (
+	mostClear = 3
+	mostNames = 6
+)
+
+// clearest says the clear differences, of many the largest, and how many more there are.
+func clearest(clear []compare.Comparison) (words []string) {
+	rest := 0
+	if len(clear) > mostClear {
+		away := func(c compare.Comparison) float64 {
+			if c.Scale == compare.Ratio {
+				return math.Abs(math.Log(float64(c.Estimate)))
+			}
+			return math.Abs(float64(c.Estimate))
+		}
+		clear = slices.Clone(clear)
+		slices.SortStableFunc(clear, func(a, b compare.Comparison) int { return cmp.Compare(away(b), away(a)) })
+		rest, clear = len(clear)-(mostClear-1), clear[:mostClear-1]
+	}
+	for _, c := range clear {
+		words = append(words, clearWords(c))
+	}
+	if rest > 0 {
+		words = append(words, upperFirst(countWord(rest))+" more differ clearly from their controls.")
+	}
+	return words
+}
+
+// manyNames lists names, and of more than a headline holds their number.
+func manyNames(names []string) string {
+	if len(names) > mostNames {
+		return countWord(len(names)) + " treatments"
+	}
+	return list(names)
 }
 
 // askedFor lists the comparisons with a control that answer the main question.
@@ -186,7 +224,7 @@ func traysWords(p Page) string {
 		words = fmt.Sprintf("%s to %s trays a treatment.", upperFirst(countWord(least)), countWord(most))
 	}
 	if takes := mostTaken(p.Compared); takes != "" {
-		words += " " + upperFirst(takes) + "."
+		words += " " + upperFirst(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
 	}
 	return words
 }

@@ -239,6 +239,12 @@ func TestViewerShowsTreatmentBesideControl(t *testing.T) {
 			t.Errorf("after %q there are %q", c.click, got)
 		}
 	}
+	_, sixty := sixtyOnce(t) // on one day
+	show(t, tab, inFile(t, sixty), 390, "light")
+	if got := ask[[]string](t, tab, seen); len(got) != 4 {
+		t.Errorf("of one day there are %q", got)
+	}
+	show(t, tab, inFile(t, text), 390, "light")
 	if sizes := ask[[]float64](t, tab, `[...document.querySelectorAll("#plants .picture img")].filter(i => i.checkVisibility()).map(i => i.getBoundingClientRect().width)`); slices.Max(sizes)-slices.Min(sizes) > 0.1 {
 		t.Errorf("pictures are of different scales: %g px wide", sizes)
 	}

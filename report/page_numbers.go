@@ -9,7 +9,7 @@ import (
 )
 
 // The page writes each comparison by one rule, that of withU: half its interval's width has two significant digits, and estimate and ends are
-// rounded to the same place; finer only where that would hide on which side of no difference a figure lies, or make 0 of a ratio.
+// rounded to the same place, a ratio to a hundredth at most; finer only where that would hide on which side of no difference an end lies, or make 0 of a ratio.
 
 // estimateWords is a comparison's estimate: "2.4 ×" or "+12 points".
 func estimateWords(c compare.Comparison) string {
@@ -48,11 +48,15 @@ func figureText(c compare.Comparison, v measure.Number) string {
 	if c.Lower.Known() && c.Upper.Known() && c.Upper > c.Lower && !spansAll(c) {
 		place = placeOf(float64(c.Upper-c.Lower)/2, 2)
 	}
-	same := func() bool {
-		r := math.Round(float64(v)/math.Pow10(place)) * math.Pow10(place)
-		return math.Abs(r-none) < 1e-12 && math.Abs(float64(v)-none) > 1e-9 || c.Scale == compare.Ratio && v > 0 && r < 1e-12
+	if c.Scale == compare.Ratio {
+		place = max(place, -2) // a per cent of the control
 	}
-	for finest := place - 3; same() && place > finest; {
+	end := v == c.Lower || v == c.Upper
+	lost := func() bool {
+		r := math.Round(float64(v)/math.Pow10(place)) * math.Pow10(place)
+		return end && math.Abs(r-none) < 1e-12 && math.Abs(float64(v)-none) > 1e-9 || c.Scale == compare.Ratio && v > 0 && r < 1e-12
+	}
+	for finest := place - 3; lost() && place > finest; {
 		place--
 	}
 	s := toPlace(float64(v), place)

@@ -551,6 +551,9 @@ func TestHeadline(t *testing.T) {
 		{[]compare.Comparison{c("feeding", "water alone", compare.TheseTrays), c("sugar", "feeding", compare.TheseTrays)},
 			"One tray a treatment: these trays differ, but nothing can be claimed of a treatment."},
 		{nil, "Nothing could be compared yet."},
+		{[]compare.Comparison{c("a", "water", compare.More), c("b", "water", compare.More), c("c", "water", compare.More), c("d", "water", compare.More), c("e", "water", compare.Unclear),
+			c("f", "water", compare.Unclear), c("g", "water", compare.Unclear), c("h", "water", compare.Unclear), c("i", "water", compare.Unclear), c("j", "water", compare.Unclear), c("k", "water", compare.Unclear)},
+			"A grew 2.4 times the leaf area of water. B grew 2.4 times the leaf area of water. Two more differ clearly from their controls. Seven treatments: no clear effect in this trial."},
 	} {
 		r := &compare.Result{Answer: compare.Answer{Quantity: compare.LeafArea, Day: 28, Planned: true}, Comparisons: k.of}
 		if got := headline(r); got != k.want {
@@ -572,6 +575,8 @@ func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 		{compare.Ratio, "mm²", 1.1234, 0.6211, 2.004, "1.12 ×", "0.62 to 2.00"},
 		{compare.Ratio, "mm²", 1.1234, 1.0211, 1.236, "1.12 ×", "1.02 to 1.24"}, // 0.107
 		{compare.Ratio, "mm²", 1.9, 0.97, 3.8, "1.9 ×", "0.97 to 3.8"},          // 1.4: 1.0 would be the line itself
+		{compare.Ratio, "mm²", 0.999, 0.13, 8.2, "1.0 ×", "0.1 to 8.2"},
+		{compare.Difference, "%", -0.0004, -0.93, 0.93, "0 points", "−0.93 to +0.93"},
 		{compare.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
 		{compare.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
 		{compare.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},

@@ -143,6 +143,9 @@ func (v *viewer) rules() template.CSS {
 			fmt.Fprintf(&out, ".viewer:has(#pair-%d:checked) .col-%d{display:grid;order:2}\n", pair.Index, pair.control)
 		}
 	}
+	if len(v.Days) == 1 { // nothing to choose
+		out.WriteString(".viewer .picture{display:block}\n")
+	}
 	for _, day := range v.Days {
 		fmt.Fprintf(&out, ".viewer:has(#day-%d:checked) .on-%d{display:block}\n", day.Index, day.Index)
 	}

@@ -160,7 +160,10 @@ func oneWords(c compare.Comparison) string {
 
 // basisWords says a comparison's figures and how many trays they come from.
 func basisWords(c compare.Comparison) string {
-	words := fmt.Sprintf("%s of %s: %s", upperFirst(c.Quantity), c.Control, estimateWords(c))
+	words := fmt.Sprintf("%s %s that of %s", upperFirst(c.Quantity), estimateWords(c), c.Control)
+	if c.Scale != compare.Ratio {
+		words = fmt.Sprintf("%s against %s: %s", upperFirst(c.Quantity), c.Control, estimateWords(c))
+	}
 	if i := intervalWords(c); i != "" {
 		words += ", 95 % interval " + i
 	}
