@@ -9,6 +9,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -154,6 +155,39 @@ func TestViolationsAreFound(t *testing.T) {
 		if !strings.Contains(found, rule) {
 			t.Errorf("%s is not found: %s", rule, found)
 		}
+	}
+}
+
+// Page and excerpt are valid HTML by html-validate's recommended rules, which find what is wrong where something is.
+func TestPageIsValidHTML(t *testing.T) {
+	folder, err := filepath.Abs(filepath.Join("..", ".ci", "axe"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	checker := filepath.Join(folder, "node_modules", ".bin", "html-validate")
+	if _, err := os.Stat(checker); err != nil {
+		t.Skip("html-validate is not installed (.ci/setup test installs it with npm)")
+	}
+	p, text := threeOnce(t)
+	_, sixty := sixtyOnce(t)
+	var excerpt bytes.Buffer
+	p.Dir = "" // its photos are gone by now
+	if _, err := WriteEmbed(&excerpt, p, ""); err != nil {
+		t.Fatal(err)
+	}
+	var files []string
+	for _, text := range []string{text, sixty, excerpt.String(), written(t, loggedPage(t, true)), written(t, hostilePage(t))} {
+		files = append(files, inFile(t, text))
+	}
+	check := func(files ...string) (found []byte, err error) {
+		found, err = exec.Command(checker, append([]string{"--config", filepath.Join(folder, ".htmlvalidate.json")}, files...)...).CombinedOutput()
+		return regexp.MustCompile(`data:[^"]+`).ReplaceAll(found, nil), err
+	}
+	if found, err := check(files...); err != nil {
+		t.Errorf("%v: %.3000s", err, found)
+	}
+	if found, err := check(inFile(t, "<!DOCTYPE html><html lang=en><head><title>x</title></head><body><p><div>x</p></body></html>")); err == nil || !bytes.Contains(found, []byte("<div>")) {
+		t.Errorf("a <div> within a <p> is not found: %v: %s", err, found)
 	}
 }
 
