@@ -102,14 +102,15 @@ type pageView struct {
 	Names       []string // of treatments, for the filter
 	Quantities  []string // compared, for the filter
 
-	DayBlocks []dayBlock
-	Growth    []growthBlock
-	Events    []event // those with a mark
-	Fed       bool    // the log has feedings
-	Strips    []strip
-	Colour    []colourRow
-	Evidence  []evidenceDay
-	Unused    []passageRow
+	DayBlocks  []dayBlock
+	Growth     []growthBlock
+	Events     []event // those with a mark
+	EventsMore int     // that have none
+	Fed        bool    // the log has feedings
+	Strips     []strip
+	Colour     []colourRow
+	Evidence   []evidenceDay
+	Unused     []passageRow
 
 	Corrections, Settings []passageRow
 	TrialLimits           []string
@@ -144,8 +145,13 @@ func newPageView(p Page) *pageView {
 	}
 	events := eventsOf(p)
 	for _, e := range events {
-		if v.Fed = v.Fed || e.fed; e.Mark != "" {
+		switch {
+		case e.fed:
+			v.Fed = true
+		case e.Mark != "":
 			v.Events = append(v.Events, e)
+		default:
+			v.EventsMore++
 		}
 	}
 	v.Growth = growthBlocks(p, v.Viewer, events)

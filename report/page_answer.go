@@ -251,15 +251,17 @@ func countWord(n int) string {
 // accidentWords says what the log notes of single trays, and whether the answer is another one without them.
 func accidentWords(p Page) string {
 	var said []string
+	told := map[int]bool{} // trays
 	for _, e := range eventsOf(p) {
 		if e.Tray == 0 || !e.told {
 			continue
 		}
 		words := fmt.Sprintf("tray %d (%s), day %d: %s", e.Tray, p.Trial.Plan.TreatmentOf(e.Tray), e.Day, e.Says)
 		i := slices.IndexFunc(p.Compared.Without, func(w compare.Without) bool { return w.Tray == e.Tray })
-		if i >= 0 {
+		if i >= 0 && !told[e.Tray] {
 			words += ". " + changedWords(p.Compared, p.Compared.Without[i])
 		}
+		told[e.Tray] = true
 		said = append(said, upperFirst(strings.TrimSuffix(words, ".")))
 	}
 	switch {
@@ -268,7 +270,7 @@ func accidentWords(p Page) string {
 	case len(said) == 0:
 		return "The log notes no accident of a single tray."
 	case len(said) > 2:
-		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log notes %d more trays’ accidents, listed below.", len(said)-2)
+		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log notes %d more of single trays, listed below.", len(said)-2)
 	}
 	return strings.Join(said, ". ") + "."
 }

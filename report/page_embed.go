@@ -52,8 +52,13 @@ func embedFaces(p Page, c compare.Comparison, size CropSize) (faces []embedFace,
 	if p.Dir == "" {
 		return nil, nil
 	}
+	days := picturedDays(p)
+	if !slices.Contains(days, c.Day) {
+		days = append(days, c.Day)
+		slices.Sort(days)
+	}
 	for _, name := range []string{c.Treatment, c.Control} {
-		f, _ := p.Trial.follow(name, picturedDays(p), accidentsIn(p))
+		f, _ := p.Trial.follow(name, days, accidentsIn(p))
 		plug, ok := f.at[sight{c.Day, viewOf(c.Quantity)}]
 		if !ok {
 			continue

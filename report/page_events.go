@@ -10,7 +10,7 @@ import (
 
 // event is something that the log notes, for a day's mark in the drawings over the days.
 type event struct {
-	Mark string // its number in the drawings; "" for a feeding
+	Mark string // its number in the drawings; "" for a feeding, and for what comes after mostEvents
 	Day  int
 	Tray int    // 0: all trays
 	Says string // in public without the log's own words
@@ -26,7 +26,7 @@ func (e event) Whom() string {
 	return fmt.Sprintf("tray %d", e.Tray)
 }
 
-// mostEvents is how many events are marked beside feedings.
+// mostEvents is how many events beside feedings are marked and listed.
 const mostEvents = 20
 
 // eventsOf lists what the log notes by day: feedings, once a tray and day, and everything else with a number.
@@ -44,11 +44,12 @@ func eventsOf(p Page) []event {
 			}
 			continue
 		}
-		if at.Says = eventWords(e, p.Public); at.Says == "" || n == mostEvents {
+		if at.Says = eventWords(e, p.Public); at.Says == "" {
 			continue
 		}
-		n++
-		at.Mark = strconv.Itoa(n)
+		if n++; n <= mostEvents {
+			at.Mark = strconv.Itoa(n)
+		}
 		events = append(events, at)
 	}
 	return events

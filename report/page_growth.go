@@ -15,6 +15,7 @@ import (
 // growthBlock is one quantity over the days, a small drawing a treatment, all on the same axes.
 type growthBlock struct {
 	Quantity, Unit string
+	Pictured       bool // its pictures are above the curves
 	Days           []int
 	Panels         []growthPanel
 	Table          []growthRow
@@ -98,7 +99,7 @@ func growthBlocks(p Page, v *viewer, events []event) []growthBlock {
 
 func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock, ok bool) {
 	t, c := p.Trial, trayColumn(q.column)
-	b = growthBlock{Quantity: q.quantity, Unit: q.unit}
+	b = growthBlock{Quantity: q.quantity, Unit: q.unit, Pictured: q.view != ""}
 	at := map[int]map[int]compare.TrayDay{} // by tray and day
 	most := 0.0
 	for _, r := range t.Days {
@@ -198,7 +199,7 @@ func (g grid) events(events []event, trays []int) (feedings []string, marks []ti
 		switch {
 		case e.fed && !slices.Contains(feedings, x):
 			feedings = append(feedings, x)
-		case e.fed:
+		case e.Mark == "":
 		case at >= 0:
 			marks[at].Label += ", " + e.Mark
 		default:

@@ -218,6 +218,7 @@ func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, s
 		if page.Compared, err = compareReadings(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, std); err != nil {
 			return page, err
 		}
+		fmt.Fprintln(std.Err, "Left out for publishing: notes, the log's words (of a tray's accident the tray and the day remain), file names, times of day, who corrected what.")
 		tellReasons(std, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)

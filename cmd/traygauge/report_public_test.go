@@ -10,6 +10,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"traygauge/report"
 )
 
 // everythingIn returns the text of all files in a folder, spreadsheets unpacked, by name.
@@ -80,6 +82,9 @@ func TestReportForThePublic(t *testing.T) {
 	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
+	if !strings.Contains(errs, "Left out for publishing: notes, the log's words") {
+		t.Errorf("whoever publishes is not told what is left out:\n%s", errs)
+	}
 	public := everythingIn(t, filepath.Join(dir, "report"))
 	for _, file := range []string{"plugs.csv", "photos.csv", "trays.csv", "comparisons.csv", "datapackage.json", "trial.xlsx", "index.html", "share.png"} {
 		text, written := public[file]
@@ -115,6 +120,42 @@ func TestReportForThePublic(t *testing.T) {
 	}
 	if again := everythingIn(t, filepath.Join(dir, "report")); again["index.html"] != own["index.html"] || again["plugs.csv"] != own["plugs.csv"] {
 		t.Error("the report for oneself is another one afterwards")
+	}
+}
+
+// The excerpt goes where it is asked for, with the address of the whole; pictures of a report before go with it, and what else lies beside it
+// stays.
+func TestReportWithExcerptAndAddress(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
+	if code, _, errs := call("report", dir); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	stale, mine := filepath.Join(dir, "report", report.PicturesFolder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
+	if err := os.Mkdir(filepath.Dir(stale), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{stale, mine} {
+		if err := os.WriteFile(name, []byte("x"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	excerpt := filepath.Join(dir, "answer.html")
+	if code, _, errs := call("report", dir, "--embed", excerpt, "--url", "https://www.example.org/kale"); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	text, err := os.ReadFile(excerpt)
+	if err != nil || !strings.Contains(string(text), `href="https://www.example.org/kale/"`) {
+		t.Errorf("the excerpt does not lead to the page (%v)", err)
+	}
+	page, err := os.ReadFile(filepath.Join(dir, "report", "index.html"))
+	if err != nil || !strings.Contains(string(page), `<meta property="og:image" content="https://www.example.org/kale/share.png">`) {
+		t.Errorf("the page does not say where its picture is (%v)", err)
+	}
+	if _, err := os.Stat(stale); err == nil {
+		t.Error("a picture of the report before is left")
+	}
+	if _, err := os.Stat(mine); err != nil {
+		t.Errorf("what lay beside the report is gone: %v", err)
 	}
 }
 

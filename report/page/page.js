@@ -1,5 +1,5 @@
 "use strict";
-// Playing the days, the filter, links into what is folded, and printing. Everything is on the page without them.
+// Playing the days, pictures by a row of the drawing, the filter, links into what is folded, and printing. Everything is on the page without them.
 (function () {
   const days = [...document.querySelectorAll(".days input")];
   const play = document.getElementById("play");
@@ -20,6 +20,14 @@
       timer = setInterval(next, 1200);
     });
     for (const d of days) d.addEventListener("change", stop);
+  }
+
+  // A row of the drawing at the top shows its two treatments.
+  for (const row of document.querySelectorAll("#answer .row")) {
+    const pair = [...document.querySelectorAll(".pairs input")].find((i) => i.value === row.dataset.pair);
+    if (!pair) continue;
+    row.classList.add("shows");
+    row.addEventListener("click", () => { pair.checked = true; });
   }
 
   const filter = document.getElementById("filter");
