@@ -201,9 +201,12 @@ func deck(p Page) string {
 		return ""
 	}
 	asked := fmt.Sprintf("%s on day %d", upperFirst(a.Quantity), a.Day)
-	if a.Planned {
+	switch q := p.Trial.Plan.MainQuestion; {
+	case a.Planned:
 		asked += ", the question that the plan named before there were data"
-	} else {
+	case q.Planned():
+		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so all of this is exploratory", q.Quantity, q.Day)
+	default:
 		asked += "; the plan named no question beforehand, so all of this is exploratory"
 	}
 	return fmt.Sprintf("%s. %s, %s.", asked, upperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))

@@ -284,6 +284,27 @@ func TestViewerShowsTreatmentBesideControl(t *testing.T) {
 	}
 }
 
+// With the script the days are played one after the other, and a row of the drawing shows its pair.
+func TestViewerPlaysAndFollowsTheDrawing(t *testing.T) {
+	tab := browser(t)
+	_, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 1280, "light")
+	if err := chromedp.Do(tab, chromedp.Click("#play")); err != nil {
+		t.Fatal(err)
+	}
+	if first := ask[string](t, tab, `document.querySelector(".days input:checked").value`); first != "10" {
+		t.Errorf("playing begins with day %s", first)
+	}
+	ask[bool](t, tab, `new Promise(done => { const wait = () => document.querySelector(".days input:checked").value === "17" ? done(true) : setTimeout(wait, 50); wait(); })`)
+	if said := ask[string](t, tab, `document.getElementById("play").textContent`); said != "▶ play" {
+		t.Errorf("at the end the button says %q", said)
+	}
+	row := ask[string](t, tab, `(() => { const r = [...document.querySelectorAll("#answer .row")].find(r => r.dataset.pair.startsWith("base feed + seaweed extract")); r.click(); return r.dataset.pair; })()`)
+	if got := ask[string](t, tab, `document.querySelector(".pairs input:checked").value`); got != row {
+		t.Errorf("a click on %q shows %q", row, got)
+	}
+}
+
 // A link in the answer leads to a comparison that is folded away.
 func TestPageLinkOpensWhatItLeadsTo(t *testing.T) {
 	tab := browser(t)

@@ -5,7 +5,7 @@
   const play = document.getElementById("play");
   if (play) {
     let timer = 0;
-    const stop = () => { clearInterval(timer); timer = 0; play.firstChild.data = "▶"; };
+    const stop = () => { clearInterval(timer); timer = 0; play.firstChild.data = "▶"; play.lastChild.textContent = " play"; };
     const next = () => {
       const i = days.findIndex((d) => d.checked) + 1;
       if (i >= days.length) { stop(); return; }
@@ -17,13 +17,14 @@
       if (timer) { stop(); return; }
       days[0].checked = true;
       play.firstChild.data = "◼";
+      play.lastChild.textContent = " stop";
       timer = setInterval(next, 1200);
     });
     for (const d of days) d.addEventListener("change", stop);
   }
 
-  // A row of the drawing at the top shows its two treatments.
-  for (const row of document.querySelectorAll("#answer .row")) {
+  // A row of the drawing at the top shows its two treatments, where both are in view.
+  for (const row of matchMedia("(min-width:64rem)").matches ? document.querySelectorAll("#answer .row") : []) {
     const pair = [...document.querySelectorAll(".pairs input")].find((i) => i.value === row.dataset.pair);
     if (!pair) continue;
     row.classList.add("shows");
