@@ -39,7 +39,7 @@ var pageJS string
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
 	"upper":   func(s string) string { return strings.TrimSuffix(upperFirst(s), ".") },
-	"pairOf":  func(ticks []tick, none string, row intervalRow) drawnInterval { return drawnInterval{ticks, none, row} },
+	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 	"slice12": publicName,
 }).ParseFS(pageTemplates, "page/*.html"))
 
@@ -51,9 +51,8 @@ type dayGroup struct {
 
 // drawnInterval is what the template draws a dot and a bar from.
 type drawnInterval struct {
-	Ticks []tick
-	None  string
-	Row   intervalRow
+	Grid string
+	Row  intervalRow
 }
 
 // WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way

@@ -27,6 +27,7 @@ type intervalGroup struct {
 	Ratio          bool
 	Ticks          []tick
 	None           string // where no difference is, in % of the width
+	Grid           string // names its lines, which are on the page once
 	Rows           []intervalRow
 }
 
@@ -60,8 +61,10 @@ type trayLink struct {
 	ID     string
 }
 
-// firstAsked are the quantities that are drawn openly and for every day. The others are folded, on the last review, and stand in
-// comparisons.csv for all days.
+// everyDay are the quantities that are drawn for every day, and firstAsked those that are drawn openly on the last review. The others are folded
+// there; for all days all are in comparisons.csv.
+var everyDay = []string{compare.RootArea, compare.LeafArea}
+
 var firstAsked = []string{compare.RootArea, compare.LeafArea, compare.Stand, compare.Chlorotic, compare.RootBrowning}
 
 // dayBlocks returns the days, the last review first, and the names of all quantities drawn.
@@ -71,7 +74,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
 		silent := 0
 		for _, c := range p.Compared.On(day).Comparisons {
-			if !slices.Contains(firstAsked, c.Quantity) && !block.Last {
+			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
 				continue
 			}
 			if answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
@@ -93,7 +96,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
 				i = len(*groups)
-				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
 				if !slices.Contains(names, c.Quantity) {
 					names = append(names, c.Quantity)
 				}
@@ -136,7 +139,7 @@ func mainGroup(p Page) []intervalGroup {
 			continue
 		}
 		if len(groups) == 0 {
-			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
 	}
@@ -144,6 +147,11 @@ func mainGroup(p Page) []intervalGroup {
 		tint(g.Rows, p.Trial.Plan)
 	}
 	return groups
+}
+
+// gridID names the lines of a quantity's drawing on a day.
+func gridID(c compare.Comparison) string {
+	return fmt.Sprintf("grid-%d-%s", c.Day, strings.ReplaceAll(c.Quantity, " ", "-"))
 }
 
 // comparisonID names a comparison in links. Names may hold anything, so they are digested.

@@ -47,7 +47,7 @@
     const want = Object.fromEntries([...filter.querySelectorAll("select")].map((s) => [s.name, s.value]));
     for (const el of filtered) el.hidden = !fits(el, want);
     for (const el of document.querySelectorAll("#intervals .group")) {
-      if (!el.hidden) el.hidden = !el.querySelector(".row:not([hidden])");
+      if (!el.hidden) el.hidden = !el.querySelector(".row:not([hidden])"); // days and quantities are theirs
     }
     if (want.day) for (const el of document.querySelectorAll("#intervals details.day:not([hidden])")) el.open = true;
     if (want.quantity) for (const el of document.querySelectorAll("details.others")) el.open = true;
