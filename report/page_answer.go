@@ -13,8 +13,7 @@ import (
 
 // headline answers the main question in words, with names: what is clear first, then what is not.
 func headline(r *compare.Result) string {
-	var single []string
-	var clear, unclear, missing []compare.Comparison
+	var clear, unclear, single, missing []compare.Comparison
 	has := map[string]int{} // controls by treatment
 	asked := askedFor(r)
 	for _, c := range asked {
@@ -25,7 +24,7 @@ func headline(r *compare.Result) string {
 		case compare.More, compare.Less:
 			clear = append(clear, c)
 		case compare.TheseTrays:
-			single = append(single, c.Treatment)
+			single = append(single, c)
 		case compare.Unclear:
 			unclear = append(unclear, c)
 		default:
@@ -42,9 +41,9 @@ func headline(r *compare.Result) string {
 		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", upperFirst(manyNames(treatmentNames(unclear, has))), on))
 	}
 	if len(single) > 0 {
-		words := "One tray a treatment: these trays differ, but nothing can be claimed of a treatment."
-		if len(clear)+len(unclear) > 0 {
-			words = fmt.Sprintf("%s: one tray each, so nothing can be claimed.", upperFirst(manyNames(slices.Compact(single))))
+		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", upperFirst(manyNames(treatmentNames(single, has))))
+		if len(clear)+len(unclear) == 0 {
+			words = traysDiffer(single) + "One tray a treatment: nothing can be claimed of a treatment."
 		}
 		parts = append(parts, words)
 	}
@@ -58,6 +57,17 @@ func headline(r *compare.Result) string {
 		return "Nothing could be compared yet."
 	}
 	return strings.Join(parts, " ")
+}
+
+// traysDiffer says of the first treatments by how much their trays differ.
+func traysDiffer(single []compare.Comparison) string {
+	words := ""
+	for _, c := range single[:min(2, len(single))] {
+		if c.Scale == compare.Ratio && c.Estimate.Known() {
+			words += fmt.Sprintf("The tray of %s had %s the %s of that of %s. ", c.Treatment, timesWords(c), c.Quantity, c.Control)
+		}
+	}
+	return words
 }
 
 // What a headline holds before it counts the rest.
@@ -149,6 +159,7 @@ func treatmentNames(cs []compare.Comparison, has map[string]int) []string {
 type dotPlot struct {
 	intervalGroup
 	Less, More string // what its ends mean
+	Note       string // how to read it
 }
 
 // answerPlot draws the comparisons with controls of the main question, the largest first; nil where there is none.
@@ -177,7 +188,14 @@ func answerPlot(p Page) *dotPlot {
 	if !g.Ratio {
 		ends = [2]string{"Lower", "Higher"}
 	}
-	return &dotPlot{g, ends[0] + " " + g.Quantity + " than the control", ends[1]}
+	note := "A dot is the estimate, a bar the 95 % interval: the values that fit this trial. A bar that crosses the upright line is unclear."
+	if !slices.ContainsFunc(g.Rows, func(r intervalRow) bool { return r.Drawn && r.Shape != "square" }) {
+		note = "A square is the estimate, a bar its 95 % interval. Both are about these trays, not about the treatments."
+	}
+	if g.Ratio {
+		note += " 1 × is as much as the control."
+	}
+	return &dotPlot{g, ends[0] + " " + g.Quantity + " than the control", ends[1], note}
 }
 
 func boolToInt(b bool) int {

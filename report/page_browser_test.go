@@ -238,7 +238,7 @@ func TestPageLeadsWithTheAnswer(t *testing.T) {
 		t.Errorf("the answer ends at %g px, the first plant at %g, the last interval at %g", lead, picture, row)
 	}
 	show(t, tab, file, 1280, "light")
-	if lead, picture, row := foot("h1"), foot(shown), foot("#answer .limits"); lead > 250 || picture > 600 || row > 800 {
+	if lead, picture, row := foot("h1"), foot(shown), foot("#answer .limits"); lead > 250 || picture > 720 || row > 800 {
 		t.Errorf("on a laptop the answer ends at %g px, the first plant at %g, how far to trust it at %g", lead, picture, row)
 	}
 	if lines := ask[int](t, tab, `document.querySelectorAll("#answer .limits li").length`); lines != 3 {

@@ -549,7 +549,7 @@ func TestHeadline(t *testing.T) {
 		{[]compare.Comparison{c("both", "seaweed", compare.More), c("both", "sugar", compare.Unclear)},
 			"Both grew 2.4 times the leaf area of seaweed. Both against sugar: no clear effect in this trial."},
 		{[]compare.Comparison{c("feeding", "water alone", compare.TheseTrays), c("sugar", "feeding", compare.TheseTrays)},
-			"One tray a treatment: these trays differ, but nothing can be claimed of a treatment."},
+			"The tray of feeding had 2.4 times the leaf area of that of water alone. The tray of sugar had 2.4 times the leaf area of that of feeding. One tray a treatment: nothing can be claimed of a treatment."},
 		{nil, "Nothing could be compared yet."},
 		{[]compare.Comparison{c("a", "water", compare.More), c("b", "water", compare.More), c("c", "water", compare.More), c("d", "water", compare.More), c("e", "water", compare.Unclear),
 			c("f", "water", compare.Unclear), c("g", "water", compare.Unclear), c("h", "water", compare.Unclear), c("i", "water", compare.Unclear), c("j", "water", compare.Unclear), c("k", "water", compare.Unclear)},
