@@ -299,7 +299,11 @@ func changedWords(r *compare.Result, w compare.Without) string {
 	for _, l := range w.Lines {
 		for _, was := range r.Answer.Lines {
 			if was.Treatment == l.Treatment && was.Control == l.Control && was.Verdict != l.Verdict {
-				changed = append(changed, fmt.Sprintf("%s against %s is %s", l.Treatment, l.Control, l.Verdict))
+				is := "is " + string(l.Verdict)
+				if l.Verdict == compare.NotCompared {
+					is = "cannot be compared"
+				}
+				changed = append(changed, fmt.Sprintf("%s against %s %s", l.Treatment, l.Control, is))
 			}
 		}
 	}

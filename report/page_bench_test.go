@@ -79,7 +79,7 @@ func overASlowLine(b *testing.B, address string) (first, all time.Duration) {
 	tab := browser(b)
 	const bytesPerSecond = 1.6e6 / 8
 	watch := `window.seen = 0; (function look() {
-		const i = document.querySelector("#plants .last img");
+		const i = document.querySelector("#plants .first-shown img");
 		if (!window.seen && i && i.checkVisibility() && i.complete && i.naturalWidth > 0) requestAnimationFrame(() => { window.seen = performance.now(); });
 		if (!window.seen) setTimeout(look, 10);
 	})();`

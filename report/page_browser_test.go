@@ -232,7 +232,7 @@ func TestPageLeadsWithTheAnswer(t *testing.T) {
 	foot := func(selector string) float64 {
 		return ask[float64](t, tab, fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return r.bottom + scrollY; })()`, selector))
 	}
-	shown := `#plants .picture.last img`
+	shown := `#plants .picture.first-shown img`
 	show(t, tab, file, 390, "light")
 	if lead, picture, row := foot("h1"), foot(shown), foot("#answer .row:last-child"); lead > 400 || picture > 844 || row > 2*844 {
 		t.Errorf("the answer ends at %g px, the first plant at %g, the last interval at %g", lead, picture, row)

@@ -175,7 +175,7 @@ func (g grid) pictures(v *viewer, treatment, view string) []growthPicture {
 	}
 	next := math.Inf(1)
 	for _, row := range v.Columns[at].Views {
-		for _, picture := range row.Pictures { // the last day first
+		for _, picture := range slices.SortedFunc(slices.Values(row.Pictures), func(a, b viewPicture) int { return b.Index - a.Index }) {
 			day := v.Days[picture.Index].Day
 			place := g.share(day)
 			if row.View != view || picture.Thumb == "" || day < g.first || day > g.last || place > next {

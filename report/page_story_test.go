@@ -164,3 +164,18 @@ func TestPageSpeaksPlainly(t *testing.T) {
 		}
 	}
 }
+
+// The pictures begin with the day that the plan asks for, which is not always the last.
+func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
+	p := loggedPage(t, false)
+	p.Trial.Plan.MainQuestion = plan.Question{Quantity: compare.LeafArea, Day: 10, WorthPct: 20, Line: 1}
+	p.Compared = compare.Of(p.Trial.Plan, p.Readings, p.Log, compare.Options{})
+	v := newPageView(p).Viewer
+	if !v.Days[0].First || v.Days[1].First || !v.Columns[0].Views[0].Pictures[0].First || v.Columns[0].Views[0].Pictures[0].Index != 0 {
+		t.Errorf("days %+v, first picture of day %d", v.Days, v.Columns[0].Views[0].Pictures[0].Index)
+	}
+	c, err := pictured(p, "")
+	if err != nil || c.Day != 10 || c.Quantity != compare.LeafArea {
+		t.Errorf("the picture to share is of %s on day %d (%v)", c.Quantity, c.Day, err)
+	}
+}

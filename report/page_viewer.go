@@ -22,7 +22,7 @@ type viewer struct {
 
 type viewDay struct {
 	Index, Day int
-	Last       bool
+	First      bool // shown to begin with
 }
 
 type viewPair struct {
@@ -49,7 +49,7 @@ type viewRow struct {
 // viewPicture is one plug in one view on one day.
 type viewPicture struct {
 	Index          int // of the day
-	Last           bool
+	First          bool
 	Source, Thumb  template.HTMLAttr // "" for none
 	Side           int
 	Alt, Size, Not string // Not says why there is no picture
@@ -57,19 +57,23 @@ type viewPicture struct {
 
 func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
 	v := &viewer{}
+	first := slices.Index(days, p.Compared.Answer.Day) // the day that was asked for, or else the last
+	if first < 0 {
+		first = len(days) - 1
+	}
 	column := map[string]int{}
 	for i, t := range p.Trial.Plan.Treatments {
 		if stand[i].Name == "" || p.Dir == "" {
 			continue
 		}
 		column[t.Name] = len(v.Columns)
-		v.Columns = append(v.Columns, columnOf(t, i, stand[i], len(v.Columns), days, s))
+		v.Columns = append(v.Columns, columnOf(t, i, stand[i], len(v.Columns), days, first, s))
 	}
 	if len(v.Columns) == 0 {
 		return nil
 	}
 	for i, d := range days {
-		v.Days = append(v.Days, viewDay{i, d, i == len(days)-1})
+		v.Days = append(v.Days, viewDay{i, d, i == first})
 	}
 	v.pair(p, column)
 	v.BarMM, v.BarPct = scaleBar(s.size)
@@ -77,12 +81,12 @@ func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
 	return v
 }
 
-func columnOf(t plan.Treatment, i int, f followed, index int, days []int, s *showing) viewColumn {
+func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first int, s *showing) viewColumn {
 	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colourClass(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
 	for _, view := range []string{"shoots", "roots"} {
 		row := viewRow{Label: viewWords[view], View: view}
-		for k, day := range slices.Backward(days) { // what is shown to begin with comes first
-			picture := viewPicture{Index: k, Last: k == len(days)-1, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
+		for k, day := range slices.Backward(days) {
+			picture := viewPicture{Index: k, First: k == first, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
 			if plug, ok := f.at[sight{day, view}]; ok {
 				file := s.inside[plugKey{plug.Photo, plug.Name}]
 				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", thumb(file))
@@ -94,6 +98,7 @@ func columnOf(t plan.Treatment, i int, f followed, index int, days []int, s *sho
 			}
 			row.Pictures = append(row.Pictures, picture)
 		}
+		slices.SortStableFunc(row.Pictures, func(a, b viewPicture) int { return boolToInt(b.First) - boolToInt(a.First) }) // it comes first over a slow line
 		c.Views = append(c.Views, row)
 	}
 	return c

@@ -219,7 +219,7 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 	const side, gap, each = 168, 8, 3
 	view := seenViews[0]
-	if c.Quantity == compare.LeafArea {
+	if viewOf(c.Quantity) == seenViews[1].view {
 		view = seenViews[1]
 	}
 	size := cropSizeFor(p.Trial, 0, insideBytes)
