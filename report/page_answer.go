@@ -133,6 +133,14 @@ func clearWords(c compare.Comparison) string {
 		word = "below"
 	}
 	size := strings.TrimLeft(estimateWords(c), "+−")
+	if of, is := strings.CutPrefix(c.Quantity, "relative growth rate of "); is {
+		pace := map[string]string{"above": "faster", "below": "more slowly"}[word]
+		part, over, _ := strings.Cut(of, " ")
+		if over == "" && c.FromDay != nil {
+			over = fmt.Sprintf("since day %d", *c.FromDay)
+		}
+		return strings.TrimSuffix(fmt.Sprintf("%s: %s grew %s %s than with %s, %s", name, part, size, pace, c.Control, over), ", ") + "."
+	}
 	return fmt.Sprintf("%s: %s %s %s %s.", name, c.Quantity, size, word, c.Control)
 }
 

@@ -562,6 +562,27 @@ func TestHeadline(t *testing.T) {
 	}
 }
 
+// Clear differences beside the answer are said in words that a grower would use.
+func TestClearWords(t *testing.T) {
+	from := 21
+	for _, k := range []struct {
+		c    compare.Comparison
+		want string
+	}{
+		{compare.Comparison{Quantity: compare.LeafSeason, Unit: "% a day", Scale: compare.Difference, Estimate: 3.14, Lower: 1.52, Upper: 4.76},
+			"Base feed: leaves grew 3.1 points a day faster than with water only, over all reviews."},
+		{compare.Comparison{Quantity: compare.RootGrowth, Unit: "% a day", FromDay: &from, Scale: compare.Difference, Estimate: -2.2, Lower: -3.3, Upper: -1.1},
+			"Base feed: roots grew 2.2 points a day more slowly than with water only, since day 21."},
+		{compare.Comparison{Quantity: compare.Chlorotic, Unit: "%", Scale: compare.Difference, Estimate: 12, Lower: 2, Upper: 22}, "Base feed: yellow leaf share 12 points above water only."},
+		{compare.Comparison{Quantity: compare.RootArea, Unit: "mm²", Scale: compare.Ratio, Estimate: 0.62, Lower: 0.5, Upper: 0.77}, "Base feed grew 0.62 times the root area of water only."},
+	} {
+		k.c.Treatment, k.c.Control = "base feed", "water only"
+		if got := clearWords(k.c); got != k.want {
+			t.Errorf("%q, want %q", got, k.want)
+		}
+	}
+}
+
 // Figures have the place of the second digit of half the interval's width (JCGM 100:2008, 7.2.6), worked out by hand here, and finer where
 // that would put a figure on the other side of no difference.
 func TestComparisonsAreRoundedByOneRule(t *testing.T) {
