@@ -25,6 +25,7 @@ type Page struct {
 	Public   bool              // the others come from CollectPublic; the page leads to no file of the trial
 	Address  Address           // where the page will be published
 	Share    string            // the picture to share, beside the page; "" for none
+	Of       string            // the treatment that the picture is of; "" for the plan's first with a control
 }
 
 //go:embed page/*.html

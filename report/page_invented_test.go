@@ -60,14 +60,14 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale floa
 // inGrainyPhotos is inPhotos with grain of that standard deviation, in codes, so that pictures of them take bytes.
 func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scale, grain float64) (dir string, with []measure.Reading) {
 	t.Helper()
-	r := rand.New(rand.NewPCG(7, 7))
+	random := rand.New(rand.NewPCG(7, 7))
 	dir = t.TempDir()
 	wide, high := int(p.Tray.LengthMM*scale), int(p.Tray.WidthMM*scale)
-	for n, one := range readings {
+	for n, r := range readings {
 		picture := image.NewRGBA(image.Rect(0, 0, wide, high))
 		draw.Draw(picture, picture.Rect, image.NewUniform(color.RGBA{62, 44, 32, 255}), image.Point{}, draw.Src)
-		overlay := Overlay{Title: one.Photo}
-		plugs := append([]measure.Plug{}, one.Plugs...)
+		overlay := Overlay{Title: r.Photo}
+		plugs := append([]measure.Plug{}, r.Plugs...)
 		for i := range plugs {
 			row, column, ok := cellOf(plugs[i].Name, p.Tray.Rows, p.Tray.Columns)
 			if !ok {
@@ -75,17 +75,17 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 			}
 			x, y := scale*(p.Tray.FirstU+float64(column)*p.Tray.PitchMM), scale*(p.Tray.FirstV+float64(row)*p.Tray.PitchMM)
 			plugs[i].Place = &measure.Place{X: x, Y: y, AlongX: scale}
-			if one.View == "roots" {
+			if r.View == "roots" {
 				plugs[i].Place.AlongX = -scale
 			}
-			half := 10 * scale // 20 mm wide
-			square := image.Rect(int(x-half), int(y-half), int(x+half), int(y+half))
+			r := 10 * scale // 20 mm wide
+			square := image.Rect(int(x-r), int(y-r), int(x+r), int(y+r))
 			draw.Draw(picture, square, image.NewUniform(color.RGBA{uint8(90 + 3*n), 140, 60, 255}), image.Point{}, draw.Src)
 			overlay.Plugs = append(overlay.Plugs, PlugMark{Name: plugs[i].Name, State: plugs[i].State,
-				Outline: []Point{{x - half, y - half}, {x + half, y - half}, {x + half, y + half}, {x - half, y + half}}})
+				Outline: []Point{{x - r, y - r}, {x + r, y - r}, {x + r, y + r}, {x - r, y + r}}})
 		}
 		for i := 0; grain > 0 && i < len(picture.Pix); i += 4 {
-			off := grain * r.NormFloat64()
+			off := grain * random.NormFloat64()
 			for k := range 3 {
 				picture.Pix[i+k] = uint8(min(255, max(0, float64(picture.Pix[i+k])+off)))
 			}
@@ -97,18 +97,18 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 		exif := exifWithPlace()
 		raw := append(append([]byte{0xff, 0xd8, 0xff, 0xe1, byte((len(exif) + 2) >> 8), byte(len(exif) + 2)}, exif...), coded.Bytes()[2:]...)
 		raw = append(raw, fmt.Sprintf("%d", n)...) // behind its end, so that no two files are the same
-		path := filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(one.Photo))
+		path := filepath.Join(dir, measure.PhotosFolder, filepath.FromSlash(r.Photo))
 		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
 			t.Fatal(err)
 		}
 		if err := os.WriteFile(path, raw, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := DrawOverlay(measure.OverlayPath(dir, one.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
+		if err := DrawOverlay(measure.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
 			t.Fatal(err)
 		}
-		one.Plugs, one.SHA256, one.WidthPx, one.HeightPx = plugs, shaOf(raw), wide, high
-		with = append(with, one)
+		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, shaOf(raw), wide, high
+		with = append(with, r)
 	}
 	return dir, with
 }

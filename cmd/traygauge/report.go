@@ -115,14 +115,14 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
-	page.Address = address
+	page.Address, page.Of = address, opts.Of
 	switch err := report.CanPicture(page, opts.Of); {
 	case err == nil:
 		page.Share = report.SharePicture
 	case opts.Of != "" || opts.Picture != "" || opts.Embed != "":
 		return err
 	}
-	files, err := writeReport(filepath.Join(dir, "report"), page, opts.Of, doubtful, std)
+	files, err := writeReport(filepath.Join(dir, "report"), page, doubtful, std)
 	if err != nil {
 		return err
 	}
@@ -246,10 +246,9 @@ func tellReasons(std *streams, readings []measure.Reading) {
 	}
 }
 
-// writeReport writes the report's files into folder dir, all or none, and returns their paths; of is the treatment that the picture to share is
-// of. What cannot be shown is printed, except for the photos that are
+// writeReport writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
 // reported already.
-func writeReport(dir string, page report.Page, of string, reported []measure.TrialConcern, std *streams) (files []string, err error) {
+func writeReport(dir string, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
 	if err := measure.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
@@ -259,7 +258,7 @@ func writeReport(dir string, page report.Page, of string, reported []measure.Tri
 	}
 	defer unlock()
 	var beside []report.PagePicture
-	list := filesOfReport(page, of, func(pictures []report.PagePicture, lost []string) {
+	list := filesOfReport(page, func(pictures []report.PagePicture, lost []string) {
 		beside = pictures
 		printLost(std, lost, reported)
 	})
@@ -306,7 +305,7 @@ type reportFile struct {
 
 // filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
 // the pictures beside the page and with what could not be shown.
-func filesOfReport(page report.Page, of string, tell func(beside []report.PagePicture, lost []string)) []reportFile {
+func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -334,7 +333,7 @@ func filesOfReport(page report.Page, of string, tell func(beside []report.PagePi
 		}},
 	}
 	if page.Share != "" {
-		list = append(list, reportFile{page.Share, func(w io.Writer) error { return report.WritePicture(w, page, of) }})
+		list = append(list, reportFile{page.Share, func(w io.Writer) error { return report.WritePicture(w, page, page.Of) }})
 	}
 	return list
 }
