@@ -24,7 +24,7 @@ type growthBlock struct {
 // growthPanel is a treatment's trays over the days beside its control's, with pictures and with what the log notes, on one axis.
 type growthPanel struct {
 	Treatment, Against, Alt string
-	Colour, ControlColour   string
+	Colour                  string
 	Lines                   []growthLine
 	XTicks                  []tick
 	YTicks                  []yTick
@@ -43,6 +43,7 @@ type growthPicture struct {
 type growthLine struct {
 	Tray    int
 	Control bool
+	Colour  string // of a control; a treatment's line has its panel's
 	Pieces  []growthPiece
 	Dots    []growthDot
 }
@@ -126,9 +127,11 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 		panel := growthPanel{Treatment: treatment.Name, Colour: colourClass(i), XTicks: g.xTicks(b.Days), YTicks: g.yTicks()}
 		if len(treatment.CompareWith) > 0 {
 			panel.Against = treatment.CompareWith[0]
-			panel.ControlColour = colourClass(slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against }))
+			colour := colourClass(slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against }))
 			for _, n := range trayNumbers(t.Plan, panel.Against) {
-				panel.Lines = append(panel.Lines, g.line(n, true, at[n], c, q.quantity))
+				line := g.line(n, true, at[n], c, q.quantity)
+				line.Colour = colour
+				panel.Lines = append(panel.Lines, line)
 			}
 		}
 		for _, n := range trays {

@@ -97,9 +97,9 @@ func pictured(p Page, treatment string) (compare.Comparison, error) {
 
 // drawing is the picture in the making.
 type drawing struct {
-	page                     *image.RGBA
-	title, lead, text, small font.Face
-	ink, quiet, line, blue   color.RGBA // blue: the treatment's colour
+	page                          *image.RGBA
+	title, big, lead, text, small font.Face
+	ink, quiet, line, blue        color.RGBA // blue: the treatment's colour
 }
 
 func newDrawing(of color.RGBA) (*drawing, error) {
@@ -114,7 +114,7 @@ func newDrawing(of color.RGBA) (*drawing, error) {
 		face *font.Face
 		bold int
 		size float64
-	}{{&d.title, 1, 24}, {&d.lead, 1, 36}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
+	}{{&d.title, 1, 24}, {&d.big, 1, 46}, {&d.lead, 1, 36}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
 		if *f.face, err = opentype.NewFace(fonts[f.bold], &opentype.FaceOptions{Size: f.size, DPI: 72, Hinting: font.HintingFull}); err != nil {
 			return nil, err
 		}
@@ -123,7 +123,7 @@ func newDrawing(of color.RGBA) (*drawing, error) {
 }
 
 func (d *drawing) close() {
-	for _, f := range []font.Face{d.title, d.lead, d.text, d.small} {
+	for _, f := range []font.Face{d.title, d.big, d.lead, d.text, d.small} {
 		f.Close()
 	}
 }
@@ -136,9 +136,13 @@ func (d *drawing) compose(p Page, c compare.Comparison) {
 		title = "Trial"
 	}
 	write(d.page, d.small, pictureMargin, 46, d.quiet, cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
-	y := 94
-	for _, l := range wrapped(d.lead, drawable(oneWords(c)), wide, 2) {
-		write(d.page, d.lead, pictureMargin, y, d.ink, l)
+	words := drawable(oneWords(c))
+	y, face := 94, d.lead
+	if wideOf(d.big, words) <= wide { // one line may be larger
+		y, face = 112, d.big
+	}
+	for _, l := range wrapped(face, words, wide, 2) {
+		write(d.page, face, pictureMargin, y, d.ink, l)
 		y += 44
 	}
 	write(d.page, d.text, pictureMargin, y-4, d.quiet, cut(d.text, drawable(basisWords(c)), wide))
@@ -158,16 +162,20 @@ func oneWords(c compare.Comparison) string {
 	return fmt.Sprintf("%s: no clear effect on %s in this trial.", upperFirst(c.Treatment), c.Quantity)
 }
 
-// basisWords says a comparison's figures and how many trays they come from.
+// basisWords says a comparison's figures below its sentence.
 func basisWords(c compare.Comparison) string {
 	words := fmt.Sprintf("%s %s that of %s", upperFirst(c.Quantity), estimateWords(c), c.Control)
 	if c.Scale != compare.Ratio {
 		words = fmt.Sprintf("%s against %s: %s", upperFirst(c.Quantity), c.Control, estimateWords(c))
 	}
-	if i := intervalWords(c); i != "" {
-		words += ", 95 % interval " + i
+	i := intervalWords(c)
+	switch {
+	case i == "":
+		return words
+	case isClear(c) && c.Scale == compare.Ratio: // the headline has the estimate
+		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, countedWords(len(c.TrayNumbers), "tray", "trays"), countWord(len(c.ControlTrays)))
 	}
-	return words
+	return words + ", 95 % interval " + i
 }
 
 // interval draws the comparison as a dot and a bar on its axis.
