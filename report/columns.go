@@ -77,6 +77,9 @@ func (s Shot) takenText() string {
 	if s.Taken.IsZero() {
 		return ""
 	}
+	if s.toTheDay {
+		return s.Taken.Format(time.DateOnly)
+	}
 	return s.Taken.Format(time.RFC3339)
 }
 

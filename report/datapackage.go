@@ -124,6 +124,9 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 		p.Description += " The plan names no licence for the data (data_licence): ask who made the trial before you publish them."
 	}
 	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(plugColumns, plugMeanings, "photo", "plug"), schemaOf(trayColumns, trayMeanings, "day", "tray")
+	if t.Public {
+		toDays(&photos, &plugs)
+	}
 	plugs.ForeignKeys, trays.ForeignKeys = leadsTo("photos", "photo", "photo"), leadsTo("photos", "photo", "roots_photo", "leaves_photo")
 	for _, r := range []dataResource{
 		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray and day: its stand, and the figures by which treatments are compared.", Schema: trays},
@@ -145,6 +148,17 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(p)
+}
+
+// toDays says of the columns with times that they hold days.
+func toDays(schemas ...*tableSchema) {
+	for _, s := range schemas {
+		for i := range s.Fields {
+			if f := &s.Fields[i]; f.Type == "datetime" {
+				f.Type, f.Title, f.Description = "date", "taken (date)", "The day on which the photo was taken; blank when not known. The time of day is left out for publishing."
+			}
+		}
+	}
 }
 
 func generatorOf(t *Trial) generator {

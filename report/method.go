@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
@@ -135,9 +136,17 @@ func plain(v float64) string {
 func correctionsOf(t *Trial) []passage {
 	var list []passage
 	for _, c := range t.Corrections {
-		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), c.When.In(t.Plan.Zone).Format("2006-01-02 15:04"), c.Why)})
+		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), t.timeWords(c.When), c.Why)})
 	}
 	return list
+}
+
+// timeWords writes a time, in public to the day.
+func (t *Trial) timeWords(at time.Time) string {
+	if t.Public {
+		return at.In(t.Plan.Zone).Format(time.DateOnly)
+	}
+	return at.In(t.Plan.Zone).Format("2006-01-02 15:04")
 }
 
 // byWhom names who corrected something; a public report does not.

@@ -95,7 +95,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("plugs.csv has %d rows (%v), want a header and 4 plugs", len(rows), err)
 	}
 	entries, err := os.ReadDir(filepath.Join(dir, "report"))
-	if err != nil || len(entries) != 7 {
+	if err != nil || len(entries) != 8 {
 		t.Errorf("the report's folder holds %v (%v)", entries, err)
 	}
 }

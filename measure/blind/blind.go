@@ -123,7 +123,8 @@ func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 }
 
 // Words says whether the trial in folder dir was looked through blind, in a sentence or two for its report; "" where nothing was
-// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice.
+// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice. Times are in zone; without one, when
+// names were hidden and by whom is left out, as for a public report.
 func Words(dir string, zone *time.Location) (string, error) {
 	l, err := Load(dir)
 	if err != nil {
@@ -165,6 +166,9 @@ func correctionsWere(n int) string {
 
 // spans says when names were hidden and shown.
 func (l Log) spans(zone *time.Location) string {
+	if zone == nil {
+		return ""
+	}
 	var words []string
 	for _, line := range l {
 		what := "shown"
