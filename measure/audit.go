@@ -55,7 +55,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []Reading) []Trial
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "put it right and "+again)
+			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "fix it and "+again)
 		case !measured[f.digest]:
 			tell(name, notMeasured, "has not been measured and counts nowhere", again)
 		}

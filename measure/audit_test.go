@@ -67,7 +67,7 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 	}
 }
 
-// Each reading that the trial does not vouch for is told once, and so is a photo without one; a renamed photo is the same photo.
+// Each reading that the trial does not vouch for is reported once, and so is a photo without one; a renamed photo is the same photo.
 func TestAudit(t *testing.T) {
 	dir, p := t.TempDir(), inventedPlan(t)
 	now := SettingsOf(p, "1")

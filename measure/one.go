@@ -217,7 +217,7 @@ func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
 	return nil
 }
 
-// checkColourCast reports whether the light was coloured, and then says so: what is told by hue is not measured.
+// checkColourCast reports whether the light was coloured, and then says so: what depends on hue is not measured.
 func checkColourCast(r *Reading, s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
 		r.Doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)

@@ -241,7 +241,7 @@ func traysWords(p Page) string {
 	case most == 0:
 		return "No tray is in the plan."
 	case most == 1:
-		return "Each treatment has one tray: its water, its place and its accidents cannot be told from its treatment. The intervals are between these trays."
+		return "Each treatment has one tray: its water, its position and its accidents cannot be separated from its treatment. The intervals are between these trays."
 	case len(single) > 0:
 		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are taken to vary as the others do.", countWord(most), list(single))
 	case least == most:

@@ -13,7 +13,7 @@ type colours struct {
 	treatments                                         []color.RGBA // one each, in the plan's order
 }
 
-// The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are told apart by every kind of colour vision.
+// The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to every kind of colour vision.
 var (
 	lightColours = colours{
 		paper: color.RGBA{252, 251, 248, 255}, panel: color.RGBA{244, 242, 236, 255}, ink: color.RGBA{28, 32, 30, 255}, quiet: color.RGBA{84, 92, 88, 255},

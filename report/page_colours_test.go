@@ -55,7 +55,7 @@ func labOf(c color.RGBA, sees [3][3]float64) [3]float64 {
 	return [3]float64{116*y - 16, 500 * (x - y), 200 * (y - z)}
 }
 
-// Treatments' lines keep 3 : 1 against the page (WCAG 2.2, 1.4.11) and are told apart by everybody: at least 10 apart in CIELAB, where 2.3 is
+// Treatments' lines keep 3 : 1 against the page (WCAG 2.2, 1.4.11) and everybody can tell them apart: at least 10 apart in CIELAB, where 2.3 is
 // just noticed (Mahy, Van Eycken & Oosterlinck 1994, Color Res. Appl. 19, 105-121).
 func TestTreatmentsAreToldApart(t *testing.T) {
 	for name, scheme := range map[string]colours{"light": lightColours, "dark": darkColours} {

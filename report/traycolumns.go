@@ -135,7 +135,7 @@ func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
 		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
 		"tray":         {words: "The tray's number.", limits: always},
 		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
-		"position":     {words: "The tray's place on the bench, as in the plan; blank where the plan gives none."},
+		"position":     {words: "The tray's position on the bench, as in the plan; blank where the plan gives none."},
 		"block":        {words: "The part of the bench within which treatments are compared, as in the plan; blank where the plan gives none."},
 		"bench_row":    {words: "The row of the bench that the tray stands in, as in the plan; blank where the plan gives none."},
 		"bench_column": {words: "The column of the bench that the tray stands in, as in the plan; blank where the plan gives none."},

@@ -18,11 +18,11 @@ type Trial struct {
 	Photos []TrayRow         // every usable photo
 	Trays  []TrayRow         // one a tray, day and view: the photos that count
 	Days   []compare.TrayDay // one a tray and day: the figures that treatments are compared by
-	Unused []measure.Reading // photos that gave nothing to report; their concerns say why
+	Unused []measure.Reading // photos that could not be used; their concerns say why
 
 	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
 	Public      bool                 // for everybody: times are to the day; see CollectPublic
-	Blind       string               // whether the photos were looked through blind, as blind.Words says it; "" where nothing was
+	Blind       string               // whether the photos were reviewed blind, as blind.Words says it; "" where nothing was
 }
 
 // Shot is what a row knows of its photo.

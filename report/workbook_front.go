@@ -213,7 +213,7 @@ func (b *workbook) sentences(today *compare.Result) []item {
 	return list
 }
 
-// limits lists what limits today's comparisons: of all first, then of those that are told, each once.
+// limits lists what limits today's comparisons: of all first, then of those that are shown, each once.
 func (b *workbook) limits(today *compare.Result) []item {
 	var list []item
 	var seen []string

@@ -51,12 +51,12 @@ another page. Picture and excerpt show the comparison that answers the plan's ma
 plan asks none, that in root area on the last review, or in leaf area where roots were not compared. --picture writes the picture once
 more, where you like. --url says where the page will be published, for links to it and for what they show.
 
---public leaves out of all of them what is nobody else's business: notes, the log's words, the photos' paths, times of day, and who
-corrected what. Photos go by their SHA-256. Of a tray's accident the tray and the day remain. Pictures are always written anew,
+--public leaves out of all of them what is private: notes, the log's words, the photos' paths, times of day, and who
+corrected what. Photos go by their SHA-256. Of a tray's accident the tray and the day remain. Pictures are always drawn again,
 without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made them; they
 are printed for you to read before you publish.
 
-Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
+Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos could not be used or have to be measured again.`,
 		Example: `  traygauge report kale-trial
   traygauge report kale-trial --public --url https://www.example.org/kale-trial/
   traygauge report kale-trial --public --embed kale-answer.html --of seaweed
@@ -211,7 +211,7 @@ func tellDoubtfulReadings(std *streams, p *plan.Plan, dir string, readings []mea
 // pageOf gathers what the report is written from.
 func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page report.Page, err error) {
 	page = report.Page{Dir: dir, Public: public, Readings: readings}
-	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is told where it is compared by
+	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is reported where it is compared by
 		return page, err
 	}
 	if public {

@@ -62,7 +62,7 @@ func (l *layout) statsGroups() []stats.Group {
 	return groups
 }
 
-// rankToControl judges a comparison anew by ranks, as one of the family that is set against its control.
+// rankToControl judges a comparison again by ranks, as one of the family that is set against its control.
 func (l *layout) rankToControl(c *Comparison, family []group, control group) {
 	groups := []stats.Group{{Name: control.treatment, Values: l.ys(control)}}
 	for _, g := range family {

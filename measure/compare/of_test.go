@@ -39,7 +39,7 @@ func TestSentences(t *testing.T) {
 	if c.Verdict != Unclear || !strings.HasPrefix(c.Sentence, "feed: no clear difference in root area from water only: 1.03 times, 95 % interval 0.5") {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
-	// A share is told by its difference; 1, 2 % against 21, 23 % brown.
+	// A share is compared by its difference; 1, 2 % against 21, 23 % brown.
 	brown := func(tray int, pct ...float64) measure.Reading {
 		photo := roots(tray, 14, make([]float64, len(pct))...)
 		for i := range photo.Plugs {

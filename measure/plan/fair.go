@@ -198,7 +198,7 @@ func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 			r.warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", short(t.Name), short(name))
 		case len(d) > 1:
 			r.warn(line, "compare it with a treatment that lacks just one of these",
-				"%q differs from its control %q in %d things (%s), so a difference cannot be put down to one of them",
+				"%q differs from its control %q in %d things (%s), so a difference cannot be attributed to one of them",
 				short(t.Name), short(name), len(d), strings.Join(d, "; "))
 		}
 	}

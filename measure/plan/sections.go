@@ -344,7 +344,7 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 		}
 		crossing := [2]int{t.Row, t.Column}
 		if line := crossings[crossing]; t.Row > 0 && t.Column > 0 && line > 0 {
-			r.fail(at["column"], "give each tray its own place on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
+			r.fail(at["column"], "give each tray its own position on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
 		}
 		numbers[t.Number], places[t.Position], crossings[crossing] = item.Line, item.Line, item.Line
 		trays = append(trays, t)

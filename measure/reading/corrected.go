@@ -62,7 +62,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 		r.Doubt(GridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
 	if (DayOf(made) != nil) != (r.TakenFrom == FromHand) {
-		r.Doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set by hand, or not so any more")
+		r.Doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
 	}
 }
 

@@ -22,7 +22,7 @@ func (r Reading) possible() error {
 		{"paper_light_pct", r.PaperLightPct, 0, 100.01}, {"clipped_pct", r.ClippedPct, 0, 100.01},
 	} {
 		if n.v.Known() && !(float64(n.v) >= n.low && float64(n.v) <= n.top) {
-			return fmt.Errorf("holds %s = %g, which cannot be", n.name, float64(n.v))
+			return fmt.Errorf("holds %s = %g, which is not possible", n.name, float64(n.v))
 		}
 	}
 	names := map[string]bool{}
@@ -42,7 +42,7 @@ func (r Reading) possible() error {
 
 func (p Plug) possible() error {
 	if !slices.Contains([]State{Planted, Empty, Hidden, Excluded}, p.State) {
-		return fmt.Errorf("says that plug %s is %q, which cannot be", p.Name, p.State)
+		return fmt.Errorf("says that plug %s is %q, which is not possible", p.Name, p.State)
 	}
 	for _, n := range []struct {
 		name string
@@ -56,7 +56,7 @@ func (p Plug) possible() error {
 		{"leaf_hue_deg", p.LeafHueDeg, 360},
 	} {
 		if v := float64(n.v); n.v.Known() && !(v >= 0 && v <= n.most) {
-			return fmt.Errorf("holds %s = %g for plug %s, which cannot be", n.name, v, p.Name)
+			return fmt.Errorf("holds %s = %g for plug %s, which is not possible", n.name, v, p.Name)
 		}
 	}
 	return nil

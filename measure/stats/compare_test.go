@@ -237,7 +237,7 @@ func TestSingleUnitsAreComparedAsSuch(t *testing.T) {
 	}
 }
 
-// Data that allow no test give an answer that says so; data that cannot be meant are refused with words.
+// Data that allow no test give an answer that says so; impossible data are refused with words.
 func TestDegenerateData(t *testing.T) {
 	nan, inf := math.NaN(), math.Inf(1)
 	for what, groups := range map[string][]Group{

@@ -76,7 +76,7 @@ func TestCertifiedOneWayResults(t *testing.T) {
 	}
 }
 
-// exactF is F in exact fractions of the values as they are: what rounding in the reckoning is judged by, apart from rounding in reading.
+// exactF is F in exact fractions of the values as they are: what rounding in the arithmetic is judged by, apart from rounding in reading.
 func exactF(groups []Group) float64 {
 	rat := func(i int) *big.Rat { return new(big.Rat).SetInt64(int64(i)) }
 	all, n := new(big.Rat), 0

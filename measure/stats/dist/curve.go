@@ -95,7 +95,7 @@ var curves = struct {
 	made map[string]*curve
 }{made: map[string]*curve{}}
 
-// keptCurve returns the curve kept under what it depends on, made anew if it is not kept.
+// keptCurve returns the curve kept under what it depends on, made again if it is not kept.
 func keptCurve(made func() *curve, on ...any) *curve {
 	key := fmt.Sprintf("%T%v", on[0], on)
 	curves.mu.Lock()

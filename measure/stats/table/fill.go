@@ -111,7 +111,7 @@ func short(s string) string {
 	return s
 }
 
-// mistakes are told together, the first ten of them.
+// mistakes are listed together, the first ten of them.
 type mistakes []string
 
 func (m *mistakes) add(line int, format string, args ...any) {

@@ -44,7 +44,7 @@ func (t *Table) Units() (units []stats.Unit, offset float64, err error) {
 }
 
 // Shared returns the names of units that occur in more than one group, in order of appearance. Each is taken as a unit of its own in each
-// group: they may be numbered anew within groups, or one unit may stand under two labels by mistake.
+// group: they may be numbered from 1 within each group, or one unit may stand under two labels by mistake.
 func (t *Table) Shared() (names []string) {
 	groups, told := map[string]string{}, map[string]bool{}
 	for _, r := range t.Rows {
