@@ -196,7 +196,14 @@ type codeReader struct {
 	over int // bits made up behind the end
 }
 
+// fill takes four bytes at once where none of them can be a marker's, else one after the other.
 func (r *codeReader) fill() {
+	if r.n <= 32 && r.at+4 <= len(r.b) {
+		if four := binary.BigEndian.Uint32(r.b[r.at:]); (^four-0x01010101)&four&0x80808080 == 0 { // no byte is 0xff
+			r.bits, r.n, r.at = r.bits<<32|uint64(four), r.n+32, r.at+4
+			return
+		}
+	}
 	for r.n <= 48 {
 		if r.at < len(r.b) && r.b[r.at] != 0xff {
 			r.bits, r.n, r.at = r.bits<<8|uint64(r.b[r.at]), r.n+8, r.at+1

@@ -58,9 +58,7 @@ func (s *Scene) Covered(t Tray, g Grid) []float64 {
 	if s.Light.Coloured {
 		return shares
 	}
-	o := s.overview(t)
-	defer o.Close()
-	m := s.coverMap(o, t, g)
+	m := s.coverMap(s.overview(t), t, g)
 	between := m.between(t)
 	if len(between) == 0 {
 		return shares

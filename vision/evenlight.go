@@ -19,9 +19,7 @@ const (
 
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
 func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
-	o := s.overview(t)
-	defer o.Close()
-	m := s.coverMap(o, t, g)
+	m := s.coverMap(s.overview(t), t, g)
 	var parts [partsAlong * partsAcross][]RGB
 	for _, i := range m.between(t) {
 		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)

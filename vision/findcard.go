@@ -29,6 +29,8 @@ type Scene struct {
 	Tags    []Tag    // the tray tags in view, by number
 	scale   float64  // true mm per nominal mm of the card's print
 	tone    toneCurve
+
+	overviews overviews
 }
 
 // Tag is a tray tag as seen.

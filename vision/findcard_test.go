@@ -98,7 +98,6 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 			}
 			o := found.overview(tray50())
 			g := found.fitGrid(o, tray50())
-			o.Close()
 			before, worst := worstCell(t, found, truth, Grid{}), worstCell(t, found, truth, g)
 			t.Logf("%v, card off by %v: cells %.1f mm off the dock, %.2f mm after fitting", face, off, before, worst)
 			if !g.Fitted || !(worst <= 1.5) {

@@ -24,7 +24,6 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
 	near := s.overview(t)
-	defer near.Close()
 	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
 	lap("grid")
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)

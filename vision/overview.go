@@ -2,6 +2,7 @@ package vision
 
 import (
 	"image"
+	"sync"
 
 	"gocv.io/x/gocv"
 )
@@ -11,27 +12,38 @@ const overviewPxPerMM = 2.0
 
 // overview is the photo shrunk by a whole number, in which cells and outlines are looked for. No amount is measured in it.
 type overview struct {
-	mat    gocv.Mat
 	bgr    []uint8
 	w, h   int
 	shrink float64
 }
 
-// overview shrinks the photo as far as the scale at the tray's middle allows. The caller closes it.
-func (s *Scene) overview(t Tray) *overview {
-	p := s.Photo
-	k := max(1, int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/overviewPxPerMM))
-	size := image.Pt(max(1, p.Width/k), max(1, p.Height/k))
-	o := &overview{mat: gocv.NewMat(), w: size.X, h: size.Y, shrink: float64(k)}
-	// whole squares of k × k pixels, so that the few beyond the last whole one do not stretch the rest
-	whole := p.mat.Region(image.Rect(0, 0, min(p.Width, size.X*k), min(p.Height, size.Y*k)))
-	defer whole.Close()
-	gocv.Resize(whole, &o.mat, size, 0, 0, gocv.InterpolationArea)
-	o.bgr, _ = o.mat.DataPtrUint8()
-	return o
+// overviews keeps the overview that was made last: all that looks at one tray asks for the same.
+type overviews struct {
+	mu   sync.Mutex
+	last *overview
 }
 
-func (o *overview) Close() { o.mat.Close() }
+// overview returns the photo shrunk as far as the scale at the tray's middle allows.
+func (s *Scene) overview(t Tray) *overview {
+	k := max(1, int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/overviewPxPerMM))
+	s.overviews.mu.Lock()
+	defer s.overviews.mu.Unlock()
+	if last := s.overviews.last; last == nil || last.shrink != float64(k) {
+		s.overviews.last = shrunk(s.Photo, k)
+	}
+	return s.overviews.last
+}
+
+// shrunk averages squares of k × k pixels. The few pixels beyond the last whole square are left out, or they would stretch the rest.
+func shrunk(p *Photo, k int) *overview {
+	size := image.Pt(max(1, p.Width/k), max(1, p.Height/k))
+	whole := p.mat.Region(image.Rect(0, 0, min(p.Width, size.X*k), min(p.Height, size.Y*k)))
+	defer whole.Close()
+	small := gocv.NewMat()
+	defer small.Close()
+	gocv.Resize(whole, &small, size, 0, 0, gocv.InterpolationArea)
+	return &overview{bgr: small.ToBytes(), w: size.X, h: size.Y, shrink: float64(k)}
+}
 
 // light returns the linear light at a point given in the photo's pixels; ok is false outside.
 func (o *overview) light(q Px) (c RGB, ok bool) {

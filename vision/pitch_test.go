@@ -35,7 +35,6 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 			}
 			o := found.overview(tray12())
 			got := found.fitGrid(o, tray12()).Pitch
-			o.Close()
 			off := got.Ratio*print - 1
 			t.Logf("%v at %g: %.4f ± %.4f, off by %+.2f %%", face, print, got.Ratio, got.U, 100*off)
 			if !got.Seen() || math.Abs(off) > 0.01 || math.Abs(off) > 4*got.U {

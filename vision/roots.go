@@ -12,9 +12,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	o := s.overview(t)
-	defer o.Close()
-	g := s.fitGrid(o, t)
+	g := s.fitGrid(s.overview(t), t)
 	lap("grid")
 	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
 	for row := range t.Rows {

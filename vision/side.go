@@ -19,7 +19,6 @@ func (s *Scene) GreenShare(t Tray, g Grid) float64 {
 		return 1
 	}
 	o := s.overview(t)
-	defer o.Close()
 	n, green := 0, 0
 	for v := 0.5; v < t.WidthMM; v++ {
 		for u := 0.5; u < t.LengthMM; u++ {
