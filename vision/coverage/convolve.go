@@ -1,10 +1,14 @@
 package coverage
 
 // #cgo CXXFLAGS: --std=c++17 -O3
+// #include <stdlib.h>
 // #include "convolve.h"
 import "C"
 
-import "runtime"
+import (
+	"runtime"
+	"unsafe"
+)
 
 // perBlock is how many channels lie side by side in a map: as many floats as the widest registers hold.
 const perBlock = 16
@@ -47,9 +51,23 @@ func newLayer(weights, bias parameter, stride int) layer {
 	return l
 }
 
-// space keeps the maps that one run needs, for the next.
+// space keeps the maps that runs on tensors of one size need, for the next such run. They lie outside Go's heap, whose limit would otherwise
+// grow by as much again.
 type space struct {
+	of   shape // in channels, not blocks
 	idle map[shape][]blocks
+}
+
+// use frees what was kept for another size.
+func (s *space) use(in Tensor) {
+	if of := (shape{in.Channels, in.H, in.W}); s.of != of {
+		for _, list := range s.idle {
+			for _, b := range list {
+				C.free(unsafe.Pointer(b.ptr()))
+			}
+		}
+		s.of, s.idle = of, map[shape][]blocks{}
+	}
 }
 
 func (s *space) take(of shape) blocks {
@@ -57,7 +75,9 @@ func (s *space) take(of shape) blocks {
 		s.idle[of] = list[:len(list)-1]
 		return list[len(list)-1]
 	}
-	return blocks{of, make([]float32, of.n*(of.h+2)*(of.w+2)*perBlock)}
+	n := of.n * (of.h + 2) * (of.w + 2) * perBlock
+	zeros := C.calloc(C.size_t(n), C.size_t(unsafe.Sizeof(float32(0)))) // does not return where there is no memory
+	return blocks{of, unsafe.Slice((*float32)(zeros), n)}
 }
 
 func (s *space) giveBack(b blocks) { s.idle[b.shape] = append(s.idle[b.shape], b) }
@@ -79,9 +99,8 @@ func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
 	out := s.take(shape{blocksFor(l.out), in.h / l.stride, in.w / l.stride})
 	var pinned runtime.Pinner
 	defer pinned.Unpin()
-	for _, v := range [][]float32{in.v, out.v, l.weights, l.bias} {
-		pinned.Pin(&v[0])
-	}
+	pinned.Pin(&l.weights[0])
+	pinned.Pin(&l.bias[0])
 	c := C.tg_convolution{
 		in: in.ptr(), in_blocks: C.int(in.n), height: C.int(in.h), width: C.int(in.w),
 		weights: (*C.float)(&l.weights[0]), bias: (*C.float)(&l.bias[0]), size: C.int(l.size), stride: C.int(l.stride),
@@ -91,7 +110,6 @@ func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
 		c.relu = 1
 	}
 	if plus != nil {
-		pinned.Pin(&plus.v[0])
 		c.plus = plus.ptr()
 	}
 	C.tg_convolve(&c)

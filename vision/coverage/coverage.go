@@ -29,7 +29,9 @@ var (
 type Network struct {
 	id     string
 	layers func() (*unet, error)
-	spaces sync.Pool // of *space
+
+	mu   sync.Mutex
+	idle []*space
 }
 
 func newNetwork(onnx []byte) *Network {
@@ -66,10 +68,26 @@ func (n *Network) Run(in Tensor) (Tensor, error) {
 	if err := net.takes(in); err != nil {
 		return Tensor{}, err
 	}
-	s, _ := n.spaces.Get().(*space)
-	if s == nil {
-		s = &space{idle: map[shape][]blocks{}}
-	}
-	defer n.spaces.Put(s)
+	s := n.take()
+	defer n.giveBack(s)
+	s.use(in)
 	return net.run(in, s), nil
+}
+
+func (n *Network) take() *space {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	k := len(n.idle)
+	if k == 0 {
+		return &space{}
+	}
+	s := n.idle[k-1]
+	n.idle = n.idle[:k-1]
+	return s
+}
+
+func (n *Network) giveBack(s *space) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	n.idle = append(n.idle, s)
 }
