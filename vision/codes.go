@@ -196,7 +196,10 @@ type codeReader struct {
 	over int // bits made up behind the end
 }
 
-// fill takes four bytes at once where none of them can be a marker's, else one after the other.
+// mostBits is at least what one code of up to 16 bits and its value of up to 11 take.
+const mostBits = 32
+
+// fill makes at least mostBits ready. It takes four bytes at once where none of them can be a marker's, else one after the other.
 func (r *codeReader) fill() {
 	if r.n <= 32 && r.at+4 <= len(r.b) {
 		if four := binary.BigEndian.Uint32(r.b[r.at:]); (^four-0x01010101)&four&0x80808080 == 0 { // no byte is 0xff
@@ -217,34 +220,28 @@ func (r *codeReader) fill() {
 	}
 }
 
-// code returns the next code's symbol.
+// code returns the next code's symbol; its bits are ready.
 func (r *codeReader) code(t *codeTable) (symbol int, ok bool) {
-	if r.n < 32 {
-		r.fill()
-	}
 	c := t[r.bits>>(r.n-16)&0xffff]
 	r.n -= int(c >> 8)
 	return int(c & 0xff), c != 0
 }
 
-// value returns the next number of s bits (F.2.2.1, EXTEND).
+// value returns the next number of s bits (F.2.2.1, EXTEND); they are ready.
 func (r *codeReader) value(s int) int {
-	if s == 0 {
-		return 0
-	}
-	if r.n < 32 {
-		r.fill()
-	}
 	r.n -= s
-	v := int(r.bits >> r.n & (1<<s - 1))
-	if v < 1<<(s-1) {
-		v -= 1<<s - 1
+	v := int(r.bits >> (uint(r.n) & 63) & (1<<(uint(s)&15) - 1))
+	if v<<1 < 1<<(uint(s)&15) {
+		v -= 1<<(uint(s)&15) - 1
 	}
 	return v
 }
 
 // block reads one block of 64 values; it reports whether that can be one.
 func (r *codeReader) block(p *codedPart, mean *int) bool {
+	if r.n < mostBits {
+		r.fill()
+	}
 	s, ok := r.code(p.dcCodes)
 	if !ok || s > 11 {
 		return false
@@ -254,6 +251,9 @@ func (r *codeReader) block(p *codedPart, mean *int) bool {
 		return false
 	}
 	for k := 1; k < 64; k++ {
+		if r.n < mostBits {
+			r.fill()
+		}
 		rs, ok := r.code(p.acCodes)
 		if !ok {
 			return false

@@ -29,10 +29,12 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = s.newSheet(plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
+	var in, maps coverage.Tensor
 	for _, strip := range c.sheet.strips() {
-		in := c.prepare(strip)
+		in = c.prepare(strip, in)
 		lap("prepared")
-		maps, err := coverage.Leaves.Run(in)
+		var err error
+		maps, err = coverage.Leaves.Run(in, maps)
 		lap("network")
 		if err != nil {
 			return nil, c.grid, err
@@ -59,16 +61,21 @@ type canopy struct {
 }
 
 // prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, and from which
-// hue and chroma on leaf counts as yellow.
-func (c *canopy) prepare(strip span) coverage.Tensor {
-	in := coverage.NewTensor(leafChannels, c.sheet.h/2, strip.n()/2)
+// hue and chroma on leaf counts as yellow. It may use the storage of to.
+func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
+	in := to.Sized(leafChannels, c.sheet.h/2, strip.n()/2)
 	c.sheet.fillLight(c.s, strip, in)
 	bump := in.Channel(12)
+	across := make([]float64, in.W)
+	for x := range across {
+		u, _ := c.sheet.uv(float64(strip.from)+2*float64(x)+1, 0)
+		across[x] = bumpAt(u-c.t.FirstU, c.t.PitchMM)
+	}
 	for y := range in.H {
-		for x := range in.W {
-			u, v := c.sheet.uv(float64(strip.from)+2*float64(x)+1, 2*float64(y)+1)
-			du, dv := offMiddle(u-c.t.FirstU, c.t.PitchMM), offMiddle(v-c.t.FirstV, c.t.PitchMM)
-			bump[y*in.W+x] = float32(math.Exp(-(du*du + dv*dv) / bumpMM2))
+		_, v := c.sheet.uv(0, 2*float64(y)+1)
+		down := bumpAt(v-c.t.FirstV, c.t.PitchMM)
+		for x, a := range across {
+			bump[y*in.W+x] = float32(a * down)
 		}
 	}
 	fill(in.Channel(13), float32((c.o.ChlorosisHueDeg-105)/20))
@@ -84,8 +91,11 @@ const leafChannels = 16
 // bumpMM2 is how wide the cells' middles are marked.
 const bumpMM2 = 50
 
-// offMiddle is how far a place is from the nearest cell's middle in one direction.
-func offMiddle(d, pitch float64) float64 { return d - pitch*math.Round(d/pitch) }
+// bumpAt is a bell about each cell's middle, in one direction: 1 where d is a whole number of pitches.
+func bumpAt(d, pitch float64) float64 {
+	off := d - pitch*math.Round(d/pitch)
+	return math.Exp(-off * off / bumpMM2)
+}
 
 func fill(v []float32, with float32) {
 	for i := range v {

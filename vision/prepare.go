@@ -19,17 +19,35 @@ type prepared struct {
 	in           coverage.Tensor
 }
 
+// scratch is what one patch is worked out in, for the next to use again.
+type scratch struct {
+	in, maps   coverage.Tensor
+	sums, plug []float32
+}
+
+// cleared returns n zeros in v's storage, where that is large enough.
+func cleared(v []float32, n int) []float32 {
+	if cap(v) < n {
+		return make([]float32, n)
+	}
+	v = v[:n]
+	clear(v)
+	return v
+}
+
 // rootChannels is what the network for roots takes: 12 of light, 1 of how blurred the photo is.
 const rootChannels = 13
 
-// prepareAt cuts out a square of side prepared pixels about a point of the plane.
-func (s *Scene) prepareAt(middle card.Pt, side int) *prepared {
+// prepareAt cuts out a square of side prepared pixels about a point of the plane. The result is valid until work is used again.
+func (s *Scene) prepareAt(middle card.Pt, side int, work *scratch) *prepared {
 	q := s.Plane.ToPx(middle)
 	mmX, mmY := s.Plane.pixelMM(q)
 	p := &prepared{stepX: 1 / (mmX * preparedPerMM), stepY: 1 / (mmY * preparedPerMM), w: side, h: side}
 	p.x0, p.y0 = q.X+0.5-p.stepX*float64(side)/2, q.Y+0.5-p.stepY*float64(side)/2
-	p.in = coverage.NewTensor(rootChannels, side/2, side/2)
-	s.fillPrepared(p)
+	work.in = work.in.Sized(rootChannels, side/2, side/2)
+	p.in = work.in
+	work.sums = cleared(work.sums, 3*p.w*p.h)
+	s.fillPrepared(p, work.sums)
 	fill(p.in.Channel(12), s.Edge.blurPlane())
 	return p
 }
@@ -41,10 +59,9 @@ func (p *Plane) pixelMM(q Px) (x, y float64) {
 	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)
 }
 
-// fillPrepared averages the photo's light over each prepared pixel's box. Beyond the photo its border goes on.
-func (s *Scene) fillPrepared(p *prepared) {
+// fillPrepared averages the photo's light over each prepared pixel's box, into sums. Beyond the photo its border goes on.
+func (s *Scene) fillPrepared(p *prepared, sums []float32) {
 	columns, rows := boxesOf(p.x0, p.stepX, p.w), boxesOf(p.y0, p.stepY, p.h)
-	sums := make([]float32, 3*p.w*p.h)
 	line := make([]float32, 3*p.w)
 	last := math.MinInt
 	for _, r := range rows {

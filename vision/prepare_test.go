@@ -51,7 +51,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 	for _, pxMM := range []float64{3.1, 4.2, 6.3, 12.6} {
 		s := plainScene(t, 400, 400, pxMM)
 		const side = 96
-		p := s.prepareAt(s.Plane.ToMM(Px{199.5, 199.5}), side)
+		p := s.prepareAt(s.Plane.ToMM(Px{199.5, 199.5}), side, &scratch{})
 		var got, want, n float64
 		for k := range side * side / 4 {
 			for c := range 4 { // red: its light is the square of what is kept, and 0.4 less

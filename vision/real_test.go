@@ -67,8 +67,8 @@ func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []fl
 	step := float64(side-2*border) / preparedPerMM
 	for y := float64(top)/pxMM + step/2; y < float64(p.Height)/pxMM+step/2; y += step {
 		for x := step / 2; x < float64(p.Width)/pxMM+step/2; x += step {
-			patch := s.prepareAt(s.Plane.ToMM(Px{x*pxMM - 0.5, y*pxMM - 0.5}), side)
-			maps, err := coverage.Roots.Run(patch.in)
+			patch := s.prepareAt(s.Plane.ToMM(Px{x*pxMM - 0.5, y*pxMM - 0.5}), side, &scratch{})
+			maps, err := coverage.Roots.Run(patch.in, coverage.Tensor{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -319,7 +319,7 @@ func leafShares(t *testing.T, p *Photo) []float64 {
 	c := &canopy{s: s, t: tray, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
 	c.sheet = s.newSheet(s.Plane, tray, Grid{})
 	for _, strip := range c.sheet.strips() {
-		maps, err := coverage.Leaves.Run(c.prepare(strip))
+		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Tensor{}), coverage.Tensor{})
 		if err != nil {
 			t.Fatal(err)
 		}

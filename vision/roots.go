@@ -15,9 +15,10 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 	g := s.fitGrid(s.overview(t), t)
 	lap("grid")
 	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
+	var work scratch
 	for row := range t.Rows {
 		for col := range t.Columns {
-			p, err := s.rootPlug(t, g, row, col)
+			p, err := s.rootPlug(t, g, row, col, &work)
 			if err != nil {
 				return nil, g, err
 			}
@@ -28,7 +29,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 }
 
 // rootPlug measures one cell.
-func (s *Scene) rootPlug(t Tray, g Grid, row, col int) (RootPlug, error) {
+func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug, error) {
 	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
 	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
@@ -36,16 +37,23 @@ func (s *Scene) rootPlug(t Tray, g Grid, row, col int) (RootPlug, error) {
 	if c.plug.Cut {
 		return c.plug, nil
 	}
-	c.p = s.prepareAt(s.TrayPoint(c.u, c.v), rootSide(t))
+	err := c.look(work)
+	return c.plug, err
+}
+
+// look measures what is on the cell.
+func (c *rootCell) look(work *scratch) (err error) {
+	c.p = c.s.prepareAt(c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
 	lap("prepared")
-	maps, err := coverage.Roots.Run(c.p.in)
+	work.maps, err = coverage.Roots.Run(c.p.in, work.maps)
 	lap("network")
 	if err != nil {
-		return c.plug, err
+		return err
 	}
-	c.addUp(maps)
+	work.plug = cleared(work.plug, c.p.w*c.p.h)
+	c.addUp(work.maps, work.plug)
 	lap("sums")
-	return c.plug, nil
+	return nil
 }
 
 // rootCell is one cell at work.
@@ -96,18 +104,24 @@ const (
 	rootMaps
 )
 
-// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers.
-func (c *rootCell) addUp(maps coverage.Tensor) {
+// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug.
+func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 	p := c.p
 	root, brown := c.share(), c.share()
-	plug := make([]float32, p.w*p.h)
 	area := make([]float32, p.w)
 	inCell := c.cellTest()
 	for y := range p.h {
 		p.rowAreas(&c.s.Plane, y, area)
 		from, to := inCell(y)
+		var rows [rootMaps][2][]float32 // of even and of odd x
+		for m := range rows {
+			for odd := range 2 {
+				at := ((4*m+2*(y%2)+odd)*maps.H + y/2) * maps.W
+				rows[m][odd] = maps.V[at : at+maps.W]
+			}
+		}
 		for x := from; x < to; x++ {
-			at := func(m int) float32 { return maps.V[((4*m+2*(y%2)+x%2)*maps.H+y/2)*maps.W+x/2] }
+			at := func(m int) float32 { return rows[m][x&1][x>>1] }
 			a := float64(area[x])
 			i := y*p.w + x
 			plug[i] = sigmoid(at(mapPlug))

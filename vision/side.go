@@ -1,10 +1,6 @@
 package vision
 
-import (
-	"math"
-
-	"traygauge/vision/coverage"
-)
+import "math"
 
 // A leaf's hue and chroma in CIELAB, wide enough for yellowed ones; algae and moss fall in, too.
 const (
@@ -66,14 +62,13 @@ type Bottoms struct {
 func (s *Scene) Bottoms(t Tray, g Grid, most int) (b Bottoms, err error) {
 	cells := s.cellsInPhoto(t, g)
 	looked := min(len(cells), most)
+	var work scratch
 	for k := range looked {
 		c := cells[(2*k+1)*len(cells)/(2*looked)]
-		c.p = s.prepareAt(s.TrayPoint(c.u, c.v), rootSide(t))
-		maps, err := coverage.Roots.Run(c.p.in)
-		if err != nil {
+		if err := c.look(&work); err != nil {
 			return b, err
 		}
-		if c.addUp(maps); c.plug.Empty {
+		if c.plug.Empty {
 			continue
 		}
 		b.Plugs++

@@ -56,8 +56,17 @@ func NewTensor(channels, h, w int) Tensor {
 // Channel returns one channel's values.
 func (t Tensor) Channel(i int) []float32 { return t.V[i*t.H*t.W : (i+1)*t.H*t.W] }
 
-// Run returns what the network makes of in. The result does not depend on what else runs.
-func (n *Network) Run(in Tensor) (Tensor, error) {
+// Sized returns t with its values' storage, or with new one where that is too small. Its values are whatever they were.
+func (t Tensor) Sized(channels, h, w int) Tensor {
+	if cap(t.V) < channels*h*w {
+		return NewTensor(channels, h, w)
+	}
+	return Tensor{channels, h, w, t.V[:channels*h*w]}
+}
+
+// Run returns what the network makes of in; it may use the storage of to, which is the result of a run that is done with, or the zero Tensor. The result
+// does not depend on what else runs.
+func (n *Network) Run(in, to Tensor) (Tensor, error) {
 	if len(in.V) != in.Channels*in.H*in.W || len(in.V) == 0 {
 		return Tensor{}, fmt.Errorf("a tensor of %d × %d × %d with %d values", in.Channels, in.H, in.W, len(in.V))
 	}
@@ -71,7 +80,7 @@ func (n *Network) Run(in Tensor) (Tensor, error) {
 	s := n.take()
 	defer n.giveBack(s)
 	s.use(in)
-	return net.run(in, s), nil
+	return net.run(in, to, s), nil
 }
 
 func (n *Network) take() *space {

@@ -41,7 +41,7 @@ func TestNetworksAreTheirFiles(t *testing.T) {
 // Whatever runs at the same time, the same input gives the same output, bit by bit.
 func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	in := noise(13, 48)
-	want, err := Roots.Run(in)
+	want, err := Roots.Run(in, Tensor{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -49,7 +49,7 @@ func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	for range 4 {
 		wg.Go(func() {
 			for range 3 {
-				got, err := Roots.Run(in)
+				got, err := Roots.Run(in, Tensor{})
 				if err != nil {
 					t.Error(err)
 					return
@@ -72,7 +72,7 @@ func TestRunKeepsTheSize(t *testing.T) {
 		channels, out int
 	}{{Roots, 13, 19}, {Leaves, 16, 19}} {
 		for _, side := range []int{32, 80, 96} {
-			got, err := c.n.Run(noise(c.channels, side))
+			got, err := c.n.Run(noise(c.channels, side), Tensor{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -86,7 +86,7 @@ func TestRunKeepsTheSize(t *testing.T) {
 // OpenCV would end the program over these.
 func TestRunRefusesWhatIsNoTensor(t *testing.T) {
 	for _, in := range []Tensor{{}, {13, 8, 8, make([]float32, 5)}, {0, 8, 8, nil}} {
-		if _, err := Roots.Run(in); err == nil {
+		if _, err := Roots.Run(in, Tensor{}); err == nil {
 			t.Errorf("%d × %d × %d with %d values was taken", in.Channels, in.H, in.W, len(in.V))
 		}
 	}
@@ -102,7 +102,7 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 	}{{"roots.onnx", Roots, 13, 96, 96}, {"roots.onnx", Roots, 13, 40, 56}, {"leaves.onnx", Leaves, 16, 64, 112}} {
 		in := NewTensor(c.channels, c.h, c.w)
 		copy(in.V, noise(c.channels, max(c.h, c.w)).V)
-		got, err := c.n.Run(in)
+		got, err := c.n.Run(in, Tensor{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -133,7 +133,7 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 // A run leaves nothing behind for the next: not even values that are no numbers.
 func TestRunLeavesNothingBehind(t *testing.T) {
 	in := noise(13, 32)
-	want, err := Roots.Run(in)
+	want, err := Roots.Run(in, Tensor{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -141,10 +141,10 @@ func TestRunLeavesNothingBehind(t *testing.T) {
 	for i := range spoilt.V {
 		spoilt.V[i] = float32(math.NaN())
 	}
-	if _, err := Roots.Run(spoilt); err != nil {
+	if _, err := Roots.Run(spoilt, Tensor{}); err != nil {
 		t.Fatal(err)
 	}
-	got, err := Roots.Run(in)
+	got, err := Roots.Run(in, Tensor{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,14 +158,14 @@ func TestRunLeavesNothingBehind(t *testing.T) {
 // Each kind of processor has its own code; all give the same but for rounding.
 func TestProcessorsAgree(t *testing.T) {
 	in := noise(13, 40)
-	want, err := Roots.Run(in)
+	want, err := Roots.Run(in, Tensor{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer widestRegisters(0)
 	for _, most := range []int{8, 4} {
 		widestRegisters(most)
-		got, err := Roots.Run(in)
+		got, err := Roots.Run(in, Tensor{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -185,7 +185,7 @@ func TestReadUNetRefuses(t *testing.T) {
 		}
 	}
 	for _, size := range [][2]int{{20, 20}, {32, 36}} {
-		if _, err := Leaves.Run(NewTensor(16, size[0], size[1])); err == nil {
+		if _, err := Leaves.Run(NewTensor(16, size[0], size[1]), Tensor{}); err == nil {
 			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}

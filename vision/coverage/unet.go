@@ -82,7 +82,7 @@ func (n *unet) takes(in Tensor) error {
 }
 
 // run works all layers out, as Net's forward does.
-func (n *unet) run(in Tensor, s *space) Tensor {
+func (n *unet) run(in, to Tensor, s *space) Tensor {
 	packed := s.pack(in)
 	x := s.convolve(&n.first, packed, true, nil)
 	s.giveBack(packed)
@@ -104,7 +104,7 @@ func (n *unet) run(in Tensor, s *space) Tensor {
 	}
 	maps := s.convolve(&n.last, x, false, nil)
 	s.giveBack(x)
-	out := NewTensor(n.last.out, in.H, in.W)
+	out := to.Sized(n.last.out, in.H, in.W)
 	maps.unpack(out)
 	s.giveBack(maps)
 	return out
