@@ -27,7 +27,7 @@ type coverMap struct {
 	there []bool // in the photo
 }
 
-func (s *Scene) coverMap(o *overview, t Tray, g Grid) *coverMap {
+func (s *Scene) coverMap(o overview, t Tray, g Grid) *coverMap {
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
 	m.at, m.rgb, m.there = make([]Lab, m.w*m.h), make([]RGB, m.w*m.h), make([]bool, m.w*m.h)
 	for j := range m.h {

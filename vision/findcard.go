@@ -3,7 +3,6 @@ package vision
 import (
 	"errors"
 	"fmt"
-	"image"
 	"math"
 	"sort"
 	"strings"
@@ -29,8 +28,6 @@ type Scene struct {
 	Tags    []Tag    // the tray tags in view, by number
 	scale   float64  // true mm per nominal mm of the card's print
 	tone    toneCurve
-
-	overviews overviews
 }
 
 // Tag is a tray tag as seen.
@@ -126,17 +123,15 @@ func missing(quads []marker.Quad) bool {
 // findMarkers looks for markers in a grey picture shrunk by a whole number, and gives corners in p's own pixels, or in those of p mirrored left to
 // right.
 func findMarkers(p *Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
-	small := gocv.NewMat()
-	defer small.Close()
+	small := p.Shrunk(shrink)
+	colours, err := gocv.NewMatFromBytes(small.Height, small.Width, gocv.MatTypeCV8UC3, small.BGR)
+	if err != nil {
+		return nil, fmt.Errorf("looking for the card: %w", err)
+	}
+	defer colours.Close()
 	grey := gocv.NewMat()
 	defer grey.Close()
-	if shrink > 1 {
-		size := image.Pt(max(1, p.Width/shrink), max(1, p.Height/shrink))
-		gocv.Resize(p.mat, &small, size, 0, 0, gocv.InterpolationArea)
-		gocv.CvtColor(small, &grey, gocv.ColorBGRToGray)
-	} else {
-		gocv.CvtColor(p.mat, &grey, gocv.ColorBGRToGray)
-	}
+	gocv.CvtColor(colours, &grey, gocv.ColorBGRToGray)
 	if mirrored {
 		gocv.Flip(grey, &grey, 1)
 	}
@@ -145,10 +140,10 @@ func findMarkers(p *Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
 	if err != nil {
 		return nil, fmt.Errorf("looking for the card: %w", err)
 	}
-	fx, fy := float64(p.Width)/float64(grey.Cols()), float64(p.Height)/float64(grey.Rows())
+	f := float64(small.Shrink)
 	for i := range quads {
 		for k, c := range quads[i].Corners {
-			quads[i].Corners[k] = [2]float64{(c[0]+0.5)*fx - 0.5, (c[1]+0.5)*fy - 0.5}
+			quads[i].Corners[k] = [2]float64{(c[0]+0.5)*f - 0.5, (c[1]+0.5)*f - 0.5}
 		}
 	}
 	return quads, nil

@@ -40,7 +40,7 @@ func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
 
 // fitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
 // coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
-func (s *Scene) fitGrid(o *overview, t Tray) Grid {
+func (s *Scene) fitGrid(o overview, t Tray) Grid {
 	if t.Grid != nil {
 		return *t.Grid
 	}
@@ -89,7 +89,7 @@ type trayMap struct {
 
 const mapMargin = 12
 
-func (s *Scene) trayMap(o *overview, t Tray) *trayMap {
+func (s *Scene) trayMap(o overview, t Tray) *trayMap {
 	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
 	m.sum = make([]float64, (m.w+1)*(m.h+1))
 	for j := range m.h {

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"image"
 	"os"
+	"sync"
 
 	"gocv.io/x/gocv"
 )
@@ -32,6 +33,9 @@ type Photo struct {
 	BGR []byte
 
 	mat gocv.Mat
+
+	mu    sync.Mutex
+	small *Small // made last
 }
 
 // Refusal is why a photo cannot be measured, and what its user can do about it.

@@ -130,7 +130,7 @@ func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
 const leastBare = 0.4
 
 // pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
-func (s *Scene) pitchBetweenLeaves(o *overview, t Tray, g Grid, leaf *Share) Pitch {
+func (s *Scene) pitchBetweenLeaves(o overview, t Tray, g Grid, leaf *Share) Pitch {
 	if t.Grid != nil {
 		return Pitch{}
 	}
