@@ -65,7 +65,7 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 		m.Close()
 		at := cpuTime(b)
 		bare += at - start
-		lap = func(stage string) {
+		lap := func(stage string) {
 			now := cpuTime(b)
 			stages[stage] += now - at
 			at = now
@@ -83,9 +83,8 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 		if err := measure(s); err != nil {
 			b.Fatal(err)
 		}
-		lap("rest")
+		lap("measure")
 		p.Close()
-		lap = func(string) {}
 	}
 	b.StopTimer()
 	b.ReportMetric(peakOver(b, raw, measure), "peak-B/px-over-decoded")

@@ -84,6 +84,11 @@ func (c Lab) DGCI() float64 {
 	return DGCI(code[0], code[1], code[2])
 }
 
+// distance is ΔE*ab (CIE 15:2004, 8.2.1.3).
+func (c Lab) distance(d Lab) float64 {
+	return math.Sqrt(sq(c.L-d.L) + sq(c.A-d.A) + sq(c.B-d.B))
+}
+
 // fromXYZ is the inverse of toXYZ.
 var fromXYZ = func() Matrix3 {
 	m := Matrix3{toXYZ[0][0], toXYZ[0][1], toXYZ[0][2], toXYZ[1][0], toXYZ[1][1], toXYZ[1][2], toXYZ[2][0], toXYZ[2][1], toXYZ[2][2]}

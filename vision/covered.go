@@ -168,11 +168,6 @@ func isThing(c, plastic Lab) bool {
 	return c.L > thingLeastL
 }
 
-// distance is ΔE*ab (CIE 15:2004, 8.2.1.3).
-func (c Lab) distance(d Lab) float64 {
-	return math.Sqrt(sq(c.L-d.L) + sq(c.A-d.A) + sq(c.B-d.B))
-}
-
 // grow returns all places joined to one that are things of about its colour.
 func (m *coverMap) grow(from int, plastic Lab, tried []bool) (patch []int) {
 	own := m.at[from]

@@ -2,7 +2,6 @@ package vision
 
 import (
 	"math"
-	"sort"
 
 	"traygauge/vision/lens"
 )
@@ -117,18 +116,6 @@ func mean(v []float64) float64 {
 		s += x
 	}
 	return s / float64(len(v))
-}
-
-// median of v, which it sorts; NaN for none.
-func median(v []float64) float64 {
-	if len(v) == 0 {
-		return math.NaN()
-	}
-	sort.Float64s(v)
-	if n := len(v); n%2 == 0 {
-		return (v[n/2-1] + v[n/2]) / 2
-	}
-	return v[len(v)/2]
 }
 
 // fitLine fits a line by least squares of the perpendicular distance, twice leaving out what lies further off than three

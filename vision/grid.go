@@ -28,6 +28,12 @@ func (g Grid) back(t Tray, u, v float64) (float64, float64) {
 	return cu + u*cos - v*sin, cv + u*sin + v*cos
 }
 
+// turned turns an offset in the drawing as the grid lies.
+func (g Grid) turned(du, dv float64) (u, v float64) {
+	sin, cos := math.Sincos(g.Turn)
+	return du*cos - dv*sin, du*sin + dv*cos
+}
+
 // Search range of the grid: what a hand is off by, with room (card.md: a few mm, about a degree).
 const (
 	gridReachMM  = 8

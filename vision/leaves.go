@@ -25,28 +25,38 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 	}
 	near := s.overview(t)
 	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
-	lap("grid")
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = s.newSheet(plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
 	var in, maps coverage.Tensor
 	for _, strip := range c.sheet.strips() {
 		in = c.prepare(strip, in)
-		lap("prepared")
 		var err error
 		maps, err = coverage.Leaves.Run(in, maps)
-		lap("network")
 		if err != nil {
 			return nil, c.grid, err
 		}
 		c.addUp(strip, maps)
-		lap("sums")
 	}
 	out := c.canopy()
 	c.grid.Pitch = s.pitchBetweenLeaves(near, t, c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
-	lap("plants")
 	return out, c.grid, nil
+}
+
+// Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
+func (s *Scene) Plants(t Tray, g Grid) (n int, mm2 float64, err error) {
+	t.Grid = &g
+	c, _, err := s.Leaves(t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, p := range c.Plants {
+		if !p.Empty && !p.Covered {
+			n, mm2 = n+1, mm2+p.LeafMM2
+		}
+	}
+	return n, mm2, nil
 }
 
 // canopy is the work on one shoots photo.
@@ -78,9 +88,9 @@ func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
 			bump[y*in.W+x] = float32(a * down)
 		}
 	}
-	fill(in.Channel(13), float32((c.o.ChlorosisHueDeg-105)/20))
-	fill(in.Channel(14), float32((c.o.ChlorosisChroma-15)/15))
-	fill(in.Channel(15), c.s.Edge.blurPlane())
+	in.Fill(13, float32((c.o.ChlorosisHueDeg-105)/20))
+	in.Fill(14, float32((c.o.ChlorosisChroma-15)/15))
+	in.Fill(15, c.s.Edge.blurPlane())
 	return in
 }
 
@@ -95,12 +105,6 @@ const bumpMM2 = 50
 func bumpAt(d, pitch float64) float64 {
 	off := d - pitch*math.Round(d/pitch)
 	return math.Exp(-off * off / bumpMM2)
-}
-
-func fill(v []float32, with float32) {
-	for i := range v {
-		v[i] = with
-	}
 }
 
 // The network's maps: leaf, yellow and dead tissue on 2 × 2 prepared pixels as four channels each; then for each such square where the

@@ -42,19 +42,3 @@ func TestThePixelsAreaIsThatOfItsCorners(t *testing.T) {
 		}
 	}
 }
-
-func TestARowOfPixelsIsItsPixels(t *testing.T) {
-	for name, l := range curves {
-		pl := lensPlane(l)
-		xs, ys, area := make([]float32, 40), make([]float32, 40), make([]float32, 40)
-		pl.Row(3900, 120, xs, ys, area)
-		for i := range xs {
-			q := Px{float64(3900 + i), 120}
-			at := pl.ToMM(q)
-			if math.Hypot(float64(xs[i])-at.X, float64(ys[i])-at.Y) > 1e-4 {
-				t.Errorf("%s: pixel %d at (%v, %v), want %v", name, i, xs[i], ys[i], at)
-			}
-			relative(t, name, float64(area[i]), pl.PixelMM2(q.X, q.Y), 1e-6)
-		}
-	}
-}

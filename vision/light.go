@@ -108,34 +108,6 @@ func shareFrom(all []RGB, top RGB) float64 {
 	return float64(n) / float64(max(1, len(all)))
 }
 
-// solve3 solves three linear equations by elimination with pivoting.
-func solve3(m [3][4]float64) (x [3]float64, ok bool) {
-	for i := range 3 {
-		p := i
-		for r := i + 1; r < 3; r++ {
-			if math.Abs(m[r][i]) > math.Abs(m[p][i]) {
-				p = r
-			}
-		}
-		m[i], m[p] = m[p], m[i]
-		if math.Abs(m[i][i]) < 1e-12 {
-			return x, false
-		}
-		for r := range 3 {
-			if r != i {
-				f := m[r][i] / m[i][i]
-				for c := i; c < 4; c++ {
-					m[r][c] -= f * m[i][c]
-				}
-			}
-		}
-	}
-	for i := range 3 {
-		x[i] = m[i][3] / m[i][i]
-	}
-	return x, true
-}
-
 // Under daylight or white lamps, after a phone's own white balance, paper's weakest channel stays above two fifths of its
 // strongest even from candle light to shade. A red-blue or sodium lamp leaves less, or makes the card's green and
 // yellow patches lose the order of their hues.

@@ -29,16 +29,5 @@ func FromLinear(l float64) float64 {
 // RGB is an amount of light in linear sRGB; 1 is the brightest code. After white balance 1 is the card's paper.
 type RGB [3]float32
 
-// luminance of linear sRGB (IEC 61966-2-1:1999; ITU-R BT.709-6, 3.2).
-func (c RGB) luminance() float32 { return c.dot(luminanceOf) }
-
-var luminanceOf = RGB{0.2126, 0.7152, 0.0722}
-
-func (c RGB) times(k float32) RGB { return RGB{c[0] * k, c[1] * k, c[2] * k} }
-func (c RGB) scaled(g RGB) RGB    { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
-func (c RGB) dot(d RGB) float32   { return c[0]*d[0] + c[1]*d[1] + c[2]*d[2] }
-
-// light returns the linear light of the pixel at offset i of BGR.
-func (p *Photo) light(i int) RGB {
-	return RGB{linearOf[p.BGR[i+2]], linearOf[p.BGR[i+1]], linearOf[p.BGR[i]]}
-}
+// scaled multiplies channel by channel.
+func (c RGB) scaled(g RGB) RGB { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }

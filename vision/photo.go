@@ -18,9 +18,6 @@ const (
 	MostBytes  = 200 << 20
 )
 
-// Px is a point in a photo, in pixels: x to the right, y down, the centre of the first pixel at (0, 0).
-type Px struct{ X, Y float64 }
-
 // Photo is a decoded photo, upright. Whoever opens it closes it.
 type Photo struct {
 	Width, Height int
@@ -143,4 +140,19 @@ func upright(mat gocv.Mat, orientation int) gocv.Mat {
 	}
 	mat.Close()
 	return turned
+}
+
+// light returns the linear light of the pixel at offset i of BGR.
+func (p *Photo) light(i int) RGB {
+	return RGB{linearOf[p.BGR[i+2]], linearOf[p.BGR[i+1]], linearOf[p.BGR[i]]}
+}
+
+// holds reports whether all of q is in the photo.
+func (p *Photo) holds(q []Px) bool {
+	for _, at := range q {
+		if !(at.X >= 0 && at.Y >= 0 && at.X <= float64(p.Width-1) && at.Y <= float64(p.Height-1)) {
+			return false
+		}
+	}
+	return true
 }

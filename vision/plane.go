@@ -132,20 +132,11 @@ func (p *Plane) PixelMM2(x, y float64) float64 {
 	return bent * math.Abs(p.toMM.det()) / (w * w * w)
 }
 
-// Row fills xs, ys and area with ToMM and PixelMM2 of the pixels (x0, y), (x0+1, y), … The three are as long as each other. It is
-// the way to go over many pixels.
-func (p *Plane) Row(x0, y int, xs, ys, area []float32) {
-	g, det := &p.toMM, math.Abs(p.toMM.det())
-	for i := range xs {
-		x, y, bent := float64(x0+i), float64(y), 1.0
-		if p.lens != nil {
-			x, y, bent = p.lens.StraightPixel(x, y)
-		}
-		over := 1 / (g[6]*x + g[7]*y + g[8])
-		xs[i] = float32((g[0]*x + g[1]*y + g[2]) * over)
-		ys[i] = float32((g[3]*x + g[4]*y + g[5]) * over)
-		area[i] = float32(bent * det * math.Abs(over*over*over))
-	}
+// pixelMM returns how many mm of the plane a pixel is wide and high.
+func (p *Plane) pixelMM(q Px) (x, y float64) {
+	a, b := p.ToMM(Px{q.X - 0.5, q.Y}), p.ToMM(Px{q.X + 0.5, q.Y})
+	c, d := p.ToMM(Px{q.X, q.Y - 0.5}), p.ToMM(Px{q.X, q.Y + 0.5})
+	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)
 }
 
 // PxPerMM returns the scale at a point of the plane: the square root of how many pixels a mm² takes there.

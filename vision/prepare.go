@@ -48,15 +48,8 @@ func (s *Scene) prepareAt(middle card.Pt, side int, work *scratch) *prepared {
 	p.in = work.in
 	work.sums = cleared(work.sums, 3*p.w*p.h)
 	s.fillPrepared(p, work.sums)
-	fill(p.in.Channel(12), s.Edge.blurPlane())
+	p.in.Fill(12, s.Edge.blurPlane())
 	return p
-}
-
-// pixelMM returns how many mm of the plane a pixel is wide and high.
-func (p *Plane) pixelMM(q Px) (x, y float64) {
-	a, b := p.ToMM(Px{q.X - 0.5, q.Y}), p.ToMM(Px{q.X + 0.5, q.Y})
-	c, d := p.ToMM(Px{q.X, q.Y - 0.5}), p.ToMM(Px{q.X, q.Y + 0.5})
-	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)
 }
 
 // fillPrepared averages the photo's light over each prepared pixel's box, into sums. Beyond the photo its border goes on.

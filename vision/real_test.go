@@ -45,11 +45,14 @@ func lightsOf(p *Photo) (all []RGB) {
 	return all
 }
 
+// luminance of linear sRGB (IEC 61966-2-1:1999; ITU-R BT.709-6, 3.2).
+func luminance(c RGB) float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
+
 // brightest is the luminance that only a thousandth of the photo exceeds.
 func brightest(all []RGB) float32 {
 	lum := make([]float32, len(all))
 	for i, c := range all {
-		lum[i] = c.luminance()
+		lum[i] = luminance(c)
 	}
 	slices.Sort(lum)
 	return lum[len(lum)*999/1000]
@@ -61,7 +64,8 @@ func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []fl
 	t.Helper()
 	all := lightsOf(p)
 	grey := medianLight(all) // the paper behind is grey
-	s := withoutCard(p, card.Roots, pxMM, grey.times(brightest(all)/grey.luminance()))
+	k := brightest(all) / luminance(grey)
+	s := withoutCard(p, card.Roots, pxMM, RGB{k * grey[0], k * grey[1], k * grey[2]})
 	share, line = make([]float64, p.Width*p.Height), make([]float64, p.Width*p.Height)
 	const side, border = 192, 32
 	step := float64(side-2*border) / preparedPerMM

@@ -13,7 +13,6 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
 	g := s.fitGrid(s.overview(t), t)
-	lap("grid")
 	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
@@ -33,7 +32,7 @@ func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug,
 	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
 	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
-	c.plug.Cut = !s.wholeInPhoto(c.plug.Outline)
+	c.plug.Cut = !s.Photo.holds(c.plug.Outline)
 	if c.plug.Cut {
 		return c.plug, nil
 	}
@@ -44,15 +43,12 @@ func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug,
 // look measures what is on the cell.
 func (c *rootCell) look(work *scratch) (err error) {
 	c.p = c.s.prepareAt(c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
-	lap("prepared")
 	work.maps, err = coverage.Roots.Run(c.p.in, work.maps)
-	lap("network")
 	if err != nil {
 		return err
 	}
 	work.plug = cleared(work.plug, c.p.w*c.p.h)
 	c.addUp(work.maps, work.plug)
-	lap("sums")
 	return nil
 }
 
@@ -84,15 +80,6 @@ func (c *rootCell) ringPx(radius func(ray int) float64) []Px {
 		q[i] = c.s.Plane.ToPx(c.s.TrayPoint(c.u+radius(i)*cos, c.v+radius(i)*sin))
 	}
 	return q
-}
-
-func (s *Scene) wholeInPhoto(q []Px) bool {
-	for _, p := range q {
-		if !(p.X >= 0 && p.Y >= 0 && p.X <= float64(s.Photo.Width-1) && p.Y <= float64(s.Photo.Height-1)) {
-			return false
-		}
-	}
-	return true
 }
 
 // The network's maps, each on 2 × 2 prepared pixels as four channels, and after them the logarithms of how far each sum may be off.
@@ -192,24 +179,6 @@ func (c *rootCell) cellTest() func(y int) (from, to int) {
 	}
 }
 
-// turned turns an offset in the drawing as the grid lies.
-func (g Grid) turned(du, dv float64) (u, v float64) {
-	sin, cos := math.Sincos(g.Turn)
-	return du*cos - dv*sin, du*sin + dv*cos
-}
-
-// crossings returns where a row crosses a convex polygon; lo > hi where it does not.
-func crossings(q []Px, y float64) (lo, hi float64) {
-	lo, hi = math.Inf(1), math.Inf(-1)
-	for i, a := range q {
-		if b := q[(i+1)%len(q)]; (a.Y <= y) != (b.Y <= y) {
-			x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
-			lo, hi = math.Min(lo, x), math.Max(hi, x)
-		}
-	}
-	return lo, hi
-}
-
 // trace lays the outline so that along each ray from the middle as much of it is within as the ray has plug on it.
 func (c *rootCell) trace(plug []float32) {
 	const stepMM = 0.1
@@ -247,33 +216,4 @@ func (p *prepared) rowAreas(pl *Plane, y int, area []float32) {
 		}
 		area[x] = float32(b + t*(slope+t*bend))
 	}
-}
-
-// logits are looked up in steps of 1/logitStep from −logitReach to logitReach.
-const (
-	logitReach = 16
-	logitStep  = 256
-)
-
-var sigmoids, softpluses = func() (s, p [2*logitReach*logitStep + 1]float32) {
-	for i := range s {
-		x := float64(i)/logitStep - logitReach
-		s[i], p[i] = float32(1/(1+math.Exp(-x))), float32(math.Log1p(math.Exp(x)))
-	}
-	return s, p
-}()
-
-func logit(x float32) int {
-	return int(min(2*logitReach*logitStep, max(0, (x+logitReach)*logitStep+0.5)))
-}
-
-// sigmoid is 1/(1 + e⁻ˣ), to a thousandth.
-func sigmoid(x float32) float32 { return sigmoids[logit(x)] }
-
-// softplus is ln(1 + eˣ); beyond the table's end it is x, to a ten-millionth.
-func softplus(x float32) float32 {
-	if x >= logitReach {
-		return x
-	}
-	return softpluses[logit(x)]
 }

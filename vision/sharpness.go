@@ -17,15 +17,7 @@ type Sharpness struct {
 	LeastPerMM float64
 }
 
-// SigmaPx returns the blur as the sigma of a Gaussian of the same MTF50, in pixels. Where the edge could not be read it is 1.
-func (s Sharpness) SigmaPx() float64 {
-	if !(s.MTF50 > 0) {
-		return 1
-	}
-	return gaussianSigma(s.MTF50)
-}
-
-// BlurMM returns the blur as SigmaPx does, in mm of the card.
+// BlurMM returns the blur as the sigma of a Gaussian of the same MTF50, in mm of the card. Where the edge could not be read it is the usual one.
 func (s Sharpness) BlurMM() float64 {
 	if !(s.MTF50PerMM > 0) {
 		return usualBlurMM

@@ -59,11 +59,11 @@ func edgePhoto(t *testing.T, name string) *Photo {
 	return p
 }
 
-// exp(−2π²σ²f²) = ½ for σ = 1 px at f = √(ln 2 / 2)/π = 0.18739 cycles per px.
+// exp(−2π²σ²f²) = ½ for σ = 1 mm at f = √(ln 2 / 2)/π = 0.18739 cycles per mm.
 func TestBlurOfAGaussianFromItsMTF50(t *testing.T) {
-	relative(t, "sigma", Sharpness{MTF50: 0.18739062}.SigmaPx(), 1, 1e-6)
-	relative(t, "sigma", Sharpness{MTF50: 0.09369531}.SigmaPx(), 2, 1e-6)
-	if s := (Sharpness{MTF50: math.NaN()}).SigmaPx(); s != 1 {
+	relative(t, "sigma", Sharpness{MTF50PerMM: 0.18739062}.BlurMM(), 1, 1e-6)
+	relative(t, "sigma", Sharpness{MTF50PerMM: 0.09369531}.BlurMM(), 2, 1e-6)
+	if s := (Sharpness{MTF50PerMM: math.NaN()}).BlurMM(); s != usualBlurMM {
 		t.Errorf("without an edge sigma is %v", s)
 	}
 }

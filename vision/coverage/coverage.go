@@ -56,6 +56,14 @@ func NewTensor(channels, h, w int) Tensor {
 // Channel returns one channel's values.
 func (t Tensor) Channel(i int) []float32 { return t.V[i*t.H*t.W : (i+1)*t.H*t.W] }
 
+// Fill puts one value into all of a channel.
+func (t Tensor) Fill(channel int, with float32) {
+	v := t.Channel(channel)
+	for i := range v {
+		v[i] = with
+	}
+}
+
 // Sized returns t with its values' storage, or with new one where that is too small. Its values are whatever they were.
 func (t Tensor) Sized(channels, h, w int) Tensor {
 	if cap(t.V) < channels*h*w {

@@ -5,6 +5,9 @@ import (
 	"math"
 )
 
+// Px is a point in a photo, in pixels: x to the right, y down, the centre of the first pixel at (0, 0).
+type Px struct{ X, Y float64 }
+
 // boundsOf returns the pixels that hold all of q; none for points beyond any photo.
 func boundsOf(q []Px) image.Rectangle {
 	x0, y0, x1, y1 := math.Inf(1), math.Inf(1), math.Inf(-1), math.Inf(-1)
@@ -15,4 +18,16 @@ func boundsOf(q []Px) image.Rectangle {
 		return image.Rectangle{}
 	}
 	return image.Rect(int(math.Floor(x0)), int(math.Floor(y0)), int(math.Ceil(x1))+1, int(math.Ceil(y1))+1)
+}
+
+// crossings returns where a row crosses a convex polygon; lo > hi where it does not.
+func crossings(q []Px, y float64) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for i, a := range q {
+		if b := q[(i+1)%len(q)]; (a.Y <= y) != (b.Y <= y) {
+			x := a.X + (b.X-a.X)*(y-a.Y)/(b.Y-a.Y)
+			lo, hi = math.Min(lo, x), math.Max(hi, x)
+		}
+	}
+	return lo, hi
 }
