@@ -1,6 +1,10 @@
 package vision
 
-import "math"
+import (
+	"math"
+
+	"traygauge/vision/raster"
+)
 
 // Bottoms is what the network for roots sees on some of the tray's cells, whatever face of the card is up.
 type Bottoms struct {
@@ -24,7 +28,7 @@ func (s *Scene) Bottoms(t Tray, g Grid, most int) (b Bottoms, err error) {
 		}
 		b.Plugs++
 		b.RootMM2 += c.plug.RootMM2
-		b.PlugShare += c.plug.PlugMM2 / (math.Pi / 4 * sq(t.PlugMM))
+		b.PlugShare += c.plug.PlugMM2 / (math.Pi / 4 * raster.Sq(t.PlugMM))
 	}
 	if b.Plugs > 0 {
 		b.RootMM2, b.PlugShare = b.RootMM2/float64(b.Plugs), b.PlugShare/float64(b.Plugs)

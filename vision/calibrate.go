@@ -6,6 +6,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
 	"traygauge/vision/marker"
+	"traygauge/vision/raster"
 )
 
 // CardView is what one photo of the card tells about the lens: the edges of its four markers, in the picture as it lies in the file.
@@ -44,7 +45,7 @@ func SeeCard(p *Photo) (CardView, error) {
 }
 
 // corners returns the markers' sixteen corners in px, their edges straightened by l.
-func (v *CardView) corners(l *lens.Curve) (q []Px, ok bool) {
+func (v *CardView) corners(l *lens.Curve) (q []raster.Px, ok bool) {
 	for _, e := range v.edges {
 		four, ok := e.corners(l)
 		if !ok {
@@ -134,7 +135,7 @@ func (f *lensFit) drop(i int) {
 }
 
 // seen returns a view's corners at the first view's size, straightened by a lens of that size.
-func (f *lensFit) seen(i int, camera *marker.Camera) (q []Px, ok bool) {
+func (f *lensFit) seen(i int, camera *marker.Camera) (q []raster.Px, ok bool) {
 	v, s := f.views[i], f.scales[i]
 	var l *lens.Curve
 	if camera != nil {
@@ -144,7 +145,7 @@ func (f *lensFit) seen(i int, camera *marker.Camera) (q []Px, ok bool) {
 		return nil, false
 	}
 	for k := range q {
-		q[k] = Px{(q[k].X+0.5)*s - 0.5, (q[k].Y+0.5)*s - 0.5}
+		q[k] = raster.Px{X: (q[k].X+0.5)*s - 0.5, Y: (q[k].Y+0.5)*s - 0.5}
 	}
 	return q, true
 }
@@ -221,7 +222,7 @@ func (f *lensFit) firstGuess() marker.Camera {
 }
 
 // targetOf pairs the card's corners with their pixels. The print's scale does not matter here: it is the distance's.
-func targetOf(q []Px) (v marker.View) {
+func targetOf(q []raster.Px) (v marker.View) {
 	i := 0
 	for _, r := range card.Markers() {
 		for _, c := range r.Corners() {
@@ -239,7 +240,7 @@ func (f *lensFit) dropOdd(fitted []marker.Fitted) (odd []int) {
 	for _, v := range fitted {
 		all = append(all, v.MisfitPx)
 	}
-	limit := 3 * math.Max(median(append([]float64(nil), all...)), 0.05)
+	limit := 3 * math.Max(raster.Median(append([]float64(nil), all...)), 0.05)
 	for i := len(all) - 1; i >= 0; i-- {
 		if all[i] > limit {
 			odd = append([]int{f.numbers[i]}, odd...)
@@ -257,7 +258,7 @@ func (f *lensFit) profile(c marker.Camera, fitted []marker.Fitted) lens.Profile 
 	p.BendPct = 100 * cornerBend(p)
 	sum := 0.0
 	for i, v := range fitted {
-		sum += sq(v.MisfitPx) / float64(len(fitted))
+		sum += raster.Sq(v.MisfitPx) / float64(len(fitted))
 		for _, o := range fitted[:i] {
 			p.TurnDeg = math.Max(p.TurnDeg, between(v.Turn, o.Turn))
 		}
@@ -268,7 +269,7 @@ func (f *lensFit) profile(c marker.Camera, fitted []marker.Fitted) lens.Profile 
 
 // cornerBend is r_d/r_u − 1 at half a diagonal from the picture's middle, where a pinhole shows it.
 func cornerBend(p lens.Profile) float64 {
-	r2 := sq(0.5 / p.Focal)
+	r2 := raster.Sq(0.5 / p.Focal)
 	return r2 * (p.K1 + r2*p.K2)
 }
 
@@ -314,7 +315,7 @@ func (f *lensFit) jackknife(p *lens.Profile, camera marker.Camera) error {
 				p.Covariance[a][b] += share * (v[a] - mean[a]) * (v[b] - mean[b])
 			}
 		}
-		p.BendUPct += share * sq(v[5]-mean[5])
+		p.BendUPct += share * raster.Sq(v[5]-mean[5])
 	}
 	p.BendUPct = math.Sqrt(p.BendUPct)
 	return nil

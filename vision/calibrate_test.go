@@ -8,6 +8,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -71,7 +72,7 @@ func TestPhotosOfTheCardGiveTheLens(t *testing.T) {
 		t.Fatal(err)
 	}
 	focal := 26 / filmDiagonalMM
-	bend := 100 * k1 * sq(0.5/focal)
+	bend := 100 * k1 * raster.Sq(0.5/focal)
 	t.Logf("focal length %.5f ± %.5f diagonals, drawn %.5f; k1 %.5f, k2 %.5f; middle off by %.5f, %.5f ± %.5f; corners bent by %.3f ± %.3f %%, drawn %.3f; misfit %.3f px",
 		p.Focal, p.Focal*p.FocalRelU(), focal, p.K1, p.K2, p.MiddleX, p.MiddleY, math.Sqrt(p.Covariance[1][1]), p.BendPct, p.BendUPct, bend, p.MisfitPx)
 	if len(odd) > 0 || p.Photos != len(cardShots) {
@@ -123,7 +124,7 @@ func showTrayThrough(t *testing.T, profile lens.Profile, k1 float64) {
 			x, y, covers := drawnPixel(s, found.TrayPoint(u, v))
 			off := found.Plane.PixelMM2(x, y)/covers - 1
 			least, most, sum = math.Min(least, off), math.Max(most, off), sum+off/50
-			worst = math.Max(worst, math.Abs(off)/math.Hypot(found.Plane.LensRelU(Px{x, y}), found.Plane.AreaRelU(found.TrayPoint(u, v), 0.03)))
+			worst = math.Max(worst, math.Abs(off)/math.Hypot(found.Plane.LensRelU(raster.Px{X: x, Y: y}), found.Plane.AreaRelU(found.TrayPoint(u, v), 0.03)))
 		}
 		t.Logf("tray photo with %d profiles: areas off by %+.2f %% over the tray, from %+.2f to %+.2f %%; at most %.1f of what the error bar's parts say; card's misfit %.2f px, height %.1f ± %.1f mm",
 			len(have), 100*sum, 100*least, 100*most, worst, found.Plane.ResidualPx, found.Plane.HeightMM, found.Plane.HeightUMM)
@@ -149,5 +150,5 @@ func drawnPixel(s scene.Spec, at card.Pt) (x, y, covers float64) {
 	dx, dy := (at.X-(a.X+b.X)/2)/s.Camera.HeightMM, (at.Y-b.Y/2)/s.Camera.HeightMM
 	r2 := dx*dx + dy*dy
 	bend := 1 + s.Camera.K1*r2
-	return (w-1)/2 + f*dx*bend, (h-1)/2 + f*dy*bend, sq(s.Camera.HeightMM/f) / (bend * (1 + 3*s.Camera.K1*r2))
+	return (w-1)/2 + f*dx*bend, (h-1)/2 + f*dy*bend, raster.Sq(s.Camera.HeightMM/f) / (bend * (1 + 3*s.Camera.K1*r2))
 }

@@ -1,13 +1,15 @@
 package vision
 
+import "traygauge/vision/raster"
+
 // LeafPlant is what the shoots view shows of one cell's plant.
 type LeafPlant struct {
 	Row, Col int
-	Empty    bool // no plant
-	Covered  bool // no plant to be seen, and neighbours' leaves lie over where it would be
-	Cut      bool // part of the plant or its cell is outside the photo
-	Shared   bool // grown into a neighbour: where one ends is partly a guess
-	Cell     []Px // the cell's square in the photo
+	Empty    bool        // no plant
+	Covered  bool        // no plant to be seen, and neighbours' leaves lie over where it would be
+	Cut      bool        // part of the plant or its cell is outside the photo
+	Shared   bool        // grown into a neighbour: where one ends is partly a guess
+	Cell     []raster.Px // the cell's square in the photo
 
 	LeafMM2   float64
 	YellowMM2 float64
@@ -15,16 +17,16 @@ type LeafPlant struct {
 	UnsureMM2 float64 // of what is neither surely leaf nor surely not: at rims, and where algae look like leaf
 	// Standard uncertainties from telling leaf from ground, yellow from green and one plant from the next, by what the network sees.
 	LeafUMM2, YellowUMM2 float64
-	HueDeg               float64 // median CIELAB h_ab of the leaf; NaN for none
-	Own                  Lab     // the leaf's mean colour, free of light and gloss
-	DGCI                 float64 // dark-green colour index of Own; NaN for none
-	Centre               Px
+	HueDeg               float64    // median CIELAB h_ab of the leaf; NaN for none
+	Own                  raster.Lab // the leaf's mean colour, free of light and gloss
+	DGCI                 float64    // dark-green colour index of Own; NaN for none
+	Centre               raster.Px
 }
 
 // Canopy is all that the shoots view shows.
 type Canopy struct {
 	Plants       []LeafPlant
-	CoverPct     float64 // leaf over the tray / tray area
-	Leaf, Yellow Share   // over the part of the photo that was looked at
-	HeightUsed   bool    // false: a leaf height was given but the photo names no focal length
+	CoverPct     float64      // leaf over the tray / tray area
+	Leaf, Yellow raster.Share // over the part of the photo that was looked at
+	HeightUsed   bool         // false: a leaf height was given but the photo names no focal length
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -130,7 +131,7 @@ func TestTheRulersLengthScalesThePlane(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		a, b := s.Plane.ToMM(Px{truth.Markers[0][0][0], truth.Markers[0][0][1]}), s.Plane.ToMM(Px{truth.Markers[1][1][0], truth.Markers[1][1][1]})
+		a, b := s.Plane.ToMM(raster.Px{X: truth.Markers[0][0][0], Y: truth.Markers[0][0][1]}), s.Plane.ToMM(raster.Px{X: truth.Markers[1][1][0], Y: truth.Markers[1][1][1]})
 		if rule == 0 {
 			rule = 100
 		}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // CardLooks is how the card's greys and colours came out over how they are printed.
@@ -14,7 +15,9 @@ type CardLooks struct {
 }
 
 // MedianChroma returns the patches' usual chroma over what was printed.
-func (l CardLooks) MedianChroma() float64 { return median(append([]float64(nil), l.Chroma[:]...)) }
+func (l CardLooks) MedianChroma() float64 {
+	return raster.Median(append([]float64(nil), l.Chroma[:]...))
+}
 
 // MedianHueOff returns by how many degrees the patches' hues are off in the middle, whichever way.
 func (l CardLooks) MedianHueOff() float64 {
@@ -22,14 +25,14 @@ func (l CardLooks) MedianHueOff() float64 {
 	for _, h := range l.HueOff {
 		off = append(off, math.Abs(h))
 	}
-	return median(off)
+	return raster.Median(off)
 }
 
 // readLooks reads the card's greys and colours.
 func (s *Scene) readLooks() CardLooks {
 	l := CardLooks{GreysInOrder: s.tone.Straight}
 	for i, p := range card.ColourStrip() {
-		seen, printed := LabOf(s.straightened(p.Rect.Inset(inset))), LabOf(printedLight(p.SRGB))
+		seen, printed := raster.LabOf(s.straightened(p.Rect.Inset(inset))), raster.LabOf(printedLight(p.SRGB))
 		l.Chroma[i] = seen.Chroma() / printed.Chroma()
 		l.HueOff[i] = math.Remainder(seen.HueDeg()-printed.HueDeg(), 360)
 	}
@@ -37,18 +40,18 @@ func (s *Scene) readLooks() CardLooks {
 }
 
 // printedLight is the light of an sRGB code in print, paper 1.
-func printedLight(code [3]uint8) (c RGB) {
+func printedLight(code [3]uint8) (c raster.RGB) {
 	for k, v := range code {
-		c[k] = float32(inkBlack + (1-inkBlack)*ToLinear(float64(v)/255))
+		c[k] = float32(inkBlack + (1-inkBlack)*raster.ToLinear(float64(v)/255))
 	}
 	return c
 }
 
 // straightened is the median light in a rectangle of the card, paper 1, with the camera's curve undone.
-func (s *Scene) straightened(r card.Rect) RGB {
+func (s *Scene) straightened(r card.Rect) raster.RGB {
 	c := medianLight(s.samples(r))
 	for k := range c {
-		code := int(math.Round(255 * FromLinear(float64(c[k]))))
+		code := int(math.Round(255 * raster.FromLinear(float64(c[k]))))
 		c[k] = s.tone.light[2-k][min(255, max(0, code))]
 	}
 	return c

@@ -4,6 +4,8 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
+	"traygauge/vision/raster"
 )
 
 // coverStepMM is how fine the tray is looked over for things that lie on it.
@@ -22,20 +24,20 @@ const (
 // coverMap is the tray's colours on a grid of coverStepMM.
 type coverMap struct {
 	w, h  int
-	at    []Lab
-	rgb   []RGB  // the same as light, paper 1
-	there []bool // in the photo
+	at    []raster.Lab
+	rgb   []raster.RGB // the same as light, paper 1
+	there []bool       // in the photo
 }
 
 func (s *Scene) coverMap(o overview, t Tray, g Grid) *coverMap {
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
-	m.at, m.rgb, m.there = make([]Lab, m.w*m.h), make([]RGB, m.w*m.h), make([]bool, m.w*m.h)
+	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {
 			u, v := g.place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
 			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
-				c = c.scaled(s.Light.ToPaper)
-				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = LabOf(c), c, true
+				c = c.Scaled(s.Light.ToPaper)
+				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true
 			}
 		}
 	}
@@ -121,7 +123,7 @@ func (m *coverMap) between(t Tray) (at []int) {
 }
 
 // things marks what is covered: from each place between cells that shows a thing, all that is joined to it and of its colour.
-func (m *coverMap) things(t Tray, between []int, plastic Lab) []bool {
+func (m *coverMap) things(t Tray, between []int, plastic raster.Lab) []bool {
 	over := make([]bool, len(m.at))
 	tried := make([]bool, len(m.at))
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
@@ -141,7 +143,7 @@ func (m *coverMap) things(t Tray, between []int, plastic Lab) []bool {
 }
 
 // colourAt is the colour at a quantile of the places' lightness: the mean of the tenth of them about it.
-func (m *coverMap) colourAt(places []int, quantile float64) (c Lab) {
+func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
 	sorted := slices.Clone(places)
 	slices.SortFunc(sorted, func(a, b int) int { return cmp.Compare(m.at[a].L, m.at[b].L) })
 	n := float64(len(sorted))
@@ -150,12 +152,12 @@ func (m *coverMap) colourAt(places []int, quantile float64) (c Lab) {
 		c.L, c.A, c.B = c.L+m.at[i].L, c.A+m.at[i].A, c.B+m.at[i].B
 	}
 	of := float64(len(few))
-	return Lab{c.L / of, c.A / of, c.B / of}
+	return raster.Lab{L: c.L / of, A: c.A / of, B: c.B / of}
 }
 
 // isThing reports whether a colour is neither the tray's nor a plant's.
-func isThing(c, plastic Lab) bool {
-	if c.distance(plastic) < thingFromPlastic {
+func isThing(c, plastic raster.Lab) bool {
+	if c.Distance(plastic) < thingFromPlastic {
 		return false
 	}
 	hue, chroma := c.HueDeg(), c.Chroma()
@@ -169,7 +171,7 @@ func isThing(c, plastic Lab) bool {
 }
 
 // grow returns all places joined to one that are things of about its colour.
-func (m *coverMap) grow(from int, plastic Lab, tried []bool) (patch []int) {
+func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int) {
 	own := m.at[from]
 	tried[from] = true
 	patch = append(patch, from)
@@ -179,11 +181,11 @@ func (m *coverMap) grow(from int, plastic Lab, tried []bool) (patch []int) {
 			if next < 0 || next >= len(m.at) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
 				continue
 			}
-			if c := m.at[next]; isThing(c, plastic) && c.distance(own) < thingAlike {
+			if c := m.at[next]; isThing(c, plastic) && c.Distance(own) < thingAlike {
 				tried[next] = true
 				patch = append(patch, next)
 				n := float64(len(patch))
-				own = Lab{own.L + (c.L-own.L)/n, own.A + (c.A-own.A)/n, own.B + (c.B-own.B)/n}
+				own = raster.Lab{L: own.L + (c.L-own.L)/n, A: own.A + (c.A-own.A)/n, B: own.B + (c.B-own.B)/n}
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -57,7 +58,7 @@ func cornersRMS(s *Scene, truth scene.Truth) float64 {
 	sum := 0.0
 	for i := range 4 {
 		for k := range 4 {
-			sum += sq(s.Corners[i][k].X-truth.Markers[i][k][0]) + sq(s.Corners[i][k].Y-truth.Markers[i][k][1])
+			sum += raster.Sq(s.Corners[i][k].X-truth.Markers[i][k][0]) + raster.Sq(s.Corners[i][k].Y-truth.Markers[i][k][1])
 		}
 	}
 	return math.Sqrt(sum / 16)

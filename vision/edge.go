@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 )
 
 // An edge is found where the light is half-way between its two sides, in linear light: a lens spreads light symmetrically,
@@ -13,12 +14,12 @@ import (
 type line struct{ nx, ny, c float64 }
 
 // meet returns where two lines cross; ok is false for parallel ones.
-func (l line) meet(m line) (p Px, ok bool) {
+func (l line) meet(m line) (p raster.Px, ok bool) {
 	d := l.nx*m.ny - l.ny*m.nx
 	if math.Abs(d) < 1e-6 {
-		return Px{}, false
+		return raster.Px{}, false
 	}
-	return Px{(l.c*m.ny - m.c*l.ny) / d, (l.nx*m.c - m.nx*l.c) / d}, true
+	return raster.Px{X: (l.c*m.ny - m.c*l.ny) / d, Y: (l.nx*m.c - m.nx*l.c) / d}, true
 }
 
 // green returns the linear light of the green channel at a point by bilinear interpolation; ok is false outside the photo.
@@ -31,8 +32,8 @@ func (p *Photo) green(x, y float64) (v float64, ok bool) {
 	fx, fy := x-x0, y-y0
 	i := p.at(int(x0), int(y0)) + 1
 	j := i + 3*p.Width
-	top := float64(linearOf[p.BGR[i]])*(1-fx) + float64(linearOf[p.BGR[i+3]])*fx
-	low := float64(linearOf[p.BGR[j]])*(1-fx) + float64(linearOf[p.BGR[j+3]])*fx
+	top := float64(raster.LinearOf[p.BGR[i]])*(1-fx) + float64(raster.LinearOf[p.BGR[i+3]])*fx
+	low := float64(raster.LinearOf[p.BGR[j]])*(1-fx) + float64(raster.LinearOf[p.BGR[j+3]])*fx
 	return top*(1-fy) + low*fy, true
 }
 
@@ -41,7 +42,7 @@ const profileStep = 0.5
 
 // fitEdge finds the straight edge near the segment from a to b, dark on its right-hand side as one walks from a to b with
 // y down, looking reach pixels to each side. ok is false where too little of an edge is seen.
-func (p *Photo) fitEdge(a, b Px, reach float64) (line, bool) {
+func (p *Photo) fitEdge(a, b raster.Px, reach float64) (line, bool) {
 	at := p.edgePoints(a, b, reach)
 	if at == nil {
 		return line{}, false
@@ -51,7 +52,7 @@ func (p *Photo) fitEdge(a, b Px, reach float64) (line, bool) {
 
 // edgePoints returns where an edge crosses, pixel by pixel along the segment from a to b; see fitEdge. The outer tenths of the
 // segment are left out: corners round off under blur. It is nil where too little of an edge is seen.
-func (p *Photo) edgePoints(a, b Px, reach float64) []Px {
+func (p *Photo) edgePoints(a, b raster.Px, reach float64) []raster.Px {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	length := math.Hypot(dx, dy)
 	if !(length >= 8 && length <= MostPixels) {
@@ -59,13 +60,13 @@ func (p *Photo) edgePoints(a, b Px, reach float64) []Px {
 	}
 	dx, dy = dx/length, dy/length
 	nx, ny := dy, -dx // points to the light side
-	var at []Px
+	var at []raster.Px
 	n := int(0.8 * length)
 	for i := 0; i <= n; i++ {
 		s := length * (0.1 + 0.8*float64(i)/float64(n))
-		base := Px{a.X + s*dx, a.Y + s*dy}
+		base := raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}
 		if d, ok := p.crossing(base, nx, ny, reach); ok {
-			at = append(at, Px{base.X + d*nx, base.Y + d*ny})
+			at = append(at, raster.Px{X: base.X + d*nx, Y: base.Y + d*ny})
 		}
 	}
 	if len(at) < n/2 || len(at) < 6 {
@@ -76,7 +77,7 @@ func (p *Photo) edgePoints(a, b Px, reach float64) []Px {
 
 // crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
 // at both ends of the profile.
-func (p *Photo) crossing(base Px, nx, ny, reach float64) (float64, bool) {
+func (p *Photo) crossing(base raster.Px, nx, ny, reach float64) (float64, bool) {
 	n := int(2*reach/profileStep) + 1
 	var buf [128]float64
 	if n > len(buf) {
@@ -120,15 +121,15 @@ func mean(v []float64) float64 {
 
 // fitLine fits a line by least squares of the perpendicular distance, twice leaving out what lies further off than three
 // times the median distance.
-func fitLine(at []Px) (line, bool) {
+func fitLine(at []raster.Px) (line, bool) {
 	l := perpendicularFit(at)
 	for range 2 {
 		off := make([]float64, len(at))
 		for i, q := range at {
 			off[i] = math.Abs(l.nx*q.X + l.ny*q.Y - l.c)
 		}
-		limit := 3 * math.Max(median(append([]float64(nil), off...)), 0.02)
-		var kept []Px
+		limit := 3 * math.Max(raster.Median(append([]float64(nil), off...)), 0.02)
+		var kept []raster.Px
 		for i, q := range at {
 			if off[i] <= limit {
 				kept = append(kept, q)
@@ -142,13 +143,13 @@ func fitLine(at []Px) (line, bool) {
 	return l, true
 }
 
-func perpendicularFit(at []Px) line {
+func perpendicularFit(at []raster.Px) line {
 	var mx, my, xx, xy, yy float64
 	for _, q := range at {
 		mx, my = mx+q.X/float64(len(at)), my+q.Y/float64(len(at))
 	}
 	for _, q := range at {
-		xx, xy, yy = xx+sq(q.X-mx), xy+(q.X-mx)*(q.Y-my), yy+sq(q.Y-my)
+		xx, xy, yy = xx+raster.Sq(q.X-mx), xy+(q.X-mx)*(q.Y-my), yy+raster.Sq(q.Y-my)
 	}
 	along := 0.5 * math.Atan2(2*xy, xx-yy)
 	nx, ny := -math.Sin(along), math.Cos(along)
@@ -156,12 +157,12 @@ func perpendicularFit(at []Px) line {
 }
 
 // quadEdges are the points of a black quadrilateral's four edges, clockwise from its first corner's.
-type quadEdges [4][]Px
+type quadEdges [4][]raster.Px
 
 // refineQuad returns the four corners of a black quadrilateral on paper, given clockwise and about a pixel or two off, from
 // the crossings of its edges, which are straight once l, nil for a pinhole, is allowed for. reach is how far from each edge both
 // sides are plain.
-func (p *Photo) refineQuad(rough [4]Px, reach float64, l *lens.Curve) ([4]Px, quadEdges, bool) {
+func (p *Photo) refineQuad(rough [4]raster.Px, reach float64, l *lens.Curve) ([4]raster.Px, quadEdges, bool) {
 	q := rough
 	var edges quadEdges
 	for range 2 {
@@ -185,7 +186,7 @@ func (p *Photo) refineQuad(rough [4]Px, reach float64, l *lens.Curve) ([4]Px, qu
 }
 
 // corners returns where the edges cross in the photo.
-func (e quadEdges) corners(l *lens.Curve) (q [4]Px, ok bool) {
+func (e quadEdges) corners(l *lens.Curve) (q [4]raster.Px, ok bool) {
 	var sides [4]line
 	for i := range 4 {
 		if sides[i], ok = fitLine(straightened(l, e[i])); !ok {

@@ -3,6 +3,8 @@ package vision
 import (
 	"math"
 	"slices"
+
+	"traygauge/vision/raster"
 )
 
 // Uneven is how far the light on a tray changes over it, by the tray's own plastic, which is one colour. 1 is even; 0 is not seen.
@@ -18,12 +20,12 @@ const (
 )
 
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
-func (s *Scene) Unevenness(t Tray, g Grid, leaf *Share) Uneven {
+func (s *Scene) Unevenness(t Tray, g Grid, leaf *raster.Share) Uneven {
 	m := s.coverMap(s.overview(t), t, g)
-	var parts [partsAlong * partsAcross][]RGB
+	var parts [partsAlong * partsAcross][]raster.RGB
 	for _, i := range m.between(t) {
 		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
-		if leaf != nil && leaf.near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
+		if leaf != nil && leaf.Near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
 			continue
 		}
 		c := m.rgb[i]

@@ -12,6 +12,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
 	"traygauge/vision/marker"
+	"traygauge/vision/raster"
 )
 
 // Scene is a photo with all that its card says of it. It is made once and never changed; the Photo stays its opener's.
@@ -24,16 +25,16 @@ type Scene struct {
 	Edge  Sharpness
 	Lens  *lens.Profile // that was used; nil for none
 
-	Corners [4][4]Px // the card's markers as refined, each clockwise from its own top left
-	Tags    []Tag    // the tray tags in view, by number
-	scale   float64  // true mm per nominal mm of the card's print
+	Corners [4][4]raster.Px // the card's markers as refined, each clockwise from its own top left
+	Tags    []Tag           // the tray tags in view, by number
+	scale   float64         // true mm per nominal mm of the card's print
 	tone    toneCurve
 }
 
 // Tag is a tray tag as seen.
 type Tag struct {
 	Tray    int
-	Corners [4]Px // of its marker
+	Corners [4]raster.Px // of its marker
 }
 
 // CardOptions say what is known of the printed card.
@@ -196,7 +197,7 @@ const worstResidualMM = 0.7
 
 func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	var corners []card.Pt
-	var seen []Px
+	var seen []raster.Px
 	for i, r := range card.Markers() {
 		fine, _, err := s.Photo.refineMarker(i, quads[i], l.curve)
 		if err != nil {
@@ -221,7 +222,7 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 }
 
 // refineMarker returns the corners of the card's marker i, and the points of its edges.
-func (p *Photo) refineMarker(i int, found marker.Quad, l *lens.Curve) ([4]Px, quadEdges, error) {
+func (p *Photo) refineMarker(i int, found marker.Quad, l *lens.Curve) ([4]raster.Px, quadEdges, error) {
 	rough := toPx(found.Corners)
 	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
 	fine, edges, ok := p.refineQuad(rough, math.Min(24, math.Max(2, 0.45*module)), l)
@@ -232,15 +233,15 @@ func (p *Photo) refineMarker(i int, found marker.Quad, l *lens.Curve) ([4]Px, qu
 	return fine, edges, nil
 }
 
-func toPx(c [4][2]float64) (q [4]Px) {
+func toPx(c [4][2]float64) (q [4]raster.Px) {
 	for i := range c {
-		q[i] = Px{c[i][0], c[i][1]}
+		q[i] = raster.Px{X: c[i][0], Y: c[i][1]}
 	}
 	return q
 }
 
 // side returns the length of side k of a quadrilateral.
-func side(q [4]Px, k int) float64 {
+func side(q [4]raster.Px, k int) float64 {
 	a, b := q[k], q[(k+1)%4]
 	return math.Hypot(b.X-a.X, b.Y-a.Y)
 }
@@ -276,7 +277,7 @@ func (s *Scene) TrayUV(p card.Pt) (u, v float64) {
 }
 
 // CardOutline returns the card's four corners in the photo, clockwise from its top left.
-func (s *Scene) CardOutline() (q [4]Px) {
+func (s *Scene) CardOutline() (q [4]raster.Px) {
 	r := card.Rect{Max: card.Pt{X: card.Width, Y: card.Height}}
 	for i, c := range r.Corners() {
 		q[i] = s.nominalPx(c)
@@ -285,6 +286,6 @@ func (s *Scene) CardOutline() (q [4]Px) {
 }
 
 // nominalPx returns where a point given in the card's nominal mm appears.
-func (s *Scene) nominalPx(c card.Pt) Px {
+func (s *Scene) nominalPx(c card.Pt) raster.Px {
 	return s.Plane.ToPx(card.Pt{X: c.X * s.scale, Y: c.Y * s.scale})
 }

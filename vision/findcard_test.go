@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -113,12 +114,12 @@ func worstCell(t *testing.T, s *Scene, truth scene.Truth, g Grid) (worst float64
 	t.Helper()
 	tray := tray50()
 	var corners []card.Pt
-	var seen []Px
+	var seen []raster.Px
 	for name, at := range map[string]card.Pt{
 		"A1": {}, "A10": {X: tray.LengthMM}, "E10": {X: tray.LengthMM, Y: tray.WidthMM}, "E1": {Y: tray.WidthMM},
 	} {
 		corners = append(corners, at)
-		seen = append(seen, Px{truth.Corners[name][0], truth.Corners[name][1]})
+		seen = append(seen, raster.Px{X: truth.Corners[name][0], Y: truth.Corners[name][1]})
 	}
 	h, _, _, err := fitHomography(corners, seen)
 	if err != nil {
@@ -127,8 +128,8 @@ func worstCell(t *testing.T, s *Scene, truth scene.Truth, g Grid) (worst float64
 	for r := range tray.Rows {
 		for c := range tray.Columns {
 			u, v := tray.centre(r, c)
-			x, y := h.apply(u, v)
-			drawn := s.Plane.ToMM(Px{x, y})
+			x, y := h.Apply(u, v)
+			drawn := s.Plane.ToMM(raster.Px{X: x, Y: y})
 			at := s.TrayPoint(g.place(tray, u, v))
 			worst = math.Max(worst, math.Hypot(at.X-drawn.X, at.Y-drawn.Y))
 		}

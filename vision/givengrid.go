@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // mostMisfit is how far given corners may lie off a grid of the tray's shape, as a share of the pitch and root mean square.
@@ -16,7 +17,7 @@ const mostMisfit = 0.25
 // the tray from the first plug of the first row by the last one of that row. Size and scale stay those of tray and card; place and turn
 // are the least-squares fit to the corners (Schönemann 1966, Psychometrika 31, 1-10, in the plane). Corners that do not fit
 // a tray of this shape are a *Refusal.
-func (s *Scene) GivenGrid(t Tray, corners [4]Px) (Grid, error) {
+func (s *Scene) GivenGrid(t Tray, corners [4]raster.Px) (Grid, error) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	var from, to [4]card.Pt
 	for i, c := range t.block() {
@@ -36,7 +37,7 @@ func (s *Scene) GivenGrid(t Tray, corners [4]Px) (Grid, error) {
 	g.U, g.V = tm.X-(fm.X*cos-fm.Y*sin), tm.Y-(fm.X*sin+fm.Y*cos)
 	sum := 0.0
 	for i := range 4 {
-		sum += sq(from[i].X*cos-from[i].Y*sin+g.U-to[i].X) + sq(from[i].X*sin+from[i].Y*cos+g.V-to[i].Y)
+		sum += raster.Sq(from[i].X*cos-from[i].Y*sin+g.U-to[i].X) + raster.Sq(from[i].X*sin+from[i].Y*cos+g.V-to[i].Y)
 	}
 	if off := math.Sqrt(sum / 4); !(off <= mostMisfit*t.PitchMM) {
 		return Grid{}, refuse("grid does not fit", fmt.Sprintf("set the outer corners of the %d × %d plugs' cells again, around the tray from the first plug of the first row by the last one of that row", t.Rows, t.Columns),
@@ -54,7 +55,7 @@ func (t Tray) block() [4]card.Pt {
 }
 
 // GridCorners returns where the outer corners of the block of cells are in the photo, in GivenGrid's order.
-func (s *Scene) GridCorners(t Tray, g Grid) (q [4]Px) {
+func (s *Scene) GridCorners(t Tray, g Grid) (q [4]raster.Px) {
 	for i, c := range t.block() {
 		u, v := g.place(t, c.X, c.Y)
 		q[i] = s.Plane.ToPx(s.TrayPoint(u, v))

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -54,13 +55,13 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 		}
 		neighbour := corners
 		neighbour[1] = s.GridCorners(tray, Grid{U: -tray.PitchMM})[1]
-		for what, q := range map[string][4]Px{
+		for what, q := range map[string][4]raster.Px{
 			"another way round":              {corners[0], corners[3], corners[2], corners[1]},
 			"from the second corner on":      {corners[1], corners[2], corners[3], corners[0]},
 			"crosswise":                      {corners[0], corners[2], corners[1], corners[3]},
 			"all in one point":               {},
 			"one on the neighbouring plug's": neighbour,
-			"not a number":                   {{math.NaN(), 0}},
+			"not a number":                   {{X: math.NaN(), Y: 0}},
 		} {
 			_, err := s.GivenGrid(tray, q)
 			var r *Refusal

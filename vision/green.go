@@ -1,5 +1,7 @@
 package vision
 
+import "traygauge/vision/raster"
+
 // A leaf's hue and chroma in CIELAB, wide enough for yellowed ones; algae and moss fall in, too.
 const (
 	leafHueFrom, leafHueTo = 95.0, 170.0
@@ -22,11 +24,11 @@ func (s *Scene) GreenShare(t Tray, g Grid) float64 {
 				continue
 			}
 			n++
-			c = c.scaled(s.Light.ToPaper)
+			c = c.Scaled(s.Light.ToPaper)
 			if c[1] < c[2] || c[1] < 0.8*c[0] { // quick: blue or red is ahead
 				continue
 			}
-			if lab := LabOf(c); lab.Chroma() > leafLeastChroma && lab.HueDeg() > leafHueFrom && lab.HueDeg() < leafHueTo {
+			if lab := raster.LabOf(c); lab.Chroma() > leafLeastChroma && lab.HueDeg() > leafHueFrom && lab.HueDeg() < leafHueTo {
 				green++
 			}
 		}

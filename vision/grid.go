@@ -2,6 +2,8 @@ package vision
 
 import (
 	"math"
+
+	"traygauge/vision/raster"
 )
 
 // Grid says where the cells really are: the dock's cells moved by (U, V) mm and turned by Turn radians about the tray's
@@ -103,7 +105,7 @@ func (s *Scene) trayMap(o overview, t Tray) *trayMap {
 		for i := range m.w {
 			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
 			if c, ok := o.light(q); ok {
-				c = c.scaled(s.Light.ToPaper)
+				c = c.Scaled(s.Light.ToPaper)
 				row += float64(warmth(c[0], c[1], c[2]))
 			}
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
@@ -157,10 +159,10 @@ func (m *trayMap) match(t Tray, g Grid) float64 {
 }
 
 // cellOutline returns the cell's square in the photo.
-func (s *Scene) cellOutline(pl *Plane, t Tray, g Grid, row, col int) []Px {
+func (s *Scene) cellOutline(pl *Plane, t Tray, g Grid, row, col int) []raster.Px {
 	u, v := t.centre(row, col)
 	h := t.PitchMM / 2
-	var q []Px
+	var q []raster.Px
 	for _, d := range [4][2]float64{{-h, -h}, {h, -h}, {h, h}, {-h, h}} {
 		gu, gv := g.place(t, u+d[0], v+d[1])
 		q = append(q, pl.ToPx(s.TrayPoint(gu, gv)))

@@ -7,6 +7,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 var errFlat = errors.New("the points do not span a plane")
@@ -15,16 +16,16 @@ var errFlat = errors.New("the points do not span a plane")
 // the picture least (Hartley & Zisserman, Multiple View Geometry, 2nd ed. 2004, 4.2.3 and 4.5), the root mean square of
 // those distances per point, and the 8 × 8 normal matrix JᵀJ of its first eight elements with the ninth held, for
 // carrying corner noise. It takes four points or more, no three of four on a line.
-func fitHomography(plane []card.Pt, picture []Px) (h Matrix3, rms float64, normal *mat.SymDense, err error) {
+func fitHomography(plane []card.Pt, picture []raster.Px) (h raster.Matrix3, rms float64, normal *mat.SymDense, err error) {
 	if len(plane) < 4 || len(plane) != len(picture) {
 		return h, 0, nil, errFlat
 	}
 	from, to := normaliser(len(plane), func(i int) (float64, float64) { return plane[i].X, plane[i].Y }),
 		normaliser(len(picture), func(i int) (float64, float64) { return picture[i].X, picture[i].Y })
-	a, b := make([]Px, len(plane)), make([]Px, len(plane))
+	a, b := make([]raster.Px, len(plane)), make([]raster.Px, len(plane))
 	for i := range plane {
-		a[i].X, a[i].Y = from.apply(plane[i].X, plane[i].Y)
-		b[i].X, b[i].Y = to.apply(picture[i].X, picture[i].Y)
+		a[i].X, a[i].Y = from.Apply(plane[i].X, plane[i].Y)
+		b[i].X, b[i].Y = to.Apply(picture[i].X, picture[i].Y)
 	}
 	g, err := firstHomography(a, b)
 	if err != nil {
@@ -44,10 +45,10 @@ func fitHomography(plane []card.Pt, picture []Px) (h Matrix3, rms float64, norma
 			break
 		}
 	}
-	back := to.inverse()
-	h = back.times(&g)
-	h = h.times(&from)
-	if math.Abs(h.det()) < 1e-300 || math.IsNaN(h.det()) {
+	back := to.Inverse()
+	h = back.Times(&g)
+	h = h.Times(&from)
+	if math.Abs(h.Det()) < 1e-300 || math.IsNaN(h.Det()) {
 		return h, 0, nil, errFlat
 	}
 	scale := h[8]
@@ -56,15 +57,15 @@ func fitHomography(plane []card.Pt, picture []Px) (h Matrix3, rms float64, norma
 	}
 	sum := 0.0
 	for i := range plane {
-		x, y := h.apply(plane[i].X, plane[i].Y)
-		sum += sq(x-picture[i].X) + sq(y-picture[i].Y)
+		x, y := h.Apply(plane[i].X, plane[i].Y)
+		sum += raster.Sq(x-picture[i].X) + raster.Sq(y-picture[i].Y)
 	}
 	return h, math.Sqrt(sum / float64(len(plane))), normalMatrix(&h, plane), nil
 }
 
 // normaliser moves points to zero mean and mean distance √2, which keeps the equations well-conditioned (Hartley &
 // Zisserman 2004, 4.4.4).
-func normaliser(n int, at func(int) (x, y float64)) Matrix3 {
+func normaliser(n int, at func(int) (x, y float64)) raster.Matrix3 {
 	var mx, my, d float64
 	for i := range n {
 		x, y := at(i)
@@ -78,12 +79,12 @@ func normaliser(n int, at func(int) (x, y float64)) Matrix3 {
 		d = 1
 	}
 	s := math.Sqrt2 / d
-	return Matrix3{s, 0, -s * mx, 0, s, -s * my, 0, 0, 1}
+	return raster.Matrix3{s, 0, -s * mx, 0, s, -s * my, 0, 0, 1}
 }
 
 // firstHomography solves the linear equations with the last element 1: good enough to start from, since points moved to
 // zero mean keep that element away from 0.
-func firstHomography(a, b []Px) (Matrix3, error) {
+func firstHomography(a, b []raster.Px) (raster.Matrix3, error) {
 	m, v := mat.NewDense(2*len(a), 8, nil), mat.NewVecDense(2*len(a), nil)
 	for i := range a {
 		x, y, u, w := a[i].X, a[i].Y, b[i].X, b[i].Y
@@ -94,15 +95,15 @@ func firstHomography(a, b []Px) (Matrix3, error) {
 	}
 	var s mat.VecDense
 	if err := s.SolveVec(m, v); err != nil {
-		return Matrix3{}, errFlat
+		return raster.Matrix3{}, errFlat
 	}
-	var g Matrix3
+	var g raster.Matrix3
 	copy(g[:8], s.RawVector().Data)
 	g[8] = 1
 	return g, nil
 }
 
-func gaussNewtonStep(g *Matrix3, a, b []Px) (step [8]float64, ok bool) {
+func gaussNewtonStep(g *raster.Matrix3, a, b []raster.Px) (step [8]float64, ok bool) {
 	j, r := mat.NewDense(2*len(a), 8, nil), mat.NewVecDense(2*len(a), nil)
 	for i := range a {
 		rowX, rowY, x, y := homographyGradient(g, a[i].X, a[i].Y)
@@ -120,15 +121,15 @@ func gaussNewtonStep(g *Matrix3, a, b []Px) (step [8]float64, ok bool) {
 }
 
 // homographyGradient returns where g takes (x, y) and how both coordinates change with g's first eight elements.
-func homographyGradient(g *Matrix3, x, y float64) (rowX, rowY [8]float64, u, v float64) {
+func homographyGradient(g *raster.Matrix3, x, y float64) (rowX, rowY [8]float64, u, v float64) {
 	w := g[6]*x + g[7]*y + g[8]
-	u, v = g.apply(x, y)
+	u, v = g.Apply(x, y)
 	rowX = [8]float64{x / w, y / w, 1 / w, 0, 0, 0, -u * x / w, -u * y / w}
 	rowY = [8]float64{0, 0, 0, x / w, y / w, 1 / w, -v * x / w, -v * y / w}
 	return rowX, rowY, u, v
 }
 
-func normalMatrix(h *Matrix3, plane []card.Pt) *mat.SymDense {
+func normalMatrix(h *raster.Matrix3, plane []card.Pt) *mat.SymDense {
 	n := mat.NewSymDense(8, nil)
 	for _, p := range plane {
 		rowX, rowY, _, _ := homographyGradient(h, p.X, p.Y)

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // refs is testdata/refs/homography.json, worked out apart from this program.
@@ -65,20 +66,20 @@ func planePoints(v [][2]float64) (p []card.Pt) {
 	return p
 }
 
-func picturePoints(v [][2]float64) (p []Px) {
+func picturePoints(v [][2]float64) (p []raster.Px) {
 	for _, c := range v {
-		p = append(p, Px{c[0], c[1]})
+		p = append(p, raster.Px{X: c[0], Y: c[1]})
 	}
 	return p
 }
 
 // sameMatrix compares two homographies by where they take the card's corners.
-func sameMatrix(t *testing.T, name string, got Matrix3, want [3][3]float64, within float64) {
+func sameMatrix(t *testing.T, name string, got raster.Matrix3, want [3][3]float64, within float64) {
 	t.Helper()
-	w := Matrix3{want[0][0], want[0][1], want[0][2], want[1][0], want[1][1], want[1][2], want[2][0], want[2][1], want[2][2]}
+	w := raster.Matrix3{want[0][0], want[0][1], want[0][2], want[1][0], want[1][1], want[1][2], want[2][0], want[2][1], want[2][2]}
 	for _, c := range (card.Rect{Max: card.Pt{X: card.Width, Y: card.Height}}).Corners() {
-		gx, gy := got.apply(c.X, c.Y)
-		wx, wy := w.apply(c.X, c.Y)
+		gx, gy := got.Apply(c.X, c.Y)
+		wx, wy := w.Apply(c.X, c.Y)
 		if d := math.Hypot(gx-wx, gy-wy); !(d <= within) {
 			t.Errorf("%s: %v goes to (%v, %v), %g px from the reference", name, c, gx, gy, d)
 		}
@@ -102,7 +103,7 @@ func TestFourCornersGiveTheHomographyAndThePixelsAreas(t *testing.T) {
 		if !(rms < 1e-9) {
 			t.Errorf("%s: four corners miss by %g px", r.Name, rms)
 		}
-		pl := Plane{toPx: h, toMM: h.inverse()}
+		pl := Plane{toPx: h, toMM: h.Inverse()}
 		for _, p := range r.Points {
 			relative(t, r.Name+": |det J|", pl.PixelMM2(p.Image[0], p.Image[1]), p.MM2, 1e-9)
 			// The area of the whole unit pixel differs from |det J| at its middle by the curvature within one pixel.
@@ -127,14 +128,14 @@ func TestSixteenCornersGiveTheLeastSquareDistanceInThePicture(t *testing.T) {
 
 func TestPointsOnALineGiveNoPlane(t *testing.T) {
 	onLine := []card.Pt{{X: 0, Y: 0}, {X: 1, Y: 1}, {X: 2, Y: 2}, {X: 3, Y: 3}}
-	at := []Px{{0, 0}, {10, 10}, {20, 20}, {30, 30}}
+	at := []raster.Px{{X: 0, Y: 0}, {X: 10, Y: 10}, {X: 20, Y: 20}, {X: 30, Y: 30}}
 	if h, _, _, err := fitHomography(onLine, at); err == nil {
 		t.Errorf("four points on a line gave %v", h)
 	}
 	if _, _, _, err := fitHomography(onLine[:3], at[:3]); err == nil {
 		t.Error("three points gave a plane")
 	}
-	same := []Px{{5, 5}, {5, 5}, {5, 5}, {5, 5}}
+	same := []raster.Px{{X: 5, Y: 5}, {X: 5, Y: 5}, {X: 5, Y: 5}, {X: 5, Y: 5}}
 	if h, _, _, err := fitHomography([]card.Pt{{}, {X: 1}, {X: 1, Y: 1}, {Y: 1}}, same); err == nil {
 		t.Errorf("one pixel four times gave %v", h)
 	}
@@ -145,13 +146,13 @@ func pinholePlane(t *testing.T, h, k [3][3]float64) Plane {
 	t.Helper()
 	p := &Photo{Width: int(2*k[0][2]) + 1, Height: int(2*k[1][2]) + 1} // the principal point is the picture's middle
 	p.Meta.Focal35 = k[0][0] * filmDiagonalMM / math.Hypot(float64(p.Width), float64(p.Height))
-	m := Matrix3{h[0][0], h[0][1], h[0][2], h[1][0], h[1][1], h[1][2], h[2][0], h[2][1], h[2][2]}
+	m := raster.Matrix3{h[0][0], h[0][1], h[0][2], h[1][0], h[1][1], h[1][2], h[2][0], h[2][1], h[2][2]}
 	var corners []card.Pt
-	var seen []Px
+	var seen []raster.Px
 	for _, r := range card.Markers() {
 		for _, c := range r.Corners() {
-			x, y := m.apply(c.X, c.Y)
-			corners, seen = append(corners, c), append(seen, Px{x, y})
+			x, y := m.Apply(c.X, c.Y)
+			corners, seen = append(corners, c), append(seen, raster.Px{X: x, Y: y})
 		}
 	}
 	pl, err := newPlane(corners, seen, p, p.lens(nil))
@@ -183,7 +184,7 @@ func TestRaisedPlaneTakesTheHeightOutOfAnArea(t *testing.T) {
 			}
 			relative(t, r.Name+": height", raised.HeightMM, r.Z-patch.H, 1e-7)
 			// A pixel on the raised plane against the same pixel on the card's plane.
-			for _, q := range []Px{{0, 0}, {1500, 1000}, pl.ToPx(card.Pt{X: 75, Y: 50})} {
+			for _, q := range []raster.Px{{X: 0, Y: 0}, {X: 1500, Y: 1000}, pl.ToPx(card.Pt{X: 75, Y: 50})} {
 				relative(t, r.Name+": factor", raised.PixelMM2(q.X, q.Y)/pl.PixelMM2(q.X, q.Y), patch.Factor, 1e-6)
 			}
 			relative(t, r.Name+": reference", patch.Apparent*patch.Factor, patch.Area, 1e-6)

@@ -7,6 +7,8 @@ import (
 	"fmt"
 	"io"
 	"math"
+
+	"traygauge/vision/raster"
 )
 
 // Phones write the wider colours of their screens (Display P3) and say so in a colour profile. The same numbers read as
@@ -66,7 +68,7 @@ func (p *Photo) toSRGB(c profile) error {
 		space, known = rgbSpace{toXYZ: displayP3ToXYZ}, true
 		for i := range space.light {
 			for code := range 256 {
-				space.light[i][code] = float64(linearOf[code])
+				space.light[i][code] = float64(raster.LinearOf[code])
 			}
 		}
 	case p.Meta.Uncalibrated:
@@ -92,7 +94,7 @@ func (s *rgbSpace) isSRGB() bool {
 				rgb := [3]int{r, g, b}
 				for i := range 3 {
 					light := m[i][0]*s.light[0][r] + m[i][1]*s.light[1][g] + m[i][2]*s.light[2][b]
-					if math.Abs(255*FromLinear(clamp01(light))-float64(rgb[i])) > 2 {
+					if math.Abs(255*raster.FromLinear(clamp01(light))-float64(rgb[i])) > 2 {
 						return false
 					}
 				}
@@ -120,7 +122,7 @@ func (s *rgbSpace) convert(bgr []byte) {
 	}
 	var codes [steps + 1]byte
 	for i := range codes {
-		codes[i] = byte(math.Round(255 * FromLinear(float64(i)/steps)))
+		codes[i] = byte(math.Round(255 * raster.FromLinear(float64(i)/steps)))
 	}
 	for i := 0; i+2 < len(bgr); i += 3 {
 		r, g, b := bgr[i+2], bgr[i+1], bgr[i]

@@ -7,6 +7,8 @@ import (
 	"math"
 	"os"
 	"testing"
+
+	"traygauge/vision/raster"
 )
 
 // iccProfile writes a profile with a matrix and one curve for all three channels (ICC.1:2010, clause 7).
@@ -86,9 +88,9 @@ func TestDisplayP3BecomesSRGB(t *testing.T) {
 		for i := range 3 {
 			light := 0.0
 			for k := range 3 {
-				light += m[i][k] * float64(linearOf[rgb[k]])
+				light += m[i][k] * float64(raster.LinearOf[rgb[k]])
 			}
-			want := 255 * FromLinear(clamp01(light))
+			want := 255 * raster.FromLinear(clamp01(light))
 			for way, got := range map[string]byte{"ICC": p.BGR[2-i], "H.273": q.BGR[2-i]} {
 				if math.Abs(float64(got)-want) > 1 {
 					t.Errorf("%v by %s, channel %d: %d, want %.1f", rgb, way, i, got, want)

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // LeafOptions say what the plan knows of the leaves.
@@ -188,7 +189,7 @@ func (c *canopy) onCard(px, py int, v float64) bool {
 	}
 	q := c.sheet.px(float64(px)+1, float64(py)+1)
 	outline := c.s.CardOutline()
-	lo, hi := crossings(outline[:], q.Y)
+	lo, hi := raster.Crossings(outline[:], q.Y)
 	return q.X >= lo && q.X <= hi
 }
 
@@ -198,14 +199,14 @@ const cardNearMM = 8
 // shares returns the sums of a square's four shares and keeps them for the overlay.
 func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead, unsure float64) {
 	for k := range 4 {
-		l := sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
+		l := raster.Sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
 		if l < leastShare {
 			continue
 		}
-		y := min(l, sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
+		y := min(l, raster.Sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
 		leaf, yellow = leaf+float64(l), yellow+float64(y)
 		unsure += 4 * float64(l*(1-l))
-		dead += float64(min(l, sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
+		dead += float64(min(l, raster.Sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
 		at := (py+k/2)*c.sheet.w + px + k%2
 		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
 	}

@@ -6,6 +6,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 )
 
 const lensWidth, lensHeight = 4032, 3024
@@ -19,19 +20,19 @@ var curves = map[string]*lens.Curve{
 
 // lensPlane is a tilted plane seen through l.
 func lensPlane(l *lens.Curve) Plane {
-	h := Matrix3{5.2, 0.3, 700, -0.2, 5.0, 400, 2e-5, -3e-5, 1}
-	return Plane{toPx: h, toMM: h.inverse(), lens: l}
+	h := raster.Matrix3{5.2, 0.3, 700, -0.2, 5.0, 400, 2e-5, -3e-5, 1}
+	return Plane{toPx: h, toMM: h.Inverse(), lens: l}
 }
 
 // The area of a pixel against the area of the quadrilateral that its four corners make on the plane, by differences.
 func TestThePixelsAreaIsThatOfItsCorners(t *testing.T) {
 	for name, l := range curves {
 		pl := lensPlane(l)
-		for _, at := range []Px{{0, 0}, {4031, 0}, {2015, 1511}, {700, 2900}, {4031, 3023}} {
+		for _, at := range []raster.Px{{X: 0, Y: 0}, {X: 4031, Y: 0}, {X: 2015, Y: 1511}, {X: 700, Y: 2900}, {X: 4031, Y: 3023}} {
 			const d = 0.5
 			var q [4]card.Pt
 			for i, c := range [4][2]float64{{-d, -d}, {d, -d}, {d, d}, {-d, d}} {
-				q[i] = pl.ToMM(Px{at.X + c[0], at.Y + c[1]})
+				q[i] = pl.ToMM(raster.Px{X: at.X + c[0], Y: at.Y + c[1]})
 			}
 			sum := 0.0
 			for i := range q {

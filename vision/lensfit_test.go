@@ -8,6 +8,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 )
 
 // pose is how a camera sees the card: what its middle is aimed past, in mm, its height, and how it is turned about its own x, y and z.
@@ -39,14 +40,14 @@ func viewOf(r *rand.Rand, l lens.Lens, p pose, noise, bow float64) CardView {
 	sinX, cosX := math.Sincos(p.turnX * math.Pi / 180)
 	sinY, cosY := math.Sincos(p.turnY * math.Pi / 180)
 	sinZ, cosZ := math.Sincos(p.turnZ * math.Pi / 180)
-	project := func(m card.Pt) Px {
+	project := func(m card.Pt) raster.Px {
 		x, y := m.X-card.Width/2, m.Y-card.Height/2
-		z := bow * (sq(x/75) - 1)
+		z := bow * (raster.Sq(x/75) - 1)
 		y, z = cosX*y-sinX*z, sinX*y+cosX*z
 		x, z = cosY*x+sinY*z, -sinY*x+cosY*z
 		x, y = cosZ*x-sinZ*y, sinZ*x+cosZ*y
 		u, t := curve.Bent(l.CX+l.F*(x+p.x)/(z+p.height), l.CY+l.F*(y+p.y)/(z+p.height))
-		return Px{u, t}
+		return raster.Px{X: u, Y: t}
 	}
 	for i, m := range card.Markers() {
 		c := m.Corners()
@@ -54,7 +55,7 @@ func viewOf(r *rand.Rand, l lens.Lens, p pose, noise, bow float64) CardView {
 			for s := 0.1; s <= 0.9; s += 0.02 {
 				a, b := c[k], c[(k+1)%4]
 				q := project(card.Pt{X: a.X + s*(b.X-a.X), Y: a.Y + s*(b.Y-a.Y)})
-				v.edges[i][k] = append(v.edges[i][k], Px{q.X + noise*r.NormFloat64(), q.Y + noise*r.NormFloat64()})
+				v.edges[i][k] = append(v.edges[i][k], raster.Px{X: q.X + noise*r.NormFloat64(), Y: q.Y + noise*r.NormFloat64()})
 			}
 		}
 	}
@@ -80,12 +81,12 @@ func TestTheLensIsKnownAsWellAsItsProfileSays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		truth := 100 * sq(2520/bentLens.F) * (bentLens.K1 + bentLens.K2*sq(2520/bentLens.F))
+		truth := 100 * raster.Sq(2520/bentLens.F) * (bentLens.K1 + bentLens.K2*raster.Sq(2520/bentLens.F))
 		off := p.BendPct - truth
 		if math.Abs(off) <= 2*p.BendUPct {
 			in++
 		}
-		sum, said = sum+off*off/sets, said+sq(p.BendUPct)/sets
+		sum, said = sum+off*off/sets, said+raster.Sq(p.BendUPct)/sets
 	}
 	t.Logf("the corner's bend is off by %.4f %% (root mean square), said to be %.4f; %d of %d sets within 2 u", math.Sqrt(sum), math.Sqrt(said), in, sets)
 	if in < 6 { // of eight at 95 % each; fewer than six come up once in 170 tries
@@ -150,7 +151,7 @@ func TestPhotosOfSeveralSizesGiveOneLens(t *testing.T) {
 		for m := range views[i].edges {
 			for k := range views[i].edges[m] {
 				for j, q := range views[i].edges[m][k] {
-					views[i].edges[m][k][j] = Px{(q.X+0.5)/2 - 0.5, (q.Y+0.5)/2 - 0.5}
+					views[i].edges[m][k][j] = raster.Px{X: (q.X+0.5)/2 - 0.5, Y: (q.Y+0.5)/2 - 0.5}
 				}
 			}
 		}
@@ -193,15 +194,15 @@ func bowedPlane(t *testing.T, bow, k1 float64) (Plane, lens.Lens) {
 // A card that bows by half a millimetre costs half as much at the tray's far end as the lens that nobody calibrated may.
 func TestABowedCardCostsHalfAsMuchAsAnUnknownLens(t *testing.T) {
 	covers := func(l lens.Lens) float64 { // where the tray's far end shows, 200 mm and 70 mm from the camera's axis
-		r2 := sq(200.0/480) + sq(70.0/480)
-		return sq(480/l.F) / ((1 + l.K1*r2) * (1 + 3*l.K1*r2))
+		r2 := raster.Sq(200.0/480) + raster.Sq(70.0/480)
+		return raster.Sq(480/l.F) / ((1 + l.K1*r2) * (1 + 3*l.K1*r2))
 	}
 	off := func(bow, k1 float64) float64 {
 		pl, l := bowedPlane(t, bow, k1)
 		x, y := l.Over(4032, 3024).Bent(l.CX+l.F*200/480, l.CY+l.F*70/480)
 		return 100 * (pl.PixelMM2(x, y)/covers(l) - 1)
 	}
-	none, bowed, bent := off(0, 0), off(0.5, 0), off(0, UnknownBendU/sq(2520.0/3030))
+	none, bowed, bent := off(0, 0), off(0.5, 0), off(0, UnknownBendU/raster.Sq(2520.0/3030))
 	t.Logf("the far end's area is off by %+.2f %% with nothing wrong, %+.2f %% with a bow of 0.5 mm, %+.2f %% through the lens", none, bowed, bent)
 	if !(math.Abs(none) < 0.05) || !(math.Abs(bowed/bent) > 0.4) || !(math.Abs(bowed/bent) < 0.65) {
 		t.Errorf("off by %+.2f, %+.2f and %+.2f %%", none, bowed, bent)

@@ -5,14 +5,15 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // Light is what the card says about the light: its level and its colour. How it changes over the tray, the tray tells; see shade.
 type Light struct {
-	White RGB // linear light of the white window's paper
+	White raster.RGB // linear light of the white window's paper
 
 	// ToPaper makes paper white: linear light times ToPaper is 1 on the window in every channel.
-	ToPaper RGB
+	ToPaper raster.RGB
 
 	ClippedShare float64 // of the window's pixels that are overexposed in some channel
 	LightGrey    float64 // green of the card's lightest grey over that of its paper
@@ -41,9 +42,9 @@ func (s *Scene) readLight() Light {
 }
 
 // samples returns the linear light of up to about a thousand pixels inside a rectangle of the card.
-func (s *Scene) samples(r card.Rect) []RGB {
+func (s *Scene) samples(r card.Rect) []raster.RGB {
 	const across = 32
-	got := make([]RGB, 0, across*across)
+	got := make([]raster.RGB, 0, across*across)
 	for j := range across {
 		for i := range across {
 			q := s.nominalPx(card.Pt{
@@ -58,14 +59,14 @@ func (s *Scene) samples(r card.Rect) []RGB {
 	return got
 }
 
-func medianLight(c []RGB) RGB {
-	var m RGB
+func medianLight(c []raster.RGB) raster.RGB {
+	var m raster.RGB
 	v := make([]float64, len(c))
 	for k := range m {
 		for i := range c {
 			v[i] = float64(c[i][k])
 		}
-		m[k] = float32(median(v))
+		m[k] = float32(raster.Median(v))
 	}
 	return m
 }
@@ -79,13 +80,13 @@ const (
 
 // clippedShare returns the share of the window's pixels at the brightest code: the file's, or the window's own where the greys show that the
 // picture was cut off there.
-func clippedShare(window []RGB, lightGrey float64) float64 {
-	top := RGB{1, 1, 1}
+func clippedShare(window []raster.RGB, lightGrey float64) float64 {
+	top := raster.RGB{1, 1, 1}
 	share := shareFrom(window, top)
 	if share > 0 || lightGrey <= mostLightGrey {
 		return share
 	}
-	top = RGB{}
+	top = raster.RGB{}
 	for _, c := range window {
 		for k := range top {
 			top[k] = max(top[k], c[k])
@@ -98,7 +99,7 @@ func clippedShare(window []RGB, lightGrey float64) float64 {
 }
 
 // shareFrom returns the share of colours that reach top in some channel.
-func shareFrom(all []RGB, top RGB) float64 {
+func shareFrom(all []raster.RGB, top raster.RGB) float64 {
 	n := 0
 	for _, c := range all {
 		if c[0] >= top[0] || c[1] >= top[1] || c[2] >= top[2] {
@@ -124,7 +125,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	strip := card.ColourStrip()
 	var hue [3]float64
 	for i := range hue {
-		lab := LabOf(medianLight(s.samples(strip[i].Rect.Inset(inset))).scaled(l.ToPaper))
+		lab := raster.LabOf(medianLight(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
 		if lab.Chroma() < 10 {
 			return true, "the card's coloured patches look grey"
 		}
@@ -138,7 +139,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 }
 
 // cast is how far a colour is from the grey of its lightness, by CIEDE2000.
-func cast(c RGB) float64 {
-	lab := LabOf(c)
-	return lab.Difference(Lab{L: lab.L})
+func cast(c raster.RGB) float64 {
+	lab := raster.LabOf(c)
+	return lab.Difference(raster.Lab{L: lab.L})
 }

@@ -1,5 +1,7 @@
 package vision
 
+import "traygauge/vision/raster"
+
 // overviewPxPerMM is how fine a smaller picture has to be for finding cells and outlines: half a millimetre is a plug's grain.
 const overviewPxPerMM = 2.0
 
@@ -12,12 +14,12 @@ func (s *Scene) overview(t Tray) overview {
 }
 
 // light returns the linear light at a point given in the photo's pixels; ok is false outside.
-func (o overview) light(q Px) (c RGB, ok bool) {
+func (o overview) light(q raster.Px) (c raster.RGB, ok bool) {
 	shrink := float64(o.Shrink)
 	x, y := int((q.X+0.5)/shrink), int((q.Y+0.5)/shrink)
 	if q.X < 0 || q.Y < 0 || x >= o.Width || y >= o.Height {
-		return RGB{}, false
+		return raster.RGB{}, false
 	}
 	i := 3 * (y*o.Width + x)
-	return RGB{linearOf[o.BGR[i+2]], linearOf[o.BGR[i+1]], linearOf[o.BGR[i]]}, true
+	return raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}, true
 }

@@ -10,6 +10,8 @@ import (
 	"sync"
 
 	"gocv.io/x/gocv"
+
+	"traygauge/vision/raster"
 )
 
 // Limits on what is decoded at all. Phones give 8 to 50 megapixels; the rest leaves room for a camera.
@@ -143,12 +145,12 @@ func upright(mat gocv.Mat, orientation int) gocv.Mat {
 }
 
 // light returns the linear light of the pixel at offset i of BGR.
-func (p *Photo) light(i int) RGB {
-	return RGB{linearOf[p.BGR[i+2]], linearOf[p.BGR[i+1]], linearOf[p.BGR[i]]}
+func (p *Photo) light(i int) raster.RGB {
+	return raster.RGB{raster.LinearOf[p.BGR[i+2]], raster.LinearOf[p.BGR[i+1]], raster.LinearOf[p.BGR[i]]}
 }
 
 // holds reports whether all of q is in the photo.
-func (p *Photo) holds(q []Px) bool {
+func (p *Photo) holds(q []raster.Px) bool {
 	for _, at := range q {
 		if !(at.X >= 0 && at.Y >= 0 && at.X <= float64(p.Width-1) && at.Y <= float64(p.Height-1)) {
 			return false

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 )
 
 // photoLens is what is known of the lens behind a photo.
@@ -13,7 +14,7 @@ type photoLens struct {
 	spread  []*lens.Curve // lenses a standard deviation off, each in a direction of its own
 	f       float64       // focal length in px
 	fRelU   float64       // its relative standard uncertainty; 0 where the photo names no focal length and f is a guess
-	middle  Px            // principal point
+	middle  raster.Px     // principal point
 }
 
 // assumedFocal35 is the focal length taken for the tilt alone when a photo names none: a phone's main lens (common
@@ -26,7 +27,7 @@ const writtenFocalRelU = 0.03 / 1.7320508
 
 // lens picks the profile of p's lens, or says what may be expected of a lens without one.
 func (p *Photo) lens(profiles []lens.Profile) photoLens {
-	l := photoLens{middle: Px{float64(p.Width-1) / 2, float64(p.Height-1) / 2}}
+	l := photoLens{middle: raster.Px{X: float64(p.Width-1) / 2, Y: float64(p.Height-1) / 2}}
 	f, named := p.Meta.FocalPx(p.Width, p.Height)
 	if !named {
 		f, _ = Meta{Focal35: assumedFocal35}.FocalPx(p.Width, p.Height)
@@ -40,7 +41,7 @@ func (p *Photo) lens(profiles []lens.Profile) photoLens {
 			return l
 		}
 	}
-	r2 := (sq(l.middle.X) + sq(l.middle.Y)) / sq(f)
+	r2 := (raster.Sq(l.middle.X) + raster.Sq(l.middle.Y)) / raster.Sq(f)
 	l.spread = []*lens.Curve{lens.Lens{F: f, CX: l.middle.X, CY: l.middle.Y, K1: UnknownBendU / r2}.Over(p.Width, p.Height)}
 	return l
 }
@@ -66,7 +67,7 @@ func (l *photoLens) take(profile *lens.Profile, p *Photo) (ok bool) {
 	if curve == nil {
 		return false
 	}
-	l.profile, l.curve, l.middle = profile, curve, Px{fitted.CX, fitted.CY}
+	l.profile, l.curve, l.middle = profile, curve, raster.Px{X: fitted.CX, Y: fitted.CY}
 	l.f, l.fRelU = fitted.F, math.Max(profile.FocalRelU(), 1e-6)
 	for _, off := range profile.Spread(p.Width, p.Height, p.sensorTurn()) {
 		if c := off.Over(p.Width, p.Height); c != nil {

@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mat"
+
+	"traygauge/vision/raster"
 )
 
 // Pitch is how far apart a tray's cells are by the card, over what the tray's drawing says: 1.03 is 3 % wider. U is its standard
@@ -130,7 +132,7 @@ func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
 const leastBare = 0.4
 
 // pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
-func (s *Scene) pitchBetweenLeaves(o overview, t Tray, g Grid, leaf *Share) Pitch {
+func (s *Scene) pitchBetweenLeaves(o overview, t Tray, g Grid, leaf *raster.Share) Pitch {
 	if t.Grid != nil {
 		return Pitch{}
 	}
@@ -139,7 +141,7 @@ func (s *Scene) pitchBetweenLeaves(o overview, t Tray, g Grid, leaf *Share) Pitc
 	for j := range m.h {
 		for i := range m.w {
 			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
-			m.hidden[j*m.w+i] = leaf.near(q, 2)
+			m.hidden[j*m.w+i] = leaf.Near(q, 2)
 		}
 	}
 	return m.pitch(t, g)
@@ -189,7 +191,7 @@ func similarity(t Tray, waves []wave) (fit moved, u float64, ok bool) {
 			d[2*k+i], weight[2*k+i] = cmplx.Phase(z)*t.PitchMM/(2*math.Pi), size
 		}
 	}
-	usual := median(slices.Clone(weight))
+	usual := raster.Median(slices.Clone(weight))
 	if !(usual > 0) {
 		return fit, 0, false
 	}
@@ -208,7 +210,7 @@ func similarity(t Tray, waves []wave) (fit moved, u float64, ok bool) {
 		for i := range left {
 			far[i] = math.Abs(left[i])
 		}
-		scale := math.Max(1.4826*median(slices.Clone(far)), 0.05)
+		scale := math.Max(1.4826*raster.Median(slices.Clone(far)), 0.05)
 		for i := range weight {
 			weight[i] = sized[i] * math.Min(1, 1.345*scale/math.Max(far[i], 1e-9))
 		}

@@ -7,13 +7,14 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/raster"
 )
 
 // Plane ties a photo's pixels to a flat surface in mm: the card's own plane, or one parallel to it. It is the only place
 // that knows both. Its mm are true ones: the card's nominal sizes times what its printer made of them.
 type Plane struct {
-	toPx, toMM Matrix3     // to and from where a pinhole would show a point
-	lens       *lens.Curve // from there to the photo's pixels; nil where they are the same
+	toPx, toMM raster.Matrix3 // to and from where a pinhole would show a point
+	lens       *lens.Curve    // from there to the photo's pixels; nil where they are the same
 	camera     *camera
 
 	ResidualPx float64 // root mean square misfit of the card's corners
@@ -29,27 +30,27 @@ type Plane struct {
 // camera is a pinhole over the plane: K of focal length f with the principal point in the picture's middle or where the lens has
 // it, and the plane's axes and origin as the camera sees them.
 type camera struct {
-	k          Matrix3
+	k          raster.Matrix3
 	r1, r2, r3 [3]float64 // unit vectors along x, along y, and away from the camera
 	t          [3]float64 // the plane's origin
 }
 
 // newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l.
-func newPlane(corners []card.Pt, seen []Px, p *Photo, l photoLens) (Plane, error) {
+func newPlane(corners []card.Pt, seen []raster.Px, p *Photo, l photoLens) (Plane, error) {
 	h, rms, normal, err := fitHomography(corners, straightened(l.curve, seen))
 	if err != nil {
 		return Plane{}, err
 	}
-	pl := Plane{toPx: h, toMM: h.inverse(), lens: l.curve, ResidualPx: rms, normal: normal}
+	pl := Plane{toPx: h, toMM: h.Inverse(), lens: l.curve, ResidualPx: rms, normal: normal}
 	for _, c := range l.spread {
 		if h, _, _, err := fitHomography(corners, straightened(c, seen)); err == nil {
-			pl.spread = append(pl.spread, Plane{toMM: h.inverse(), lens: c})
+			pl.spread = append(pl.spread, Plane{toMM: h.Inverse(), lens: c})
 		}
 	}
 	sum := 0.0
 	for i, s := range seen {
 		at := pl.ToMM(s)
-		sum += sq(at.X-corners[i].X) + sq(at.Y-corners[i].Y)
+		sum += raster.Sq(at.X-corners[i].X) + raster.Sq(at.Y-corners[i].Y)
 	}
 	pl.ResidualMM = math.Sqrt(sum / float64(len(seen)))
 
@@ -62,10 +63,10 @@ func newPlane(corners []card.Pt, seen []Px, p *Photo, l photoLens) (Plane, error
 }
 
 // newCamera takes a homography apart: H ~ K [r1 r2 t] (Hartley & Zisserman 2004, 8.1.1; Zhang 2000, IEEE TPAMI 22, 1330-1334).
-func newCamera(h *Matrix3, f float64, middle Px) camera {
-	k := Matrix3{f, 0, middle.X, 0, f, middle.Y, 0, 0, 1}
-	inv := k.inverse()
-	b := inv.times(h)
+func newCamera(h *raster.Matrix3, f float64, middle raster.Px) camera {
+	k := raster.Matrix3{f, 0, middle.X, 0, f, middle.Y, 0, 0, 1}
+	inv := k.Inverse()
+	b := inv.Times(h)
 	b1, b2, t := [3]float64{b[0], b[3], b[6]}, [3]float64{b[1], b[4], b[7]}, [3]float64{b[2], b[5], b[8]}
 	scale := 1 / math.Sqrt(norm(b1)*norm(b2))
 	if t[2] < 0 {
@@ -94,30 +95,30 @@ func (p Plane) Raised(h float64) (raised Plane, ok bool) {
 	for i := range c.t {
 		c.t[i] -= h * c.r3[i]
 	}
-	m := Matrix3{c.r1[0], c.r2[0], c.t[0], c.r1[1], c.r2[1], c.t[1], c.r1[2], c.r2[2], c.t[2]}
+	m := raster.Matrix3{c.r1[0], c.r2[0], c.t[0], c.r1[1], c.r2[1], c.t[1], c.r1[2], c.r2[2], c.t[2]}
 	raised = p
-	raised.toPx = c.k.times(&m)
-	raised.toMM = raised.toPx.inverse()
+	raised.toPx = c.k.Times(&m)
+	raised.toMM = raised.toPx.Inverse()
 	raised.camera, raised.HeightMM = &c, p.HeightMM-h
 	return raised, true
 }
 
 // ToPx returns where a point of the plane appears.
-func (p *Plane) ToPx(m card.Pt) Px {
-	x, y := p.toPx.apply(m.X, m.Y)
+func (p *Plane) ToPx(m card.Pt) raster.Px {
+	x, y := p.toPx.Apply(m.X, m.Y)
 	if p.lens != nil {
 		x, y = p.lens.Bent(x, y)
 	}
-	return Px{x, y}
+	return raster.Px{X: x, Y: y}
 }
 
 // ToMM returns the point of the plane that appears at a pixel.
-func (p *Plane) ToMM(q Px) card.Pt {
+func (p *Plane) ToMM(q raster.Px) card.Pt {
 	x, y := q.X, q.Y
 	if p.lens != nil {
 		x, y = p.lens.Straight(x, y)
 	}
-	x, y = p.toMM.apply(x, y)
+	x, y = p.toMM.Apply(x, y)
 	return card.Pt{X: x, Y: y}
 }
 
@@ -129,13 +130,13 @@ func (p *Plane) PixelMM2(x, y float64) float64 {
 		x, y, bent = p.lens.StraightPixel(x, y)
 	}
 	w := math.Abs(p.toMM[6]*x + p.toMM[7]*y + p.toMM[8])
-	return bent * math.Abs(p.toMM.det()) / (w * w * w)
+	return bent * math.Abs(p.toMM.Det()) / (w * w * w)
 }
 
 // pixelMM returns how many mm of the plane a pixel is wide and high.
-func (p *Plane) pixelMM(q Px) (x, y float64) {
-	a, b := p.ToMM(Px{q.X - 0.5, q.Y}), p.ToMM(Px{q.X + 0.5, q.Y})
-	c, d := p.ToMM(Px{q.X, q.Y - 0.5}), p.ToMM(Px{q.X, q.Y + 0.5})
+func (p *Plane) pixelMM(q raster.Px) (x, y float64) {
+	a, b := p.ToMM(raster.Px{X: q.X - 0.5, Y: q.Y}), p.ToMM(raster.Px{X: q.X + 0.5, Y: q.Y})
+	c, d := p.ToMM(raster.Px{X: q.X, Y: q.Y - 0.5}), p.ToMM(raster.Px{X: q.X, Y: q.Y + 0.5})
 	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)
 }
 
@@ -148,10 +149,10 @@ func (p *Plane) PxPerMM(m card.Pt) float64 {
 // LensRelU returns the relative standard uncertainty of an area at a pixel from what is not known of the lens: how much the area
 // changes with lenses a standard deviation off, the plane fitted anew to the card through each. It grows with the distance
 // from the card.
-func (p *Plane) LensRelU(q Px) float64 {
+func (p *Plane) LensRelU(q raster.Px) float64 {
 	sum, own := 0.0, p.PixelMM2(q.X, q.Y)
 	for i := range p.spread {
-		sum += sq(math.Log(p.spread[i].PixelMM2(q.X, q.Y) / own))
+		sum += raster.Sq(math.Log(p.spread[i].PixelMM2(q.X, q.Y) / own))
 	}
 	return math.Sqrt(sum)
 }
@@ -163,9 +164,9 @@ func (p *Plane) AreaRelU(at card.Pt, cornerPx float64) float64 {
 	if p.normal == nil {
 		return math.NaN()
 	}
-	lnArea := func(h Matrix3) float64 {
+	lnArea := func(h raster.Matrix3) float64 {
 		w := h[6]*at.X + h[7]*at.Y + h[8]
-		return math.Log(math.Abs(h.det())) - 3*math.Log(math.Abs(w))
+		return math.Log(math.Abs(h.Det())) - 3*math.Log(math.Abs(w))
 	}
 	grad := mat.NewVecDense(8, nil)
 	for i := range 8 {
@@ -183,11 +184,11 @@ func (p *Plane) AreaRelU(at card.Pt, cornerPx float64) float64 {
 }
 
 // straightened returns all points as a pinhole would show them; without a lens they are that already.
-func straightened(l *lens.Curve, seen []Px) []Px {
+func straightened(l *lens.Curve, seen []raster.Px) []raster.Px {
 	if l == nil {
 		return seen
 	}
-	out := make([]Px, len(seen))
+	out := make([]raster.Px, len(seen))
 	for i, q := range seen {
 		out[i].X, out[i].Y = l.Straight(q.X, q.Y)
 	}

@@ -1,6 +1,10 @@
 package vision
 
-import "math"
+import (
+	"math"
+
+	"traygauge/vision/raster"
+)
 
 // leastPlantMM2 is less than the two seed leaves of a seedling that has just opened them show (common practice, no source).
 const leastPlantMM2 = 2.5
@@ -45,7 +49,7 @@ func (c *canopy) plant(k int) LeafPlant {
 			break
 		}
 	}
-	p.Own = Lab{s.own[0] / s.area, s.own[1] / s.area, s.own[2] / s.area}
+	p.Own = raster.Lab{L: s.own[0] / s.area, A: s.own[1] / s.area, B: s.own[2] / s.area}
 	p.DGCI = p.Own.DGCI()
 	return p
 }

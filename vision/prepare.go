@@ -5,6 +5,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // preparedPerMM is the one scale at which the networks see roots, in prepared pixels a mm, whatever the photo's own.
@@ -121,9 +122,11 @@ func (p *prepared) encode(light []float32) {
 func sqrt32(v float32) float32 { return float32(math.Sqrt(float64(v))) }
 
 // px returns the middle of a prepared pixel in the photo.
-func (p *prepared) px(x, y float64) Px {
-	return Px{p.x0 + p.stepX*(x+0.5) - 0.5, p.y0 + p.stepY*(y+0.5) - 0.5}
+func (p *prepared) px(x, y float64) raster.Px {
+	return raster.Px{X: p.x0 + p.stepX*(x+0.5) - 0.5, Y: p.y0 + p.stepY*(y+0.5) - 0.5}
 }
 
 // at returns where a point of the photo lies, in prepared pixels from their outer corner.
-func (p *prepared) at(q Px) Px { return Px{(q.X + 0.5 - p.x0) / p.stepX, (q.Y + 0.5 - p.y0) / p.stepY} }
+func (p *prepared) at(q raster.Px) raster.Px {
+	return raster.Px{X: (q.X + 0.5 - p.x0) / p.stepX, Y: (q.Y + 0.5 - p.y0) / p.stepY}
+}

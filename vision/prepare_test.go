@@ -7,6 +7,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // plainScene is a photo of random codes, seen straight from above at pxMM pixels a mm, whose light is its linear code.
@@ -17,9 +18,9 @@ func plainScene(t *testing.T, w, h int, pxMM float64) *Scene {
 	for i := range p.BGR {
 		p.BGR[i] = byte(r.IntN(256))
 	}
-	m := Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
-	s := &Scene{Photo: p, Face: card.Shoots, Plane: Plane{toPx: m, toMM: m.inverse()}, scale: 1}
-	s.tone.byPaperAlone(RGB{1, 1, 1})
+	m := raster.Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
+	s := &Scene{Photo: p, Face: card.Shoots, Plane: Plane{toPx: m, toMM: m.Inverse()}, scale: 1}
+	s.tone.byPaperAlone(raster.RGB{1, 1, 1})
 	return s
 }
 
@@ -51,7 +52,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 	for _, pxMM := range []float64{3.1, 4.2, 6.3, 12.6} {
 		s := plainScene(t, 400, 400, pxMM)
 		const side = 96
-		p := s.prepareAt(s.Plane.ToMM(Px{199.5, 199.5}), side, &scratch{})
+		p := s.prepareAt(s.Plane.ToMM(raster.Px{X: 199.5, Y: 199.5}), side, &scratch{})
 		var got, want, n float64
 		for k := range side * side / 4 {
 			for c := range 4 { // red: its light is the square of what is kept, and 0.4 less
@@ -65,7 +66,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 					return math.Max(0, math.Min(float64(at+1), from+step*side)-math.Max(float64(at), from))
 				}
 				share := over(x, p.x0, p.stepX) * over(y, p.y0, p.stepY)
-				want += share * float64(linearOf[s.Photo.BGR[s.Photo.at(x, y)+2]])
+				want += share * float64(raster.LinearOf[s.Photo.BGR[s.Photo.at(x, y)+2]])
 				n += share
 			}
 		}
@@ -98,11 +99,11 @@ func TestSheetReadsThePhotoWhereTheTrayLies(t *testing.T) {
 			q := s.Plane.ToPx(s.TrayPoint(at[0], at[1]))
 			k := y/2*in.W + (x-strip.from)/2
 			red := float64(in.Channel(2*(y%2) + x%2)[k])
-			if code := 255 * FromLinear(sq(red+0.4)); math.Abs(code-q.X/3) > 1 {
+			if code := 255 * raster.FromLinear(raster.Sq(red+0.4)); math.Abs(code-q.X/3) > 1 {
 				t.Errorf("at %v: red code %.1f, want %.1f", at, code, q.X/3)
 			}
 			green := float64(in.Channel(4 + 2*(y%2) + x%2)[k])
-			if code := 255 * FromLinear(sq(green+0.4)); math.Abs(code-q.Y/2) > 1 {
+			if code := 255 * raster.FromLinear(raster.Sq(green+0.4)); math.Abs(code-q.Y/2) > 1 {
 				t.Errorf("at %v: green code %.1f, want %.1f", at, code, q.Y/2)
 			}
 		}

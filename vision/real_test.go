@@ -19,6 +19,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // Real photos with somebody else's truth are not part of the project, and have no card: these tests print how the measuring
@@ -29,16 +30,16 @@ var realPhotos = filepath.Join("..", "..", "shared", "photos", "real")
 
 // withoutCard is a photo seen as if straight from above at a made-up scale, its upper left corner at the tray's own: what
 // lies beside the photo is the card. White is the light that counts as paper's.
-func withoutCard(p *Photo, face card.Face, pxMM float64, white RGB) *Scene {
-	m := Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
-	s := &Scene{Photo: p, Face: face, Plane: Plane{toPx: m, toMM: m.inverse()}, scale: 1}
-	s.Light = Light{White: white, Level: float64(white[1]), ToPaper: RGB{1 / white[0], 1 / white[1], 1 / white[2]}}
+func withoutCard(p *Photo, face card.Face, pxMM float64, white raster.RGB) *Scene {
+	m := raster.Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
+	s := &Scene{Photo: p, Face: face, Plane: Plane{toPx: m, toMM: m.Inverse()}, scale: 1}
+	s.Light = Light{White: white, Level: float64(white[1]), ToPaper: raster.RGB{1 / white[0], 1 / white[1], 1 / white[2]}}
 	s.tone.byPaperAlone(white)
 	return s
 }
 
 // lightsOf returns the linear light of every seventh pixel.
-func lightsOf(p *Photo) (all []RGB) {
+func lightsOf(p *Photo) (all []raster.RGB) {
 	for i := 0; i < p.Width*p.Height; i += 7 {
 		all = append(all, p.light(3*i))
 	}
@@ -46,10 +47,10 @@ func lightsOf(p *Photo) (all []RGB) {
 }
 
 // luminance of linear sRGB (IEC 61966-2-1:1999; ITU-R BT.709-6, 3.2).
-func luminance(c RGB) float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
+func luminance(c raster.RGB) float32 { return 0.2126*c[0] + 0.7152*c[1] + 0.0722*c[2] }
 
 // brightest is the luminance that only a thousandth of the photo exceeds.
-func brightest(all []RGB) float32 {
+func brightest(all []raster.RGB) float32 {
 	lum := make([]float32, len(all))
 	for i, c := range all {
 		lum[i] = luminance(c)
@@ -65,13 +66,13 @@ func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []fl
 	all := lightsOf(p)
 	grey := medianLight(all) // the paper behind is grey
 	k := brightest(all) / luminance(grey)
-	s := withoutCard(p, card.Roots, pxMM, RGB{k * grey[0], k * grey[1], k * grey[2]})
+	s := withoutCard(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
 	share, line = make([]float64, p.Width*p.Height), make([]float64, p.Width*p.Height)
 	const side, border = 192, 32
 	step := float64(side-2*border) / preparedPerMM
 	for y := float64(top)/pxMM + step/2; y < float64(p.Height)/pxMM+step/2; y += step {
 		for x := step / 2; x < float64(p.Width)/pxMM+step/2; x += step {
-			patch := s.prepareAt(s.Plane.ToMM(Px{x*pxMM - 0.5, y*pxMM - 0.5}), side, &scratch{})
+			patch := s.prepareAt(s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &scratch{})
 			maps, err := coverage.Roots.Run(patch.in, coverage.Tensor{})
 			if err != nil {
 				t.Fatal(err)
@@ -85,8 +86,8 @@ func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []fl
 						continue
 					}
 					k := py*p.Width + px
-					share[k] = max(share[k], float64(sigmoid(at(mapWhite))+sigmoid(at(mapBrown))))
-					line[k] += float64(softplus(at(mapLine))) * patch.stepX
+					share[k] = max(share[k], float64(raster.Sigmoid(at(mapWhite))+raster.Sigmoid(at(mapBrown))))
+					line[k] += float64(raster.Softplus(at(mapLine))) * patch.stepX
 				}
 			}
 		}
@@ -95,7 +96,7 @@ func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []fl
 }
 
 // tracedRoots are the poly-lines of an RSML file (Lobet et al. 2015, Plant Physiol. 167, 617-627), px.
-func tracedRoots(t *testing.T, path string) (roots [][]Px) {
+func tracedRoots(t *testing.T, path string) (roots [][]raster.Px) {
 	t.Helper()
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -115,7 +116,7 @@ func tracedRoots(t *testing.T, path string) (roots [][]Px) {
 		case "geometry":
 			roots = append(roots, nil)
 		case "point":
-			var at Px
+			var at raster.Px
 			for _, a := range e.Attr {
 				v, err := strconv.ParseFloat(a.Value, 64)
 				if err != nil {
@@ -133,7 +134,7 @@ func tracedRoots(t *testing.T, path string) (roots [][]Px) {
 }
 
 // walked calls at for every px along the traces.
-func walked(roots [][]Px, at func(x, y float64)) {
+func walked(roots [][]raster.Px, at func(x, y float64)) {
 	for _, root := range roots {
 		for i := 1; i < len(root); i++ {
 			a, b := root[i-1], root[i]
@@ -317,7 +318,7 @@ func TestRealLeaves(t *testing.T) {
 func leafShares(t *testing.T, p *Photo) []float64 {
 	t.Helper()
 	white := brightest(lightsOf(p))
-	s := withoutCard(p, card.Shoots, wheatPxMM, RGB{white, white, white})
+	s := withoutCard(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
 	tray := Tray{Rows: 1, Columns: 1, LengthMM: float64(p.Width) / wheatPxMM, WidthMM: float64(p.Height) / wheatPxMM, PitchMM: 50,
 		FirstU: float64(p.Width) / wheatPxMM / 2, FirstV: float64(p.Height) / wheatPxMM / 2}
 	c := &canopy{s: s, t: tray, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
@@ -331,7 +332,7 @@ func leafShares(t *testing.T, p *Photo) []float64 {
 	}
 	share := make([]float64, p.Width*p.Height)
 	for i := range share {
-		u, v := s.TrayUV(s.Plane.ToMM(Px{float64(i % p.Width), float64(i / p.Width)}))
+		u, v := s.TrayUV(s.Plane.ToMM(raster.Px{X: float64(i % p.Width), Y: float64(i / p.Width)}))
 		share[i] = float64(c.sheet.leafAt(u, v)) / 255
 	}
 	return share

@@ -1,11 +1,13 @@
 package vision
 
+import "traygauge/vision/raster"
+
 // RootPlug is what the roots view shows of one cell.
 type RootPlug struct {
 	Row, Col int
-	Empty    bool // no plug there
-	Cut      bool // the cell is not wholly in the photo
-	Outline  []Px // of the plug, or of where it would be
+	Empty    bool        // no plug there
+	Cut      bool        // the cell is not wholly in the photo
+	Outline  []raster.Px // of the plug, or of where it would be
 
 	PlugMM2  float64
 	RootMM2  float64
@@ -16,5 +18,5 @@ type RootPlug struct {
 	// is not in them.
 	RootUMM2, BrownUMM2, LengthUMM float64
 
-	Root, Brown Share // Brown is the discoloured part of Root
+	Root, Brown raster.Share // Brown is the discoloured part of Root
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
@@ -73,8 +74,8 @@ func rootSide(t Tray) int {
 const outlineRays = 90
 
 // ringPx returns the points at a radius in mm in each of outlineRays directions from the cell's middle, in the photo.
-func (c *rootCell) ringPx(radius func(ray int) float64) []Px {
-	q := make([]Px, outlineRays)
+func (c *rootCell) ringPx(radius func(ray int) float64) []raster.Px {
+	q := make([]raster.Px, outlineRays)
 	for i := range q {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / outlineRays)
 		q[i] = c.s.Plane.ToPx(c.s.TrayPoint(c.u+radius(i)*cos, c.v+radius(i)*sin))
@@ -111,15 +112,15 @@ func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 			at := func(m int) float32 { return rows[m][x&1][x>>1] }
 			a := float64(area[x])
 			i := y*p.w + x
-			plug[i] = sigmoid(at(mapPlug))
-			white, tan := sigmoid(at(mapWhite)), sigmoid(at(mapBrown))
+			plug[i] = raster.Sigmoid(at(mapPlug))
+			white, tan := raster.Sigmoid(at(mapWhite)), raster.Sigmoid(at(mapBrown))
 			if over := white + tan; over > 1 {
 				white, tan = white/over, tan/over
 			}
 			c.plug.PlugMM2 += float64(plug[i]) * a
 			c.plug.RootMM2 += float64(white+tan) * a
 			c.plug.BrownMM2 += float64(tan) * a
-			c.plug.LengthMM += float64(softplus(at(mapLine))) * math.Sqrt(a)
+			c.plug.LengthMM += float64(raster.Softplus(at(mapLine))) * math.Sqrt(a)
 			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
 		}
 	}
@@ -129,7 +130,7 @@ func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])
 	c.plug.LengthUMM = u[2] * (c.plug.LengthMM + spreadFloor[2])
 	c.trace(plug)
-	if c.plug.PlugMM2 < leastPlug*math.Pi/4*sq(c.t.PlugMM) {
+	if c.plug.PlugMM2 < leastPlug*math.Pi/4*raster.Sq(c.t.PlugMM) {
 		c.empty()
 	}
 }
@@ -142,9 +143,9 @@ func (c *rootCell) empty() {
 	c.plug = RootPlug{Row: c.plug.Row, Col: c.plug.Col, Empty: true, Outline: c.ringPx(func(int) float64 { return c.t.PlugMM / 2 })}
 }
 
-func (c *rootCell) share() Share {
+func (c *rootCell) share() raster.Share {
 	p := c.p
-	return Share{p.x0, p.y0, p.stepX, p.stepY, p.w, p.h, make([]uint8, p.w*p.h)}
+	return raster.Share{X0: p.x0, Y0: p.y0, StepX: p.stepX, StepY: p.stepY, W: p.w, H: p.h, A: make([]uint8, p.w*p.h)}
 }
 
 // spreadFloor is added to a sum before its relative uncertainty is taken, as in training: mm², mm² and mm.
@@ -166,7 +167,7 @@ func spreadsOf(maps coverage.Tensor) (u [3]float64) {
 // cellTest returns which prepared pixels of a row lie in the cell's own square.
 func (c *rootCell) cellTest() func(y int) (from, to int) {
 	half := c.t.PitchMM / 2
-	var q [4]Px
+	var q [4]raster.Px
 	for i, d := range [4][2]float64{{-half, -half}, {half, -half}, {half, half}, {-half, half}} {
 		u, v := c.g.turned(d[0], d[1])
 		at := c.s.Plane.ToPx(c.s.TrayPoint(c.u+u, c.v+v)) // of the photo
@@ -174,7 +175,7 @@ func (c *rootCell) cellTest() func(y int) (from, to int) {
 		q[i].X, q[i].Y = q[i].X-0.5, q[i].Y-0.5
 	}
 	return func(y int) (from, to int) {
-		lo, hi := crossings(q[:], float64(y))
+		lo, hi := raster.Crossings(q[:], float64(y))
 		return min(max(int(math.Ceil(lo)), 0), c.p.w), max(0, min(int(math.Floor(hi))+1, c.p.w))
 	}
 }

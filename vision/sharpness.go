@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // Sharpness is how sharp the card's slanted edges are.
@@ -41,7 +42,7 @@ func (s Sharpness) blurPlane() float32 {
 
 // readSharpness takes the four edges of the card's slanted square and keeps the median.
 func (s *Scene) readSharpness() Sharpness {
-	var rough [4]Px
+	var rough [4]raster.Px
 	half := card.EdgeSquareSide / 2
 	sin, cos := math.Sincos(card.EdgeSquareTurned * math.Pi / 180)
 	for i, c := range [4]card.Pt{{X: -half, Y: -half}, {X: half, Y: -half}, {X: half, Y: half}, {X: -half, Y: half}} {
@@ -60,11 +61,11 @@ func (s *Scene) readSharpness() Sharpness {
 			}
 		}
 		got = append(got, both...)
-		if m := median(both); math.IsNaN(least) || m < least {
+		if m := raster.Median(both); math.IsNaN(least) || m < least {
 			least = m
 		}
 	}
-	m := median(got)
+	m := raster.Median(got)
 	return Sharpness{m, m * perMM, least * perMM}
 }
 
@@ -74,7 +75,7 @@ const edgeBin = 0.25
 // edgeMTF50 measures one edge from a to b, dark on its right-hand side: all pixels within reach of the fitted line are
 // binned by their distance from it, the profile's differences are the line spread, and the modulus of its Fourier
 // transform falls to one half at the returned frequency (ISO 12233:2017, annex D).
-func (p *Photo) edgeMTF50(a, b Px, reach float64) float64 {
+func (p *Photo) edgeMTF50(a, b raster.Px, reach float64) float64 {
 	l, ok := p.fitEdge(a, b, math.Min(24, reach/2))
 	if !ok {
 		return math.NaN()
@@ -91,7 +92,7 @@ func (p *Photo) edgeMTF50(a, b Px, reach float64) float64 {
 
 // edgeProfile returns the mean linear green light by distance from the line, dark to light, in bins of edgeBin; nil where a bin
 // stays empty.
-func (p *Photo) edgeProfile(l line, a, b Px, reach float64) []float64 {
+func (p *Photo) edgeProfile(l line, a, b raster.Px, reach float64) []float64 {
 	n := 2 * int(reach/edgeBin)
 	sum, count := make([]float64, n), make([]float64, n)
 	dx, dy := b.X-a.X, b.Y-a.Y
@@ -107,7 +108,7 @@ func (p *Photo) edgeProfile(l line, a, b Px, reach float64) []float64 {
 			}
 			bin := int(math.Floor((l.nx*float64(x)+l.ny*float64(y)-l.c)/edgeBin)) + n/2
 			if bin >= 0 && bin < n {
-				sum[bin] += float64(linearOf[p.BGR[p.at(x, y)+1]])
+				sum[bin] += float64(raster.LinearOf[p.BGR[p.at(x, y)+1]])
 				count[bin]++
 			}
 		}

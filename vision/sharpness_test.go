@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"traygauge/vision/raster"
 )
 
 // edgeRef is an edge of testdata/refs/mtf.json, from the formula given there.
@@ -31,7 +33,7 @@ func TestMTF50OfKnownEdges(t *testing.T) {
 		p := edgePhoto(t, r.File)
 		// The picture is light on its right, so walking down the edge has the dark on the right hand.
 		lean := math.Tan(r.Angle * math.Pi / 180)
-		at := func(y float64) Px { return Px{35.637 - (y-39.5)*lean, y} }
+		at := func(y float64) raster.Px { return raster.Px{X: 35.637 - (y-39.5)*lean, Y: y} }
 		got := p.edgeMTF50(at(3), at(76), 24)
 		t.Logf("%s: %.4f, true %.4f, %+.2f %%", r.File, got, r.MTF50, 100*(got/r.MTF50-1))
 		relative(t, r.File+": MTF50", got, r.MTF50, 0.03)
@@ -53,7 +55,7 @@ func edgePhoto(t *testing.T, name string) *Photo {
 	p := &Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
 	for i := range w * h {
 		light := float64(int(data[2*i])<<8|int(data[2*i+1])) / float64(top)
-		code := byte(math.Round(255 * FromLinear(light)))
+		code := byte(math.Round(255 * raster.FromLinear(light)))
 		p.BGR[3*i], p.BGR[3*i+1], p.BGR[3*i+2] = code, code, code
 	}
 	return p
@@ -70,7 +72,7 @@ func TestBlurOfAGaussianFromItsMTF50(t *testing.T) {
 
 func TestAnEvenPictureHasNoEdge(t *testing.T) {
 	p := &Photo{Width: 72, Height: 80, BGR: bytes.Repeat([]byte{128}, 3*72*80)}
-	if f := p.edgeMTF50(Px{36, 76}, Px{36, 3}, 24); !math.IsNaN(f) {
+	if f := p.edgeMTF50(raster.Px{X: 36, Y: 76}, raster.Px{X: 36, Y: 3}, 24); !math.IsNaN(f) {
 		t.Errorf("MTF50 %v", f)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
 )
 
 // leafPerMM is the one scale at which the networks see leaves, in prepared pixels a mm.
@@ -14,9 +15,9 @@ type sheet struct {
 	plane  Plane // of the leaves
 	t      Tray
 	grid   Grid
-	w, h   int  // whole squares of what the network halves four times
-	camera int  // camera pixels averaged each way into a prepared one
-	places []Px // where every latticePx-th prepared pixel's corner is in the photo
+	w, h   int         // whole squares of what the network halves four times
+	camera int         // camera pixels averaged each way into a prepared one
+	places []raster.Px // where every latticePx-th prepared pixel's corner is in the photo
 	lw     int
 
 	leaf, yellow []uint8 // shares, 0 to 255
@@ -122,30 +123,30 @@ func (f *sheet) addLight(s *Scene, strip span, y float64, light []float32) {
 }
 
 // px returns where a point of the sheet is in the photo.
-func (f *sheet) px(x, y float64) Px {
+func (f *sheet) px(x, y float64) raster.Px {
 	i, j := int(x)/latticePx, int(y)/latticePx
 	fx, fy := x/latticePx-float64(i), y/latticePx-float64(j)
 	at := f.places[j*f.lw+i:]
 	a, b := at[0], at[1]
 	at = f.places[(j+1)*f.lw+i:]
 	c, d := at[0], at[1]
-	return Px{
-		(a.X*(1-fx)+b.X*fx)*(1-fy) + (c.X*(1-fx)+d.X*fx)*fy,
-		(a.Y*(1-fx)+b.Y*fx)*(1-fy) + (c.Y*(1-fx)+d.Y*fx)*fy,
+	return raster.Px{
+		X: (a.X*(1-fx)+b.X*fx)*(1-fy) + (c.X*(1-fx)+d.X*fx)*fy,
+		Y: (a.Y*(1-fx)+b.Y*fx)*(1-fy) + (c.Y*(1-fx)+d.Y*fx)*fy,
 	}
 }
 
 // onPhoto lays leaf and yellow shares over the photo again, for looking at: a pixel for half a mm.
-func (f *sheet) onPhoto(s *Scene) (leaf, yellow Share) {
+func (f *sheet) onPhoto(s *Scene) (leaf, yellow raster.Share) {
 	const perMM = 2
-	r := boundsOf(f.places).Intersect(s.Photo.Bounds())
+	r := raster.BoundsOf(f.places).Intersect(s.Photo.Bounds())
 	step := math.Max(1, f.plane.PxPerMM(s.TrayPoint(f.t.LengthMM/2, f.t.WidthMM/2))/perMM)
-	leaf = Share{X0: float64(r.Min.X), Y0: float64(r.Min.Y), StepX: step, StepY: step, W: int(float64(r.Dx()) / step), H: int(float64(r.Dy()) / step)}
+	leaf = raster.Share{X0: float64(r.Min.X), Y0: float64(r.Min.Y), StepX: step, StepY: step, W: int(float64(r.Dx()) / step), H: int(float64(r.Dy()) / step)}
 	yellow = leaf
 	leaf.A, yellow.A = make([]uint8, max(0, leaf.W*leaf.H)), make([]uint8, max(0, leaf.W*leaf.H))
 	for y := range leaf.H {
 		for x := range leaf.W {
-			q := Px{leaf.X0 + (float64(x)+0.5)*step - 0.5, leaf.Y0 + (float64(y)+0.5)*step - 0.5}
+			q := raster.Px{X: leaf.X0 + (float64(x)+0.5)*step - 0.5, Y: leaf.Y0 + (float64(y)+0.5)*step - 0.5}
 			u, v := s.TrayUV(f.plane.ToMM(q))
 			if at := f.at(f.grid.back(f.t, u, v)); at >= 0 {
 				leaf.A[y*leaf.W+x], yellow.A[y*leaf.W+x] = f.leaf[at], f.yellow[at]

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 )
 
 // toneCurve says how much light each 8-bit code stands for, by channel in the order blue, green, red: 1 is what the card's paper sends
@@ -25,16 +26,16 @@ const mostLight = 2.25
 // nominalGreys are the lights that the card's tone strip is printed with, darkest first.
 func nominalGreys() (light [6]float64) {
 	for i, p := range card.ToneStrip() {
-		light[5-i] = inkBlack + (1-inkBlack)*ToLinear(float64(p.SRGB[0])/255)
+		light[5-i] = inkBlack + (1-inkBlack)*raster.ToLinear(float64(p.SRGB[0])/255)
 	}
 	return light
 }
 
 // readTone makes the curve of what the strip's patches look like. Between two greys the roots of light go along a straight line, which
 // leaves a camera without a curve of its own as it is; roots, because that is how a camera's noise goes.
-func (s *Scene) readTone(paper RGB) toneCurve {
+func (s *Scene) readTone(paper raster.RGB) toneCurve {
 	strip := card.ToneStrip()
-	var seen [6]RGB
+	var seen [6]raster.RGB
 	for i, p := range strip {
 		seen[5-i] = medianLight(s.samples(p.Rect.Inset(inset)))
 	}
@@ -51,7 +52,7 @@ func (s *Scene) readTone(paper RGB) toneCurve {
 }
 
 // fill sets one channel's table; it reports whether the greys are in order.
-func (t *toneCurve) fill(k int, seen [6]RGB, channel int) bool {
+func (t *toneCurve) fill(k int, seen [6]raster.RGB, channel int) bool {
 	nominal := nominalGreys()
 	var x, y [7]float64 // roots of light, as seen and as printed; the first are 0
 	for i := range seen {
@@ -62,7 +63,7 @@ func (t *toneCurve) fill(k int, seen [6]RGB, channel int) bool {
 	}
 	n := 0
 	for code := range t.light[k] {
-		v := math.Sqrt(float64(linearOf[code]))
+		v := math.Sqrt(float64(raster.LinearOf[code]))
 		for n < 5 && v > x[n+1] {
 			n++
 		}
@@ -76,10 +77,10 @@ func (t *toneCurve) fill(k int, seen [6]RGB, channel int) bool {
 const leastGreyStep = 0.01
 
 // byPaperAlone is what is left where the greys cannot be read: codes as sRGB has them, paper 1.
-func (t *toneCurve) byPaperAlone(paper RGB) {
+func (t *toneCurve) byPaperAlone(paper raster.RGB) {
 	for k := range t.light {
 		for code := range t.light[k] {
-			t.light[k][code] = min(mostLight, linearOf[code]/max(paper[2-k], 1e-4))
+			t.light[k][code] = min(mostLight, raster.LinearOf[code]/max(paper[2-k], 1e-4))
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -42,7 +43,7 @@ func TestGreysAreStraightened(t *testing.T) {
 			if i == 0 { // paper
 				continue
 			}
-			want := 0.035 + 0.965*ToLinear(float64(patch.SRGB[0])/255)
+			want := 0.035 + 0.965*raster.ToLinear(float64(patch.SRGB[0])/255)
 			var got [3][]float64
 			r := patch.Rect.Inset(inset)
 			for j := range 24 {
@@ -55,7 +56,7 @@ func TestGreysAreStraightened(t *testing.T) {
 				}
 			}
 			for k := range got {
-				if m := median(got[k]); math.Abs(m/want-1) > 0.08 {
+				if m := raster.Median(got[k]); math.Abs(m/want-1) > 0.08 {
 					t.Errorf("%s: grey %d has a light of %.3f in channel %d, printed %.3f", name, patch.SRGB[0], m, k, want)
 				}
 			}
@@ -68,7 +69,7 @@ func TestGreysAreStraightened(t *testing.T) {
 func TestNoCurveIsLeftAlone(t *testing.T) {
 	s := tonedScene(t, func(s *scene.Spec) {})
 	for code := 60; code < 240; code += 20 {
-		want := linearOf[code] / s.Light.White[1]
+		want := raster.LinearOf[code] / s.Light.White[1]
 		most := 0.06
 		if code < 90 {
 			most = 0.16
@@ -81,10 +82,10 @@ func TestNoCurveIsLeftAlone(t *testing.T) {
 
 // Where the greys are out of order, paper alone is gone by, and that is said.
 func TestGreysOutOfOrder(t *testing.T) {
-	var seen [6]RGB
+	var seen [6]raster.RGB
 	for i := range seen {
 		v := float32(i+1) / 10
-		seen[i] = RGB{v, v, v}
+		seen[i] = raster.RGB{v, v, v}
 	}
 	var c toneCurve
 	if !c.fill(0, seen, 2) {

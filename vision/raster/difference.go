@@ -1,4 +1,4 @@
-package vision
+package raster
 
 import "math"
 
@@ -35,11 +35,11 @@ func (c Lab) Difference(o Lab) float64 {
 	}
 	cos := func(deg float64) float64 { return math.Cos(deg * math.Pi / 180) }
 	t := 1 - 0.17*cos(meanH-30) + 0.24*cos(2*meanH) + 0.32*cos(3*meanH+6) - 0.20*cos(4*meanH-63)
-	l50 := sq(meanL - 50)
+	l50 := Sq(meanL - 50)
 	sL := 1 + 0.015*l50/math.Sqrt(20+l50)
 	sC, sH := 1+0.045*meanC, 1+0.015*meanC*t
-	rT := -2 * math.Sqrt(seventh(meanC)) * math.Sin(60*math.Exp(-sq((meanH-275)/25))*math.Pi/180)
-	return math.Sqrt(sq(dL/sL) + sq(dC/sC) + sq(dH/sH) + rT*dC/sC*dH/sH)
+	rT := -2 * math.Sqrt(seventh(meanC)) * math.Sin(60*math.Exp(-Sq((meanH-275)/25))*math.Pi/180)
+	return math.Sqrt(Sq(dL/sL) + Sq(dC/sC) + Sq(dH/sH) + rT*dC/sC*dH/sH)
 }
 
 // stretched returns chroma and hue in degrees of both colours with a* stretched as CIEDE2000 does, which spreads greys.

@@ -1,4 +1,4 @@
-package vision
+package raster
 
 import "math"
 
@@ -20,11 +20,11 @@ func logit(x float32) int {
 	return int(min(2*logitReach*logitStep, max(0, (x+logitReach)*logitStep+0.5)))
 }
 
-// sigmoid is 1/(1 + e⁻ˣ), to a thousandth.
-func sigmoid(x float32) float32 { return sigmoids[logit(x)] }
+// Sigmoid is 1/(1 + e⁻ˣ), to a thousandth.
+func Sigmoid(x float32) float32 { return sigmoids[logit(x)] }
 
-// softplus is ln(1 + eˣ); beyond the table's end it is x, to a ten-millionth.
-func softplus(x float32) float32 {
+// Softplus is ln(1 + eˣ); beyond the table's end it is x, to a ten-millionth.
+func Softplus(x float32) float32 {
 	if x >= logitReach {
 		return x
 	}

@@ -1,4 +1,4 @@
-package vision
+package raster
 
 import "math"
 
@@ -73,7 +73,7 @@ func (c Lab) linear() (rgb RGB) {
 }
 
 // Under returns what a colour looks like where the white balance is off by gains: red, green and blue light times these.
-func (c Lab) Under(gains RGB) Lab { return LabOf(c.linear().scaled(gains)) }
+func (c Lab) Under(gains RGB) Lab { return LabOf(c.linear().Scaled(gains)) }
 
 // DGCI returns the dark-green colour index of the colour as a screen shows it; see DGCI.
 func (c Lab) DGCI() float64 {
@@ -84,15 +84,15 @@ func (c Lab) DGCI() float64 {
 	return DGCI(code[0], code[1], code[2])
 }
 
-// distance is ΔE*ab (CIE 15:2004, 8.2.1.3).
-func (c Lab) distance(d Lab) float64 {
-	return math.Sqrt(sq(c.L-d.L) + sq(c.A-d.A) + sq(c.B-d.B))
+// Distance is ΔE*ab (CIE 15:2004, 8.2.1.3).
+func (c Lab) Distance(d Lab) float64 {
+	return math.Sqrt(Sq(c.L-d.L) + Sq(c.A-d.A) + Sq(c.B-d.B))
 }
 
 // fromXYZ is the inverse of toXYZ.
 var fromXYZ = func() Matrix3 {
 	m := Matrix3{toXYZ[0][0], toXYZ[0][1], toXYZ[0][2], toXYZ[1][0], toXYZ[1][1], toXYZ[1][2], toXYZ[2][0], toXYZ[2][1], toXYZ[2][2]}
-	return m.inverse()
+	return m.Inverse()
 }()
 
 func labCurve(t float64) float64 {

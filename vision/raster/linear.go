@@ -1,9 +1,9 @@
-package vision
+package raster
 
 import "math"
 
-// linearOf holds the linear light of each 8-bit sRGB code, 0 to 1 (IEC 61966-2-1:1999, 5.2).
-var linearOf = func() (t [256]float32) {
+// LinearOf holds the linear light of each 8-bit sRGB code, 0 to 1 (IEC 61966-2-1:1999, 5.2).
+var LinearOf = func() (t [256]float32) {
 	for i := range t {
 		t[i] = float32(ToLinear(float64(i) / 255))
 	}
@@ -29,5 +29,5 @@ func FromLinear(l float64) float64 {
 // RGB is an amount of light in linear sRGB; 1 is the brightest code. After white balance 1 is the card's paper.
 type RGB [3]float32
 
-// scaled multiplies channel by channel.
-func (c RGB) scaled(g RGB) RGB { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
+// Scaled multiplies channel by channel.
+func (c RGB) Scaled(g RGB) RGB { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }

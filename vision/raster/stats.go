@@ -1,15 +1,15 @@
-package vision
+package raster
 
 import (
 	"math"
 	"sort"
 )
 
-// sq is x².
-func sq(x float64) float64 { return x * x }
+// Sq is x².
+func Sq(x float64) float64 { return x * x }
 
-// median of v, which it sorts; NaN for none.
-func median(v []float64) float64 {
+// Median of v, which it sorts; NaN for none.
+func Median(v []float64) float64 {
 	if len(v) == 0 {
 		return math.NaN()
 	}

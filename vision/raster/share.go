@@ -1,4 +1,4 @@
-package vision
+package raster
 
 import "math"
 
@@ -11,8 +11,8 @@ type Share struct {
 	A            []uint8
 }
 
-// near reports whether there is some of it, more than a tenth, within so many steps of a place of the photo.
-func (s *Share) near(q Px, steps int) bool {
+// Near reports whether there is some of it, more than a tenth, within so many steps of a place of the photo.
+func (s *Share) Near(q Px, steps int) bool {
 	const some = 25
 	x, y := int(math.Floor((q.X+0.5-s.X0)/s.StepX)), int(math.Floor((q.Y+0.5-s.Y0)/s.StepY))
 	for j := max(0, y-steps); j <= min(s.H-1, y+steps); j++ {

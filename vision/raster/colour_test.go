@@ -1,4 +1,4 @@
-package vision
+package raster
 
 import (
 	"encoding/csv"
@@ -12,7 +12,7 @@ import (
 // table reads testdata/refs/NAME as one map a row, by column name; a blank is NaN. Words are left out.
 func table(t *testing.T, name string) (rows []map[string]float64) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("..", "testdata", "refs", name))
+	f, err := os.Open(filepath.Join("..", "..", "testdata", "refs", name))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -41,7 +41,7 @@ func table(t *testing.T, name string) (rows []map[string]float64) {
 func TestLabOfKnownColours(t *testing.T) {
 	worst := 0.0
 	for _, r := range table(t, "srgb_lab_d65.csv") {
-		got := LabOf(RGB{linearOf[int(r["R"])], linearOf[int(r["G"])], linearOf[int(r["B"])]})
+		got := LabOf(RGB{LinearOf[int(r["R"])], LinearOf[int(r["G"])], LinearOf[int(r["B"])]})
 		for what, d := range map[string]float64{"L": got.L - r["L"], "a": got.A - r["a"], "b": got.B - r["b"], "C": got.Chroma() - r["C_ab"]} {
 			worst = math.Max(worst, math.Abs(d))
 			if !(math.Abs(d) <= 0.005) {
@@ -64,7 +64,7 @@ func TestLinearLightOfEveryCode(t *testing.T) {
 		if l := ToLinear(float64(code) / 255); !(math.Abs(l-r["linear"]) < 1e-14) {
 			t.Errorf("code %d is %v, want %v", code, l, r["linear"])
 		}
-		if got := float64(linearOf[code]); !(math.Abs(got-r["linear"]) < 1e-7) {
+		if got := float64(LinearOf[code]); !(math.Abs(got-r["linear"]) < 1e-7) {
 			t.Errorf("the table has %v for code %d, want %v", got, code, r["linear"])
 		}
 		if back := math.Round(255 * FromLinear(r["linear"])); int(back) != code {
