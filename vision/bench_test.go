@@ -14,6 +14,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/scene"
 )
 
@@ -70,7 +71,7 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 			stages[stage] += now - at
 			at = now
 		}
-		p, err := Decode(raw)
+		p, err := photo.Decode(raw)
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -100,7 +101,7 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 // peakOver measures once more in a tidied process, and returns how many bytes a pixel its memory rose above what it held with the
 // picture decoded; NaN where the system does not tell.
 func peakOver(b *testing.B, raw []byte, measure func(*Scene) error) float64 {
-	p, err := Decode(raw)
+	p, err := photo.Decode(raw)
 	if err != nil {
 		b.Fatal(err)
 	}

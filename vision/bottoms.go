@@ -42,7 +42,7 @@ func (s *Scene) cellsInPhoto(t Tray, g Grid) (cells []*rootCell) {
 		c := &rootCell{s: s, t: t, g: g}
 		u, v := t.centre(i/t.Columns, i%t.Columns)
 		c.u, c.v = g.place(t, u, v)
-		if s.Photo.holds(c.ringPx(func(int) float64 { return t.PlugMM / 2 })) {
+		if s.Photo.Holds(c.ringPx(func(int) float64 { return t.PlugMM / 2 })) {
 			cells = append(cells, c)
 		}
 	}

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
@@ -49,7 +50,7 @@ func seenThrough(t *testing.T, k1 float64, shots []cardShot) (views []CardView) 
 		if err := scene.WriteJPEG(path, img, 95, e); err != nil {
 			t.Fatal(err)
 		}
-		p, err := Open(path)
+		p, err := photo.Open(path)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -71,7 +72,7 @@ func TestPhotosOfTheCardGiveTheLens(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	focal := 26 / filmDiagonalMM
+	focal := 26 / photo.FilmDiagonalMM
 	bend := 100 * k1 * raster.Sq(0.5/focal)
 	t.Logf("focal length %.5f ± %.5f diagonals, drawn %.5f; k1 %.5f, k2 %.5f; middle off by %.5f, %.5f ± %.5f; corners bent by %.3f ± %.3f %%, drawn %.3f; misfit %.3f px",
 		p.Focal, p.Focal*p.FocalRelU(), focal, p.K1, p.K2, p.MiddleX, p.MiddleY, math.Sqrt(p.Covariance[1][1]), p.BendPct, p.BendUPct, bend, p.MisfitPx)
@@ -105,7 +106,7 @@ func showTrayThrough(t *testing.T, profile lens.Profile, k1 float64) {
 	if err := scene.Save(path, img, truth, 95, phone); err != nil {
 		t.Fatal(err)
 	}
-	photo, err := Open(path)
+	photo, err := photo.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -144,7 +145,7 @@ func showTrayThrough(t *testing.T, profile lens.Profile, k1 float64) {
 // a pinhole, over r_d/r_u · dr_d/dr_u.
 func drawnPixel(s scene.Spec, at card.Pt) (x, y, covers float64) {
 	w, h := float64(s.Camera.Width), float64(s.Camera.Height)
-	f := s.Camera.Focal35 / filmDiagonalMM * math.Hypot(w, h)
+	f := s.Camera.Focal35 / photo.FilmDiagonalMM * math.Hypot(w, h)
 	a := s.Face.FromTray(0, 0)
 	b := s.Face.FromTray(s.Tray.LengthMM, s.Tray.WidthMM)
 	dx, dy := (at.X-(a.X+b.X)/2)/s.Camera.HeightMM, (at.Y-b.Y/2)/s.Camera.HeightMM

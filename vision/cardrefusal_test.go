@@ -1,17 +1,33 @@
 package vision
 
 import (
+	"errors"
 	"image"
 	"image/draw"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
+
+// turnedAway reports an error that is not a refusal of that kind with that remedy.
+func turnedAway(t *testing.T, what string, err error, kind, remedy string) {
+	t.Helper()
+	var r *photo.Refusal
+	if !errors.As(err, &r) {
+		t.Errorf("%s: %v, want a refusal", what, err)
+		return
+	}
+	if r.Kind != kind || !strings.Contains(r.Remedy, remedy) || r.Words == "" {
+		t.Errorf("%s: %q, %q, do %q; want %q and a remedy with %q", what, r.Kind, r.Words, r.Remedy, kind, remedy)
+	}
+}
 
 // plainTray is a quick photo of an empty tray with card and tag.
 func plainTray() scene.Spec {
@@ -47,7 +63,7 @@ func TestAPhotoWithoutACardIsRefused(t *testing.T) {
 	s.Card = false
 	p, _ := drawn(t, s, 1)
 	_, err := FindCard(p, CardOptions{})
-	refused(t, "no card", err, "no card", "lay the card")
+	turnedAway(t, "no card", err, "no card", "lay the card")
 }
 
 func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
@@ -59,7 +75,7 @@ func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
 		draw.Draw(img, markerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
 	}
 	_, err = findIn(t, img, truth)
-	refused(t, "half a card", err, "half a card", "upper right and lower right")
+	turnedAway(t, "half a card", err, "half a card", "upper right and lower right")
 }
 
 func TestTwoCardsAreRefused(t *testing.T) {
@@ -74,7 +90,7 @@ func TestTwoCardsAreRefused(t *testing.T) {
 	}
 	draw.Draw(img, below, img, from.Min, draw.Src)
 	_, err = findIn(t, img, truth)
-	refused(t, "two cards", err, "two cards", "leave one card in view")
+	turnedAway(t, "two cards", err, "two cards", "leave one card in view")
 }
 
 func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
@@ -92,7 +108,7 @@ func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
 	to := image.Rectangle{Max: from.Size()}.Add(image.Pt(img.Rect.Dx()/2, img.Rect.Dy()*2/3))
 	draw.Draw(img, to, second, from.Min, draw.Src)
 	_, err = findIn(t, img, truth)
-	refused(t, "both faces", err, "two cards", "leave one card in view")
+	turnedAway(t, "both faces", err, "two cards", "leave one card in view")
 }
 
 func TestAPhotoWithoutATagHasNoTags(t *testing.T) {
@@ -120,7 +136,7 @@ func TestAFoldedCardIsRefused(t *testing.T) {
 	draw.Draw(img, from, image.NewUniform(img.At(from.Min.X, from.Min.Y)), image.Point{}, draw.Src)
 	draw.Draw(img, narrow.Rect.Add(from.Min), narrow, image.Point{}, draw.Src)
 	_, err = findIn(t, img, truth)
-	refused(t, "folded card", err, "card bent", "something stiff")
+	turnedAway(t, "folded card", err, "card bent", "something stiff")
 }
 
 // 100 mm of the printed ruler measure 98: everything on the plane is that much smaller.

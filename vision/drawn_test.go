@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
@@ -30,7 +31,7 @@ func fewPlants(face card.Face) scene.Spec {
 }
 
 // drawn draws s and takes it through a JPEG file whose pixels are stored turned for an EXIF orientation.
-func drawn(t *testing.T, s scene.Spec, orientation int) (*Photo, scene.Truth) {
+func drawn(t *testing.T, s scene.Spec, orientation int) (*photo.Photo, scene.Truth) {
 	t.Helper()
 	img, truth, err := scene.Draw(s)
 	if err != nil {
@@ -39,13 +40,13 @@ func drawn(t *testing.T, s scene.Spec, orientation int) (*Photo, scene.Truth) {
 	return stored(t, img, truth, orientation), truth
 }
 
-func stored(t *testing.T, img *image.NRGBA, truth scene.Truth, orientation int) *Photo {
+func stored(t *testing.T, img *image.NRGBA, truth scene.Truth, orientation int) *photo.Photo {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "photo.jpg")
 	if err := scene.Save(path, img, truth, 95, scene.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
 		t.Fatal(err)
 	}
-	p, err := Open(path)
+	p, err := photo.Open(path)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/lens"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -24,13 +25,13 @@ func (l line) meet(m line) (p raster.Px, ok bool) {
 
 // green returns the linear light of the green channel at a point by bilinear interpolation; ok is false outside the photo.
 // Green alone is used for where things are: a lens shifts the colours against each other.
-func (p *Photo) green(x, y float64) (v float64, ok bool) {
+func green(p *photo.Photo, x, y float64) (v float64, ok bool) {
 	x0, y0 := math.Floor(x), math.Floor(y)
 	if x0 < 0 || y0 < 0 || int(x0) >= p.Width-1 || int(y0) >= p.Height-1 {
 		return 0, false
 	}
 	fx, fy := x-x0, y-y0
-	i := p.at(int(x0), int(y0)) + 1
+	i := p.At(int(x0), int(y0)) + 1
 	j := i + 3*p.Width
 	top := float64(raster.LinearOf[p.BGR[i]])*(1-fx) + float64(raster.LinearOf[p.BGR[i+3]])*fx
 	low := float64(raster.LinearOf[p.BGR[j]])*(1-fx) + float64(raster.LinearOf[p.BGR[j+3]])*fx
@@ -42,8 +43,8 @@ const profileStep = 0.5
 
 // fitEdge finds the straight edge near the segment from a to b, dark on its right-hand side as one walks from a to b with
 // y down, looking reach pixels to each side. ok is false where too little of an edge is seen.
-func (p *Photo) fitEdge(a, b raster.Px, reach float64) (line, bool) {
-	at := p.edgePoints(a, b, reach)
+func fitEdge(p *photo.Photo, a, b raster.Px, reach float64) (line, bool) {
+	at := edgePoints(p, a, b, reach)
 	if at == nil {
 		return line{}, false
 	}
@@ -52,10 +53,10 @@ func (p *Photo) fitEdge(a, b raster.Px, reach float64) (line, bool) {
 
 // edgePoints returns where an edge crosses, pixel by pixel along the segment from a to b; see fitEdge. The outer tenths of the
 // segment are left out: corners round off under blur. It is nil where too little of an edge is seen.
-func (p *Photo) edgePoints(a, b raster.Px, reach float64) []raster.Px {
+func edgePoints(p *photo.Photo, a, b raster.Px, reach float64) []raster.Px {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	length := math.Hypot(dx, dy)
-	if !(length >= 8 && length <= MostPixels) {
+	if !(length >= 8 && length <= photo.MostPixels) {
 		return nil
 	}
 	dx, dy = dx/length, dy/length
@@ -65,7 +66,7 @@ func (p *Photo) edgePoints(a, b raster.Px, reach float64) []raster.Px {
 	for i := 0; i <= n; i++ {
 		s := length * (0.1 + 0.8*float64(i)/float64(n))
 		base := raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}
-		if d, ok := p.crossing(base, nx, ny, reach); ok {
+		if d, ok := crossing(p, base, nx, ny, reach); ok {
 			at = append(at, raster.Px{X: base.X + d*nx, Y: base.Y + d*ny})
 		}
 	}
@@ -77,7 +78,7 @@ func (p *Photo) edgePoints(a, b raster.Px, reach float64) []raster.Px {
 
 // crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
 // at both ends of the profile.
-func (p *Photo) crossing(base raster.Px, nx, ny, reach float64) (float64, bool) {
+func crossing(p *photo.Photo, base raster.Px, nx, ny, reach float64) (float64, bool) {
 	n := int(2*reach/profileStep) + 1
 	var buf [128]float64
 	if n > len(buf) {
@@ -87,7 +88,7 @@ func (p *Photo) crossing(base raster.Px, nx, ny, reach float64) (float64, bool) 
 	start := -float64(n-1) / 2 * profileStep
 	for i := range profile {
 		d := start + float64(i)*profileStep
-		v, ok := p.green(base.X+d*nx, base.Y+d*ny)
+		v, ok := green(p, base.X+d*nx, base.Y+d*ny)
 		if !ok {
 			return 0, false
 		}
@@ -162,12 +163,12 @@ type quadEdges [4][]raster.Px
 // refineQuad returns the four corners of a black quadrilateral on paper, given clockwise and about a pixel or two off, from
 // the crossings of its edges, which are straight once l, nil for a pinhole, is allowed for. reach is how far from each edge both
 // sides are plain.
-func (p *Photo) refineQuad(rough [4]raster.Px, reach float64, l *lens.Curve) ([4]raster.Px, quadEdges, bool) {
+func refineQuad(p *photo.Photo, rough [4]raster.Px, reach float64, l *lens.Curve) ([4]raster.Px, quadEdges, bool) {
 	q := rough
 	var edges quadEdges
 	for range 2 {
 		for i := range 4 {
-			if edges[i] = p.edgePoints(q[i], q[(i+1)%4], reach); edges[i] == nil {
+			if edges[i] = edgePoints(p, q[i], q[(i+1)%4], reach); edges[i] == nil {
 				return q, edges, false
 			}
 		}

@@ -12,12 +12,13 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
 	"traygauge/vision/marker"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
 // Scene is a photo with all that its card says of it. It is made once and never changed; the Photo stays its opener's.
 type Scene struct {
-	Photo *Photo
+	Photo *photo.Photo
 	Face  card.Face
 	Plane Plane
 	Light Light
@@ -53,7 +54,7 @@ var searchSides = [3]int{1200, 2400, math.MaxInt}
 
 // FindCard finds the card and the tags in p, ties the card's plane to the pixels and reads light and sharpness off the card.
 // A photo without exactly one whole card gives a *Refusal.
-func FindCard(p *Photo, o CardOptions) (*Scene, error) {
+func FindCard(p *photo.Photo, o CardOptions) (*Scene, error) {
 	if o.RuleMM == 0 {
 		o.RuleMM = card.RulerLength
 	}
@@ -67,7 +68,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 		return nil, whyNoCard(p, err)
 	}
 	s.Face = face
-	l := p.lens(o.Lenses)
+	l := lensOf(p, o.Lenses)
 	s.Lens = l.profile
 	if err := s.fitPlane(cardQuads, l); err != nil {
 		return nil, err
@@ -82,7 +83,7 @@ func FindCard(p *Photo, o CardOptions) (*Scene, error) {
 
 // searchMarkers looks in larger and larger pictures, and keeps the one that shows the most. Where one holds thousands of squares, larger ones are
 // not looked at.
-func searchMarkers(p *Photo) (best []marker.Quad, err error) {
+func searchMarkers(p *photo.Photo) (best []marker.Quad, err error) {
 	longest := max(p.Width, p.Height)
 	last := 0
 	for _, side := range searchSides {
@@ -123,7 +124,7 @@ func missing(quads []marker.Quad) bool {
 
 // findMarkers looks for markers in a grey picture shrunk by a whole number, and gives corners in p's own pixels, or in those of p mirrored left to
 // right.
-func findMarkers(p *Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
+func findMarkers(p *photo.Photo, shrink int, mirrored bool) ([]marker.Quad, error) {
 	small := p.Shrunk(shrink)
 	colours, err := gocv.NewMatFromBytes(small.Height, small.Width, gocv.MatTypeCV8UC3, small.BGR)
 	if err != nil {
@@ -166,10 +167,10 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 	}
 	other := card.Roots + card.Shoots - face
 	if count[face] == 0 {
-		return of, 0, refuse("no card", "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
+		return of, 0, photo.Refuse("no card", "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
 	}
 	if count[other] > 1 {
-		return of, 0, refuse("two cards", "leave one card in view", "markers of both faces found: two cards are in the photo")
+		return of, 0, photo.Refuse("two cards", "leave one card in view", "markers of both faces found: two cards are in the photo")
 	}
 	var gone []string
 	for i := range of {
@@ -179,11 +180,11 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 		case 1:
 			of[i] = seen[face][i][0]
 		default:
-			return of, 0, refuse("two cards", "leave one card in view", "the card's %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
+			return of, 0, photo.Refuse("two cards", "leave one card in view", "the card's %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
 		}
 	}
 	if len(gone) > 0 {
-		return of, 0, refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
+		return of, 0, photo.Refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
 			"%d of the card's 4 markers found", 4-len(gone))
 	}
 	return of, face, nil
@@ -199,7 +200,7 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	var corners []card.Pt
 	var seen []raster.Px
 	for i, r := range card.Markers() {
-		fine, _, err := s.Photo.refineMarker(i, quads[i], l.curve)
+		fine, _, err := refineMarker(s.Photo, i, quads[i], l.curve)
 		if err != nil {
 			return err
 		}
@@ -211,10 +212,10 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	}
 	pl, err := newPlane(corners, seen, s.Photo, l)
 	if err != nil {
-		return refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
+		return photo.Refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
 	}
 	if pl.ResidualMM > worstResidualMM {
-		return refuse("card bent", "glue the card to something stiff, lay it flat and take the photo again",
+		return photo.Refuse("card bent", "glue the card to something stiff, lay it flat and take the photo again",
 			"the card's corners lie %.1f mm off a plane", pl.ResidualMM)
 	}
 	s.Plane = pl
@@ -222,12 +223,12 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 }
 
 // refineMarker returns the corners of the card's marker i, and the points of its edges.
-func (p *Photo) refineMarker(i int, found marker.Quad, l *lens.Curve) ([4]raster.Px, quadEdges, error) {
+func refineMarker(p *photo.Photo, i int, found marker.Quad, l *lens.Curve) ([4]raster.Px, quadEdges, error) {
 	rough := toPx(found.Corners)
 	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
-	fine, edges, ok := p.refineQuad(rough, math.Min(24, math.Max(2, 0.45*module)), l)
+	fine, edges, ok := refineQuad(p, rough, math.Min(24, math.Max(2, 0.45*module)), l)
 	if !ok {
-		return fine, edges, refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
+		return fine, edges, photo.Refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
 			"the %s marker's edges are not clear", cornerNames[i])
 	}
 	return fine, edges, nil

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
@@ -64,7 +65,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 			"not a number":                   {{X: math.NaN(), Y: 0}},
 		} {
 			_, err := s.GivenGrid(tray, q)
-			var r *Refusal
+			var r *photo.Refusal
 			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "3 × 4") {
 				t.Errorf("%v: corners %s: %v", face, what, err)
 			}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -144,8 +145,8 @@ func TestPointsOnALineGiveNoPlane(t *testing.T) {
 // pinholePlane is the plane that a reference camera's card corners give, from a photo that names its focal length.
 func pinholePlane(t *testing.T, h, k [3][3]float64) Plane {
 	t.Helper()
-	p := &Photo{Width: int(2*k[0][2]) + 1, Height: int(2*k[1][2]) + 1} // the principal point is the picture's middle
-	p.Meta.Focal35 = k[0][0] * filmDiagonalMM / math.Hypot(float64(p.Width), float64(p.Height))
+	p := &photo.Photo{Width: int(2*k[0][2]) + 1, Height: int(2*k[1][2]) + 1} // the principal point is the picture's middle
+	p.Meta.Focal35 = k[0][0] * photo.FilmDiagonalMM / math.Hypot(float64(p.Width), float64(p.Height))
 	m := raster.Matrix3{h[0][0], h[0][1], h[0][2], h[1][0], h[1][1], h[1][2], h[2][0], h[2][1], h[2][2]}
 	var corners []card.Pt
 	var seen []raster.Px
@@ -155,7 +156,7 @@ func pinholePlane(t *testing.T, h, k [3][3]float64) Plane {
 			corners, seen = append(corners, c), append(seen, raster.Px{X: x, Y: y})
 		}
 	}
-	pl, err := newPlane(corners, seen, p, p.lens(nil))
+	pl, err := newPlane(corners, seen, p, lensOf(p, nil))
 	if err != nil {
 		t.Fatal(err)
 	}

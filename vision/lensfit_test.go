@@ -8,6 +8,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -110,7 +111,7 @@ func TestPhotosThatCannotTellTheLensAreRefused(t *testing.T) {
 	}
 	for kind, all := range map[string][]pose{"too few photos": good[:7], "corners not reached": inMiddle, "photos too alike": straightDown} {
 		p, _, err := FitLens(viewsOf(r, bentLens, all, 0.2, 0))
-		var refusal *Refusal
+		var refusal *photo.Refusal
 		if !errors.As(err, &refusal) || refusal.Kind != kind {
 			t.Errorf("%s: %v, %+v", kind, err, p)
 			continue
@@ -183,8 +184,8 @@ func bowedPlane(t *testing.T, bow, k1 float64) (Plane, lens.Lens) {
 		c := m.Corners()
 		corners = append(corners, c[:]...)
 	}
-	p := &Photo{Width: v.Width, Height: v.Height, Meta: Meta{Focal35: 26}}
-	pl, err := newPlane(corners, seen, p, p.lens(nil))
+	p := &photo.Photo{Width: v.Width, Height: v.Height, Meta: photo.Meta{Focal35: 26}}
+	pl, err := newPlane(corners, seen, p, lensOf(p, nil))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,7 +52,7 @@ func (s *Scene) samples(r card.Rect) []raster.RGB {
 				Y: r.Min.Y + (r.Max.Y-r.Min.Y)*(float64(j)+0.5)/across,
 			})
 			if x, y := int(math.Round(q.X)), int(math.Round(q.Y)); x >= 0 && y >= 0 && x < s.Photo.Width && y < s.Photo.Height {
-				got = append(got, s.Photo.light(s.Photo.at(x, y)))
+				got = append(got, s.Photo.Light(s.Photo.At(x, y)))
 			}
 		}
 	}

@@ -7,28 +7,30 @@ import (
 	"slices"
 
 	"gocv.io/x/gocv"
+
+	"traygauge/vision/photo"
 )
 
 // whyNoCard looks for the reason why no whole card was found: the photo may be mirrored, or too blurred to show one. Otherwise the refusal stays
 // as it is.
-func whyNoCard(p *Photo, err error) error {
-	var refusal *Refusal
+func whyNoCard(p *photo.Photo, err error) error {
+	var refusal *photo.Refusal
 	if !errors.As(err, &refusal) || refusal.Kind != "no card" && refusal.Kind != "half a card" {
 		return err
 	}
-	if refusal.Kind == "no card" && p.mirrored() {
-		return refuse("mirrored", "use the camera on the phone's back, or switch off mirroring in the camera's settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
+	if refusal.Kind == "no card" && mirrored(p) {
+		return photo.Refuse("mirrored", "use the camera on the phone's back, or switch off mirroring in the camera's settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
 			"the photo is mirrored: left and right are swapped")
 	}
-	if width, ok := p.edgeWidth(); ok && width > mostEdgeWidth {
-		return refuse("blurred", "hold the phone still, tap on the card to focus and take the photo again",
+	if width, ok := edgeWidth(p); ok && width > mostEdgeWidth {
+		return photo.Refuse("blurred", "hold the phone still, tap on the card to focus and take the photo again",
 			"the photo is blurred, so much that %s: light turns to dark over %.0f thousandths of its width, up to %.0f may be", refusal.Words, 1000*width, 1000*mostEdgeWidth)
 	}
 	return err
 }
 
 // mirrored reports whether the card shows when left and right are swapped.
-func (p *Photo) mirrored() bool {
+func mirrored(p *photo.Photo) bool {
 	for _, side := range searchSides[:2] {
 		quads, err := findMarkers(p, max(1, max(p.Width, p.Height)/side), true)
 		if err != nil {
@@ -53,12 +55,17 @@ const (
 )
 
 // edgeWidth returns how wide the photo's clearest edges are, over its longer side; ok is false where there are hardly any.
-func (p *Photo) edgeWidth() (width float64, ok bool) {
+func edgeWidth(p *photo.Photo) (width float64, ok bool) {
 	shrink := math.Max(1, float64(max(p.Width, p.Height))/edgeSide)
+	whole, err := gocv.NewMatFromBytes(p.Height, p.Width, gocv.MatTypeCV8UC3, p.BGR)
+	if err != nil {
+		return 0, false
+	}
+	defer whole.Close()
 	small, grey := gocv.NewMat(), gocv.NewMat()
 	defer small.Close()
 	defer grey.Close()
-	gocv.Resize(p.mat, &small, image.Pt(max(1, int(float64(p.Width)/shrink)), max(1, int(float64(p.Height)/shrink))), 0, 0, gocv.InterpolationArea)
+	gocv.Resize(whole, &small, image.Pt(max(1, int(float64(p.Width)/shrink)), max(1, int(float64(p.Height)/shrink))), 0, 0, gocv.InterpolationArea)
 	gocv.CvtColor(small, &grey, gocv.ColorBGRToGray)
 	gocv.GaussianBlur(grey, &grey, image.Pt(3, 3), 0.8, 0.8, gocv.BorderReplicate) // a sensor's noise has slopes of its own
 	pix, err := grey.DataPtrUint8()

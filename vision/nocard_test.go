@@ -38,7 +38,7 @@ func TestWhyNoCardIsFound(t *testing.T) {
 		{"no card, a little soft", imaging.Blur(bare, 1.2), "no card", "lay the card"},
 	} {
 		_, err := findIn(t, c.picture, truth)
-		refused(t, c.what, err, c.kind, c.remedy)
+		turnedAway(t, c.what, err, c.kind, c.remedy)
 	}
 }
 
@@ -59,7 +59,7 @@ func TestThousandsOfSquaresAreSoonNoCard(t *testing.T) {
 	}()
 	select {
 	case err := <-done:
-		refused(t, "squares", err, "no card", "lay the card")
+		turnedAway(t, "squares", err, "no card", "lay the card")
 	case <-time.After(30 * time.Second): // 5 s on an ordinary computer; it was two minutes
 		t.Fatal("still looking after half a minute")
 	}

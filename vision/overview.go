@@ -1,12 +1,16 @@
 package vision
 
-import "traygauge/vision/raster"
+import (
+	"traygauge/vision/raster"
+
+	"traygauge/vision/photo"
+)
 
 // overviewPxPerMM is how fine a smaller picture has to be for finding cells and outlines: half a millimetre is a plug's grain.
 const overviewPxPerMM = 2.0
 
 // overview is the photo shrunk by a whole number, in which cells and outlines are looked for. No amount is measured in it.
-type overview struct{ *Small }
+type overview struct{ *photo.Small }
 
 // overview returns the photo shrunk as far as the scale at the tray's middle allows.
 func (s *Scene) overview(t Tray) overview {

@@ -7,6 +7,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -36,7 +37,7 @@ type camera struct {
 }
 
 // newPlane fits the plane to the card's sixteen corners, given in true mm, seen through l.
-func newPlane(corners []card.Pt, seen []raster.Px, p *Photo, l photoLens) (Plane, error) {
+func newPlane(corners []card.Pt, seen []raster.Px, p *photo.Photo, l photoLens) (Plane, error) {
 	h, rms, normal, err := fitHomography(corners, straightened(l.curve, seen))
 	if err != nil {
 		return Plane{}, err

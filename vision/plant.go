@@ -30,7 +30,7 @@ func (c *canopy) plant(k int) LeafPlant {
 	p := LeafPlant{Row: k / c.t.Columns, Col: k % c.t.Columns, HueDeg: math.NaN(), DGCI: math.NaN()}
 	base := c.s.Plane
 	p.Cell = c.s.cellOutline(&base, c.t, c.grid, p.Row, p.Col)
-	p.Cut = !c.s.Photo.holds(p.Cell)
+	p.Cut = !c.s.Photo.Holds(p.Cell)
 	if s.sure < leastPlantMM2 {
 		p.Covered = c.covered(p.Row, p.Col)
 		p.Empty = !p.Covered

@@ -74,7 +74,7 @@ func (s *Scene) fillPrepared(p *prepared, sums []float32) {
 // averageLine averages one row of camera pixels over the boxes' columns.
 func (s *Scene) averageLine(p *prepared, y int, columns []boxShare, line []float32) {
 	clear(line)
-	at := s.Photo.at(0, min(max(y, 0), s.Photo.Height-1))
+	at := s.Photo.At(0, min(max(y, 0), s.Photo.Height-1))
 	for _, c := range columns {
 		i := at + 3*min(max(c.pixel, 0), s.Photo.Width-1)
 		px := s.Photo.BGR[i : i+3 : i+3]

@@ -7,13 +7,14 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
 // plainScene is a photo of random codes, seen straight from above at pxMM pixels a mm, whose light is its linear code.
 func plainScene(t *testing.T, w, h int, pxMM float64) *Scene {
 	t.Helper()
-	p := &Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
+	p := &photo.Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
 	r := rand.New(rand.NewPCG(3, 4))
 	for i := range p.BGR {
 		p.BGR[i] = byte(r.IntN(256))
@@ -66,7 +67,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 					return math.Max(0, math.Min(float64(at+1), from+step*side)-math.Max(float64(at), from))
 				}
 				share := over(x, p.x0, p.stepX) * over(y, p.y0, p.stepY)
-				want += share * float64(raster.LinearOf[s.Photo.BGR[s.Photo.at(x, y)+2]])
+				want += share * float64(raster.LinearOf[s.Photo.BGR[s.Photo.At(x, y)+2]])
 				n += share
 			}
 		}

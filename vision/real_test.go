@@ -19,6 +19,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -30,7 +31,7 @@ var realPhotos = filepath.Join("..", "..", "shared", "photos", "real")
 
 // withoutCard is a photo seen as if straight from above at a made-up scale, its upper left corner at the tray's own: what
 // lies beside the photo is the card. White is the light that counts as paper's.
-func withoutCard(p *Photo, face card.Face, pxMM float64, white raster.RGB) *Scene {
+func withoutCard(p *photo.Photo, face card.Face, pxMM float64, white raster.RGB) *Scene {
 	m := raster.Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
 	s := &Scene{Photo: p, Face: face, Plane: Plane{toPx: m, toMM: m.Inverse()}, scale: 1}
 	s.Light = Light{White: white, Level: float64(white[1]), ToPaper: raster.RGB{1 / white[0], 1 / white[1], 1 / white[2]}}
@@ -39,9 +40,9 @@ func withoutCard(p *Photo, face card.Face, pxMM float64, white raster.RGB) *Scen
 }
 
 // lightsOf returns the linear light of every seventh pixel.
-func lightsOf(p *Photo) (all []raster.RGB) {
+func lightsOf(p *photo.Photo) (all []raster.RGB) {
 	for i := 0; i < p.Width*p.Height; i += 7 {
-		all = append(all, p.light(3*i))
+		all = append(all, p.Light(3*i))
 	}
 	return all
 }
@@ -61,7 +62,7 @@ func brightest(all []raster.RGB) float32 {
 
 // rootsBelow lays prepared patches over all of the photo below a row and returns, for each of the photo's pixels, the root's share and the
 // centre line in px: each patch counts where it is away from its own border.
-func rootsBelow(t *testing.T, p *Photo, top int, pxMM float64) (share, line []float64) {
+func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, line []float64) {
 	t.Helper()
 	all := lightsOf(p)
 	grey := medianLight(all) // the paper behind is grey
@@ -176,7 +177,7 @@ func TestRealRoots(t *testing.T) {
 		if err := errors.Join(errUnion, errTop); err != nil {
 			t.Fatal(err)
 		}
-		p, err := Open(filepath.Join(realPhotos, "barley-roots", name+".jpg"))
+		p, err := photo.Open(filepath.Join(realPhotos, "barley-roots", name+".jpg"))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -239,12 +240,12 @@ func readReal(t *testing.T, path ...string) (rows []map[string]string) {
 }
 
 // saveOverlay writes the photo from a row on, dimmed, with what was found in red and the truth in blue; both make magenta.
-func saveOverlay(t *testing.T, path string, p *Photo, top int, found, truth []bool) {
+func saveOverlay(t *testing.T, path string, p *photo.Photo, top int, found, truth []bool) {
 	t.Helper()
 	img := image.NewNRGBA(image.Rect(0, 0, p.Width, p.Height-top))
 	for y := range p.Height - top {
 		for x := range p.Width {
-			at, i := p.at(x, y+top), (y+top)*p.Width+x
+			at, i := p.At(x, y+top), (y+top)*p.Width+x
 			c := color.NRGBA{p.BGR[at+2] / 2, p.BGR[at+1] / 2, p.BGR[at] / 2, 255}
 			if found[i] {
 				c.R = 255
@@ -282,7 +283,7 @@ func TestRealLeaves(t *testing.T) {
 	fmt.Fprintf(&b, "\nwheat on soil; scale made up: %d px a mm; white is the brightest thousandth\n%-50s %8s %8s %8s %8s %8s\n", wheatPxMM, "photo", "masked", "area", "overlap", "missed", "too much")
 	fmt.Fprintf(&b, "%-50s %8s %8s %8s\n", "", "share", "found", "IoU")
 	for _, mask := range masks {
-		p, err := Open(strings.TrimSuffix(mask, "_mask.png") + ".png")
+		p, err := photo.Open(strings.TrimSuffix(mask, "_mask.png") + ".png")
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -315,7 +316,7 @@ func TestRealLeaves(t *testing.T) {
 }
 
 // leafShares is how much of each pixel of the photo is taken for leaf, 0 to 1.
-func leafShares(t *testing.T, p *Photo) []float64 {
+func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	t.Helper()
 	white := brightest(lightsOf(p))
 	s := withoutCard(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})

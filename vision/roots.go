@@ -33,7 +33,7 @@ func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug,
 	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
 	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
-	c.plug.Cut = !s.Photo.holds(c.plug.Outline)
+	c.plug.Cut = !s.Photo.Holds(c.plug.Outline)
 	if c.plug.Cut {
 		return c.plug, nil
 	}

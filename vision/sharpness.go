@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -56,7 +57,7 @@ func (s *Scene) readSharpness() Sharpness {
 	for way := range 2 { // opposite edges are blurred alike
 		var both []float64
 		for _, i := range [2]int{way, way + 2} {
-			if f := s.Photo.edgeMTF50(rough[i], rough[(i+1)%4], reach); !math.IsNaN(f) {
+			if f := edgeMTF50(s.Photo, rough[i], rough[(i+1)%4], reach); !math.IsNaN(f) {
 				both = append(both, f)
 			}
 		}
@@ -75,15 +76,15 @@ const edgeBin = 0.25
 // edgeMTF50 measures one edge from a to b, dark on its right-hand side: all pixels within reach of the fitted line are
 // binned by their distance from it, the profile's differences are the line spread, and the modulus of its Fourier
 // transform falls to one half at the returned frequency (ISO 12233:2017, annex D).
-func (p *Photo) edgeMTF50(a, b raster.Px, reach float64) float64 {
-	l, ok := p.fitEdge(a, b, math.Min(24, reach/2))
+func edgeMTF50(p *photo.Photo, a, b raster.Px, reach float64) float64 {
+	l, ok := fitEdge(p, a, b, math.Min(24, reach/2))
 	if !ok {
 		return math.NaN()
 	}
 	if l.nx*(b.Y-a.Y)-l.ny*(b.X-a.X) < 0 {
 		l = line{-l.nx, -l.ny, -l.c}
 	}
-	profile := p.edgeProfile(l, a, b, reach)
+	profile := edgeProfile(p, l, a, b, reach)
 	if profile == nil {
 		return math.NaN()
 	}
@@ -92,7 +93,7 @@ func (p *Photo) edgeMTF50(a, b raster.Px, reach float64) float64 {
 
 // edgeProfile returns the mean linear green light by distance from the line, dark to light, in bins of edgeBin; nil where a bin
 // stays empty.
-func (p *Photo) edgeProfile(l line, a, b raster.Px, reach float64) []float64 {
+func edgeProfile(p *photo.Photo, l line, a, b raster.Px, reach float64) []float64 {
 	n := 2 * int(reach/edgeBin)
 	sum, count := make([]float64, n), make([]float64, n)
 	dx, dy := b.X-a.X, b.Y-a.Y
@@ -108,7 +109,7 @@ func (p *Photo) edgeProfile(l line, a, b raster.Px, reach float64) []float64 {
 			}
 			bin := int(math.Floor((l.nx*float64(x)+l.ny*float64(y)-l.c)/edgeBin)) + n/2
 			if bin >= 0 && bin < n {
-				sum[bin] += float64(raster.LinearOf[p.BGR[p.at(x, y)+1]])
+				sum[bin] += float64(raster.LinearOf[p.BGR[p.At(x, y)+1]])
 				count[bin]++
 			}
 		}

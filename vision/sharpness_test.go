@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 )
 
@@ -34,14 +35,14 @@ func TestMTF50OfKnownEdges(t *testing.T) {
 		// The picture is light on its right, so walking down the edge has the dark on the right hand.
 		lean := math.Tan(r.Angle * math.Pi / 180)
 		at := func(y float64) raster.Px { return raster.Px{X: 35.637 - (y-39.5)*lean, Y: y} }
-		got := p.edgeMTF50(at(3), at(76), 24)
+		got := edgeMTF50(p, at(3), at(76), 24)
 		t.Logf("%s: %.4f, true %.4f, %+.2f %%", r.File, got, r.MTF50, 100*(got/r.MTF50-1))
 		relative(t, r.File+": MTF50", got, r.MTF50, 0.03)
 	}
 }
 
 // edgePhoto makes a photo of a 16-bit linear PGM: the nearest 8-bit sRGB code in all three channels.
-func edgePhoto(t *testing.T, name string) *Photo {
+func edgePhoto(t *testing.T, name string) *photo.Photo {
 	t.Helper()
 	raw, err := os.ReadFile(filepath.Join("..", "testdata", "refs", name))
 	if err != nil {
@@ -52,7 +53,7 @@ func edgePhoto(t *testing.T, name string) *Photo {
 		t.Fatal(err)
 	}
 	data := raw[len(raw)-2*w*h:]
-	p := &Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
+	p := &photo.Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
 	for i := range w * h {
 		light := float64(int(data[2*i])<<8|int(data[2*i+1])) / float64(top)
 		code := byte(math.Round(255 * raster.FromLinear(light)))
@@ -71,8 +72,8 @@ func TestBlurOfAGaussianFromItsMTF50(t *testing.T) {
 }
 
 func TestAnEvenPictureHasNoEdge(t *testing.T) {
-	p := &Photo{Width: 72, Height: 80, BGR: bytes.Repeat([]byte{128}, 3*72*80)}
-	if f := p.edgeMTF50(raster.Px{X: 36, Y: 76}, raster.Px{X: 36, Y: 3}, 24); !math.IsNaN(f) {
+	p := &photo.Photo{Width: 72, Height: 80, BGR: bytes.Repeat([]byte{128}, 3*72*80)}
+	if f := edgeMTF50(p, raster.Px{X: 36, Y: 76}, raster.Px{X: 36, Y: 3}, 24); !math.IsNaN(f) {
 		t.Errorf("MTF50 %v", f)
 	}
 }

@@ -111,7 +111,7 @@ func (f *sheet) addLight(s *Scene, strip span, y float64, light []float32) {
 		to := light[3*(x0-strip.from):]
 		for i := range latticePx * n {
 			px, py := min(max(int(qx), 0), w), min(max(int(qy), 0), h)
-			k := s.Photo.at(px, py)
+			k := s.Photo.At(px, py)
 			code := codes[k : k+3 : k+3]
 			at := to[3*(i/n) : 3*(i/n)+3 : 3*(i/n)+3]
 			at[0] += tone[2][code[2]]

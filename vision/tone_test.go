@@ -49,7 +49,7 @@ func TestGreysAreStraightened(t *testing.T) {
 			for j := range 24 {
 				for i := range 24 {
 					q := s.nominalPx(card.Pt{X: r.Min.X + (r.Max.X-r.Min.X)*(float64(i)+0.5)/24, Y: r.Min.Y + (r.Max.Y-r.Min.Y)*(float64(j)+0.5)/24})
-					at := s.Photo.at(int(q.X+0.5), int(q.Y+0.5))
+					at := s.Photo.At(int(q.X+0.5), int(q.Y+0.5))
 					for k := range got {
 						got[k] = append(got[k], float64(s.tone.light[k][s.Photo.BGR[at+k]]))
 					}

@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"errors"
@@ -46,7 +46,7 @@ func TestHEICDecodesToWhatLibheifsConverterGives(t *testing.T) {
 	for y := range p.Height {
 		for x := range p.Width {
 			r, g, b, _ := want.At(x, y).RGBA()
-			i := p.at(x, y)
+			i := p.At(x, y)
 			for k, w := range []uint32{b >> 8, g >> 8, r >> 8} {
 				if d := int(p.BGR[i+k]) - int(w); d < -3 || d > 3 {
 					t.Fatalf("pixel (%d, %d), channel %d: %d, want %d", x, y, k, p.BGR[i+k], w)

@@ -1,4 +1,4 @@
-package vision
+package photo
 
 // standardLuma is the quantisation table for luminance of ITU-T T.81, table K.1, in zigzag order (figure 5). Quality 50 is these steps
 // themselves, as the reference software has it.

@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"bytes"
@@ -136,7 +136,7 @@ func corner(p *Photo, right, low bool) string {
 	if low {
 		y = p.Height - 1 - y
 	}
-	i := p.at(x, y)
+	i := p.At(x, y)
 	b, g, r := p.BGR[i] > 128, p.BGR[i+1] > 128, p.BGR[i+2] > 128
 	switch {
 	case r && g && b:

@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"time"
@@ -33,7 +33,7 @@ func within(limit time.Duration, f func() (*Photo, error)) (*Photo, error) {
 		var o outcome
 		defer func() {
 			if why := recover(); why != nil {
-				o.err = refuse("broken", copyAgain, "cannot be decoded (%v)", why)
+				o.err = Refuse("broken", copyAgain, "cannot be decoded (%v)", why)
 			}
 			done <- o
 		}()
@@ -50,7 +50,7 @@ func within(limit time.Duration, f func() (*Photo, error)) (*Photo, error) {
 				o.photo.Close()
 			}
 		}()
-		return nil, refuse("too slow", exportAsJPEG, "could not be decoded within %v", limit)
+		return nil, Refuse("too slow", exportAsJPEG, "could not be decoded within %v", limit)
 	}
 }
 
@@ -76,7 +76,7 @@ func decode(raw []byte) (*Photo, error) {
 	pix, err := mat.DataPtrUint8()
 	if err != nil || len(pix) != mat.Rows()*mat.Cols()*3 {
 		mat.Close()
-		return nil, refuse("broken", copyAgain, "cannot be laid out in memory")
+		return nil, Refuse("broken", copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
 	if h.format == "JPEG" {
@@ -102,7 +102,7 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	var err error
 	words := marker.Heard(func() { mat, err = gocv.IMDecode(raw, how) })
 	if err != nil {
-		return mat, refuse("broken", copyAgain, "cannot be decoded (%v)", err)
+		return mat, Refuse("broken", copyAgain, "cannot be decoded (%v)", err)
 	}
 	if !mat.Empty() && h.mayBeSeeThrough() {
 		if mat, err = opaque(mat); err != nil {
@@ -112,16 +112,16 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	switch {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
 		mat.Close()
-		return mat, refuse("broken", copyAgain, "is a %s file that cannot be decoded", h.format)
+		return mat, Refuse("broken", copyAgain, "is a %s file that cannot be decoded", h.format)
 	case h.format == "JPEG" && (damageHeard(words, raw) || codesDamaged(raw)):
 		mat.Close()
-		return mat, refuse("broken", copyAgain, "is a JPEG file with bytes changed or lost")
+		return mat, Refuse("broken", copyAgain, "is a JPEG file with bytes changed or lost")
 	case h.format == "PNG" && wrongChecksum(raw):
 		mat.Close()
-		return mat, refuse("broken", copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
+		return mat, Refuse("broken", copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
 	case h.format == "JPEG" && damaged(raw, mat), h.format == "WebP" && holeInWebP(raw):
 		mat.Close()
-		return mat, refuse("broken", copyAgain, "is a %s file with part of the picture missing", h.format)
+		return mat, Refuse("broken", copyAgain, "is a %s file with part of the picture missing", h.format)
 	}
 	return mat, nil
 }
@@ -142,12 +142,12 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 		pix, err := eight.DataPtrUint8()
 		if err != nil {
 			colours.Close()
-			return colours, refuse("broken", copyAgain, "cannot be laid out in memory")
+			return colours, Refuse("broken", copyAgain, "cannot be laid out in memory")
 		}
 		for i := 3; i < len(pix); i += 4 {
 			if pix[i] != 255 {
 				colours.Close()
-				return colours, refuse("see-through", "use the photo as the camera took it", "is partly see-through, so it was cut out or drawn over")
+				return colours, Refuse("see-through", "use the photo as the camera took it", "is partly see-through, so it was cut out or drawn over")
 			}
 		}
 		gocv.CvtColor(eight, &colours, gocv.ColorBGRAToBGR)
@@ -162,17 +162,17 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 // decodeHEIC decodes with the system's libheif. The caller closes the result.
 func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	if why := heif.Available(); why != nil {
-		return mat, colours, refuse("not readable here",
+		return mat, colours, Refuse("not readable here",
 			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone's camera to its most compatible format, or export the photo as JPEG",
 			"is a HEIC file, and %v", why)
 	}
 	f, err := heif.Open(raw)
 	if err != nil {
-		return mat, colours, refuse("broken", copyAgain, "has a broken HEIC header (%v)", err)
+		return mat, colours, Refuse("broken", copyAgain, "has a broken HEIC header (%v)", err)
 	}
 	defer f.Close()
 	if holeInHEIC(raw) {
-		return mat, colours, refuse("broken", copyAgain, "is a HEIC file with part of the picture missing")
+		return mat, colours, Refuse("broken", copyAgain, "is a HEIC file with part of the picture missing")
 	}
 	if err := tooManyPixels(f.Width, f.Height); err != nil {
 		return mat, colours, err
@@ -184,7 +184,7 @@ func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	}
 	if err != nil {
 		mat.Close()
-		return mat, colours, refuse("broken", copyAgain, "is a HEIC file that cannot be decoded (%v)", err)
+		return mat, colours, Refuse("broken", copyAgain, "is a HEIC file that cannot be decoded (%v)", err)
 	}
 	return mat, profile{icc: f.ICC(), primaries: f.Primaries, transfer: f.Transfer}, nil
 }

@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"bytes"
@@ -47,11 +47,11 @@ func (m Meta) FocalPx(width, height int) (f float64, ok bool) {
 	if m.Focal35 <= 0 {
 		return 0, false
 	}
-	return m.Focal35 / filmDiagonalMM * math.Hypot(float64(width), float64(height)), true
+	return m.Focal35 / FilmDiagonalMM * math.Hypot(float64(width), float64(height)), true
 }
 
-// filmDiagonalMM is the diagonal of a 36 × 24 mm frame.
-const filmDiagonalMM = 43.266615305567875
+// FilmDiagonalMM is the diagonal of a 36 × 24 mm frame.
+const FilmDiagonalMM = 43.266615305567875
 
 // readMeta reads the EXIF block. A broken one costs what it said, not the photo.
 func readMeta(raw []byte, format string) (m Meta) {

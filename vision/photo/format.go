@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"bytes"
@@ -33,29 +33,29 @@ func vet(raw []byte) (h header, err error) {
 	h.format = sniff(raw)
 	switch h.format {
 	case "":
-		return h, refuse("not a photo", "remove it, or export it as JPEG", "is not a photo in a known format")
+		return h, Refuse("not a photo", "remove it, or export it as JPEG", "is not a photo in a known format")
 	case "HEIC":
 		return h, nil
 	case "GIF", "BMP", "AVIF", "JPEG XL", "raw":
-		return h, refuse("not readable here", exportAsJPEG, "is %s file, which is not read", withArticle(h.format))
+		return h, Refuse("not readable here", exportAsJPEG, "is %s file, which is not read", withArticle(h.format))
 	}
 	head, _, err := image.DecodeConfig(bytes.NewReader(raw))
 	var jpegKind jpeg.UnsupportedError
 	var tiffKind tiff.UnsupportedError
 	switch {
 	case errors.As(err, &jpegKind), errors.As(err, &tiffKind):
-		return h, refuse("not readable here", exportAsJPEG, "is a kind of %s file that is not read (%v)", h.format, err)
+		return h, Refuse("not readable here", exportAsJPEG, "is a kind of %s file that is not read (%v)", h.format, err)
 	case err != nil:
-		return h, refuse("broken", copyAgain, "has a broken %s header (%v)", h.format, err)
+		return h, Refuse("broken", copyAgain, "has a broken %s header (%v)", h.format, err)
 	case head.ColorModel == color.CMYKModel:
-		return h, refuse("not readable here", "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera's colours")
+		return h, Refuse("not readable here", "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera's colours")
 	}
 	h.width, h.height, h.model = head.Width, head.Height, head.ColorModel
 	if err := tooManyPixels(h.width, h.height); err != nil {
 		return h, err
 	}
 	if cutShort(raw, h.format) {
-		return h, refuse("cut short", copyAgain+": the end of the file is missing", "is a %s file without its end", h.format)
+		return h, Refuse("cut short", copyAgain+": the end of the file is missing", "is a %s file without its end", h.format)
 	}
 	return h, nil
 }
@@ -71,7 +71,7 @@ func withArticle(format string) string {
 // tooManyPixels refuses a picture that no phone makes, or one without pixels.
 func tooManyPixels(width, height int) error {
 	if pixels := int64(width) * int64(height); width < 1 || height < 1 || pixels > MostPixels {
-		return refuse("too large", fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
+		return Refuse("too large", fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
 			width, height, pixels/1e6, MostPixels/1_000_000)
 	}
 	return nil

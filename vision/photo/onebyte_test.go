@@ -1,4 +1,4 @@
-package vision
+package photo
 
 import (
 	"bytes"
@@ -9,17 +9,21 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/scene"
 )
 
 // drawnPicture is a small photo of a tray with leaves.
 func drawnPicture(t *testing.T) image.Image {
 	t.Helper()
-	s := fewPlants(card.Shoots)
+	s := scene.Defaults(card.Shoots)
 	s.Resize(1000, 750)
-	p, _ := drawn(t, s, 1)
-	m := image.NewRGBA(image.Rect(0, 0, p.Width, p.Height))
-	for i := range p.Width * p.Height {
-		m.Pix[4*i], m.Pix[4*i+1], m.Pix[4*i+2], m.Pix[4*i+3] = p.BGR[3*i+2], p.BGR[3*i+1], p.BGR[3*i], 255
+	s.Plants = map[string]scene.Plant{}
+	for _, cell := range []string{"A1", "A10", "B3", "B8", "C5", "C6", "D2", "D9", "E1", "E10"} {
+		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 500, LeafLengthMM: 22}
+	}
+	m, _, err := scene.Draw(s)
+	if err != nil {
+		t.Fatal(err)
 	}
 	return m
 }

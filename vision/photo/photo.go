@@ -1,6 +1,9 @@
-// Package vision tells where things are in one photo of a tray and how much of each pixel is root or leaf. It knows pixels
-// and the card's plane; it knows no trial.
-package vision
+// Package photo turns a photo file's bytes into an upright picture in sRGB, or says why it cannot.
+//
+// In: bytes of a JPEG, PNG, WebP, TIFF or HEIC file. Out: a Photo, what its file says of camera and time, its smaller copies; or a Refusal with what to do.
+// Damage that would pass for a picture is looked for here, and colour profiles end here.
+// It must not know cards, trays, plants or the trial.
+package photo
 
 import (
 	"errors"
@@ -47,7 +50,7 @@ type Refusal struct {
 // Error joins what is wrong and what to do.
 func (r *Refusal) Error() string { return r.Words + ": " + r.Remedy }
 
-func refuse(kind, remedy, format string, args ...any) *Refusal {
+func Refuse(kind, remedy, format string, args ...any) *Refusal {
 	return &Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
 }
 
@@ -66,19 +69,19 @@ func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, refuse("unreadable", "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
+		return nil, Refuse("unreadable", "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
 	case info.IsDir():
-		return nil, refuse("not a photo", "rename the folder or move it out of photos/", "is a folder with a photo's name")
+		return nil, Refuse("not a photo", "rename the folder or move it out of photos/", "is a folder with a photo's name")
 	case !info.Mode().IsRegular():
-		return nil, refuse("not a photo", "copy the photo itself here", "is not an ordinary file")
+		return nil, Refuse("not a photo", "copy the photo itself here", "is not an ordinary file")
 	case info.Size() == 0:
-		return nil, refuse("empty file", "copy it from the phone again", "holds 0 bytes")
+		return nil, Refuse("empty file", "copy it from the phone again", "holds 0 bytes")
 	case info.Size() > MostBytes:
-		return nil, refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, MostBytes>>20)
+		return nil, Refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, MostBytes>>20)
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return nil, refuse("unreadable", "check that you may read it", "cannot be read (%v)", plain(err))
+		return nil, Refuse("unreadable", "check that you may read it", "cannot be read (%v)", plain(err))
 	}
 	return raw, nil
 }
@@ -114,8 +117,8 @@ func (p *Photo) Grey() bool {
 // Bounds returns the photo's rectangle.
 func (p *Photo) Bounds() image.Rectangle { return image.Rect(0, 0, p.Width, p.Height) }
 
-// at returns the offset of pixel (x, y) in BGR.
-func (p *Photo) at(x, y int) int { return 3 * (y*p.Width + x) }
+// At returns the offset of pixel (x, y) in BGR.
+func (p *Photo) At(x, y int) int { return 3 * (y*p.Width + x) }
 
 // upright turns mat by an EXIF orientation, 1 to 8, and returns the turned one; it closes mat where it makes another.
 func upright(mat gocv.Mat, orientation int) gocv.Mat {
@@ -144,13 +147,13 @@ func upright(mat gocv.Mat, orientation int) gocv.Mat {
 	return turned
 }
 
-// light returns the linear light of the pixel at offset i of BGR.
-func (p *Photo) light(i int) raster.RGB {
+// Light returns the linear light of the pixel at offset i of BGR.
+func (p *Photo) Light(i int) raster.RGB {
 	return raster.RGB{raster.LinearOf[p.BGR[i+2]], raster.LinearOf[p.BGR[i+1]], raster.LinearOf[p.BGR[i]]}
 }
 
-// holds reports whether all of q is in the photo.
-func (p *Photo) holds(q []raster.Px) bool {
+// Holds reports whether all of q is in the photo.
+func (p *Photo) Holds(q []raster.Px) bool {
 	for _, at := range q {
 		if !(at.X >= 0 && at.Y >= 0 && at.X <= float64(p.Width-1) && at.Y <= float64(p.Height-1)) {
 			return false
