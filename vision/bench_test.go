@@ -15,23 +15,23 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // benchPhoto draws a 12-megapixel photo and returns its JPEG bytes.
 func benchPhoto(b *testing.B, face card.Face) []byte {
 	b.Helper()
-	spec := scene.Defaults(face)
-	spec.Plants = map[string]scene.Plant{}
-	for i, name := range scene.Tray50.Cells() {
-		spec.Plants[name] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
+	spec := synth.Defaults(face)
+	spec.Plants = map[string]synth.Plant{}
+	for i, name := range synth.Tray50.Cells() {
+		spec.Plants[name] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
 	}
-	img, truth, err := scene.Draw(spec)
+	img, truth, err := synth.Draw(spec)
 	if err != nil {
 		b.Fatal(err)
 	}
 	file := filepath.Join(b.TempDir(), "photo.jpg")
-	if err := scene.Save(file, img, truth, spec.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1}); err != nil {
+	if err := synth.Save(file, img, truth, spec.JPEGQuality, synth.EXIF{Focal35: 26, Orientation: 1}); err != nil {
 		b.Fatal(err)
 	}
 	raw, err := os.ReadFile(file)

@@ -10,11 +10,11 @@ import (
 	"traygauge/vision/lens"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // phone is what the drawn photos' EXIF says of their camera.
-var phone = scene.EXIF{Focal35: 26, Make: "Maker", Model: "Phone 1"}
+var phone = synth.EXIF{Focal35: 26, Make: "Maker", Model: "Phone 1"}
 
 // cardShot is a photo of the card alone from the middle of the card plus (x, y) mm, tilted.
 type cardShot struct{ x, y, height, tilt, lean, roll float64 }
@@ -32,22 +32,22 @@ func seenThrough(t *testing.T, k1 float64, shots []cardShot) (views []CardView) 
 	for i, shot := range shots {
 		e := phone
 		e.Orientation = [12]int{4: 6, 5: 8, 6: 3}[i%12] // the phone held upright, and upside down; shot 7 is upright without saying so
-		s := scene.Defaults(card.Shoots)
+		s := synth.Defaults(card.Shoots)
 		s.Resize(1600, 1200)
 		if e.Orientation == 6 || e.Orientation == 8 || i == 7 {
 			s.Resize(1200, 1600)
 		}
-		s.Lines = []scene.Line{{Points: []card.Pt{{X: 300, Y: 300}, {X: 310, Y: 300}}, WidthMM: 1}} // no tray
+		s.Lines = []synth.Line{{Points: []card.Pt{{X: 300, Y: 300}, {X: 310, Y: 300}}, WidthMM: 1}} // no tray
 		s.Number, s.Photo = 0, uint64(i)
 		c := &s.Camera
 		c.HeightMM, c.TiltDeg, c.TiltTurn, c.RollDeg, c.K1 = shot.height, shot.tilt, shot.lean, shot.roll, k1
 		c.AimX, c.AimY = card.Width/2-270+shot.x, card.Height/2-190+shot.y
-		img, _, err := scene.Draw(s)
+		img, _, err := synth.Draw(s)
 		if err != nil {
 			t.Fatal(err)
 		}
 		path := filepath.Join(t.TempDir(), fmt.Sprintf("card%d.jpg", i))
-		if err := scene.WriteJPEG(path, img, 95, e); err != nil {
+		if err := synth.WriteJPEG(path, img, 95, e); err != nil {
 			t.Fatal(err)
 		}
 		p, err := photo.Open(path)
@@ -95,15 +95,15 @@ func TestPhotosOfTheCardGiveTheLens(t *testing.T) {
 // pixels over the tray are said to cover with what the drawing camera covers, straight down from its height.
 func showTrayThrough(t *testing.T, profile lens.Profile, k1 float64) {
 	t.Helper()
-	s := scene.Defaults(card.Roots)
+	s := synth.Defaults(card.Roots)
 	s.Resize(2000, 1500)
 	s.Camera.K1 = k1
-	img, truth, err := scene.Draw(s)
+	img, truth, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "tray.jpg")
-	if err := scene.Save(path, img, truth, 95, phone); err != nil {
+	if err := synth.Save(path, img, truth, 95, phone); err != nil {
 		t.Fatal(err)
 	}
 	photo, err := photo.Open(path)
@@ -143,7 +143,7 @@ func showTrayThrough(t *testing.T, profile lens.Profile, k1 float64) {
 
 // drawnPixel is where the camera of an untilted scene shows a point of the plane, and the mm² that a pixel covers there: (Z/f)² for
 // a pinhole, over r_d/r_u · dr_d/dr_u.
-func drawnPixel(s scene.Spec, at card.Pt) (x, y, covers float64) {
+func drawnPixel(s synth.Spec, at card.Pt) (x, y, covers float64) {
 	w, h := float64(s.Camera.Width), float64(s.Camera.Height)
 	f := s.Camera.Focal35 / photo.FilmDiagonalMM * math.Hypot(w, h)
 	a := s.Face.FromTray(0, 0)

@@ -13,7 +13,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // turnedAway reports an error that is not a refusal of that kind with that remedy.
@@ -30,14 +30,14 @@ func turnedAway(t *testing.T, what string, err error, kind, remedy string) {
 }
 
 // plainTray is a quick photo of an empty tray with card and tag.
-func plainTray() scene.Spec {
-	s := scene.Defaults(card.Roots)
+func plainTray() synth.Spec {
+	s := synth.Defaults(card.Roots)
 	s.Resize(1600, 1200)
 	return s
 }
 
 // cardBox is the upright rectangle around the four markers in the picture, with their white rim.
-func cardBox(truth scene.Truth) (r image.Rectangle) {
+func cardBox(truth synth.Truth) (r image.Rectangle) {
 	for _, m := range truth.Markers {
 		r = r.Union(markerBox(m))
 	}
@@ -53,7 +53,7 @@ func markerBox(m [4][2]float64) image.Rectangle {
 }
 
 // findIn looks for the card in a picture that was changed after drawing.
-func findIn(t *testing.T, img *image.NRGBA, truth scene.Truth) (*Scene, error) {
+func findIn(t *testing.T, img *image.NRGBA, truth synth.Truth) (*Scene, error) {
 	t.Helper()
 	return FindCard(stored(t, img, truth, 1), CardOptions{})
 }
@@ -67,7 +67,7 @@ func TestAPhotoWithoutACardIsRefused(t *testing.T) {
 }
 
 func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
-	img, truth, err := scene.Draw(plainTray())
+	img, truth, err := synth.Draw(plainTray())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,7 +79,7 @@ func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
 }
 
 func TestTwoCardsAreRefused(t *testing.T) {
-	img, truth, err := scene.Draw(plainTray())
+	img, truth, err := synth.Draw(plainTray())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -94,13 +94,13 @@ func TestTwoCardsAreRefused(t *testing.T) {
 }
 
 func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
-	img, truth, err := scene.Draw(plainTray())
+	img, truth, err := synth.Draw(plainTray())
 	if err != nil {
 		t.Fatal(err)
 	}
 	other := plainTray()
 	other.Face = card.Shoots
-	second, secondTruth, err := scene.Draw(other)
+	second, secondTruth, err := synth.Draw(other)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -126,7 +126,7 @@ func TestAPhotoWithoutATagHasNoTags(t *testing.T) {
 
 // A corner that is folded up shows its marker narrower than the others say it should be: a third of its width is gone.
 func TestAFoldedCardIsRefused(t *testing.T) {
-	img, truth, err := scene.Draw(plainTray())
+	img, truth, err := synth.Draw(plainTray())
 	if err != nil {
 		t.Fatal(err)
 	}

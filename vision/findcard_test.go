@@ -6,7 +6,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // Every way round and tilted up to 25°: card and tag are found, and the corners are where they were drawn.
@@ -15,7 +15,7 @@ func TestCardIsFoundHoweverTurnedAndTilted(t *testing.T) {
 	for i := range 12 {
 		for j, tilt := range []float64{0, 15, 25} {
 			face := card.Roots + card.Face((i+j)%2)
-			s := scene.Defaults(face)
+			s := synth.Defaults(face)
 			s.Resize(1600, 1600)
 			s.Number = 1 + 37*i%240
 			s.Camera.HeightMM = 620
@@ -45,7 +45,7 @@ func TestCardIsFoundHoweverTurnedAndTilted(t *testing.T) {
 // A phone stores the sensor's rows and says how to turn them: corners and areas do not depend on how it was held.
 func TestOrientationInTheFileChangesNothing(t *testing.T) {
 	s := fewPlants(card.Roots)
-	img, truth, err := scene.Draw(s)
+	img, truth, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -87,7 +87,7 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 		for _, off := range [][3]float64{{3, 3, 1}, {-3, 2, -1}, {0, 0, 0}} {
 			s := fewPlants(face)
 			for _, cell := range s.Tray.Cells() {
-				s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
+				s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 			}
 			s.CardX, s.CardY, s.CardTurn = off[0], off[1], off[2]
 			s.Camera.HeightMM = 520
@@ -110,7 +110,7 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 
 // worstCell is how far the worst cell's centre lies from the drawn one, in mm; the drawn ones follow from the tray's four
 // drawn corners.
-func worstCell(t *testing.T, s *Scene, truth scene.Truth, g Grid) (worst float64) {
+func worstCell(t *testing.T, s *Scene, truth synth.Truth, g Grid) (worst float64) {
 	t.Helper()
 	tray := tray50()
 	var corners []card.Pt

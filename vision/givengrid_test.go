@@ -10,24 +10,24 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // gridScene is a photo of a small tray with plants in every other cell, and the tray.
 func gridScene(t *testing.T, face card.Face) (*Scene, Tray) {
 	t.Helper()
-	spec := scene.Small(face)
+	spec := synth.Small(face)
 	spec.Resize(1000, 1150)
-	spec.Plants = map[string]scene.Plant{}
+	spec.Plants = map[string]synth.Plant{}
 	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
-		spec.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
+		spec.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 	}
 	photo, _ := drawn(t, spec, 1)
 	s, err := FindCard(photo, CardOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := scene.Tray12
+	d := synth.Tray12
 	return s, Tray{Rows: d.Rows, Columns: d.Columns, LengthMM: d.LengthMM, WidthMM: d.WidthMM, PitchMM: d.PitchMM,
 		FirstU: d.FirstU, FirstV: d.FirstV, PlugMM: d.PlugBottomMM}
 }

@@ -13,7 +13,6 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
 )
 
 // TestMatsAreAllClosed measures twenty photos, some of them broken, without a card or with half of one: pictures outside Go's
@@ -66,16 +65,16 @@ func measureOnce(t *testing.T, path string) (ok bool) {
 func matFiles(t *testing.T) (paths []string) {
 	t.Helper()
 	dir := t.TempDir()
-	add := func(name string, img *image.NRGBA, truth scene.Truth, orientation int) string {
+	add := func(name string, img *image.NRGBA, truth synth.Truth, orientation int) string {
 		path := filepath.Join(dir, name)
-		if err := scene.Save(path, img, truth, 92, scene.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
+		if err := synth.Save(path, img, truth, 92, synth.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
 			t.Fatal(err)
 		}
 		paths = append(paths, path)
 		return path
 	}
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		img, truth, err := scene.Draw(fewPlants(face))
+		img, truth, err := synth.Draw(fewPlants(face))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -95,7 +94,7 @@ func matFiles(t *testing.T) (paths []string) {
 	}
 	bare := fewPlants(card.Roots)
 	bare.Card = false
-	img, truth, err := scene.Draw(bare)
+	img, truth, err := synth.Draw(bare)
 	if err != nil {
 		t.Fatal(err)
 	}

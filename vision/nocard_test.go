@@ -8,19 +8,19 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // A mirrored photo and one too blurred for its card to be seen are told as such; one without a card is still told as that, sharp or slightly soft.
 func TestWhyNoCardIsFound(t *testing.T) {
 	s := fewPlants(card.Shoots)
 	s.Resize(1600, 1200)
-	img, truth, err := scene.Draw(s)
+	img, truth, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	s.Card = false
-	bare, _, err := scene.Draw(s)
+	bare, _, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,7 +52,7 @@ func TestThousandsOfSquaresAreSoonNoCard(t *testing.T) {
 		}
 	}
 	done := make(chan error, 1)
-	p := stored(t, m, scene.Truth{}, 1)
+	p := stored(t, m, synth.Truth{}, 1)
 	go func() {
 		_, err := FindCard(p, CardOptions{})
 		done <- err

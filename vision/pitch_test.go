@@ -5,12 +5,12 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // tray12 is the small tray that scenes show, as the finder takes it.
 func tray12() Tray {
-	s := scene.Tray12
+	s := synth.Tray12
 	return Tray{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
 		FirstU: s.FirstU, FirstV: s.FirstV, PlugMM: s.PlugBottomMM}
 }
@@ -19,13 +19,13 @@ func tray12() Tray {
 func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
 		for _, print := range []float64{1, 0.985, 0.97, 0.9, 1.1} {
-			s := scene.Small(face)
+			s := synth.Small(face)
 			s.Resize(850, 980)
 			s.PrintScale = print
-			s.Plants = map[string]scene.Plant{}
+			s.Plants = map[string]synth.Plant{}
 			for _, cell := range s.Tray.Cells() {
 				if cell != "A3" && cell != "C1" {
-					s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 12}
+					s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 12}
 				}
 			}
 			photo, _ := drawn(t, s, 1)

@@ -6,14 +6,14 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // tonedScene is a photo of an empty tray by a phone.
-func tonedScene(t *testing.T, change func(s *scene.Spec)) *Scene {
+func tonedScene(t *testing.T, change func(s *synth.Spec)) *Scene {
 	t.Helper()
-	spec := scene.Small(card.Roots)
-	spec.Plants = map[string]scene.Plant{}
+	spec := synth.Small(card.Roots)
+	spec.Plants = map[string]synth.Plant{}
 	change(&spec)
 	p, _ := drawn(t, spec, 1)
 	t.Cleanup(p.Close)
@@ -27,12 +27,12 @@ func tonedScene(t *testing.T, change func(s *scene.Spec)) *Scene {
 // Whatever the phone's curve, exposure and lamp, the card's greys have the light that they were printed with: 0.035 + 0.965 times the
 // linear value of their code.
 func TestGreysAreStraightened(t *testing.T) {
-	for name, change := range map[string]func(s *scene.Spec){
-		"as the sensor sees": func(s *scene.Spec) {},
-		"tone curve":         func(s *scene.Spec) { s.Phone = scene.Phone{Contrast: 0.8, Lift: 6} },
-		"local tone mapping": func(s *scene.Spec) { s.Phone.LocalTone = 0.5 },
-		"dark and warm":      func(s *scene.Spec) { s.Light.Level, s.Light.Gains = 0.4, [3]float64{1, 0.85, 0.6} },
-		"overexposed":        func(s *scene.Spec) { s.Light.Level = 1.3 },
+	for name, change := range map[string]func(s *synth.Spec){
+		"as the sensor sees": func(s *synth.Spec) {},
+		"tone curve":         func(s *synth.Spec) { s.Phone = synth.Phone{Contrast: 0.8, Lift: 6} },
+		"local tone mapping": func(s *synth.Spec) { s.Phone.LocalTone = 0.5 },
+		"dark and warm":      func(s *synth.Spec) { s.Light.Level, s.Light.Gains = 0.4, [3]float64{1, 0.85, 0.6} },
+		"overexposed":        func(s *synth.Spec) { s.Light.Level = 1.3 },
 	} {
 		s := tonedScene(t, change)
 		if !s.tone.Straight {
@@ -67,7 +67,7 @@ func TestGreysAreStraightened(t *testing.T) {
 // A camera without a curve of its own is left as it is: the light of a code is its linear value over paper's, within what noise makes of
 // it and, in the dark, what is not known of printed black (these cards' has 0.041 of paper's light).
 func TestNoCurveIsLeftAlone(t *testing.T) {
-	s := tonedScene(t, func(s *scene.Spec) {})
+	s := tonedScene(t, func(s *synth.Spec) {})
 	for code := 60; code < 240; code += 20 {
 		want := raster.LinearOf[code] / s.Light.White[1]
 		most := 0.06

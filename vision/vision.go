@@ -39,4 +39,6 @@ func Decode(raw []byte) (*Photo, error) { return photo.Decode(raw) }
 func FormatOf(raw []byte) (string, error) { return photo.FormatOf(raw) }
 
 // EncodeJPEG returns a picture as a JPEG file of the given quality, 1 to 100.
-func EncodeJPEG(picture *image.RGBA, quality int) ([]byte, error) { return photo.EncodeJPEG(picture, quality) }
+func EncodeJPEG(picture *image.RGBA, quality int) ([]byte, error) {
+	return photo.EncodeJPEG(picture, quality)
+}

@@ -9,19 +9,19 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // drawnPicture is a small photo of a tray with leaves.
 func drawnPicture(t *testing.T) image.Image {
 	t.Helper()
-	s := scene.Defaults(card.Shoots)
+	s := synth.Defaults(card.Shoots)
 	s.Resize(1000, 750)
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	for _, cell := range []string{"A1", "A10", "B3", "B8", "C5", "C6", "D2", "D9", "E1", "E10"} {
-		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 500, LeafLengthMM: 22}
+		s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 500, LeafLengthMM: 22}
 	}
-	m, _, err := scene.Draw(s)
+	m, _, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
