@@ -11,6 +11,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
+	"traygauge/vision/drawn"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
@@ -55,13 +56,13 @@ func markerBox(m [4][2]float64) image.Rectangle {
 // findIn looks for the card in a picture that was changed after drawing.
 func findIn(t *testing.T, img *image.NRGBA, truth synth.Truth) (*Scene, error) {
 	t.Helper()
-	return FindCard(stored(t, img, truth, 1), CardOptions{})
+	return FindCard(drawn.Stored(t, img, truth, 1), CardOptions{})
 }
 
 func TestAPhotoWithoutACardIsRefused(t *testing.T) {
 	s := plainTray()
 	s.Card = false
-	p, _ := drawn(t, s, 1)
+	p, _ := drawn.Photo(t, s, 1)
 	_, err := FindCard(p, CardOptions{})
 	turnedAway(t, "no card", err, "no card", "lay the card")
 }
@@ -114,7 +115,7 @@ func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
 func TestAPhotoWithoutATagHasNoTags(t *testing.T) {
 	s := plainTray()
 	s.Number = 0
-	p, _ := drawn(t, s, 1)
+	p, _ := drawn.Photo(t, s, 1)
 	found, err := FindCard(p, CardOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -141,7 +142,7 @@ func TestAFoldedCardIsRefused(t *testing.T) {
 
 // 100 mm of the printed ruler measure 98: everything on the plane is that much smaller.
 func TestTheRulersLengthScalesThePlane(t *testing.T) {
-	p, truth := drawn(t, plainTray(), 1)
+	p, truth := drawn.Photo(t, plainTray(), 1)
 	for _, rule := range []float64{0, 98, 103} {
 		s, err := FindCard(p, CardOptions{RuleMM: rule})
 		if err != nil {

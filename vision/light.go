@@ -30,9 +30,9 @@ const inset = 2.0
 func (s *Scene) readLight() Light {
 	var l Light
 	window := s.samples(card.WhiteWindow.Inset(inset))
-	l.White = medianLight(window)
+	l.White = raster.MedianRGB(window)
 	l.Level = float64(l.White[1])
-	l.LightGrey = float64(medianLight(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
+	l.LightGrey = float64(raster.MedianRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
 	l.ClippedShare = clippedShare(window, l.LightGrey)
 	for k := range l.ToPaper {
 		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
@@ -57,18 +57,6 @@ func (s *Scene) samples(r card.Rect) []raster.RGB {
 		}
 	}
 	return got
-}
-
-func medianLight(c []raster.RGB) raster.RGB {
-	var m raster.RGB
-	v := make([]float64, len(c))
-	for k := range m {
-		for i := range c {
-			v[i] = float64(c[i][k])
-		}
-		m[k] = float32(raster.Median(v))
-	}
-	return m
 }
 
 // The card's lightest grey is printed with 0.59 of the paper's light, and usual cameras' curves make up to 0.63 of it. More is a curve that
@@ -125,7 +113,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	strip := card.ColourStrip()
 	var hue [3]float64
 	for i := range hue {
-		lab := raster.LabOf(medianLight(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
+		lab := raster.LabOf(raster.MedianRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
 		if lab.Chroma() < 10 {
 			return true, "the card's coloured patches look grey"
 		}

@@ -5,15 +5,16 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/drawn"
 )
 
 // A lamp of one colour leaves only how bright things are, whatever white balance makes of it: paper may come out white, and
 // the card's coloured patches give it away.
 func TestALampOfOneColourIsToldByThePatches(t *testing.T) {
-	s := fewPlants(card.Shoots)
+	s := drawn.FewPlants(card.Shoots)
 	s.Resize(1200, 900)
 	s.Plants = nil
-	p, _ := drawn(t, s, 1)
+	p, _ := drawn.Photo(t, s, 1)
 	found, err := FindCard(p, CardOptions{})
 	if err != nil {
 		t.Fatal(err)

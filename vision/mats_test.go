@@ -13,6 +13,8 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
+	"traygauge/vision/drawn"
+	"traygauge/vision/synth"
 )
 
 // TestMatsAreAllClosed measures twenty photos, some of them broken, without a card or with half of one: pictures outside Go's
@@ -74,7 +76,7 @@ func matFiles(t *testing.T) (paths []string) {
 		return path
 	}
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		img, truth, err := synth.Draw(fewPlants(face))
+		img, truth, err := synth.Draw(drawn.FewPlants(face))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -92,7 +94,7 @@ func matFiles(t *testing.T) (paths []string) {
 		}
 		paths = append(paths, broken)
 	}
-	bare := fewPlants(card.Roots)
+	bare := drawn.FewPlants(card.Roots)
 	bare.Card = false
 	img, truth, err := synth.Draw(bare)
 	if err != nil {

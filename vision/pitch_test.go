@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/drawn"
 	"traygauge/vision/synth"
 )
 
@@ -28,7 +29,7 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 					s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 12}
 				}
 			}
-			photo, _ := drawn(t, s, 1)
+			photo, _ := drawn.Photo(t, s, 1)
 			found, err := FindCard(photo, CardOptions{RuleMM: 100})
 			if err != nil {
 				t.Fatal(err)

@@ -74,14 +74,15 @@ func (s *Scene) fillPrepared(p *prepared, sums []float32) {
 // averageLine averages one row of camera pixels over the boxes' columns.
 func (s *Scene) averageLine(p *prepared, y int, columns []boxShare, line []float32) {
 	clear(line)
+	light := s.CodeLight()
 	at := s.Photo.At(0, min(max(y, 0), s.Photo.Height-1))
 	for _, c := range columns {
 		i := at + 3*min(max(c.pixel, 0), s.Photo.Width-1)
 		px := s.Photo.BGR[i : i+3 : i+3]
 		to := line[3*c.box : 3*c.box+3 : 3*c.box+3]
-		to[0] += c.share * s.tone.light[2][px[2]]
-		to[1] += c.share * s.tone.light[1][px[1]]
-		to[2] += c.share * s.tone.light[0][px[0]]
+		to[0] += c.share * light[2][px[2]]
+		to[1] += c.share * light[1][px[1]]
+		to[2] += c.share * light[0][px[0]]
 	}
 }
 

@@ -19,10 +19,7 @@ func plainScene(t *testing.T, w, h int, pxMM float64) *Scene {
 	for i := range p.BGR {
 		p.BGR[i] = byte(r.IntN(256))
 	}
-	m := raster.Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
-	s := &Scene{Photo: p, Face: card.Shoots, Plane: Plane{toPx: m, toMM: m.Inverse()}, scale: 1}
-	s.tone.byPaperAlone(raster.RGB{1, 1, 1})
-	return s
+	return FromAbove(p, card.Shoots, pxMM, raster.RGB{1, 1, 1})
 }
 
 // The boxes of a row of prepared pixels take each camera pixel between their ends once: shares times the boxes' width sum to 1 for it.

@@ -29,16 +29,6 @@ var pictures = flag.String("pictures", "", "folder for pictures of what was foun
 
 var realPhotos = filepath.Join("..", "..", "shared", "photos", "real")
 
-// withoutCard is a photo seen as if straight from above at a made-up scale, its upper left corner at the tray's own: what
-// lies beside the photo is the card. White is the light that counts as paper's.
-func withoutCard(p *photo.Photo, face card.Face, pxMM float64, white raster.RGB) *Scene {
-	m := raster.Matrix3{pxMM, 0, 0, 0, pxMM, -card.Height * pxMM, 0, 0, 1}
-	s := &Scene{Photo: p, Face: face, Plane: Plane{toPx: m, toMM: m.Inverse()}, scale: 1}
-	s.Light = Light{White: white, Level: float64(white[1]), ToPaper: raster.RGB{1 / white[0], 1 / white[1], 1 / white[2]}}
-	s.tone.byPaperAlone(white)
-	return s
-}
-
 // lightsOf returns the linear light of every seventh pixel.
 func lightsOf(p *photo.Photo) (all []raster.RGB) {
 	for i := 0; i < p.Width*p.Height; i += 7 {
@@ -65,9 +55,9 @@ func brightest(all []raster.RGB) float32 {
 func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, line []float64) {
 	t.Helper()
 	all := lightsOf(p)
-	grey := medianLight(all) // the paper behind is grey
+	grey := raster.MedianRGB(all) // the paper behind is grey
 	k := brightest(all) / luminance(grey)
-	s := withoutCard(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
+	s := FromAbove(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
 	share, line = make([]float64, p.Width*p.Height), make([]float64, p.Width*p.Height)
 	const side, border = 192, 32
 	step := float64(side-2*border) / preparedPerMM
@@ -319,7 +309,7 @@ func TestRealLeaves(t *testing.T) {
 func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	t.Helper()
 	white := brightest(lightsOf(p))
-	s := withoutCard(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
+	s := FromAbove(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
 	tray := Tray{Rows: 1, Columns: 1, LengthMM: float64(p.Width) / wheatPxMM, WidthMM: float64(p.Height) / wheatPxMM, PitchMM: 50,
 		FirstU: float64(p.Width) / wheatPxMM / 2, FirstV: float64(p.Height) / wheatPxMM / 2}
 	c := &canopy{s: s, t: tray, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}

@@ -103,7 +103,7 @@ func (f *sheet) fillLight(s *Scene, strip span, in coverage.Tensor) {
 func (f *sheet) addLight(s *Scene, strip span, y float64, light []float32) {
 	n := f.camera
 	w, h := s.Photo.Width-1, s.Photo.Height-1
-	tone, codes := &s.tone.light, s.Photo.BGR
+	tone, codes := s.CodeLight(), s.Photo.BGR
 	for x0 := strip.from; x0 < strip.to; x0 += latticePx {
 		a, b := f.px(float64(x0), y), f.px(float64(x0+latticePx), y)
 		stepX, stepY := (b.X-a.X)/float64(latticePx*n), (b.Y-a.Y)/float64(latticePx*n)

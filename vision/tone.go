@@ -37,7 +37,7 @@ func (s *Scene) readTone(paper raster.RGB) toneCurve {
 	strip := card.ToneStrip()
 	var seen [6]raster.RGB
 	for i, p := range strip {
-		seen[5-i] = medianLight(s.samples(p.Rect.Inset(inset)))
+		seen[5-i] = raster.MedianRGB(s.samples(p.Rect.Inset(inset)))
 	}
 	seen[5] = paper // the window is larger than the strip's own paper patch
 	t := toneCurve{Straight: true}
@@ -84,3 +84,6 @@ func (t *toneCurve) byPaperAlone(paper raster.RGB) {
 		}
 	}
 }
+
+// CodeLight returns how much light each 8-bit code stands for, by channel in the order blue, green, red; paper is 1.
+func (s *Scene) CodeLight() *[3][256]float32 { return &s.tone.light }

@@ -31,3 +31,16 @@ type RGB [3]float32
 
 // Scaled multiplies channel by channel.
 func (c RGB) Scaled(g RGB) RGB { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
+
+// MedianRGB returns the median of each channel.
+func MedianRGB(c []RGB) RGB {
+	var m RGB
+	v := make([]float64, len(c))
+	for k := range m {
+		for i := range c {
+			v[i] = float64(c[i][k])
+		}
+		m[k] = float32(Median(v))
+	}
+	return m
+}

@@ -1,0 +1,10 @@
+package vision
+
+import "traygauge/vision/synth"
+
+// tray50 is the tray that scenes show, as the finder takes it.
+func tray50() Tray {
+	s := synth.Tray50
+	return Tray{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
+		FirstU: s.FirstU, FirstV: s.FirstV, PlugMM: s.PlugBottomMM}
+}
