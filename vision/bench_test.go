@@ -15,6 +15,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
+	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
 
@@ -52,7 +53,7 @@ func cpuTime(b *testing.B) time.Duration {
 
 // benchStages times the stages of one photo after another in one run, and prints each over OpenCV's own decoding of the same
 // bytes.
-func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
+func benchStages(b *testing.B, face card.Face, measure func(*scene.Scene) error) {
 	raw := benchPhoto(b, face)
 	var bare time.Duration
 	stages := map[string]time.Duration{}
@@ -76,7 +77,7 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 			b.Fatal(err)
 		}
 		lap("decode")
-		s, err := FindCard(p, CardOptions{})
+		s, err := scene.FindCard(p, scene.CardOptions{})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -100,7 +101,7 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 
 // peakOver measures once more in a tidied process, and returns how many bytes a pixel its memory rose above what it held with the
 // picture decoded; NaN where the system does not tell.
-func peakOver(b *testing.B, raw []byte, measure func(*Scene) error) float64 {
+func peakOver(b *testing.B, raw []byte, measure func(*scene.Scene) error) float64 {
 	p, err := photo.Decode(raw)
 	if err != nil {
 		b.Fatal(err)
@@ -111,7 +112,7 @@ func peakOver(b *testing.B, raw []byte, measure func(*Scene) error) float64 {
 	if os.WriteFile("/proc/self/clear_refs", []byte("5"), 0) != nil { // the peak begins anew
 		return math.NaN()
 	}
-	s, err := FindCard(p, CardOptions{})
+	s, err := scene.FindCard(p, scene.CardOptions{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -135,12 +136,12 @@ func memory(name string) float64 {
 var benchTray = Tray{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40, PlugMM: 34}
 
 func BenchmarkRoots12MP(b *testing.B) {
-	benchStages(b, card.Roots, func(s *Scene) error { _, _, err := s.Roots(benchTray); return err })
+	benchStages(b, card.Roots, func(s *scene.Scene) error { _, _, err := Roots(s, benchTray); return err })
 }
 
 func BenchmarkShoots12MP(b *testing.B) {
-	benchStages(b, card.Shoots, func(s *Scene) error {
-		_, _, err := s.Leaves(benchTray, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	benchStages(b, card.Shoots, func(s *scene.Scene) error {
+		_, _, err := Leaves(s, benchTray, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 		return err
 	})
 }

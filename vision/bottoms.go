@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Bottoms is what the network for roots sees on some of the tray's cells, whatever face of the card is up.
@@ -13,9 +14,9 @@ type Bottoms struct {
 	PlugShare float64 // plug over what a plug's bottom usually is: plug tops fill the cell and come out larger
 }
 
-// Bottoms looks at up to most of the cells that are wholly in the photo, spread over the tray.
-func (s *Scene) Bottoms(t Tray, g Grid, most int) (b Bottoms, err error) {
-	cells := s.cellsInPhoto(t, g)
+// SampleRoots looks at up to most of the cells that are wholly in the photo, spread over the tray.
+func SampleRoots(s *scene.Scene, t Tray, g Grid, most int) (b Bottoms, err error) {
+	cells := cellsInPhoto(s, t, g)
 	looked := min(len(cells), most)
 	var work scratch
 	for k := range looked {
@@ -37,7 +38,7 @@ func (s *Scene) Bottoms(t Tray, g Grid, most int) (b Bottoms, err error) {
 }
 
 // cellsInPhoto returns the cells whose plug is wholly in the photo.
-func (s *Scene) cellsInPhoto(t Tray, g Grid) (cells []*rootCell) {
+func cellsInPhoto(s *scene.Scene, t Tray, g Grid) (cells []*rootCell) {
 	for i := range t.Rows * t.Columns {
 		c := &rootCell{s: s, t: t, g: g}
 		u, v := t.centre(i/t.Columns, i%t.Columns)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // coverStepMM is how fine the tray is looked over for things that lie on it.
@@ -29,7 +30,7 @@ type coverMap struct {
 	there []bool       // in the photo
 }
 
-func (s *Scene) coverMap(o overview, t Tray, g Grid) *coverMap {
+func newCoverMap(s *scene.Scene, o overview, t Tray, g Grid) *coverMap {
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
 	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
 	for j := range m.h {
@@ -55,12 +56,12 @@ func (m *coverMap) index(u, v float64) int {
 
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
 // are 0 under coloured light, in which colours mean nothing.
-func (s *Scene) Covered(t Tray, g Grid) []float64 {
+func Covered(s *scene.Scene, t Tray, g Grid) []float64 {
 	shares := make([]float64, t.Rows*t.Columns)
 	if s.Light.Coloured {
 		return shares
 	}
-	m := s.coverMap(s.overview(t), t, g)
+	m := newCoverMap(s, overviewOf(s, t), t, g)
 	between := m.between(t)
 	if len(between) == 0 {
 		return shares

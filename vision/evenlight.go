@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Uneven is how far the light on a tray changes over it, by the tray's own plastic, which is one colour. 1 is even; 0 is not seen.
@@ -20,8 +21,8 @@ const (
 )
 
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
-func (s *Scene) Unevenness(t Tray, g Grid, leaf *raster.Share) Uneven {
-	m := s.coverMap(s.overview(t), t, g)
+func Unevenness(s *scene.Scene, t Tray, g Grid, leaf *raster.Share) Uneven {
+	m := newCoverMap(s, overviewOf(s, t), t, g)
 	var parts [partsAlong * partsAcross][]raster.RGB
 	for _, i := range m.between(t) {
 		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)

@@ -7,6 +7,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // mostMisfit is how far given corners may lie off a grid of the tray's shape, as a share of the pitch and root mean square.
@@ -18,7 +19,7 @@ const mostMisfit = 0.25
 // the tray from the first plug of the first row by the last one of that row. Size and scale stay those of tray and card; place and turn
 // are the least-squares fit to the corners (Schönemann 1966, Psychometrika 31, 1-10, in the plane). Corners that do not fit
 // a tray of this shape are a *Refusal.
-func (s *Scene) GivenGrid(t Tray, corners [4]raster.Px) (Grid, error) {
+func GivenGrid(s *scene.Scene, t Tray, corners [4]raster.Px) (Grid, error) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	var from, to [4]card.Pt
 	for i, c := range t.block() {
@@ -56,7 +57,7 @@ func (t Tray) block() [4]card.Pt {
 }
 
 // GridCorners returns where the outer corners of the block of cells are in the photo, in GivenGrid's order.
-func (s *Scene) GridCorners(t Tray, g Grid) (q [4]raster.Px) {
+func GridCorners(s *scene.Scene, t Tray, g Grid) (q [4]raster.Px) {
 	for i, c := range t.block() {
 		u, v := g.place(t, c.X, c.Y)
 		q[i] = s.Plane.ToPx(s.TrayPoint(u, v))

@@ -11,11 +11,12 @@ import (
 	"traygauge/vision/drawn"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
 
 // gridScene is a photo of a small tray with plants in every other cell, and the tray.
-func gridScene(t *testing.T, face card.Face) (*Scene, Tray) {
+func gridScene(t *testing.T, face card.Face) (*scene.Scene, Tray) {
 	t.Helper()
 	spec := synth.Small(face)
 	spec.Resize(1000, 1150)
@@ -24,7 +25,7 @@ func gridScene(t *testing.T, face card.Face) (*Scene, Tray) {
 		spec.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 	}
 	photo, _ := drawn.Photo(t, spec, 1)
-	s, err := FindCard(photo, CardOptions{})
+	s, err := scene.FindCard(photo, scene.CardOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -38,7 +39,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
 		s, tray := gridScene(t, face)
 		for _, want := range []Grid{{}, {U: 3.5, V: -2, Turn: 0.01}, {U: 50, V: 0}, {U: -4, V: 6, Turn: math.Pi}, {U: 7, V: 80, Turn: -0.4}} {
-			got, err := s.GivenGrid(tray, s.GridCorners(tray, want))
+			got, err := GivenGrid(s, tray, GridCorners(s, tray, want))
 			if err != nil {
 				t.Errorf("%v: %v", face, err)
 				continue
@@ -48,15 +49,15 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 				t.Errorf("%v: %+v, want %+v", face, got, want)
 			}
 		}
-		corners := s.GridCorners(tray, Grid{})
+		corners := GridCorners(s, tray, Grid{})
 		// 2 px at some 3 px/mm: a hand that is less than a mm off must not matter
 		shaky := corners
 		shaky[0].X, shaky[1].Y, shaky[2].X = shaky[0].X+2, shaky[1].Y-2, shaky[2].X-2
-		if got, err := s.GivenGrid(tray, shaky); err != nil || math.Hypot(got.U, got.V) > 1 {
+		if got, err := GivenGrid(s, tray, shaky); err != nil || math.Hypot(got.U, got.V) > 1 {
 			t.Errorf("%v: a shaky hand: %+v, %v", face, got, err)
 		}
 		neighbour := corners
-		neighbour[1] = s.GridCorners(tray, Grid{U: -tray.PitchMM})[1]
+		neighbour[1] = GridCorners(s, tray, Grid{U: -tray.PitchMM})[1]
 		for what, q := range map[string][4]raster.Px{
 			"another way round":              {corners[0], corners[3], corners[2], corners[1]},
 			"from the second corner on":      {corners[1], corners[2], corners[3], corners[0]},
@@ -65,7 +66,7 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 			"one on the neighbouring plug's": neighbour,
 			"not a number":                   {{X: math.NaN(), Y: 0}},
 		} {
-			_, err := s.GivenGrid(tray, q)
+			_, err := GivenGrid(s, tray, q)
 			var r *photo.Refusal
 			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "3 × 4") {
 				t.Errorf("%v: corners %s: %v", face, what, err)
@@ -77,18 +78,18 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 // Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.
 func TestAGridSetByHandIsMeasuredBy(t *testing.T) {
 	s, tray := gridScene(t, card.Roots)
-	found, grid, err := s.Roots(tray)
+	found, grid, err := Roots(s, tray)
 	if err != nil {
 		t.Fatal(err)
 	}
 	tray.Grid = &grid
-	if same, got, err := s.Roots(tray); err != nil || got != grid || !reflect.DeepEqual(same, found) {
+	if same, got, err := Roots(s, tray); err != nil || got != grid || !reflect.DeepEqual(same, found) {
 		t.Errorf("the grid set to where it was found gives other plugs: %+v, %v", got, err)
 	}
 	moved := grid
 	moved.U += tray.PitchMM
 	tray.Grid = &moved
-	given, got, err := s.Roots(tray)
+	given, got, err := Roots(s, tray)
 	if err != nil || got != moved {
 		t.Fatalf("%+v, %v; want %+v", got, err, moved)
 	}

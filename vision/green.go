@@ -1,6 +1,10 @@
 package vision
 
-import "traygauge/vision/raster"
+import (
+	"traygauge/vision/raster"
+
+	"traygauge/vision/scene"
+)
 
 // A leaf's hue and chroma in CIELAB, wide enough for yellowed ones; algae and moss fall in, too.
 const (
@@ -10,11 +14,11 @@ const (
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
 // coloured light it is 1, as hue means nothing there.
-func (s *Scene) GreenShare(t Tray, g Grid) float64 {
+func GreenShare(s *scene.Scene, t Tray, g Grid) float64 {
 	if s.Light.Coloured {
 		return 1
 	}
-	o := s.overview(t)
+	o := overviewOf(s, t)
 	n, green := 0, 0
 	for v := 0.5; v < t.WidthMM; v++ {
 		for u := 0.5; u < t.LengthMM; u++ {

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Grid says where the cells really are: the dock's cells moved by (U, V) mm and turned by Turn radians about the tray's
@@ -48,11 +49,11 @@ func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
 
 // fitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
 // coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
-func (s *Scene) fitGrid(o overview, t Tray) Grid {
+func fitGrid(s *scene.Scene, o overview, t Tray) Grid {
 	if t.Grid != nil {
 		return *t.Grid
 	}
-	m := s.trayMap(o, t)
+	m := newTrayMap(s, o, t)
 	best, top := Grid{}, m.match(t, Grid{})
 	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {
 		for du := -gridReachMM; du <= gridReachMM; du += 2 {
@@ -97,7 +98,7 @@ type trayMap struct {
 
 const mapMargin = 12
 
-func (s *Scene) trayMap(o overview, t Tray) *trayMap {
+func newTrayMap(s *scene.Scene, o overview, t Tray) *trayMap {
 	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
 	m.sum = make([]float64, (m.w+1)*(m.h+1))
 	for j := range m.h {
@@ -159,7 +160,7 @@ func (m *trayMap) match(t Tray, g Grid) float64 {
 }
 
 // cellOutline returns the cell's square in the photo.
-func (s *Scene) cellOutline(pl *Plane, t Tray, g Grid, row, col int) []raster.Px {
+func cellOutline(s *scene.Scene, pl *scene.Plane, t Tray, g Grid, row, col int) []raster.Px {
 	u, v := t.centre(row, col)
 	h := t.PitchMM / 2
 	var q []raster.Px

@@ -7,6 +7,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/drawn"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
 
@@ -21,13 +22,13 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 			s.CardX, s.CardY, s.CardTurn = off[0], off[1], off[2]
 			s.Camera.HeightMM = 520
 			p, truth := drawn.Photo(t, s, 1)
-			found, err := FindCard(p, CardOptions{})
+			found, err := scene.FindCard(p, scene.CardOptions{})
 			if err != nil {
 				t.Errorf("%v, %v: %v", face, off, err)
 				continue
 			}
-			o := found.overview(tray50())
-			g := found.fitGrid(o, tray50())
+			o := overviewOf(found, tray50())
+			g := fitGrid(found, o, tray50())
 			before, worst := worstCell(t, found, truth, Grid{}), worstCell(t, found, truth, g)
 			t.Logf("%v, card off by %v: cells %.1f mm off the dock, %.2f mm after fitting", face, off, before, worst)
 			if !g.Fitted || !(worst <= 1.5) {
@@ -39,7 +40,7 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 
 // worstCell is how far the worst cell's centre lies from the drawn one, in mm; the drawn ones follow from three of the
 // tray's drawn corners.
-func worstCell(t *testing.T, s *Scene, truth synth.Truth, g Grid) (worst float64) {
+func worstCell(t *testing.T, s *scene.Scene, truth synth.Truth, g Grid) (worst float64) {
 	t.Helper()
 	tray := tray50()
 	at := func(name string) card.Pt {

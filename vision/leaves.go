@@ -6,6 +6,7 @@ import (
 
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // LeafOptions say what the plan knows of the leaves.
@@ -20,14 +21,14 @@ const overhangMM = 30
 
 // Leaves finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
 // show the shoots face.
-func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
+func Leaves(s *scene.Scene, t Tray, o LeafOptions) (*Canopy, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	near := s.overview(t)
-	c := &canopy{s: s, t: t, o: o, grid: s.fitGrid(near, t)}
+	near := overviewOf(s, t)
+	c := &canopy{s: s, t: t, o: o, grid: fitGrid(s, near, t)}
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
-	c.sheet = s.newSheet(plane, t, c.grid)
+	c.sheet = newSheet(s, plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
 	var in, maps coverage.Tensor
 	for _, strip := range c.sheet.strips() {
@@ -40,15 +41,15 @@ func (s *Scene) Leaves(t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		c.addUp(strip, maps)
 	}
 	out := c.canopy()
-	c.grid.Pitch = s.pitchBetweenLeaves(near, t, c.grid, &out.Leaf)
+	c.grid.Pitch = pitchBetweenLeaves(s, near, t, c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	return out, c.grid, nil
 }
 
 // Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
-func (s *Scene) Plants(t Tray, g Grid) (n int, mm2 float64, err error) {
+func Plants(s *scene.Scene, t Tray, g Grid) (n int, mm2 float64, err error) {
 	t.Grid = &g
-	c, _, err := s.Leaves(t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	c, _, err := Leaves(s, t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	if err != nil {
 		return 0, 0, err
 	}
@@ -62,7 +63,7 @@ func (s *Scene) Plants(t Tray, g Grid) (n int, mm2 float64, err error) {
 
 // canopy is the work on one shoots photo.
 type canopy struct {
-	s       *Scene
+	s       *scene.Scene
 	t       Tray
 	o       LeafOptions
 	grid    Grid
@@ -91,7 +92,7 @@ func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
 	}
 	in.Fill(13, float32((c.o.ChlorosisHueDeg-105)/20))
 	in.Fill(14, float32((c.o.ChlorosisChroma-15)/15))
-	in.Fill(15, c.s.Edge.blurPlane())
+	in.Fill(15, c.s.Edge.BlurPlane())
 	return in
 }
 

@@ -53,9 +53,9 @@ func measureOnce(t *testing.T, path string) (ok bool) {
 		return false
 	}
 	if s.Face == card.Roots {
-		_, _, err = s.Roots(tray50())
+		_, _, err = Roots(s, tray50())
 	} else {
-		_, _, err = s.Leaves(tray50(), LeafOptions{HeightMM: 20, ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+		_, _, err = Leaves(s, tray50(), LeafOptions{HeightMM: 20, ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	}
 	if err != nil {
 		t.Error(err)
@@ -82,7 +82,7 @@ func matFiles(t *testing.T) (paths []string) {
 		}
 		whole := add(face.String()+".jpg", img, truth, 1)
 		add(face.String()+"_turned.jpg", img, truth, 6)
-		draw.Draw(img, markerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
+		draw.Draw(img, drawn.MarkerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
 		add(face.String()+"_half.jpg", img, truth, 1)
 		raw, err := os.ReadFile(whole)
 		if err != nil {

@@ -6,6 +6,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/drawn"
+	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
 
@@ -17,7 +18,7 @@ func TestOrientationInTheFileKeepsTheAreas(t *testing.T) {
 	}
 	var first float64
 	for _, orientation := range []int{1, 3, 6, 8} {
-		found, err := FindCard(drawn.Stored(t, img, truth, orientation), CardOptions{})
+		found, err := scene.FindCard(drawn.Stored(t, img, truth, orientation), scene.CardOptions{})
 		if err != nil {
 			t.Fatalf("orientation %d: %v", orientation, err)
 		}
@@ -32,9 +33,9 @@ func TestOrientationInTheFileKeepsTheAreas(t *testing.T) {
 	}
 }
 
-func rootArea(t *testing.T, s *Scene) (sum float64) {
+func rootArea(t *testing.T, s *scene.Scene) (sum float64) {
 	t.Helper()
-	plugs, _, err := s.Roots(tray50())
+	plugs, _, err := Roots(s, tray50())
 	if err != nil {
 		t.Fatal(err)
 	}

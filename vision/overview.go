@@ -4,6 +4,7 @@ import (
 	"traygauge/vision/raster"
 
 	"traygauge/vision/photo"
+	"traygauge/vision/scene"
 )
 
 // overviewPxPerMM is how fine a smaller picture has to be for finding cells and outlines: half a millimetre is a plug's grain.
@@ -12,8 +13,8 @@ const overviewPxPerMM = 2.0
 // overview is the photo shrunk by a whole number, in which cells and outlines are looked for. No amount is measured in it.
 type overview struct{ *photo.Small }
 
-// overview returns the photo shrunk as far as the scale at the tray's middle allows.
-func (s *Scene) overview(t Tray) overview {
+// overviewOf returns the photo shrunk as far as the scale at the tray's middle allows.
+func overviewOf(s *scene.Scene, t Tray) overview {
 	return overview{s.Photo.Shrunk(int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2)) / overviewPxPerMM))}
 }
 

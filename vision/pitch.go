@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Pitch is how far apart a tray's cells are by the card, over what the tray's drawing says: 1.03 is 3 % wider. U is its standard
@@ -132,11 +133,11 @@ func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
 const leastBare = 0.4
 
 // pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
-func (s *Scene) pitchBetweenLeaves(o overview, t Tray, g Grid, leaf *raster.Share) Pitch {
+func pitchBetweenLeaves(s *scene.Scene, o overview, t Tray, g Grid, leaf *raster.Share) Pitch {
 	if t.Grid != nil {
 		return Pitch{}
 	}
-	m := s.trayMap(o, t)
+	m := newTrayMap(s, o, t)
 	m.hidden = make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {

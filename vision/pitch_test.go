@@ -6,6 +6,7 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/drawn"
+	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
 
@@ -30,12 +31,12 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 				}
 			}
 			photo, _ := drawn.Photo(t, s, 1)
-			found, err := FindCard(photo, CardOptions{RuleMM: 100})
+			found, err := scene.FindCard(photo, scene.CardOptions{RuleMM: 100})
 			if err != nil {
 				t.Fatal(err)
 			}
-			o := found.overview(tray12())
-			got := found.fitGrid(o, tray12()).Pitch
+			o := overviewOf(found, tray12())
+			got := fitGrid(found, o, tray12()).Pitch
 			off := got.Ratio*print - 1
 			t.Logf("%v at %g: %.4f ± %.4f, off by %+.2f %%", face, print, got.Ratio, got.U, 100*off)
 			if !got.Seen() || math.Abs(off) > 0.01 || math.Abs(off) > 4*got.U {

@@ -29,7 +29,7 @@ func (c *canopy) plant(k int) LeafPlant {
 	s := &c.plants[k]
 	p := LeafPlant{Row: k / c.t.Columns, Col: k % c.t.Columns, HueDeg: math.NaN(), DGCI: math.NaN()}
 	base := c.s.Plane
-	p.Cell = c.s.cellOutline(&base, c.t, c.grid, p.Row, p.Col)
+	p.Cell = cellOutline(c.s, &base, c.t, c.grid, p.Row, p.Col)
 	p.Cut = !c.s.Photo.Holds(p.Cell)
 	if s.sure < leastPlantMM2 {
 		p.Covered = c.covered(p.Row, p.Col)

@@ -6,6 +6,7 @@ import (
 	"traygauge/vision/card"
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // preparedPerMM is the one scale at which the networks see roots, in prepared pixels a mm, whatever the photo's own.
@@ -40,28 +41,28 @@ func cleared(v []float32, n int) []float32 {
 const rootChannels = 13
 
 // prepareAt cuts out a square of side prepared pixels about a point of the plane. The result is valid until work is used again.
-func (s *Scene) prepareAt(middle card.Pt, side int, work *scratch) *prepared {
+func prepareAt(s *scene.Scene, middle card.Pt, side int, work *scratch) *prepared {
 	q := s.Plane.ToPx(middle)
-	mmX, mmY := s.Plane.pixelMM(q)
+	mmX, mmY := s.Plane.PixelMM(q)
 	p := &prepared{stepX: 1 / (mmX * preparedPerMM), stepY: 1 / (mmY * preparedPerMM), w: side, h: side}
 	p.x0, p.y0 = q.X+0.5-p.stepX*float64(side)/2, q.Y+0.5-p.stepY*float64(side)/2
 	work.in = work.in.Sized(rootChannels, side/2, side/2)
 	p.in = work.in
 	work.sums = cleared(work.sums, 3*p.w*p.h)
-	s.fillPrepared(p, work.sums)
-	p.in.Fill(12, s.Edge.blurPlane())
+	fillPrepared(s, p, work.sums)
+	p.in.Fill(12, s.Edge.BlurPlane())
 	return p
 }
 
 // fillPrepared averages the photo's light over each prepared pixel's box, into sums. Beyond the photo its border goes on.
-func (s *Scene) fillPrepared(p *prepared, sums []float32) {
+func fillPrepared(s *scene.Scene, p *prepared, sums []float32) {
 	columns, rows := boxesOf(p.x0, p.stepX, p.w), boxesOf(p.y0, p.stepY, p.h)
 	line := make([]float32, 3*p.w)
 	last := math.MinInt
 	for _, r := range rows {
 		if r.pixel != last {
 			last = r.pixel
-			s.averageLine(p, r.pixel, columns, line)
+			averageLine(s, p, r.pixel, columns, line)
 		}
 		to := sums[3*p.w*r.box : 3*p.w*(r.box+1)]
 		for i, v := range line {
@@ -72,7 +73,7 @@ func (s *Scene) fillPrepared(p *prepared, sums []float32) {
 }
 
 // averageLine averages one row of camera pixels over the boxes' columns.
-func (s *Scene) averageLine(p *prepared, y int, columns []boxShare, line []float32) {
+func averageLine(s *scene.Scene, p *prepared, y int, columns []boxShare, line []float32) {
 	clear(line)
 	light := s.CodeLight()
 	at := s.Photo.At(0, min(max(y, 0), s.Photo.Height-1))

@@ -9,17 +9,18 @@ import (
 	"traygauge/vision/coverage"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // plainScene is a photo of random codes, seen straight from above at pxMM pixels a mm, whose light is its linear code.
-func plainScene(t *testing.T, w, h int, pxMM float64) *Scene {
+func plainScene(t *testing.T, w, h int, pxMM float64) *scene.Scene {
 	t.Helper()
 	p := &photo.Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
 	r := rand.New(rand.NewPCG(3, 4))
 	for i := range p.BGR {
 		p.BGR[i] = byte(r.IntN(256))
 	}
-	return FromAbove(p, card.Shoots, pxMM, raster.RGB{1, 1, 1})
+	return scene.FromAbove(p, card.Shoots, pxMM, raster.RGB{1, 1, 1})
 }
 
 // The boxes of a row of prepared pixels take each camera pixel between their ends once: shares times the boxes' width sum to 1 for it.
@@ -50,7 +51,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 	for _, pxMM := range []float64{3.1, 4.2, 6.3, 12.6} {
 		s := plainScene(t, 400, 400, pxMM)
 		const side = 96
-		p := s.prepareAt(s.Plane.ToMM(raster.Px{X: 199.5, Y: 199.5}), side, &scratch{})
+		p := prepareAt(s, s.Plane.ToMM(raster.Px{X: 199.5, Y: 199.5}), side, &scratch{})
 		var got, want, n float64
 		for k := range side * side / 4 {
 			for c := range 4 { // red: its light is the square of what is kept, and 0.4 less
@@ -85,7 +86,7 @@ func TestSheetReadsThePhotoWhereTheTrayLies(t *testing.T) {
 		s.Photo.BGR[i] = []byte{0, byte(y / 2), byte(x / 3)}[i%3]
 	}
 	tray := Tray{Rows: 1, Columns: 1, LengthMM: 100, WidthMM: 60, PitchMM: 40, FirstU: 50, FirstV: 30}
-	f := s.newSheet(s.Plane, tray, Grid{})
+	f := newSheet(s, s.Plane, tray, Grid{})
 	for _, strip := range f.strips() {
 		in := coverage.NewTensor(leafChannels, f.h/2, strip.n()/2)
 		f.fillLight(s, strip, in)
@@ -112,7 +113,7 @@ func TestSheetReadsThePhotoWhereTheTrayLies(t *testing.T) {
 func TestStripsCoverTheSheetOnce(t *testing.T) {
 	for _, mm := range []float64{60, 120, 540, 1200} {
 		s := plainScene(t, 64, 64, 1)
-		f := s.newSheet(s.Plane, Tray{Rows: 1, Columns: 1, LengthMM: mm, WidthMM: 60, PitchMM: 40}, Grid{})
+		f := newSheet(s, s.Plane, Tray{Rows: 1, Columns: 1, LengthMM: mm, WidthMM: 60, PitchMM: 40}, Grid{})
 		a, b := f.strips()[0], f.strips()[1]
 		if a.own.from != 0 || a.own.to != b.own.from || b.own.to != f.w || a.n() != b.n() || a.n()%wholePx != 0 || b.to != f.w {
 			t.Errorf("%g mm: %+v and %+v of %d", mm, a, b, f.w)

@@ -21,6 +21,7 @@ import (
 	"traygauge/vision/coverage"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Real photos with somebody else's truth are not part of the project, and have no card: these tests print how the measuring
@@ -57,13 +58,13 @@ func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, lin
 	all := lightsOf(p)
 	grey := raster.MedianRGB(all) // the paper behind is grey
 	k := brightest(all) / luminance(grey)
-	s := FromAbove(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
+	s := scene.FromAbove(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
 	share, line = make([]float64, p.Width*p.Height), make([]float64, p.Width*p.Height)
 	const side, border = 192, 32
 	step := float64(side-2*border) / preparedPerMM
 	for y := float64(top)/pxMM + step/2; y < float64(p.Height)/pxMM+step/2; y += step {
 		for x := step / 2; x < float64(p.Width)/pxMM+step/2; x += step {
-			patch := s.prepareAt(s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &scratch{})
+			patch := prepareAt(s, s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &scratch{})
 			maps, err := coverage.Roots.Run(patch.in, coverage.Tensor{})
 			if err != nil {
 				t.Fatal(err)
@@ -309,11 +310,11 @@ func TestRealLeaves(t *testing.T) {
 func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	t.Helper()
 	white := brightest(lightsOf(p))
-	s := FromAbove(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
+	s := scene.FromAbove(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
 	tray := Tray{Rows: 1, Columns: 1, LengthMM: float64(p.Width) / wheatPxMM, WidthMM: float64(p.Height) / wheatPxMM, PitchMM: 50,
 		FirstU: float64(p.Width) / wheatPxMM / 2, FirstV: float64(p.Height) / wheatPxMM / 2}
 	c := &canopy{s: s, t: tray, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
-	c.sheet = s.newSheet(s.Plane, tray, Grid{})
+	c.sheet = newSheet(s, s.Plane, tray, Grid{})
 	for _, strip := range c.sheet.strips() {
 		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Tensor{}), coverage.Tensor{})
 		if err != nil {

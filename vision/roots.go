@@ -6,19 +6,20 @@ import (
 
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
-func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
+func Roots(s *scene.Scene, t Tray) ([]RootPlug, Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	g := s.fitGrid(s.overview(t), t)
+	g := fitGrid(s, overviewOf(s, t), t)
 	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
 		for col := range t.Columns {
-			p, err := s.rootPlug(t, g, row, col, &work)
+			p, err := rootPlug(s, t, g, row, col, &work)
 			if err != nil {
 				return nil, g, err
 			}
@@ -29,7 +30,7 @@ func (s *Scene) Roots(t Tray) ([]RootPlug, Grid, error) {
 }
 
 // rootPlug measures one cell.
-func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug, error) {
+func rootPlug(s *scene.Scene, t Tray, g Grid, row, col int, work *scratch) (RootPlug, error) {
 	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
 	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
@@ -43,7 +44,7 @@ func (s *Scene) rootPlug(t Tray, g Grid, row, col int, work *scratch) (RootPlug,
 
 // look measures what is on the cell.
 func (c *rootCell) look(work *scratch) (err error) {
-	c.p = c.s.prepareAt(c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
+	c.p = prepareAt(c.s, c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
 	work.maps, err = coverage.Roots.Run(c.p.in, work.maps)
 	if err != nil {
 		return err
@@ -55,7 +56,7 @@ func (c *rootCell) look(work *scratch) (err error) {
 
 // rootCell is one cell at work.
 type rootCell struct {
-	s    *Scene
+	s    *scene.Scene
 	t    Tray
 	g    Grid
 	u, v float64 // of its middle in the tray frame
@@ -202,7 +203,7 @@ func (c *rootCell) trace(plug []float32) {
 
 // rowAreas fills area with the mm² of the plane that the prepared pixels of row y cover. It is smooth along a row: three of them give the
 // rest, to a few parts in ten million over a plug.
-func (p *prepared) rowAreas(pl *Plane, y int, area []float32) {
+func (p *prepared) rowAreas(pl *scene.Plane, y int, area []float32) {
 	half := float64(p.w-1) / 2
 	at := func(x float64) float64 {
 		q := p.px(x, float64(y))

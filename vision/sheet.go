@@ -5,6 +5,7 @@ import (
 
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // leafPerMM is the one scale at which the networks see leaves, in prepared pixels a mm.
@@ -12,7 +13,7 @@ const leafPerMM = 3.0
 
 // sheet is the tray with its overhanging leaves, laid flat: prepared pixels along the tray's own sides, so that each covers as much.
 type sheet struct {
-	plane  Plane // of the leaves
+	plane  scene.Plane // of the leaves
 	t      Tray
 	grid   Grid
 	w, h   int         // whole squares of what the network halves four times
@@ -29,7 +30,7 @@ const latticePx = 16
 // wholePx is what the network's sides must be whole multiples of: squares of two, halved four times.
 const wholePx = 32
 
-func (s *Scene) newSheet(plane Plane, t Tray, g Grid) *sheet {
+func newSheet(s *scene.Scene, plane scene.Plane, t Tray, g Grid) *sheet {
 	whole := func(mm float64) int { return wholePx * int(math.Ceil(mm*leafPerMM/wholePx)) }
 	f := &sheet{plane: plane, t: t, grid: g, w: whole(t.LengthMM + 2*overhangMM), h: whole(t.WidthMM + 2*overhangMM)}
 	f.camera = max(1, int(plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/leafPerMM+0.5))
@@ -81,7 +82,7 @@ func (f *sheet) strips() [2]span {
 
 // fillLight averages the camera pixels nearest to camera × camera points in each prepared pixel, and writes the light as the networks
 // take it: its root less 0.4, squares of 2 × 2 pixels as channels of one, red first. Beyond the photo its border goes on.
-func (f *sheet) fillLight(s *Scene, strip span, in coverage.Tensor) {
+func (f *sheet) fillLight(s *scene.Scene, strip span, in coverage.Tensor) {
 	light := make([]float32, 3*strip.n())
 	plane := in.H * in.W
 	for y := range f.h {
@@ -100,7 +101,7 @@ func (f *sheet) fillLight(s *Scene, strip span, in coverage.Tensor) {
 }
 
 // addLight adds the light along one line through the strip's prepared pixels, camera points to each.
-func (f *sheet) addLight(s *Scene, strip span, y float64, light []float32) {
+func (f *sheet) addLight(s *scene.Scene, strip span, y float64, light []float32) {
 	n := f.camera
 	w, h := s.Photo.Width-1, s.Photo.Height-1
 	tone, codes := s.CodeLight(), s.Photo.BGR
@@ -137,7 +138,7 @@ func (f *sheet) px(x, y float64) raster.Px {
 }
 
 // onPhoto lays leaf and yellow shares over the photo again, for looking at: a pixel for half a mm.
-func (f *sheet) onPhoto(s *Scene) (leaf, yellow raster.Share) {
+func (f *sheet) onPhoto(s *scene.Scene) (leaf, yellow raster.Share) {
 	const perMM = 2
 	r := raster.BoundsOf(f.places).Intersect(s.Photo.Bounds())
 	step := math.Max(1, f.plane.PxPerMM(s.TrayPoint(f.t.LengthMM/2, f.t.WidthMM/2))/perMM)

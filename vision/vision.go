@@ -8,8 +8,10 @@ package vision
 import (
 	"image"
 
+	"traygauge/vision/lens"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/scene"
 )
 
 // What the rooms below hand up.
@@ -42,3 +44,24 @@ func FormatOf(raw []byte) (string, error) { return photo.FormatOf(raw) }
 func EncodeJPEG(picture *image.RGBA, quality int) ([]byte, error) {
 	return photo.EncodeJPEG(picture, quality)
 }
+
+// What the card tells.
+type (
+	Scene       = scene.Scene
+	Plane       = scene.Plane
+	Light       = scene.Light
+	Sharpness   = scene.Sharpness
+	Tag         = scene.Tag
+	CardOptions = scene.CardOptions
+	CardView    = scene.CardView
+)
+
+// FindCard finds the card and the tags in p, ties the card's plane to the pixels and reads light and sharpness off the card. A photo without exactly
+// one whole card gives a *Refusal.
+func FindCard(p *Photo, o CardOptions) (*Scene, error) { return scene.FindCard(p, o) }
+
+// SeeCard finds the card in a photo, however bent by the lens, for FitLens.
+func SeeCard(p *Photo) (CardView, error) { return scene.SeeCard(p) }
+
+// FitLens fits the lens that all views were taken with; odd are the views left out.
+func FitLens(views []CardView) (p lens.Profile, odd []int, err error) { return scene.FitLens(views) }

@@ -49,3 +49,12 @@ func Stored(t *testing.T, img *image.NRGBA, truth synth.Truth, orientation int) 
 	t.Cleanup(p.Close)
 	return p
 }
+
+// MarkerBox returns the pixels that hold a marker drawn with its corners there.
+func MarkerBox(m [4][2]float64) image.Rectangle {
+	var r image.Rectangle
+	for _, c := range m {
+		r = r.Union(image.Rect(int(c[0])-8, int(c[1])-8, int(c[0])+8, int(c[1])+8))
+	}
+	return r
+}

@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"bytes"
@@ -22,7 +22,7 @@ type edgeRef struct {
 }
 
 func TestMTF50OfKnownEdges(t *testing.T) {
-	raw, err := os.ReadFile(filepath.Join("..", "testdata", "refs", "mtf.json"))
+	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "refs", "mtf.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -44,7 +44,7 @@ func TestMTF50OfKnownEdges(t *testing.T) {
 // edgePhoto makes a photo of a 16-bit linear PGM: the nearest 8-bit sRGB code in all three channels.
 func edgePhoto(t *testing.T, name string) *photo.Photo {
 	t.Helper()
-	raw, err := os.ReadFile(filepath.Join("..", "testdata", "refs", name))
+	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "refs", name))
 	if err != nil {
 		t.Fatal(err)
 	}

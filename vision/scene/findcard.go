@@ -1,4 +1,9 @@
-package vision
+// Package scene reads off a photo's card what ties pixels to millimetres and codes to light.
+//
+// In: a Photo, what is known of the print, the lens profiles at hand. Out: a Scene: the face that is up, the plane, light, sharpness, tags; a lens fitted
+// to many photos of cards; or a Refusal. A Scene is made once and never changed.
+// It must not know where a tray's cells are, nor roots or leaves.
+package scene
 
 import (
 	"errors"

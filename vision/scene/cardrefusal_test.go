@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"errors"
@@ -40,15 +40,7 @@ func plainTray() synth.Spec {
 // cardBox is the upright rectangle around the four markers in the picture, with their white rim.
 func cardBox(truth synth.Truth) (r image.Rectangle) {
 	for _, m := range truth.Markers {
-		r = r.Union(markerBox(m))
-	}
-	return r
-}
-
-func markerBox(m [4][2]float64) image.Rectangle {
-	var r image.Rectangle
-	for _, c := range m {
-		r = r.Union(image.Rect(int(c[0])-8, int(c[1])-8, int(c[0])+8, int(c[1])+8))
+		r = r.Union(drawn.MarkerBox(m))
 	}
 	return r
 }
@@ -73,7 +65,7 @@ func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, i := range []int{1, 2} { // a hand over the right side
-		draw.Draw(img, markerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
+		draw.Draw(img, drawn.MarkerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
 	}
 	_, err = findIn(t, img, truth)
 	turnedAway(t, "half a card", err, "half a card", "upper right and lower right")
@@ -131,7 +123,7 @@ func TestAFoldedCardIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	from := markerBox(truth.Markers[1])
+	from := drawn.MarkerBox(truth.Markers[1])
 	marker := imaging.Crop(img, from)
 	narrow := imaging.Resize(marker, from.Dx()*2/3, from.Dy(), imaging.Box)
 	draw.Draw(img, from, image.NewUniform(img.At(from.Min.X, from.Min.Y)), image.Point{}, draw.Src)

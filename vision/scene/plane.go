@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"math"
@@ -134,8 +134,8 @@ func (p *Plane) PixelMM2(x, y float64) float64 {
 	return bent * math.Abs(p.toMM.Det()) / (w * w * w)
 }
 
-// pixelMM returns how many mm of the plane a pixel is wide and high.
-func (p *Plane) pixelMM(q raster.Px) (x, y float64) {
+// PixelMM returns how many mm of the plane a pixel is wide and high.
+func (p *Plane) PixelMM(q raster.Px) (x, y float64) {
 	a, b := p.ToMM(raster.Px{X: q.X - 0.5, Y: q.Y}), p.ToMM(raster.Px{X: q.X + 0.5, Y: q.Y})
 	c, d := p.ToMM(raster.Px{X: q.X, Y: q.Y - 0.5}), p.ToMM(raster.Px{X: q.X, Y: q.Y + 0.5})
 	return math.Hypot(b.X-a.X, b.Y-a.Y), math.Hypot(d.X-c.X, d.Y-c.Y)

@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"math"
@@ -36,8 +36,8 @@ func gaussianSigma(f float64) float64 { return math.Sqrt(math.Ln2/2) / math.Pi /
 // usualBlurMM is the blur of a usual sharp photo of a tray.
 const usualBlurMM = 0.12
 
-// blurPlane is how the networks are told of the blur: its logarithm over the usual one's.
-func (s Sharpness) blurPlane() float32 {
+// BlurPlane is how the networks are told of the blur: its logarithm over the usual one's.
+func (s Sharpness) BlurPlane() float32 {
 	return float32(math.Log(math.Min(0.5, math.Max(0.03, s.BlurMM())) / usualBlurMM))
 }
 

@@ -1,4 +1,4 @@
-package vision
+package scene
 
 import (
 	"encoding/json"
@@ -50,7 +50,7 @@ type refs struct {
 
 func readRefs(t *testing.T) (r refs) {
 	t.Helper()
-	raw, err := os.ReadFile(filepath.Join("..", "testdata", "refs", "homography.json"))
+	raw, err := os.ReadFile(filepath.Join("..", "..", "testdata", "refs", "homography.json"))
 	if err != nil {
 		t.Fatal(err)
 	}
