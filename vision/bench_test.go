@@ -17,6 +17,7 @@ import (
 	"traygauge/vision/photo"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/tray"
 )
 
 // benchPhoto draws a 12-megapixel photo and returns its JPEG bytes.
@@ -133,7 +134,7 @@ func memory(name string) float64 {
 	return kB * 1024
 }
 
-var benchTray = Tray{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40, PlugMM: 34}
+var benchTray = tray.Layout{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40, PlugMM: 34}
 
 func BenchmarkRoots12MP(b *testing.B) {
 	benchStages(b, card.Roots, func(s *scene.Scene) error { _, _, err := Roots(s, benchTray); return err })

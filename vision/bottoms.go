@@ -5,6 +5,7 @@ import (
 
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // Bottoms is what the network for roots sees on some of the tray's cells, whatever face of the card is up.
@@ -15,7 +16,7 @@ type Bottoms struct {
 }
 
 // SampleRoots looks at up to most of the cells that are wholly in the photo, spread over the tray.
-func SampleRoots(s *scene.Scene, t Tray, g Grid, most int) (b Bottoms, err error) {
+func SampleRoots(s *scene.Scene, t tray.Layout, g tray.Grid, most int) (b Bottoms, err error) {
 	cells := cellsInPhoto(s, t, g)
 	looked := min(len(cells), most)
 	var work scratch
@@ -38,11 +39,11 @@ func SampleRoots(s *scene.Scene, t Tray, g Grid, most int) (b Bottoms, err error
 }
 
 // cellsInPhoto returns the cells whose plug is wholly in the photo.
-func cellsInPhoto(s *scene.Scene, t Tray, g Grid) (cells []*rootCell) {
+func cellsInPhoto(s *scene.Scene, t tray.Layout, g tray.Grid) (cells []*rootCell) {
 	for i := range t.Rows * t.Columns {
 		c := &rootCell{s: s, t: t, g: g}
-		u, v := t.centre(i/t.Columns, i%t.Columns)
-		c.u, c.v = g.place(t, u, v)
+		u, v := t.Centre(i/t.Columns, i%t.Columns)
+		c.u, c.v = g.Place(t, u, v)
 		if s.Photo.Holds(c.ringPx(func(int) float64 { return t.PlugMM / 2 })) {
 			cells = append(cells, c)
 		}

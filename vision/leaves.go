@@ -7,6 +7,7 @@ import (
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // LeafOptions say what the plan knows of the leaves.
@@ -21,12 +22,11 @@ const overhangMM = 30
 
 // Leaves finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
 // show the shoots face.
-func Leaves(s *scene.Scene, t Tray, o LeafOptions) (*Canopy, Grid, error) {
+func Leaves(s *scene.Scene, t tray.Layout, o LeafOptions) (*Canopy, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
-		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	near := overviewOf(s, t)
-	c := &canopy{s: s, t: t, o: o, grid: fitGrid(s, near, t)}
+	c := &canopy{s: s, t: t, o: o, grid: tray.FitGrid(s, t)}
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = newSheet(s, plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
@@ -41,13 +41,13 @@ func Leaves(s *scene.Scene, t Tray, o LeafOptions) (*Canopy, Grid, error) {
 		c.addUp(strip, maps)
 	}
 	out := c.canopy()
-	c.grid.Pitch = pitchBetweenLeaves(s, near, t, c.grid, &out.Leaf)
+	c.grid.Pitch = tray.PitchBetweenLeaves(s, t, c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	return out, c.grid, nil
 }
 
 // Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
-func Plants(s *scene.Scene, t Tray, g Grid) (n int, mm2 float64, err error) {
+func Plants(s *scene.Scene, t tray.Layout, g tray.Grid) (n int, mm2 float64, err error) {
 	t.Grid = &g
 	c, _, err := Leaves(s, t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	if err != nil {
@@ -64,9 +64,9 @@ func Plants(s *scene.Scene, t Tray, g Grid) (n int, mm2 float64, err error) {
 // canopy is the work on one shoots photo.
 type canopy struct {
 	s       *scene.Scene
-	t       Tray
+	t       tray.Layout
 	o       LeafOptions
-	grid    Grid
+	grid    tray.Grid
 	sheet   *sheet
 	plants  []plantSum // by cell, row by row
 	overMM2 float64    // leaf over the tray

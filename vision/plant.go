@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/vision/raster"
+	"traygauge/vision/tray"
 )
 
 // leastPlantMM2 is less than the two seed leaves of a seedling that has just opened them show (common practice, no source).
@@ -29,7 +30,7 @@ func (c *canopy) plant(k int) LeafPlant {
 	s := &c.plants[k]
 	p := LeafPlant{Row: k / c.t.Columns, Col: k % c.t.Columns, HueDeg: math.NaN(), DGCI: math.NaN()}
 	base := c.s.Plane
-	p.Cell = cellOutline(c.s, &base, c.t, c.grid, p.Row, p.Col)
+	p.Cell = tray.CellOutline(c.s, &base, c.t, c.grid, p.Row, p.Col)
 	p.Cut = !c.s.Photo.Holds(p.Cell)
 	if s.sure < leastPlantMM2 {
 		p.Covered = c.covered(p.Row, p.Col)
@@ -40,7 +41,7 @@ func (c *canopy) plant(k int) LeafPlant {
 	p.UnsureMM2 = s.unsure
 	p.LeafUMM2 = math.Exp(s.spread[0]/s.area) * (s.area + leafFloor)
 	p.YellowUMM2 = math.Exp(s.spread[1]/s.area) * (s.yellow + yellowFloor)
-	gu, gv := c.grid.place(c.t, s.u/s.area, s.v/s.area)
+	gu, gv := c.grid.Place(c.t, s.u/s.area, s.v/s.area)
 	p.Centre = c.sheet.plane.ToPx(c.s.TrayPoint(gu, gv))
 	half, run := s.area/2, 0.0
 	for i, a := range s.hue {
@@ -56,7 +57,7 @@ func (c *canopy) plant(k int) LeafPlant {
 
 // covered reports whether other plants' leaves lie over where a plant of this cell would stand.
 func (c *canopy) covered(row, col int) bool {
-	u, v := c.t.centre(row, col)
+	u, v := c.t.Centre(row, col)
 	n, under := 0, 0
 	for dv := -hubMM; dv <= hubMM; dv++ {
 		for du := -hubMM; du <= hubMM; du++ {

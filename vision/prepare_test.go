@@ -10,6 +10,7 @@ import (
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // plainScene is a photo of random codes, seen straight from above at pxMM pixels a mm, whose light is its linear code.
@@ -85,8 +86,8 @@ func TestSheetReadsThePhotoWhereTheTrayLies(t *testing.T) {
 		x, y := i/3%700, i/3/700
 		s.Photo.BGR[i] = []byte{0, byte(y / 2), byte(x / 3)}[i%3]
 	}
-	tray := Tray{Rows: 1, Columns: 1, LengthMM: 100, WidthMM: 60, PitchMM: 40, FirstU: 50, FirstV: 30}
-	f := newSheet(s, s.Plane, tray, Grid{})
+	flat := tray.Layout{Rows: 1, Columns: 1, LengthMM: 100, WidthMM: 60, PitchMM: 40, FirstU: 50, FirstV: 30}
+	f := newSheet(s, s.Plane, flat, tray.Grid{})
 	for _, strip := range f.strips() {
 		in := coverage.NewTensor(leafChannels, f.h/2, strip.n()/2)
 		f.fillLight(s, strip, in)
@@ -113,7 +114,7 @@ func TestSheetReadsThePhotoWhereTheTrayLies(t *testing.T) {
 func TestStripsCoverTheSheetOnce(t *testing.T) {
 	for _, mm := range []float64{60, 120, 540, 1200} {
 		s := plainScene(t, 64, 64, 1)
-		f := newSheet(s, s.Plane, Tray{Rows: 1, Columns: 1, LengthMM: mm, WidthMM: 60, PitchMM: 40}, Grid{})
+		f := newSheet(s, s.Plane, tray.Layout{Rows: 1, Columns: 1, LengthMM: mm, WidthMM: 60, PitchMM: 40}, tray.Grid{})
 		a, b := f.strips()[0], f.strips()[1]
 		if a.own.from != 0 || a.own.to != b.own.from || b.own.to != f.w || a.n() != b.n() || a.n()%wholePx != 0 || b.to != f.w {
 			t.Errorf("%g mm: %+v and %+v of %d", mm, a, b, f.w)

@@ -22,6 +22,7 @@ import (
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // Real photos with somebody else's truth are not part of the project, and have no card: these tests print how the measuring
@@ -311,10 +312,10 @@ func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	t.Helper()
 	white := brightest(lightsOf(p))
 	s := scene.FromAbove(p, card.Shoots, wheatPxMM, raster.RGB{white, white, white})
-	tray := Tray{Rows: 1, Columns: 1, LengthMM: float64(p.Width) / wheatPxMM, WidthMM: float64(p.Height) / wheatPxMM, PitchMM: 50,
+	whole := tray.Layout{Rows: 1, Columns: 1, LengthMM: float64(p.Width) / wheatPxMM, WidthMM: float64(p.Height) / wheatPxMM, PitchMM: 50,
 		FirstU: float64(p.Width) / wheatPxMM / 2, FirstV: float64(p.Height) / wheatPxMM / 2}
-	c := &canopy{s: s, t: tray, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
-	c.sheet = newSheet(s, s.Plane, tray, Grid{})
+	c := &canopy{s: s, t: whole, o: LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
+	c.sheet = newSheet(s, s.Plane, whole, tray.Grid{})
 	for _, strip := range c.sheet.strips() {
 		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Tensor{}), coverage.Tensor{})
 		if err != nil {

@@ -7,14 +7,15 @@ import (
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
-func Roots(s *scene.Scene, t Tray) ([]RootPlug, Grid, error) {
+func Roots(s *scene.Scene, t tray.Layout) ([]RootPlug, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
-		return nil, Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	g := fitGrid(s, overviewOf(s, t), t)
+	g := tray.FitGrid(s, t)
 	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
@@ -30,9 +31,9 @@ func Roots(s *scene.Scene, t Tray) ([]RootPlug, Grid, error) {
 }
 
 // rootPlug measures one cell.
-func rootPlug(s *scene.Scene, t Tray, g Grid, row, col int, work *scratch) (RootPlug, error) {
+func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *scratch) (RootPlug, error) {
 	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
-	c.u, c.v = g.place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
+	c.u, c.v = g.Place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
 	c.plug.Cut = !s.Photo.Holds(c.plug.Outline)
 	if c.plug.Cut {
@@ -57,8 +58,8 @@ func (c *rootCell) look(work *scratch) (err error) {
 // rootCell is one cell at work.
 type rootCell struct {
 	s    *scene.Scene
-	t    Tray
-	g    Grid
+	t    tray.Layout
+	g    tray.Grid
 	u, v float64 // of its middle in the tray frame
 	p    *prepared
 	plug RootPlug
@@ -66,7 +67,7 @@ type rootCell struct {
 
 // rootSide is how many prepared pixels a plug's patch is wide: the plug, an eighth more for those that are larger or off the middle, and
 // what squares of squares of pixels the network works on.
-func rootSide(t Tray) int {
+func rootSide(t tray.Layout) int {
 	const whole = 16
 	return whole * int(math.Ceil(1.125*t.PlugMM*preparedPerMM/whole))
 }
@@ -170,7 +171,7 @@ func (c *rootCell) cellTest() func(y int) (from, to int) {
 	half := c.t.PitchMM / 2
 	var q [4]raster.Px
 	for i, d := range [4][2]float64{{-half, -half}, {half, -half}, {half, half}, {-half, half}} {
-		u, v := c.g.turned(d[0], d[1])
+		u, v := c.g.Turned(d[0], d[1])
 		at := c.s.Plane.ToPx(c.s.TrayPoint(c.u+u, c.v+v)) // of the photo
 		q[i] = c.p.at(at)
 		q[i].X, q[i].Y = q[i].X-0.5, q[i].Y-0.5

@@ -6,6 +6,7 @@ import (
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // leafPerMM is the one scale at which the networks see leaves, in prepared pixels a mm.
@@ -14,8 +15,8 @@ const leafPerMM = 3.0
 // sheet is the tray with its overhanging leaves, laid flat: prepared pixels along the tray's own sides, so that each covers as much.
 type sheet struct {
 	plane  scene.Plane // of the leaves
-	t      Tray
-	grid   Grid
+	t      tray.Layout
+	grid   tray.Grid
 	w, h   int         // whole squares of what the network halves four times
 	camera int         // camera pixels averaged each way into a prepared one
 	places []raster.Px // where every latticePx-th prepared pixel's corner is in the photo
@@ -30,14 +31,14 @@ const latticePx = 16
 // wholePx is what the network's sides must be whole multiples of: squares of two, halved four times.
 const wholePx = 32
 
-func newSheet(s *scene.Scene, plane scene.Plane, t Tray, g Grid) *sheet {
+func newSheet(s *scene.Scene, plane scene.Plane, t tray.Layout, g tray.Grid) *sheet {
 	whole := func(mm float64) int { return wholePx * int(math.Ceil(mm*leafPerMM/wholePx)) }
 	f := &sheet{plane: plane, t: t, grid: g, w: whole(t.LengthMM + 2*overhangMM), h: whole(t.WidthMM + 2*overhangMM)}
 	f.camera = max(1, int(plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2))/leafPerMM+0.5))
 	f.lw = f.w/latticePx + 2
 	for j := range f.h/latticePx + 2 {
 		for i := range f.lw {
-			u, v := g.place(t, float64(i*latticePx)/leafPerMM-overhangMM, float64(j*latticePx)/leafPerMM-overhangMM)
+			u, v := g.Place(t, float64(i*latticePx)/leafPerMM-overhangMM, float64(j*latticePx)/leafPerMM-overhangMM)
 			f.places = append(f.places, plane.ToPx(s.TrayPoint(u, v)))
 		}
 	}
@@ -149,7 +150,7 @@ func (f *sheet) onPhoto(s *scene.Scene) (leaf, yellow raster.Share) {
 		for x := range leaf.W {
 			q := raster.Px{X: leaf.X0 + (float64(x)+0.5)*step - 0.5, Y: leaf.Y0 + (float64(y)+0.5)*step - 0.5}
 			u, v := s.TrayUV(f.plane.ToMM(q))
-			if at := f.at(f.grid.back(f.t, u, v)); at >= 0 {
+			if at := f.at(f.grid.Back(f.t, u, v)); at >= 0 {
 				leaf.A[y*leaf.W+x], yellow.A[y*leaf.W+x] = f.leaf[at], f.yellow[at]
 			}
 		}

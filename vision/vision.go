@@ -12,6 +12,7 @@ import (
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
+	"traygauge/vision/tray"
 )
 
 // What the rooms below hand up.
@@ -65,3 +66,26 @@ func SeeCard(p *Photo) (CardView, error) { return scene.SeeCard(p) }
 
 // FitLens fits the lens that all views were taken with; odd are the views left out.
 func FitLens(views []CardView) (p lens.Profile, odd []int, err error) { return scene.FitLens(views) }
+
+// Where a tray's cells are, and what lies over them.
+type (
+	Tray   = tray.Layout
+	Grid   = tray.Grid
+	Pitch  = tray.Pitch
+	Uneven = tray.Uneven
+)
+
+// GivenGrid returns the grid whose outer cells have their outer corners where somebody set them in the photo, clockwise from A1's.
+func GivenGrid(s *Scene, t Tray, corners [4]Px) (Grid, error) { return tray.GivenGrid(s, t, corners) }
+
+// GridCorners returns where the outer corners of the outer cells lie in the photo, clockwise from A1's.
+func GridCorners(s *Scene, t Tray, g Grid) [4]Px { return tray.GridCorners(s, t, g) }
+
+// Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1.
+func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) }
+
+// Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none.
+func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) Uneven { return tray.Unevenness(s, t, g, leaf) }
+
+// GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
+func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }

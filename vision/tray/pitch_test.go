@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"math"
@@ -11,9 +11,9 @@ import (
 )
 
 // tray12 is the small tray that scenes show, as the finder takes it.
-func tray12() Tray {
+func tray12() Layout {
 	s := synth.Tray12
-	return Tray{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
+	return Layout{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
 		FirstU: s.FirstU, FirstV: s.FirstV, PlugMM: s.PlugBottomMM}
 }
 
@@ -35,8 +35,7 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			o := overviewOf(found, tray12())
-			got := fitGrid(found, o, tray12()).Pitch
+			got := FitGrid(found, tray12()).Pitch
 			off := got.Ratio*print - 1
 			t.Logf("%v at %g: %.4f ± %.4f, off by %+.2f %%", face, print, got.Ratio, got.U, 100*off)
 			if !got.Seen() || math.Abs(off) > 0.01 || math.Abs(off) > 4*got.U {

@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"fmt"
@@ -19,7 +19,7 @@ const mostMisfit = 0.25
 // the tray from the first plug of the first row by the last one of that row. Size and scale stay those of tray and card; place and turn
 // are the least-squares fit to the corners (Schönemann 1966, Psychometrika 31, 1-10, in the plane). Corners that do not fit
 // a tray of this shape are a *Refusal.
-func GivenGrid(s *scene.Scene, t Tray, corners [4]raster.Px) (Grid, error) {
+func GivenGrid(s *scene.Scene, t Layout, corners [4]raster.Px) (Grid, error) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	var from, to [4]card.Pt
 	for i, c := range t.block() {
@@ -49,7 +49,7 @@ func GivenGrid(s *scene.Scene, t Tray, corners [4]raster.Px) (Grid, error) {
 }
 
 // block returns the outer corners of the block of cells in the tray frame, in GivenGrid's order.
-func (t Tray) block() [4]card.Pt {
+func (t Layout) block() [4]card.Pt {
 	h := t.PitchMM / 2
 	u0, v0 := t.FirstU-h, t.FirstV-h
 	u1, v1 := u0+float64(t.Columns)*t.PitchMM, v0+float64(t.Rows)*t.PitchMM
@@ -57,9 +57,9 @@ func (t Tray) block() [4]card.Pt {
 }
 
 // GridCorners returns where the outer corners of the block of cells are in the photo, in GivenGrid's order.
-func GridCorners(s *scene.Scene, t Tray, g Grid) (q [4]raster.Px) {
+func GridCorners(s *scene.Scene, t Layout, g Grid) (q [4]raster.Px) {
 	for i, c := range t.block() {
-		u, v := g.place(t, c.X, c.Y)
+		u, v := g.Place(t, c.X, c.Y)
 		q[i] = s.Plane.ToPx(s.TrayPoint(u, v))
 	}
 	return q

@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"math"
@@ -26,7 +26,7 @@ const leastCells = 9
 
 // pitch measures the pitch on the tray's warmth. How far each cell is off its place is the phase of the wave that is one pitch long, over a
 // square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares.
-func (m *trayMap) pitch(t Tray, g Grid) Pitch {
+func (m *trayMap) pitch(t Layout, g Grid) Pitch {
 	if t.Rows < 2 || t.Columns < 2 || t.Rows*t.Columns < leastCells {
 		return Pitch{}
 	}
@@ -62,21 +62,21 @@ type stretch struct {
 	g     Grid
 }
 
-func (s stretch) place(t Tray, u, v float64) (float64, float64) {
+func (s stretch) place(t Layout, u, v float64) (float64, float64) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
-	return s.g.place(t, cu+(u-cu)*s.ratio, cv+(v-cv)*s.ratio)
+	return s.g.Place(t, cu+(u-cu)*s.ratio, cv+(v-cv)*s.ratio)
 }
 
 // wave is what the map shows at one cell of the wave along each side of the tray that has its crest on the cell's middle. Its phase, in mm, is
 // how far the cell is off.
 type wave struct{ u, v complex128 }
 
-func (m *trayMap) waves(t Tray, s stretch) []wave {
+func (m *trayMap) waves(t Layout, s stretch) []wave {
 	pitch := t.PitchMM * s.ratio
 	all := make([]wave, t.Rows*t.Columns)
 	for r := range t.Rows {
 		for c := range t.Columns {
-			u, v := t.centre(r, c)
+			u, v := t.Centre(r, c)
 			u, v = s.place(t, u, v)
 			all[r*t.Columns+c] = m.wave(u, v, pitch)
 		}
@@ -132,12 +132,12 @@ func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
 // leastBare is the share of a cell that must be bare of leaves to tell where it is.
 const leastBare = 0.4
 
-// pitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
-func pitchBetweenLeaves(s *scene.Scene, o overview, t Tray, g Grid, leaf *raster.Share) Pitch {
+// PitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
+func PitchBetweenLeaves(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Pitch {
 	if t.Grid != nil {
 		return Pitch{}
 	}
-	m := newTrayMap(s, o, t)
+	m := newTrayMap(s, t)
 	m.hidden = make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {
@@ -157,7 +157,7 @@ func (m *trayMap) at(i, j int) float64 {
 
 // betweenNeighbours is how much wider the pitch is by the mean change of phase from each cell to the next: coarse, but never off by whole
 // pitches.
-func betweenNeighbours(t Tray, w []wave) float64 {
+func betweenNeighbours(t Layout, w []wave) float64 {
 	sum := complex(0, 0)
 	for r := range t.Rows {
 		for c := range t.Columns {
@@ -179,11 +179,11 @@ type moved struct{ u, v, turn, more float64 }
 // similarity fits the cells' offsets d_u = a + more·u − turn·v and d_v = b + more·v + turn·u. A cell's weight is its waves' size; one that lies
 // farther off the fit than the others, a missing plug or a leaf, counts less (Huber 1964, Annals of Mathematical Statistics 35, 73-101).
 // u is the standard uncertainty of more.
-func similarity(t Tray, waves []wave) (fit moved, u float64, ok bool) {
+func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
 	n := 2 * len(waves)
 	a, d, weight := mat.NewDense(n, 4, nil), make([]float64, n), make([]float64, n)
 	for k, w := range waves {
-		cu, cv := t.centre(k/t.Columns, k%t.Columns)
+		cu, cv := t.Centre(k/t.Columns, k%t.Columns)
 		cu, cv = cu-t.LengthMM/2, cv-t.WidthMM/2
 		a.SetRow(2*k, []float64{1, 0, -cv, cu})
 		a.SetRow(2*k+1, []float64{0, 1, cu, cv})

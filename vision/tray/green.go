@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"traygauge/vision/raster"
@@ -14,7 +14,7 @@ const (
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
 // coloured light it is 1, as hue means nothing there.
-func GreenShare(s *scene.Scene, t Tray, g Grid) float64 {
+func GreenShare(s *scene.Scene, t Layout, g Grid) float64 {
 	if s.Light.Coloured {
 		return 1
 	}
@@ -22,7 +22,7 @@ func GreenShare(s *scene.Scene, t Tray, g Grid) float64 {
 	n, green := 0, 0
 	for v := 0.5; v < t.WidthMM; v++ {
 		for u := 0.5; u < t.LengthMM; u++ {
-			gu, gv := g.place(t, u, v)
+			gu, gv := g.Place(t, u, v)
 			c, ok := o.light(s.Plane.ToPx(s.TrayPoint(gu, gv)))
 			if !ok {
 				continue

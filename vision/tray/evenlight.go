@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"math"
@@ -21,11 +21,11 @@ const (
 )
 
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
-func Unevenness(s *scene.Scene, t Tray, g Grid, leaf *raster.Share) Uneven {
-	m := newCoverMap(s, overviewOf(s, t), t, g)
+func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
+	m := newCoverMap(s, t, g)
 	var parts [partsAlong * partsAcross][]raster.RGB
 	for _, i := range m.between(t) {
-		u, v := g.place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
+		u, v := g.Place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
 		if leaf != nil && leaf.Near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
 			continue
 		}

@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"cmp"
@@ -30,12 +30,13 @@ type coverMap struct {
 	there []bool       // in the photo
 }
 
-func newCoverMap(s *scene.Scene, o overview, t Tray, g Grid) *coverMap {
+func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
+	o := overviewOf(s, t)
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
 	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {
-			u, v := g.place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
+			u, v := g.Place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
 			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
 				c = c.Scaled(s.Light.ToPaper)
 				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true
@@ -56,12 +57,12 @@ func (m *coverMap) index(u, v float64) int {
 
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
 // are 0 under coloured light, in which colours mean nothing.
-func Covered(s *scene.Scene, t Tray, g Grid) []float64 {
+func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 	shares := make([]float64, t.Rows*t.Columns)
 	if s.Light.Coloured {
 		return shares
 	}
-	m := newCoverMap(s, overviewOf(s, t), t, g)
+	m := newCoverMap(s, t, g)
 	between := m.between(t)
 	if len(between) == 0 {
 		return shares
@@ -83,8 +84,8 @@ func Covered(s *scene.Scene, t Tray, g Grid) []float64 {
 }
 
 // share returns how much of a square about a cell's middle is marked.
-func (m *coverMap) share(t Tray, k int, half float64, over []bool) float64 {
-	u, v := t.centre(k/t.Columns, k%t.Columns)
+func (m *coverMap) share(t Layout, k int, half float64, over []bool) float64 {
+	u, v := t.Centre(k/t.Columns, k%t.Columns)
 	n, on := 0, 0
 	for dv := -half + coverStepMM/2; dv < half; dv += coverStepMM {
 		for du := -half + coverStepMM/2; du < half; du += coverStepMM {
@@ -100,7 +101,7 @@ func (m *coverMap) share(t Tray, k int, half float64, over []bool) float64 {
 }
 
 // between returns the places half-way between four cells, and between two.
-func (m *coverMap) between(t Tray) (at []int) {
+func (m *coverMap) between(t Layout) (at []int) {
 	add := func(u, v float64) {
 		if i := m.index(u, v); i >= 0 {
 			at = append(at, i)
@@ -108,7 +109,7 @@ func (m *coverMap) between(t Tray) (at []int) {
 	}
 	for r := range t.Rows {
 		for c := range t.Columns {
-			u, v := t.centre(r, c)
+			u, v := t.Centre(r, c)
 			if r+1 < t.Rows && c+1 < t.Columns {
 				add(u+t.PitchMM/2, v+t.PitchMM/2)
 			}
@@ -124,7 +125,7 @@ func (m *coverMap) between(t Tray) (at []int) {
 }
 
 // things marks what is covered: from each place between cells that shows a thing, all that is joined to it and of its colour.
-func (m *coverMap) things(t Tray, between []int, plastic raster.Lab) []bool {
+func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
 	over := make([]bool, len(m.at))
 	tried := make([]bool, len(m.at))
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))

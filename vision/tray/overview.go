@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"traygauge/vision/raster"
@@ -14,7 +14,7 @@ const overviewPxPerMM = 2.0
 type overview struct{ *photo.Small }
 
 // overviewOf returns the photo shrunk as far as the scale at the tray's middle allows.
-func overviewOf(s *scene.Scene, t Tray) overview {
+func overviewOf(s *scene.Scene, t Layout) overview {
 	return overview{s.Photo.Shrunk(int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2)) / overviewPxPerMM))}
 }
 

@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"math"
@@ -27,8 +27,7 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 				t.Errorf("%v, %v: %v", face, off, err)
 				continue
 			}
-			o := overviewOf(found, tray50())
-			g := fitGrid(found, o, tray50())
+			g := FitGrid(found, layout50())
 			before, worst := worstCell(t, found, truth, Grid{}), worstCell(t, found, truth, g)
 			t.Logf("%v, card off by %v: cells %.1f mm off the dock, %.2f mm after fitting", face, off, before, worst)
 			if !g.Fitted || !(worst <= 1.5) {
@@ -42,20 +41,27 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 // tray's drawn corners.
 func worstCell(t *testing.T, s *scene.Scene, truth synth.Truth, g Grid) (worst float64) {
 	t.Helper()
-	tray := tray50()
+	tray := layout50()
 	at := func(name string) card.Pt {
 		return s.Plane.ToMM(raster.Px{X: truth.Corners[name][0], Y: truth.Corners[name][1]})
 	}
 	origin, long, short := at("A1"), at("A10"), at("E1")
 	for r := range tray.Rows {
 		for c := range tray.Columns {
-			u, v := tray.centre(r, c)
+			u, v := tray.Centre(r, c)
 			along, across := u/tray.LengthMM, v/tray.WidthMM
 			x := origin.X + along*(long.X-origin.X) + across*(short.X-origin.X)
 			y := origin.Y + along*(long.Y-origin.Y) + across*(short.Y-origin.Y)
-			placed := s.TrayPoint(g.place(tray, u, v))
+			placed := s.TrayPoint(g.Place(tray, u, v))
 			worst = math.Max(worst, math.Hypot(placed.X-x, placed.Y-y))
 		}
 	}
 	return worst
+}
+
+// layout50 is the tray that scenes show, as the finder takes it.
+func layout50() Layout {
+	s := synth.Tray50
+	return Layout{Rows: s.Rows, Columns: s.Columns, LengthMM: s.LengthMM, WidthMM: s.WidthMM, PitchMM: s.PitchMM,
+		FirstU: s.FirstU, FirstV: s.FirstV, PlugMM: s.PlugBottomMM}
 }

@@ -1,4 +1,4 @@
-package vision
+package tray
 
 import (
 	"math"
@@ -16,23 +16,23 @@ type Grid struct {
 	Pitch Pitch // as the photo shows it; cells are placed by the drawing's all the same
 }
 
-// place returns where (u, v) of the drawing is in the tray frame of the dock.
-func (g Grid) place(t Tray, u, v float64) (float64, float64) {
+// Place returns where (u, v) of the drawing is in the tray frame of the dock.
+func (g Grid) Place(t Layout, u, v float64) (float64, float64) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	sin, cos := math.Sincos(g.Turn)
 	return cu + (u-cu)*cos - (v-cv)*sin + g.U, cv + (u-cu)*sin + (v-cv)*cos + g.V
 }
 
-// back is the inverse of place.
-func (g Grid) back(t Tray, u, v float64) (float64, float64) {
+// Back is the inverse of place.
+func (g Grid) Back(t Layout, u, v float64) (float64, float64) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	sin, cos := math.Sincos(-g.Turn)
 	u, v = u-cu-g.U, v-cv-g.V
 	return cu + u*cos - v*sin, cv + u*sin + v*cos
 }
 
-// turned turns an offset in the drawing as the grid lies.
-func (g Grid) turned(du, dv float64) (u, v float64) {
+// Turned turns an offset in the drawing as the grid lies.
+func (g Grid) Turned(du, dv float64) (u, v float64) {
 	sin, cos := math.Sincos(g.Turn)
 	return du*cos - dv*sin, du*sin + dv*cos
 }
@@ -47,13 +47,13 @@ const (
 // not; dark counts for little, since a picture's darkest codes have no sure colour.
 func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
 
-// fitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
+// FitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
 // coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
-func fitGrid(s *scene.Scene, o overview, t Tray) Grid {
+func FitGrid(s *scene.Scene, t Layout) Grid {
 	if t.Grid != nil {
 		return *t.Grid
 	}
-	m := newTrayMap(s, o, t)
+	m := newTrayMap(s, t)
 	best, top := Grid{}, m.match(t, Grid{})
 	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {
 		for du := -gridReachMM; du <= gridReachMM; du += 2 {
@@ -98,7 +98,8 @@ type trayMap struct {
 
 const mapMargin = 12
 
-func newTrayMap(s *scene.Scene, o overview, t Tray) *trayMap {
+func newTrayMap(s *scene.Scene, t Layout) *trayMap {
+	o := overviewOf(s, t)
 	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
 	m.sum = make([]float64, (m.w+1)*(m.h+1))
 	for j := range m.h {
@@ -136,19 +137,19 @@ func (m *trayMap) sumTo(x, y float64) float64 {
 }
 
 // match is the mean warmth in the cells less that half-way between each four of them.
-func (m *trayMap) match(t Tray, g Grid) float64 {
+func (m *trayMap) match(t Layout, g Grid) float64 {
 	in, out := 0.0, 0.0
 	for r := range t.Rows {
 		for c := range t.Columns {
-			u, v := t.centre(r, c)
-			gu, gv := g.place(t, u, v)
+			u, v := t.Centre(r, c)
+			gu, gv := g.Place(t, u, v)
 			in += m.mean(gu, gv, t.PlugMM*0.35)
 			if r+1 < t.Rows && c+1 < t.Columns {
-				gu, gv = g.place(t, u+t.PitchMM/2, v+t.PitchMM/2)
+				gu, gv = g.Place(t, u+t.PitchMM/2, v+t.PitchMM/2)
 				out += m.mean(gu, gv, t.PitchMM*0.1)
-				gu, gv = g.place(t, u+t.PitchMM/2, v)
+				gu, gv = g.Place(t, u+t.PitchMM/2, v)
 				out += m.mean(gu, gv, t.PitchMM*0.06)
-				gu, gv = g.place(t, u, v+t.PitchMM/2)
+				gu, gv = g.Place(t, u, v+t.PitchMM/2)
 				out += m.mean(gu, gv, t.PitchMM*0.06)
 			}
 		}
@@ -159,13 +160,13 @@ func (m *trayMap) match(t Tray, g Grid) float64 {
 	return in/float64(t.Rows*t.Columns) - out/float64(3*(t.Rows-1)*(t.Columns-1))
 }
 
-// cellOutline returns the cell's square in the photo.
-func cellOutline(s *scene.Scene, pl *scene.Plane, t Tray, g Grid, row, col int) []raster.Px {
-	u, v := t.centre(row, col)
+// CellOutline returns the cell's square in the photo.
+func CellOutline(s *scene.Scene, pl *scene.Plane, t Layout, g Grid, row, col int) []raster.Px {
+	u, v := t.Centre(row, col)
 	h := t.PitchMM / 2
 	var q []raster.Px
 	for _, d := range [4][2]float64{{-h, -h}, {h, -h}, {h, h}, {-h, h}} {
-		gu, gv := g.place(t, u+d[0], v+d[1])
+		gu, gv := g.Place(t, u+d[0], v+d[1])
 		q = append(q, pl.ToPx(s.TrayPoint(gu, gv)))
 	}
 	return q

@@ -1,9 +1,8 @@
-package vision
+package tray
 
 import (
 	"errors"
 	"math"
-	"reflect"
 	"strings"
 	"testing"
 
@@ -16,7 +15,7 @@ import (
 )
 
 // gridScene is a photo of a small tray with plants in every other cell, and the tray.
-func gridScene(t *testing.T, face card.Face) (*scene.Scene, Tray) {
+func gridScene(t *testing.T, face card.Face) (*scene.Scene, Layout) {
 	t.Helper()
 	spec := synth.Small(face)
 	spec.Resize(1000, 1150)
@@ -30,7 +29,7 @@ func gridScene(t *testing.T, face card.Face) (*scene.Scene, Tray) {
 		t.Fatal(err)
 	}
 	d := synth.Tray12
-	return s, Tray{Rows: d.Rows, Columns: d.Columns, LengthMM: d.LengthMM, WidthMM: d.WidthMM, PitchMM: d.PitchMM,
+	return s, Layout{Rows: d.Rows, Columns: d.Columns, LengthMM: d.LengthMM, WidthMM: d.WidthMM, PitchMM: d.PitchMM,
 		FirstU: d.FirstU, FirstV: d.FirstV, PlugMM: d.PlugBottomMM}
 }
 
@@ -71,31 +70,6 @@ func TestGivenGridFindsTheGridItsCornersAreOf(t *testing.T) {
 			if !errors.As(err, &r) || r.Kind != "grid does not fit" || !strings.Contains(r.Remedy, "3 × 4") {
 				t.Errorf("%v: corners %s: %v", face, what, err)
 			}
-		}
-	}
-}
-
-// Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.
-func TestAGridSetByHandIsMeasuredBy(t *testing.T) {
-	s, tray := gridScene(t, card.Roots)
-	found, grid, err := Roots(s, tray)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tray.Grid = &grid
-	if same, got, err := Roots(s, tray); err != nil || got != grid || !reflect.DeepEqual(same, found) {
-		t.Errorf("the grid set to where it was found gives other plugs: %+v, %v", got, err)
-	}
-	moved := grid
-	moved.U += tray.PitchMM
-	tray.Grid = &moved
-	given, got, err := Roots(s, tray)
-	if err != nil || got != moved {
-		t.Fatalf("%+v, %v; want %+v", got, err, moved)
-	}
-	for i, p := range given {
-		if beyond := p.Col == tray.Columns-1; !beyond && p.Empty != found[i+1].Empty {
-			t.Errorf("plug %d/%d: empty %v, its neighbour was found empty %v", p.Row, p.Col, p.Empty, found[i+1].Empty)
 		}
 	}
 }
