@@ -13,8 +13,8 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // TestMatsAreAllClosed measures twenty photos, some of them broken, without a card or with half of one: pictures outside Go's
@@ -76,13 +76,13 @@ func matFiles(t *testing.T) (paths []string) {
 		return path
 	}
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		img, truth, err := synth.Draw(drawn.FewPlants(face))
+		img, truth, err := synth.Draw(testphoto.FewPlants(face))
 		if err != nil {
 			t.Fatal(err)
 		}
 		whole := add(face.String()+".jpg", img, truth, 1)
 		add(face.String()+"_turned.jpg", img, truth, 6)
-		draw.Draw(img, drawn.MarkerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
+		draw.Draw(img, testphoto.MarkerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
 		add(face.String()+"_half.jpg", img, truth, 1)
 		raw, err := os.ReadFile(whole)
 		if err != nil {
@@ -94,7 +94,7 @@ func matFiles(t *testing.T) (paths []string) {
 		}
 		paths = append(paths, broken)
 	}
-	bare := drawn.FewPlants(card.Roots)
+	bare := testphoto.FewPlants(card.Roots)
 	bare.Card = false
 	img, truth, err := synth.Draw(bare)
 	if err != nil {

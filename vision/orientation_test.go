@@ -5,20 +5,20 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // A phone stores the sensor's rows and says how to turn them: areas do not depend on how it was held.
 func TestOrientationInTheFileKeepsTheAreas(t *testing.T) {
-	img, truth, err := synth.Draw(drawn.FewPlants(card.Roots))
+	img, truth, err := synth.Draw(testphoto.FewPlants(card.Roots))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var first float64
 	for _, orientation := range []int{1, 3, 6, 8} {
-		found, err := scene.FindCard(drawn.Stored(t, img, truth, orientation), scene.CardOptions{})
+		found, err := scene.FindCard(testphoto.Stored(t, img, truth, orientation), scene.CardOptions{})
 		if err != nil {
 			t.Fatalf("orientation %d: %v", orientation, err)
 		}

@@ -6,11 +6,16 @@
 package vision
 
 import (
+	"gocv.io/x/gocv"
+
 	"image"
 
+	"traygauge/vision/coverage"
+	"traygauge/vision/leaves"
 	"traygauge/vision/lens"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
+	"traygauge/vision/roots"
 	"traygauge/vision/scene"
 	"traygauge/vision/tray"
 )
@@ -89,3 +94,32 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) Uneven { return tray.Unev
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
 func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }
+
+// How much root or leaf is on each cell.
+type (
+	RootPlug    = roots.Plug
+	Bottoms     = roots.Bottoms
+	LeafOptions = leaves.Options
+	LeafPlant   = leaves.Plant
+	Canopy      = leaves.Canopy
+)
+
+// Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
+func Roots(s *Scene, t Tray) ([]RootPlug, Grid, error) { return roots.Measure(s, t) }
+
+// Leaves finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must show the shoots face.
+func Leaves(s *Scene, t Tray, o LeafOptions) (*Canopy, Grid, error) { return leaves.Measure(s, t, o) }
+
+// SampleRoots looks for plug bottoms on up to most of the cells, whatever face of the card is up.
+func SampleRoots(s *Scene, t Tray, g Grid, most int) (Bottoms, error) {
+	return roots.Sample(s, t, g, most)
+}
+
+// Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
+func Plants(s *Scene, t Tray, g Grid) (n int, mm2 float64, err error) { return leaves.Plants(s, t, g) }
+
+// OpenCV returns the version of OpenCV that this program runs with. Decoding and finding markers are its work, so readings may differ between two of them.
+func OpenCV() string { return gocv.OpenCVVersion() }
+
+// Networks returns the SHA-256 of the networks' files, roots' first: readings made by others differ.
+func Networks() [2]string { return [2]string{coverage.Roots.ID(), coverage.Leaves.ID()} }

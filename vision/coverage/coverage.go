@@ -1,7 +1,7 @@
 // Package coverage runs the networks that tell how much of each pixel is root or leaf.
 //
 // In: the light of a patch or a strip as channels of squares of 2 × 2 prepared pixels. Out: maps of the same size, as logits and logarithms.
-// It knows the networks' layers and how to work them out quickly on one core; it must not know cards, trays, plugs or what the channels mean.
+// It knows the networks' layers and how to work them out quickly on one core; it must not know cards, trays or plugs.
 // The networks are part of the program; how they were trained is in vision/train.
 package coverage
 
@@ -10,6 +10,7 @@ import (
 	_ "embed"
 	"encoding/hex"
 	"fmt"
+	"math"
 	"sync"
 )
 
@@ -71,6 +72,9 @@ func (t Tensor) Sized(channels, h, w int) Tensor {
 	}
 	return Tensor{channels, h, w, t.V[:channels*h*w]}
 }
+
+// Encoded is light as the networks take it, paper 1: its root, because that is how a camera's noise goes, less 0.4.
+func Encoded(light float32) float32 { return float32(math.Sqrt(float64(light))) - 0.4 }
 
 // Run returns what the network makes of in; it may use the storage of to, which is the result of a run that is done with, or the zero Tensor. The result
 // does not depend on what else runs.

@@ -11,7 +11,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
@@ -40,7 +40,7 @@ func plainTray() synth.Spec {
 // cardBox is the upright rectangle around the four markers in the picture, with their white rim.
 func cardBox(truth synth.Truth) (r image.Rectangle) {
 	for _, m := range truth.Markers {
-		r = r.Union(drawn.MarkerBox(m))
+		r = r.Union(testphoto.MarkerBox(m))
 	}
 	return r
 }
@@ -48,13 +48,13 @@ func cardBox(truth synth.Truth) (r image.Rectangle) {
 // findIn looks for the card in a picture that was changed after drawing.
 func findIn(t *testing.T, img *image.NRGBA, truth synth.Truth) (*Scene, error) {
 	t.Helper()
-	return FindCard(drawn.Stored(t, img, truth, 1), CardOptions{})
+	return FindCard(testphoto.Stored(t, img, truth, 1), CardOptions{})
 }
 
 func TestAPhotoWithoutACardIsRefused(t *testing.T) {
 	s := plainTray()
 	s.Card = false
-	p, _ := drawn.Photo(t, s, 1)
+	p, _ := testphoto.Drawn(t, s, 1)
 	_, err := FindCard(p, CardOptions{})
 	turnedAway(t, "no card", err, "no card", "lay the card")
 }
@@ -65,7 +65,7 @@ func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, i := range []int{1, 2} { // a hand over the right side
-		draw.Draw(img, drawn.MarkerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
+		draw.Draw(img, testphoto.MarkerBox(truth.Markers[i]), image.Black, image.Point{}, draw.Src)
 	}
 	_, err = findIn(t, img, truth)
 	turnedAway(t, "half a card", err, "half a card", "upper right and lower right")
@@ -107,7 +107,7 @@ func TestBothFacesInOnePhotoAreTwoCards(t *testing.T) {
 func TestAPhotoWithoutATagHasNoTags(t *testing.T) {
 	s := plainTray()
 	s.Number = 0
-	p, _ := drawn.Photo(t, s, 1)
+	p, _ := testphoto.Drawn(t, s, 1)
 	found, err := FindCard(p, CardOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -123,7 +123,7 @@ func TestAFoldedCardIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	from := drawn.MarkerBox(truth.Markers[1])
+	from := testphoto.MarkerBox(truth.Markers[1])
 	marker := imaging.Crop(img, from)
 	narrow := imaging.Resize(marker, from.Dx()*2/3, from.Dy(), imaging.Box)
 	draw.Draw(img, from, image.NewUniform(img.At(from.Min.X, from.Min.Y)), image.Point{}, draw.Src)
@@ -134,7 +134,7 @@ func TestAFoldedCardIsRefused(t *testing.T) {
 
 // 100 mm of the printed ruler measure 98: everything on the plane is that much smaller.
 func TestTheRulersLengthScalesThePlane(t *testing.T) {
-	p, truth := drawn.Photo(t, plainTray(), 1)
+	p, truth := testphoto.Drawn(t, plainTray(), 1)
 	for _, rule := range []float64{0, 98, 103} {
 		s, err := FindCard(p, CardOptions{RuleMM: rule})
 		if err != nil {

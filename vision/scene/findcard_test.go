@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
 )
@@ -21,7 +21,7 @@ func TestCardIsFoundHoweverTurnedAndTilted(t *testing.T) {
 			s.Number = 1 + 37*i%240
 			s.Camera.HeightMM = 620
 			s.Camera.RollDeg, s.Camera.TiltDeg, s.Camera.TiltTurn = float64(30*i), tilt, float64(50*i)
-			p, truth := drawn.Photo(t, s, 1)
+			p, truth := testphoto.Drawn(t, s, 1)
 			found, err := FindCard(p, CardOptions{})
 			if err != nil {
 				t.Errorf("turned %d°, tilted %v°: %v", 30*i, tilt, err)
@@ -45,13 +45,13 @@ func TestCardIsFoundHoweverTurnedAndTilted(t *testing.T) {
 
 // A phone stores the sensor's rows and says how to turn them: corners do not depend on how it was held.
 func TestOrientationInTheFileChangesNothing(t *testing.T) {
-	s := drawn.FewPlants(card.Roots)
+	s := testphoto.FewPlants(card.Roots)
 	img, truth, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, orientation := range []int{1, 3, 6, 8} {
-		found, err := FindCard(drawn.Stored(t, img, truth, orientation), CardOptions{})
+		found, err := FindCard(testphoto.Stored(t, img, truth, orientation), CardOptions{})
 		if err != nil {
 			t.Fatalf("orientation %d: %v", orientation, err)
 		}

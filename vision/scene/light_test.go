@@ -5,16 +5,16 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 )
 
 // A lamp of one colour leaves only how bright things are, whatever white balance makes of it: paper may come out white, and
 // the card's coloured patches give it away.
 func TestALampOfOneColourIsToldByThePatches(t *testing.T) {
-	s := drawn.FewPlants(card.Shoots)
+	s := testphoto.FewPlants(card.Shoots)
 	s.Resize(1200, 900)
 	s.Plants = nil
-	p, _ := drawn.Photo(t, s, 1)
+	p, _ := testphoto.Drawn(t, s, 1)
 	found, err := FindCard(p, CardOptions{})
 	if err != nil {
 		t.Fatal(err)

@@ -8,13 +8,13 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/synth"
 )
 
 // A mirrored photo and one too blurred for its card to be seen are told as such; one without a card is still told as that, sharp or slightly soft.
 func TestWhyNoCardIsFound(t *testing.T) {
-	s := drawn.FewPlants(card.Shoots)
+	s := testphoto.FewPlants(card.Shoots)
 	s.Resize(1600, 1200)
 	img, truth, err := synth.Draw(s)
 	if err != nil {
@@ -53,7 +53,7 @@ func TestThousandsOfSquaresAreSoonNoCard(t *testing.T) {
 		}
 	}
 	done := make(chan error, 1)
-	p := drawn.Stored(t, m, synth.Truth{}, 1)
+	p := testphoto.Stored(t, m, synth.Truth{}, 1)
 	go func() {
 		_, err := FindCard(p, CardOptions{})
 		done <- err

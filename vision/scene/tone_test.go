@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
 )
@@ -16,7 +16,7 @@ func tonedScene(t *testing.T, change func(s *synth.Spec)) *Scene {
 	spec := synth.Small(card.Roots)
 	spec.Plants = map[string]synth.Plant{}
 	change(&spec)
-	p, _ := drawn.Photo(t, spec, 1)
+	p, _ := testphoto.Drawn(t, spec, 1)
 	t.Cleanup(p.Close)
 	s, err := FindCard(p, CardOptions{})
 	if err != nil {

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
@@ -23,7 +23,7 @@ func gridScene(t *testing.T, face card.Face) (*scene.Scene, Layout) {
 	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
 		spec.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 	}
-	photo, _ := drawn.Photo(t, spec, 1)
+	photo, _ := testphoto.Drawn(t, spec, 1)
 	s, err := scene.FindCard(photo, scene.CardOptions{})
 	if err != nil {
 		t.Fatal(err)

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
@@ -15,13 +15,13 @@ import (
 func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
 		for _, off := range [][3]float64{{3, 3, 1}, {-3, 2, -1}, {0, 0, 0}} {
-			s := drawn.FewPlants(face)
+			s := testphoto.FewPlants(face)
 			for _, cell := range s.Tray.Cells() {
 				s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 			}
 			s.CardX, s.CardY, s.CardTurn = off[0], off[1], off[2]
 			s.Camera.HeightMM = 520
-			p, truth := drawn.Photo(t, s, 1)
+			p, truth := testphoto.Drawn(t, s, 1)
 			found, err := scene.FindCard(p, scene.CardOptions{})
 			if err != nil {
 				t.Errorf("%v, %v: %v", face, off, err)

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
 )
@@ -30,7 +30,7 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 					s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 12}
 				}
 			}
-			photo, _ := drawn.Photo(t, s, 1)
+			photo, _ := testphoto.Drawn(t, s, 1)
 			found, err := scene.FindCard(photo, scene.CardOptions{RuleMM: 100})
 			if err != nil {
 				t.Fatal(err)

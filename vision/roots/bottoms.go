@@ -1,4 +1,4 @@
-package vision
+package roots
 
 import (
 	"math"
@@ -15,8 +15,8 @@ type Bottoms struct {
 	PlugShare float64 // plug over what a plug's bottom usually is: plug tops fill the cell and come out larger
 }
 
-// SampleRoots looks at up to most of the cells that are wholly in the photo, spread over the tray.
-func SampleRoots(s *scene.Scene, t tray.Layout, g tray.Grid, most int) (b Bottoms, err error) {
+// Sample looks at up to most of the cells that are wholly in the photo, spread over the tray.
+func Sample(s *scene.Scene, t tray.Layout, g tray.Grid, most int) (b Bottoms, err error) {
 	cells := cellsInPhoto(s, t, g)
 	looked := min(len(cells), most)
 	var work scratch

@@ -1,4 +1,4 @@
-package vision
+package leaves
 
 import (
 	"math"
@@ -26,9 +26,9 @@ func (c *canopy) canopy() *Canopy {
 	return out
 }
 
-func (c *canopy) plant(k int) LeafPlant {
+func (c *canopy) plant(k int) Plant {
 	s := &c.plants[k]
-	p := LeafPlant{Row: k / c.t.Columns, Col: k % c.t.Columns, HueDeg: math.NaN(), DGCI: math.NaN()}
+	p := Plant{Row: k / c.t.Columns, Col: k % c.t.Columns, HueDeg: math.NaN(), DGCI: math.NaN()}
 	base := c.s.Plane
 	p.Cell = tray.CellOutline(c.s, &base, c.t, c.grid, p.Row, p.Col)
 	p.Cut = !c.s.Photo.Holds(p.Cell)

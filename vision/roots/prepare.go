@@ -1,4 +1,4 @@
-package vision
+package roots
 
 import (
 	"math"
@@ -115,13 +115,11 @@ func (p *prepared) encode(light []float32) {
 			to := y/2*w + x/2
 			for k := range 3 {
 				channel := 4*k + 2*(y%2) + x%2
-				p.in.V[channel*p.in.H*p.in.W+to] = sqrt32(light[3*(y*p.w+x)+k]) - 0.4
+				p.in.V[channel*p.in.H*p.in.W+to] = coverage.Encoded(light[3*(y*p.w+x)+k])
 			}
 		}
 	}
 }
-
-func sqrt32(v float32) float32 { return float32(math.Sqrt(float64(v))) }
 
 // px returns the middle of a prepared pixel in the photo.
 func (p *prepared) px(x, y float64) raster.Px {

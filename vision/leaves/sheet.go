@@ -1,4 +1,4 @@
-package vision
+package leaves
 
 import (
 	"math"
@@ -95,7 +95,7 @@ func (f *sheet) fillLight(s *scene.Scene, strip span, in coverage.Tensor) {
 		for x := range strip.n() {
 			to := (2*(y%2)+x%2)*plane + y/2*in.W + x/2
 			for k := range 3 {
-				in.V[4*k*plane+to] = sqrt32(light[3*x+k]*over) - 0.4
+				in.V[4*k*plane+to] = coverage.Encoded(light[3*x+k] * over)
 			}
 		}
 	}

@@ -1,4 +1,9 @@
-package vision
+// Package leaves measures what a tray's canopy shows.
+//
+// In: a scene with the shoots face up, the tray's layout, how high the leaves stand and what counts as yellow. Out: for each cell the areas of leaf, yellow
+// and dead leaf, their colour, how far each may be off, and where they are.
+// It must not know roots, nor the plan; error bars beyond what the network tells are made elsewhere.
+package leaves
 
 import (
 	"fmt"
@@ -10,8 +15,8 @@ import (
 	"traygauge/vision/tray"
 )
 
-// LeafOptions say what the plan knows of the leaves.
-type LeafOptions struct {
+// Options say what the plan knows of the leaves.
+type Options struct {
 	HeightMM        float64 // of the leaves above the card's plane
 	ChlorosisHueDeg float64 // leaf of a lower hue is yellow …
 	ChlorosisChroma float64 // … when its chroma is above this
@@ -20,9 +25,9 @@ type LeafOptions struct {
 // overhangMM is how far beyond the tray's edge its own leaves are followed.
 const overhangMM = 30
 
-// Leaves finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
+// Measure finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
 // show the shoots face.
-func Leaves(s *scene.Scene, t tray.Layout, o LeafOptions) (*Canopy, tray.Grid, error) {
+func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
@@ -49,7 +54,7 @@ func Leaves(s *scene.Scene, t tray.Layout, o LeafOptions) (*Canopy, tray.Grid, e
 // Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
 func Plants(s *scene.Scene, t tray.Layout, g tray.Grid) (n int, mm2 float64, err error) {
 	t.Grid = &g
-	c, _, err := Leaves(s, t, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	c, _, err := Measure(s, t, Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	if err != nil {
 		return 0, 0, err
 	}
@@ -65,7 +70,7 @@ func Plants(s *scene.Scene, t tray.Layout, g tray.Grid) (n int, mm2 float64, err
 type canopy struct {
 	s       *scene.Scene
 	t       tray.Layout
-	o       LeafOptions
+	o       Options
 	grid    tray.Grid
 	sheet   *sheet
 	plants  []plantSum // by cell, row by row

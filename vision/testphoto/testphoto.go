@@ -1,11 +1,12 @@
-// Package drawn gives the tests of vision's rooms photos that were drawn, not taken.
+// Package testphoto gives the tests of vision's rooms photos with known truth.
 //
-// In: what vision/synth is to draw. Out: the photo as it comes back from a JPEG file, and the truth.
+// In: what vision/synth is to draw, or the name of a real photo. Out: the photo as it comes back from a JPEG file, and the truth.
 // It must not know what reads the photo, so that every room's tests can use it.
-package drawn
+package testphoto
 
 import (
 	"image"
+	"math/rand/v2"
 	"path/filepath"
 	"testing"
 
@@ -25,8 +26,8 @@ func FewPlants(face card.Face) synth.Spec {
 	return s
 }
 
-// Photo draws s and takes it through a JPEG file whose pixels are stored turned for an EXIF orientation.
-func Photo(t *testing.T, s synth.Spec, orientation int) (*photo.Photo, synth.Truth) {
+// Drawn draws s and takes it through a JPEG file whose pixels are stored turned for an EXIF orientation.
+func Drawn(t *testing.T, s synth.Spec, orientation int) (*photo.Photo, synth.Truth) {
 	t.Helper()
 	img, truth, err := synth.Draw(s)
 	if err != nil {
@@ -57,4 +58,14 @@ func MarkerBox(m [4][2]float64) image.Rectangle {
 		r = r.Union(image.Rect(int(c[0])-8, int(c[1])-8, int(c[0])+8, int(c[1])+8))
 	}
 	return r
+}
+
+// Noise is a photo of random codes.
+func Noise(w, h int) *photo.Photo {
+	p := &photo.Photo{Width: w, Height: h, BGR: make([]byte, 3*w*h)}
+	r := rand.New(rand.NewPCG(3, 4))
+	for i := range p.BGR {
+		p.BGR[i] = byte(r.IntN(256))
+	}
+	return p
 }

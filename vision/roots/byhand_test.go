@@ -1,13 +1,13 @@
-package vision
+package roots
 
 import (
 	"reflect"
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/drawn"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 	"traygauge/vision/tray"
 )
 
@@ -20,7 +20,7 @@ func smallScene(t *testing.T, face card.Face) (*scene.Scene, tray.Layout) {
 	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
 		spec.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
 	}
-	photo, _ := drawn.Photo(t, spec, 1)
+	photo, _ := testphoto.Drawn(t, spec, 1)
 	s, err := scene.FindCard(photo, scene.CardOptions{})
 	if err != nil {
 		t.Fatal(err)
@@ -33,18 +33,18 @@ func smallScene(t *testing.T, face card.Face) (*scene.Scene, tray.Layout) {
 // Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.
 func TestAGridSetByHandIsMeasuredBy(t *testing.T) {
 	s, small := smallScene(t, card.Roots)
-	found, grid, err := Roots(s, small)
+	found, grid, err := Measure(s, small)
 	if err != nil {
 		t.Fatal(err)
 	}
 	small.Grid = &grid
-	if same, got, err := Roots(s, small); err != nil || got != grid || !reflect.DeepEqual(same, found) {
+	if same, got, err := Measure(s, small); err != nil || got != grid || !reflect.DeepEqual(same, found) {
 		t.Errorf("the grid set to where it was found gives other plugs: %+v, %v", got, err)
 	}
 	moved := grid
 	moved.U += small.PitchMM
 	small.Grid = &moved
-	given, got, err := Roots(s, small)
+	given, got, err := Measure(s, small)
 	if err != nil || got != moved {
 		t.Fatalf("%+v, %v; want %+v", got, err, moved)
 	}

@@ -1,4 +1,9 @@
-package vision
+// Package roots measures what the undersides of a tray's plugs show.
+//
+// In: a scene with the roots face up, the tray's layout. Out: for each cell the areas of plug, root and brown root, the length of centre lines, how far
+// each may be off, and where they are.
+// It must not know leaves, nor the plan; error bars beyond what the network tells are made elsewhere.
+package roots
 
 import (
 	"fmt"
@@ -10,13 +15,13 @@ import (
 	"traygauge/vision/tray"
 )
 
-// Roots finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
-func Roots(s *scene.Scene, t tray.Layout) ([]RootPlug, tray.Grid, error) {
+// Measure finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
+func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
 	g := tray.FitGrid(s, t)
-	plugs := make([]RootPlug, 0, t.Rows*t.Columns)
+	plugs := make([]Plug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
 		for col := range t.Columns {
@@ -31,8 +36,8 @@ func Roots(s *scene.Scene, t tray.Layout) ([]RootPlug, tray.Grid, error) {
 }
 
 // rootPlug measures one cell.
-func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *scratch) (RootPlug, error) {
-	c := &rootCell{s: s, t: t, g: g, plug: RootPlug{Row: row, Col: col}}
+func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *scratch) (Plug, error) {
+	c := &rootCell{s: s, t: t, g: g, plug: Plug{Row: row, Col: col}}
 	c.u, c.v = g.Place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
 	c.plug.Cut = !s.Photo.Holds(c.plug.Outline)
@@ -62,7 +67,7 @@ type rootCell struct {
 	g    tray.Grid
 	u, v float64 // of its middle in the tray frame
 	p    *prepared
-	plug RootPlug
+	plug Plug
 }
 
 // rootSide is how many prepared pixels a plug's patch is wide: the plug, an eighth more for those that are larger or off the middle, and
@@ -142,7 +147,7 @@ const leastPlug = 0.15
 
 // empty forgets what was measured of a cell without a plug.
 func (c *rootCell) empty() {
-	c.plug = RootPlug{Row: c.plug.Row, Col: c.plug.Col, Empty: true, Outline: c.ringPx(func(int) float64 { return c.t.PlugMM / 2 })}
+	c.plug = Plug{Row: c.plug.Row, Col: c.plug.Col, Empty: true, Outline: c.ringPx(func(int) float64 { return c.t.PlugMM / 2 })}
 }
 
 func (c *rootCell) share() raster.Share {

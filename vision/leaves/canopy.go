@@ -1,9 +1,9 @@
-package vision
+package leaves
 
 import "traygauge/vision/raster"
 
-// LeafPlant is what the shoots view shows of one cell's plant.
-type LeafPlant struct {
+// Plant is what the shoots view shows of one cell's plant.
+type Plant struct {
 	Row, Col int
 	Empty    bool        // no plant
 	Covered  bool        // no plant to be seen, and neighbours' leaves lie over where it would be
@@ -25,7 +25,7 @@ type LeafPlant struct {
 
 // Canopy is all that the shoots view shows.
 type Canopy struct {
-	Plants       []LeafPlant
+	Plants       []Plant
 	CoverPct     float64      // leaf over the tray / tray area
 	Leaf, Yellow raster.Share // over the part of the photo that was looked at
 	HeightUsed   bool         // false: a leaf height was given but the photo names no focal length

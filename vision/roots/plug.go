@@ -1,9 +1,9 @@
-package vision
+package roots
 
 import "traygauge/vision/raster"
 
-// RootPlug is what the roots view shows of one cell.
-type RootPlug struct {
+// Plug is what the roots view shows of one cell.
+type Plug struct {
 	Row, Col int
 	Empty    bool        // no plug there
 	Cut      bool        // the cell is not wholly in the photo
