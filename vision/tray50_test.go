@@ -2,7 +2,6 @@ package vision
 
 import (
 	"traygauge/vision/synth"
-
 	"traygauge/vision/tray"
 )
 

@@ -6,9 +6,9 @@
 package vision
 
 import (
-	"gocv.io/x/gocv"
-
 	"image"
+
+	"gocv.io/x/gocv"
 
 	"traygauge/vision/coverage"
 	"traygauge/vision/leaves"
@@ -30,9 +30,6 @@ type (
 	Meta    = photo.Meta
 	Refusal = photo.Refusal
 )
-
-// LabOf returns a colour's CIELAB coordinates.
-func LabOf(c RGB) Lab { return raster.LabOf(c) }
 
 // Open reads and decodes a photo; the caller closes it. What is unusable gives a *Refusal.
 func Open(path string) (*Photo, error) { return photo.Open(path) }
@@ -74,10 +71,8 @@ func FitLens(views []CardView) (p lens.Profile, odd []int, err error) { return s
 
 // Where a tray's cells are, and what lies over them.
 type (
-	Tray   = tray.Layout
-	Grid   = tray.Grid
-	Pitch  = tray.Pitch
-	Uneven = tray.Uneven
+	Tray = tray.Layout
+	Grid = tray.Grid
 )
 
 // GivenGrid returns the grid whose outer cells have their outer corners where somebody set them in the photo, clockwise from A1's.
@@ -90,7 +85,9 @@ func GridCorners(s *Scene, t Tray, g Grid) [4]Px { return tray.GridCorners(s, t,
 func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) }
 
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none.
-func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) Uneven { return tray.Unevenness(s, t, g, leaf) }
+func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
+	return tray.Unevenness(s, t, g, leaf)
+}
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
 func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }
@@ -98,7 +95,6 @@ func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t,
 // How much root or leaf is on each cell.
 type (
 	RootPlug    = roots.Plug
-	Bottoms     = roots.Bottoms
 	LeafOptions = leaves.Options
 	LeafPlant   = leaves.Plant
 	Canopy      = leaves.Canopy
@@ -111,7 +107,7 @@ func Roots(s *Scene, t Tray) ([]RootPlug, Grid, error) { return roots.Measure(s,
 func Leaves(s *Scene, t Tray, o LeafOptions) (*Canopy, Grid, error) { return leaves.Measure(s, t, o) }
 
 // SampleRoots looks for plug bottoms on up to most of the cells, whatever face of the card is up.
-func SampleRoots(s *Scene, t Tray, g Grid, most int) (Bottoms, error) {
+func SampleRoots(s *Scene, t Tray, g Grid, most int) (roots.Bottoms, error) {
 	return roots.Sample(s, t, g, most)
 }
 

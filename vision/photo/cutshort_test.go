@@ -61,7 +61,7 @@ func TestAFileLargerThanAnyPhotoIsNotRead(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer f.Close()
-	if err := f.Truncate(MostBytes + 1); err != nil { // takes no room on the disk
+	if err := f.Truncate(mostBytes + 1); err != nil { // takes no room on the disk
 		t.Skip("no sparse files here")
 	}
 	_, err = Open(path)

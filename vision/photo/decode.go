@@ -9,16 +9,16 @@ import (
 	"traygauge/vision/marker"
 )
 
-// MostTime is how long one photo's decoding may take. The slowest ordinary one, a HEIC of 50 megapixels on an old computer,
+// mostTime is how long one photo's decoding may take. The slowest ordinary one, a HEIC of 50 megapixels on an old computer,
 // takes some 20 s.
-const MostTime = 2 * time.Minute
+const mostTime = 2 * time.Minute
 
 // Decode decodes a photo's bytes and turns the picture upright. What is no photo, a broken one, or one that is not decoded
-// within MostTime gives a *Refusal. The caller closes the result, and must not change raw before that.
+// within mostTime gives a *Refusal. The caller closes the result, and must not change raw before that.
 func Decode(raw []byte) (*Photo, error) {
 	marker.Quiet()
 	marker.OneThread()
-	return within(MostTime, func() (*Photo, error) { return decode(raw) })
+	return within(mostTime, func() (*Photo, error) { return decode(raw) })
 }
 
 // within calls f and gives up on it after the limit. Nothing can stop a decoder from outside: an abandoned one goes on by

@@ -71,7 +71,7 @@ func (p *Photo) toSRGB(c profile) error {
 				space.light[i][code] = float64(raster.LinearOf[code])
 			}
 		}
-	case p.Meta.Uncalibrated:
+	case p.Meta.uncalibrated:
 		p.Doubts = append(p.Doubts, *Refuse("colours not known", "set the camera's colour space to sRGB",
 			"the photo says that its colours are not sRGB, but not what they are; they were taken for sRGB"))
 	}

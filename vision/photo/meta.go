@@ -19,7 +19,7 @@ type Meta struct {
 	FocalMM     float64 // the lens's own
 	Camera      string  // make and model
 
-	Uncalibrated bool // the colours are said to be other than sRGB
+	uncalibrated bool // the colours are said to be other than sRGB
 }
 
 // exifTime is how EXIF writes a time (CIPA DC-008, DateTimeOriginal).
@@ -92,7 +92,7 @@ func readMeta(raw []byte, format string) (m Meta) {
 			case "OffsetTimeDigitized":
 				digitisedOffset = text(t.Value)
 			case "ColorSpace":
-				m.Uncalibrated = number(t.Value) == 65535 // CIPA DC-008, ColorSpace
+				m.uncalibrated = number(t.Value) == 65535 // CIPA DC-008, ColorSpace
 			case "FocalLengthIn35mmFormat", "FocalLengthIn35mmFilm":
 				m.Focal35 = number(t.Value)
 			case "FocalLength":

@@ -20,7 +20,7 @@ import (
 // Limits on what is decoded at all. Phones give 8 to 50 megapixels; the rest leaves room for a camera.
 const (
 	MostPixels = 120_000_000
-	MostBytes  = 200 << 20
+	mostBytes  = 200 << 20
 )
 
 // Photo is a decoded photo, upright. Whoever opens it closes it.
@@ -76,8 +76,8 @@ func ReadFile(path string) ([]byte, error) {
 		return nil, Refuse("not a photo", "copy the photo itself here", "is not an ordinary file")
 	case info.Size() == 0:
 		return nil, Refuse("empty file", "copy it from the phone again", "holds 0 bytes")
-	case info.Size() > MostBytes:
-		return nil, Refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, MostBytes>>20)
+	case info.Size() > mostBytes:
+		return nil, Refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, mostBytes>>20)
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {

@@ -75,13 +75,13 @@ func (c Lab) linear() (rgb RGB) {
 // Under returns what a colour looks like where the white balance is off by gains: red, green and blue light times these.
 func (c Lab) Under(gains RGB) Lab { return LabOf(c.linear().Scaled(gains)) }
 
-// DGCI returns the dark-green colour index of the colour as a screen shows it; see DGCI.
+// DGCI returns the dark-green colour index of the colour as a screen shows it; see dgci.
 func (c Lab) DGCI() float64 {
 	var code [3]float64
 	for k, v := range c.linear() {
 		code[k] = FromLinear(math.Min(1, math.Max(0, float64(v))))
 	}
-	return DGCI(code[0], code[1], code[2])
+	return dgci(code[0], code[1], code[2])
 }
 
 // Distance is ΔE*ab (CIE 15:2004, 8.2.1.3).
@@ -103,10 +103,10 @@ func labCurve(t float64) float64 {
 	return t/(3*d*d) + 4.0/29
 }
 
-// DGCI returns the dark-green colour index of a colour in sRGB codes over their greatest: the mean of (H − 60)/60, 1 − S and
+// dgci returns the dark-green colour index of a colour in sRGB codes over their greatest: the mean of (H − 60)/60, 1 − S and
 // 1 − B, with H in degrees and S, B of HSB from 0 to 1 (Karcher & Richardson 2003, Crop Science 43, 943-951). It is
 // meant for hues from 60° to 120°. A grey has no hue and gives NaN.
-func DGCI(r, g, b float64) float64 {
+func dgci(r, g, b float64) float64 {
 	top, low := math.Max(r, math.Max(g, b)), math.Min(r, math.Min(g, b))
 	if top == low {
 		return math.NaN()

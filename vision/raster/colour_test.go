@@ -75,7 +75,7 @@ func TestLinearLightOfEveryCode(t *testing.T) {
 
 func TestDarkGreenIndexOfKnownColours(t *testing.T) {
 	for _, r := range table(t, "dgci_exg.csv") {
-		got, want := DGCI(r["R"]/255, r["G"]/255, r["B"]/255), r["dgci"]
+		got, want := dgci(r["R"]/255, r["G"]/255, r["B"]/255), r["dgci"]
 		if math.IsNaN(got) != math.IsNaN(want) || math.Abs(got-want) > 1e-12 {
 			t.Errorf("%v %v %v: %v, want %v", r["R"], r["G"], r["B"], got, want)
 		}

@@ -13,7 +13,7 @@ import (
 // CardView is what one photo of the card tells about the lens: the edges of its four markers, in the picture as it lies in the file.
 type CardView struct {
 	Lens          lens.Key
-	Width, Height int
+	width, height int
 
 	edges [4]quadEdges
 }
@@ -29,7 +29,7 @@ func SeeCard(p *photo.Photo) (CardView, error) {
 		return CardView{}, err
 	}
 	v := CardView{Lens: lensKey(p)}
-	v.Width, v.Height = lens.Turned(p.Width, p.Height, sensorTurn(p))
+	v.width, v.height = lens.Turned(p.Width, p.Height, sensorTurn(p))
 	for i := range cardQuads {
 		_, edges, err := refineMarker(p, i, cardQuads[i], nil)
 		if err != nil {
@@ -63,13 +63,13 @@ const (
 	leastViews   = 8
 	leastReach   = 0.75 // half diagonals: beyond it the formula is extrapolated
 	leastTurnDeg = 15.0 // photos all from one side do not tell the focal length from the distance
-	mostBendU    = UnknownBendU / 2
+	mostBendU    = unknownBendU / 2
 )
 
-// UnknownBendU is the standard uncertainty of how far a lens that nobody calibrated moves the picture's corners, over their
+// unknownBendU is the standard uncertainty of how far a lens that nobody calibrated moves the picture's corners, over their
 // distance from the middle: a rectangle of ±1 %, as phones straighten their pictures and makers of camera modules keep what
 // remains to about that (common practice, no source).
-const UnknownBendU = 0.01 / 1.7320508
+const unknownBendU = 0.01 / 1.7320508
 
 // FitLens fits a profile to views of the card through one lens. The radial terms are OpenCV's k1 and k2; focal length and
 // principal point are fitted with them, and sets too few, too alike or too far from the picture's corners give a *Refusal. Uncertainties
@@ -123,10 +123,10 @@ type lensFit struct {
 // add takes a view; pictures of one shape in other sizes are scaled to the first.
 func (f *lensFit) add(number int, v *CardView) {
 	if len(f.views) == 0 {
-		f.width, f.height = v.Width, v.Height
+		f.width, f.height = v.width, v.height
 	}
 	f.views, f.numbers = append(f.views, v), append(f.numbers, number)
-	f.scales = append(f.scales, math.Hypot(float64(f.width), float64(f.height))/math.Hypot(float64(v.Width), float64(v.Height)))
+	f.scales = append(f.scales, math.Hypot(float64(f.width), float64(f.height))/math.Hypot(float64(v.width), float64(v.height)))
 }
 
 func (f *lensFit) drop(i int) {
@@ -140,7 +140,7 @@ func (f *lensFit) seen(i int, camera *marker.Camera) (q []raster.Px, ok bool) {
 	v, s := f.views[i], f.scales[i]
 	var l *lens.Curve
 	if camera != nil {
-		l = lens.Lens{F: camera.F / s, CX: (camera.CX+0.5)/s - 0.5, CY: (camera.CY+0.5)/s - 0.5, K1: camera.K1, K2: camera.K2}.Over(v.Width, v.Height)
+		l = lens.Lens{F: camera.F / s, CX: (camera.CX+0.5)/s - 0.5, CY: (camera.CY+0.5)/s - 0.5, K1: camera.K1, K2: camera.K2}.Over(v.width, v.height)
 	}
 	if q, ok = v.corners(l); !ok {
 		return nil, false

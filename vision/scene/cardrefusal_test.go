@@ -11,10 +11,10 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // turnedAway reports an error that is not a refusal of that kind with that remedy.

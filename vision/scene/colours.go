@@ -30,7 +30,7 @@ func (l CardLooks) MedianHueOff() float64 {
 
 // readLooks reads the card's greys and colours.
 func (s *Scene) readLooks() CardLooks {
-	l := CardLooks{GreysInOrder: s.tone.Straight}
+	l := CardLooks{GreysInOrder: s.tone.straight}
 	for i, p := range card.ColourStrip() {
 		seen, printed := raster.LabOf(s.straightened(p.Rect.Inset(inset))), raster.LabOf(printedLight(p.SRGB))
 		l.Chroma[i] = seen.Chroma() / printed.Chroma()

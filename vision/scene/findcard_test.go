@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // Every way round and tilted up to 25°: card and tag are found, and the corners are where they were drawn.

@@ -36,7 +36,7 @@ func poses(r *rand.Rand, n int) (all []pose) {
 // in the middle of its length.
 func viewOf(r *rand.Rand, l lens.Lens, p pose, noise, bow float64) CardView {
 	const w, h = 4032, 3024
-	v := CardView{Lens: lens.Key{Camera: "Maker Phone 1", Focal35: 26, Aspect: 4.0 / 3}, Width: w, Height: h}
+	v := CardView{Lens: lens.Key{Camera: "Maker Phone 1", Focal35: 26, Aspect: 4.0 / 3}, width: w, height: h}
 	curve := l.Over(w, h)
 	sinX, cosX := math.Sincos(p.turnX * math.Pi / 180)
 	sinY, cosY := math.Sincos(p.turnY * math.Pi / 180)
@@ -148,7 +148,7 @@ func TestPhotosOfSeveralSizesGiveOneLens(t *testing.T) {
 		if i%3 != 1 {
 			continue
 		}
-		views[i].Width, views[i].Height = views[i].Width/2, views[i].Height/2
+		views[i].width, views[i].height = views[i].width/2, views[i].height/2
 		for m := range views[i].edges {
 			for k := range views[i].edges[m] {
 				for j, q := range views[i].edges[m][k] {
@@ -184,7 +184,7 @@ func bowedPlane(t *testing.T, bow, k1 float64) (Plane, lens.Lens) {
 		c := m.Corners()
 		corners = append(corners, c[:]...)
 	}
-	p := &photo.Photo{Width: v.Width, Height: v.Height, Meta: photo.Meta{Focal35: 26}}
+	p := &photo.Photo{Width: v.width, Height: v.height, Meta: photo.Meta{Focal35: 26}}
 	pl, err := newPlane(corners, seen, p, lensOf(p, nil))
 	if err != nil {
 		t.Fatal(err)
@@ -203,7 +203,7 @@ func TestABowedCardCostsHalfAsMuchAsAnUnknownLens(t *testing.T) {
 		x, y := l.Over(4032, 3024).Bent(l.CX+l.F*200/480, l.CY+l.F*70/480)
 		return 100 * (pl.PixelMM2(x, y)/covers(l) - 1)
 	}
-	none, bowed, bent := off(0, 0), off(0.5, 0), off(0, UnknownBendU/raster.Sq(2520.0/3030))
+	none, bowed, bent := off(0, 0), off(0.5, 0), off(0, unknownBendU/raster.Sq(2520.0/3030))
 	t.Logf("the far end's area is off by %+.2f %% with nothing wrong, %+.2f %% with a bow of 0.5 mm, %+.2f %% through the lens", none, bowed, bent)
 	if !(math.Abs(none) < 0.05) || !(math.Abs(bowed/bent) > 0.4) || !(math.Abs(bowed/bent) < 0.65) {
 		t.Errorf("off by %+.2f, %+.2f and %+.2f %%", none, bowed, bent)

@@ -8,8 +8,8 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // A mirrored photo and one too blurred for its card to be seen are told as such; one without a card is still told as that, sharp or slightly soft.

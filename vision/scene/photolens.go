@@ -43,7 +43,7 @@ func lensOf(p *photo.Photo, profiles []lens.Profile) photoLens {
 		}
 	}
 	r2 := (raster.Sq(l.middle.X) + raster.Sq(l.middle.Y)) / raster.Sq(f)
-	l.spread = []*lens.Curve{lens.Lens{F: f, CX: l.middle.X, CY: l.middle.Y, K1: UnknownBendU / r2}.Over(p.Width, p.Height)}
+	l.spread = []*lens.Curve{lens.Lens{F: f, CX: l.middle.X, CY: l.middle.Y, K1: unknownBendU / r2}.Over(p.Width, p.Height)}
 	return l
 }
 

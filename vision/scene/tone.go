@@ -12,8 +12,8 @@ import (
 type toneCurve struct {
 	light [3][256]float32
 
-	// Straight reports whether the greys were seen in their order, lightest first, so that the curve could be undone.
-	Straight bool
+	// straight reports whether the greys were seen in their order, lightest first, so that the curve could be undone.
+	straight bool
 }
 
 // inkBlack is the light of the card's printed black, paper 1: laser and inkjet black on plain paper has a density of 1.3 to 1.6 (value
@@ -40,12 +40,12 @@ func (s *Scene) readTone(paper raster.RGB) toneCurve {
 		seen[5-i] = raster.MedianRGB(s.samples(p.Rect.Inset(inset)))
 	}
 	seen[5] = paper // the window is larger than the strip's own paper patch
-	t := toneCurve{Straight: true}
+	t := toneCurve{straight: true}
 	for k := range 3 {
 		channel := 2 - k // codes lie blue, green, red
-		t.Straight = t.fill(k, seen, channel) && t.Straight
+		t.straight = t.fill(k, seen, channel) && t.straight
 	}
-	if !t.Straight {
+	if !t.straight {
 		t.byPaperAlone(paper)
 	}
 	return t

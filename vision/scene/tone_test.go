@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // tonedScene is a photo of an empty tray by a phone.
@@ -36,7 +36,7 @@ func TestGreysAreStraightened(t *testing.T) {
 		"overexposed":        func(s *synth.Spec) { s.Light.Level = 1.3 },
 	} {
 		s := tonedScene(t, change)
-		if !s.tone.Straight {
+		if !s.tone.straight {
 			t.Errorf("%s: the greys were not read", name)
 			continue
 		}

@@ -7,11 +7,11 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // gridScene is a photo of a small tray with plants in every other cell, and the tray.

@@ -2,7 +2,6 @@ package tray
 
 import (
 	"traygauge/vision/raster"
-
 	"traygauge/vision/scene"
 )
 

@@ -5,10 +5,10 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // The card lies 3 mm and 1° off the dock; the grid that is fitted to the tray takes that out again.

@@ -1,9 +1,8 @@
 package tray
 
 import (
-	"traygauge/vision/raster"
-
 	"traygauge/vision/photo"
+	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 

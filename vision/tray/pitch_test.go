@@ -5,9 +5,9 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/testphoto"
 	"traygauge/vision/scene"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // tray12 is the small tray that scenes show, as the finder takes it.
