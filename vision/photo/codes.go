@@ -8,8 +8,8 @@ import "encoding/binary"
 
 // codesDamaged reports whether the coded picture of a sequential JPEG (ITU-T T.81, SOF0 and SOF1 by Huffman codes, one scan of all components,
 // 8 bits) breaks one of these. Of other kinds it says nothing.
-func codesDamaged(raw []byte) bool {
-	f, ok := readFrame(raw)
+func (c *container) codesDamaged() bool {
+	f, ok := c.readFrame()
 	return ok && f.damaged()
 }
 
@@ -32,41 +32,31 @@ type codedPart struct {
 type codeTable [1 << 16]uint16
 
 // readFrame reads all segments up to the scan (B.2). ok is false for what is not one scan of a sequential frame.
-func readFrame(raw []byte) (f coded, ok bool) {
+func (c *container) readFrame() (f coded, ok bool) {
+	if c.format != "JPEG" || !c.whole {
+		return f, false
+	}
 	var steps [4]*[64]int
 	var codes [2][4]*codeTable
-	for i := 2; i+4 <= len(raw); {
-		if raw[i] != 0xff {
-			return f, false
-		}
-		if raw[i+1] == 0xff { // fill byte
-			i++
-			continue
-		}
-		size := int(binary.BigEndian.Uint16(raw[i+2:]))
-		if size < 2 || i+2+size > len(raw) {
-			return f, false
-		}
-		body := raw[i+4 : i+2+size]
-		switch m := raw[i+1]; {
-		case m == 0xdb:
-			ok = readSteps(body, &steps)
-		case m == 0xc4:
-			ok = readCodes(body, &codes)
-		case m == 0xdd && len(body) == 2:
-			f.restart, ok = int(binary.BigEndian.Uint16(body)), true
-		case m == 0xc0 || m == 0xc1:
-			ok = f.readParts(body)
-		case m == 0xda:
-			f.scan = raw[i+2+size:]
-			return f, f.readScan(body, &steps, &codes)
+	for _, p := range c.parts {
+		switch m := p.marker(); {
+		case m == markDQT:
+			ok = readSteps(p.body, &steps)
+		case m == markDHT:
+			ok = readCodes(p.body, &codes)
+		case m == markDRI && len(p.body) == 2:
+			f.restart, ok = int(binary.BigEndian.Uint16(p.body)), true
+		case m == markSOF0 || m == markSOF1:
+			ok = f.readParts(p.body)
+		case m == markSOS:
+			f.scan = c.raw[p.end:]
+			return f, f.readScan(p.body, &steps, &codes)
 		default:
-			ok = m >= 0xe0 && m <= 0xef || m == 0xfe
+			ok = m >= markAPP0 && m <= markAPPF || m == markCOM
 		}
 		if !ok {
 			return f, false
 		}
-		i += 2 + size
 	}
 	return f, false
 }
@@ -307,7 +297,7 @@ func (r *codeReader) restart() bool {
 	for r.at+1 < len(r.b) && r.b[r.at+1] == 0xff {
 		r.at++
 	}
-	if r.at+1 >= len(r.b) || r.b[r.at+1]&0xf8 != 0xd0 {
+	if r.at+1 >= len(r.b) || r.b[r.at+1]&0xf8 != markRST0 {
 		return false
 	}
 	r.at += 2

@@ -35,22 +35,17 @@ func firstLine(words string) string {
 
 // wrongChecksum reports whether one of a PNG's chunks that make the picture does not have the checksum that it says (PNG specification,
 // 5.5): those whose names begin with a capital letter.
-func wrongChecksum(raw []byte) bool {
-	for i := 8; i+12 <= len(raw); {
-		size := uint64(binary.BigEndian.Uint32(raw[i:]))
-		if size > uint64(len(raw)-i-12) {
-			return true
-		}
-		chunk := raw[i+4 : i+8+int(size)]
-		if critical := chunk[0]&0x20 == 0; critical && crc32.ChecksumIEEE(chunk) != binary.BigEndian.Uint32(raw[i+8+int(size):]) {
-			return true
-		}
-		if string(chunk[:4]) == "IEND" {
-			return false
-		}
-		i += 12 + int(size)
+func (c *container) wrongChecksum() bool {
+	if c.format != "PNG" {
+		return false
 	}
-	return true
+	for _, p := range c.parts {
+		critical := p.kind[0]&0x20 == 0
+		if critical && crc32.ChecksumIEEE(c.raw[p.end-len(p.body)-4:p.end]) != binary.BigEndian.Uint32(c.raw[p.end:]) {
+			return true
+		}
+	}
+	return !c.whole
 }
 
 // damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where the JPEG library's words are not

@@ -55,19 +55,19 @@ func within(limit time.Duration, f func() (*Photo, error)) (*Photo, error) {
 }
 
 func decode(raw []byte) (*Photo, error) {
-	h, err := vet(raw)
+	c, err := open(raw)
 	if err != nil {
 		return nil, err
 	}
-	meta := readMeta(raw, h.format)
+	meta := readMeta(raw, c.format)
 	var mat gocv.Mat
 	var colours profile
-	if h.format == "HEIC" {
+	if c.format == "HEIC" {
 		mat, colours, err = decodeHEIC(raw)
 		meta.Orientation = 1 // libheif has turned the picture
 	} else {
-		mat, err = decodeRaster(raw, h)
-		colours = profile{icc: iccOf(raw, h.format)}
+		mat, err = c.decode()
+		colours = profile{icc: c.icc()}
 	}
 	if err != nil {
 		return nil, err
@@ -79,9 +79,7 @@ func decode(raw []byte) (*Photo, error) {
 		return nil, Refuse("broken", copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
-	if h.format == "JPEG" {
-		p.Quality = jpegQuality(raw)
-	}
+	p.Quality = c.jpegQuality()
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
 		return nil, err
@@ -89,13 +87,14 @@ func decode(raw []byte) (*Photo, error) {
 	return p, nil
 }
 
-// decodeRaster decodes what OpenCV reads, unturned. The caller closes the result.
-func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
+// decode decodes what OpenCV reads, unturned. The caller closes the result.
+func (c *container) decode() (gocv.Mat, error) {
+	raw := c.raw
 	how := gocv.IMReadColor | gocv.IMReadIgnoreOrientation
-	if h.mayBeSeeThrough() {
+	if c.mayBeSeeThrough() {
 		how = gocv.IMReadUnchanged
 	}
-	if h.format == "TIFF" {
+	if c.format == "TIFF" {
 		raw = unturnedTIFF(raw)
 	}
 	var mat gocv.Mat
@@ -104,7 +103,7 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	if err != nil {
 		return mat, Refuse("broken", copyAgain, "cannot be decoded (%v)", err)
 	}
-	if !mat.Empty() && h.mayBeSeeThrough() {
+	if !mat.Empty() && c.mayBeSeeThrough() {
 		if mat, err = opaque(mat); err != nil {
 			return mat, err
 		}
@@ -112,16 +111,16 @@ func decodeRaster(raw []byte, h header) (gocv.Mat, error) {
 	switch {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a %s file that cannot be decoded", h.format)
-	case h.format == "JPEG" && (damageHeard(words, raw) || codesDamaged(raw)):
+		return mat, Refuse("broken", copyAgain, "is a %s file that cannot be decoded", c.format)
+	case c.format == "JPEG" && (damageHeard(words, raw) || c.codesDamaged()):
 		mat.Close()
 		return mat, Refuse("broken", copyAgain, "is a JPEG file with bytes changed or lost")
-	case h.format == "PNG" && wrongChecksum(raw):
+	case c.wrongChecksum():
 		mat.Close()
 		return mat, Refuse("broken", copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
-	case h.format == "JPEG" && damaged(raw, mat), h.format == "WebP" && holeInWebP(raw):
+	case c.format == "JPEG" && damaged(raw, mat), c.holeInWebP():
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a %s file with part of the picture missing", h.format)
+		return mat, Refuse("broken", copyAgain, "is a %s file with part of the picture missing", c.format)
 	}
 	return mat, nil
 }

@@ -3,13 +3,9 @@ package photo
 import (
 	"bytes"
 	"encoding/binary"
-	"errors"
-	"image"
-	"image/color"
-	"image/jpeg" // with the others: the header readers that guard the decoder
+	"image/color" // with the others: the header readers that guard the decoder
 	_ "image/png"
 
-	"golang.org/x/image/tiff"
 	_ "golang.org/x/image/webp"
 )
 
@@ -19,46 +15,6 @@ const (
 	exportAsJPEG = "export it as JPEG"
 	fewerPixels  = "photograph with 12 to 50 megapixels"
 )
-
-// header is what a file says of its picture before anything is decoded.
-type header struct {
-	format        string
-	width, height int
-	model         color.Model
-}
-
-// vet names the format by its first bytes and reads the size from its header, so that nothing huge, cut short or
-// unknown reaches the decoder: what OpenCV throws there would end the program. libheif reads HEIC's own header.
-func vet(raw []byte) (h header, err error) {
-	h.format = sniff(raw)
-	switch h.format {
-	case "":
-		return h, Refuse("not a photo", "remove it, or export it as JPEG", "is not a photo in a known format")
-	case "HEIC":
-		return h, nil
-	case "GIF", "BMP", "AVIF", "JPEG XL", "raw":
-		return h, Refuse("not readable here", exportAsJPEG, "is %s file, which is not read", withArticle(h.format))
-	}
-	head, _, err := image.DecodeConfig(bytes.NewReader(raw))
-	var jpegKind jpeg.UnsupportedError
-	var tiffKind tiff.UnsupportedError
-	switch {
-	case errors.As(err, &jpegKind), errors.As(err, &tiffKind):
-		return h, Refuse("not readable here", exportAsJPEG, "is a kind of %s file that is not read (%v)", h.format, err)
-	case err != nil:
-		return h, Refuse("broken", copyAgain, "has a broken %s header (%v)", h.format, err)
-	case head.ColorModel == color.CMYKModel:
-		return h, Refuse("not readable here", "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera's colours")
-	}
-	h.width, h.height, h.model = head.Width, head.Height, head.ColorModel
-	if err := tooManyPixels(h.width, h.height); err != nil {
-		return h, err
-	}
-	if cutShort(raw, h.format) {
-		return h, Refuse("cut short", copyAgain+": the end of the file is missing", "is a %s file without its end", h.format)
-	}
-	return h, nil
-}
 
 // withArticle puts "a" or "an" before a format's name.
 func withArticle(format string) string {
@@ -78,12 +34,12 @@ func tooManyPixels(width, height int) error {
 }
 
 // mayBeSeeThrough reports whether the header leaves room for an alpha channel.
-func (h header) mayBeSeeThrough() bool {
-	switch h.model {
+func (c *container) mayBeSeeThrough() bool {
+	switch c.model {
 	case color.NRGBAModel, color.NRGBA64Model, color.NYCbCrAModel:
 		return true
 	}
-	_, palette := h.model.(color.Palette)
+	_, palette := c.model.(color.Palette)
 	return palette
 }
 
@@ -201,9 +157,9 @@ func hasJPEGEnd(raw []byte) bool {
 			continue
 		}
 		switch m := raw[i+1]; {
-		case m == 0xd9:
+		case m == markEOI:
 			return true
-		case m == 0x00 || m == 0xff || m >= 0xd0 && m <= 0xd8 || m == 0x01:
+		case m == 0x00 || m == 0xff || m >= markRST0 && m <= markSOI || m == 0x01:
 			i++
 			if m != 0xff {
 				i++

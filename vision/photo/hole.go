@@ -172,16 +172,14 @@ func (r *numbers) next(size int) (n uint64) {
 const leastHole = 256
 
 // holeInWebP reports whether a WebP's coded picture, lossy or lossless, holds a hole.
-func holeInWebP(raw []byte) bool {
-	for i := 12; i+8 <= len(raw); {
-		size := uint64(binary.LittleEndian.Uint32(raw[i+4:]))
-		if size > uint64(len(raw)-i-8) {
-			return false
+func (c *container) holeInWebP() bool {
+	if c.format != "WebP" {
+		return false
+	}
+	for _, p := range c.parts {
+		if p.kind == "VP8 " || p.kind == "VP8L" {
+			return bytes.Contains(p.body, make([]byte, leastHole))
 		}
-		if kind := string(raw[i : i+4]); kind == "VP8 " || kind == "VP8L" {
-			return bytes.Contains(raw[i+8:i+8+int(size)], make([]byte, leastHole))
-		}
-		i += 8 + int(size+size%2)
 	}
 	return false
 }

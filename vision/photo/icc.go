@@ -278,42 +278,33 @@ func iccCurve(b []byte) (func(float64) float64, error) {
 // mostICC is more than any camera's profile has.
 const mostICC = 4 << 20
 
-// iccOf returns the ICC profile that a file holds, or nil.
-func iccOf(raw []byte, format string) []byte {
-	switch format {
+// icc returns the ICC profile that a file holds, or nil.
+func (c *container) icc() []byte {
+	switch c.format {
 	case "JPEG":
-		return jpegICC(raw)
+		return c.jpegICC()
 	case "PNG":
-		return pngICC(raw)
+		return c.pngICC()
 	case "WebP":
-		return webpICC(raw)
+		return c.webpICC()
 	case "TIFF":
-		return tiffValue(raw, 34675)
+		const iccProfile = 34675 // ICC.1:2010, annex B.5
+		return tiffValue(c.raw, iccProfile)
 	}
 	return nil
 }
 
 // jpegICC joins the profile's pieces from the APP2 segments before the picture (ICC.1:2010, annex B.4).
-func jpegICC(raw []byte) []byte {
-	mark := []byte("ICC_PROFILE\x00")
+func (c *container) jpegICC() (icc []byte) {
+	const mark = "ICC_PROFILE\x00"
 	pieces := map[byte][]byte{}
 	var total byte
-	for i := 2; i+4 <= len(raw) && raw[i] == 0xff; {
-		m, size := raw[i+1], int(raw[i+2])<<8+int(raw[i+3])
-		if m == 0xff {
-			i++
-			continue
+	for _, p := range c.parts {
+		if p.marker() == markAPP2 && bytes.HasPrefix(p.body, []byte(mark)) && len(p.body) > len(mark)+2 {
+			total = p.body[len(mark)+1]
+			pieces[p.body[len(mark)]] = p.body[len(mark)+2:]
 		}
-		if m == 0xda || size < 2 || i+2+size > len(raw) {
-			break
-		}
-		if body := raw[i+4 : i+2+size]; m == 0xe2 && bytes.HasPrefix(body, mark) && len(body) > len(mark)+2 {
-			total = body[len(mark)+1]
-			pieces[body[len(mark)]] = body[len(mark)+2:]
-		}
-		i += 2 + size
 	}
-	var icc []byte
 	for n := byte(1); n <= total && n > 0; n++ {
 		icc = append(icc, pieces[n]...)
 	}
@@ -321,15 +312,13 @@ func jpegICC(raw []byte) []byte {
 }
 
 // pngICC unpacks the iCCP chunk (ISO/IEC 15948, 11.3.3.3).
-func pngICC(raw []byte) []byte {
-	for i := 8; i+12 <= len(raw); {
-		size := uint64(binary.BigEndian.Uint32(raw[i:]))
-		kind := string(raw[i+4 : i+8])
-		if size > uint64(len(raw)-i-12) || kind == "IDAT" {
+func (c *container) pngICC() []byte {
+	for _, p := range c.parts {
+		switch p.kind {
+		case "IDAT":
 			return nil
-		}
-		if kind == "iCCP" {
-			_, packed, _ := bytes.Cut(raw[i+8:i+8+int(size)], []byte{0})
+		case "iCCP":
+			_, packed, _ := bytes.Cut(p.body, []byte{0})
 			if len(packed) < 2 {
 				return nil
 			}
@@ -343,22 +332,16 @@ func pngICC(raw []byte) []byte {
 			}
 			return icc
 		}
-		i += 12 + int(size)
 	}
 	return nil
 }
 
 // webpICC finds the ICCP chunk (RFC 9649, 2.7.1.4).
-func webpICC(raw []byte) []byte {
-	for i := 12; i+8 <= len(raw); {
-		size := uint64(binary.LittleEndian.Uint32(raw[i+4:]))
-		if size > uint64(len(raw)-i-8) {
-			return nil
+func (c *container) webpICC() []byte {
+	for _, p := range c.parts {
+		if p.kind == "ICCP" {
+			return p.body
 		}
-		if string(raw[i:i+4]) == "ICCP" {
-			return raw[i+8 : i+8+int(size)]
-		}
-		i += 8 + int(size+size%2)
 	}
 	return nil
 }

@@ -175,7 +175,8 @@ func TestTheProfileIsFoundInEveryFormat(t *testing.T) {
 		"PNG":  pngWithChunk(tinyPNG(), "iCCP", append([]byte("P3\x00\x00"), packed.Bytes()...)),
 		"WebP": webpWith(t, "ICCP", icc),
 	} {
-		if got := iccOf(raw, format); !bytes.Equal(got, icc) {
+		c := takeApart(raw)
+		if got := c.icc(); !bytes.Equal(got, icc) {
 			t.Errorf("%s: %d bytes, want %d", format, len(got), len(icc))
 		}
 		p, err := Decode(raw)
@@ -226,12 +227,15 @@ func FuzzMeta(f *testing.F) {
 	}
 	f.Add([]byte("\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic"))
 	f.Fuzz(func(t *testing.T, raw []byte) {
-		format := sniff(raw)
-		if m := readMeta(raw, format); m.Orientation < 1 || m.Orientation > 8 {
+		c := takeApart(raw)
+		if m := readMeta(raw, c.format); m.Orientation < 1 || m.Orientation > 8 {
 			t.Fatalf("orientation %d", m.Orientation)
 		}
-		iccOf(raw, format)
+		c.icc()
+		c.jpegQuality()
+		c.codesDamaged()
+		c.wrongChecksum()
+		c.holeInWebP()
 		holeInHEIC(raw)
-		holeInWebP(raw)
 	})
 }

@@ -11,8 +11,8 @@ var standardLuma = [64]float64{
 
 // jpegQuality returns the quality, 1 to 100, whose steps are on average those of a JPEG's first table; 0 where there is none. Cameras have
 // tables of their own, for which it is about right.
-func jpegQuality(raw []byte) int {
-	table := firstTable(raw)
+func (c *container) jpegQuality() int {
+	table := c.firstTable()
 	if table == nil {
 		return 0
 	}
@@ -28,23 +28,22 @@ func jpegQuality(raw []byte) int {
 }
 
 // firstTable returns the steps of table 0 (ITU-T T.81, B.2.4.1), nil where it is missing or not of 8 bits.
-func firstTable(raw []byte) []byte {
-	for i := 2; i+4 <= len(raw) && raw[i] == 0xff; {
-		m, size := raw[i+1], int(raw[i+2])<<8+int(raw[i+3])
-		if m == 0xda || size < 2 || i+2+size > len(raw) {
-			return nil
+func (c *container) firstTable() []byte {
+	if c.format != "JPEG" {
+		return nil
+	}
+	for _, p := range c.parts {
+		if p.marker() != markDQT {
+			continue
 		}
-		if m == 0xdb {
-			for rest := raw[i+4 : i+2+size]; len(rest) >= 65; rest = rest[65:] {
-				if rest[0] == 0 {
-					return rest[1:65]
-				}
-				if rest[0]>>4 != 0 {
-					return nil
-				}
+		for rest := p.body; len(rest) >= 65; rest = rest[65:] {
+			if rest[0] == 0 {
+				return rest[1:65]
+			}
+			if rest[0]>>4 != 0 {
+				return nil
 			}
 		}
-		i += 2 + size
 	}
 	return nil
 }

@@ -14,14 +14,19 @@ func TestTheQualityOfAJPEG(t *testing.T) {
 		if err := jpeg.Encode(&b, image.NewRGBA(image.Rect(0, 0, 16, 16)), &jpeg.Options{Quality: want}); err != nil {
 			t.Fatal(err)
 		}
-		if got := jpegQuality(b.Bytes()); got < want-1 || got > want+1 {
+		if got := qualityOf(b.Bytes()); got < want-1 || got > want+1 {
 			t.Errorf("quality %d reads as %d", want, got)
 		}
 		for n := range 200 { // a file cut anywhere is no crash
-			jpegQuality(b.Bytes()[:n])
+			qualityOf(b.Bytes()[:n])
 		}
 	}
-	if got := jpegQuality([]byte("\x89PNG\r\n\x1a\n")); got != 0 {
+	if got := qualityOf([]byte("\x89PNG\r\n\x1a\n")); got != 0 {
 		t.Errorf("a PNG reads as %d", got)
 	}
+}
+
+func qualityOf(raw []byte) int {
+	c := takeApart(raw)
+	return c.jpegQuality()
 }
