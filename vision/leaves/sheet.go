@@ -92,10 +92,13 @@ func (f *sheet) fillLight(s *scene.Scene, strip span, in coverage.Tensor) {
 			f.addLight(s, strip, float64(y)+(float64(j)+0.5)/float64(f.camera), light)
 		}
 		over := 1 / float32(f.camera*f.camera)
-		for x := range strip.n() {
-			to := (2*(y%2)+x%2)*plane + y/2*in.W + x/2
+		for odd := range 2 {
 			for k := range 3 {
-				in.V[4*k*plane+to] = coverage.Encoded(light[3*x+k] * over)
+				at := (4*k+2*(y%2)+odd)*plane + y/2*in.W
+				row := in.V[at : at+in.W]
+				for x := range row {
+					row[x] = coverage.Encoded(light[3*(2*x+odd)+k] * over)
+				}
 			}
 		}
 	}
@@ -111,15 +114,18 @@ func (f *sheet) addLight(s *scene.Scene, strip span, y float64, light []float32)
 		stepX, stepY := (b.X-a.X)/float64(latticePx*n), (b.Y-a.Y)/float64(latticePx*n)
 		qx, qy := a.X+stepX/2+0.5, a.Y+stepY/2+0.5
 		to := light[3*(x0-strip.from):]
-		for i := range latticePx * n {
-			px, py := min(max(int(qx), 0), w), min(max(int(qy), 0), h)
-			k := s.Photo.At(px, py)
-			code := codes[k : k+3 : k+3]
-			at := to[3*(i/n) : 3*(i/n)+3 : 3*(i/n)+3]
-			at[0] += tone[2][code[2]]
-			at[1] += tone[1][code[1]]
-			at[2] += tone[0][code[0]]
-			qx, qy = qx+stepX, qy+stepY
+		for i := range latticePx {
+			at := to[3*i : 3*i+3 : 3*i+3]
+			red, green, blue := at[0], at[1], at[2]
+			for range n {
+				k := s.Photo.At(min(max(int(qx), 0), w), min(max(int(qy), 0), h))
+				code := codes[k : k+3 : k+3]
+				red += tone[2][code[2]]
+				green += tone[1][code[1]]
+				blue += tone[0][code[0]]
+				qx, qy = qx+stepX, qy+stepY
+			}
+			at[0], at[1], at[2] = red, green, blue
 		}
 	}
 }
