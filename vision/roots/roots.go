@@ -70,11 +70,16 @@ type rootCell struct {
 	plug Plug
 }
 
-// rootSide is how many prepared pixels a plug's patch is wide: the plug, an eighth more for those that are larger or off the middle, and
-// what squares of squares of pixels the network works on.
+// A patch is wider than its plug for those that are larger or off the middle, and as wide as the network's squares of squares of pixels are: it halves
+// squares of 2 × 2 three times.
+const (
+	patchPerPlug = 1.125
+	patchWhole   = 16
+)
+
+// rootSide is how many prepared pixels a plug's patch is wide.
 func rootSide(t tray.Layout) int {
-	const whole = 16
-	return whole * int(math.Ceil(1.125*t.PlugMM*preparedPerMM/whole))
+	return patchWhole * int(math.Ceil(patchPerPlug*t.PlugMM*preparedPerMM/patchWhole))
 }
 
 // outlineRays is how many directions a plug's outline is told in.

@@ -235,13 +235,16 @@ func targetOf(q []raster.Px) (v marker.View) {
 	return v
 }
 
+// leastMisfitPx is taken for the middling misfit where that is smaller: views that fit so well are all good.
+const leastMisfitPx = 0.05
+
 // dropOdd leaves out views that fit three times worse than the middling one: a card bent, moved or half under a reflection.
 func (f *lensFit) dropOdd(fitted []marker.Fitted) (odd []int) {
 	var all []float64
 	for _, v := range fitted {
 		all = append(all, v.MisfitPx)
 	}
-	limit := 3 * math.Max(raster.Median(append([]float64(nil), all...)), 0.05)
+	limit := outlierTimes * math.Max(raster.Median(append([]float64(nil), all...)), leastMisfitPx)
 	for i := len(all) - 1; i >= 0; i-- {
 		if all[i] > limit {
 			odd = append([]int{f.numbers[i]}, odd...)

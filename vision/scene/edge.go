@@ -41,6 +41,15 @@ func green(p *photo.Photo, x, y float64) (v float64, ok bool) {
 // profileStep is the spacing of samples across an edge, in pixels. Half a pixel loses nothing of a bilinear sample.
 const profileStep = 0.5
 
+// Limits on an edge: px along it, light across it (0 to 1), and how far its points' usual distance from the line is taken for at least, px.
+const (
+	leastEdgePx   = 8.0
+	leastEdgeStep = 0.02
+	leastOffPx    = 0.02
+	cornerShare   = 0.1 // of an edge at each end that is left out: corners round off under blur
+	outlierTimes  = 3   // points or photos so many times the median off are left out
+)
+
 // fitEdge finds the straight edge near the segment from a to b, dark on its right-hand side as one walks from a to b with
 // y down, looking reach pixels to each side. ok is false where too little of an edge is seen.
 func fitEdge(p *photo.Photo, a, b raster.Px, reach float64) (line, bool) {
@@ -56,15 +65,15 @@ func fitEdge(p *photo.Photo, a, b raster.Px, reach float64) (line, bool) {
 func edgePoints(p *photo.Photo, a, b raster.Px, reach float64) []raster.Px {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	length := math.Hypot(dx, dy)
-	if !(length >= 8 && length <= photo.MostPixels) {
+	if !(length >= leastEdgePx && length <= photo.MostPixels) {
 		return nil
 	}
 	dx, dy = dx/length, dy/length
 	nx, ny := dy, -dx // points to the light side
 	var at []raster.Px
-	n := int(0.8 * length)
+	n := int((1 - 2*cornerShare) * length)
 	for i := 0; i <= n; i++ {
-		s := length * (0.1 + 0.8*float64(i)/float64(n))
+		s := length * (cornerShare + (1-2*cornerShare)*float64(i)/float64(n))
 		base := raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}
 		if d, ok := crossing(p, base, nx, ny, reach); ok {
 			at = append(at, raster.Px{X: base.X + d*nx, Y: base.Y + d*ny})
@@ -96,7 +105,7 @@ func crossing(p *photo.Photo, base raster.Px, nx, ny, reach float64) (float64, b
 	}
 	ends := max(2, n/5)
 	dark, light := mean(profile[:ends]), mean(profile[n-ends:])
-	if light-dark < 0.02 {
+	if light-dark < leastEdgeStep {
 		return 0, false
 	}
 	half := (dark + light) / 2
@@ -129,7 +138,7 @@ func fitLine(at []raster.Px) (line, bool) {
 		for i, q := range at {
 			off[i] = math.Abs(l.nx*q.X + l.ny*q.Y - l.c)
 		}
-		limit := 3 * math.Max(raster.Median(append([]float64(nil), off...)), 0.02)
+		limit := outlierTimes * math.Max(raster.Median(append([]float64(nil), off...)), leastOffPx)
 		var kept []raster.Px
 		for i, q := range at {
 			if off[i] <= limit {

@@ -227,11 +227,17 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	return nil
 }
 
+// How far an edge is looked for on each side: less than half a module, within which both sides are plain, and so many px at most and at least.
+const (
+	reachModules              = 0.45
+	leastReachPx, mostReachPx = 2, 24
+)
+
 // refineMarker returns the corners of the card's marker i, and the points of its edges.
 func refineMarker(p *photo.Photo, i int, found marker.Quad, l *lens.Curve) ([4]raster.Px, quadEdges, error) {
 	rough := toPx(found.Corners)
 	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
-	fine, edges, ok := refineQuad(p, rough, math.Min(24, math.Max(2, 0.45*module)), l)
+	fine, edges, ok := refineQuad(p, rough, math.Min(mostReachPx, math.Max(leastReachPx, reachModules*module)), l)
 	if !ok {
 		return fine, edges, photo.Refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
 			"the %s marker's edges are not clear", cornerNames[i])

@@ -97,6 +97,9 @@ func shareFrom(all []raster.RGB, top raster.RGB) float64 {
 	return float64(n) / float64(max(1, len(all)))
 }
 
+// leastPatchChroma is less than the card's coloured patches keep under any white light; a black-and-white filter leaves none.
+const leastPatchChroma = 10.0
+
 // Under daylight or white lamps, after a phone's own white balance, paper's weakest channel stays above two fifths of its
 // strongest even from candle light to shade. A red-blue or sodium lamp leaves less, or makes the card's green and
 // yellow patches lose the order of their hues.
@@ -114,7 +117,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	var hue [3]float64
 	for i := range hue {
 		lab := raster.LabOf(raster.MedianRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
-		if lab.Chroma() < 10 {
+		if lab.Chroma() < leastPatchChroma {
 			return true, "the card's coloured patches look grey"
 		}
 		hue[i] = lab.HueDeg()

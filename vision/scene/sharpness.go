@@ -91,6 +91,9 @@ func edgeMTF50(p *photo.Photo, a, b raster.Px, reach float64) float64 {
 	return mtf50(profile, edgeBin)
 }
 
+// edgeEndShare of the edge square's side at each end is left out: corners are not an edge.
+const edgeEndShare = 0.15
+
 // edgeProfile returns the mean linear green light by distance from the line, dark to light, in bins of edgeBin; nil where a bin
 // stays empty.
 func edgeProfile(p *photo.Photo, l line, a, b raster.Px, reach float64) []float64 {
@@ -104,7 +107,7 @@ func edgeProfile(p *photo.Photo, l line, a, b raster.Px, reach float64) []float6
 	for y := max(0, y0); y <= min(p.Height-1, y1); y++ {
 		for x := max(0, x0); x <= min(p.Width-1, x1); x++ {
 			along := (float64(x)-a.X)*dx + (float64(y)-a.Y)*dy
-			if along < 0.15*length || along > 0.85*length {
+			if along < edgeEndShare*length || along > (1-edgeEndShare)*length {
 				continue
 			}
 			bin := int(math.Floor((l.nx*float64(x)+l.ny*float64(y)-l.c)/edgeBin)) + n/2

@@ -20,6 +20,13 @@ const (
 	thingOwnChroma   = 20.0 // of a hue that nothing else in the picture has
 	thingAlike       = 18.0 // most distance from the thing's mean colour
 	thingLeastCells  = 0.6  // cells that a thing covers; plant labels are smaller
+
+	plantLeastChroma, plantLeastHue = 10.0, 75.0  // of leaves, green or yellow, degrees of h_ab
+	thingHueFrom, thingHueTo        = 190.0, 35.0 // blue, purple and red, which no part of a plant or tray has, up through 360°
+
+	usualQuantile, darkQuantile = 0.5, 0.2 // of the lightness between cells: the tray's plastic, and where half of it is covered
+	besideQuantile              = 0.05     // places that far on either side are averaged with it
+	middleShare                 = 0.8      // of a cell's middle, a fifth of the pitch on each side, that is covered with a covered cell
 )
 
 // coverMap is the tray's colours on a grid of coverStepMM.
@@ -67,7 +74,7 @@ func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 	if len(between) == 0 {
 		return shares
 	}
-	usual, dark := m.colourAt(between, 0.5), m.colourAt(between, 0.2)
+	usual, dark := m.colourAt(between, usualQuantile), m.colourAt(between, darkQuantile)
 	over := m.things(t, between, usual)
 	for k := range shares {
 		shares[k] = m.share(t, k, t.PitchMM/2, over)
@@ -75,7 +82,7 @@ func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 	if isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
 		over = m.things(t, between, dark)
 		for k := range shares {
-			if m.share(t, k, t.PitchMM/5, over) > 0.8 {
+			if m.share(t, k, t.PitchMM/5, over) > middleShare {
 				shares[k] = m.share(t, k, t.PitchMM/2, over)
 			}
 		}
@@ -149,7 +156,7 @@ func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
 	sorted := slices.Clone(places)
 	slices.SortFunc(sorted, func(a, b int) int { return cmp.Compare(m.at[a].L, m.at[b].L) })
 	n := float64(len(sorted))
-	few := sorted[int(max(0, n*(quantile-0.05))):int(min(n, n*(quantile+0.05)+1))]
+	few := sorted[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
 	for _, i := range few {
 		c.L, c.A, c.B = c.L+m.at[i].L, c.A+m.at[i].A, c.B+m.at[i].B
 	}
@@ -164,9 +171,9 @@ func isThing(c, plastic raster.Lab) bool {
 	}
 	hue, chroma := c.HueDeg(), c.Chroma()
 	switch {
-	case chroma > thingOwnChroma && (hue > 190 || hue < 35): // blue, purple, red
+	case chroma > thingOwnChroma && (hue > thingHueFrom || hue < thingHueTo): // blue, purple, red
 		return c.L > thingLeastL/3
-	case chroma > 10 && hue > 75: // leaf, green or yellow
+	case chroma > plantLeastChroma && hue > plantLeastHue: // leaf, green or yellow
 		return false
 	}
 	return c.L > thingLeastL

@@ -9,6 +9,7 @@ import (
 const (
 	leafHueFrom, leafHueTo = 95.0, 170.0
 	leafLeastChroma        = 20.0
+	leafLeastGreen         = 0.8 // green over red, in light: a quick look before the hue is worked out
 )
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
@@ -28,7 +29,7 @@ func GreenShare(s *scene.Scene, t Layout, g Grid) float64 {
 			}
 			n++
 			c = c.Scaled(s.Light.ToPaper)
-			if c[1] < c[2] || c[1] < 0.8*c[0] { // quick: blue or red is ahead
+			if c[1] < c[2] || c[1] < leafLeastGreen*c[0] {
 				continue
 			}
 			if lab := raster.LabOf(c); lab.Chroma() > leafLeastChroma && lab.HueDeg() > leafHueFrom && lab.HueDeg() < leafHueTo {

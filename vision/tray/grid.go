@@ -43,9 +43,12 @@ const (
 	gridReachDeg = 2.0
 )
 
+// darkLight is added to a colour's light before its warmth is taken: as much as a picture's darkest two dozen codes.
+const darkLight = 0.02
+
 // warmth is how much a colour leans from blue to red, −1 to 1. Medium, roots and leaves are warm, trays of plastic are
 // not; dark counts for little, since a picture's darkest codes have no sure colour.
-func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + 0.02) }
+func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + darkLight) }
 
 // FitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
 // coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
@@ -136,6 +139,14 @@ func (m *trayMap) sumTo(x, y float64) float64 {
 	return top + (low-top)*fy
 }
 
+// Half sides of the squares that match looks at: cells, in plug diameters; between four cells and between two, in pitches. A web between two cells is
+// narrower than where four meet.
+const (
+	cellHalf      = 0.35
+	cornerWebHalf = 0.1
+	sideWebHalf   = 0.06
+)
+
 // match is the mean warmth in the cells less that half-way between each four of them.
 func (m *trayMap) match(t Layout, g Grid) float64 {
 	in, out := 0.0, 0.0
@@ -143,14 +154,14 @@ func (m *trayMap) match(t Layout, g Grid) float64 {
 		for c := range t.Columns {
 			u, v := t.Centre(r, c)
 			gu, gv := g.Place(t, u, v)
-			in += m.mean(gu, gv, t.PlugMM*0.35)
+			in += m.mean(gu, gv, t.PlugMM*cellHalf)
 			if r+1 < t.Rows && c+1 < t.Columns {
 				gu, gv = g.Place(t, u+t.PitchMM/2, v+t.PitchMM/2)
-				out += m.mean(gu, gv, t.PitchMM*0.1)
+				out += m.mean(gu, gv, t.PitchMM*cornerWebHalf)
 				gu, gv = g.Place(t, u+t.PitchMM/2, v)
-				out += m.mean(gu, gv, t.PitchMM*0.06)
+				out += m.mean(gu, gv, t.PitchMM*sideWebHalf)
 				gu, gv = g.Place(t, u, v+t.PitchMM/2)
-				out += m.mean(gu, gv, t.PitchMM*0.06)
+				out += m.mean(gu, gv, t.PitchMM*sideWebHalf)
 			}
 		}
 	}

@@ -21,6 +21,13 @@ func (p Pitch) Seen() bool { return p.Ratio > 0 }
 // pitchRounds is how often cells are looked for where the pitch before says that they are; from 15 % off it takes three.
 const pitchRounds = 5
 
+// mostStretch is how far off the drawing's a pitch may be: what is farther off is no print's fault but another tray's pitch. mostPitchU is how unsure it
+// may be: beyond 2 % it would not show a wrong print.
+const (
+	mostStretch = 0.25
+	mostPitchU  = 0.02
+)
+
 // leastCells is the least number of cells that a pitch and its uncertainty can be worked out from.
 const leastCells = 9
 
@@ -50,7 +57,7 @@ func (m *trayMap) pitch(t Layout, g Grid) Pitch {
 		at.ratio += move.more
 		p = Pitch{at.ratio, u}
 	}
-	if !(math.Abs(p.Ratio-1) < 0.25 && p.U < 0.02) {
+	if !(math.Abs(p.Ratio-1) < mostStretch && p.U < mostPitchU) {
 		return Pitch{}
 	}
 	return p
@@ -176,6 +183,14 @@ func betweenNeighbours(t Layout, w []wave) float64 {
 // moved is a small similarity about the tray's middle: mm, radians, and the stretch less 1.
 type moved struct{ u, v, turn, more float64 }
 
+// Huber's constant for 95 % efficiency under normal errors, in standard deviations (Huber 1964; Holland & Welsch 1977, Communications in Statistics A6,
+// 813-827), and what the median of absolute deviations is multiplied by to be one, 1/Φ⁻¹(3/4).
+const (
+	huberAt      = 1.345
+	perMedianOff = 1.4826
+	leastScatter = 0.05 // mm: cells are not told more finely
+)
+
 // similarity fits the cells' offsets d_u = a + more·u − turn·v and d_v = b + more·v + turn·u. A cell's weight is its waves' size; one that lies
 // farther off the fit than the others, a missing plug or a leaf, counts less (Huber 1964, Annals of Mathematical Statistics 35, 73-101).
 // u is the standard uncertainty of more.
@@ -211,9 +226,9 @@ func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
 		for i := range left {
 			far[i] = math.Abs(left[i])
 		}
-		scale := math.Max(1.4826*raster.Median(slices.Clone(far)), 0.05)
+		scale := math.Max(perMedianOff*raster.Median(slices.Clone(far)), leastScatter)
 		for i := range weight {
-			weight[i] = sized[i] * math.Min(1, 1.345*scale/math.Max(far[i], 1e-9))
+			weight[i] = sized[i] * math.Min(1, huberAt*scale/math.Max(far[i], 1e-9))
 		}
 	}
 	return moved{x[0], x[1], x[2], x[3]}, u, true
