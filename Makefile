@@ -1,7 +1,8 @@
-# make demo   draw an invented trial, measure it, write its report and its sheets
-# make test   everything a change has to pass
+# make demo      draw an invented trial, measure it, write its report and its sheets
+# make test      everything a change has to pass
+# make package   packages in dist/ for machines without a compiler
 #
-# Both install what is missing on Debian 12 and 13 and on Ubuntu 24.04, and say what to install elsewhere.
+# The first two install what is missing on Debian 12 and 13 and on Ubuntu 24.04, and say so first; elsewhere they say what to install.
 
 SHELL := /bin/bash
 export PATH := $(PATH):/usr/local/go/bin
@@ -13,7 +14,7 @@ DEMO := demo-trial
 # opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
 LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
-.PHONY: build demo test mats accuracy calibrate calibrate-stats bench damage mixed setup setup-test clean
+.PHONY: build demo test package mats accuracy calibrate calibrate-stats bench damage mixed setup setup-test clean
 
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
@@ -44,6 +45,10 @@ test: setup-test
 	@untidy=$$(gofmt -l .); [ -z "$$untidy" ] || { echo "Run gofmt -w on:" $$untidy >&2; exit 1; }
 	go test -timeout 15m ./...
 	@$(MAKE) --no-print-directory mats
+
+# A .deb for Debian 12 and 13 and a tarball, as far as this machine can build them; .ci/package says how.
+package:
+	.ci/package
 
 # gocv counts open Mats only under its own build tag, which compiles it once more.
 mats: setup-test
@@ -90,4 +95,4 @@ setup-test:
 	@.ci/setup test
 
 clean:
-	rm -rf bin $(DEMO)
+	rm -rf bin dist $(DEMO)

@@ -35,7 +35,7 @@ func nothingOver(e evidence) *Concern {
 	}
 	e.r.CanopyCoverPct = Missing
 	c := &Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
-		Words:  fmt.Sprintf("something lies over %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
+		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
 		Remedy: "clear the tray and take the photo again"}
 	return c
 }

@@ -7,7 +7,7 @@ import (
 	"traygauge/vision/synth"
 )
 
-// A lamp of another colour over half of the tray, while the card lies in white light, is told, and nothing is told by hue; so is a shadow that leaves a
+// A lamp of another colour over half of the tray, while the card lies in white light, is reported, and nothing is measured by hue; so is a shadow that leaves a
 // tenth of the light to half of the roots. A soft shadow of a third is neither, and leaves are measured in any.
 func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 	for _, c := range []struct {

@@ -126,7 +126,7 @@ const (
 	moreThanRim = 0.25
 
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
-	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be told from how wide they are
+	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
 	sharpMM        = 0.13
 	kindLengthRelU = 0.050
 	kindLeafRelU   = 0.006
@@ -249,7 +249,7 @@ func Advice(part string) string {
 	case "height", "height not allowed for":
 		return "give the leaves' height in trial.yaml"
 	case "how light roots are":
-		return "come nearer, so that more pixels lie across a root"
+		return "go nearer, so that more pixels lie across a root"
 	}
 	return ""
 }

@@ -16,7 +16,7 @@ import (
 )
 
 // hardScene is a small tray under conditions drawn at random, what a user's plan would say of it, and by which conditions
-// results are told apart.
+// results are separated.
 type hardScene struct {
 	index       int
 	spec        synth.Spec
@@ -295,7 +295,7 @@ func yesNo(b bool) string {
 	return "no"
 }
 
-// label is one condition by which results are told apart.
+// label is one condition by which results are separated.
 type label struct{ name, bin, exact string }
 
 // labels are the scene's conditions.

@@ -230,7 +230,7 @@ func (r *Reading) noteGrid(s *vision.Scene, t vision.Tray, g vision.Grid) {
 	}
 	if !g.Fitted {
 		r.doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
-			"the plugs could not be told from the tray, so their places rest on the card alone")
+			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
 	}
 }
 

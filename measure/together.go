@@ -102,7 +102,7 @@ func (r *Reading) compareDay(p *plan.Plan) {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or say its day with --assign-day",
+		r.doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
 			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
 	}
 }

@@ -22,7 +22,7 @@ import (
 
 var troublesOf = flag.Int("troubles", 0, "how many small drawn scenes TestTroubles puts each kind of trouble into")
 
-// trouble is one thing that goes wrong with photos, and by which concerns it must be told.
+// trouble is one thing that goes wrong with photos, and by which concerns it must be reported.
 type trouble struct {
 	name   string
 	kinds  []string
@@ -147,7 +147,7 @@ func figureOf(r Reading) (area float64, plugs int) {
 }
 
 // `make mixed` prints of each kind of trouble how often it was tried, told and missed, and how often photos without any are doubted. A trouble that
-// is told by another name is told; missed is a photo called good, or only doubted for what it was doubted for before.
+// is reported by another name is reported; missed is a photo called good, or only doubted for what it was doubted for before.
 func TestTroubles(t *testing.T) {
 	if *troublesOf == 0 {
 		t.Skip("say -troubles N; make mixed does")

@@ -204,7 +204,7 @@ func (m *mixedFolder) bad(roots, shoots *image.NRGBA, whole []byte) {
 	m.jpeg("IMG_0909.jpg", imaging.Grayscale(shoots), 1, expected{verdict: retake, kind: "no colours", tray: 7, day: 13, view: "shoots"})
 }
 
-// Sixty photos as a feeding day leaves them sort themselves; ten are bad in ten ways, and each is told what is wrong. `make mixed`
+// Sixty photos as a feeding day leaves them sort themselves; ten are bad in ten ways, and each gets its reason. `make mixed`
 // does the same with photos of 12 megapixels.
 func TestMixedFolder(t *testing.T) {
 	m := &mixedFolder{t: t, dir: trialWith(t, mixedTrial, ""), expect: map[string]expected{}}

@@ -92,7 +92,7 @@ func TestReportForThePublic(t *testing.T) {
 		t.Error("the public page has no trace of the tray's accident")
 	}
 	if !strings.Contains(public["index.html"], one.SHA256) || !strings.Contains(public["plugs.csv"], one.SHA256[:12]) {
-		t.Error("the photo can no longer be told")
+		t.Error("the photo can no longer be identified")
 	}
 	if config, err := png.DecodeConfig(strings.NewReader(public["share.png"])); err != nil || config.Width != 1200 || config.Height != 630 {
 		t.Errorf("the picture is %+v (%v)", config, err)

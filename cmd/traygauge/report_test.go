@@ -149,7 +149,7 @@ func TestReportFails(t *testing.T) {
 	}
 }
 
-// Readings of another plan, of photos that are gone and photos without a reading are told, a line each, and the exit code says so.
+// Readings of another plan, of photos that are gone and photos without a reading are listed, a line each, and the exit code says so.
 func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
 	plan := filepath.Join(dir, "trial.yaml")

@@ -78,7 +78,7 @@ func gather(p *plan.Plan, readings []measure.Reading) *trial {
 	}
 	slices.Sort(t.days)
 	if unusable > 0 {
-		t.limit("%s gave nothing to compare", counted(unusable, "photo", "photos"))
+		t.limit("%s not used", counted(unusable, "photo", "photos"))
 	}
 	if undated > 0 {
 		t.limit("%s without a date left out", counted(undated, "photo", "photos"))

@@ -38,11 +38,11 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.view, n.day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.view), n.day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.view, trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.view), trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -52,7 +52,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it to measure")
+		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it that can be measured")
 	}
 	return reasons
 }
@@ -88,7 +88,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.photos[occasion{n.day, f.tray, n.view}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, n.view, c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, measure.ViewWord(n.view), c.Short()))
 			}
 		}
 		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
@@ -121,7 +121,7 @@ func byHand(r measure.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -147,7 +147,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	}
 	controlled := slices.ContainsFunc(t.plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
 	if !controlled {
-		limits = append(limits, "the plan names no control: add compare_with to its treatments, and what each one adds can be told")
+		limits = append(limits, "the plan names no control: add compare_with to its treatments to see what each one adds")
 	}
 	var single []string
 	replicated := false
@@ -162,8 +162,8 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	}
 	switch {
 	case !replicated:
-		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
-			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
+		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
+			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
 		r.MustKnow = append(r.MustKnow, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
@@ -172,13 +172,13 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
 	}
 	if replicated {
-		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule,
+		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
 			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
 	if t.plan.PlacesSeed == 0 {
-		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
+		limits = append(limits, "the plan does not say that the trays' positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
-	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
+	limits = append(limits, "\"from measuring\" is the largest share of an interval's squared width that the photos' error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
 	limits = append(limits, t.limits...)
 	notes := notesOfTrays(t.plan, log, public)
 	r.MustKnow = append(r.MustKnow, notes...)

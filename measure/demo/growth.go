@@ -42,7 +42,7 @@ var sizes = map[int]size{
 // photo to take again.
 const leafBesideCardMM = 22.0
 
-// plantsOn returns what stands in a tray's cells on a review day. A plant keeps its habit over the days, and a seed that did
+// plantsOn returns the plants in a tray's cells on a review day. A plant keeps its habit over the days, and a seed that did
 // not come up stays away.
 func plantsOn(p *plan.Plan, tray, day int) map[string]synth.Plant {
 	plants := map[string]synth.Plant{}

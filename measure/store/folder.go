@@ -66,7 +66,7 @@ func swap(dir, made string) error {
 	return nil
 }
 
-// takeBack puts right what a call before left when it was ended.
+// takeBack repairs what an earlier call left when it was ended.
 func takeBack(dir string, names []string) error {
 	if err := os.RemoveAll(dir + newSuffix); err != nil {
 		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", dir+newSuffix, cause(err))

@@ -224,7 +224,7 @@ func (r *running) restart() {
 	r.start()
 }
 
-// url is the server's address as this computer calls it; lanURL as a phone on the local network does. Tests' browsers are told that the
+// url is the server's address as this computer calls it; lanURL as a phone on the local network does. Tests' browsers are set so that the
 // number is this computer.
 func (r *running) url() string    { return fmt.Sprintf("%s://127.0.0.1:%d", r.scheme(), r.port) }
 func (r *running) lanURL() string { return fmt.Sprintf("%s://%s:%d", r.scheme(), lanNumber, r.port) }

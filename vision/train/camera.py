@@ -299,14 +299,15 @@ def half_contrast(strip):
     return (found[0] + found[1]) / 2
 
 
-def exposed(fine, d, q, ss, b, dev):
+def exposed(fine, d, q, ss, b, dev, per_mm):
     """Linear light at ss samples per camera pixel each way → what the program makes of the phone's file: straightened light, paper 1, and the blur in mm
-    that it reads off the card's edges (B)."""
+    that it reads off the card's edges (B). The close-up has been blurred a little by its texels, per_mm of them a mm; the card is drawn as sharp."""
     mm_blur = d.log(0.05, 0.22)
     sigma = (mm_blur * q * torch.exp(0.25 * d.normal((b,)))).clamp(0.3, 3.5) * ss
     kernels = out_of_focus(d, b, ss, dev) if d.chance(0.5) else None
     fine = through_lens(fine, sigma, kernels)
-    strip = through_lens(edges(fine.shape[2] // ss, ss, dev).expand(b, 1, -1, -1), sigma, kernels)
+    texel = 0.5 / per_mm * q * ss  # samples: a texel's mean has a deviation of √(1/12) texels, reading between texels √(1/6)
+    strip = through_lens(edges(fine.shape[2] // ss, ss, dev).expand(b, 1, -1, -1), (sigma**2 + texel**2).sqrt(), kernels)
     c, strip = (F.avg_pool2d(v, ss) if ss > 1 else v for v in (fine, strip))
 
     paper = d.log(0.45, 1.0) if d.chance(0.8) else d.log(0.25, 1.5)  # light of the card's paper, full scale 1
@@ -400,7 +401,7 @@ def photograph(light, maps, d, q, mm, side):
 
     light = lit(light, d, per_mm)
     ss = max(1, min(3, round(per_mm / q)))
-    c, blurred = exposed(sampled(light, m, shift, (1 / qx / ss, 1 / qy / ss), (nx * ss, ny * ss), per_mm), d, (qx + qy) / 2, ss, b, dev)
+    c, blurred = exposed(sampled(light, m, shift, (1 / qx / ss, 1 / qy / ss), (nx * ss, ny * ss), per_mm), d, (qx + qy) / 2, ss, b, dev, per_mm)
     phase = d.one(), d.one()
     rx = boxes(side, nx, qx / out, (nx - side / out * qx) / 2 + phase[0] - 0.5, dev)
     ry = boxes(side, ny, qy / out, (ny - side / out * qy) / 2 + phase[1] - 0.5, dev)
@@ -442,7 +443,7 @@ def photograph_flat(light, maps, classes, at, d, q, mm, side):
 
     light = lit(light, d, per_mm)
     ss = max(1, min(2, round(per_mm / q)))
-    c, blurred = exposed(sampled(light, m, at, (1 / qx / ss, 1 / qy / ss), (nx * ss, ny * ss), per_mm), d, (qx + qy) / 2, ss, b, dev)
+    c, blurred = exposed(sampled(light, m, at, (1 / qx / ss, 1 / qy / ss), (nx * ss, ny * ss), per_mm), d, (qx + qy) / 2, ss, b, dev, per_mm)
     n = max(1, math.ceil(q / out))
     # from the prepared frame to camera pixels: the close-up's mm, then along the camera's axes
     to_camera = torch.linalg.inv(m) @ frame

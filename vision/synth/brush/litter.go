@@ -11,6 +11,9 @@ func (s *scene) litter() []layer {
 	if s.chance(0.25) {
 		all = append(all, s.strew(s.ratio(3, 60), 0.05, s.stone)...)
 	}
+	if s.chance(0.2) {
+		all = append(all, s.strew(s.ratio(30, 400), 0.05, s.meal)...)
+	}
 	if s.chance(s.unless(0.06, 0.2)) {
 		all = append(all, s.strew(s.ratio(2, 60), 0.15, s.chip(s.bark()))...)
 	}
@@ -95,6 +98,14 @@ func (s *scene) stone(at vec) *lump {
 	return l
 }
 
+// meal makes the finest mineral grains: dust of perlite, quartz and chalk.
+func (s *scene) meal(at vec) *lump {
+	l := newLump(s.dice, at, float64(s.ratio(0.08, 0.45)/2*perMM), s.chance(0.5))
+	l.colour = tint(s.ratio(0.12, 0.85), s.between(0.97, 1.15), s.between(0.8, 1.02))
+	l.grain, l.sunk, l.gloss = s.between32(0, 0.2), s.between32(0, 0.7), s.between32(0, 0.5)
+	return l
+}
+
 // bark draws the colour of chips.
 func (s *scene) bark() rgb {
 	return tint(s.ratio(0.03, 0.25), s.between(1.25, 1.9), s.between(0.35, 0.65))
@@ -159,10 +170,13 @@ func (s *scene) scrap(at vec) *lump {
 // fibres strews strands of coir, straw and wood.
 func (s *scene) fibres() []layer {
 	count := s.ratio(2, 40)
-	if s.chance(0.3) {
-		count = s.ratio(30, 160)
-	}
 	thin, thick := s.ratio(0.03, 0.08), s.ratio(0.08, 0.3)
+	switch {
+	case s.chance(0.3):
+		count = s.ratio(30, 160)
+	case s.chance(0.3): // a felt of fine fibres
+		count, thick = s.ratio(160, 700), s.ratio(0.07, 0.16)
+	}
 	base := tint(s.ratio(0.03, 0.22), s.between(1.25, 1.8), s.between(0.3, 0.6))
 	over := s.between(0, 0.3)
 	var all []layer

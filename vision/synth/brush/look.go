@@ -48,9 +48,9 @@ func newLook(d dice, wet float64, ordinary bool) *look {
 // ownWhite draws the own colour of white roots.
 func ownWhite(d dice, ordinary bool) rgb {
 	if ordinary {
-		return cream(d, d.between(0.55, 0.9), d.between(0.65, 1.0)) // half of what paper sends back, and more (value from memory)
+		return cream(d, d.between(0.34, 0.92), d.between(0.65, 1.0)) // as wide as it may be, so that how light roots are has to be seen in each photo
 	}
-	y := d.between(0.35, 0.9)
+	y := d.between(0.3, 0.9)
 	switch d.IntN(6) {
 	case 0: // white
 		return tint(d.between(0.55, 0.9), d.between(0.97, 1.05), d.between(0.88, 1.04))

@@ -39,7 +39,7 @@ func newScene(d dice) *scene {
 	s.recipe = newRecipe(d, s.ordinary).watered(s.wet)
 	s.ground = newGround(d, &s.recipe, s.textures, rims)
 	s.look = newLook(d, s.wet, s.ordinary)
-	if d.chance(0.8) {
+	if d.chance(0.95) {
 		s.look.tan = clearOf(s.look.tan, mix(s.recipe.dark, s.recipe.pale, 0.5))
 	}
 	return s

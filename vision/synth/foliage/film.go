@@ -20,7 +20,7 @@ type film struct {
 
 func drawFilm(d dice) film {
 	f := film{offset: d.between(0, 99), size: d.scaled(4, 30), specks: 0.5}
-	if d.chance(0.4) {
+	if d.chance(0.28) {
 		f.share = d.scaled(0.05, 0.7)
 		f.algae = lch(d.between(16, 52), d.between(8, 48), d.between(102, 145)) // up to as green as leaves
 		if d.chance(0.15) {

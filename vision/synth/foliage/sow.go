@@ -18,7 +18,7 @@ func drawSowing(d dice, plain bool, pitch float64) sowing {
 	if d.chance(0.4) {
 		w.gaps = 0
 	}
-	at := stage(d.pick(0.15, 0.28, 0.3, 0.27))
+	at := stage(d.pick(0.22, 0.27, 0.27, 0.24))
 	if at == closed {
 		w.gaps *= 0.4
 		w.uneven = w.uneven && d.chance(0.5)

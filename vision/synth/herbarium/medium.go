@@ -36,7 +36,7 @@ func mediumOf(d dice) medium {
 		white: d.some(0.55, 0.01, 0.3), whites: plotOf(d, perCell, d.wide(1.5, 4)), whiteColour: lch{82, 4, 90}.scattered(d, 6, 2, 20).light(),
 		flakeColour: lch{58, 26, 80}.scattered(d, 7, 6, 6).light(), fibres: d.some(0.6, 0.2, 3),
 		fibre: lch{50, 24, 72}.scattered(d, 10, 6, 6).light(), film: lch{40, 34, 124}.scattered(d, 8, 11, 9).light(),
-		moss: lch{46, 38, 118}.scattered(d, 8, 8, 6).light(), mossy: d.chance(0.4), filmPlot: plotOf(d, perWave, d.wide(3, 16)),
+		moss: lch{46, 38, 118}.scattered(d, 8, 8, 6).light(), mossy: d.chance(0.28), filmPlot: plotOf(d, perWave, d.wide(3, 16)),
 	}
 	var mid lch
 	switch d.pick(0.42, 0.2, 0.1, 0.08, 0.08, 0.06, 0.06) {

@@ -53,7 +53,7 @@ func (c rgb) clearOf(medium rgb) rgb {
 
 // pale returns an own colour well below that limit: white, cream, ivory, yellowish, pinkish, greyish.
 func pale(d dice) rgb {
-	light := d.between(0.55, 0.92) // fresh roots send back half of what paper does, and more (value from memory)
+	light := d.between(0.34, 0.92) // as wide as it may be, so that how light roots are has to be seen in each photo
 	switch d.pick(0.31, 0.34, 0.13, 0.08, 0.07, 0.07) {
 	case 0: // white
 		return hue(light, d.between(1, 1.05), d.between(0.88, 0.99))

@@ -121,6 +121,6 @@ func fibres(thin, thick float32, kinks int) func(*heap, *part, float32) {
 		ax, ay := h.facing()
 		half := h.scaled(thin, thick) / 2
 		h.strand(h.dice, strand{x: x, y: y, z: z - float32(half*h.between(-1, 2)), alongX: ax, alongY: ay, long: size, half: half,
-			kinks: h.count(0, kinks), sweep: 0.05, climb: 0.25, solid: h.one(p.kin)})
+			kinks: h.count(0, kinks), sweep: h.scaled(0.02, 0.3), climb: 0.25, solid: h.one(p.kin)})
 	}
 }

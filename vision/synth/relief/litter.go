@@ -8,6 +8,10 @@ func litter(d dice, p *palette, s *soil) []part {
 		m.gloss, m.polish, m.rough = 0.02, 5, 0.2
 		parts = append(parts, part{d.scaled(0.003, 0.06), 0.15, 1, p.kin(d, 8, m, 0.5), grains(0.7)})
 	}
+	if d.chance(0.2) { // the finest of them: dust of perlite, quartz and chalk
+		m := s.matter(hue(d.scaled(0.15, 0.8), d.between(0.97, 1.15), d.between(0.8, 1)))
+		parts = append(parts, part{d.scaled(0.01, 0.15), 0.1, 0.4, p.kin(d, 6, m, 0.6), grains(0.6)})
+	}
 	if d.chance(0.15) {
 		m := s.matter(hue(0.012, 1.02, 1))
 		m.gloss, m.polish, m.rough = 0.03, 4, 0.3

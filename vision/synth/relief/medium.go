@@ -59,12 +59,16 @@ func peat(d dice, p *palette, s *soil) medium {
 	large := d.scaled(0.5, 4)
 	threads := p.kin(d, 6, s.matter(earth(d, d.between(0.04, 0.14))), 0.4)
 	m.own = m.own.times(0.8)
+	felt := d.scaled(0.02, 1.2)
+	if d.chance(0.2) {
+		felt = d.scaled(1.2, 7)
+	}
 	return medium{
 		floor: m, sunk: 0.15 * large, grit: d.between(0.02, 0.05), waves: 1,
 		parts: []part{
 			{d.between(0.5, 1.4), 0.22, large, body, crumbs(d.between(0.15, 0.5), d.between(0.4, 0.9))},
 			{d.between(0, 0.12), 0.15, 0.8, pale, crumbs(0.3, 0.5)},
-			{d.scaled(0.02, 1.2), 1.2, 9, threads, fibres(0.03, 0.16, 4)},
+			{felt, 1.2, 9, threads, fibres(0.03, 0.16, 6)},
 		},
 	}
 }

@@ -72,7 +72,7 @@ func (s *subject) layGround() {
 // plantRoots grows the roots and brings them to rest, but does not lay their tubes yet.
 func (s *subject) plantRoots() {
 	s.grower = newGrower(s.dice, s.tables, s.layout.plugs, newStand(s.dice, s.heap.area))
-	if s.chance(0.8) {
+	if s.chance(0.95) {
 		s.grower.browning.brown = s.grower.browning.brown.clearOf(s.medium.floor.own)
 	}
 	s.grower.grow()
