@@ -40,6 +40,8 @@ test: setup-test
 	go build ./...
 	go vet ./...
 	go mod tidy -diff
+	go tool staticcheck ./...
+	@unused=$$(go tool deadcode -test ./...); [ -z "$$unused" ] || { echo "Nothing calls these:" >&2; echo "$$unused" >&2; exit 1; }
 	@untidy=$$(gofmt -l .); [ -z "$$untidy" ] || { echo "Run gofmt -w on:" $$untidy >&2; exit 1; }
 	go test -timeout 15m ./...
 	@$(MAKE) --no-print-directory mats
@@ -56,7 +58,7 @@ mats: setup-test
 # How far the measuring is from the truth, on drawn photos and on whatever photos with known truth are at hand.
 accuracy: setup
 	go test ./measure -run Accuracy -v -count=1 -timeout 60m -args -everything
-	go test ./vision -run Real -v -count=1
+	go test ./vision/roots ./vision/leaves -run Real -v -count=1
 
 # How far each quantity is off and how often its error bar holds the truth, over hundreds of small drawn scenes and by the
 # conditions that they were drawn under: make calibrate SCENES=400.
@@ -73,7 +75,7 @@ calibrate-stats: setup
 
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test
-	go test ./vision -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
+	go test ./vision/photo -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
 
 # Sixty mixed photos of 12 megapixels, ten of them bad: what is said of each, and how long a second run takes. Then small scenes with each kind of
 # trouble in them: tried, told, missed, and how many photos without any are doubted: make mixed TROUBLES=40.

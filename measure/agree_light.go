@@ -28,7 +28,7 @@ func evenLight(e evidence) *Concern {
 	if e.seen.Canopy != nil {
 		leaf = &e.seen.Canopy.Leaf
 	}
-	u := e.seen.Scene.Unevenness(e.seen.Tray, e.seen.Grid, leaf)
+	u := vision.Unevenness(e.seen.Scene, e.seen.Tray, e.seen.Grid, leaf)
 	switch {
 	case u.Colour > mostColourChange:
 		for i := range e.r.Plugs {
