@@ -6,6 +6,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -90,6 +91,20 @@ func TestLinksInPagesLeadSomewhere(t *testing.T) {
 				t.Errorf("%s links to %s: %v", name, to, err)
 			} else if fragment != "" && !anchors(pages[target])[fragment] {
 				t.Errorf("%s links to %s: %s has no such heading", name, to, target)
+			}
+		}
+	}
+}
+
+// A source file that a page names is where it says; a name without a folder is some file's.
+func TestFilesNamedInPagesExist(t *testing.T) {
+	var files []string
+	eachSource(t, func(path string, _ []byte) { files = append(files, "/"+filepath.ToSlash(path)) })
+	named := regexp.MustCompile("`([A-Za-z0-9_./-]+\\.(?:go|cpp|js|py|md))`")
+	for name, page := range docPages(t) {
+		for _, found := range named.FindAllStringSubmatch(page, -1) {
+			if !slices.ContainsFunc(files, func(f string) bool { return strings.HasSuffix(f, "/"+found[1]) }) {
+				t.Errorf("%s names %s: there is no such file", name, found[1])
 			}
 		}
 	}
