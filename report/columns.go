@@ -28,14 +28,6 @@ func (c column[Row]) show(r Row) string {
 	return digits(c.number(r), c.decimals)
 }
 
-// people returns the cell as it is shown to people: not finer than it is worth reading.
-func (c column[Row]) people(r Row) string {
-	if c.text != nil {
-		return c.text(r)
-	}
-	return digits(c.number(r), c.shownDecimals())
-}
-
 func (c column[Row]) shownDecimals() int {
 	if c.shown > 0 {
 		return c.shown - 1
