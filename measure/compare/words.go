@@ -87,7 +87,7 @@ func (c Comparison) sizeOfTray() string {
 	return c.size()
 }
 
-// interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
+// interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is told as so much below, so are its ends.
 func (c Comparison) interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
