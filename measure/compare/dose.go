@@ -6,32 +6,10 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
-
-// DoseTrend says whether a quantity rises or falls with the dose of a product.
-type DoseTrend struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Product  string         `json:"product"`
-	Control  string         `json:"control"` // all else and none of the product
-	Unit     string         `json:"unit"`
-	Steps    []DoseMean     `json:"doses"`           // from the lowest up
-	Curve    []CurvePoint   `json:"curve,omitempty"` // from three doses on
-	P        measure.Number `json:"p"`               // two-sided, Williams' test
-	Verdict  Verdict        `json:"verdict"`
-	Words    string         `json:"words"`
-}
-
-// DoseMean is one dose's mean over its trays.
-type DoseMean struct {
-	Treatment string         `json:"treatment"`
-	Dose      string         `json:"dose"` // as the plan writes it
-	MLPerL    float64        `json:"ml_per_l"`
-	Mean      measure.Number `json:"mean"`
-	Trays     int            `json:"trays_n"`
-}
 
 // trended are the quantities whose dose is looked at, beside the main question's.
 var trended = []string{RootArea, LeafArea}
@@ -59,7 +37,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	doses, means, counts := []float64{0}, []float64{l.onScaleMean(base)}, []int{len(base.figures)}
 	for _, step := range s.Steps {
 		g := l.group(step.Treatment)
-		d.Steps = append(d.Steps, DoseMean{step.Treatment, step.Words(), step.MLPerL, l.meanOf(g), len(g.figures)})
+		d.Steps = append(d.Steps, DoseMean{Treatment: step.Treatment, Dose: step.Words(), MLPerL: step.MLPerL, Mean: l.meanOf(g), Trays: len(g.figures)})
 		doses, means, counts = append(doses, step.MLPerL), append(means, l.onScaleMean(g)), append(counts, len(g.figures))
 	}
 	if slices.Contains(counts, 0) {
@@ -67,7 +45,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	}
 	what := fmt.Sprintf("%s with more %s", l.name, s.Product)
 	if !l.byTrays() {
-		d.Verdict, d.Words = TheseTrays, upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
+		d.Verdict, d.Words = TheseTrays, outcome.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
 	}
 	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
@@ -75,7 +53,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
 	if err != nil {
-		d.Words = upper(what) + ": trays treated alike show exactly the same, so that there is nothing to judge by"
+		d.Words = outcome.Upper(what) + ": trays treated alike show exactly the same, so that there is nothing to judge by"
 		return d, true
 	}
 	d.P = number(trend.P)
@@ -88,7 +66,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		word, d.Verdict = "falls", Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", upper(l.name), word, s.Product, PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.name), word, s.Product, PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }

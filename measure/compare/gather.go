@@ -5,10 +5,10 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"strings"
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 )
 
@@ -78,13 +78,13 @@ func gather(p *plan.Plan, readings []measure.Reading) *trial {
 	}
 	slices.Sort(t.days)
 	if unusable > 0 {
-		t.limit("%s gave nothing to compare", counted(unusable, "photo", "photos"))
+		t.limit("%s gave nothing to compare", outcome.Counted(unusable, "photo", "photos"))
 	}
 	if undated > 0 {
-		t.limit("%s without a date left out", counted(undated, "photo", "photos"))
+		t.limit("%s without a date left out", outcome.Counted(undated, "photo", "photos"))
 	}
 	if len(strangers) > 0 {
-		t.limit("%s not in the plan and left out", trayList(slices.Sorted(maps.Keys(strangers)), "is", "are"))
+		t.limit("%s not in the plan and left out", outcome.TrayList(slices.Sorted(maps.Keys(strangers)), "is", "are"))
 	}
 	if len(settings) > 1 {
 		t.limit("photos were measured with different settings or versions of the program: run `traygauge measure` again, then compare")
@@ -238,31 +238,4 @@ func planted(r measure.Reading) int {
 		}
 	}
 	return n
-}
-
-// trayList names trays in words with their verb: "tray 3 is", "trays 3 and 5 are".
-func trayList(numbers []int, one, several string) string {
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = fmt.Sprint(n)
-	}
-	if len(words) == 1 {
-		return strings.TrimSpace("tray " + words[0] + " " + one)
-	}
-	return strings.TrimSpace("trays " + list(words) + " " + several)
-}
-
-// list joins words: "a", "a and b", "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
-func counted(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, several)
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 )
 
 // group is one treatment's trays in one quantity on one day.
@@ -102,7 +103,7 @@ func (l *layout) leaveLogScale() {
 	if len(none) > 0 {
 		slices.Sort(none)
 		l.scale = Difference
-		l.limits = append(l.limits, trayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
+		l.limits = append(l.limits, outcome.TrayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
@@ -42,7 +43,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.view, trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.view, outcome.TrayList(lack, "", ""), n.day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -52,7 +53,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it to measure")
+		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it to measure")
 	}
 	return reasons
 }
@@ -96,7 +97,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		}
 	}
 	if bare > 0 {
-		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", counted(bare, "plug", "plugs"), g.treatment))
+		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", outcome.Counted(bare, "plug", "plugs"), g.treatment))
 	}
 	return append(limits, doubtful...)
 }
@@ -121,7 +122,7 @@ func byHand(r measure.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -165,7 +166,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
 			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
-		r.MustKnow = append(r.MustKnow, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "one tray only: "+outcome.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {

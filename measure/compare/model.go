@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats/leastsquares"
 )
@@ -73,7 +74,7 @@ func (t *trial) within(l *layout, kinds []place) *model {
 		}
 		words = append(words, fmt.Sprintf("%d %s", len(levels), kind.name))
 	}
-	return l.modelWith(effects, list(words))
+	return l.modelWith(effects, outcome.List(words))
 }
 
 // alongBench returns the model with a straight line along the bench: along its rows and columns where the plan gives these, else along the

@@ -1,3 +1,13 @@
+// Package compare sets a trial's treatments against their controls, from the photos' readings and the plan.
+//
+//	in    the plan, readings, the log
+//	out   an outcome.Result
+//
+// It must not know how photos are measured, nor who shows a result.
+//
+// The tray is what was treated, so the tray is what is counted: a tray's plugs give one figure, and treatments are compared
+// by the scatter of trays that got the same. Where every treatment has one tray only there is no such scatter; then the plugs
+// tell how well the two trays are known, and nothing is claimed of the treatments.
 package compare
 
 import (
@@ -5,6 +15,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
@@ -173,7 +184,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 		l.rankToControl(&c, family, b)
 	}
 	t.need(l, &c, max(1, len(family)))
-	c.Sentence = c.sentence()
+	c.Sentence = c.InWords()
 	return c
 }
 
@@ -195,7 +206,7 @@ func (t *trial) pairs(l *layout) []Comparison {
 			c, _ := t.begin(l, Pair, a, b)
 			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
-			c.Sentence = c.sentence()
+			c.Sentence = c.InWords()
 			cs = append(cs, c)
 		}
 	}
@@ -213,14 +224,14 @@ func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
 		return c
 	}
 	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
-	c.Sentence = c.sentence()
+	c.Sentence = c.InWords()
 	return c
 }
 
 // begin fills in what a comparison of a with b is about. ok is false, with the reason as the sentence, when a tray group
 // that it needs was not measured.
 func (t *trial) begin(l *layout, kind Kind, a, b group, parts ...group) (c Comparison, ok bool) {
-	c = blank()
+	c = outcome.Blank()
 	c.Day, c.FromDay, c.Quantity, c.Unit, c.Kind, c.Scale = l.day, l.from, l.name, l.unit, kind, l.scale
 	c.Treatment, c.Control, c.Inference = a.treatment, b.treatment, TheseTraysOnly
 	if l.byTrays() {

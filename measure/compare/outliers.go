@@ -6,21 +6,9 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats"
 )
-
-// Outlier is a plug that stands out in its tray. It is listed and counts: whoever finds a reason excludes it by hand.
-type Outlier struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Tray     int            `json:"tray"`
-	Plug     string         `json:"plug"`
-	Value    measure.Number `json:"value"` // in the quantity's unit
-	Usual    measure.Number `json:"usual"` // the median of the tray's plants
-	Z        measure.Number `json:"z"`     // modified z score; missing for a plant without any
-	Words    string         `json:"words"`
-}
 
 // mostZ is the modified z score beyond which a plug stands out.
 const mostZ = 3.5
@@ -68,8 +56,8 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 			z = 0.6745 * (math.Log(v) - middle) / mad
 		}
 		if math.Abs(z) > mostZ {
-			list = append(list, Outlier{day, q.name, tray, plug, number(v), number(math.Exp(middle)), number(z),
-				fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, amount(v, q.unit), q.name, amount(math.Exp(middle), q.unit))})
+			list = append(list, Outlier{Day: day, Quantity: q.name, Tray: tray, Plug: plug, Value: number(v), Usual: number(math.Exp(middle)), Z: number(z),
+				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.unit), q.name, outcome.Amount(math.Exp(middle), q.unit))})
 		}
 	}
 	return list

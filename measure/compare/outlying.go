@@ -3,24 +3,10 @@ package compare
 import (
 	"fmt"
 	"math"
-	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats/dist"
 )
-
-// Outlying is a tray that stands out from those treated alike, or two of which one does. It is listed, and it counts.
-type Outlying struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Trays    []int          `json:"trays"`    // two or more where nothing tells which of them it is
-	Value    measure.Number `json:"value"`    // of the first, in the quantity's unit
-	Expected measure.Number `json:"expected"` // of the first, by all other trays
-	T        measure.Number `json:"t"`        // its externally studentised residual
-	DF       int            `json:"df"`
-	P        measure.Number `json:"p"` // for all trays looked at
-	Words    string         `json:"words"`
-}
 
 // outlyingRule is the rule by which trays are listed, in words.
 const outlyingRule = "A tray is listed as standing out where its externally studentised residual is beyond what 5 of 100 trials show in one of all their trays " +
@@ -95,7 +81,7 @@ func (l *layout) outlying(t *trial) []Outlying {
 func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
 	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.plan.TreatmentOf(o.Trays[0]))
 	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
-		amount(float64(o.Value), l.unit), l.name, amount(float64(o.Expected), l.unit), float64(o.T), PWords(o.P))
+		outcome.Amount(float64(o.Value), l.unit), l.name, outcome.Amount(float64(o.Expected), l.unit), float64(o.T), PWords(o.P))
 	if len(o.Trays) == 1 {
 		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
 	}
@@ -103,17 +89,5 @@ func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
 	for _, tray := range o.Trays[1:] {
 		others = append(others, fmt.Sprintf("tray %d", tray))
 	}
-	return fmt.Sprintf("%s or %s stands out on day %d, which of them cannot be told: tray %d has %s; all count", one, list(others), o.Day, o.Trays[0], shows)
-}
-
-// standsOut lists the trays that stand out in the main question's quantity on its day.
-func (r *Result) standsOut() []int {
-	var trays []int
-	for _, o := range r.Outlying {
-		if o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
-			trays = append(trays, o.Trays...)
-		}
-	}
-	slices.Sort(trays)
-	return trays
+	return fmt.Sprintf("%s or %s stands out on day %d, which of them cannot be told: tray %d has %s; all count", one, outcome.List(others), o.Day, o.Trays[0], shows)
 }

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
@@ -118,7 +119,7 @@ func PastVariation(past ...*Result) []Variation {
 		}
 		if df > 0 {
 			found = append(found, Variation{quantity, cvPct(math.Sqrt(trays / df)), cvPct(math.Sqrt(plugs / df)), int(df),
-				fmt.Sprintf("from %s, %s beyond one a treatment", counted(trials, "past trial", "past trials"), counted(int(df), "tray", "trays"))})
+				fmt.Sprintf("from %s, %s beyond one a treatment", outcome.Counted(trials, "past trial", "past trials"), outcome.Counted(int(df), "tray", "trays"))})
 		}
 	}
 	return found

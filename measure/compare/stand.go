@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats"
 )
 
@@ -119,9 +120,9 @@ func (t *trial) wordStand(c *Comparison) {
 		c.Lower, c.Upper, c.ExplainedBy, c.DF = number(100*low), number(100*high), measure.Missing, measure.Missing
 		c.Sentence = fmt.Sprintf("%s: %s: between these trays, not between treatments", c.Treatment, stood)
 	case More, Less:
-		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.sizeAlone(), c.Verdict, c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.SizeAlone(), c.Verdict, c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	default:
-		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.sizeAlone(), c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.SizeAlone(), c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	}
 }
 
@@ -169,17 +170,4 @@ func differenceOfShares(a, n, b, m int) (low, high float64) {
 	}
 	d := p.Share - q.Share
 	return d - math.Hypot(p.Share-p.Lower, q.Upper-q.Share), d + math.Hypot(p.Upper-p.Share, q.Share-q.Lower)
-}
-
-// PWords writes a p value: "p = 0.031", "p < 0.001", or "" for none.
-func PWords(p measure.Number) string {
-	switch {
-	case !p.Known():
-		return ""
-	case p < 0.001:
-		return "p < 0.001"
-	case p >= 0.1:
-		return fmt.Sprintf("p = %.2f", math.Min(1, float64(p)))
-	}
-	return fmt.Sprintf("p = %.3f", float64(p))
 }

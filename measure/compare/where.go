@@ -10,25 +10,6 @@ import (
 	"traygauge/measure/stats/dist"
 )
 
-// Place says what a tray's place on the bench, or a plug's place in its tray, made of a quantity on a day.
-type Place struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Kind     string         `json:"kind"` // "edge of the tray" or "place on the bench"
-	Ratio    measure.Number `json:"ratio"`
-	Lower    measure.Number `json:"ratio_lower_95"`
-	Upper    measure.Number `json:"ratio_upper_95"`
-	P        measure.Number `json:"p"`
-	Trays    int            `json:"trays_n"`
-	Words    string         `json:"words"`
-}
-
-// The kinds of place.
-const (
-	TrayEdge   = "edge of the tray"
-	BenchPlace = "place on the bench"
-)
-
 // places looks at root and leaf area on a day.
 func (t *trial) places(day int) []Place {
 	all := []Place{}

@@ -9,25 +9,6 @@ import (
 	"traygauge/measure/plan"
 )
 
-// Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they
-// are.
-type Without struct {
-	What  Left         `json:"what"`
-	Tray  int          `json:"tray,omitempty"`
-	Lines []AnswerLine `json:"lines"` // of a tray those with its treatment
-	Words string       `json:"words"`
-}
-
-// Left says what an answer is without.
-type Left string
-
-// What is left out.
-const (
-	Accident    Left = "tray with an accident"
-	OutlyingOne Left = "tray that stands out"
-	BenchLine   Left = "straight line along the bench"
-)
-
 // without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
 // along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
 func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result) []Without {
@@ -37,7 +18,7 @@ func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result)
 			list = append(list, Without{What: Accident, Tray: e.Tray})
 		}
 	}
-	for _, tray := range r.standsOut() {
+	for _, tray := range r.StandsOut() {
 		list = append(list, Without{What: OutlyingOne, Tray: tray})
 	}
 	var done []Without
@@ -100,7 +81,7 @@ func (t *trial) answerLines(a Answer, model func(*layout) *model) []AnswerLine {
 	for _, treatment := range t.plan.Treatments {
 		for _, control := range treatment.CompareWith {
 			c := t.againstControl(l, treatment.Name, control)
-			lines = append(lines, c.answerLine())
+			lines = append(lines, c.Line())
 		}
 	}
 	return lines
