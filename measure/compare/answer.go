@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
@@ -16,7 +17,7 @@ import (
 // questionOf returns the question that is answered: the plan's, or the last review's leaf area, or root area where leaves were not
 // measured, which then is as exploratory as all else.
 func (t *trial) questionOf(r *Result) plan.Question {
-	q := t.plan.MainQuestion
+	q := t.Plan.MainQuestion
 	if q.Planned() && slices.Contains(r.Days, q.Day) {
 		return q
 	}
@@ -46,7 +47,7 @@ func (t *trial) sortRoles(r *Result, q plan.Question) {
 	}
 	for k, p := range stats.Adjust(ps, stats.BenjaminiHochberg) {
 		c := &r.Comparisons[at[k]]
-		c.PExploratory, c.ExploratoryN = number(p), len(at)
+		c.PExploratory, c.ExploratoryN = arithmetic.Number(p), len(at)
 		if clear := c.Verdict == More || c.Verdict == Less; clear && p >= 1-Level {
 			c.Verdict = Unclear
 			if c.Sentence = c.InWords(); c.Quantity == Stand {
@@ -60,7 +61,7 @@ func (t *trial) sortRoles(r *Result, q plan.Question) {
 // answer words the answer to q.
 func (t *trial) answer(r *Result, q plan.Question) Answer {
 	a := Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []AnswerLine{}}
-	switch p := t.plan.MainQuestion; {
+	switch p := t.Plan.MainQuestion; {
 	case a.Planned:
 		a.Note = "The plan named this question before there were data; all else is exploratory."
 	case p.Planned():
@@ -143,7 +144,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 		}
 	}
 	if c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth); l.angular {
-		c.WorthHaving = number(t.worthPct())
+		c.WorthHaving = arithmetic.Number(t.worthPct())
 	}
 }
 
@@ -151,22 +152,22 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 func (t *trial) worth(l *layout) float64 {
 	pct := t.worthPct()
 	switch {
-	case l.name != Stand && !slices.Contains(plan.Outcomes, l.name):
+	case l.Name != Stand && !slices.Contains(plan.Outcomes, l.Name):
 		return 0
 	case l.angular: // so many points towards the middle
 		p := math.Pow(math.Sin(l.middle()), 2)
 		off := p - math.Copysign(pct/100, p-0.5)
 		return math.Abs(l.middle() - math.Asin(math.Sqrt(math.Max(0, math.Min(1, off)))))
-	case l.scale == Ratio:
+	case l.Scale == Ratio:
 		return math.Log1p(pct / 100)
-	case l.unit == "%":
+	case l.Unit == "%":
 		return pct
 	}
 	return 0
 }
 
 func (t *trial) worthPct() float64 {
-	if pct := t.plan.MainQuestion.WorthPct; pct != 0 {
+	if pct := t.Plan.MainQuestion.WorthPct; pct != 0 {
 		return pct
 	}
 	return 20

@@ -6,7 +6,9 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
@@ -18,12 +20,12 @@ var trended = []string{RootArea, LeafArea}
 func (t *trial) doseTrends(day int) []DoseTrend {
 	var all []DoseTrend
 	names := trended
-	if q := t.plan.MainQuestion; q.Planned() && !slices.Contains(names, q.Quantity) {
+	if q := t.Plan.MainQuestion; q.Planned() && !slices.Contains(names, q.Quantity) {
 		names = append(slices.Clone(names), q.Quantity)
 	}
-	for _, s := range t.plan.DoseSeries() {
+	for _, s := range t.Plan.DoseSeries() {
 		for _, name := range names {
-			if d, ok := t.doseTrend(t.layoutOf(quantityCalled(name), day), s); ok {
+			if d, ok := t.doseTrend(t.layoutOf(trayfigure.QuantityCalled(name), day), s); ok {
 				all = append(all, d)
 			}
 		}
@@ -32,7 +34,7 @@ func (t *trial) doseTrends(day int) []DoseTrend {
 }
 
 func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
-	d := DoseTrend{Day: l.day, Quantity: l.name, Unit: l.unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
+	d := DoseTrend{Day: l.Day, Quantity: l.Name, Unit: l.Unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
 	base := l.group(s.Base)
 	doses, means, counts := []float64{0}, []float64{l.onScaleMean(base)}, []int{len(base.figures)}
 	for _, step := range s.Steps {
@@ -43,7 +45,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	if slices.Contains(counts, 0) {
 		return d, false
 	}
-	what := fmt.Sprintf("%s with more %s", l.name, s.Product)
+	what := fmt.Sprintf("%s with more %s", l.Name, s.Product)
 	if !l.byTrays() {
 		d.Verdict, d.Words = TheseTrays, outcome.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
@@ -56,7 +58,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		d.Words = outcome.Upper(what) + ": trays treated alike show exactly the same, so that there is nothing to judge by"
 		return d, true
 	}
-	d.P = number(trend.P)
+	d.P = arithmetic.Number(trend.P)
 	if trend.Lowest < 0 {
 		d.Verdict, d.Words = Unclear, fmt.Sprintf("No clear trend of %s (Williams' test, %s)", what, PWords(d.P))
 		return d, true
@@ -66,7 +68,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		word, d.Verdict = "falls", Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.name), word, s.Product, PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.Name), word, s.Product, PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }
@@ -74,7 +76,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 // onScaleMean is a treatment's mean over its trays on the scale, NaN without trays.
 func (l *layout) onScaleMean(g group) float64 {
 	if len(g.figures) == 0 {
-		return nan
+		return arithmetic.NaN
 	}
 	return l.estimate(l.weights(term{g, 1}))
 }

@@ -1,5 +1,7 @@
 package compare
 
+import "traygauge/measure/compare/arithmetic"
+
 // figures lists a layout's figures by treatment, those without any left out.
 func (l *layout) figures() []Figures {
 	var list []Figures
@@ -7,9 +9,9 @@ func (l *layout) figures() []Figures {
 		if len(g.figures) == 0 {
 			continue
 		}
-		f := Figures{Day: l.day, FromDay: l.from, Quantity: l.name, Unit: l.unit, Treatment: g.treatment, Mean: l.meanOf(g)}
+		f := Figures{Day: l.Day, FromDay: l.From, Quantity: l.Name, Unit: l.Unit, Treatment: g.treatment, Mean: l.meanOf(g)}
 		for _, tray := range g.figures {
-			f.Trays = append(f.Trays, TrayFigure{Tray: tray.tray, Value: number(tray.value), Plugs: tray.plugs})
+			f.Trays = append(f.Trays, TrayFigure{Tray: tray.Tray, Value: arithmetic.Number(tray.Value), Plugs: tray.Plugs})
 		}
 		list = append(list, f)
 	}

@@ -4,13 +4,15 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/trayfigure"
 )
 
 // growing sorts a day's trays by growth and colour, each beside the first of its controls that was measured that day.
 func (t *trial) growing(day int) []TrayGrowth {
 	list := []TrayGrowth{}
-	for _, treatment := range t.plan.Treatments {
-		numbers := t.plan.TraysOf(treatment.Name)
+	for _, treatment := range t.Plan.Treatments {
+		numbers := t.Plan.TraysOf(treatment.Name)
 		slices.Sort(numbers)
 		for _, tray := range numbers {
 			if t.photographed(day, tray) {
@@ -23,8 +25,8 @@ func (t *trial) growing(day int) []TrayGrowth {
 }
 
 func (t *trial) photographed(day, tray int) bool {
-	_, roots := t.photos[occasion{day, tray, "roots"}]
-	_, shoots := t.photos[occasion{day, tray, "shoots"}]
+	_, roots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "roots"}]
+	_, shoots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "shoots"}]
 	return roots || shoots
 }
 
@@ -39,7 +41,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 		return g
 	}
 	for _, control := range controls {
-		beside := t.plan.TraysOf(control)
+		beside := t.Plan.TraysOf(control)
 		g.Control = control
 		g.RootRatio = over(own(RootArea), t.meanOver(RootArea, day, beside))
 		g.LeafRatio = over(own(LeafArea), t.meanOver(LeafArea, day, beside))
@@ -57,11 +59,11 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 func (t *trial) meanOver(name string, day int, trays []int) measure.Number {
 	var values []float64
 	for _, tray := range trays {
-		if f, ok := t.figureOf(quantityCalled(name), day, tray); ok {
-			values = append(values, f.value)
+		if f, ok := t.FigureOf(trayfigure.QuantityCalled(name), day, tray); ok {
+			values = append(values, f.Value)
 		}
 	}
-	return number(mean(values))
+	return arithmetic.Number(arithmetic.Mean(values))
 }
 
 // over divides; by 0 or by nothing gives nothing.
@@ -69,5 +71,5 @@ func over(a, b measure.Number) measure.Number {
 	if !(b > 0) {
 		return measure.Missing
 	}
-	return number(float64(a / b))
+	return arithmetic.Number(float64(a / b))
 }

@@ -3,6 +3,8 @@ package compare
 import (
 	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/plan"
 )
 
 // What was found is in package outcome. These are its names for those who ask here for comparisons.
@@ -87,3 +89,14 @@ func PWords(p measure.Number) string { return outcome.PWords(p) }
 
 // PointsOf is outcome.PointsOf.
 func PointsOf(unit string) string { return outcome.PointsOf(unit) }
+
+// TrayDay and Amount are trayfigure's.
+type (
+	TrayDay = trayfigure.TrayDay
+	Amount  = trayfigure.Amount
+)
+
+// TrayDays is trayfigure.TrayDays.
+func TrayDays(p *plan.Plan, readings []measure.Reading) []TrayDay {
+	return trayfigure.TrayDays(p, readings)
+}

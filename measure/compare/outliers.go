@@ -6,7 +6,9 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats"
 )
 
@@ -18,18 +20,18 @@ const mostZ = 3.5
 func (t *trial) outliers(day int) []Outlier {
 	list := []Outlier{}
 	for _, name := range trended {
-		q := quantityCalled(name)
-		for _, tray := range t.plan.Trays {
+		q := trayfigure.QuantityCalled(name)
+		for _, tray := range t.Plan.Trays {
 			list = append(list, t.plugsThatStandOut(q, day, tray.Number)...)
 		}
 	}
 	return list
 }
 
-func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
-	values := t.plugs(q, day, tray)
+func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []Outlier {
+	values := t.Plugs(q, day, tray)
 	var ys []float64
-	for _, v := range sortedValues(values) {
+	for _, v := range arithmetic.SortedValues(values) {
 		if v > 0 {
 			ys = append(ys, math.Log(v))
 		}
@@ -56,8 +58,8 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 			z = 0.6745 * (math.Log(v) - middle) / mad
 		}
 		if math.Abs(z) > mostZ {
-			list = append(list, Outlier{Day: day, Quantity: q.name, Tray: tray, Plug: plug, Value: number(v), Usual: number(math.Exp(middle)), Z: number(z),
-				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.unit), q.name, outcome.Amount(math.Exp(middle), q.unit))})
+			list = append(list, Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
+				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
 		}
 	}
 	return list

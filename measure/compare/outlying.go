@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats/dist"
 )
 
@@ -17,10 +19,10 @@ func (t *trial) outlyingTrays(r *Result) []Outlying {
 	list := []Outlying{}
 	for _, name := range trended {
 		if name != r.Answer.Quantity {
-			list = append(list, t.layoutOf(quantityCalled(name), r.LastDay).outlying(t)...)
+			list = append(list, t.layoutOf(trayfigure.QuantityCalled(name), r.LastDay).outlying(t)...)
 		}
 	}
-	return append(list, t.layoutOf(quantityCalled(r.Answer.Quantity), r.Answer.Day).outlying(t)...)
+	return append(list, t.layoutOf(trayfigure.QuantityCalled(r.Answer.Quantity), r.Answer.Day).outlying(t)...)
 }
 
 // outlying lists a layout's trays whose externally studentised residual is beyond what 5 of 100 trials without any such tray show in one of all
@@ -66,10 +68,10 @@ func (l *layout) outlying(t *trial) []Outlying {
 		if p >= 1-Level {
 			continue
 		}
-		o := Outlying{Day: l.day, Quantity: l.name, Value: number(f.value), Expected: l.back(l.y(f) - e), T: number(t0), DF: df, P: number(p)}
+		o := Outlying{Day: l.Day, Quantity: l.Name, Value: arithmetic.Number(f.Value), Expected: l.back(l.y(f) - e), T: arithmetic.Number(t0), DF: df, P: arithmetic.Number(p)}
 		for k := range all {
 			if mirrors[k] == i {
-				o.Trays = append(o.Trays, all[k].tray)
+				o.Trays = append(o.Trays, all[k].Tray)
 			}
 		}
 		o.Words = l.outlyingWords(t, o, looked)
@@ -79,9 +81,9 @@ func (l *layout) outlying(t *trial) []Outlying {
 }
 
 func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
-	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.plan.TreatmentOf(o.Trays[0]))
+	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.Plan.TreatmentOf(o.Trays[0]))
 	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
-		outcome.Amount(float64(o.Value), l.unit), l.name, outcome.Amount(float64(o.Expected), l.unit), float64(o.T), PWords(o.P))
+		outcome.Amount(float64(o.Value), l.Unit), l.Name, outcome.Amount(float64(o.Expected), l.Unit), float64(o.T), PWords(o.P))
 	if len(o.Trays) == 1 {
 		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
 	}

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 )
 
@@ -17,7 +18,7 @@ import (
 func TestOutlyingTrayAgainstR(t *testing.T) {
 	p, photos := placed(t, "detergent")
 	tr := gather(p, photos)
-	list := tr.layoutOf(quantityCalled(RootCover), 14).outlying(tr)
+	list := tr.layoutOf(trayfigure.QuantityCalled(RootCover), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{11}) || list[0].DF != 15 {
 		t.Fatalf("%+v", list)
 	}
@@ -60,7 +61,7 @@ func TestOutlyingOneOfTwo(t *testing.T) {
 	}
 	photos[9] = roots(10, 14, 20)
 	tr := gather(p, photos)
-	list := tr.layoutOf(quantityCalled(RootArea), 14).outlying(tr)
+	list := tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "which of them cannot be told") {
 		t.Fatalf("%+v", list)
 	}

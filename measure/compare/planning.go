@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
@@ -95,12 +96,12 @@ func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plug
 	if df == 0 || n == 0 || n0 == 0 || plugs == 0 {
 		return measure.Missing
 	}
-	tray, plug := logSD(v.TrayCVPct), logSD(v.PlugCVPct)
+	tray, plug := arithmetic.LogSD(v.TrayCVPct), arithmetic.LogSD(v.PlugCVPct)
 	sd := math.Sqrt(tray*tray + plug*plug/float64(plugs))
 	delta := known.get(fmt.Sprint(n0, family, df), func() float64 {
 		return stats.Noncentrality(dist.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df), Power)
 	})
-	return number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
+	return arithmetic.Number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
 }
 
 // PastVariation pools how much trays and plugs varied in past trials, for root area and for leaf area: from each trial its
@@ -114,11 +115,11 @@ func PastVariation(past ...*Result) []Variation {
 			if !ok {
 				continue
 			}
-			tray, plug, n := logSD(float64(c.TrayVariation)), logSD(float64(c.PlugVariation)), float64(c.DF)
+			tray, plug, n := arithmetic.LogSD(float64(c.TrayVariation)), arithmetic.LogSD(float64(c.PlugVariation)), float64(c.DF)
 			trays, plugs, df, trials = trays+n*tray*tray, plugs+n*plug*plug, df+n, trials+1
 		}
 		if df > 0 {
-			found = append(found, Variation{quantity, cvPct(math.Sqrt(trays / df)), cvPct(math.Sqrt(plugs / df)), int(df),
+			found = append(found, Variation{quantity, arithmetic.CVPct(math.Sqrt(trays / df)), arithmetic.CVPct(math.Sqrt(plugs / df)), int(df),
 				fmt.Sprintf("from %s, %s beyond one a treatment", outcome.Counted(trials, "past trial", "past trials"), outcome.Counted(int(df), "tray", "trays"))})
 		}
 	}

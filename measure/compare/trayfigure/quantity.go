@@ -1,13 +1,16 @@
-package compare
+package trayfigure
 
-import "traygauge/measure"
+import (
+	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
+)
 
-// quantity is something that is compared.
-type quantity struct {
-	name  string
-	unit  string
-	scale Scale
-	view  string // the photo it comes from
+// Quantity is something that is compared.
+type Quantity struct {
+	Name  string
+	Unit  string
+	Scale outcome.Scale
+	View  string // the photo it comes from
 	power int    // of the printed scale in it: 2 for an area, 1 for a length, 0 for a share
 	// plug returns a plug's value and its expanded uncertainty, Missing where the reading has none.
 	plug func(measure.Plug) (value, u measure.Number)
@@ -25,27 +28,27 @@ func barOf(u measure.Number) measure.Number {
 	return measure.Missing
 }
 
-// measured are the quantities that a photo gives. A size is compared by its ratio, because growth multiplies; a share by its
+// Measured are the quantities that a photo gives. A size is compared by its ratio, because growth multiplies; a share by its
 // difference in percentage points, because it may be 0.
-var measured = []quantity{
-	{name: RootArea, unit: "mm²", scale: Ratio, view: "roots", power: 2,
+var Measured = []Quantity{
+	{Name: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, View: "roots", power: 2,
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootAreaMM2, p.RootAreaUMM2 }},
-	{name: RootLength, unit: "mm", scale: Ratio, view: "roots", power: 1,
+	{Name: outcome.RootLength, Unit: "mm", Scale: outcome.Ratio, View: "roots", power: 1,
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootLengthMM, barOf(p.RootLengthUMM) }},
-	{name: RootCover, unit: "%", scale: Difference, view: "roots",
+	{Name: outcome.RootCover, Unit: "%", Scale: outcome.Difference, View: "roots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootCoverPct) }},
-	{name: RootBrowning, unit: "%", scale: Difference, view: "roots",
+	{Name: outcome.RootBrowning, Unit: "%", Scale: outcome.Difference, View: "roots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) {
 			return p.RootBrowningPct, barOf(p.RootBrownUPct)
 		}},
-	{name: LeafArea, unit: "mm²", scale: Ratio, view: "shoots", power: 2,
+	{Name: outcome.LeafArea, Unit: "mm²", Scale: outcome.Ratio, View: "shoots", power: 2,
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafAreaMM2, p.LeafAreaUMM2 }},
-	{name: CanopyCover, unit: "%", scale: Difference, view: "shoots",
+	{Name: outcome.CanopyCover, Unit: "%", Scale: outcome.Difference, View: "shoots",
 		tray: func(r measure.Reading) measure.Number { return r.CanopyCoverPct }},
-	{name: Chlorotic, unit: "%", scale: Difference, view: "shoots",
+	{Name: outcome.Chlorotic, Unit: "%", Scale: outcome.Difference, View: "shoots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.ChloroticPct, barOf(p.ChlorUPct) }},
-	{name: LeafHue, unit: "°", scale: Difference, view: "shoots",
+	{Name: outcome.LeafHue, Unit: "°", Scale: outcome.Difference, View: "shoots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafHueDeg, barOf(p.LeafHueUDeg) }},
-	{name: DarkGreen, unit: "", scale: Difference, view: "shoots",
+	{Name: outcome.DarkGreen, Unit: "", Scale: outcome.Difference, View: "shoots",
 		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.DGCI, barOf(p.DGCIU) }},
 }
