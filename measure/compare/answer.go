@@ -9,6 +9,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
@@ -130,8 +131,8 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 	}
 	shows := func(n int) bool {
 		df := float64(groups * (n - 1))
-		delta := t.memo.get(fmt.Sprint("needed ", groups, family, n), func() float64 {
-			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
+		delta := t.memo.Get(fmt.Sprint("needed ", groups, family, n), func() float64 {
+			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, planning.Power)
 		})
 		return delta*math.Sqrt(variance*2/float64(n)) <= worth
 	}

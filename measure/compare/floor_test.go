@@ -122,7 +122,7 @@ func (v invention) sd(tray float64) float64 {
 // where trays vary an effect is found as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
 func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 	water := []string{"water only"}
-	known := memo{}
+	known := arithmetic.Memo{}
 	for _, v := range inventions {
 		for _, n := range []int{2, 3, 4, 6} {
 			p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
@@ -167,7 +167,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 // is larger the lower it is, goes with it.
 func TestStandFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
-	known := memo{}
+	known := arithmetic.Memo{}
 	for _, n := range []int{2, 3, 4, 6} {
 		p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
 		tr := gather(p, nil)

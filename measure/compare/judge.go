@@ -114,7 +114,7 @@ func (l *layout) dunnett(control int, counts []int) adjustment {
 	return adjustment{"Dunnett", len(counts),
 		func(t, df float64) float64 { return dist.ManyToOne(control, counts, df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
 		}}
 }
 
@@ -138,7 +138,7 @@ func (l *layout) dunnettWithin(family []group, control group) adjustment {
 	return adjustment{"Dunnett", len(family),
 		func(t, df float64) float64 { return of(df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
 		}}
 }
 
@@ -156,7 +156,7 @@ func (l *layout) tukey(n, pairs int) adjustment {
 	return adjustment{"Tukey-Kramer", pairs,
 		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
+			return l.memo.Get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
 		}}
 }
 
@@ -173,16 +173,4 @@ func (l *layout) welchToControl(family []group, control group) adjustment {
 	return adjustment{"Welch t, multivariate t", len(family),
 		func(t, df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
 		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
-}
-
-// memo keeps critical values, which many comparisons share and which take a while to work out.
-type memo map[string]float64
-
-func (m memo) get(key string, work func() float64) float64 {
-	v, ok := m[key]
-	if !ok {
-		v = work()
-		m[key] = v
-	}
-	return v
 }

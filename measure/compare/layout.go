@@ -50,7 +50,7 @@ type layout struct {
 
 	model   *model // of where the trays stand; nil: anywhere
 	angular bool   // a share of so many plugs, see angle
-	memo    memo
+	memo    arithmetic.Memo
 }
 
 // lay fills a layout, of which is known what it is about, with the trays' figures. get returns one.

@@ -84,6 +84,9 @@ const (
 	BenchPlace = outcome.BenchPlace
 )
 
+// Level is outcome.Level.
+const Level = outcome.Level
+
 // PWords is outcome.PWords.
 func PWords(p measure.Number) string { return outcome.PWords(p) }
 

@@ -15,6 +15,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
@@ -24,11 +25,11 @@ import (
 // trial is a trial's figures tray by tray, and critical values that were worked out for it.
 type trial struct {
 	*trayfigure.Trial
-	memo memo
+	memo arithmetic.Memo
 }
 
 func gather(p *plan.Plan, readings []measure.Reading) *trial {
-	return &trial{trayfigure.Collect(p, readings), memo{}}
+	return &trial{trayfigure.Collect(p, readings), arithmetic.Memo{}}
 }
 
 // Options say what is compared beside each treatment with its controls. The zero value works.
@@ -36,9 +37,6 @@ type Options struct {
 	AllPairs bool // also every treatment with every other
 	Public   bool // the log's own words are left out: that something happened to a tray is said, not what
 }
-
-// Level is the confidence level of all intervals.
-const Level = 0.95
 
 // Of compares a trial's treatments from the readings of its photos. log may be nil; what it notes of single trays is
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
@@ -448,7 +449,7 @@ func TestFalseAlarms(t *testing.T) {
 	p := trialOf([]int{4, 3, 3, 2}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
 	r := rand.New(rand.NewPCG(20, 26))
 	const trials = 1000
-	alarms, shared := 0, memo{}
+	alarms, shared := 0, arithmetic.Memo{}
 	for range trials {
 		tr := gather(p, simulated(p, r, 12, 0.1, 0.3))
 		tr.memo = shared // one design, one critical value
