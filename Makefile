@@ -1,7 +1,8 @@
-# make demo   draw an invented trial, measure it, write its report and its sheets
-# make test   everything a change has to pass
+# make demo      draw an invented trial, measure it, write its report and its sheets
+# make test      everything a change has to pass
+# make package   packages in dist/ for machines without a compiler
 #
-# Both install what is missing on Debian 12 and 13 and on Ubuntu 24.04, and say what to install elsewhere.
+# The first two install what is missing on Debian 12 and 13 and on Ubuntu 24.04, and say so first; elsewhere they say what to install.
 
 SHELL := /bin/bash
 export PATH := $(PATH):/usr/local/go/bin
@@ -13,7 +14,7 @@ DEMO := demo-trial
 # opencv4.pc names every module there is, and gocv brings code for most of them; the program keeps what it can reach.
 LINK := -ldflags '-extldflags "-Wl,--as-needed -Wl,--gc-sections"'
 
-.PHONY: build demo test mats accuracy calibrate calibrate-stats bench damage mixed setup setup-test clean
+.PHONY: build demo test package mats accuracy calibrate calibrate-stats bench damage mixed setup setup-test clean
 
 build: setup
 	go build $(LINK) -o $(BIN) ./cmd/traygauge
@@ -39,9 +40,15 @@ test: setup-test
 	go build ./...
 	go vet ./...
 	go mod tidy -diff
+	go tool staticcheck ./...
+	@unused=$$(go tool deadcode -test ./...); [ -z "$$unused" ] || { echo "Nothing calls these:" >&2; echo "$$unused" >&2; exit 1; }
 	@untidy=$$(gofmt -l .); [ -z "$$untidy" ] || { echo "Run gofmt -w on:" $$untidy >&2; exit 1; }
 	go test -timeout 15m ./...
 	@$(MAKE) --no-print-directory mats
+
+# A .deb for Debian 12 and 13 and a tarball, as far as this machine can build them; .ci/package says how.
+package:
+	.ci/package
 
 # gocv counts open Mats only under its own build tag, which compiles it once more.
 mats: setup-test
@@ -51,7 +58,7 @@ mats: setup-test
 # How far the measuring is from the truth, on drawn photos and on whatever photos with known truth are at hand.
 accuracy: setup
 	go test ./measure -run Accuracy -v -count=1 -timeout 60m -args -everything
-	go test ./vision -run Real -v -count=1
+	go test ./vision/roots ./vision/leaves -run Real -v -count=1
 
 # How far each quantity is off and how often its error bar holds the truth, over hundreds of small drawn scenes and by the
 # conditions that they were drawn under: make calibrate SCENES=400.
@@ -68,7 +75,7 @@ calibrate-stats: setup
 
 # Six thousand damaged files, a minute or five; PHOTOS='/path/*.jpg' damages whole photos, too.
 damage: setup-test
-	go test ./vision -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
+	go test ./vision/photo -run TestDamagedFiles -v -count=1 -timeout 60m -args -mutations 6000 -mutated '$(PHOTOS)'
 
 # Sixty mixed photos of 12 megapixels, ten of them bad: what is said of each, and how long a second run takes. Then small scenes with each kind of
 # trouble in them: tried, told, missed, and how many photos without any are doubted: make mixed TROUBLES=40.
@@ -78,6 +85,8 @@ mixed: setup-test
 	go test ./measure -run TestTroubles -v -count=1 -timeout 120m -args -troubles $(TROUBLES)
 	go test ./cmd/traygauge -run TestMixedFolder -v -count=1 -timeout 60m -args -mixed 4032
 
+# How fast and how heavy everything is; each figure names its unit. BenchmarkPage's are what a reader of the page waits for: page-bytes, requests,
+# s-to-first-picture and s-to-all at 1.6 Mbit/s, embed-bytes.
 bench: setup
 	go test -run '^$$' -bench . -benchmem ./...
 
@@ -88,4 +97,4 @@ setup-test:
 	@.ci/setup test
 
 clean:
-	rm -rf bin $(DEMO)
+	rm -rf bin dist $(DEMO)

@@ -92,13 +92,13 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 		}
 		why := "it is the later one"
 		if len(same[0].Concerns) < len(same[1].Concerns) {
-			why = "less is wrong with it"
+			why = "it has fewer concerns"
 		}
 		concerns = append(concerns, TrialConcern{names, Concern{
 			Kind: "tray twice",
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
 				key.tray, len(names), key.day, key.view, Shown(names[0]), why),
-			Remedy: "look whether that is the better one; to have another one count, take this one out of photos/",
+			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
 		}})
 	}
 	return concerns
@@ -117,7 +117,7 @@ func undated(readings []Reading) []TrialConcern {
 	}
 	return []TrialConcern{{names, Concern{
 		Kind: "no date", Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
-		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or say the day with --assign-day",
+		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
 }
 
@@ -143,8 +143,8 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 		names := photos[day]
 		c := Concern{
 			Kind:   "date not in plan",
-			Words:  fmt.Sprintf("%s taken on day %d (%s), which is no review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
-			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day puts a photo's day right", day),
+			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
+			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day sets a photo's day", day),
 		}
 		if day < 0 {
 			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), counted(-day, "day", "days"))
@@ -156,7 +156,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 }
 
 // missingViews finds trays that lack a view on a review day that has come: one up to the last day with a photo. A day
-// without any photo is told once.
+// without any photo is reported once.
 func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 	type key struct {
 		tray, day int
@@ -177,7 +177,7 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 		if !photographed[day] {
 			concerns = append(concerns, TrialConcern{nil, Concern{
 				Kind: "review missing", Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
-				Remedy: "put right review_days if the review was moved or left out",
+				Remedy: "update review_days if the review was moved or left out",
 			}})
 			continue
 		}
@@ -191,8 +191,8 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 			if len(lack) > 0 {
 				concerns = append(concerns, TrialConcern{nil, Concern{
 					Kind:   "view missing",
-					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view, trayList(lack)),
-					Remedy: "photograph them while it is still that day, or leave the gap: nothing is made up for it",
+					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, ViewWord(view), trayList(lack)),
+					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",
 				}})
 			}
 		}
@@ -219,4 +219,12 @@ func counted(n int, one, several string) string {
 		return "1 " + one
 	}
 	return strconv.Itoa(n) + " " + several
+}
+
+// ViewWord returns the word for what a photo of a view shows: the roots from below or the leaves from above; "" for none.
+func ViewWord(view string) string {
+	if view == "shoots" {
+		return "leaves"
+	}
+	return view
 }

@@ -15,7 +15,7 @@ type evidence struct {
 }
 
 // checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
-// nothing speaks against the photo. Its limit stands beside it, with where the limit comes from.
+// nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
 var checks = []func(evidence) *Concern{
 	sideUp,
 	nothingOver,
@@ -43,7 +43,7 @@ func hold(r *Reading, seen Seen, p *plan.Plan) {
 	}
 }
 
-// raisedBy is how much wider what stands h mm above the card's plane appears, over what it is. A photo that does not tell its height is taken for one
+// raisedBy is how much wider a thing h mm above the card's plane appears, over what it is. A photo that does not tell its height is taken for one
 // from usualHeightMM.
 func raisedBy(s *vision.Scene, h float64) float64 {
 	z := s.Plane.HeightMM

@@ -37,7 +37,7 @@ func cardGreys(e evidence) *Concern {
 		return nil
 	}
 	return &Concern{Kind: greysUnread,
-		Words:  "the card's greys do not come out one lighter than the next, so the camera's curve could not be undone",
+		Words:  "the card's greys are not in order from dark to light, so the camera's tone curve could not be undone",
 		Remedy: "keep glare, shadow and dirt off the card's upper strip, set the exposure by tapping on the card, and use no filter"}
 }
 
@@ -52,15 +52,15 @@ func cardColours(e evidence) *Concern {
 	c := &Concern{Kind: coloursOff, Remedy: keepColours}
 	switch chroma := s.Looks.MedianChroma(); {
 	case chroma > mostChroma:
-		c.Words = fmt.Sprintf("the card's colours come out %.1f times as strong as they were printed, at most %.2f times may be", chroma, mostChroma)
+		c.Words = fmt.Sprintf("the card's colours are %.1f times as strong as printed; at most %.2f times is allowed", chroma, mostChroma)
 		c.Bias = "it would show too much yellow and brown"
 	case chroma < leastChroma:
-		c.Words = fmt.Sprintf("the card's colours come out %.2f times as strong as they were printed, at least %.1f times are needed", chroma, leastChroma)
+		c.Words = fmt.Sprintf("the card's colours are %.2f times as strong as printed; at least %.1f times is needed", chroma, leastChroma)
 		c.Bias = "it would show too little yellow and brown"
-		c.Remedy += "; if the print itself is pale, print the card anew"
+		c.Remedy += "; if the print itself is pale, print the card again"
 	case hue > mostHueOff:
-		c.Words = fmt.Sprintf("the card's colours come out %.0f° off in hue, at most %.0f° may be", hue, mostHueOff)
-		c.Remedy += "; if all photos are like this, print the card anew"
+		c.Words = fmt.Sprintf("the card's colours are %.0f° off in hue; at most %.0f° is allowed", hue, mostHueOff)
+		c.Remedy += "; if all photos are like this, print the card again"
 	default:
 		return nil
 	}
@@ -88,7 +88,7 @@ func compareCard(r *Reading, readings []Reading) {
 	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
 		return
 	}
-	r.Doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% may be",
+	r.Doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% are allowed",
 		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
 }
 

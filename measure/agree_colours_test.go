@@ -7,7 +7,7 @@ import (
 
 	"traygauge/measure/stats"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // A vivid mode makes the card's colours 1.6 times as strong; a filter makes them pale; a picture that is cut off at code 250 is as overexposed as one
@@ -15,17 +15,17 @@ import (
 func TestTheCardsColoursAndGreysTellWhatWasDoneToThePicture(t *testing.T) {
 	for _, c := range []struct {
 		what   string
-		change func(*scene.Spec)
+		change func(*synth.Spec)
 		kind   string
 		words  string
 	}{
-		{"nothing", func(*scene.Spec) {}, "", ""},
-		{"usual phone", func(s *scene.Spec) { s.Phone = scene.Phone{Contrast: 0.5, Saturation: 1.2, Sharpening: 0.3} }, "", ""},
-		{"vivid", func(s *scene.Spec) { s.Phone.Saturation = 1.6 }, coloursOff, "1.5 times"},
-		{"pale", func(s *scene.Spec) { s.Phone.Saturation = 0.45 }, coloursOff, "0.4"},
-		{"cut off at 250", func(s *scene.Spec) { s.Light.Level *= 1.4; s.Phone.Top = 250 }, "too bright", "overexposed"},
-		{"cut off at 255", func(s *scene.Spec) { s.Light.Level *= 1.4 }, "too bright", "overexposed"},
-		{"two greys as white as paper", func(s *scene.Spec) { s.Light.Level *= 1.9; s.Phone.Top = 235 }, "too bright", "overexposed"},
+		{"nothing", func(*synth.Spec) {}, "", ""},
+		{"usual phone", func(s *synth.Spec) { s.Phone = synth.Phone{Contrast: 0.5, Saturation: 1.2, Sharpening: 0.3} }, "", ""},
+		{"vivid", func(s *synth.Spec) { s.Phone.Saturation = 1.6 }, coloursOff, "1.5 times"},
+		{"pale", func(s *synth.Spec) { s.Phone.Saturation = 0.45 }, coloursOff, "0.4"},
+		{"cut off at 250", func(s *synth.Spec) { s.Light.Level *= 1.4; s.Phone.Top = 250 }, "too bright", "overexposed"},
+		{"cut off at 255", func(s *synth.Spec) { s.Light.Level *= 1.4 }, "too bright", "overexposed"},
+		{"two greys as white as paper", func(s *synth.Spec) { s.Light.Level *= 1.9; s.Phone.Top = 235 }, "too bright", "overexposed"},
 	} {
 		s := smallTray(card.Shoots)
 		for name := range s.Plants {

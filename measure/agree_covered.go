@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"traygauge/measure/reading"
+	"traygauge/vision"
 )
 
 // What lies over a plug hides of it what it covers. A tenth of a cell is the rim between plugs, where nothing is measured; from half of the
@@ -20,7 +21,7 @@ const (
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
 func nothingOver(e evidence) *Concern {
 	var names []string
-	for i, share := range e.seen.Scene.Covered(e.seen.Tray, e.seen.Grid) {
+	for i, share := range vision.Covered(e.seen.Scene, e.seen.Tray, e.seen.Grid) {
 		if share <= mostCoveredShare || i >= len(e.r.Plugs) {
 			continue
 		}
@@ -35,7 +36,7 @@ func nothingOver(e evidence) *Concern {
 	}
 	e.r.CanopyCoverPct = Missing
 	c := &Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
-		Words:  fmt.Sprintf("something lies over %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
+		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
 		Remedy: "clear the tray and take the photo again"}
 	return c
 }

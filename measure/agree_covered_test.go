@@ -6,12 +6,12 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // box is a thing from (u0, v0) to (u1, v1) of the tray.
-func box(u0, v0, u1, v1 float64, colour [3]uint8) scene.Thing {
-	return scene.Thing{Loop: []card.Pt{{X: u0, Y: v0}, {X: u1, Y: v0}, {X: u1, Y: v1}, {X: u0, Y: v1}}, SRGB: colour}
+func box(u0, v0, u1, v1 float64, colour [3]uint8) synth.Thing {
+	return synth.Thing{Loop: []card.Pt{{X: u0, Y: v0}, {X: u1, Y: v0}, {X: u1, Y: v1}, {X: u0, Y: v1}}, SRGB: colour}
 }
 
 // Cells of the small tray are 50 mm wide and begin 20 mm from its long end and 15 mm from its side: what lies from 25 to 115 mm along and 20 to 60 mm
@@ -20,7 +20,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 	for _, c := range []struct {
 		what string
 		face card.Face
-		over scene.Thing
+		over synth.Thing
 	}{
 		{"a hand", card.Roots, box(25, 20, 115, 60, [3]uint8{205, 150, 125})},
 		{"a darker hand", card.Shoots, box(25, 20, 115, 60, [3]uint8{150, 100, 75})},
@@ -28,7 +28,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 		{"a blue cloth", card.Shoots, box(25, 20, 115, 60, [3]uint8{40, 70, 150})},
 	} {
 		s := smallTray(c.face)
-		s.Things = []scene.Thing{c.over}
+		s.Things = []synth.Thing{c.over}
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
 		got := concern(r, somethingOver)
 		if r.Verdict() != VerdictDoubt || !strings.Contains(got.Words, "2 plugs (A1, A2)") {
@@ -46,7 +46,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 // Over half of the tray a sheet leaves too little.
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
 	s := smallTray(card.Roots)
-	s.Things = []scene.Thing{box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
+	s.Things = []synth.Thing{box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
 	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != VerdictRetake || concern(r, somethingOver).Kind == "" {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}

@@ -28,18 +28,18 @@ func evenLight(e evidence) *Concern {
 	if e.seen.Canopy != nil {
 		leaf = &e.seen.Canopy.Leaf
 	}
-	u := e.seen.Scene.Unevenness(e.seen.Tray, e.seen.Grid, leaf)
+	u := vision.Unevenness(e.seen.Scene, e.seen.Tray, e.seen.Grid, leaf)
 	switch {
 	case u.Colour > mostColourChange:
 		for i := range e.r.Plugs {
 			withholdColours(&e.r.Plugs[i])
 		}
 		return &Concern{Kind: mixedLight,
-			Words:  fmt.Sprintf("light of two colours lies on the tray: its plastic changes by %.1f times from part to part, up to %.1f may be; yellowing and browning were not measured", u.Colour, mostColourChange),
+			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
 			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
 	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
 		return &Concern{Kind: shadow,
-			Words:  fmt.Sprintf("a shadow lies on the tray: where it is brightest it has %.1f times the light of where it is darkest, up to %.1f may be", u.Light, mostLightChange),
+			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f is allowed", u.Light, mostLightChange),
 			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
 	}
 	return nil

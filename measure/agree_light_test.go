@@ -4,23 +4,23 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
-// A lamp of another colour over half of the tray, while the card lies in white light, is told, and nothing is told by hue; so is a shadow that leaves a
+// A lamp of another colour over half of the tray, while the card lies in white light, is reported, and nothing is measured by hue; so is a shadow that leaves a
 // tenth of the light to half of the roots. A soft shadow of a third is neither, and leaves are measured in any.
 func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 	for _, c := range []struct {
 		what   string
 		face   card.Face
-		change func(*scene.Light)
+		change func(*synth.Light)
 		kind   string
 	}{
-		{"pink over half", card.Shoots, func(l *scene.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
-		{"pink over half", card.Roots, func(l *scene.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
-		{"a deep shadow", card.Roots, func(l *scene.Light) { l.Shadow = 0.9 }, shadow},
-		{"a soft shadow", card.Roots, func(l *scene.Light) { l.Shadow = 0.33 }, ""},
-		{"a soft shadow", card.Shoots, func(l *scene.Light) { l.Shadow = 0.33 }, ""},
+		{"pink over half", card.Shoots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
+		{"pink over half", card.Roots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
+		{"a deep shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.9 }, shadow},
+		{"a soft shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
+		{"a soft shadow", card.Shoots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 	} {
 		s := smallTray(c.face)
 		s.Light.ShadowTurn = 90

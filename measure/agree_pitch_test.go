@@ -5,17 +5,17 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // smallTray draws a tray of twelve, quick to draw and to measure.
-func smallTray(face card.Face) scene.Spec {
-	s := scene.Small(face)
+func smallTray(face card.Face) synth.Spec {
+	s := synth.Small(face)
 	s.Resize(1100, 1268)
 	s.Light.BlurPX = 0.5 // few pixels for a mm: they must be sharp ones
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	for _, cell := range s.Tray.Cells() {
-		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 14}
+		s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 14}
 	}
 	return s
 }
@@ -74,7 +74,7 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 // Three trays of a day whose plugs are all 1.2 to 2 % too wide apart share one thing, the card: 100 mm of ruler over the mean of 1.015 is
 // 98.5 mm. Two photos, or one of three that is right, say nothing.
 func TestADaysPhotosTogetherTellThePrint(t *testing.T) {
-	p := planFor(scene.Tray12, 0)
+	p := planFor(synth.Tray12, 0)
 	photos := func(ratios ...float64) (all []Reading) {
 		for i, ratio := range ratios {
 			r := photoOf(t, string(rune('a'+i)), i+1, 14, "roots")

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/vision"
 	"traygauge/vision/card"
 )
 
@@ -41,10 +42,10 @@ func sideUp(e evidence) *Concern {
 // leavesBesideRoots tells a tray that stands as it grows beside the card's roots face.
 func leavesBesideRoots(e evidence) *Concern {
 	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
-	if s.GreenShare(tray, grid) < greenWorthALook {
+	if vision.GreenShare(s, tray, grid) < greenWorthALook {
 		return nil
 	}
-	n, leafMM2, err := s.Plants(tray, grid)
+	n, leafMM2, err := vision.Plants(s, tray, grid)
 	cells := e.inView()
 	if err != nil || float64(n) < leastPlantShare*float64(cells) || leafMM2 < e.rootMM2() {
 		return nil
@@ -61,7 +62,7 @@ func rootsBesideShoots(e evidence) *Concern {
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}
-	b, err := s.Bottoms(tray, grid, cellsLookedAt)
+	b, err := vision.SampleRoots(s, tray, grid, cellsLookedAt)
 	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
 		return &Concern{Kind: wrongSide, Fatal: true,
 			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),

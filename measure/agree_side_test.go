@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // Leaves beside the card's roots face, and plug bottoms beside its shoots face, are to be taken again, whatever has grown, and whether the tray lies
@@ -13,11 +13,11 @@ import (
 func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 	for _, c := range []struct {
 		what  string
-		plant scene.Plant
+		plant synth.Plant
 		algae float64
 	}{
-		{"seedlings", scene.Plant{Plug: true, Leaves: 2, LeafLengthMM: 7, RootLengthMM: 40}, 0},
-		{"sick, under algae", scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18, RootLengthMM: 300, RootBrown: 0.3, Yellow: 0.4}, 0.4},
+		{"seedlings", synth.Plant{Plug: true, Leaves: 2, LeafLengthMM: 7, RootLengthMM: 40}, 0},
+		{"sick, under algae", synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18, RootLengthMM: 300, RootBrown: 0.3, Yellow: 0.4}, 0.4},
 	} {
 		for _, face := range []card.Face{card.Roots, card.Shoots} {
 			shows := card.Roots + card.Shoots - face
@@ -44,7 +44,7 @@ func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 func TestATrayWithoutAnyPlantIsDoubted(t *testing.T) {
 	s := smallTray(card.Shoots)
 	for name := range s.Plants {
-		s.Plants[name] = scene.Plant{Plug: true}
+		s.Plants[name] = synth.Plant{Plug: true}
 	}
 	r, _ := measured(t, s, planFor(s.Tray, 0), true)
 	if got := concern(r, hardlyPlant); r.Verdict() != VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {

@@ -61,7 +61,7 @@ const (
 	lengthTelling     = 0.45
 	brownTelling      = 0.70
 	leafTelling       = 0.04
-	sharedLeafTelling = 0.28 // where plants have grown into each other
+	sharedLeafTelling = 0.40 // where plants have grown into each other
 
 	// A leaf's rim is unsure, and about this much of that is off; of seedlings, which are little else than rim, more. What is unsure beyond a
 	// usual rim is algae or the like.
@@ -71,9 +71,9 @@ const (
 	moreThanRim = 0.25
 
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
-	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be told from how wide they are
+	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
 	sharpMM        = 0.13
-	kindLengthRelU = 0.050
+	kindLengthRelU = 0.065
 	kindLeafRelU   = 0.006
 	brownLeast     = 1.0 // points
 	yellowLeast    = 0.5 // points
@@ -194,7 +194,7 @@ func Advice(part string) string {
 	case "height", "height not allowed for":
 		return "give the leaves' height in trial.yaml"
 	case "how light roots are":
-		return "come nearer, so that more pixels lie across a root"
+		return "go nearer, so that more pixels lie across a root"
 	}
 	return ""
 }

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/measure/reading"
-	"traygauge/vision"
+	"traygauge/vision/raster"
 )
 
 // Parts of 3 and 4 make a standard uncertainty of 5, and with k = 2 an expanded one of 10 (JCGM 100:2008, 5.1.2 eq. 10).
@@ -52,7 +52,7 @@ func TestMostlyOverPlugs(t *testing.T) {
 // CIE 15:2004 for a mid green of linear sRGB (0.09, 0.20, 0.05), h_ab = 131.71°: 1.5 % more red moves it by -0.316°, 1.5 % more blue by
 // +0.178°, so with 1.0° for telling the colour U = 2·√(0.316² + 0.178² + 1²) = 2.13°.
 func TestAHuesErrorBarIncludesTheWhiteBalance(t *testing.T) {
-	own := vision.LabOf(vision.RGB{0.09, 0.20, 0.05})
+	own := raster.LabOf(raster.RGB{0.09, 0.20, 0.05})
 	if got := hueBudget(own).Expanded(); math.Abs(got-2.13) > 0.02 {
 		t.Errorf("U of a green's hue %.2f°, want 2.13°", got)
 	}

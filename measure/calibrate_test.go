@@ -17,7 +17,7 @@ import (
 // With the default TestCalibrate shows in seconds that the instrument works; make calibrate asks for hundreds.
 var calibrateScenes = flag.Int("scenes", 4, "how many small random scenes TestCalibrate draws and measures")
 
-// quantity is one measured value of a plug and how its error is told.
+// quantity is one measured value of a plug and how its error is given.
 type quantity struct {
 	name, key string
 	relative  bool    // errors are % of the truth, else points
@@ -37,7 +37,7 @@ var (
 		{"root browning", "root_browning_pct", false, 0, 10, "points", func(c truthCell) (float64, bool) { return share(c.Brown, c.Root) }},
 		{"plug area", "plug_area_mm2", true, 1, 5, "mm²", func(c truthCell) (float64, bool) { return c.Plug, c.Plug > 0 }},
 		{"leaf area", "leaf_area_mm2", true, 20, 10, "mm²", func(c truthCell) (float64, bool) { return c.Leaf, c.Leaf > 0 }},
-		{"chlorotic share", "chlorotic_pct", false, 0, 5, "points", func(c truthCell) (float64, bool) { return share(c.Chlorotic, c.Leaf) }},
+		{"yellow leaf share", "chlorotic_pct", false, 0, 5, "points", func(c truthCell) (float64, bool) { return share(c.Chlorotic, c.Leaf) }},
 	}
 )
 
@@ -210,7 +210,7 @@ func dash(format string, v float64) string {
 	return fmt.Sprintf(format, v)
 }
 
-// fewestToSplit is the least number of scenes at which conditions can be told apart.
+// fewestToSplit is the least number of scenes at which conditions can be distinguished.
 const fewestToSplit = 40
 
 const calibrateRow = "  %-36s %6s %6s %9s %9s %9s %9s %9s %9s\n"

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // lamps are linear factors on red, green and blue: what a phone's white balance leaves of each light. Coloured ones are what
@@ -25,12 +25,12 @@ var lamps = map[string]struct {
 // Hue means nothing under coloured light: yellowing is withheld with the reason, areas are measured all the same.
 func TestUnderColouredLightYellowingIsWithheldAndAreasAreNot(t *testing.T) {
 	for name, lamp := range lamps {
-		s := scene.Small(card.Shoots)
+		s := synth.Small(card.Shoots)
 		s.Resize(1200, 1383)
 		s.Light.Gains = lamp.gains
-		s.Plants = map[string]scene.Plant{}
+		s.Plants = map[string]synth.Plant{}
 		for i, cell := range s.Tray.Cells() {
-			s.Plants[cell] = scene.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14, Yellow: 0.3}
+			s.Plants[cell] = synth.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14, Yellow: 0.3}
 		}
 		r, truth := measured(t, s, planFor(s.Tray, 0), true)
 		var got, want float64
@@ -59,10 +59,10 @@ func TestUnderColouredLightYellowingIsWithheldAndAreasAreNot(t *testing.T) {
 }
 
 func TestUnderColouredLightBrowningIsWithheld(t *testing.T) {
-	s := scene.Small(card.Roots)
+	s := synth.Small(card.Roots)
 	s.Resize(1200, 1383)
 	s.Light.Gains = lamps["red and blue"].gains
-	s.Plants = map[string]scene.Plant{"A1": {Plug: true, RootLengthMM: 800, RootBrown: 0.3}}
+	s.Plants = map[string]synth.Plant{"A1": {Plug: true, RootLengthMM: 800, RootBrown: 0.3}}
 	r, _ := measured(t, s, planFor(s.Tray, 0), true)
 	var kinds []string
 	for _, c := range r.Concerns {

@@ -15,7 +15,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // Without it the tests draw a few of each kind of scene; make accuracy draws them all.
@@ -109,17 +109,17 @@ var (
 
 // linesScene is a tray of which five plugs carry lines of the roots' colour, each of one width; the others carry roots, thick and thin. 6 px
 // a mm.
-func linesScene(turnDeg float64, arcs bool) (s scene.Spec, widthOf map[string]float64) {
-	s = scene.Small(card.Roots)
+func linesScene(turnDeg float64, arcs bool) (s synth.Spec, widthOf map[string]float64) {
+	s = synth.Small(card.Roots)
 	s.Camera.HeightMM = s.Camera.HeightMM * 6.25 / 6
 	s.Seed, s.Photo = uint64(10*turnDeg+1), uint64(10*turnDeg+1)
-	s.Plants, widthOf = map[string]scene.Plant{}, map[string]float64{}
+	s.Plants, widthOf = map[string]synth.Plant{}, map[string]float64{}
 	for i, name := range s.Tray.Cells() {
 		if i < len(lineWidths) {
 			widthOf[name] = lineWidths[i]
-			s.Plants[name] = scene.Plant{Plug: true, Lines: linesOf(lineWidths[i], turnDeg, arcs)}
+			s.Plants[name] = synth.Plant{Plug: true, Lines: linesOf(lineWidths[i], turnDeg, arcs)}
 		} else {
-			s.Plants[name] = scene.Plant{Plug: true, RootLengthMM: 150 + 60*float64(i)}
+			s.Plants[name] = synth.Plant{Plug: true, RootLengthMM: 150 + 60*float64(i)}
 		}
 	}
 	return s, widthOf
@@ -183,7 +183,7 @@ func linesTable(t *testing.T) []goal {
 }
 
 // twelveWays changes camera, light, board and the card's place, but nothing of the tray.
-func twelveWays(s scene.Spec, way int) scene.Spec {
+func twelveWays(s synth.Spec, way int) synth.Spec {
 	s.Photo = uint64(way)
 	turn := float64(way) * 137.5
 	tilt := []float64{0, 3, 6, 10, 14, 2, 5, 8, 12, 1, 4, 7}[way]
@@ -196,7 +196,7 @@ func twelveWays(s scene.Spec, way int) scene.Spec {
 	s.Light.Gains = [3]float64{1 + min(0, warm), 1, 1 - max(0, warm)}
 	s.Light.Gradient, s.Light.GradientTurn, s.Light.Level = 1+0.05*float64(way), turn, 0.9-0.02*float64(way)
 	s.Light.BlurPX = 0.55 + 0.04*float64(way)
-	s.Board = scene.Board(way % 3)
+	s.Board = synth.Board(way % 3)
 	s.CardX, s.CardY, s.CardTurn = 1.5*math.Cos(turn), -1+math.Sin(turn), 0.5*math.Sin(2*turn)
 	s.JPEGQuality = 96 - way
 	return s
@@ -210,11 +210,11 @@ func severalWays(t *testing.T, face card.Face) (areaCV, lengthCV float64) {
 	if !*everything {
 		ways = 3
 	}
-	plain := scene.Small(face)
+	plain := synth.Small(face)
 	plain.Seed = 77
-	plain.Plants = map[string]scene.Plant{}
+	plain.Plants = map[string]synth.Plant{}
 	for i, name := range plain.Tray.Cells() {
-		plain.Plants[name] = scene.Plant{Plug: true, RootLengthMM: 100 + 60*float64(i), Leaves: 3 + i%3, LeafLengthMM: 12 + float64(i%5), Yellow: 0.1 * float64(i%3)}
+		plain.Plants[name] = synth.Plant{Plug: true, RootLengthMM: 100 + 60*float64(i), Leaves: 3 + i%3, LeafLengthMM: 12 + float64(i%5), Yellow: 0.1 * float64(i%3)}
 	}
 	var area, length []float64
 	for way := range ways {
@@ -256,14 +256,14 @@ func cvOf(v []float64) float64 {
 // pass the same photo on. Each must come within five per cent of the truth or be refused.
 func savedAgain(t *testing.T) (goals []goal) {
 	t.Helper()
-	k := kindOfPhoto{"brown", func(s *scene.Spec) { s.Camera.HeightMM *= 6.25 / 4.2 }, nil}
+	k := kindOfPhoto{"brown", func(s *synth.Spec) { s.Camera.HeightMM *= 6.25 / 4.2 }, nil}
 	for _, kind := range rootKinds {
 		if kind.name == "brown" {
 			k.grow = kind.grow
 		}
 	}
 	s := k.sceneOf(card.Roots, 0)
-	img, drawn, err := scene.Draw(s)
+	img, drawn, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -313,8 +313,8 @@ func TestAccuracy(t *testing.T) {
 	for _, k := range leaves {
 		readKind(t, k, card.Shoots, photos, ourLeaves)
 	}
-	t.Log("photos by the held-out style of drawing (vision/scene), roots" + ours.String())
-	t.Log("photos by the held-out style of drawing (vision/scene), leaves" + ourLeaves.String())
+	t.Log("photos by the held-out style of drawing (vision/synth), roots" + ours.String())
+	t.Log("photos by the held-out style of drawing (vision/synth), leaves" + ourLeaves.String())
 	ours.check(t, mostRootBias)
 	ourLeaves.check(t, mostLeafBias)
 	for _, wrong := range append(ours.trouble, ourLeaves.trouble...) {
@@ -344,4 +344,4 @@ func TestAccuracy(t *testing.T) {
 }
 
 // fiftyTray is a plan for the tray that all the large drawn photos show.
-func fiftyTray(leafHeight float64) *plan.Plan { return planFor(scene.Tray50, leafHeight) }
+func fiftyTray(leafHeight float64) *plan.Plan { return planFor(synth.Tray50, leafHeight) }

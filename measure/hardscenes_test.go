@@ -12,14 +12,14 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // hardScene is a small tray under conditions drawn at random, what a user's plan would say of it, and by which conditions
-// results are told apart.
+// results are separated.
 type hardScene struct {
 	index       int
-	spec        scene.Spec
+	spec        synth.Spec
 	plan        *plan.Plan
 	namesFocal  bool // the photo's EXIF names the focal length
 	pxMM        float64
@@ -52,7 +52,7 @@ func hardSceneOf(i int) hardScene {
 	if i%2 == 1 {
 		face = card.Shoots
 	}
-	h := hardScene{index: i, spec: scene.Small(face), namesFocal: !one(r, 10), lineWidthMM: map[string]float64{}}
+	h := hardScene{index: i, spec: synth.Small(face), namesFocal: !one(r, 10), lineWidthMM: map[string]float64{}}
 	s := &h.spec
 	s.Seed, s.Photo = uint64(1000+i), uint64(i)
 	h.takeCamera(r)
@@ -81,7 +81,7 @@ func (h *hardScene) takeCamera(r *rand.Rand) {
 	}
 	c.TiltTurn = evenly(r, 0, 360)
 	c.RollDeg = 180*float64(r.IntN(2)) + evenly(r, -4, 4)
-	usual := scene.Small(h.spec.Face).Camera
+	usual := synth.Small(h.spec.Face).Camera
 	farther := (1 + c.TiltDeg/60) * evenly(r, 1, 1.14) // so that all stays in view
 	c.HeightMM = usual.HeightMM * farther
 	h.pxMM = logEvenly(r, 4.5, 8)
@@ -125,7 +125,7 @@ func (h *hardScene) takePrint(r *rand.Rand) {
 
 func (h *hardScene) takeGround(r *rand.Rand) {
 	s := &h.spec
-	s.Board = scene.Board(r.IntN(3))
+	s.Board = synth.Board(r.IntN(3))
 	s.TrayLight, s.MediumLight = logEvenly(r, 0.014, 0.04), logEvenly(r, 0.6, 1.8)
 	s.RootLight = math.Max(0.88, math.Min(1.12, 1+0.06*r.NormFloat64()))
 	s.Wet = r.Float64() < 0.4
@@ -160,7 +160,7 @@ func (h *hardScene) takeGround(r *rand.Rand) {
 
 func (h *hardScene) takePlants(r *rand.Rand) {
 	s := &h.spec
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	low, high := 100.0, 700.0
 	switch h.density = "usual"; r.IntN(3) {
 	case 0:
@@ -175,7 +175,7 @@ func (h *hardScene) takePlants(r *rand.Rand) {
 		if x < 1.0/12 {
 			continue
 		}
-		p := scene.Plant{Plug: true}
+		p := synth.Plant{Plug: true}
 		if x > 1.0/12+1.0/15 {
 			p.Leaves, p.LeafLengthMM, p.RootLengthMM = 3+r.IntN(4), grown*evenly(r, 0.75, 1.25), evenly(r, low, high)
 			if brown {
@@ -193,7 +193,7 @@ func (h *hardScene) takePlants(r *rand.Rand) {
 		for _, name := range []string{"A2", "C3"} {
 			width := []float64{0.1, 0.15, 0.2, 0.3, 0.5, 0.7, 1}[r.IntN(7)]
 			h.lineWidthMM[name] = width
-			s.Plants[name] = scene.Plant{Plug: true, Lines: linesOf(width, evenly(r, 0, 180), one(r, 3))}
+			s.Plants[name] = synth.Plant{Plug: true, Lines: linesOf(width, evenly(r, 0, 180), one(r, 3))}
 		}
 	}
 }
@@ -202,12 +202,12 @@ func (h *hardScene) takePlants(r *rand.Rand) {
 var usualRoot = [3]float64{0.56, 0.50, 0.39}
 
 // linesOf fills a plug with lines of one width: five straight ones, or arcs.
-func linesOf(widthMM, turnDeg float64, arcs bool) (lines []scene.Line) {
+func linesOf(widthMM, turnDeg float64, arcs bool) (lines []synth.Line) {
 	if !arcs {
-		lines = scene.Comb(card.Pt{X: 0.3, Y: -0.2}, 18, 4, turnDeg, widthMM, widthMM, widthMM, widthMM, widthMM)
+		lines = synth.Comb(card.Pt{X: 0.3, Y: -0.2}, 18, 4, turnDeg, widthMM, widthMM, widthMM, widthMM, widthMM)
 	} else {
 		for _, radius := range []float64{3, 6.5, 10} {
-			lines = append(lines, scene.Line{Points: scene.Arc(card.Pt{X: 0.3, Y: -0.2}, radius, turnDeg, turnDeg+320), WidthMM: widthMM})
+			lines = append(lines, synth.Line{Points: synth.Arc(card.Pt{X: 0.3, Y: -0.2}, radius, turnDeg, turnDeg+320), WidthMM: widthMM})
 		}
 	}
 	for i := range lines {
@@ -217,7 +217,7 @@ func linesOf(widthMM, turnDeg float64, arcs bool) (lines []scene.Line) {
 }
 
 // planFor is a plan that fits a drawn tray.
-func planFor(t scene.Tray, leafHeightMM float64) *plan.Plan {
+func planFor(t synth.Tray, leafHeightMM float64) *plan.Plan {
 	return &plan.Plan{
 		Sown: time.Date(2025, 3, 10, 0, 0, 0, 0, time.UTC), Zone: time.UTC,
 		Tray: plan.TrayShape{Rows: t.Rows, Columns: t.Columns, LengthMM: t.LengthMM, WidthMM: t.WidthMM, PitchMM: t.PitchMM,
@@ -228,18 +228,18 @@ func planFor(t scene.Tray, leafHeightMM float64) *plan.Plan {
 }
 
 // measured draws a scene, writes it as a JPEG and measures that as a user would.
-func measured(t *testing.T, spec scene.Spec, p *plan.Plan, namesFocal bool) (Reading, truthFile) {
+func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) (Reading, truthFile) {
 	t.Helper()
-	img, truth, err := scene.Draw(spec)
+	img, truth, err := synth.Draw(spec)
 	if err != nil {
 		t.Fatal(err)
 	}
-	e := scene.EXIF{Orientation: 1}
+	e := synth.EXIF{Orientation: 1}
 	if namesFocal {
 		e.Focal35 = int(spec.Camera.Focal35)
 	}
 	file := filepath.Join(t.TempDir(), "p.jpg")
-	if err := scene.WriteJPEG(file, img, spec.JPEGQuality, e); err != nil {
+	if err := synth.WriteJPEG(file, img, spec.JPEGQuality, e); err != nil {
 		t.Fatal(err)
 	}
 	raw, err := os.ReadFile(file)
@@ -250,7 +250,7 @@ func measured(t *testing.T, spec scene.Spec, p *plan.Plan, namesFocal bool) (Rea
 }
 
 // drawnTruth is a scene's truth as its file says it.
-func drawnTruth(t *testing.T, truth scene.Truth) (drawn truthFile) {
+func drawnTruth(t *testing.T, truth synth.Truth) (drawn truthFile) {
 	t.Helper()
 	text, err := json.Marshal(truth)
 	if err != nil {
@@ -295,7 +295,7 @@ func yesNo(b bool) string {
 	return "no"
 }
 
-// label is one condition by which results are told apart.
+// label is one condition by which results are separated.
 type label struct{ name, bin, exact string }
 
 // labels are the scene's conditions.
@@ -307,7 +307,7 @@ func (h *hardScene) labels() []label {
 		binnedLabel("px a mm", h.pxMM, 5, 6.5),
 		binnedLabel("tilt, degrees", s.Camera.TiltDeg, 5, 12),
 		binnedLabel("blur sigma, px", h.blurPX(), 0.7, 1),
-		binnedLabel("noise, of easy", l.ShotNoise/scene.Defaults(s.Face).Light.ShotNoise, 0.9, 1.7),
+		binnedLabel("noise, of easy", l.ShotNoise/synth.Defaults(s.Face).Light.ShotNoise, 0.9, 1.7),
 		binnedLabel("JPEG quality", float64(s.JPEGQuality), 82, 90),
 		binnedLabel("light's ratio", l.Gradient, 1.2, 1.4),
 		wordLabel("shadow", yesNo(l.Shadow > 0)),

@@ -7,7 +7,7 @@ import (
 
 	"traygauge/vision"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // Leaves 40 mm over the card, seen from 480 mm, look larger by (480/440)², 19 %. With the plan's height that is taken out, also from a
@@ -25,13 +25,13 @@ func TestLeavesOverTheCardAreMeasuredAtTheirHeight(t *testing.T) {
 		{"the plan says 30: (450/440)²", 0, 30, true, 4.6, 2},
 		{"no focal length", 0, 40, false, 19, 2},
 	} {
-		s := scene.Small(card.Shoots)
+		s := synth.Small(card.Shoots)
 		s.Resize(1200, 1383)
 		s.LeafHeight, s.Camera.TiltDeg, s.Camera.TiltTurn = 40, c.tilt, 70
 		s.Camera.HeightMM *= 1 + c.tilt/60
-		s.Plants = map[string]scene.Plant{}
+		s.Plants = map[string]synth.Plant{}
 		for i, cell := range s.Tray.Cells() {
-			s.Plants[cell] = scene.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14}
+			s.Plants[cell] = synth.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14}
 		}
 		r, truth := measured(t, s, planFor(s.Tray, c.planMM), c.namesFocal)
 		var got, want float64

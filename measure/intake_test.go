@@ -158,7 +158,7 @@ func TestAnAssignmentThatCannotBeMeant(t *testing.T) {
 		`there is no photo "gone.jpg"`:      {Photo: "gone.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},
 		`several photos are called "x.jpg"`: {Photo: "x.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},
 		"the plan has no tray 99":           {Photo: "c.jpg", What: correct.Tray, Number: 99, Who: "Ana", Why: "no tag"},
-		"no day after sowing":               {Photo: "a/x.jpg", What: correct.Day, Number: -1, Who: "Ana", Why: "no date"},
+		"not a day after sowing":            {Photo: "a/x.jpg", What: correct.Day, Number: -1, Who: "Ana", Why: "no date"},
 	} {
 		list := []Assignment{bad}
 		if bad.What == correct.Tray {

@@ -10,7 +10,7 @@ import (
 
 // What a photo must show follows from the thinnest thing that it is taken for. A line of width w under a blur of standard
 // deviation b keeps w/(b·√2π) of its contrast. Below a third of it drawn roots come out more than a tenth too large, since
-// how wide they are can no longer be told from how light they are; below two fifths they are counted with a wider error bar.
+// how wide they are can no longer be separated from how light they are; below two fifths they are counted with a wider error bar.
 const (
 	thinnestRootMM  = 0.2 // a young root; the accuracy goals ask for lines as thin as this
 	thinnestStalkMM = 0.5
@@ -34,7 +34,7 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 		all = append(all, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
 	if s.Photo.Grey() {
-		add(true, "no colours", "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouring are told by colour")
+		add(true, "no colours", "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
 	}
 	thinnest := thinnestRootMM
 	if s.Face == card.Shoots {
@@ -63,16 +63,16 @@ func judge(s *vision.Scene, pxPerMM float64) []Concern {
 		add(false, "too far away", nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
 	}
 	if q := s.Photo.Quality; q > 0 && q < leastQuality {
-		add(false, "compressed", "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d are needed", q, leastQuality)
+		add(false, "compressed", "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
-		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% may be", 100*s.Light.ClippedShare, 100*mostClipped)
+		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
 	}
 	if s.Light.Level < leastLevel {
 		add(false, "too dark", "give more light", "the card's paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
 	}
 	if s.Plane.ResidualMM > fairResidualMM {
-		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm may be", s.Plane.ResidualMM, fairResidualMM)
+		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }

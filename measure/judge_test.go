@@ -22,7 +22,7 @@ func sceneOf(change func(*vision.Scene)) *vision.Scene {
 	return s
 }
 
-// Each thing that can be wrong with a photo is told with what was measured, what would do, and what to do. The blur's figures: an
+// Each thing that can be wrong with a photo is reported with what was measured, what would do, and what to do. The blur's figures: an
 // edge of MTF50 f cycles a mm is that of a Gaussian of sigma 0.1874/f mm, and a line of width w keeps w/(sigma·sqrt(2 pi)) of its
 // contrast: 0.2 mm at 0.5 cycles a mm keeps 0.2/(0.3748·2.5066) = 21 %, at 0.8 it is 34 %; 0.5 mm at 0.2 keeps 21 %. What counts is the
 // direction that is blurred more, as a moved hand leaves it.

@@ -169,7 +169,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 	}
 	if !v.Lens.Named() {
 		return v, &vision.Refusal{Kind: "camera not named", Words: "does not say with which camera and focal length it was taken",
-			Remedy: "copy the photo as the phone wrote it; messengers and editors drop what it says"}
+			Remedy: "copy the photo as the phone wrote it; messengers and editors drop this"}
 	}
 	return v, nil
 }

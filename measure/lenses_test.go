@@ -13,34 +13,34 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // bentK1 bends the corners of a picture with a 26 mm lens by 4 %, as a wide lens does that nothing straightens.
 const bentK1 = -0.06
 
-var drawnPhone = scene.EXIF{Focal35: 26, Make: "Maker", Model: "Phone 1"}
+var drawnPhone = synth.EXIF{Focal35: 26, Make: "Maker", Model: "Phone 1"}
 
 // cardPhotos draws up to nine photos of the card alone into folder: in the picture's corners and, tilted, in its middle.
-func cardPhotos(t *testing.T, folder string, n int, e scene.EXIF) {
+func cardPhotos(t *testing.T, folder string, n int, e synth.EXIF) {
 	t.Helper()
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		t.Fatal(err)
 	}
 	for i, at := range [][4]float64{{110, 85, 4, 30}, {-110, 85, 6, 120}, {110, -85, 5, 250}, {-110, -85, 4, 300},
 		{0, 0, 22, 0}, {0, 0, 22, 90}, {10, 0, 22, 180}, {0, 10, 25, 270}, {60, 20, 15, 45}}[:n] {
-		s := scene.Defaults(card.Shoots)
+		s := synth.Defaults(card.Shoots)
 		s.Resize(1200, 900)
-		s.Lines = []scene.Line{{Points: []card.Pt{{X: 300, Y: 300}, {X: 310, Y: 300}}, WidthMM: 1}} // no tray
+		s.Lines = []synth.Line{{Points: []card.Pt{{X: 300, Y: 300}, {X: 310, Y: 300}}, WidthMM: 1}} // no tray
 		s.Number, s.Photo = 0, uint64(i)
 		c := &s.Camera
 		c.HeightMM, c.TiltDeg, c.TiltTurn, c.K1 = 300, at[2], at[3], bentK1
 		c.AimX, c.AimY = card.Width/2-270+at[0], card.Height/2-190+at[1]
-		img, _, err := scene.Draw(s)
+		img, _, err := synth.Draw(s)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := scene.WriteJPEG(filepath.Join(folder, fmt.Sprintf("card%d.jpg", i)), img, 95, e); err != nil {
+		if err := synth.WriteJPEG(filepath.Join(folder, fmt.Sprintf("card%d.jpg", i)), img, 95, e); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -79,25 +79,25 @@ func TestALensLearntFromTheCardStraightensTheTraysPhotos(t *testing.T) {
 // trayThroughLens measures a tray's leaves through the bent lens without and with its profile.
 func trayThroughLens(t *testing.T, lenses []lens.Profile) {
 	t.Helper()
-	s := scene.Defaults(card.Shoots)
+	s := synth.Defaults(card.Shoots)
 	s.Resize(2000, 1500)
 	s.Camera.K1 = bentK1
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	for _, cell := range []string{"A1", "A5", "A10", "C1", "C5", "C10", "E1", "E5", "E10"} {
-		s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18}
+		s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18}
 	}
 	without, with := planFor(s.Tray, 0), planFor(s.Tray, 0)
 	with.Lenses = lenses
 	if SettingsOf(without, "1") == SettingsOf(with, "1") {
 		t.Error("a reading made without the profile would be kept")
 	}
-	img, drawn, err := scene.Draw(s)
+	img, drawn, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	truth := drawnTruth(t, drawn)
 	name := filepath.Join(t.TempDir(), "tray.jpg")
-	if err := scene.WriteJPEG(name, img, 92, drawnPhone); err != nil {
+	if err := synth.WriteJPEG(name, img, 92, drawnPhone); err != nil {
 		t.Fatal(err)
 	}
 	raw, err := os.ReadFile(name)
@@ -143,7 +143,7 @@ func copyOf(t *testing.T, from, to string) {
 // Photos that went through a messenger name no camera: nothing would tell which photos their profile is for.
 func TestALensWithoutANameGetsNoProfile(t *testing.T) {
 	dir := t.TempDir()
-	cardPhotos(t, dir, 2, scene.EXIF{})
+	cardPhotos(t, dir, 2, synth.EXIF{})
 	result, err := FitLenses(context.Background(), t.TempDir(), []string{dir}, nil)
 	if err != nil {
 		t.Fatal(err)

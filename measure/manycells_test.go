@@ -9,21 +9,21 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // A tray of 288 cells is measured like any other: a plant in all but the two cells that are empty.
 func TestATrayOf288Cells(t *testing.T) {
-	tray := scene.Tray{Rows: 12, Columns: 24, LengthMM: 540, WidthMM: 280, PitchMM: 21, FirstU: 28.5, FirstV: 24.5, PlugBottomMM: 13}
+	tray := synth.Tray{Rows: 12, Columns: 24, LengthMM: 540, WidthMM: 280, PitchMM: 21, FirstU: 28.5, FirstV: 24.5, PlugBottomMM: 13}
 	for _, face := range []card.Face{card.Shoots} {
-		s := scene.Defaults(face)
+		s := synth.Defaults(face)
 		s.Resize(2600, 1950)
 		s.Light.BlurPX = 0.5
 		s.Tray, s.Perlite = tray, 2
-		s.Plants = map[string]scene.Plant{}
+		s.Plants = map[string]synth.Plant{}
 		for i, cell := range tray.Cells() {
 			if cell != "A7" && cell != "L24" {
-				s.Plants[cell] = scene.Plant{Plug: true, Leaves: 2, LeafLengthMM: 6, RootLengthMM: float64(20 + i%5*10)}
+				s.Plants[cell] = synth.Plant{Plug: true, Leaves: 2, LeafLengthMM: 6, RootLengthMM: float64(20 + i%5*10)}
 			}
 		}
 		r, _ := measured(t, s, planFor(tray, 0), true)

@@ -47,7 +47,7 @@ func CheckCorners(dir, photo string, p *plan.Plan, corners correct.Corners) erro
 		return fmt.Errorf("%s: %w", photo, err)
 	}
 	words := ""
-	for i, c := range scene.GridCorners(tray, found) {
+	for i, c := range vision.GridCorners(scene, tray, found) {
 		words += fmt.Sprintf(" %.0f,%.0f (%s)", c.X, c.Y, cornerNames(p)[i])
 	}
 	return fmt.Errorf("%s: %w; they were found at%s in a photo of %d × %d pixels", photo, err, words, picture.Width, picture.Height)
@@ -56,10 +56,10 @@ func CheckCorners(dir, photo string, p *plan.Plan, corners correct.Corners) erro
 // gridFound returns where the photo shows the plugs to be.
 func gridFound(s *vision.Scene, t vision.Tray) (vision.Grid, error) {
 	if s.Face == card.Roots {
-		_, grid, err := s.Roots(t)
+		_, grid, err := vision.Roots(s, t)
 		return grid, err
 	}
-	_, grid, err := s.Leaves(t, vision.LeafOptions{})
+	_, grid, err := vision.Leaves(s, t, vision.LeafOptions{})
 	return grid, err
 }
 

@@ -116,7 +116,7 @@ func trayIn(r *Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	for i, c := range r.Grid {
 		corners[i] = vision.Px{X: c[0], Y: c[1]}
 	}
-	grid, err := s.GivenGrid(t, corners)
+	grid, err := vision.GivenGrid(s, t, corners)
 	t.Grid = &grid
 	return t, err
 }
@@ -126,7 +126,7 @@ func takeRoots(r *Reading, seen *Seen, p *plan.Plan) error {
 	if err != nil {
 		return err
 	}
-	plugs, grid, err := seen.Scene.Roots(tray)
+	plugs, grid, err := vision.Roots(seen.Scene, tray)
 	if err != nil {
 		return err
 	}
@@ -173,7 +173,7 @@ func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
 	if !sure {
 		r.Concerns = append(r.Concerns, leavesGrewOn(p.DayOf(r.Taken), height))
 	}
-	canopy, grid, err := seen.Scene.Leaves(tray, vision.LeafOptions{
+	canopy, grid, err := vision.Leaves(seen.Scene, tray, vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})
 	if err != nil {
 		return err
@@ -228,12 +228,12 @@ func checkColourCast(r *Reading, s *vision.Scene, byHue string) bool {
 // noteGrid keeps where the plugs lie.
 func noteGrid(r *Reading, s *vision.Scene, t vision.Tray, g vision.Grid) {
 	r.PlugsAt = new(correct.Corners)
-	for i, q := range s.GridCorners(t, g) {
+	for i, q := range vision.GridCorners(s, t, g) {
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
 	}
 	if !g.Fitted {
 		r.Doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
-			"the plugs could not be told from the tray, so their places rest on the card alone")
+			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
 	}
 }
 

@@ -197,8 +197,8 @@ func concernOf(err error) Concern {
 	if errors.As(err, &refusal) {
 		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: reading.InternalError, Words: "could not be measured because of a mistake in this program (" + err.Error() + ")",
-		Remedy: "the photo need not be at fault: please report these words with the program's version", Fatal: true}
+	return Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
+		Remedy: "the photo may be fine: please report this message with the program's version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.
@@ -310,7 +310,7 @@ func (r *run) tell(i int) {
 	}
 }
 
-// errs joins what could not be written, the first few of it: a full disk need not be told a hundred times.
+// errs joins what could not be written, the first few of it: a full disk need not be reported a hundred times.
 func (r *run) errs() error {
 	const most = 3
 	var errs []error

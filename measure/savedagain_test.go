@@ -11,20 +11,20 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // A photo that was made smaller, larger or saved again, and is still called good, gives the same: over the tray within 3 %, and on nearly every
 // plug within its error bar. Brown roots and yellow leaves are the kinds that such changes move first.
 func TestAPhotoSavedAgainGivesTheSame(t *testing.T) {
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		s := scene.Small(face)
+		s := synth.Small(face)
 		s.Resize(1500, 1730)
-		s.Plants = map[string]scene.Plant{}
+		s.Plants = map[string]synth.Plant{}
 		for _, cell := range s.Tray.Cells() {
-			s.Plants[cell] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18, Yellow: 0.3, RootLengthMM: 500, RootBrown: 0.6}
+			s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18, Yellow: 0.3, RootLengthMM: 500, RootBrown: 0.6}
 		}
-		img, _, err := scene.Draw(s)
+		img, _, err := synth.Draw(s)
 		if err != nil {
 			t.Fatal(err)
 		}

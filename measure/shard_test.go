@@ -127,7 +127,7 @@ func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	refused := func(o RunOptions) {
 		t.Helper()
-		if _, err := Run(context.Background(), dir, inventedPlan(t), o); err == nil || !strings.Contains(err.Error(), "in use by another run") {
+		if _, err := Run(context.Background(), dir, inventedPlan(t), o); err == nil || !strings.Contains(err.Error(), "in use by another traygauge process") {
 			t.Errorf("a second run, %+v: %v", o.Shard, err)
 		}
 	}

@@ -56,7 +56,7 @@ func TestRunOne(t *testing.T) {
 	}
 }
 
-// A reading that would come out the same is told without measuring; what has to be measured is not told, and what cannot be is told at once.
+// A reading that would come out the same is given without measuring; a photo that has to be measured gets none, and one that cannot be gets its reason at once.
 func TestKept(t *testing.T) {
 	dir := folder(t, "a.jpg")
 	put(t, dir, "letter.jpg", []byte("this is a letter"))

@@ -103,7 +103,7 @@ func compareDay(r *Reading, p *plan.Plan) {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.Doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or say its day with --assign-day",
+		r.Doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
 			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
 	}
 }

@@ -17,12 +17,12 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 var troublesOf = flag.Int("troubles", 0, "how many small drawn scenes TestTroubles puts each kind of trouble into")
 
-// trouble is one thing that goes wrong with photos, and by which concerns it must be told.
+// trouble is one thing that goes wrong with photos, and by which concerns it must be reported.
 type trouble struct {
 	name   string
 	kinds  []string
@@ -64,15 +64,15 @@ var troubles = []trouble{
 	}},
 	{name: "all plants hidden", kinds: []string{hardlyPlant, wrongSide, somethingOver}, face: card.Shoots, scene: func(h *hardScene) {
 		for name, p := range h.spec.Plants {
-			h.spec.Plants[name] = scene.Plant{Plug: p.Plug}
+			h.spec.Plants[name] = synth.Plant{Plug: p.Plug}
 		}
 		h.spec.NeighbourMM = 0
 	}},
 	{name: "leaf height at the camera", kinds: []string{"leaf height", "leaf height not used"}, face: card.Shoots, scene: func(h *hardScene) { h.plan.Tray.LeafHeightMM = 450 }},
 }
 
-func over(t scene.Thing) func(h *hardScene) {
-	return func(h *hardScene) { h.spec.Things = []scene.Thing{t} }
+func over(t synth.Thing) func(h *hardScene) {
+	return func(h *hardScene) { h.spec.Things = []synth.Thing{t} }
 }
 
 // proPhoto is what a picture in the ROMM RGB of ISO 22028-2 looks like when its profile is lost: matrix from linear sRGB, Bradford-adapted to D50 (values
@@ -102,7 +102,7 @@ func (c *trouble) look(t *testing.T, i int) Reading {
 	if c != nil && c.scene != nil {
 		c.scene(&h)
 	}
-	img, _, err := scene.Draw(h.spec)
+	img, _, err := synth.Draw(h.spec)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -114,12 +114,12 @@ func (c *trouble) look(t *testing.T, i int) Reading {
 	if c != nil && c.saved > 0 {
 		quality = c.saved
 	}
-	e := scene.EXIF{Orientation: 1}
+	e := synth.EXIF{Orientation: 1}
 	if h.namesFocal {
 		e.Focal35 = int(h.spec.Camera.Focal35)
 	}
 	file := filepath.Join(t.TempDir(), "p.jpg")
-	if err := scene.WriteJPEG(file, imaging.Clone(picture), quality, e); err != nil {
+	if err := synth.WriteJPEG(file, imaging.Clone(picture), quality, e); err != nil {
 		t.Fatal(err)
 	}
 	raw, err := os.ReadFile(file)
@@ -147,7 +147,7 @@ func figureOf(r Reading) (area float64, plugs int) {
 }
 
 // `make mixed` prints of each kind of trouble how often it was tried, told and missed, and how often photos without any are doubted. A trouble that
-// is told by another name is told; missed is a photo called good, or only doubted for what it was doubted for before.
+// is reported by another name is reported; missed is a photo called good, or only doubted for what it was doubted for before.
 func TestTroubles(t *testing.T) {
 	if *troublesOf == 0 {
 		t.Skip("say -troubles N; make mixed does")

@@ -10,7 +10,7 @@ import (
 
 	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // BenchmarkTwoWorkers measures a folder of photos with one worker and with two, and prints how many times as fast two are. On
@@ -20,17 +20,17 @@ func BenchmarkTwoWorkers(b *testing.B) {
 	if err := os.Mkdir(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		b.Fatal(err)
 	}
-	var s scene.Spec
+	var s synth.Spec
 	for i := range 8 {
-		s = scene.Defaults([]card.Face{card.Roots, card.Shoots}[i%2])
+		s = synth.Defaults([]card.Face{card.Roots, card.Shoots}[i%2])
 		s.Seed, s.Photo = uint64(i+1), uint64(i+1)
 		s.Plants = drawnPlants(uint64(i + 1))
-		img, truth, err := scene.Draw(s)
+		img, truth, err := synth.Draw(s)
 		if err != nil {
 			b.Fatal(err)
 		}
 		file := filepath.Join(dir, trialdir.PhotosFolder, fmt.Sprintf("photo-%d.jpg", i))
-		if err := scene.Save(file, img, truth, s.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1}); err != nil {
+		if err := synth.Save(file, img, truth, s.JPEGQuality, synth.EXIF{Focal35: 26, Orientation: 1}); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -51,16 +51,16 @@ func BenchmarkTwoWorkers(b *testing.B) {
 }
 
 // drawnPlants fills a tray: an empty cell in twelve, a bare plug in fifteen, the rest of all sizes.
-func drawnPlants(seed uint64) map[string]scene.Plant {
+func drawnPlants(seed uint64) map[string]synth.Plant {
 	r := rand.New(rand.NewPCG(seed, 7))
-	plants := map[string]scene.Plant{}
-	for _, name := range scene.Tray50.Cells() {
+	plants := map[string]synth.Plant{}
+	for _, name := range synth.Tray50.Cells() {
 		switch x := r.Float64(); {
 		case x < 1.0/12:
 		case x < 1.0/12+1.0/15:
-			plants[name] = scene.Plant{Plug: true}
+			plants[name] = synth.Plant{Plug: true}
 		default:
-			plants[name] = scene.Plant{Plug: true, Leaves: 3 + r.IntN(3), LeafLengthMM: 10 + 10*r.Float64(), RootLengthMM: 120 + 500*r.Float64(),
+			plants[name] = synth.Plant{Plug: true, Leaves: 3 + r.IntN(3), LeafLengthMM: 10 + 10*r.Float64(), RootLengthMM: 120 + 500*r.Float64(),
 				Yellow: 0.4 * r.Float64() * r.Float64()}
 		}
 	}

@@ -77,6 +77,9 @@ func (s Shot) takenText() string {
 	if s.Taken.IsZero() {
 		return ""
 	}
+	if s.toTheDay {
+		return s.Taken.Format(time.DateOnly)
+	}
 	return s.Taken.Format(time.RFC3339)
 }
 
@@ -87,13 +90,8 @@ func (s Shot) dayNumber() measure.Number {
 	return count(s.Day)
 }
 
-// side is the word for what a photo shows: the roots from below or the leaves from above.
-func (s Shot) side() string {
-	if s.View == "shoots" {
-		return "leaves"
-	}
-	return s.View
-}
+// side is the word for what a photo shows.
+func (s Shot) side() string { return measure.ViewWord(s.View) }
 
 // plugColumns are the columns of plugs.csv, in its settled order.
 var plugColumns = []column[PlugRow]{

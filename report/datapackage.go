@@ -124,6 +124,9 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 		p.Description += " The plan names no licence for the data (data_licence): ask who made the trial before you publish them."
 	}
 	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(plugColumns, plugMeanings, "photo", "plug"), schemaOf(trayColumns, trayMeanings, "day", "tray")
+	if t.Public {
+		toDays(&photos, &plugs)
+	}
 	plugs.ForeignKeys, trays.ForeignKeys = leadsTo("photos", "photo", "photo"), leadsTo("photos", "photo", "roots_photo", "leaves_photo")
 	for _, r := range []dataResource{
 		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray and day: its stand, and the figures by which treatments are compared.", Schema: trays},
@@ -145,6 +148,17 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	enc.SetEscapeHTML(false)
 	enc.SetIndent("", "  ")
 	return enc.Encode(p)
+}
+
+// toDays says of the columns with times that they hold days.
+func toDays(schemas ...*tableSchema) {
+	for _, s := range schemas {
+		for i := range s.Fields {
+			if f := &s.Fields[i]; f.Type == "datetime" {
+				f.Type, f.Title, f.Description = "date", "taken (date)", "The day on which the photo was taken; blank when not known. The time of day is left out for publishing."
+			}
+		}
+	}
 }
 
 func generatorOf(t *Trial) generator {
@@ -200,7 +214,7 @@ var shotMeanings = map[string]meaning{
 
 var plugMeanings = withShot(map[string]meaning{
 	"plug": {words: "Row letter and column number of the plug in its tray: A1 to E10 in a tray of fifty.", limits: always},
-	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something lies over it or it is cut off. excluded: taken out by hand with a reason.",
+	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something covers it or it is cut off. excluded: left out by hand with a reason.",
 		limits: oneOf(string(measure.Planted), string(measure.Empty), string(measure.Hidden), string(measure.Excluded))},
 	"root_area_mm2":       {unit: "mm²", words: "Visible root on the plug's bottom, in the plane of the card. A pixel that is partly root counts with its share.", limits: atLeast(0)},
 	"root_area_u_mm2":     {unit: "mm²", words: "Expanded uncertainty of root_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},
@@ -219,7 +233,7 @@ var plugMeanings = withShot(map[string]meaning{
 	"chlorotic_u_pct":     {unit: "%", words: "Expanded uncertainty of chlorotic_pct, coverage factor k = 2 (JCGM 100:2008), in percentage points.", limits: atLeast(0)},
 	"leaf_hue_u_deg":      {unit: "°", words: "Expanded uncertainty of leaf_hue_deg, coverage factor k = 2 (JCGM 100:2008); the white balance is in it.", limits: atLeast(0)},
 	"dgci_u":              {unit: "1", words: "Expanded uncertainty of dgci, coverage factor k = 2 (JCGM 100:2008); the white balance is in it.", limits: atLeast(0)},
-	"remarks":             {words: "Short words about the plug, parted by semicolons; the report's method says what they mean."},
+	"remarks":             {words: "Short remarks about the plug, separated by semicolons; the report's method says what they mean."},
 })
 
 var photoMeanings = withShot(map[string]meaning{
@@ -229,10 +243,10 @@ var photoMeanings = withShot(map[string]meaning{
 	"planted_n":       {words: "Plugs with a plant as this photo shows it.", limits: atLeast(0)},
 	"empty_n":         {words: "Plugs that are empty; left out of means and sums, never counted as 0.", limits: atLeast(0)},
 	"hidden_n":        {words: "Plugs about which this photo says nothing.", limits: atLeast(0)},
-	"excluded_n":      {words: "Plugs taken out by hand with a reason.", limits: atLeast(0)},
+	"excluded_n":      {words: "Plugs excluded by hand with a reason.", limits: atLeast(0)},
 	"scale_px_per_mm": {unit: "px/mm", words: "The photo's scale at the middle of the tray.", limits: atLeast(0)},
-	"tilt_deg":        {unit: "°", words: "How far the camera looked aslant: its axis against the upright on the card.", limits: atLeast(0)},
-	"concerns":        {words: "What to know about the photo, and what to do about it, parted by semicolons."},
+	"tilt_deg":        {unit: "°", words: "Tilt of the camera: the angle between its axis and the upright on the card.", limits: atLeast(0)},
+	"concerns":        {words: "What to know about the photo, and what to do about it, separated by semicolons."},
 })
 
 func withShot(own map[string]meaning) map[string]meaning {
@@ -270,13 +284,13 @@ var comparisonMeanings = map[string]meaning{
 	"p_exploratory":               {unit: "1", words: "Two-sided p, adjusted for all exploratory comparisons of the trial together (Benjamini & Hochberg 1995); blank for the main ones.", limits: within(0, 1)},
 	"exploratory_n":               {words: "How many comparisons those are.", limits: atLeast(1)},
 	"worth_having":                {words: "Of an unclear comparison: the smallest ratio, or difference in the unit that difference_unit names, that the plan calls worth having."},
-	"trays_needed_n":              {words: "Trays of each treatment that would show it with 80 % power, with the scatter of this trial's trays; 61 stands for more than 60.", limits: atLeast(2)},
+	"trays_needed_n":              {words: "Trays of each treatment that would show it with 80 % power, with the variation between this trial's trays; 61 means more than 60.", limits: atLeast(2)},
 	"test":                        {words: "The test; blank where none was made."},
 	"df":                          {unit: "1", words: "The test's degrees of freedom.", limits: atLeast(0)},
 	"compared_by":                 {words: "What interval and test are about. trays: other trays treated alike, and so the treatment. these trays only: the trays photographed."},
 	"verdict":                     {words: "The answer in a word: more, less, unclear, these trays only, not compared."},
-	"treatment_trays":             {words: "Numbers of the treatment's trays, parted by spaces."},
-	"control_trays":               {words: "Numbers of the control's trays, parted by spaces."},
+	"treatment_trays":             {words: "Numbers of the treatment's trays, separated by spaces."},
+	"control_trays":               {words: "Numbers of the control's trays, separated by spaces."},
 	"treatment_plugs":             {words: "Plugs behind the treatment's mean.", limits: atLeast(0)},
 	"control_plugs":               {words: "Plugs behind the control's mean.", limits: atLeast(0)},
 	"tray_variation":              {words: "How much trays treated alike vary, in the unit that variation_unit names."},
@@ -285,5 +299,5 @@ var comparisonMeanings = map[string]meaning{
 	"variation_unit":              {words: "The unit of the three variations: a coefficient of variation in %, or a standard deviation."},
 	"measuring_share_pct":         {unit: "%", words: "How much of the interval's squared width the photos' error bars account for, at most.", limits: atLeast(0)},
 	"sentence":                    {words: "The comparison in words."},
-	"limits":                      {words: "What limits it, parted by semicolons."},
+	"limits":                      {words: "What limits it, separated by semicolons."},
 }

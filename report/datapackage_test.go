@@ -255,6 +255,7 @@ var constraintsFor = map[string][]string{
 	"integer":  {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
 	"boolean":  {"required", "enum"},
 	"datetime": {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
+	"date":     {"required", "unique", "enum", "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum"},
 }
 
 // castProblem says why a cell's text is no value of its field.
@@ -279,6 +280,8 @@ func castProblem(text string, missing bool, kind string, c map[string]any) strin
 		_, err = strconv.ParseBool(text)
 	case "datetime":
 		_, err = time.Parse(time.RFC3339, text)
+	case "date":
+		_, err = time.Parse(time.DateOnly, text)
 	default:
 		return "no type of the standard: " + kind
 	}

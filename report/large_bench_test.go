@@ -58,7 +58,7 @@ func BenchmarkReportAWholeSeason(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
-		if _, err := WritePage(io.Discard, page); err != nil {
+		if _, _, err := WritePage(io.Discard, page); err != nil {
 			b.Fatal(err)
 		}
 	}

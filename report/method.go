@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
@@ -31,14 +32,14 @@ var definitions = []definition{
 var states = []definition{
 	{"planted", "", "A plug with a plant; it counts in means, medians and sums."},
 	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
-	{"hidden", "", "Something lies over the plug, so that nothing can be said about it."},
-	{"excluded", "", "Taken out by hand with a reason; its values stand in the list of plugs but count nowhere."},
+	{"hidden", "", "Something covers the plug, so nothing can be said about it."},
+	{"excluded", "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
 	{measure.ExcludedByHand + ", " + measure.EmptyByHand + ", " + measure.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},
 	{measure.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
-	{"shared", "", "Flag: leaves overlap and it could not be told which plant they grow from."},
+	{"shared", "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
 }
 
 // passage is a paragraph of the method with its heading, "" for the same as above.
@@ -79,7 +80,7 @@ func settingsOf(t *Trial) []passage {
 		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
 	}
 	if t.Blind != "" {
-		list = append(list, passage{"Looking through", t.Blind})
+		list = append(list, passage{"Review of the photos", t.Blind})
 	}
 	return list
 }
@@ -111,7 +112,7 @@ func mostlyOf(t *Trial) string {
 // lensesOf says which lenses' pictures are straightened.
 func lensesOf(p *plan.Plan) string {
 	if len(p.Lenses) == 0 {
-		return "no profile: nothing was straightened, and the error bars hold what an unknown lens may cost"
+		return "no profile: nothing was straightened, and the error bars allow for an unknown lens"
 	}
 	words := "photos of these lenses were straightened"
 	for _, l := range p.Lenses {
@@ -135,9 +136,17 @@ func plain(v float64) string {
 func correctionsOf(t *Trial) []passage {
 	var list []passage
 	for _, c := range t.Corrections {
-		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), c.When.In(t.Plan.Zone).Format("2006-01-02 15:04"), c.Why)})
+		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), t.timeWords(c.When), c.Why)})
 	}
 	return list
+}
+
+// timeWords writes a time, in public to the day.
+func (t *Trial) timeWords(at time.Time) string {
+	if t.Public {
+		return at.In(t.Plan.Zone).Format(time.DateOnly)
+	}
+	return at.In(t.Plan.Zone).Format("2006-01-02 15:04")
 }
 
 // byWhom names who corrected something; a public report does not.
@@ -159,13 +168,13 @@ func limitsOf(t *Trial) []string {
 		}
 	}
 	if len(single) > 0 {
-		words = append(words, "One tray only, so that the treatment cannot be told from the tray: "+strings.Join(single, "; ")+".")
+		words = append(words, "One tray only, so that the treatment cannot be separated from the tray: "+strings.Join(single, "; ")+".")
 	}
 	words = append(words, "Roots are what shows on the plug's bottom, and leaves what shows from above; neither is the whole plant.",
 		"Yellowing with strong growth can mean that the tray has used up its feed; yellowing with poor or brown roots is a reason to look at the watering "+
-			"first. The figures diagnose nothing.")
+			"first. The figures are not a diagnosis.")
 	if n := len(t.Unused); n > 0 {
-		words = append(words, fmt.Sprintf("Photos that gave nothing to report: %d, see below.", n))
+		words = append(words, fmt.Sprintf("Photos not used: %d, see below.", n))
 	}
 	return words
 }

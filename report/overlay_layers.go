@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"slices"
 )
 
 // Tints leave what is below them visible.
@@ -31,37 +32,73 @@ type shareMap struct {
 }
 
 func (m shareMap) at(x, y int) float32 {
-	if !(image.Point{X: x, Y: y}).In(m.rect) {
+	if x < m.rect.Min.X || y < m.rect.Min.Y || x >= m.rect.Max.X || y >= m.rect.Max.Y {
 		return 0
 	}
 	return m.share[(y-m.rect.Min.Y)*m.rect.Dx()+x-m.rect.Min.X]
 }
 
-// reduce reads a layer at the page's pixels.
+// reduce reads a layer at the page's pixels, between the layer's own by bilinear interpolation.
 func (s *sketch) reduce(l Layer) shareMap {
 	onPage := func(v float64) float64 { return v * s.scale }
 	m := shareMap{rect: image.Rect(
 		int(onPage(l.X0)), int(onPage(l.Y0)), int(math.Ceil(onPage(l.X0+l.StepX*float64(l.W)))), int(math.Ceil(onPage(l.Y0+l.StepY*float64(l.H)))),
 	).Intersect(s.page.Rect)}
-	m.share = make([]float32, m.rect.Dx()*m.rect.Dy())
-	for i := range m.share {
-		x, y := float64(m.rect.Min.X+i%m.rect.Dx())+0.5, float64(m.rect.Min.Y+i/m.rect.Dx())+0.5
-		m.share[i] = l.between((x/s.scale-l.X0)/l.StepX-0.5, (y/s.scale-l.Y0)/l.StepY-0.5)
+	wide := m.rect.Dx()
+	m.share = make([]float32, wide*m.rect.Dy())
+	columns := make([]between, wide)
+	for x := range columns {
+		columns[x] = betweenAt((float64(m.rect.Min.X+x)+0.5)/s.scale, l.X0, l.StepX, l.W)
+	}
+	above, below := make([]float32, wide), make([]float32, wide)
+	for y := range m.rect.Dy() {
+		b := betweenAt((float64(m.rect.Min.Y+y)+0.5)/s.scale, l.Y0, l.StepY, l.H)
+		some := l.acrossRow(b.first, columns, above)
+		some = l.acrossRow(b.first+1, columns, below) || some
+		if !some {
+			continue
+		}
+		to := m.share[y*wide : (y+1)*wide]
+		for x := range to {
+			to[x] = (above[x]*(1-b.part) + below[x]*b.part) / 255
+		}
 	}
 	return m
 }
 
-// between returns the share between the layer's pixels, 0 to 1, by bilinear interpolation.
-func (l *Layer) between(x, y float64) float32 {
-	i, j := int(math.Floor(x)), int(math.Floor(y))
-	fx, fy := float32(x-float64(i)), float32(y-float64(j))
-	at := func(i, j int) float32 {
-		if i < 0 || j < 0 || i >= l.W || j >= l.H {
+// between is a place between two neighbours of a row or column of a layer: part of the way from the first to the next.
+type between struct {
+	first int
+	part  float32
+}
+
+// betweenAt returns where a place of the photo lies in a layer that begins at from, with n pixels of step each. What is beyond is −2: between nothing.
+func betweenAt(place, from, step float64, n int) between {
+	at := (place-from)/step - 0.5
+	first := math.Floor(at)
+	if first < -1 || first >= float64(n) {
+		return between{-2, 0}
+	}
+	return between{int(first), float32(at - first)}
+}
+
+// acrossRow interpolates along one row of the layer; it reports whether there is any of it. Beyond the layer there is none.
+func (l *Layer) acrossRow(row int, columns []between, to []float32) (some bool) {
+	if row < 0 || row >= l.H || !slices.ContainsFunc(l.A[row*l.W:(row+1)*l.W], func(a uint8) bool { return a > 0 }) {
+		clear(to)
+		return false
+	}
+	shares := l.A[row*l.W : (row+1)*l.W]
+	at := func(i int) float32 {
+		if i < 0 || i >= len(shares) {
 			return 0
 		}
-		return float32(l.A[j*l.W+i])
+		return float32(shares[i])
 	}
-	return ((at(i, j)*(1-fx)+at(i+1, j)*fx)*(1-fy) + (at(i, j+1)*(1-fx)+at(i+1, j+1)*fx)*fy) / 255
+	for x, c := range columns {
+		to[x] = at(c.first)*(1-c.part) + at(c.first+1)*c.part
+	}
+	return true
 }
 
 // paint tints the page where m is of the kind.

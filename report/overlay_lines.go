@@ -23,7 +23,7 @@ var (
 	tagLine  = lineStyle{cardColour, 4, []float64{24, 8}}
 )
 
-// plugLine tells the states apart by the line's pattern; the word stands beside it.
+// plugLine shows the states by the line's pattern; the word is next to it.
 func plugLine(state measure.State) lineStyle {
 	switch state {
 	case measure.Empty:

@@ -155,7 +155,7 @@ func legendOf(o Overlay) []entry {
 		ground, below color.RGBA
 	}{
 		{RootLayer, "root", mediumGround, creamGround},
-		{BrownRootLayer, "discoloured root, dashed", mediumGround, tanGround},
+		{BrownRootLayer, "brown root, dashed", mediumGround, tanGround},
 		{LeafLayer, "leaf, outlined", mediumGround, greenGround},
 		{YellowLeafLayer, "yellow leaf, hatched", mediumGround, paleGround},
 	} {

@@ -2,7 +2,7 @@ package report
 
 import (
 	"bytes"
-	_ "embed"
+	"embed"
 	"fmt"
 	"html/template"
 	"io"
@@ -20,12 +20,16 @@ type Page struct {
 	Trial    *Trial
 	Compared *compare.Result
 	Readings []measure.Reading // those that Trial and Compared come from
+	Log      []plan.Entry      // the trial's log, nil for none
 	Dir      string            // the trial's folder, where photos and overlays are; "" for a page without pictures
-	Public   bool              // the others come from CollectPublic; the page leads to no file
+	Public   bool              // the others come from CollectPublic; the page leads to no file of the trial
+	Address  Address           // where the page will be published
+	Share    string            // the picture to share, beside the page; "" for none
+	Of       string            // the treatment that the picture is of; "" for the plan's first with a control
 }
 
-//go:embed page/page.html
-var pageHTML string
+//go:embed page/*.html
+var pageTemplates embed.FS
 
 //go:embed page/page.css
 var pageCSS string
@@ -36,8 +40,9 @@ var pageJS string
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
 	"upper":   func(s string) string { return strings.TrimSuffix(upperFirst(s), ".") },
+	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 	"slice12": publicName,
-}).Parse(pageHTML))
+}).ParseFS(pageTemplates, "page/*.html"))
 
 // dayGroup is what the template draws a quantity from.
 type dayGroup struct {
@@ -45,68 +50,127 @@ type dayGroup struct {
 	Group intervalGroup
 }
 
-// WritePage writes the trial as one file that needs no other: the answer with its limits, what it rests on, and the way back to each
-// photo. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is returned and costs
-// only them.
-func WritePage(w io.Writer, p Page) (lost []string, err error) {
+// drawnInterval is what the template draws a dot and a bar from.
+type drawnInterval struct {
+	Grid string
+	Row  intervalRow
+}
+
+// WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way
+// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when somebody opens them, to
+// be put into PicturesFolder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
+// returned and costs only them.
+func WritePage(w io.Writer, p Page) (beside []PagePicture, lost []string, err error) {
 	v := newPageView(p)
 	var out bytes.Buffer
-	if err := pageTemplate.Execute(&out, v); err != nil {
-		return nil, fmt.Errorf("cannot make the page: %w", err)
+	if err := pageTemplate.ExecuteTemplate(&out, "page.html", v); err != nil {
+		return nil, nil, fmt.Errorf("cannot make the page: %w", err)
 	}
-	_, err = w.Write(out.Bytes())
-	return v.lost, err
+	_, err = w.Write(plusAsOne(out.Bytes()))
+	return v.beside, v.lost, err
 }
+
+// plusAsOne writes each plus as one character. The template escapes it for browsers that took UTF-7 for what it is not; the page names its
+// encoding, and in text and in quotes a plus means nothing else.
+func plusAsOne(page []byte) []byte { return bytes.ReplaceAll(page, []byte("&#43;"), []byte("+")) }
 
 // pageView is what the template shows.
 type pageView struct {
-	Title, Crop string
-	Style       template.CSS
-	Script      template.JS
-	Public      bool
+	Title, Crop, Headline, Deck string
+	Style                       template.CSS
+	Script                      template.JS
+	Public                      bool
+	Address                     Address
+	Share                       string
+	Icon                        template.HTMLAttr
 
-	Day      int // the last review; below 0 for none
-	Date     string
-	Days     []int
-	Answer   compare.Answer
-	Lead     string // the answer without its quantity and day
-	Faces    []face
-	Main     []intervalGroup // the main question's, one or none
-	Answers  []answerLine
-	Doses    []doseBlock
-	Places   []compare.Place
-	Outliers []compare.Outlier
-	Without  []compare.Without
-	Limits   []string
-	MustKnow []string
-	Got      []gotRow
-	Names    []string // of treatments, for the filter
-	Compared []string // quantities, for the filter
+	Day         int // the last review; below 0 for none
+	Date        string
+	Days        []int
+	Answer      compare.Answer
+	Viewer      *viewer
+	Plot        *dotPlot
+	Trust       []string
+	Answers     []answerLine
+	AnswersMore int // that are under All comparisons alone
+	Doses       []doseBlock
+	Places      []compare.Place
+	Outliers    []compare.Outlier
+	Without     []compare.Without
+	Limits      []string
+	Got         []gotRow
+	Names       []string // of treatments, for the filter
+	Quantities  []string // compared, for the filter
 
-	DayBlocks []dayBlock
-	Growth    []growthBlock
-	Strips    []strip
-	BarMM     int
-	BarPct    string // of a picture's width
-	Colour    []colourRow
-	Evidence  []evidenceDay
-	Unused    []passageRow
+	DayBlocks  []dayBlock
+	Growth     []growthBlock
+	Events     []event // those with a mark
+	EventsMore int     // that have none
+	Fed        bool    // the log has feedings
+	Strips     []strip
+	Colour     []colourRow
+	Evidence   []evidenceDay
+	Unused     []passageRow
 
 	Corrections, Settings []passageRow
 	TrialLimits           []string
 	Definitions, Words    []term
 	Cautions              []string
 
-	lost []string
+	beside []PagePicture
+	lost   []string
 }
 
 func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
+	v := newAnswerView(p)
+	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(definitions), termsOf(states), resultCautions
+	v.Settings, v.Corrections, v.TrialLimits = rowsOf(settingsOf(p.Trial)), rowsOf(correctionsOf(p.Trial)), limitsOf(p.Trial)
+	today := p.Compared.On(v.Day)
+	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
+		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
+	}
+	for _, t := range pl.Treatments {
+		v.Names = append(v.Names, t.Name)
+		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(numbers(trayNumbers(pl, t.Name))), ", ")})
+	}
+	v.DayBlocks, v.Quantities = dayBlocks(p)
+	v.Colour = colourRows(today)
+	days, stand := picturedDays(p), standing(p)
+	shown := newShowing(p, stand)
+	v.Viewer = viewerOf(p, days, stand, shown)
+	if v.Viewer != nil {
+		v.Style += v.Viewer.Rules
+	}
+	events := eventsOf(p)
+	for _, e := range events {
+		switch {
+		case e.fed:
+			v.Fed = true
+		case e.Mark != "":
+			v.Events = append(v.Events, e)
+		default:
+			v.EventsMore++
+		}
+	}
+	v.Growth = growthBlocks(p, v.Viewer, events)
+	v.Strips = strips(p, shown, v.Day)
+	v.Evidence = evidence(p, shown, v.Day)
+	for _, u := range UnusedPhotos(p.Trial) {
+		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
+	}
+	v.beside, v.lost = shown.beside, shown.lost
+	return v
+}
+
+// newAnswerView holds what the page and its excerpt for other pages both show.
+func newAnswerView(p Page) *pageView {
+	pl := p.Trial.Plan
 	v := &pageView{
-		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Day: p.Compared.LastDay, Days: p.Compared.Days, Limits: p.Compared.Limits, MustKnow: p.Compared.MustKnow, Answer: p.Compared.Answer, Doses: doseBlocks(p.Compared), Places: p.Compared.Places, Outliers: p.Compared.Outliers, Without: p.Compared.Without,
-		Style:  template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + pageCSS),
-		Script: template.JS(pageJS), Definitions: termsOf(definitions), Words: termsOf(states), Cautions: resultCautions,
-		Settings: rowsOf(settingsOf(p.Trial)), Corrections: rowsOf(correctionsOf(p.Trial)), TrialLimits: limitsOf(p.Trial),
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Address: p.Address, Share: p.Share, Icon: icon(),
+		Day: p.Compared.LastDay, Answer: p.Compared.Answer, Headline: headline(p.Compared), Plot: answerPlot(p), Trust: trustLines(p),
+		Style: template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + treatmentRules() + pageCSS),
 	}
 	if v.Title == "" {
 		v.Title = "Trial"
@@ -114,70 +178,50 @@ func newPageView(p Page) *pageView {
 	if v.Day >= 0 && !pl.Sown.IsZero() {
 		v.Date = pl.DateOf(v.Day).Format("2 January 2006")
 	}
-	today := p.Compared.On(v.Day)
-	v.Lead, v.Answers = leadOf(v.Answer), answers(today)
-	for _, t := range pl.Treatments {
-		v.Names = append(v.Names, t.Name)
-		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), numbers(trayNumbers(pl, t.Name))})
-	}
-	v.DayBlocks, v.Compared = dayBlocks(p)
-	v.Main = mainGroup(p)
-	for i := range v.Main {
-		v.Main[i].Leads = true
-	}
-	v.Growth = growthBlocks(p.Trial)
-	v.Colour = colourRows(today)
-	shown := newShowing(p)
-	v.Strips = strips(p, shown, v.Day)
-	v.Faces = faces(p, v.Strips)
-	v.BarMM, v.BarPct = scaleBar(shown.size)
-	v.Evidence = evidence(p, shown, v.Day)
-	for _, u := range UnusedPhotos(p.Trial) {
-		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
-	}
-	v.lost = shown.lost
+	v.Deck = deck(p)
 	return v
 }
 
-// leadOf is the answer without the quantity and day, which its heading says.
-func leadOf(a compare.Answer) string {
-	_, lead, found := strings.Cut(a.Short, fmt.Sprintf(", day %d: ", a.Day))
-	if !found {
-		return a.Short
+// standing returns for each treatment of the plan the plug that stands for it; one without a name for none.
+func standing(p Page) []followed {
+	days := picturedDays(p)
+	stand := make([]followed, len(p.Trial.Plan.Treatments))
+	for i, t := range p.Trial.Plan.Treatments {
+		if len(days) > 0 {
+			stand[i], _ = p.Trial.follow(t.Name, days, accidentsIn(p))
+		}
 	}
-	return upperFirst(lead)
+	return stand
+}
+
+// deck says below the headline what was asked and of how much.
+func deck(p Page) string {
+	a := p.Compared.Answer
+	if p.Compared.LastDay < 0 {
+		return ""
+	}
+	asked := fmt.Sprintf("%s on day %d", upperFirst(a.Quantity), a.Day)
+	switch q := p.Trial.Plan.MainQuestion; {
+	case a.Planned:
+		asked += ", the question that the plan named before there were data"
+	case q.Planned():
+		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so all of this is exploratory", q.Quantity, q.Day)
+	default:
+		asked += "; the plan named no question beforehand, so all of this is exploratory"
+	}
+	return fmt.Sprintf("%s. %s, %s.", asked, upperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
+}
+
+func countedWords(n int, one, many string) string {
+	if n == 1 {
+		return countWord(n) + " " + one
+	}
+	return countWord(n) + " " + many
 }
 
 func upperFirst(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(first)) + s[size:]
-}
-
-// face is the plug that stands for a treatment beside the answer.
-type face struct {
-	Treatment, Words, Alt string
-	Plain                 template.URL
-	Side                  int
-}
-
-// faces takes from each treatment's typical plugs the first, in the view that the answer's quantity is seen in, with the mean of its
-// trays.
-func faces(p Page, strips []strip) []face {
-	view := viewOf(p.Compared.Answer.Quantity)
-	var list []face
-	for _, s := range strips {
-		if len(s.Plugs) == 0 || s.side != view || s.Plugs[0].Plain == "" {
-			continue
-		}
-		plug, words := s.Plugs[0], ""
-		for _, f := range p.Compared.Figures {
-			if f.Treatment == s.Treatment && f.Quantity == s.Quantity && f.Day == p.Compared.LastDay {
-				words = "mean " + withU(f.Mean, measure.Missing) + " " + f.Unit
-			}
-		}
-		list = append(list, face{s.Treatment, words, plug.Alt, plug.Plain, plug.Side})
-	}
-	return list
 }
 
 // list joins words: "a", "a and b", "a, b and c".
@@ -223,14 +267,16 @@ type answerLine struct {
 	ID, About string // of the comparison below
 }
 
+// mostAnswers is how many clear differences beside the main question are said in words.
+const mostAnswers = 5
+
 // answers lists a day's clear differences that the plan did not ask for.
 func answers(r *compare.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			clear := c.Verdict == compare.More || c.Verdict == compare.Less
-			if clear && c.Told() && !answered(r, c) {
-				lines = append(lines, answerLine{c.Sentence, comparisonID(c), c.Match() + ", " + c.Quantity})
+			if isClear(c) && c.Told() && !answered(r, c) {
+				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(clearWords(c), "."), intervalWords(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
 		}
 	}
@@ -253,9 +299,12 @@ func colourRows(r *compare.Result) []colourRow {
 	var rows []colourRow
 	for _, g := range r.Trays {
 		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
-			Root: with("× ", digits(g.RootRatio, 2), ""), Leaf: with("× ", digits(g.LeafRatio, 2), ""),
+			Root: with("", digits(g.RootRatio, 1), " ×"), Leaf: with("", digits(g.LeafRatio, 1), " ×"),
 			Yellow: with("", digits(g.ChloroticPct, 0), " %"), Brown: with("", digits(g.BrowningPct, 0), " %")}
-		if row.Says == "" {
+		switch {
+		case row.Against == "":
+			row.Says, row.Why = "this is a control", ""
+		case row.Says == "":
 			row.Says = "not sorted"
 		}
 		rows = append(rows, row)

@@ -9,6 +9,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -23,7 +25,7 @@ import (
 var shots = flag.String("shots", "", "a folder to save pictures of the page in")
 
 // browser returns a tab of a headless Chromium, or skips the test where there is none.
-func browser(t *testing.T) context.Context {
+func browser(t testing.TB) context.Context {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser"} {
@@ -60,7 +62,7 @@ func show(t *testing.T, tab context.Context, file string, width int64, scheme st
 }
 
 // ask evaluates JavaScript in the page.
-func ask[T any](t *testing.T, tab context.Context, script string) T {
+func ask[T any](t testing.TB, tab context.Context, script string) T {
 	t.Helper()
 	answer, err := chromedp.Run(tab, chromedp.Evaluate[T](script, chromedp.EvalAwaitPromise))
 	if err != nil {
@@ -156,15 +158,49 @@ func TestViolationsAreFound(t *testing.T) {
 	}
 }
 
+// Page and excerpt are valid HTML by html-validate's recommended rules, which find what is wrong where something is.
+func TestPageIsValidHTML(t *testing.T) {
+	folder, err := filepath.Abs(filepath.Join("..", ".ci", "axe"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	checker := filepath.Join(folder, "node_modules", ".bin", "html-validate")
+	if _, err := os.Stat(checker); err != nil {
+		t.Skip("html-validate is not installed (.ci/setup test installs it with npm)")
+	}
+	p, text := threeOnce(t)
+	_, sixty := sixtyOnce(t)
+	var excerpt bytes.Buffer
+	p.Dir = "" // its photos are gone by now
+	if _, err := WriteEmbed(&excerpt, p, ""); err != nil {
+		t.Fatal(err)
+	}
+	var files []string
+	for _, text := range []string{text, sixty, excerpt.String(), written(t, loggedPage(t, true)), written(t, hostilePage(t))} {
+		files = append(files, inFile(t, text))
+	}
+	check := func(files ...string) (found []byte, err error) {
+		found, err = exec.Command(checker, append([]string{"--config", filepath.Join(folder, ".htmlvalidate.json")}, files...)...).CombinedOutput()
+		return regexp.MustCompile(`data:[^"]+`).ReplaceAll(found, nil), err
+	}
+	if found, err := check(files...); err != nil {
+		t.Errorf("%v: %.3000s", err, found)
+	}
+	if found, err := check(inFile(t, "<!DOCTYPE html><html lang=en><head><title>x</title></head><body><p><div>x</p></body></html>")); err == nil || !bytes.Contains(found, []byte("<div>")) {
+		t.Errorf("a <div> within a <p> is not found: %v: %s", err, found)
+	}
+}
+
 func TestPageFiltersAndOpens(t *testing.T) {
 	tab := browser(t)
 	_, text := threeOnce(t)
-	show(t, tab, inFile(t, text), 1400, "light")
+	show(t, tab, inFile(t, text, drawnOnce["three"].beside...), 1400, "light")
 	const picture = `document.querySelector(".plug .counted img")`
 	if ask[bool](t, tab, picture+`.checkVisibility()`) {
 		t.Error("an overlay is open to begin with")
 	}
-	if err := chromedp.Do(tab, chromedp.Click(".plug .counted summary"), chromedp.WaitVisible(".plug .counted[open] img")); err != nil {
+	if err := chromedp.Do(tab, chromedp.Click("#plugs > summary"), chromedp.Click(".plug .counted summary"), chromedp.WaitVisible(".plug .counted[open] img"),
+		chromedp.Sleep(300*time.Millisecond), chromedp.Click("#intervals > summary")); err != nil {
 		t.Fatal(err)
 	}
 	if natural, high := ask[float64](t, tab, picture+`.naturalWidth`), ask[float64](t, tab, picture+`.getBoundingClientRect().height`); natural < 100 || high < 50 {
@@ -179,7 +215,7 @@ func TestPageFiltersAndOpens(t *testing.T) {
 	if after, said := ask[int](t, tab, visible), ask[string](t, tab, `document.getElementById("filtered").textContent`); after != 2 || said != "2 comparisons" {
 		t.Errorf("%d comparisons are left, and it says %q; want 2", after, said)
 	}
-	if err := chromedp.Do(tab, chromedp.Click(".filter button"), chromedp.Sleep(50*time.Millisecond)); err != nil {
+	if err := chromedp.Do(tab, chromedp.Click("#all"), chromedp.Sleep(50*time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
 	if again := ask[int](t, tab, visible); before < 3 || again < before {
@@ -187,19 +223,85 @@ func TestPageFiltersAndOpens(t *testing.T) {
 	}
 }
 
-// The answer and the first plant are on a phone's first screen, and the main question's interval right below it.
+// The answer and the first plant are on a phone's first screen, and all treatments' intervals on the second and third; on a laptop all of it is
+// on the first.
 func TestPageLeadsWithTheAnswer(t *testing.T) {
 	tab := browser(t)
-	p, text := threeOnce(t)
-	show(t, tab, inFile(t, text), 390, "light")
+	_, text := threeOnce(t)
+	file := inFile(t, text)
 	foot := func(selector string) float64 {
 		return ask[float64](t, tab, fmt.Sprintf(`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return r.bottom + scrollY; })()`, selector))
 	}
-	if lead, picture, row := foot("#answer .lead"), foot("#answer .face img"), foot("#answer .row"); lead > 400 || picture > 844 || row > 1400 {
-		t.Errorf("the answer ends at %g px, the first plant at %g, the first interval at %g", lead, picture, row)
+	shown := `#plants .picture.first-shown img`
+	show(t, tab, file, 390, "light")
+	if lead, picture, row := foot("h1"), foot(shown), foot("#answer .row:last-child"); lead > 400 || picture > 844 || row > 2*844 {
+		t.Errorf("the answer ends at %g px, the first plant at %g, the last interval at %g", lead, picture, row)
 	}
-	if said := ask[string](t, tab, `document.querySelector("#answer .lead").textContent`); said == "" || !strings.HasSuffix(strings.ToLower(p.Compared.Answer.Short), strings.ToLower(said)) {
-		t.Errorf("the page leads with %q, the comparison says %q", said, p.Compared.Answer.Short)
+	show(t, tab, file, 1280, "light")
+	if lead, picture, row := foot("h1"), foot(shown), foot("#answer .limits"); lead > 250 || picture > 720 || row > 800 {
+		t.Errorf("on a laptop the answer ends at %g px, the first plant at %g, how far to trust it at %g", lead, picture, row)
+	}
+	if lines := ask[int](t, tab, `document.querySelectorAll("#answer .limits li").length`); lines != 3 {
+		t.Errorf("%d lines say how far to trust it, want three", lines)
+	}
+}
+
+// A treatment is shown on the left of its control, leaves and roots, on the last day. Choosing another pair and another day shows those. It
+// works without the script.
+func TestViewerShowsTreatmentBesideControl(t *testing.T) {
+	tab := browser(t)
+	_, text := threeOnce(t)
+	text = strings.Replace(text, pageJS, "", 1)
+	if strings.Contains(text, "beforeprint") {
+		t.Fatal("the script is still there")
+	}
+	show(t, tab, inFile(t, text), 390, "light")
+	const seen = `[...document.querySelectorAll("#plants .picture img")].filter(i => i.checkVisibility()).sort((a, b) => {
+		const p = a.getBoundingClientRect(), q = b.getBoundingClientRect(); return p.top - q.top || p.left - q.left; }).map(i => i.alt.split(":")[0])`
+	for _, c := range []struct {
+		click string
+		want  []string
+	}{
+		{"", []string{"Base feed, leaves from above, day 17", "Water only, leaves from above, day 17", "Base feed, roots from below, day 17", "Water only, roots from below, day 17"}},
+		{"#day-0", []string{"Base feed, leaves from above, day 10", "Water only, leaves from above, day 10", "Base feed, roots from below, day 10", "Water only, roots from below, day 10"}},
+		{"#pair-1", []string{"Base feed + seaweed extract, leaves from above, day 10", "Base feed, leaves from above, day 10", "Base feed + seaweed extract, roots from below, day 10", "Base feed, roots from below, day 10"}},
+	} {
+		if c.click != "" {
+			ask[bool](t, tab, fmt.Sprintf(`(document.querySelector(%q).click(), true)`, c.click))
+		}
+		if got := ask[[]string](t, tab, seen); !slices.Equal(got, c.want) {
+			t.Errorf("after %q there are %q", c.click, got)
+		}
+	}
+	_, sixty := sixtyOnce(t) // on one day
+	show(t, tab, inFile(t, sixty), 390, "light")
+	if got := ask[[]string](t, tab, seen); len(got) != 4 {
+		t.Errorf("of one day there are %q", got)
+	}
+	show(t, tab, inFile(t, text), 390, "light")
+	if sizes := ask[[]float64](t, tab, `[...document.querySelectorAll("#plants .picture img")].filter(i => i.checkVisibility()).map(i => i.getBoundingClientRect().width)`); slices.Max(sizes)-slices.Min(sizes) > 0.1 {
+		t.Errorf("pictures are of different scales: %g px wide", sizes)
+	}
+}
+
+// With the script the days are played one after the other, and a row of the drawing shows its pair.
+func TestViewerPlaysAndFollowsTheDrawing(t *testing.T) {
+	tab := browser(t)
+	_, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 1280, "light")
+	if err := chromedp.Do(tab, chromedp.Click("#play")); err != nil {
+		t.Fatal(err)
+	}
+	if first := ask[string](t, tab, `document.querySelector(".days input:checked").value`); first != "10" {
+		t.Errorf("playing begins with day %s", first)
+	}
+	ask[bool](t, tab, `new Promise(done => { const wait = () => document.querySelector(".days input:checked").value === "17" ? done(true) : setTimeout(wait, 50); wait(); })`)
+	if said := ask[string](t, tab, `document.getElementById("play").textContent`); said != "▶ play" {
+		t.Errorf("at the end the button says %q", said)
+	}
+	row := ask[string](t, tab, `(() => { const r = [...document.querySelectorAll("#answer .row")].find(r => r.dataset.pair.startsWith("base feed + seaweed extract")); r.click(); return r.dataset.pair; })()`)
+	if got := ask[string](t, tab, `document.querySelector(".pairs input:checked").value`); got != row {
+		t.Errorf("a click on %q shows %q", row, got)
 	}
 }
 
@@ -245,12 +347,12 @@ func TestPagePrints(t *testing.T) {
 		t.Fatal(err)
 	}
 	words := strings.Join(strings.Fields(string(out)), " ")
-	for _, want := range []string{"How far to trust this", "Typical plugs", p.Compared.On(17).Comparisons[0].EstimateWords(), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
+	for _, want := range []string{"How far to trust this", "Growth and colour", estimateWords(p.Compared.On(17).Comparisons[0]), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the printed page lacks %q", want)
 		}
 	}
-	if strings.Contains(words, "Show all") || strings.Contains(words, "all treatments") {
+	if strings.Contains(words, "Show all") || strings.Contains(words, "all quantities") {
 		t.Error("the filter is printed")
 	}
 }

@@ -41,7 +41,7 @@ func dosePanel(d compare.DoseTrend) *growthPanel {
 		return strconv.FormatFloat(growthLeft+(growthRight-growthLeft)*dose/last, 'f', 2, 64) + "%"
 	}
 	y := func(v float64) int { return g.y(math.Max(0, v)) }
-	panel := &growthPanel{Treatment: d.Product, Against: d.Quantity + ", " + d.Unit, YTicks: g.yTicks(),
+	panel := &growthPanel{Treatment: d.Product, Colour: "k-more", Against: d.Quantity + ", " + d.Unit, YTicks: g.yTicks(),
 		Alt: fmt.Sprintf("%s over the dose of %s, fitted curve with its 95 %% interval up to the highest dose", d.Quantity, d.Product)}
 	for _, end := range []struct {
 		control bool

@@ -41,7 +41,7 @@ func TestDosesAreDrawn(t *testing.T) {
 	if n := len(panel.Lines); n != 4 || len(panel.Lines[3].Dots) != 3 || len(panel.Lines[2].Pieces) != 24 {
 		t.Errorf("%d lines: %+v", n, panel.Lines)
 	}
-	if end, dot := panel.Lines[2].Pieces[23].X2, panel.Lines[3].Dots[2].X; end != dot || end != "96.00%" {
+	if end, dot := panel.Lines[2].Pieces[23].X2, panel.Lines[3].Dots[2].X; end != dot || end != "88.00%" {
 		t.Errorf("the curve ends at %s, the highest dose is at %s", end, dot)
 	}
 	text := written(t, p)

@@ -6,6 +6,7 @@ import (
 	"net/url"
 	"path/filepath"
 	"slices"
+	"time"
 
 	"traygauge/measure/compare"
 	"traygauge/measure/trialdir"
@@ -42,9 +43,9 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		if len(days) == 0 || days[len(days)-1].Day != day {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
-		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View, ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.side(), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
 			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
-			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View)}
+			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.side())}
 		if d, ok := p.Trial.dayOf(r); ok && r.View == "roots" {
 			row.Root, row.Brown = amountWords(d, compare.RootArea), amountWords(d, compare.RootBrowning)
 		} else if ok {
@@ -76,9 +77,13 @@ func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
 	return days
 }
 
+// takenWords says when a photo was taken, in public to the day.
 func takenWords(s Shot) string {
-	if s.Taken.IsZero() {
+	switch {
+	case s.Taken.IsZero():
 		return ""
+	case s.toTheDay:
+		return s.Taken.Format(time.DateOnly)
 	}
 	return s.Taken.Format("2006-01-02 15:04")
 }

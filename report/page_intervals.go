@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"traygauge/measure/compare"
+	"traygauge/measure/plan"
 )
 
 // dayBlock holds a day's comparisons as dots and bars.
@@ -26,8 +27,8 @@ type intervalGroup struct {
 	Ratio          bool
 	Ticks          []tick
 	None           string // where no difference is, in % of the width
+	Grid           string // names its lines, which are on the page once
 	Rows           []intervalRow
-	Leads          bool // under the page's answer, where no heading of a day is above it
 }
 
 type tick struct {
@@ -46,8 +47,12 @@ type intervalRow struct {
 	Mean, ControlMean             string
 	Trays                         []trayLink
 	ControlTrays                  []trayLink
-	Sentence, How, Takes          string
+	How, Takes                    string
 	Limits                        []string
+	Colour                        string
+	Sentence                      string
+	estimate                      float64
+	pair                          bool // asked for beyond the plan
 }
 
 // trayLink leads to a tray's photo in the evidence.
@@ -56,8 +61,10 @@ type trayLink struct {
 	ID     string
 }
 
-// firstAsked are the quantities that are drawn openly and for every day. The others are folded, on the last review, and stand in
-// comparisons.csv for all days.
+// everyDay are the quantities that are drawn for every day, and firstAsked those that are drawn openly on the last review. The others are folded
+// there; for all days all are in comparisons.csv.
+var everyDay = []string{compare.RootArea, compare.LeafArea}
+
 var firstAsked = []string{compare.RootArea, compare.LeafArea, compare.Stand, compare.Chlorotic, compare.RootBrowning}
 
 // dayBlocks returns the days, the last review first, and the names of all quantities drawn.
@@ -67,13 +74,13 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
 		silent := 0
 		for _, c := range p.Compared.On(day).Comparisons {
-			if !slices.Contains(firstAsked, c.Quantity) && !block.Last {
+			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
 				continue
 			}
-			if answered(p.Compared, c) { // drawn beside the answer
+			if answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
 				continue
 			}
-			if c.SaysNothing() || !c.Estimate.Known() {
+			if spansAll(c) || !c.Estimate.Known() {
 				silent++
 				continue
 			}
@@ -89,12 +96,15 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
 				i = len(*groups)
-				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
 				if !slices.Contains(names, c.Quantity) {
 					names = append(names, c.Quantity)
 				}
 			}
 			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
+		}
+		for _, g := range append(slices.Clone(block.Groups), block.Others...) {
+			tint(g.Rows, p.Trial.Plan)
 		}
 		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
 			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
@@ -129,11 +139,19 @@ func mainGroup(p Page) []intervalGroup {
 			continue
 		}
 		if len(groups) == 0 {
-			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none)})
+			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
 	}
+	for _, g := range groups {
+		tint(g.Rows, p.Trial.Plan)
+	}
 	return groups
+}
+
+// gridID names the lines of a quantity's drawing on a day.
+func gridID(c compare.Comparison) string {
+	return fmt.Sprintf("grid-%d-%s", c.Day, strings.ReplaceAll(c.Quantity, " ", "-"))
 }
 
 // comparisonID names a comparison in links. Names may hold anything, so they are digested.
@@ -144,8 +162,9 @@ func comparisonID(c compare.Comparison) string {
 }
 
 func rowOf(c compare.Comparison, a axis) intervalRow {
-	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: c.EstimateWords(), Interval: c.IntervalWords(),
-		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Sentence: c.Sentence, Limits: c.Limits, How: howWords(c), Takes: c.TakesWords()}
+	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: estimateWords(c), Interval: intervalWords(c),
+		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Limits: c.Limits, How: howWords(c), Takes: c.TakesWords(),
+		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == compare.Pair, Colour: "k-more"}
 	if c.Kind == compare.Interaction {
 		row.Parts = list(c.Parts)
 	}
@@ -156,7 +175,7 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	for _, n := range c.ControlTrays {
 		row.ControlTrays = append(row.ControlTrays, trayLink{n, trayID(n, c.Day, view)})
 	}
-	if !c.Estimate.Known() || c.SaysNothing() || a.place(float64(c.Estimate)) == "" {
+	if !c.Estimate.Known() || spansAll(c) || a.place(float64(c.Estimate)) == "" {
 		return row
 	}
 	row.Drawn, row.At = true, a.place(float64(c.Estimate))
@@ -168,17 +187,31 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	switch {
 	case c.Inference != compare.Trays:
 		row.Shape = "square"
-	case c.Verdict == compare.More || c.Verdict == compare.Less:
+	case isClear(c):
 		row.Shape = "dot"
 	}
 	return row
+}
+
+// isClear reports whether a comparison claims a difference between treatments.
+func isClear(c compare.Comparison) bool {
+	return c.Verdict == compare.More || c.Verdict == compare.Less
+}
+
+// tint gives rows their treatments' colours.
+func tint(rows []intervalRow, p *plan.Plan) {
+	for i := range rows {
+		if at := slices.IndexFunc(p.Treatments, func(t plan.Treatment) bool { return t.Name == rows[i].Treatment }); at >= 0 {
+			rows[i].Colour = colourClass(at)
+		}
+	}
 }
 
 // howWords says by which test, and how much of an interval is measuring.
 func howWords(c compare.Comparison) string {
 	var words []string
 	if c.Test != "" {
-		words = append(words, c.Test)
+		words = append(words, "test: "+c.Test)
 	}
 	if p := compare.PWords(c.P); p != "" {
 		if c.Together > 1 {
@@ -187,13 +220,13 @@ func howWords(c compare.Comparison) string {
 		words = append(words, p)
 	}
 	if c.TrayVariation.Known() {
-		words = append(words, "trays treated alike vary by "+c.VariationWords(c.TrayVariation))
+		words = append(words, "tray-to-tray variation "+c.VariationWords(c.TrayVariation))
 	}
 	if c.PlugVariation.Known() {
-		words = append(words, "plugs of one tray by "+c.VariationWords(c.PlugVariation))
+		words = append(words, "between plugs of one tray "+c.VariationWords(c.PlugVariation))
 	}
 	if c.MeasuringShare.Known() {
-		words = append(words, fmt.Sprintf("at most %s %% of the interval's squared width comes from measuring", digits(c.MeasuringShare, 0)))
+		words = append(words, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", digits(c.MeasuringShare, 0)))
 	}
 	return strings.Join(words, "; ")
 }
@@ -224,7 +257,7 @@ func axisOf(r *compare.Result, quantity string) axis {
 	a := axis{}
 	var ends, estimates []float64
 	for _, c := range r.Comparisons {
-		if c.Quantity != quantity || !c.Estimate.Known() || c.SaysNothing() {
+		if c.Quantity != quantity || !c.Estimate.Known() || spansAll(c) {
 			continue
 		}
 		a.log = c.Scale == compare.Ratio

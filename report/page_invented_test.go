@@ -9,6 +9,7 @@ import (
 	"image/color"
 	"image/draw"
 	"image/jpeg"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"testing"
@@ -54,6 +55,13 @@ func exifWithPlace() []byte {
 // photos have scale px a mm. The readings come back with their photos' SHA-256, sizes and plugs' places.
 func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale float64) (dir string, with []measure.Reading) {
 	t.Helper()
+	return inGrainyPhotos(t, p, readings, scale, 0)
+}
+
+// inGrainyPhotos is inPhotos with grain of that standard deviation, in codes, so that pictures of them take bytes.
+func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scale, grain float64) (dir string, with []measure.Reading) {
+	t.Helper()
+	random := rand.New(rand.NewPCG(7, 7))
 	dir = t.TempDir()
 	wide, high := int(p.Tray.LengthMM*scale), int(p.Tray.WidthMM*scale)
 	for n, r := range readings {
@@ -76,6 +84,12 @@ func inPhotos(t *testing.T, p *plan.Plan, readings []measure.Reading, scale floa
 			draw.Draw(picture, square, image.NewUniform(color.RGBA{uint8(90 + 3*n), 140, 60, 255}), image.Point{}, draw.Src)
 			overlay.Plugs = append(overlay.Plugs, PlugMark{Name: plugs[i].Name, State: plugs[i].State,
 				Outline: []Point{{x - r, y - r}, {x + r, y - r}, {x + r, y + r}, {x - r, y + r}}})
+		}
+		for i := 0; grain > 0 && i < len(picture.Pix); i += 4 {
+			off := grain * random.NormFloat64()
+			for k := range 3 {
+				picture.Pix[i+k] = uint8(min(255, max(0, float64(picture.Pix[i+k])+off)))
+			}
 		}
 		var coded bytes.Buffer
 		if err := jpeg.Encode(&coded, picture, nil); err != nil {
@@ -142,21 +156,29 @@ func sixtyTrays(t *testing.T) Page {
 // written returns a page's text.
 func written(t *testing.T, p Page) string {
 	t.Helper()
+	text, _ := writtenWith(t, p)
+	return text
+}
+
+// writtenWith returns a page's text and the pictures beside it.
+func writtenWith(t *testing.T, p Page) (text string, beside []PagePicture) {
+	t.Helper()
 	var out bytes.Buffer
-	lost, err := WritePage(&out, p)
+	beside, lost, err := WritePage(&out, p)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if p.Dir != "" && len(lost) > 0 {
 		t.Errorf("pictures are lost: %q", lost)
 	}
-	return out.String()
+	return out.String(), beside
 }
 
 // The two invented pages are drawn once for all tests that only read them; their folders are gone by then.
 var drawnOnce = map[string]struct {
-	page Page
-	text string
+	page   Page
+	text   string
+	beside []PagePicture
 }{}
 
 func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) {
@@ -164,7 +186,7 @@ func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) 
 	d, done := drawnOnce[name]
 	if !done {
 		d.page = draw(t)
-		d.text = written(t, d.page)
+		d.text, d.beside = writtenWith(t, d.page)
 		drawnOnce[name] = d
 	}
 	return d.page, d.text
@@ -174,12 +196,21 @@ func threeOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "three"
 
 func sixtyOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "sixty", sixtyTrays) }
 
-// inFile writes a page's text to a file.
-func inFile(t *testing.T, text string) string {
+// inFile writes a page's text to a file, with the pictures beside it.
+func inFile(t *testing.T, text string, beside ...PagePicture) string {
 	t.Helper()
-	name := filepath.Join(t.TempDir(), "index.html")
+	dir := t.TempDir()
+	name := filepath.Join(dir, "index.html")
 	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
+	}
+	if err := os.MkdirAll(filepath.Join(dir, PicturesFolder), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, picture := range beside {
+		if err := os.WriteFile(filepath.Join(dir, PicturesFolder, picture.Name), picture.JPEG, 0o644); err != nil {
+			t.Fatal(err)
+		}
 	}
 	return name
 }

@@ -2,53 +2,67 @@ package report
 
 import (
 	"fmt"
-	"html/template"
 	"image"
 	"runtime"
 	"slices"
 	"strconv"
+	"strings"
 	"sync"
 
 	"traygauge/measure"
 )
 
-// showing holds the page's pictures.
+// PicturesFolder is the folder beside the page that holds the pictures of what was counted.
+const PicturesFolder = "page-pictures"
+
+// PagePicture is a file in PicturesFolder.
+type PagePicture struct {
+	Name string
+	JPEG []byte
+}
+
+// showing holds the page's pictures: those in it, and those beside it, which are asked for when somebody opens them.
 type showing struct {
-	size  CropSize
-	plugs map[plugKey]shownCrops
-	whole map[string]wholePicture // overlays by photo
-	lost  []string
+	size   CropSize // of those in the page
+	inside map[plugKey][]byte
+	beside []PagePicture
+	plugs  map[plugKey]shownCrops
+	whole  map[string]wholePicture // overlays by photo
+	lost   []string
 }
 
 type plugKey struct{ photo, plug string }
 
-type shownCrops struct{ plain, counted template.URL }
+// shownCrops are links to a plug's pictures, "" for none.
+type shownCrops struct{ plain, counted string }
 
 type wholePicture struct {
-	URI  template.URL
+	Link string
 	W, H int
 }
 
-// What a page may weigh, in bytes of text: some 15 MB in all, so that it can be mailed and opened on a phone.
+// What a page may weigh: the pictures in it, in bytes of text, so that it opens on a phone, and those beside it.
 const (
-	wholeBytes = 7 << 20
-	cropBytes  = 6 << 20
-	// bytesPerPx is what a plug's picture takes, measured on the demonstration's crops at JPEG quality 80, with base64's four thirds.
-	bytesPerPx = 0.45
+	insideBytes = 800 << 10
+	wholeBytes  = 5 << 20
+	// bytesPerPx is what a plug's picture takes with base64's four thirds: twice what the demonstration's crops take at insideQuality, for real
+	// plants have more to show.
+	bytesPerPx    = 0.25
+	insideQuality = 80
 )
 
 // typicalMost is how many plugs a treatment shows in a view.
 const typicalMost = 6
 
 // cropSizeFor sizes the square around a plug: a quarter wider than the plugs are apart, so that leaves are in it, and as fine as so many
-// pictures may be.
-func cropSizeFor(t *Trial, pictures int) CropSize {
-	size := CropSize{SideMM: 1.25 * t.Plan.Tray.PitchMM, SidePx: 120, Quality: 80}
+// pictures may be in so many bytes.
+func cropSizeFor(t *Trial, pictures, most int) CropSize {
+	size := CropSize{SideMM: 1.25 * t.Plan.Tray.PitchMM, SidePx: 120, Quality: insideQuality}
 	if !(size.SideMM > 0) {
 		size.SideMM = 60
 	}
-	for _, px := range []int{256, 216, 180, 144} {
-		if float64(pictures)*float64(px*px)*bytesPerPx <= cropBytes {
+	for _, px := range []int{288, 256, 216, 180, 144} {
+		if float64(pictures)*float64(px*px)*bytesPerPx <= float64(most) {
 			size.SidePx = px
 			break
 		}
@@ -56,29 +70,60 @@ func cropSizeFor(t *Trial, pictures int) CropSize {
 	return size
 }
 
-// newShowing makes the pictures that the page needs: the typical plugs, and all overlays of the day that is answered for.
-func newShowing(p Page) *showing {
-	s := &showing{plugs: map[plugKey]shownCrops{}, whole: map[string]wholePicture{}}
+// newShowing makes the pictures that the page needs: the plugs that are followed over the days, in it; beside it typical plugs, and all
+// overlays of the last review.
+func newShowing(p Page, stand []followed) *showing {
+	s := &showing{inside: map[plugKey][]byte{}, plugs: map[plugKey]shownCrops{}, whole: map[string]wholePicture{}}
 	day := p.Compared.LastDay
-	var plugs []PlugRow
+	var typical, both []PlugRow
 	for _, treatment := range p.Trial.Plan.Treatments {
 		for _, view := range seenViews {
-			plugs = append(plugs, p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial))...)
+			typical = append(typical, p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial))...)
 		}
 	}
-	s.size = cropSizeFor(p.Trial, 2*len(plugs))
+	for _, f := range stand {
+		for _, plug := range f.at {
+			both = append(both, plug)
+		}
+	}
+	s.size = cropSizeFor(p.Trial, len(both), insideBytes)
 	if p.Dir == "" {
 		return s
 	}
-	for i, file := range Crops(p.Dir, plugs, s.size) {
-		if file == nil {
-			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plugs[i].Name, measure.Shown(plugs[i].File())))
+	slices.SortFunc(both, comparePlugs)
+	n := len(both)
+	both = append(both, typical...)
+	names := map[string]bool{}
+	for i, file := range Crops(p.Dir, both, s.size) {
+		plug := both[i]
+		switch key := (plugKey{plug.Photo, plug.Name}); {
+		case file == nil:
+			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, measure.Shown(plug.File())))
+		case i < n:
+			s.inside[key] = file
+		case !names[cropName(plug)]:
+			names[cropName(plug)] = true
+			s.plugs[key] = shownCrops{plain: s.lay(cropName(plug)+".jpg", file)}
 		}
-		s.plugs[plugKey{plugs[i].Photo, plugs[i].Name}] = shownCrops{plain: jpegURI(file)}
 	}
-	s.overlays(p, plugs, day)
+	s.overlays(p, typical, day)
+	slices.SortFunc(s.beside, func(a, b PagePicture) int { return strings.Compare(a.Name, b.Name) })
+	slices.Sort(s.lost)
+	s.lost = slices.Compact(s.lost)
 	return s
 }
+
+// lay puts a picture beside the page and returns the link to it, "" for none.
+func (s *showing) lay(name string, file []byte) string {
+	if len(file) == 0 {
+		return ""
+	}
+	s.beside = append(s.beside, PagePicture{name, file})
+	return PicturesFolder + "/" + name
+}
+
+// cropName names a plug's picture by what it shows.
+func cropName(p PlugRow) string { return fmt.Sprintf("%s-%s", trayID(p.Tray, p.Day, p.View), p.Name) }
 
 // overlays reduces the day's overlays and cuts the plugs out of them.
 func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
@@ -107,7 +152,6 @@ func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
 	}
 	close(next)
 	wg.Wait()
-	slices.Sort(s.lost)
 }
 
 // overlay makes the pictures that come from one photo's overlay; photo is the photo's size, most what the whole may take.
@@ -121,19 +165,19 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow
 	}
 	defer drawn.Close()
 	file, size := reduced(pictureOf(drawn), most)
-	counted := map[plugKey]template.URL{}
+	counted := map[plugKey]PagePicture{}
 	for _, plug := range plugs {
 		if plug.Photo == r.Photo && plug.Place != nil && photo.X > 0 {
 			cut := crop(drawn, onOverlay(*plug.Place, photo), plug.View, s.size)
-			counted[plugKey{plug.Photo, plug.Name}] = jpegURI(encoded(cut, s.size.Quality))
+			counted[plugKey{plug.Photo, plug.Name}] = PagePicture{cropName(plug) + "-counted.jpg", encoded(cut, s.size.Quality)}
 		}
 	}
 	mu.Lock()
 	defer mu.Unlock()
-	s.whole[r.Photo] = wholePicture{jpegURI(file), size.X, size.Y}
-	for key, uri := range counted {
+	s.whole[r.Photo] = wholePicture{s.lay(trayID(r.Tray, r.Day, r.View)+".jpg", file), size.X, size.Y}
+	for key, picture := range counted {
 		c := s.plugs[key]
-		c.counted = uri
+		c.counted = s.lay(picture.Name, picture.JPEG)
 		s.plugs[key] = c
 	}
 }
@@ -157,7 +201,7 @@ type strip struct {
 type shownPlug struct {
 	Tray                         int
 	Name, Value, Median, Alt, ID string
-	Plain, Counted               template.URL
+	Plain, Counted               string
 	Side                         int
 }
 

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"sort"
 	"strings"
+	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
@@ -21,14 +22,21 @@ func CollectPublic(p *plan.Plan, readings []measure.Reading) (t *Trial, shown []
 	for _, r := range readings {
 		files[r.SHA256] = r.Photo
 	}
+	t.Public = true
 	for i := range t.Plugs {
-		t.Plugs[i].file = files[t.Plugs[i].SHA256]
+		t.Plugs[i].publish(files)
 	}
 	for i := range t.Trays {
-		t.Trays[i].file = files[t.Trays[i].SHA256]
+		t.Trays[i].publish(files)
+	}
+	for i := range t.Photos {
+		t.Photos[i].publish(files)
 	}
 	return t, shown
 }
+
+// publish lets a row know its photo's path, which it does not show, and show of its time the day.
+func (s *Shot) publish(files map[string]string) { s.file, s.toTheDay = files[s.SHA256], true }
 
 // File returns the photo's path below photos/, for opening it; it is not for showing.
 func (s Shot) File() string {
@@ -39,7 +47,7 @@ func (s Shot) File() string {
 }
 
 // Publishable returns a trial's plan and readings without what is nobody else's business: notes, the photos' paths, and who corrected
-// what. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
+// what and at what time of day. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
 // its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
 // are taken out of them. Names that only a reason holds cannot be known: show Reasons to whoever publishes.
 func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measure.Reading) {
@@ -58,13 +66,22 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 		}
 		r.Corrections = slices.Clone(r.Corrections)
 		for i, c := range r.Corrections {
-			r.Corrections[i] = correct.Correction{ID: c.ID, When: c.When, What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
+			r.Corrections[i] = correct.Correction{ID: c.ID, When: toTheDay(c.When, p.Zone), What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
 				Photo: publicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
 		}
 		shown = append(shown, r)
 	}
 	slices.SortStableFunc(shown, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return &q, shown
+}
+
+// toTheDay is the first moment of a time's day.
+func toTheDay(t time.Time, zone *time.Location) time.Time {
+	if zone == nil {
+		zone = time.UTC
+	}
+	y, m, d := t.In(zone).Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, zone)
 }
 
 // Reasons returns the reasons for corrections as readings hold them, each once.

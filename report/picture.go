@@ -19,6 +19,7 @@ import (
 	"golang.org/x/image/vector"
 
 	"traygauge/measure/compare"
+	"traygauge/measure/plan"
 )
 
 // The picture's size in px, which is what pages that show a link's picture expect (1.91 : 1, common practice, no source).
@@ -28,21 +29,40 @@ const (
 	pictureMargin = 48
 )
 
-// WritePicture writes a PNG of 1200 × 630 px with one comparison: its sentence, its interval, typical plugs of both sides at one scale, and
-// what limits it. treatment names whose; "" is the first in the plan that is compared with anything. It is the comparison in root area on
-// the last review, or in leaf area where roots were not compared: settled beforehand, and not the one that looks best.
+// SharePicture is the file beside the page that a link to it shows.
+const SharePicture = "share.png"
+
+// WritePicture writes a PNG of 1200 × 630 px with one comparison: what it says in words, its interval, typical plugs of both sides at one
+// scale, and what limits it. treatment names whose; "" is the first in the plan that is compared with anything. It is the comparison that
+// answers the plan's main question; where the plan names none, that in root area on the last review, or in leaf area where roots were not
+// compared: settled beforehand, and not the one that looks best.
 func WritePicture(w io.Writer, p Page, treatment string) error {
 	c, err := pictured(p, treatment)
 	if err != nil {
 		return err
 	}
-	d, err := newDrawing()
+	d, err := newDrawing(treatmentColour(p, c.Treatment))
 	if err != nil {
 		return err
 	}
 	defer d.close()
 	d.compose(p, c)
 	return png.Encode(w, d.page)
+}
+
+// CanPicture returns why there is nothing that WritePicture could show.
+func CanPicture(p Page, treatment string) error {
+	_, err := pictured(p, treatment)
+	return err
+}
+
+// treatmentColour is a treatment's colour on paper.
+func treatmentColour(p Page, treatment string) color.RGBA {
+	at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == treatment })
+	if at < 0 || at >= len(lightColours.treatments) {
+		return lightColours.blue
+	}
+	return lightColours.treatments[at]
 }
 
 // pictured chooses the comparison.
@@ -61,36 +81,40 @@ func pictured(p Page, treatment string) (compare.Comparison, error) {
 	case !slices.Contains(names, treatment):
 		return compare.Comparison{}, fmt.Errorf("%q is no treatment that the plan compares with a control: there are %s", treatment, list(names))
 	}
-	for _, quantity := range []string{compare.RootArea, compare.LeafArea} {
-		for _, c := range p.Compared.On(p.Compared.LastDay).Comparisons {
+	quantities, day := []string{compare.RootArea, compare.LeafArea}, p.Compared.LastDay
+	if a := p.Compared.Answer; a.Planned {
+		quantities, day = append([]string{a.Quantity}, quantities...), a.Day
+	}
+	for _, quantity := range quantities {
+		for _, c := range p.Compared.On(day).Comparisons {
 			if c.Kind == compare.AgainstControl && c.Treatment == treatment && c.Quantity == quantity && c.Estimate.Known() {
 				return c, nil
 			}
 		}
 	}
-	return compare.Comparison{}, fmt.Errorf("neither root area nor leaf area of %s was compared on the last review: `traygauge compare` says why", treatment)
+	return compare.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` says why", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
 }
 
 // drawing is the picture in the making.
 type drawing struct {
-	page                     *image.RGBA
-	title, lead, text, small font.Face
-	ink, quiet, line, blue   color.RGBA
+	page                          *image.RGBA
+	title, big, lead, text, small font.Face
+	ink, quiet, line, blue        color.RGBA // blue: the treatment's colour
 }
 
-func newDrawing() (*drawing, error) {
+func newDrawing(of color.RGBA) (*drawing, error) {
 	fonts, err := overlayFonts()
 	if err != nil {
 		return nil, err
 	}
 	c := lightColours
-	d := &drawing{page: image.NewRGBA(image.Rect(0, 0, PictureWidth, PictureHeight)), ink: c.ink, quiet: c.quiet, line: c.line, blue: c.blue}
+	d := &drawing{page: image.NewRGBA(image.Rect(0, 0, PictureWidth, PictureHeight)), ink: c.ink, quiet: c.quiet, line: c.line, blue: of}
 	draw.Draw(d.page, d.page.Rect, image.NewUniform(c.paper), image.Point{}, draw.Src)
 	for _, f := range []struct {
 		face *font.Face
 		bold int
 		size float64
-	}{{&d.title, 1, 24}, {&d.lead, 1, 30}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
+	}{{&d.title, 1, 24}, {&d.big, 1, 46}, {&d.lead, 1, 36}, {&d.text, 0, 22}, {&d.small, 0, 18}} {
 		if *f.face, err = opentype.NewFace(fonts[f.bold], &opentype.FaceOptions{Size: f.size, DPI: 72, Hinting: font.HintingFull}); err != nil {
 			return nil, err
 		}
@@ -99,7 +123,7 @@ func newDrawing() (*drawing, error) {
 }
 
 func (d *drawing) close() {
-	for _, f := range []font.Face{d.title, d.lead, d.text, d.small} {
+	for _, f := range []font.Face{d.title, d.big, d.lead, d.text, d.small} {
 		f.Close()
 	}
 }
@@ -112,14 +136,46 @@ func (d *drawing) compose(p Page, c compare.Comparison) {
 		title = "Trial"
 	}
 	write(d.page, d.small, pictureMargin, 46, d.quiet, cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
-	y := 92
-	for _, l := range wrapped(d.lead, drawable(c.Sentence+"."), wide, 3) {
-		write(d.page, d.lead, pictureMargin, y, d.ink, l)
-		y += 40
+	words := drawable(oneWords(c))
+	y, face := 94, d.lead
+	if wideOf(d.big, words) <= wide { // one line may be larger
+		y, face = 112, d.big
 	}
-	d.interval(p, c, image.Rect(pictureMargin, 226, PictureWidth-pictureMargin, 300))
-	d.plugs(p, c, 324)
+	for _, l := range wrapped(face, words, wide, 2) {
+		write(d.page, face, pictureMargin, y, d.ink, l)
+		y += 44
+	}
+	write(d.page, d.text, pictureMargin, y-4, d.quiet, cut(d.text, drawable(basisWords(c)), wide))
+	d.interval(p, c, image.Rect(pictureMargin, 222, PictureWidth-pictureMargin, 296))
+	d.plugs(p, c, 318)
 	d.limits(p, c)
+}
+
+// oneWords says one comparison in a sentence.
+func oneWords(c compare.Comparison) string {
+	switch {
+	case isClear(c):
+		return clearWords(c)
+	case c.Inference != compare.Trays:
+		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", upperFirst(c.Treatment), c.Control)
+	}
+	return fmt.Sprintf("%s: no clear effect on %s in this trial.", upperFirst(c.Treatment), c.Quantity)
+}
+
+// basisWords says a comparison's figures below its sentence.
+func basisWords(c compare.Comparison) string {
+	words := fmt.Sprintf("%s %s that of %s", upperFirst(c.Quantity), estimateWords(c), c.Control)
+	if c.Scale != compare.Ratio {
+		words = fmt.Sprintf("%s against %s: %s", upperFirst(c.Quantity), c.Control, estimateWords(c))
+	}
+	i := intervalWords(c)
+	switch {
+	case i == "":
+		return words
+	case isClear(c) && c.Scale == compare.Ratio: // the headline has the estimate
+		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, countedWords(len(c.TrayNumbers), "tray", "trays"), countWord(len(c.ControlTrays)))
+	}
+	return words + ", 95 % interval " + i
 }
 
 // interval draws the comparison as a dot and a bar on its axis.
@@ -130,16 +186,21 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 	x := func(v float64) float64 {
 		return float64(box.Min.X) + float64(box.Dx())*a.share(v)
 	}
-	what := fmt.Sprintf("%s, as a multiple of that with %s", c.Quantity, c.Control)
+	ends := [2]string{"Less " + c.Quantity, "More " + c.Quantity}
 	if c.Scale == compare.Difference {
-		what = fmt.Sprintf("%s, difference from %s", c.Quantity, c.Control)
+		ends = [2]string{"Lower", "Higher"}
 	}
-	write(d.page, d.small, box.Min.X, box.Min.Y-10, d.quiet, cut(d.small, drawable(what), box.Dx()))
+	write(d.page, d.small, box.Min.X, box.Min.Y-8, d.ink, cut(d.small, drawable("← "+ends[0]), box.Dx()/2))
+	right := cut(d.small, drawable(ends[1]+" →"), box.Dx()/2)
+	write(d.page, d.small, box.Max.X-wideOf(d.small, right), box.Min.Y-8, d.ink, right)
 	middle := float64(box.Min.Y) + 22
-	foot := box.Max.Y
+	foot, times := box.Max.Y, ""
+	if c.Scale == compare.Ratio {
+		times = " ×"
+	}
 	for _, t := range a.ticks {
 		d.rule(x(t.value), float64(box.Min.Y), x(t.value), float64(foot-24), 1, d.line)
-		write(d.page, d.small, int(x(t.value))-wideOf(d.small, t.Label)/2, foot-4, d.quiet, t.Label)
+		write(d.page, d.small, int(x(t.value))-wideOf(d.small, t.Label+times)/2, foot-4, d.quiet, t.Label+times)
 	}
 	d.rule(x(a.none), float64(box.Min.Y), x(a.none), float64(foot-24), 2.5, d.ink)
 	if c.Lower.Known() && c.Upper.Known() {
@@ -166,16 +227,17 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 	const side, gap, each = 168, 8, 3
 	view := seenViews[0]
-	if c.Quantity == compare.LeafArea {
+	if viewOf(c.Quantity) == seenViews[1].view {
 		view = seenViews[1]
 	}
-	size := cropSizeFor(p.Trial, 0)
+	size := cropSizeFor(p.Trial, 0, insideBytes)
 	size.SidePx, size.Quality = side, 95
 	half := PictureWidth / 2
 	for k, treatment := range []string{c.Treatment, c.Control} {
 		x := pictureMargin + k*(half-pictureMargin+12)
 		plugs := p.Trial.typicalOf(treatment, view, c.Day, each)
-		write(d.page, d.title, x, top+18, d.ink, cut(d.title, drawable(treatment), each*(side+gap)-gap))
+		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
+		write(d.page, d.title, x+24, top+18, d.ink, cut(d.title, drawable(upperFirst(treatment)), each*(side+gap)-gap))
 		if len(plugs) == 0 || p.Dir == "" {
 			write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue

@@ -46,12 +46,12 @@ func onOverlay(at measure.Place, photo image.Point) measure.Place {
 	return measure.Place{X: (at.X+0.5)*scale - 0.5, Y: (at.Y+0.5)*scale - 0.5 + down, AlongX: at.AlongX * scale, AlongY: at.AlongY * scale}
 }
 
-// jpegURI puts a JPEG into a link.
-func jpegURI(file []byte) template.URL {
+// jpegSource is a JPEG as a picture's source within the page. The template would write each + of it as five characters.
+func jpegSource(attribute string, file []byte) template.HTMLAttr {
 	if len(file) == 0 {
 		return ""
 	}
-	return template.URL("data:image/jpeg;base64," + base64.StdEncoding.EncodeToString(file))
+	return template.HTMLAttr(attribute + `="data:image/jpeg;base64,` + base64.StdEncoding.EncodeToString(file) + `"`)
 }
 
 // encoded writes a picture out as JPEG. Nothing of its file but its pixels is kept.
@@ -96,4 +96,20 @@ func rgbaOf(picture image.Image) *image.RGBA {
 	plain := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
 	draw.Draw(plain, plain.Rect, picture, b.Min, draw.Src)
 	return plain
+}
+
+// thumbPx is the side of the small pictures above the curves over the days.
+const thumbPx = 112
+
+// thumb reduces a JPEG to a small one; nil stays nil.
+func thumb(file []byte) []byte {
+	if file == nil {
+		return nil
+	}
+	picture, err := jpeg.Decode(bytes.NewReader(file))
+	if err != nil {
+		return nil
+	}
+	small := imaging.Resize(picture, thumbPx, thumbPx, imaging.Box)
+	return encoded(&image.RGBA{Pix: small.Pix, Stride: small.Stride, Rect: small.Rect}, 72)
 }

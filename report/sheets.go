@@ -60,7 +60,7 @@ func SheetPlaces(p *plan.Plan, o SheetOptions) ([]Placed, error) {
 func layOut(p *plan.Plan, o SheetOptions) (*book, error) {
 	size, ok := paperSizes[o.Paper]
 	if !ok {
-		return nil, fmt.Errorf("paper %q is not known: take a4 or letter", o.Paper)
+		return nil, fmt.Errorf("paper %q is not known: use a4 or letter", o.Paper)
 	}
 	for _, t := range p.Trays {
 		if _, err := card.TagID(t.Number); err != nil {

@@ -26,9 +26,9 @@ func (b *book) benchPages(p *plan.Plan, columns int) {
 		if k == 0 {
 			drawn := ""
 			if p.PlacesSeed > 0 {
-				drawn = fmt.Sprintf(" The places were drawn by lot with seed %d.", p.PlacesSeed)
+				drawn = fmt.Sprintf(" The positions were drawn by lot with seed %d.", p.PlacesSeed)
 			}
-			b.addPage(false, "Bench map", fmt.Sprintf("Boxes are in the order of the places, %d side by side, not to scale. Number the places on your bench the same way "+
+			b.addPage(false, "Bench map", fmt.Sprintf("Boxes are in the order of the positions, %d side by side, not to scale. Number the positions on your bench the same way "+
 				"before the trays go on it.%s", columns, drawn))
 		}
 		wide := (b.width - 2*pageMargin - float64(columns-1)*boxGap) / float64(columns)
@@ -61,9 +61,9 @@ func benchPlaces(trays []plan.Tray) (places, homeless []plan.Tray) {
 
 func (b *book) benchBox(x, y, wide float64, t plan.Tray) {
 	b.outline(upright(x, y, wide, boxHigh), 0.25)
-	place := fmt.Sprintf("place %d", t.Position)
+	place := fmt.Sprintf("position %d", t.Position)
 	if t.Position == 0 {
-		place = "no place in the plan"
+		place = "no position in the plan"
 	}
 	b.greyText(x+2, y+4.5, 8, place)
 	if t.Number == 0 {

@@ -60,12 +60,19 @@ func (b *book) addPage(landscape bool, headline, below string) {
 	b.pdf.AddPageFormat(orientation, b.paper)
 	b.text(pageMargin, 17, 15, true, headline)
 	b.paragraph(pageMargin, 24, 9, b.width-2*pageMargin, below)
-	if b.trial != "" {
-		b.font(9, false)
-		name := b.fit(b.trial, 60)
-		b.greyText(b.width-pageMargin-b.pdf.GetStringWidth(name), 17, 9, name)
-	}
+	b.font(15, true)
+	b.trialName(b.width - 2*pageMargin - b.pdf.GetStringWidth(headline) - 6)
 	b.checkLine()
+}
+
+// trialName writes the trial's title at the top right, smaller where it is long, and cut only where it does not fit then.
+func (b *book) trialName(width float64) {
+	points := 9.0
+	for b.font(points, false); points > 7 && b.pdf.GetStringWidth(b.trial) > width; b.font(points, false) {
+		points--
+	}
+	name := b.fit(b.trial, width)
+	b.greyText(b.width-pageMargin-b.pdf.GetStringWidth(name), 17, points, name)
 }
 
 const checkWords = "Print at 100 %, no “fit to page”. Hold a steel rule against this line: if it is not 100 mm from tick to tick, " +

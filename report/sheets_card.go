@@ -37,7 +37,7 @@ var cardSteps = []string{
 	"Lay a steel rule on the ticks of the card's lower edge. If the outer ticks are not 100 mm apart, write what they measure in trial.yaml " +
 		"under card: rule_mm. Measure both faces; printers stretch a page by up to a few per cent.",
 	"Cut from mark to mark. Keep the white border: the markers need it.",
-	"Glue the faces back to back on a flat stiff board of 150 × 100 mm, both the same way up. The two dock arrows then point to the same " +
+	"Glue the faces back to back on a flat stiff board of 150 × 100 mm, both the same way up. The two arrows then point to the same " +
 		"corner of the board. Glue all over, so that nothing curls.",
 	"Lay the card in the plane of what is measured, and let no leaf hang over it.",
 }

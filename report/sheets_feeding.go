@@ -46,7 +46,7 @@ func (b *book) feedingPage(p *plan.Plan, day int, products []string, rows []feed
 }
 
 func feedingWords(p *plan.Plan, day int) string {
-	words := "mL of each product for one tray's mix. Tick a tray when it is fed; write down in log.csv what was done otherwise than planned."
+	words := "mL of each product for one tray's mix. Tick a tray when it is fed; write into log.csv what was done differently from the plan."
 	if p.Volume.MLPerTray <= 0 {
 		words = "The plan gives no volume per tray, so doses are mL per litre of mix. Tick a tray when it is fed."
 	}
@@ -85,7 +85,7 @@ func (b *book) feedingHead(c feedColumns, products []string, volumeKnown bool) {
 	y := feedTop - 3.2
 	b.text(c.box, y, 8, true, "fed")
 	b.text(c.tray, y, 8, true, "tray")
-	b.text(c.place, y, 8, true, "place")
+	b.text(c.place, y, 8, true, "position")
 	b.text(c.treatment, y, 8, true, "treatment")
 	unit := "mL"
 	if volumeKnown {

@@ -110,13 +110,13 @@ func recordsOf[Row any](columns []column[Row], rows []Row) []map[string]any {
 	return records
 }
 
-// UnusedPhoto is a photo that gave nothing to report.
+// UnusedPhoto is a photo that could not be used.
 type UnusedPhoto struct {
 	Photo string `json:"photo"`
 	Why   string `json:"why"` // with what to do about it
 }
 
-// UnusedPhotos says of each photo that gave nothing to report why.
+// UnusedPhotos gives the reason for each photo that could not be used.
 func UnusedPhotos(t *Trial) []UnusedPhoto {
 	list := []UnusedPhoto{}
 	for _, r := range t.Unused {

@@ -21,6 +21,7 @@ type Trial struct {
 	Unused []measure.Reading // photos that gave nothing to report; their concerns say why
 
 	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
+	Public      bool                 // for everybody: times are to the day; see CollectPublic
 	Blind       string               // whether the photos were looked through blind, as blind.Words says it; "" where nothing was
 }
 
@@ -28,6 +29,7 @@ type Trial struct {
 type Shot struct {
 	Photo     string
 	file      string    // its path below photos/ where Photo is not that; see CollectPublic
+	toTheDay  bool      // of Taken only the day is for everybody
 	SHA256    string    // of the photo's file
 	Taken     time.Time // zero when not known
 	Day       int       // since sowing; means nothing when Taken is zero

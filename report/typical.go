@@ -41,3 +41,11 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 func (r PlugRow) counts() bool {
 	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }
+
+// medianIn is the median of a tray's plants in what its photo shows.
+func medianIn(r TrayRow) measure.Number {
+	if r.View == "roots" {
+		return r.RootAreaMM2.Median
+	}
+	return r.LeafAreaMM2.Median
+}

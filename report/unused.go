@@ -2,7 +2,7 @@ package report
 
 import "traygauge/measure"
 
-// whyUnused says why a photo gave nothing to report and what to do about it.
+// whyUnused says why a photo could not be used and what to do about it.
 func whyUnused(r measure.Reading) string {
 	switch c := r.ExcludedBy(); {
 	case c != nil:

@@ -173,6 +173,9 @@ func (b *workbook) properties() error {
 			date = r.Taken.UTC()
 		}
 	}
+	if b.trial.Public {
+		date = toTheDay(date, time.UTC)
+	}
 	stamp := date.Format(time.RFC3339)
 	if err := b.file.SetAppProps(&excelize.AppProperties{Application: "traygauge"}); err != nil {
 		return err

@@ -17,14 +17,14 @@ const (
 )
 
 // lineLooks tell treatments apart on a growth chart by colour, by marker and by dash, so that none of them carries it alone.
-// The colours are those of Okabe & Ito 2008, "Color universal design", without the yellow.
+// The colours are the page's (page_colours.go).
 var lineLooks = []struct {
 	colour, marker string
 	dash           excelize.LineDashType
 }{
-	{"000000", "circle", excelize.LineDashSolid}, {"0072B2", "square", excelize.LineDashSolid}, {"D55E00", "triangle", excelize.LineDashSolid},
-	{"009E73", "diamond", excelize.LineDashSolid}, {"CC79A7", "x", excelize.LineDashSolid}, {"E69F00", "circle", excelize.LineDashDash},
-	{"56B4E9", "square", excelize.LineDashDash}, {"000000", "triangle", excelize.LineDashDash},
+	{"4E5451", "circle", excelize.LineDashSolid}, {"0C61CD", "square", excelize.LineDashSolid}, {"F63C00", "triangle", excelize.LineDashSolid},
+	{"00804C", "diamond", excelize.LineDashSolid}, {"B75492", "x", excelize.LineDashSolid}, {"848D1F", "circle", excelize.LineDashDash},
+	{"2B8DDA", "square", excelize.LineDashDash}, {"000000", "triangle", excelize.LineDashDash},
 }
 
 // Charts stand two beside each other on the front sheet. excelize places a chart's lower end by its own idea of a row of 15 points, 18

@@ -4,13 +4,13 @@ const methodWordsWide = 92.0 // characters
 
 // comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
 var comparisonWords = []definition{
-	{"a tray's figure", "as its quantity", "The mean of the tray's plants. Treatments are compared by their trays' figures: the tray is what was treated, so the tray is what is counted."},
+	{"a tray's figure", "as its quantity", "The mean of the tray's plants. Treatments are compared by their trays' figures: the tray was treated, so trays are counted, not plugs."},
 	{"treatment, mean", "as its quantity", "Over the treatment's trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
 	{"ratio", "×", "How many times that of the control; 1 is no difference. Sizes are compared so, because growth multiplies."},
 	{"difference", "points, or the unit", "How far above the control; 0 is no difference. Shares, hues and rates are compared so; a difference of two shares is in percentage points."},
-	{"95 % interval", "as what it is of", "In about 95 of 100 such trials the intervals against one control all hold the true ratios or differences. With one tray a treatment it is about these very trays."},
-	{"p, adjusted", "0 to 1", "How often chance alone would give a difference as large, if there were none, allowing for all treatments set against the same control."},
-	{"verdict", "", "more, less: the interval leaves no difference out. unclear: it does not. these trays only: one tray a treatment, so that nothing is said of treatments. " +
+	{"95 % interval", "as what it is of", "In about 95 of 100 such trials the intervals against one control all contain the true ratios or differences. With one tray a treatment it is about these trays only."},
+	{"p, adjusted", "0 to 1", "How often chance alone would give a difference as large if there were none, allowing for all treatments compared with the same control."},
+	{"verdict", "", "more, less: the interval excludes no difference. unclear: it includes it. these trays only: one tray a treatment, so that nothing is said of treatments. " +
 		"not compared: a figure is missing; the words beside it say which."},
 	{"charts", "", "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
@@ -60,7 +60,7 @@ func (b *workbook) method() error {
 		s.line("", "", words, b.styles.wrapped)
 	}
 	if len(b.trial.Unused) > 0 {
-		s.part("Photos that gave nothing to report")
+		s.part("Photos not used")
 		for _, r := range b.trial.Unused {
 			s.line(r.Photo, "", whyUnused(r), b.styles.wrapped)
 		}

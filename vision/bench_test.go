@@ -14,23 +14,26 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
+	"traygauge/vision/photo"
 	"traygauge/vision/scene"
+	"traygauge/vision/synth"
+	"traygauge/vision/tray"
 )
 
 // benchPhoto draws a 12-megapixel photo and returns its JPEG bytes.
 func benchPhoto(b *testing.B, face card.Face) []byte {
 	b.Helper()
-	spec := scene.Defaults(face)
-	spec.Plants = map[string]scene.Plant{}
-	for i, name := range scene.Tray50.Cells() {
-		spec.Plants[name] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
+	spec := synth.Defaults(face)
+	spec.Plants = map[string]synth.Plant{}
+	for i, name := range synth.Tray50.Cells() {
+		spec.Plants[name] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
 	}
-	img, truth, err := scene.Draw(spec)
+	img, truth, err := synth.Draw(spec)
 	if err != nil {
 		b.Fatal(err)
 	}
 	file := filepath.Join(b.TempDir(), "photo.jpg")
-	if err := scene.Save(file, img, truth, spec.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1}); err != nil {
+	if err := synth.Save(file, img, truth, spec.JPEGQuality, synth.EXIF{Focal35: 26, Orientation: 1}); err != nil {
 		b.Fatal(err)
 	}
 	raw, err := os.ReadFile(file)
@@ -51,7 +54,7 @@ func cpuTime(b *testing.B) time.Duration {
 
 // benchStages times the stages of one photo after another in one run, and prints each over OpenCV's own decoding of the same
 // bytes.
-func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
+func benchStages(b *testing.B, face card.Face, measure func(*scene.Scene) error) {
 	raw := benchPhoto(b, face)
 	var bare time.Duration
 	stages := map[string]time.Duration{}
@@ -65,17 +68,17 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 		m.Close()
 		at := cpuTime(b)
 		bare += at - start
-		lap = func(stage string) {
+		lap := func(stage string) {
 			now := cpuTime(b)
 			stages[stage] += now - at
 			at = now
 		}
-		p, err := Decode(raw)
+		p, err := photo.Decode(raw)
 		if err != nil {
 			b.Fatal(err)
 		}
 		lap("decode")
-		s, err := FindCard(p, CardOptions{})
+		s, err := scene.FindCard(p, scene.CardOptions{})
 		if err != nil {
 			b.Fatal(err)
 		}
@@ -83,9 +86,8 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 		if err := measure(s); err != nil {
 			b.Fatal(err)
 		}
-		lap("rest")
+		lap("measure")
 		p.Close()
-		lap = func(string) {}
 	}
 	b.StopTimer()
 	b.ReportMetric(peakOver(b, raw, measure), "peak-B/px-over-decoded")
@@ -100,8 +102,8 @@ func benchStages(b *testing.B, face card.Face, measure func(*Scene) error) {
 
 // peakOver measures once more in a tidied process, and returns how many bytes a pixel its memory rose above what it held with the
 // picture decoded; NaN where the system does not tell.
-func peakOver(b *testing.B, raw []byte, measure func(*Scene) error) float64 {
-	p, err := Decode(raw)
+func peakOver(b *testing.B, raw []byte, measure func(*scene.Scene) error) float64 {
+	p, err := photo.Decode(raw)
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -111,7 +113,7 @@ func peakOver(b *testing.B, raw []byte, measure func(*Scene) error) float64 {
 	if os.WriteFile("/proc/self/clear_refs", []byte("5"), 0) != nil { // the peak begins anew
 		return math.NaN()
 	}
-	s, err := FindCard(p, CardOptions{})
+	s, err := scene.FindCard(p, scene.CardOptions{})
 	if err != nil {
 		b.Fatal(err)
 	}
@@ -132,15 +134,15 @@ func memory(name string) float64 {
 	return kB * 1024
 }
 
-var benchTray = Tray{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40, PlugMM: 34}
+var benchTray = tray.Layout{Rows: 5, Columns: 10, LengthMM: 540, WidthMM: 280, PitchMM: 50, FirstU: 45, FirstV: 40, PlugMM: 34}
 
 func BenchmarkRoots12MP(b *testing.B) {
-	benchStages(b, card.Roots, func(s *Scene) error { _, _, err := s.Roots(benchTray); return err })
+	benchStages(b, card.Roots, func(s *scene.Scene) error { _, _, err := Roots(s, benchTray); return err })
 }
 
 func BenchmarkShoots12MP(b *testing.B) {
-	benchStages(b, card.Shoots, func(s *Scene) error {
-		_, _, err := s.Leaves(benchTray, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	benchStages(b, card.Shoots, func(s *scene.Scene) error {
+		_, _, err := Leaves(s, benchTray, LeafOptions{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 		return err
 	})
 }

@@ -13,7 +13,8 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 // TestMatsAreAllClosed measures twenty photos, some of them broken, without a card or with half of one: pictures outside Go's
@@ -52,9 +53,9 @@ func measureOnce(t *testing.T, path string) (ok bool) {
 		return false
 	}
 	if s.Face == card.Roots {
-		_, _, err = s.Roots(tray50())
+		_, _, err = Roots(s, tray50())
 	} else {
-		_, _, err = s.Leaves(tray50(), LeafOptions{HeightMM: 20, ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+		_, _, err = Leaves(s, tray50(), LeafOptions{HeightMM: 20, ChlorosisHueDeg: 105, ChlorosisChroma: 15})
 	}
 	if err != nil {
 		t.Error(err)
@@ -66,22 +67,22 @@ func measureOnce(t *testing.T, path string) (ok bool) {
 func matFiles(t *testing.T) (paths []string) {
 	t.Helper()
 	dir := t.TempDir()
-	add := func(name string, img *image.NRGBA, truth scene.Truth, orientation int) string {
+	add := func(name string, img *image.NRGBA, truth synth.Truth, orientation int) string {
 		path := filepath.Join(dir, name)
-		if err := scene.Save(path, img, truth, 92, scene.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
+		if err := synth.Save(path, img, truth, 92, synth.EXIF{Focal35: 26, Orientation: orientation}); err != nil {
 			t.Fatal(err)
 		}
 		paths = append(paths, path)
 		return path
 	}
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
-		img, truth, err := scene.Draw(fewPlants(face))
+		img, truth, err := synth.Draw(testphoto.FewPlants(face))
 		if err != nil {
 			t.Fatal(err)
 		}
 		whole := add(face.String()+".jpg", img, truth, 1)
 		add(face.String()+"_turned.jpg", img, truth, 6)
-		draw.Draw(img, markerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
+		draw.Draw(img, testphoto.MarkerBox(truth.Markers[2]), image.Black, image.Point{}, draw.Src)
 		add(face.String()+"_half.jpg", img, truth, 1)
 		raw, err := os.ReadFile(whole)
 		if err != nil {
@@ -93,9 +94,9 @@ func matFiles(t *testing.T) (paths []string) {
 		}
 		paths = append(paths, broken)
 	}
-	bare := fewPlants(card.Roots)
+	bare := testphoto.FewPlants(card.Roots)
 	bare.Card = false
-	img, truth, err := scene.Draw(bare)
+	img, truth, err := synth.Draw(bare)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -28,13 +28,13 @@ func newCheckCommand(std *streams) *cobra.Command {
 	var opts checkOptions
 	cmd := &cobra.Command{
 		Use:   "check DIR",
-		Short: "Read the plan: mistakes, fair controls, what is due, what to mix",
-		Long: `Read a trial's plan and log. Each mistake and doubt is shown with its line. A plan without mistakes is
-summed up: treatments with their controls and trays, what difference the trial can show, what is due today, what was
-moved, and what to mix.
+		Short: "Check the plan: mistakes, fair controls, what is due, what to mix",
+		Long: `Check a trial's plan and log: mistakes and warnings are listed with their lines. A plan without mistakes is
+summarised: treatments with their controls and trays, the smallest difference that the trial can show, what is due today,
+what was moved, and what to mix.
 
-With --draw-places the trays' places on the bench are drawn by lot and printed for the plan, with the seed that drew
-them: anybody can draw the same again.
+With --draw-places the trays' positions on the bench are drawn by lot and printed for the plan, with the seed of the
+draw: anybody can draw the same again.
 
 Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wrong usage.`,
 		Example: `  traygauge check kale-trial
@@ -46,11 +46,11 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 			return runCheck(cmd.Context(), opts, args[0], time.Now(), std)
 		},
 	}
-	cmd.Flags().StringVar(&opts.On, "on", "", "ask for another `DATE` (year-month-day) than today")
+	cmd.Flags().StringVar(&opts.On, "on", "", "answer for `DATE` (year-month-day) instead of today")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take how much trays vary from the past trial in `DIR`; may be given again")
-	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays' places by lot and print them for the plan")
-	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "draw with this `NUMBER` instead of a new one")
+	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take the variation between trays from the past trial in `DIR`; may be repeated")
+	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays' positions by lot and print them for the plan")
+	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "`NUMBER` to draw with, to repeat an earlier draw")
 	return cmd
 }
 
@@ -67,7 +67,7 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 		return runDrawPlaces(opts, dir, std)
 	}
 	if opts.Seed != 0 {
-		return usageError{errors.New("--seed is for --draw-places")}
+		return usageError{errors.New("--seed needs --draw-places")}
 	}
 	variations, err := variationsFrom(opts.Past, std)
 	if err != nil {
@@ -100,7 +100,7 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 		return err
 	}
 	if plan.HasErrors(findings) {
-		return errors.New(counted(findings, plan.Error, "mistake") + " to put right in " + dir)
+		return errors.New(counted(findings, plan.Error, "mistake") + " to fix in " + dir)
 	}
 	return nil
 }

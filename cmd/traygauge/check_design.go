@@ -40,7 +40,7 @@ func variationsFrom(past []string, std *streams) ([]planning.Variation, error) {
 	}
 	variations := planning.PastVariation(results...)
 	if len(variations) == 0 {
-		fmt.Fprintln(std.Err, "No past trial has two trays of one treatment with root or leaf areas: what is usual is taken instead.")
+		fmt.Fprintln(std.Err, "No past trial has two trays of one treatment with root or leaf areas: usual values are used instead.")
 		return []planning.Variation{planning.UsualVariation}, nil
 	}
 	return variations, nil
@@ -61,12 +61,12 @@ func (s *planSummary) design(p *plan.Plan, variations []planning.Variation) {
 }
 
 func (s *planSummary) printDesign(w io.Writer) {
-	fmt.Fprintln(w, "\nPlaces on the bench")
+	fmt.Fprintln(w, "\nPositions on the bench")
 	switch {
 	case s.Places.Seed > 0:
 		fmt.Fprintf(w, "  drawn by lot with seed %d; the sheets of `traygauge print` hold the bench map\n", s.Places.Seed)
 	case s.Places.Given > 0:
-		fmt.Fprintln(w, "  given, but nothing says how they were drawn: `traygauge check --draw-places` draws them by lot with a seed to write down")
+		fmt.Fprintln(w, "  given, but the plan does not say how they were drawn: `traygauge check --draw-places` draws them by lot with a seed to write down")
 	default:
 		fmt.Fprintln(w, "  none yet: `traygauge check --draw-places` draws them by lot with a seed to write down")
 	}
@@ -102,10 +102,10 @@ func printShows(w io.Writer, shows showsSummary, plugs int) {
 	writeAligned(&out, rows)
 	io.WriteString(w, out.String())
 	if none {
-		fmt.Fprintln(w, "  none: however large the difference, it cannot be told from a difference between trays without a second tray of a treatment")
+		fmt.Fprintln(w, "  none: without a second tray of a treatment, a difference between treatments cannot be separated from one between trays")
 	}
 	v := shows.Variation
-	fmt.Fprintf(w, "  Taken: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
+	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
 }
 
 // ratioWords is a smallest ratio and what it is downwards.
@@ -130,7 +130,7 @@ type movedSummary struct {
 
 // photoDays tells which trays were photographed on which days, from the readings; none when nothing was measured yet.
 func photoDays(p *plan.Plan, dir string) map[int][]int {
-	readings, _ := measure.LoadReadings(dir) // a broken one is told where readings are used
+	readings, _ := measure.LoadReadings(dir) // a broken one is reported where readings are used
 	days := map[int][]int{}
 	for _, r := range readings {
 		if day := p.DayOf(r.Taken); r.Tray > 0 && !r.Taken.IsZero() && !slices.Contains(days[day], r.Tray) {

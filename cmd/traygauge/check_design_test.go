@@ -38,7 +38,7 @@ func TestCheckDrawPlaces(t *testing.T) {
 func TestCheckSaysWhatShows(t *testing.T) {
 	one := strings.Replace(inventedTrial, "columns: 2", "columns: 9", 1)
 	code, out, _ := traygauge("check", trialWith(t, one, ""))
-	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "cannot be told from a difference between trays") {
+	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "cannot be separated from one between trays") {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
 	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x")), ""), "--json")

@@ -40,7 +40,7 @@ func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 	}
 	for _, t := range p.Trays {
 		if t.Position > 0 {
-			fmt.Fprintln(std.Err, "The plan has places already. Draw once, before sowing: whoever draws until the places please has not drawn by lot.")
+			fmt.Fprintln(std.Err, "The plan has positions already. Draw once, before sowing: drawing again until you like the result is not drawing by lot.")
 			break
 		}
 	}
@@ -54,6 +54,6 @@ func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 		enc.SetIndent("", "  ")
 		return enc.Encode(d)
 	}
-	_, err = fmt.Fprintf(std.Out, "# Drawn by lot. Put this into %s in place of its trays, and print the bench map anew.\n%s", plan.FileName, p.PlacesYAML(seed))
+	_, err = fmt.Fprintf(std.Out, "# Drawn by lot. Replace the trays in %s by this, and print the bench map again.\n%s", plan.FileName, p.PlacesYAML(seed))
 	return err
 }

@@ -12,7 +12,7 @@ import (
 	"traygauge/measure/plan"
 )
 
-var update = flag.Bool("update", false, "write the expected outputs anew")
+var update = flag.Bool("update", false, "write the expected outputs again")
 
 // traygauge runs one command line in memory.
 func traygauge(args ...string) (code int, out, err string) {
@@ -36,7 +36,7 @@ func trialWith(t *testing.T, text, log string) string {
 	return dir
 }
 
-// The plans in testdata/plans print what stands beside them; go test -update writes it anew, to be read by a person.
+// The plans in testdata/plans print the .out files beside them; go test -update writes them again, for a person to read.
 func TestCheckPlans(t *testing.T) {
 	for name, want := range map[string]int{"faulty": exitFailed, "doubtful": exitOK, "template": exitOK} {
 		text := plan.Template("Kale trial")
@@ -121,7 +121,7 @@ func TestCheckLog(t *testing.T) {
 	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
 	code, out, words := traygauge("check", dir)
 	if code != exitFailed || !strings.Contains(out, `log.csv:2: error: "yesterday" is not a time`) ||
-		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to put right") {
+		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to fix") {
 		t.Errorf("exit %d, %s\n%s", code, words, out)
 	}
 }

@@ -31,7 +31,7 @@ type tableResult struct {
 	Between []stats.UnitPair    `json:"between_units"` // instead of comparisons, where each group has one unit
 	Every   onScales            `json:"every_procedure"`
 	Rule    string              `json:"rule"`
-	Offset  float64             `json:"offset"` // taken off every value before reckoning; the figures are given with it
+	Offset  float64             `json:"offset"` // subtracted from every value before the arithmetic; the figures include it
 
 	Interaction *interaction `json:"interaction"` // null unless asked for
 }
@@ -83,19 +83,19 @@ func (opts tableOptions) check() (stats.Options, error) {
 	case opts.By == "":
 		return o, usageError{errors.New("--table needs --by COLUMN: which column says what group each number belongs to?")}
 	case len(opts.Interaction) != 0 && len(opts.Interaction) != 4:
-		return o, usageError{fmt.Errorf("--interaction names four groups, NEITHER,ONE,OTHER,BOTH; %d were named", len(opts.Interaction))}
+		return o, usageError{fmt.Errorf("--interaction needs four groups, NEITHER,ONE,OTHER,BOTH; got %d", len(opts.Interaction))}
 	case !(opts.Level >= 0.5 && opts.Level < 1):
-		return o, usageError{fmt.Errorf("--level %v: it lies between 0.5 and 1, such as 0.95", opts.Level)}
+		return o, usageError{fmt.Errorf("--level %v: give a value between 0.5 and 1, such as 0.95", opts.Level)}
 	}
 	switch o.Scale = stats.Scale(opts.Scale); o.Scale {
 	case stats.AnyScale, stats.LogScale, stats.RawScale:
 	default:
-		return o, usageError{fmt.Errorf("--scale %s: there are log and raw", opts.Scale)}
+		return o, usageError{fmt.Errorf("--scale %s: use log or raw", opts.Scale)}
 	}
 	switch o.Procedure = stats.Procedure(strings.ReplaceAll(opts.Procedure, "-", " ")); o.Procedure {
 	case stats.AnyProcedure, stats.OneVariance, stats.OwnVariances, stats.ByRanks:
 	default:
-		return o, usageError{fmt.Errorf("--procedure %s: there are one-variance, own-variances and ranks", opts.Procedure)}
+		return o, usageError{fmt.Errorf("--procedure %s: use one-variance, own-variances or ranks", opts.Procedure)}
 	}
 	return o, nil
 }
@@ -184,9 +184,9 @@ func (s *onScales) of(groups []stats.Group, o stats.Options) {
 func (r *tableResult) notes(t *table.Table) {
 	note := func(format string, args ...any) { r.Notes = append(r.Notes, fmt.Sprintf(format, args...)) }
 	if r.Unit == "" {
-		note("Each of the %d rows is taken as a unit that was treated on its own. Plants or plugs of one tray are not: they share its water, its place under the lamp and its accidents. If rows belong together, name the column of their trays or pots with --unit; otherwise differences look surer than they are.", len(t.Rows))
+		note("Each of the %d rows counts as a unit that was treated on its own. Plants or plugs of one tray are not: they share its water, its place under the lamp and its accidents. If rows belong together, name the column of their trays or pots with --unit; otherwise differences look surer than they are.", len(t.Rows))
 	} else {
-		note("The unit is %s: what is compared are the means of %d units, not the %d values within them.", r.Unit, len(r.Units), len(t.Rows))
+		note("The unit is %s: the means of %d units are compared, not the %d values within them.", r.Unit, len(r.Units), len(t.Rows))
 	}
 	if n := len(t.Blank); n > 0 {
 		note("%s without a value left out: %s.", countOf(n, "row", "rows"), linesInWords(t.Blank))
@@ -196,21 +196,21 @@ func (r *tableResult) notes(t *table.Table) {
 		if len(shared) > 1 {
 			stand = "stand"
 		}
-		note("%s %s %s in more than one group. Each is taken as a unit of its own in each group; if it is one and the same, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared), stand, t.Columns.By, t.Columns.Unit)
+		note("%s %s %s in more than one group. Each counts as a unit of its own in each group; if it is one and the same, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared), stand, t.Columns.By, t.Columns.Unit)
 	}
 	for _, pair := range t.Alike() {
-		note("The groups %q and %q differ in their spelling alone and are taken as two.", pair[0], pair[1])
+		note("The groups %q and %q differ only in spelling and count as two.", pair[0], pair[1])
 	}
 	if r.Offset != 0 {
 		note("The values share their leading digits: they were compared by their exact distances from %v.", r.Offset)
 	}
 	if r.Nested != nil && r.Nested.Components.Negative {
-		note("The variance between units of a group was estimated below 0 (%s) and is taken as 0: these units differ no more than the values within them make them.", figure(r.Nested.Components.UnitRaw))
+		note("The variance between units of a group was estimated below 0 (%s) and is taken as 0: the values within these units explain all of their differences.", figure(r.Nested.Components.UnitRaw))
 	}
 	if r.Nested != nil && r.Nested.DFUnit > 0 {
 		for _, g := range r.Groups {
 			if g.N == 1 {
-				note("%q has one unit: how much its units vary is borrowed from the other groups.", g.Group)
+				note("%q has one unit: the variation between its units is taken from the other groups.", g.Group)
 			}
 		}
 	}

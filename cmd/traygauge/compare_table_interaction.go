@@ -12,7 +12,7 @@ import (
 // interaction is what both of two parts give beyond the two by themselves.
 type interaction struct {
 	Groups []string              `json:"groups"` // neither, one, other, both
-	Raw    *stats.ContrastResult `json:"raw"`    // beyond the sum of their differences; null, as Log, where nothing can be told
+	Raw    *stats.ContrastResult `json:"raw"`    // beyond the sum of their differences; null, as Log, where there is no result
 	Log    *stats.ContrastResult `json:"log"`    // logarithm of how many times more than the product of their ratios
 }
 
@@ -52,23 +52,23 @@ func (x *interaction) write(out *strings.Builder, level float64) {
 		return
 	}
 	one, other, both := x.Groups[1], x.Groups[2], x.Groups[3]
-	fmt.Fprintln(out, "\nBoth against its parts")
+	fmt.Fprintln(out, "\nThe combination and its parts")
 	c, size, none := x.Raw, "%s gives %s more than %s and %s give together", 0.0
 	show := func(v float64) float64 { return v }
 	if x.Log != nil {
 		c, size, none, show = x.Log, "%s gives %s times what %s and %s give together", 1, math.Exp
 	}
 	if c == nil {
-		writeItem(out, "nothing can be told: there is nothing to judge a difference by.")
+		writeItem(out, "no result: the values do not vary, so no difference can be judged.")
 		return
 	}
 	words := estimated(show(c.Estimate), show(c.Lower), show(c.Upper), none)
-	so := "this cannot be told from no interaction"
+	so := "unclear whether there is an interaction"
 	switch {
 	case c.P < 1-level && c.Estimate > 0:
-		so = "more than their parts"
+		so = "more than the parts"
 	case c.P < 1-level:
-		so = "less than their parts"
+		so = "less than the parts"
 	}
 	writeItem(out, fmt.Sprintf(size+": %.4g %% interval %s by itself, p %s; %s.", both, words[0], one, other, 100*level, words[1], equals(c.P), so))
 }

@@ -58,7 +58,7 @@ func (r *tableResult) writeChoice(out *strings.Builder) {
 	for _, s := range r.Steps {
 		writeItem(out, s+".")
 	}
-	writeItem(out, "so: "+r.Comparisons.Method+".")
+	writeItem(out, "test: "+r.Comparisons.Method+".")
 	o := r.Overall
 	switch {
 	case o.Test == "none":
@@ -137,17 +137,17 @@ func (r *tableResult) writeSentences(out *strings.Builder) {
 		}
 	}
 	if len(r.Effects) > mostSentences {
-		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear; the other %d cannot be told from no difference.", len(r.Effects), clear, doubtful))
+		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
 	}
 	if most := r.detectable(); doubtful > 0 && !math.IsNaN(most) {
 		size := "a difference of " + short(most)
 		if r.Scale == stats.LogScale {
 			size = fmt.Sprintf("a ratio of %s (or %s)", short(most), short(1/most))
 		}
-		writeItem(out, fmt.Sprintf("done again with as many values that vary as much, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
+		writeItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
 	}
 	if doubtful > 0 {
-		writeItem(out, "\"cannot be told\" is not \"the same\": whatever lies within the interval would fit these values.")
+		writeItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
 	}
 }
 
@@ -174,7 +174,7 @@ func (r *tableResult) sentence(e stats.Effect, sure bool) string {
 		span = "without bounds"
 	}
 	if !sure {
-		return fmt.Sprintf("%s cannot be told from %s: %s, %s interval %s, adjusted p %s.", e.A, e.B, size, r.level(), span, equals(e.PAdj))
+		return fmt.Sprintf("%s against %s is unclear: %s, %s interval %s, adjusted p %s.", e.A, e.B, size, r.level(), span, equals(e.PAdj))
 	}
 	than := "smaller"
 	if way {
@@ -188,7 +188,7 @@ func (r *tableResult) writeBetween(out *strings.Builder) {
 	if len(r.Between) == 0 {
 		return
 	}
-	fmt.Fprintf(out, "\nBetween these units, not between what was done to them\n")
+	fmt.Fprintf(out, "\nBetween these units, not between their groups\n")
 	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
 	for _, p := range r.Between {
 		explained := "SD " + short(p.ExplainSD)
@@ -203,7 +203,7 @@ func (r *tableResult) writeBetween(out *strings.Builder) {
 		rows = append(rows, append(row, explained))
 	}
 	writeAligned(out, rows)
-	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 for no reason at all.")
+	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
 }
 
 // writeVariances writes how much units treated alike and values of one unit vary.
@@ -212,7 +212,7 @@ func (r *tableResult) writeVariances(out *strings.Builder) {
 	if n == nil || math.IsNaN(n.Components.Within) && math.IsNaN(n.Components.Unit) {
 		return
 	}
-	fmt.Fprintln(out, "\nHow much they vary by themselves")
+	fmt.Fprintln(out, "\nNatural variation")
 	if c := n.Components; !math.IsNaN(c.Within) {
 		writeItem(out, fmt.Sprintf("values of one unit: SD %s.", figure(math.Sqrt(c.Within))))
 		if !math.IsNaN(c.Unit) {

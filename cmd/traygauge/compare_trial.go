@@ -35,7 +35,7 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 	}
 	if opts.Day >= 0 {
 		if !slices.Contains(r.Days, opts.Day) {
-			return fmt.Errorf("no usable photo is from day %d: there are photos from %s", opts.Day, daysInWords(r.Days))
+			return fmt.Errorf("there is no usable photo of day %d; there are photos of %s", opts.Day, daysInWords(r.Days))
 		}
 		r = r.On(opts.Day)
 	}
@@ -150,7 +150,7 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int, all
 		}
 		rest := "--all shows every quantity, growth and colour, and what limits the results"
 		if len(r.Days) > 1 {
-			rest += fmt.Sprintf("; --day shows another day: photos are from %s", daysInWords(r.Days))
+			rest += fmt.Sprintf("; --day shows another day: there are photos of %s", daysInWords(r.Days))
 		}
 		writeParagraph(&out, "\n", rest+".")
 		_, err := io.WriteString(w, out.String())
@@ -161,13 +161,13 @@ func writeComparisons(w io.Writer, p *plan.Plan, r *compare.Result, day int, all
 	writeTables(&out, today)
 	writeVariation(&out, today)
 	if len(r.Outliers) > 0 {
-		fmt.Fprintln(&out, "\nPlugs that stand out, all of them counted: look at them, and exclude those with a reason")
+		fmt.Fprintln(&out, "\nPlugs that stand out (all are counted): look at them, and exclude those with a reason")
 	}
 	for _, o := range r.Outliers {
 		writeItem(&out, o.Words+".")
 	}
 	if len(r.Places) > 0 {
-		fmt.Fprintln(&out, "\nPlaces on the bench and in the tray")
+		fmt.Fprintln(&out, "\nPosition on the bench and in the tray")
 	}
 	for _, place := range r.Places {
 		writeItem(&out, place.Words+".")
@@ -279,12 +279,12 @@ func writeVariation(out *strings.Builder, r *compare.Result) {
 		seen = append(seen, c.Quantity)
 		trays := c.VariationWords(c.TrayVariation)
 		if trays == "" {
-			trays = "cannot be told"
+			trays = "unknown"
 		}
 		rows = append(rows, []string{c.Quantity, trays, c.VariationWords(c.PlugVariation)})
 	}
 	if len(rows) > 1 {
-		fmt.Fprintln(out, "\nHow much they vary by themselves: coefficient of variation, or standard deviation in the unit")
+		fmt.Fprintln(out, "\nNatural variation: coefficient of variation, or standard deviation in the unit")
 		writeAligned(out, rows)
 	}
 }
@@ -303,7 +303,7 @@ func writeGrowing(out *strings.Builder, r *compare.Result) {
 	for _, g := range r.Trays {
 		words := string(g.Growing)
 		if words == "" {
-			words = "not sorted: " + g.Why
+			words = "not classified: " + g.Why
 		}
 		rows = append(rows, []string{strconv.Itoa(g.Tray), g.Treatment, g.Control, times(g.RootRatio), times(g.LeafRatio),
 			shareWords(g.ChloroticPct, g.ChloroticOff), shareWords(g.BrowningPct, g.BrowningOff), words})

@@ -39,7 +39,7 @@ func TestCompareTrial(t *testing.T) {
 		t.Errorf("%d lines for one comparison:\n%s", lines, out)
 	}
 	_, all, _ := call("compare", comparedTrial(t), "--all")
-	for _, words := range []string{"base feed against water only", "between these trays, not between treatments", "Growth and colour", "nothing here is a claim about a treatment"} {
+	for _, words := range []string{"base feed against water only", "between these trays, not between treatments", "Growth and colour", "no result here is about a treatment"} {
 		if !strings.Contains(strings.Join(strings.Fields(all), " "), words) {
 			t.Errorf("%q is not in\n%s", words, all)
 		}
@@ -84,7 +84,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "no usable photo is from day 11: there are photos from day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {

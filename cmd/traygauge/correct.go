@@ -29,11 +29,11 @@ func newCorrectCommand(std *streams) *cobra.Command {
 		Short: "Correct what was measured, with a reason: exclude, empty, planted, move, undo, list",
 		Long: `Correct what was measured. A correction is a line in the trial's corrections.jsonl that says what, who, when and why;
 lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
-told by what is in them, so that renaming one keeps its corrections.
+identified by their content, so renaming one keeps its corrections.
 
 PHOTO is a photo's path below photos/, its file name where only one photo has it, or the first eight or more digits of its SHA-256.
 
-Exit codes: 0 done, also when it was corrected so already; 1 failed; 2 wrong usage; 3 there are lines that do not count (list).`,
+Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 some lines do not count (list).`,
 		Example: `  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg B7 --why "eaten by slugs"
   traygauge correct list kale-trial
   traygauge correct undo kale-trial 3 --why "wrong plug"`,
@@ -41,15 +41,15 @@ Exit codes: 0 done, also when it was corrected so already; 1 failed; 2 wrong usa
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(
-		newCorrectPlugsCommand(std, correct.Exclude, "exclude DIR PHOTO [PLUG...]", "Take plugs, or a whole photo, out of all results", 2,
-			`Take plugs, or without any the whole photo, out of all results. Their values stay in plugs.csv, in the state "excluded".`,
+		newCorrectPlugsCommand(std, correct.Exclude, "exclude DIR PHOTO [PLUG...]", "Exclude plugs, or a whole photo, from all results", 2,
+			`Exclude plugs from all results; if none is named, the whole photo. Their values stay in plugs.csv, in the state "excluded".`,
 			`  traygauge correct exclude kale-trial tray-07-roots.jpg B7 B8 --why "eaten by slugs"
   traygauge correct exclude kale-trial day-14/tray-07-roots.jpg --why "the card lay on the bench"`),
-		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Say that plugs are empty", 3,
-			`Say that plugs are empty: on a photo of roots that no plug is there, on one of leaves that no plant is.`,
+		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Mark plugs as empty", 3,
+			`Mark plugs as empty: on a photo of roots no plug is there, on a photo of leaves no plant is there.`,
 			`  traygauge correct empty kale-trial tray-07-shoots.jpg C4 --why "algae, no plant"`),
-		newCorrectPlugsCommand(std, correct.Planted, "planted DIR PHOTO PLUG...", "Say that plugs are planted", 3,
-			`Say that something grows in plugs that were taken for empty or hidden. Nothing was measured there, so they count in the
+		newCorrectPlugsCommand(std, correct.Planted, "planted DIR PHOTO PLUG...", "Mark plugs as planted", 3,
+			`Mark plugs as planted that were taken for empty or hidden. Nothing was measured there, so they count in the
 stand, and their values stay blank.`,
 			`  traygauge correct planted kale-trial tray-07-shoots.jpg C4 --why "a seedling under its neighbour"`),
 		newCorrectMoveCommand(std), newCorrectUndoCommand(std), newCorrectListCommand(std))
@@ -77,7 +77,7 @@ func (o correctOptions) trace() (correct.Correction, error) {
 		c.Who = userName()
 	}
 	if strings.TrimSpace(c.Who) == "" {
-		return c, usageError{errors.New("this computer does not say who you are: give a name or nickname with --who")}
+		return c, usageError{errors.New("this computer's user has no name: give a name or nickname with --who")}
 	}
 	return c, nil
 }
@@ -150,10 +150,10 @@ func newCorrectMoveCommand(std *streams) *cobra.Command {
 	var opts correctOptions
 	cmd := &cobra.Command{
 		Use:   "move DIR PHOTO X,Y X,Y X,Y X,Y",
-		Short: "Say where the plugs lie in a photo",
-		Long: `Say where the plugs lie in a photo whose plugs were named wrongly, for example because the card slipped. Give the outer corners of
+		Short: "Set where the plugs lie in a photo",
+		Long: `Set where the plugs lie in a photo whose grid was placed wrongly, for example because the card slipped. Give the outer corners of
 the block of plugs' cells in pixels of the photo as a viewer shows it upright, from its top left, in the order of the plugs in the tray's corners: on a tray
-of 5 by 10 those of A1, A10, E10 and E1. The next measure run measures the photo by that.`,
+of 5 by 10 those of A1, A10, E10 and E1. The next run of measure uses them.`,
 		Example: `  traygauge correct move kale-trial tray-07-roots.jpg 3110,420 610,455 640,1730 3120,1700 --why "the card had slipped"`,
 		Args:    atLeast(6),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -172,7 +172,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 	}
 	c.What, c.Corners = correct.Move, new(correct.Corners)
 	if len(points) != len(c.Corners) {
-		return usageError{fmt.Errorf("%d corners were given: give four, as X,Y", len(points))}
+		return usageError{fmt.Errorf("got %d corners: give four, as X,Y", len(points))}
 	}
 	for i, text := range points {
 		if c.Corners[i], err = parsePoint(text); err != nil {
@@ -192,7 +192,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 	if err := keep(dir, []correct.Correction{c}, opts.JSON, std); err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo by it.\n", dir)
+	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo again.\n", dir)
 	return nil
 }
 
@@ -203,7 +203,7 @@ func parsePoint(text string) (q [2]float64, err error) {
 		q[1], err = strconv.ParseFloat(y, 64)
 	}
 	if !ok || err != nil {
-		return q, fmt.Errorf("%q is no corner: give pixels as X,Y, such as 610,455", text)
+		return q, fmt.Errorf("%q is not a corner: give pixels as X,Y, such as 610,455", text)
 	}
 	return q, nil
 }
@@ -231,7 +231,7 @@ func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers 
 	}
 	c.What = correct.Undo
 	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
-		return usageError{fmt.Errorf("%q is no correction's number: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
+		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
 	}
 	if _, err := planWithoutMistakes(dir, std); err != nil {
 		return err

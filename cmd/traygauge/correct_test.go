@@ -45,7 +45,7 @@ func TestCorrectAndUndo(t *testing.T) {
 	}{
 		{"list DIR", exitOK, "", "Nothing was corrected."},
 		{"exclude DIR two.jpg A1 A2 --why slugs --who Ana", exitOK, "1: two.jpg: plug A1 excluded: slugs (Ana, 20", ""},
-		{"exclude DIR two.jpg A1 --why slugs --who Ben", exitOK, "", "two.jpg is corrected so already: plug A1 excluded, correction 1 by Ana"},
+		{"exclude DIR two.jpg A1 --why slugs --who Ben", exitOK, "", "two.jpg is already corrected that way: plug A1 excluded, correction 1 by Ana"},
 		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, 20", ""},
 		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 set planted: hidden (ben", ""},
 		{"exclude DIR b/one.jpg --why bench", exitOK, "5: b/one.jpg: photo excluded: bench", ""},
@@ -54,7 +54,7 @@ func TestCorrectAndUndo(t *testing.T) {
 
 		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 is undone already, by correction 6"},
 		{"undo DIR 9 --why wrong", exitFailed, "", "there is no correction 9 to undo: there are 1, 2, 4, 5"},
-		{"undo DIR three --why wrong", exitUsage, "", `"three" is no correction's number`},
+		{"undo DIR three --why wrong", exitUsage, "", `"three" is not the number of a correction`},
 		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7": its plugs are A1 to A2`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there is no photo "three.jpg"`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there are "a/one.jpg", "b/one.jpg", "two.jpg"`},
@@ -63,7 +63,7 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"exclude DIR", exitUsage, "", "usage: traygauge correct exclude DIR PHOTO [PLUG...]"},
 		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
 		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "usage: traygauge correct move"},
-		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is no corner: give pixels as X,Y`},
+		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is not a corner: give pixels as X,Y`},
 		{"move DIR two.jpg 1,2 3,4 5,6 7,8 --why slipped", exitFailed, "", "two.jpg: is not a photo"},
 		{"remove DIR two.jpg", exitUsage, "", `unknown command "remove"`},
 	} {

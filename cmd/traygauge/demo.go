@@ -19,7 +19,7 @@ func newDemoCommand(std *streams) *cobra.Command {
 		Use:   "demo DIR",
 		Short: "Make an invented trial with drawn photos to try everything on",
 		Long: `Make an invented trial of kale in a new folder: plan, log, and drawn photos of eight trays on three review days. What
-the photos show is known and lies in truth/. One tray grows fast and yellows early, one has brown roots, one many empty
+the photos show is known and kept in truth/. One tray grows fast and yellows early, one has brown roots, one many empty
 plugs; one photo is blurred, one lacks the card.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage.`,

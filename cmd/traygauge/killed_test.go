@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"traygauge/report"
 )
 
 // Killed fifty times over measure and report, at random moments and while a file is being written, a trial keeps all that
@@ -36,6 +38,9 @@ func TestKilledAtAnyMoment(t *testing.T) {
 			}
 		}
 		c := process(t, args...)
+		if args[0] == "report" {
+			folders = append(folders, "report/"+report.PicturesFolder)
+		}
 		if err := c.Start(); err != nil {
 			t.Fatal(err)
 		}

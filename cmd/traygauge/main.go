@@ -30,7 +30,7 @@ type streams struct {
 	Out, Err io.Writer
 }
 
-// usageError is a command line that cannot be meant.
+// usageError is a wrong command line.
 type usageError struct{ error }
 
 func (e usageError) Unwrap() error { return e.error }
@@ -75,7 +75,7 @@ func exitCode(err error, to io.Writer) int {
 	var look attention
 	switch {
 	case errors.As(err, &usage), strings.HasPrefix(err.Error(), "unknown command"):
-		fmt.Fprintln(to, "`traygauge --help` lists the commands, `traygauge COMMAND --help` what each takes.")
+		fmt.Fprintln(to, "Run `traygauge --help` for the commands, `traygauge COMMAND --help` for one command's usage.")
 		return exitUsage
 	case errors.As(err, &look):
 		return exitAttention
@@ -125,7 +125,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 // oneFolder is the argument rule of the commands that work on one trial's folder.
 func oneFolder(_ *cobra.Command, args []string) error {
 	if len(args) != 1 {
-		return usageError{fmt.Errorf("name one folder, the trial's; %d were named", len(args))}
+		return usageError{fmt.Errorf("give one argument, the trial's folder; got %d", len(args))}
 	}
 	return nil
 }

@@ -29,20 +29,19 @@ func newMeasureCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "measure DIR",
 		Short: "Measure the trial's photos: a verdict for each, readings and overlays",
-		Long: `Measure the photos in the trial's folder photos/ and its sub-folders. Each photo gets a verdict: good, doubt, or
-take it again, with the reason and what to do. What was found is kept in readings/, and drawn on the photo in overlays/.
-The photos themselves are never changed. What was measured before, by this version and with the same settings, is not measured
-again.
+		Long: `Measure the photos in the trial's folder photos/ and its sub-folders. Each photo gets a verdict, such as good, doubt or
+retake, with the reason and what to do. Results are kept in readings/, and drawn on the photo in overlays/. The photos
+themselves are never changed. Photos already measured by this version with the same settings are skipped.
 
 With --shard I/N only the Ith of N parts is measured, so that many photos can be spread over processes or computers that
 share the trial's folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
 together, and measures what a part may have left.
 
-A photo whose tag is missing gets its tray from the name of its file or folder, such as tray-07; or say it with --assign. That is
-kept in corrections.jsonl with who said it, when and why; the photo keeps its name.
+A photo without a tag gets its tray from the name of its file or folder, such as tray-07, or from --assign. An assignment is
+kept in corrections.jsonl with who, when and why; the photo keeps its name.
 
-A line a day says how many photos are good; the others are listed with the reason and what to do. --all lists every photo and every
-tray's figures.
+One line for each day says how many photos are good; the others are listed with the reason and what to do. --all lists every
+photo and every tray's figures.
 
 Results go to standard output, messages and progress to standard error. --json prints one object: "photos" (each with
 "photo", "verdict", "tray", "day", "view", "concerns" and the figures that it was judged by), "trays" (by the columns of
@@ -57,13 +56,13 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 		RunE: func(cmd *cobra.Command, args []string) error { return runMeasure(cmd.Context(), opts, args[0], std) },
 	}
 	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time (default: 2, or 1 on a single processor)")
-	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos, also those measured before")
+	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos again")
 	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
 	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and every tray's figures")
 	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "say which tray a photo shows, as `PHOTO=TRAY`; may be given several times")
 	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "say on which day after sowing a photo was taken, as `PHOTO=DAY`; may be given several times")
-	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` of who assigns (default: of this computer's user)")
+	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` or nickname of who assigns (default: this computer's user)")
 	cmd.Flags().StringVar(&opts.Why, "why", "", "`REASON` for assigning")
 	for _, flag := range []string{"assign", "assign-day"} {
 		_ = cmd.RegisterFlagCompletionFunc(flag, completePhoto) // the flag is there: it was made above

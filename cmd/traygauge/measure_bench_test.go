@@ -12,7 +12,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // BenchmarkMeasure measures a folder of twelve-megapixel photos as `traygauge measure` does, overlays included, and prints what the whole
@@ -31,17 +31,17 @@ func benchMeasure(b *testing.B, face card.Face, photos int) {
 	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
 		b.Fatal(err)
 	}
-	spec := scene.Defaults(face)
-	spec.Plants = map[string]scene.Plant{}
-	for i, name := range scene.Tray50.Cells() {
-		spec.Plants[name] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
+	spec := synth.Defaults(face)
+	spec.Plants = map[string]synth.Plant{}
+	for i, name := range synth.Tray50.Cells() {
+		spec.Plants[name] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 16, RootLengthMM: 200 + 10*float64(i)}
 	}
-	img, truth, err := scene.Draw(spec)
+	img, truth, err := synth.Draw(spec)
 	if err != nil {
 		b.Fatal(err)
 	}
 	first := filepath.Join(b.TempDir(), "photo.jpg")
-	if err := scene.Save(first, img, truth, spec.JPEGQuality, scene.EXIF{Focal35: 26, Orientation: 1, Taken: time.Date(2026, 3, 16, 9, 0, 0, 0, time.UTC)}); err != nil {
+	if err := synth.Save(first, img, truth, spec.JPEGQuality, synth.EXIF{Focal35: 26, Orientation: 1, Taken: time.Date(2026, 3, 16, 9, 0, 0, 0, time.UTC)}); err != nil {
 		b.Fatal(err)
 	}
 	raw, err := os.ReadFile(first)

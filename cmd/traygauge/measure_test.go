@@ -15,7 +15,7 @@ import (
 	"time"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // smallTrial is a trial whose trays have six plugs, so that photos of them are small and quick.
@@ -39,17 +39,17 @@ review_days: [10]
 `
 
 // smallSpec lays a scene of a tray of smallTrial: a plant and a plug in each cell but B3, which is empty.
-func smallSpec(face card.Face, tray int) scene.Spec {
-	s := scene.Defaults(face)
+func smallSpec(face card.Face, tray int) synth.Spec {
+	s := synth.Defaults(face)
 	s.Number = tray
-	s.Tray = scene.Tray{Rows: 2, Columns: 3, LengthMM: 180, WidthMM: 130, PitchMM: 50, FirstU: 40, FirstV: 40, PlugBottomMM: 34}
+	s.Tray = synth.Tray{Rows: 2, Columns: 3, LengthMM: 180, WidthMM: 130, PitchMM: 50, FirstU: 40, FirstV: 40, PlugBottomMM: 34}
 	s.Resize(1600, 1200)
 	s.Camera.HeightMM = 250
 	s.Seed, s.Photo = uint64(tray), uint64(tray)
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	for _, name := range s.Tray.Cells() {
 		if name != "B3" {
-			s.Plants[name] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 14, RootLengthMM: 150}
+			s.Plants[name] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 14, RootLengthMM: 150}
 		}
 	}
 	return s
@@ -59,32 +59,32 @@ func smallSpec(face card.Face, tray int) scene.Spec {
 var drawn sync.Map
 
 // drawPhoto writes a photo of smallTrial, taken on its review day, and returns what it shows.
-func drawPhoto(t *testing.T, path string, s scene.Spec) scene.Truth {
+func drawPhoto(t *testing.T, path string, s synth.Spec) synth.Truth {
 	t.Helper()
 	type picture struct {
 		img   *image.NRGBA
-		truth scene.Truth
+		truth synth.Truth
 		err   error
 	}
 	once, _ := drawn.LoadOrStore(fmt.Sprintf("%+v", s), sync.OnceValue(func() (p picture) {
-		p.img, p.truth, p.err = scene.Draw(s)
+		p.img, p.truth, p.err = synth.Draw(s)
 		return p
 	}))
 	p := once.(func() picture)()
 	if p.err != nil {
 		t.Fatal(p.err)
 	}
-	exif := scene.EXIF{Taken: time.Date(2026, 3, 12, 9, 30, 0, 0, time.UTC), WithZone: true, Focal35: 26}
-	if err := scene.WriteJPEG(path, p.img, 92, exif); err != nil {
+	exif := synth.EXIF{Taken: time.Date(2026, 3, 12, 9, 30, 0, 0, time.UTC), WithZone: true, Focal35: 26}
+	if err := synth.WriteJPEG(path, p.img, 92, exif); err != nil {
 		t.Fatal(err)
 	}
 	return p.truth
 }
 
 // smallFolder makes smallTrial with its four photos.
-func smallFolder(t *testing.T) (dir string, truth map[string]scene.Truth) {
+func smallFolder(t *testing.T) (dir string, truth map[string]synth.Truth) {
 	t.Helper()
-	dir, truth = trialWith(t, smallTrial, ""), map[string]scene.Truth{}
+	dir, truth = trialWith(t, smallTrial, ""), map[string]synth.Truth{}
 	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
 		t.Fatal(err)
 	}
@@ -199,9 +199,9 @@ func TestMeasureBadPhotos(t *testing.T) {
 	if err := os.Mkdir(at("bad-folder.jpg"), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	for name, change := range map[string]func(*scene.Spec){
-		"bad-no-card.jpg": func(s *scene.Spec) { s.Card = false },
-		"bad-no-tag.jpg":  func(s *scene.Spec) { s.Number = 0 },
+	for name, change := range map[string]func(*synth.Spec){
+		"bad-no-card.jpg": func(s *synth.Spec) { s.Card = false },
+		"bad-no-tag.jpg":  func(s *synth.Spec) { s.Number = 0 },
 	} {
 		s := smallSpec(card.Shoots, 7)
 		change(&s)
@@ -224,7 +224,7 @@ func TestMeasureBadPhotos(t *testing.T) {
 		"bad-cut.jpg":     "not usable: is a JPEG file without its end: copy it from the phone again",
 		"bad-empty.jpg":   "not usable: holds 0 bytes: copy it from the phone again",
 		"bad-huge.png":    "200 megapixels; at most 120 are read): photograph with",
-		"bad-twin.jpg":    "", // it comes first by name, so the other one is told to be the same
+		"bad-twin.jpg":    "", // it comes first by name, so the other one is reported as the same
 		"bad-folder.jpg":  "not usable: is a folder with a photo's name: rename the folder",
 		"bad-no-card.jpg": "retake: no card found: lay the card",
 		"bad-no-tag.jpg":  "tag",
@@ -320,13 +320,13 @@ func TestMeasureWrongUse(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitUsage, []string{"measure"}, "name one folder"},
+		{exitUsage, []string{"measure"}, "give one argument, the trial's folder; got 0"},
 		{exitUsage, []string{"measure", dir, "--workers", "-1"}, "--workers -1"},
-		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is no part: give for example 2/8"},
+		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is not a part: give for example 2/8"},
 		{exitUsage, []string{"measure", dir, "--fast"}, "--fast"},
 		{exitFailed, []string{"measure", filepath.Join(dir, "gone")}, "traygauge new"},
 		{exitFailed, []string{"measure", dir}, "no folder photos"},
-		{exitUsage, []string{"demo"}, "name one folder"},
+		{exitUsage, []string{"demo"}, "give one argument, the trial's folder; got 0"},
 		{exitFailed, []string{"demo", dir}, "not empty"},
 	} {
 		if code, _, errs := traygauge(c.args...); code != c.want || !strings.Contains(errs, c.say) {

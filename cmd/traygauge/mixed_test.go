@@ -20,7 +20,7 @@ import (
 	"golang.org/x/image/tiff"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 var mixedWidth = flag.Int("mixed", 1120, "width in pixels of the photos of TestMixedFolder")
@@ -29,16 +29,16 @@ var mixedWidth = flag.Int("mixed", 1120, "width in pixels of the photos of TestM
 var mixedTrial = strings.Replace(smallTrial, "review_days: [10]", "review_days: [10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20, 21, 22]", 1)
 
 // mixedSpec is smallSpec at the size wanted.
-func mixedSpec(face card.Face, tray int) scene.Spec {
+func mixedSpec(face card.Face, tray int) synth.Spec {
 	s := smallSpec(face, tray)
 	s.Resize(*mixedWidth, *mixedWidth*3/4)
 	s.Light.BlurPX = 0.5 // few pixels for a millimetre: they must be sharp ones
 	return s
 }
 
-func mixedPicture(t *testing.T, s scene.Spec) *image.NRGBA {
+func mixedPicture(t *testing.T, s synth.Spec) *image.NRGBA {
 	t.Helper()
-	img, _, err := scene.Draw(s)
+	img, _, err := synth.Draw(s)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -79,8 +79,8 @@ func (m *mixedFolder) write(name string, content []byte, e expected) {
 // jpeg writes a photo with EXIF; its orientation is stored as cameras do, pixels turned.
 func (m *mixedFolder) jpeg(name string, img *image.NRGBA, orientation int, e expected) {
 	m.t.Helper()
-	exif := scene.EXIF{Taken: takenOn(e.day), WithZone: orientation != 8, Focal35: 26, Orientation: orientation}
-	if err := scene.WriteJPEG(m.path(name), img, 92, exif); err != nil {
+	exif := synth.EXIF{Taken: takenOn(e.day), WithZone: orientation != 8, Focal35: 26, Orientation: orientation}
+	if err := synth.WriteJPEG(m.path(name), img, 92, exif); err != nil {
 		m.t.Fatal(err)
 	}
 	m.expect[name] = e
@@ -130,7 +130,7 @@ func (m *mixedFolder) photo(i int, img *image.NRGBA, e expected) {
 		m.jpeg(name("jpg"), img, 8, e)
 	case 4:
 		from := filepath.Join(m.t.TempDir(), "from.jpg")
-		if err := scene.WriteJPEG(from, img, 95, scene.EXIF{Taken: takenOn(e.day), WithZone: true, Focal35: 26}); err != nil {
+		if err := synth.WriteJPEG(from, img, 95, synth.EXIF{Taken: takenOn(e.day), WithZone: true, Focal35: 26}); err != nil {
 			m.t.Fatal(err)
 		}
 		if !m.converted(name("HEIC"), from, e, "heif-enc", "-q", "90", "-o", "TO", "FROM") {
@@ -204,7 +204,7 @@ func (m *mixedFolder) bad(roots, shoots *image.NRGBA, whole []byte) {
 	m.jpeg("IMG_0909.jpg", imaging.Grayscale(shoots), 1, expected{verdict: retake, kind: "no colours", tray: 7, day: 13, view: "shoots"})
 }
 
-// Sixty photos as a feeding day leaves them sort themselves; ten are bad in ten ways, and each is told what is wrong. `make mixed`
+// Sixty photos as a feeding day leaves them sort themselves; ten are bad in ten ways, and each gets its reason. `make mixed`
 // does the same with photos of 12 megapixels.
 func TestMixedFolder(t *testing.T) {
 	m := &mixedFolder{t: t, dir: trialWith(t, mixedTrial, ""), expect: map[string]expected{}}

@@ -38,7 +38,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 	cmd.Flags().StringVarP(&opts.Out, "output", "o", "", "write `FILE` instead of DIR/sheets.pdf")
 	cmd.Flags().StringVar(&opts.Paper, "paper", "a4", "`SIZE` of the paper: a4 or letter")
 	cmd.Flags().IntVar(&opts.Card, "card", 1, "`NUMBER` to print on the card")
-	cmd.Flags().IntVar(&opts.BenchColumns, "bench-columns", 4, "`PLACES` side by side on the bench map, 1 to 8")
+	cmd.Flags().IntVar(&opts.BenchColumns, "bench-columns", 4, "`NUMBER` of positions side by side on the bench map, 1 to 8")
 	return cmd
 }
 
@@ -46,11 +46,11 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 func runPrint(_ context.Context, opts printOptions, dir string, std *streams) error {
 	switch {
 	case opts.Paper != "a4" && opts.Paper != "letter":
-		return usageError{fmt.Errorf("--paper %s is not known: take a4 or letter", opts.Paper)}
+		return usageError{fmt.Errorf("--paper %s is not known: use a4 or letter", opts.Paper)}
 	case opts.Card < 1:
 		return usageError{fmt.Errorf("--card %d: cards are numbered from 1", opts.Card)}
 	case opts.BenchColumns < 1 || opts.BenchColumns > 8:
-		return usageError{fmt.Errorf("--bench-columns %d: between 1 and 8 places fit side by side", opts.BenchColumns)}
+		return usageError{fmt.Errorf("--bench-columns %d: between 1 and 8 positions fit side by side", opts.BenchColumns)}
 	}
 	p, err := planWithoutMistakes(dir, std)
 	if err != nil {

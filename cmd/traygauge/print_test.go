@@ -15,7 +15,7 @@ func TestPrint(t *testing.T) {
 		t.Fatalf("exit code %d, %q: %s", code, out, errs)
 	}
 	if !strings.Contains(errs, "100 %") {
-		t.Errorf("nobody is told to print at full size: %s", errs)
+		t.Errorf("no word of printing at full size: %s", errs)
 	}
 	elsewhere := filepath.Join(t.TempDir(), "kale.pdf")
 	if code, _, errs := call("print", dir, "--paper", "letter", "-o", elsewhere); code != exitOK {
@@ -38,7 +38,7 @@ func TestPrintRefuses(t *testing.T) {
 		{exitUsage, []string{"print", dir, "--paper", "a5"}, "letter"},
 		{exitUsage, []string{"print", dir, "--card", "0"}, "--card"},
 		{exitUsage, []string{"print", dir, "--bench-columns", "20"}, "8"},
-		{exitUsage, []string{"print", dir, dir}, "one folder"},
+		{exitUsage, []string{"print", dir, dir}, "the trial's folder; got 2"},
 		{exitFailed, []string{"print", dir, "-o", filepath.Join(dir, "gone", "x.pdf")}, "folder exists"},
 	} {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {

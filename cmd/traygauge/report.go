@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"maps"
+	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -26,8 +27,10 @@ import (
 type reportOptions struct {
 	JSON    bool
 	Public  bool
-	Picture string // file for a picture to share; "" for none
-	Of      string // the treatment that the picture is of
+	Picture string // file for a copy of the picture to share; "" for none
+	Embed   string // file for an excerpt of the page; "" for none
+	Of      string // the treatment that picture and excerpt are of; "" for the plan's first with a control
+	URL     string // where the page will be published; "" where that is not known
 }
 
 func newReportCommand(std *streams) *cobra.Command {
@@ -37,29 +40,37 @@ func newReportCommand(std *streams) *cobra.Command {
 		Short: "Write the page, the spreadsheet and the tables from what was measured",
 		Long: `Write into DIR/report from the readings that the measure command left, and sum up the trays and what they show:
 
-  index.html        the answer, what it rests on and what limits it, in one file that needs no other
+  index.html        the answer, plants beside each other, what it rests on and what limits it
+  page-pictures     pictures that the page shows when they are opened: typical plugs, and what was counted
+  share.png         a picture to share: one comparison with its interval, typical plugs of both sides and what limits it
   trial.xlsx        the spreadsheet
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
---picture writes a picture to share as well: one comparison with its interval, typical plugs of both sides and what limits it. It is
-the comparison in root area on the last review, or in leaf area where roots were not compared.
+The page is whole without page-pictures but for what is opened. --embed writes an excerpt of it as one small file, to be shown within
+another page. Picture and excerpt show the comparison that answers the plan's main question, of the treatment that --of names; where the
+plan asks none, that in root area on the last review, or in leaf area where roots were not compared. --picture writes the picture once
+more, where you like. --url says where the page will be published, for links to it and for what they show.
 
---public leaves out of all of them what is nobody else's business: notes, the photos' paths, and who corrected what. Photos go
-by their SHA-256. Pictures are always written anew, without the place and time that a phone puts into its files. Reasons for
-corrections stay, without the names of those who made them; they are printed for you to read before you publish.
+--public leaves out of all of them what is nobody else's business: notes, the log's words, the photos' paths, times of day, and who
+corrected what. Photos go by their SHA-256. Of a tray's accident the tray and the day remain. Pictures are always written anew,
+without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made them; they
+are printed for you to read before you publish.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos gave nothing to report or have to be measured again.`,
 		Example: `  traygauge report kale-trial
-  traygauge report kale-trial --public
+  traygauge report kale-trial --public --url https://www.example.org/kale-trial/
+  traygauge report kale-trial --public --embed kale-answer.html --of seaweed
   traygauge report kale-trial --picture seaweed.png --of seaweed
   traygauge report kale-trial --json`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runReport(cmd.Context(), opts, args[0], std) },
 	}
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&opts.Public, "public", false, "leave out notes, paths and names, for publishing")
-	cmd.Flags().StringVar(&opts.Picture, "picture", "", "also write a picture to share: one comparison, 1200 × 630 px, as `FILE.png`")
-	cmd.Flags().StringVar(&opts.Of, "of", "", "the `TREATMENT` that the picture is of; the first in the plan that has a control otherwise")
+	cmd.Flags().BoolVar(&opts.Public, "public", false, "leave out notes, paths, times of day and names, for publishing")
+	cmd.Flags().StringVar(&opts.Picture, "picture", "", "also write the picture to share, 1200 × 630 px, as `FILE.png`")
+	cmd.Flags().StringVar(&opts.Embed, "embed", "", "also write an excerpt for another page, as `FILE.html`")
+	cmd.Flags().StringVar(&opts.Of, "of", "", "the `TREATMENT` that picture and excerpt are of; the first in the plan that has a control otherwise")
+	cmd.Flags().StringVar(&opts.URL, "url", "", "the `ADDRESS` under which the page will be published")
 	return cmd
 }
 
@@ -78,8 +89,15 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if opts.Picture != "" && !strings.EqualFold(filepath.Ext(opts.Picture), ".png") {
 		return usageError{fmt.Errorf("--picture %s: a picture is a PNG: name it FILE.png", opts.Picture)}
 	}
-	if opts.Of != "" && opts.Picture == "" {
-		return usageError{errors.New("--of says what --picture shows: give both")}
+	if opts.Embed != "" && !strings.EqualFold(filepath.Ext(opts.Embed), ".html") {
+		return usageError{fmt.Errorf("--embed %s: an excerpt is a page: name it FILE.html", opts.Embed)}
+	}
+	var address report.Address
+	if opts.URL != "" {
+		var err error
+		if address, err = report.ParseAddress(opts.URL); err != nil {
+			return usageError{fmt.Errorf("--url: %w", err)}
+		}
 	}
 	p, err := planWithoutMistakes(dir, std)
 	if err != nil {
@@ -98,16 +116,22 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
+	page.Address, page.Of = address, opts.Of
+	switch err := report.CanPicture(page, opts.Of); {
+	case err == nil:
+		page.Share = report.SharePicture
+	case opts.Of != "" || opts.Picture != "" || opts.Embed != "":
+		return err
+	}
 	files, err := writeReport(filepath.Join(dir, "report"), page, doubtful, std)
 	if err != nil {
 		return err
 	}
-	if opts.Picture != "" {
-		if err := store.WriteWhole(opts.Picture, func(w io.Writer) error { return report.WritePicture(w, page, opts.Of) }); err != nil {
-			return err
-		}
-		files = append(files, opts.Picture)
+	more, err := writeExcerpts(opts, page, doubtful, std)
+	if err != nil {
+		return err
 	}
+	files = append(files, more...)
 	trial, compared := page.Trial, page.Compared
 	result := reported{Files: files, Compared: comparedOf(compared), Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
 	for _, b := range broken {
@@ -128,6 +152,28 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		n += count(r.ExcludedBy() == nil) // an excluded one was looked at
 	}
 	return needLooking(n)
+}
+
+// writeExcerpts writes what was asked for beside the report, and returns the files' paths.
+func writeExcerpts(opts reportOptions, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
+	if opts.Picture != "" {
+		if err := store.WriteWhole(opts.Picture, func(w io.Writer) error { return report.WritePicture(w, page, opts.Of) }); err != nil {
+			return nil, err
+		}
+		files = append(files, opts.Picture)
+	}
+	if opts.Embed != "" {
+		err := store.WriteWhole(opts.Embed, func(w io.Writer) error {
+			lost, err := report.WriteEmbed(w, page, opts.Of)
+			printLost(std, lost, reported)
+			return err
+		})
+		if err != nil {
+			return nil, err
+		}
+		files = append(files, opts.Embed)
+	}
+	return files, nil
 }
 
 // needLooking returns the error that stands for n photos somebody has to look at, or nil.
@@ -165,11 +211,15 @@ func tellDoubtfulReadings(std *streams, p *plan.Plan, dir string, readings []mea
 // pageOf gathers what the report is written from.
 func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page report.Page, err error) {
 	page = report.Page{Dir: dir, Public: public, Readings: readings}
+	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is told where it is compared by
+		return page, err
+	}
 	if public {
 		page.Trial, page.Readings = report.CollectPublic(p, readings)
 		if page.Compared, err = compareReadings(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, std); err != nil {
 			return page, err
 		}
+		fmt.Fprintln(std.Err, "Left out for publishing: notes, the log's words (of a tray's accident the tray and the day remain), file names, times of day, who corrected what.")
 		tellReasons(std, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)
@@ -177,7 +227,11 @@ func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, s
 			return page, err
 		}
 	}
-	page.Trial.Blind, err = blind.Words(dir, page.Trial.Plan.Zone)
+	zone := page.Trial.Plan.Zone
+	if public {
+		zone = nil
+	}
+	page.Trial.Blind, err = blind.Words(dir, zone)
 	return page, err
 }
 
@@ -204,19 +258,44 @@ func writeReport(dir string, page report.Page, reported []measure.TrialConcern, 
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	list := filesOfReport(page, func(lost []string) { printLost(std, lost, reported) })
+	var beside []report.PagePicture
+	list := filesOfReport(page, func(pictures []report.PagePicture, lost []string) {
+		beside = pictures
+		printLost(std, lost, reported)
+	})
 	var names []string
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
 	}
-	return files, store.ReplaceFolder(dir, names, func(into string) error {
+	err = store.ReplaceFolder(dir, append(names, report.PicturesFolder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
 				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
-		return nil
+		return writePictures(filepath.Join(into, report.PicturesFolder), beside)
 	})
+	if len(beside) > 0 {
+		files = append(files, filepath.Join(dir, report.PicturesFolder))
+	}
+	return files, err
+}
+
+// writePictures writes the pictures beside the page into a new folder; without any there is none.
+func writePictures(folder string, pictures []report.PagePicture) error {
+	if len(pictures) == 0 {
+		return nil
+	}
+	if err := os.Mkdir(folder, 0o755); err != nil {
+		return fmt.Errorf("cannot write %s: %w: the report before was left as it was", folder, err)
+	}
+	for _, picture := range pictures {
+		err := store.WriteWhole(filepath.Join(folder, picture.Name), func(w io.Writer) error { _, err := w.Write(picture.JPEG); return err })
+		if err != nil {
+			return fmt.Errorf("%w: the report before was left as it was", err)
+		}
+	}
+	return nil
 }
 
 // reportFile is one of the report's files.
@@ -225,9 +304,9 @@ type reportFile struct {
 	write func(io.Writer) error
 }
 
-// filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with what
-// could not be shown.
-func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
+// filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
+// the pictures beside the page and with what could not be shown.
+func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -237,7 +316,7 @@ func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 			return err
 		}}
 	}
-	return []reportFile{
+	list := []reportFile{
 		table(report.PlugsCSV, func(w io.Writer) error { return report.WritePlugsCSV(w, trial) }),
 		table(report.PhotosCSV, func(w io.Writer) error { return report.WritePhotosCSV(w, trial) }),
 		table(report.TraysCSV, func(w io.Writer) error { return report.WriteTraysCSV(w, trial) }),
@@ -249,11 +328,15 @@ func filesOfReport(page report.Page, tell func(lost []string)) []reportFile {
 			}})
 		}},
 		{"index.html", func(w io.Writer) error {
-			lost, err := report.WritePage(w, page)
-			tell(lost)
+			beside, lost, err := report.WritePage(w, page)
+			tell(beside, lost)
 			return err
 		}},
 	}
+	if page.Share != "" {
+		list = append(list, reportFile{page.Share, func(w io.Writer) error { return report.WritePicture(w, page, page.Of) }})
+	}
+	return list
 }
 
 // printLost prints what is not on the page, except for the photos that are reported already.

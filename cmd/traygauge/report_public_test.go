@@ -7,8 +7,11 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
+
+	"traygauge/report"
 )
 
 // everythingIn returns the text of all files in a folder, spreadsheets unpacked, by name.
@@ -51,12 +54,15 @@ func TestReportForThePublic(t *testing.T) {
 	dir := trialFolder(t, one, other)
 	log := "when,tray,what,product,amount_ml,water_ml,note\n2026-03-11T08:00:00Z,7,note,,,,Josefina paid 912.50 for it\n"
 	correction := `{"id":1,"when":"2026-03-12T10:00:00Z","who":"Josefina","what":"exclude","why":"dropped by Josefina","sha256":"` + one.SHA256 + `","photo":"` + one.Photo + `","plug":"A2"}` + "\n"
-	for name, text := range map[string]string{"log.csv": log, "corrections.jsonl": correction} {
+	hidden := `{"when":"2026-03-12T09:58:00Z","who":"Josefina","hidden":true,"after":0}` + "\n"
+	for name, text := range map[string]string{"log.csv": log, "corrections.jsonl": correction, "blind.jsonl": hidden} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
 	secrets := []string{"Josefina", "912.50", "IMG_1", "phone of"}
+	// Times of day: of the photos (9:00 in the trial's zone, which is then UTC), of the correction, of hiding, of the note.
+	clock := regexp.MustCompile(`2026-03-1[12][T ]?(09|08|10):[0-9][0-9]|9:58`)
 	if code, _, errs := call("report", dir); code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
@@ -76,6 +82,9 @@ func TestReportForThePublic(t *testing.T) {
 	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
+	if !strings.Contains(errs, "Left out for publishing: notes, the log's words") {
+		t.Errorf("whoever publishes is not told what is left out:\n%s", errs)
+	}
 	public := everythingIn(t, filepath.Join(dir, "report"))
 	for _, file := range []string{"plugs.csv", "photos.csv", "trays.csv", "comparisons.csv", "datapackage.json", "trial.xlsx", "index.html", "share.png"} {
 		text, written := public[file]
@@ -87,12 +96,21 @@ func TestReportForThePublic(t *testing.T) {
 				t.Errorf("%s holds %q", file, secret)
 			}
 		}
+		if at := clock.FindString(text); at != "" {
+			t.Errorf("%s says the time of day: %s", file, at)
+		}
+	}
+	if clock.FindString(own["index.html"]) == "" || clock.FindString(own["photos.csv"]) == "" || !strings.Contains(public["photos.csv"], ",2026-03-12,") {
+		t.Error("the report for oneself has no times, or the public one no days")
+	}
+	if !strings.Contains(public["index.html"], "times of day, and who corrected what") || !strings.Contains(public["index.html"], "the log’s words are left out") {
+		t.Error("the public page does not say what is left out")
 	}
 	if !strings.Contains(public["index.html"], "something other than the treatment happened to it") {
 		t.Error("the public page has no trace of the tray's accident")
 	}
 	if !strings.Contains(public["index.html"], one.SHA256) || !strings.Contains(public["plugs.csv"], one.SHA256[:12]) {
-		t.Error("the photo can no longer be told")
+		t.Error("the photo can no longer be identified")
 	}
 	if config, err := png.DecodeConfig(strings.NewReader(public["share.png"])); err != nil || config.Width != 1200 || config.Height != 630 {
 		t.Errorf("the picture is %+v (%v)", config, err)
@@ -105,6 +123,42 @@ func TestReportForThePublic(t *testing.T) {
 	}
 }
 
+// The excerpt goes where it is asked for, with the address of the whole; pictures of a report before go with it, and what else lies beside it
+// stays.
+func TestReportWithExcerptAndAddress(t *testing.T) {
+	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
+	if code, _, errs := call("report", dir); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	stale, mine := filepath.Join(dir, "report", report.PicturesFolder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
+	if err := os.Mkdir(filepath.Dir(stale), 0o755); err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{stale, mine} {
+		if err := os.WriteFile(name, []byte("x"), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	excerpt := filepath.Join(dir, "answer.html")
+	if code, _, errs := call("report", dir, "--embed", excerpt, "--url", "https://www.example.org/kale"); code != exitOK {
+		t.Fatalf("exit code %d: %s", code, errs)
+	}
+	text, err := os.ReadFile(excerpt)
+	if err != nil || !strings.Contains(string(text), `href="https://www.example.org/kale/"`) {
+		t.Errorf("the excerpt does not lead to the page (%v)", err)
+	}
+	page, err := os.ReadFile(filepath.Join(dir, "report", "index.html"))
+	if err != nil || !strings.Contains(string(page), `<meta property="og:image" content="https://www.example.org/kale/share.png">`) {
+		t.Errorf("the page does not say where its picture is (%v)", err)
+	}
+	if _, err := os.Stat(stale); err == nil {
+		t.Error("a picture of the report before is left")
+	}
+	if _, err := os.Stat(mine); err != nil {
+		t.Errorf("what lay beside the report is gone: %v", err)
+	}
+}
+
 func TestReportRefusesPictures(t *testing.T) {
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
 	for _, c := range []struct {
@@ -113,7 +167,9 @@ func TestReportRefusesPictures(t *testing.T) {
 		args []string
 	}{
 		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
-		{exitUsage, "give both", []string{"report", dir, "--of", "base feed"}},
+		{exitUsage, "FILE.html", []string{"report", dir, "--embed", "answer.txt"}},
+		{exitUsage, "is no address of a page", []string{"report", dir, "--url", "www.example.org"}},
+		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--of", "tomato"}},
 		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
 	} {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {

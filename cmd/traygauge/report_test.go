@@ -95,7 +95,7 @@ func TestReport(t *testing.T) {
 		t.Errorf("plugs.csv has %d rows (%v), want a header and 4 plugs", len(rows), err)
 	}
 	entries, err := os.ReadDir(filepath.Join(dir, "report"))
-	if err != nil || len(entries) != 7 {
+	if err != nil || len(entries) != 8 {
 		t.Errorf("the report's folder holds %v (%v)", entries, err)
 	}
 }
@@ -149,7 +149,7 @@ func TestReportFails(t *testing.T) {
 	}
 }
 
-// Readings of another plan, of photos that are gone and photos without a reading are told, a line each, and the exit code says so.
+// Readings of another plan, of photos that are gone and photos without a reading are listed, a line each, and the exit code says so.
 func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), inventedReading("bb", 7, 40, 50))
 	plan := filepath.Join(dir, "trial.yaml")

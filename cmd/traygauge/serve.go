@@ -36,19 +36,21 @@ func newServeCommand(std *streams) *cobra.Command {
 	var opts serveOptions
 	cmd := &cobra.Command{
 		Use:   "serve DIR",
-		Short: "Feeding day in the browser: photograph, feed, and review the photos",
-		Long: `Show the trial in a browser: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
-correcting what was measured. What is done there is kept in the trial's folder, as the other commands do it.
+		Short: "Serve the trial as a web app: feed, photograph, and review the photos",
+		Long: `Serve the trial as a web app: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
+correcting what was measured. Everything is kept in the trial's folder, in the same files that the other commands use.
 
-Without --lan only this computer reaches the pages. With --lan phones on the same network do: the terminal shows a QR code, and a
-code to type, that lets one phone in; then it shows the next. The link for this computer itself shows the same, and which phones are
-let in. They stay in for a day after they were used last, also when the program is started again.
+Without --lan only this computer can open the pages. With --lan phones on the same network can: the terminal shows a QR code, and a
+code to type, that pairs one phone; then it shows the next. The link for this computer itself shows the same, and the phones that
+are paired. A phone stays paired for a day after its last use, also when the program is restarted.
 
-With --tls the link is encrypted, and the feeding-day page also opens without a connection. The first time a phone has to be told to
-trust this computer: the terminal says where. --cert and --key take a certificate of yours instead. Without either, use the program
+With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer's
+certificate once: the terminal says how. --cert and --key take a certificate of your own instead. Without either, use the program
 only on a network whose users you trust.
 
-Stop it with Ctrl-C.`,
+Stop it with Ctrl-C.
+
+Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge serve kale-trial
   traygauge serve kale-trial --lan
   traygauge serve kale-trial --lan --tls
@@ -57,22 +59,22 @@ Stop it with Ctrl-C.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runServe(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().BoolVar(&opts.LAN, "lan", false, "let phones on the local network in, with a one-time code")
-	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 is any that is free")
-	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the link, by a certificate that is made here and that phones are told to trust")
+	cmd.Flags().BoolVar(&opts.LAN, "lan", false, "let phones on the local network pair, each with a one-time code")
+	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 takes any that is free")
+	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the link with a certificate made here, which each phone has to trust once")
 	cmd.Flags().StringVar(&opts.Cert, "cert", "", "certificate `FILE` (PEM), for an encrypted link")
 	cmd.Flags().StringVar(&opts.Key, "key", "", "the certificate's private key `FILE` (PEM)")
-	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as on another `DATE` (year-month-day) than today")
+	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as on `DATE` (year-month-day) instead of today")
 	return cmd
 }
 
-// check says what cannot be meant.
+// check reports options that do not fit together.
 func (o serveOptions) check() error {
 	switch {
 	case (o.Cert == "") != (o.Key == ""):
 		return errors.New("--cert and --key go together: give both, or neither")
 	case o.TLS && o.Cert != "":
-		return errors.New("--tls makes a certificate, --cert takes one of yours: give one of them")
+		return errors.New("--tls makes a certificate, --cert takes one of your own: give only one of them")
 	case o.Port < 0 || o.Port > 65535:
 		return fmt.Errorf("--port %d: give 1 to 65535, or 0 for any", o.Port)
 	}
@@ -104,7 +106,7 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 	}
 	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(opts.Port)))
 	if err != nil {
-		return fmt.Errorf("cannot listen on port %d: %w: give another with --port", opts.Port, err)
+		return fmt.Errorf("cannot listen on port %d: %w: choose another with --port", opts.Port, err)
 	}
 	words := &spoken{to: std.Err, scheme: "http", port: listener.Addr().(*net.TCPAddr).Port, lan: opts.LAN, authority: authority, firstTime: firstTime}
 	if opts.TLS || opts.Cert != "" {
@@ -126,7 +128,7 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 func openAuthority() (a *serve.Authority, made bool, err error) {
 	settings, err := os.UserConfigDir()
 	if err != nil {
-		return nil, false, fmt.Errorf("cannot tell where to keep the certificate: %w: give one with --cert and --key", err)
+		return nil, false, fmt.Errorf("there is no settings folder to keep the certificate in: %w: give one with --cert and --key", err)
 	}
 	return serve.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
 }
@@ -178,7 +180,7 @@ func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts se
 		return fmt.Errorf("cannot serve: %w", err)
 	case <-ctx.Done():
 	}
-	fmt.Fprintln(to, "Stopping; what is on its way is finished first.")
+	fmt.Fprintln(to, "Stopping; uploads and measurements in progress are finished first.")
 	last, stop := context.WithTimeout(context.Background(), 15*time.Second)
 	defer stop()
 	for _, s := range others {
@@ -234,7 +236,7 @@ type spoken struct {
 
 func (s *spoken) begin(server *serve.Server) {
 	if !s.lan {
-		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer reaches them; --lan lets phones in. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
+		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer can open them; with --lan phones can, too. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
 		return
 	}
 	switch {
@@ -243,9 +245,9 @@ func (s *spoken) begin(server *serve.Server) {
 		if s.firstTime {
 			fmt.Fprintln(s.to, "A certificate was made for this computer. Phones that trusted an earlier one have to trust this one.")
 		}
-		fmt.Fprintf(s.to, "A phone that comes for the first time opens %s and is told there how to trust this computer.\nThe certificate's fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
+		fmt.Fprintf(s.to, "On a new phone, open %s first: the page explains how to trust this computer.\nThe certificate's fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
 	case s.scheme == "http":
-		fmt.Fprintln(s.to, "The link is not encrypted: whoever shares this network can read along. Use one whose users you trust, or give --tls.")
+		fmt.Fprintln(s.to, "The link is not encrypted: anybody on this network can read along. Use a network whose users you trust, or --tls.")
 	}
 	own := s.address("localhost")
 	if s.authority != nil {

@@ -22,24 +22,24 @@ import (
 	"traygauge/measure"
 	"traygauge/report/serve"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // How long a phone waits for its verdict on a photo of 12 megapixels with fifty plugs, from the first byte sent over this computer's own
 // network to the words, as a multiple of what the measure command takes for the same photo.
 func BenchmarkVerdict(b *testing.B) {
-	s := scene.Defaults(card.Roots)
-	s.Number, s.Plants = 7, map[string]scene.Plant{}
+	s := synth.Defaults(card.Roots)
+	s.Number, s.Plants = 7, map[string]synth.Plant{}
 	for _, name := range s.Tray.Cells() {
-		s.Plants[name] = scene.Plant{Plug: true, RootLengthMM: 200}
+		s.Plants[name] = synth.Plant{Plug: true, RootLengthMM: 200}
 	}
 	s.Resize(4032, 3024)
-	img, _, err := scene.Draw(s)
+	img, _, err := synth.Draw(s)
 	if err != nil {
 		b.Fatal(err)
 	}
 	file := filepath.Join(b.TempDir(), "photo.jpg")
-	if err := scene.WriteJPEG(file, img, 92, scene.EXIF{Taken: time.Date(2026, 3, 12, 9, 30, 0, 0, time.UTC), WithZone: true, Focal35: 26}); err != nil {
+	if err := synth.WriteJPEG(file, img, 92, synth.EXIF{Taken: time.Date(2026, 3, 12, 9, 30, 0, 0, time.UTC), WithZone: true, Focal35: 26}); err != nil {
 		b.Fatal(err)
 	}
 	photo := must(os.ReadFile(file))

@@ -42,7 +42,7 @@ func newOnePhotoCommand(std *streams) *cobra.Command {
 			return json.NewEncoder(std.Out).Encode(got)
 		},
 	}
-	cmd.Flags().StringVar(&as, "as", version(), "the version that the reading is kept under")
+	cmd.Flags().StringVar(&as, "as", version(), "`VERSION` that the reading is kept under")
 	return cmd
 }
 

@@ -88,14 +88,14 @@ func noRedirects(transport http.RoundTripper) *http.Client {
 	return &http.Client{Transport: transport, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 }
 
-// The command says where its pages are, lets nobody on the network in without being told to, and stops when it is told to.
+// The command says where its pages are, lets nobody on the network in unless --lan asks for it, and stops on a signal.
 func TestServeCommand(t *testing.T) {
 	dir := trialWith(t, smallTrial, "")
 	for _, c := range []struct {
 		args []string
 		want []string
 	}{
-		{nil, []string{"Review:       http://localhost:", "Only this computer reaches them"}},
+		{nil, []string{"Review:       http://localhost:", "Only this computer can open them"}},
 		{[]string{"--lan"}, []string{"not encrypted", "Code for the next phone: ", "█", "http://localhost:", "/enter?computer#"}},
 	} {
 		out, stop := started(t, append([]string{"serve", dir, "--port", "0", "--on", "2026-03-12"}, c.args...)...)

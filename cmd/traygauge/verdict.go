@@ -73,7 +73,7 @@ func shotWords(p *plan.Plan, r measure.Reading) string {
 	if !r.Taken.IsZero() {
 		words = append(words, "day "+strconv.Itoa(p.DayOf(r.Taken)))
 	}
-	return strings.Join(append(words, r.View), ", ")
+	return strings.Join(append(words, measure.ViewWord(r.View)), ", ")
 }
 
 // manyTroubles is how many photos with something wrong are also summed up by kind.

@@ -13,12 +13,17 @@ import (
 	"traygauge/vision"
 )
 
+// release is the version that a package was built as; the packager sets it.
+var release string
+
 // version says which program this is, so that readings of two different ones are never taken for the same. A build of a
-// known state of the source is named by it. Any other is named by a digest of the program file too: "(devel)" and
-// "+dirty" are what every change in between calls itself.
+// known state of the source is named by it. Any other is named by a digest of the program file too: "(devel)", "+dirty" and
+// a package's "+changed" are what every change in between calls itself.
 var version = sync.OnceValue(func() string {
 	name := "(devel)"
-	if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
+	if release != "" {
+		name = release
+	} else if info, ok := debug.ReadBuildInfo(); ok && info.Main.Version != "" {
 		name = info.Main.Version
 	}
 	return named(name, programDigest) + ", OpenCV " + vision.OpenCV()
@@ -26,7 +31,7 @@ var version = sync.OnceValue(func() string {
 
 // named adds the program's digest to a version that does not settle which program it is.
 func named(version string, digest func() string) string {
-	if version != "(devel)" && !strings.Contains(version, "dirty") {
+	if version != "(devel)" && !strings.Contains(version, "+dirty") && !strings.Contains(version, "+changed") {
 		return version
 	}
 	return version + " " + digest()

@@ -11,7 +11,9 @@ func TestVersionTellsProgramsApart(t *testing.T) {
 		"v1.2.0":                                   "v1.2.0",
 		"v0.0.0-20260302101500-0123456789ab":       "v0.0.0-20260302101500-0123456789ab",
 		"v0.0.0-20260302101500-0123456789ab+dirty": "v0.0.0-20260302101500-0123456789ab+dirty 0123456789ab",
-		"(devel)": "(devel) 0123456789ab",
+		"0~20260302.0123456":                       "0~20260302.0123456",
+		"0~20260302.0123456+changed":               "0~20260302.0123456+changed 0123456789ab",
+		"(devel)":                                  "(devel) 0123456789ab",
 	} {
 		if got := named(version, digest); got != want {
 			t.Errorf("%s: %q, want %q", version, got, want)

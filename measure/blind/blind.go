@@ -62,7 +62,7 @@ func Load(dir string) (Log, error) {
 	case err != nil:
 		return nil, fmt.Errorf("cannot read %s: %w", path, err)
 	case !info.Mode().IsRegular() || info.Size() > mostBytes:
-		return nil, fmt.Errorf("%s is no plain file of at most %d MiB: is it this trial's?", path, mostBytes>>20)
+		return nil, fmt.Errorf("%s is not a regular file of at most %d MiB: is it this trial's?", path, mostBytes>>20)
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -85,9 +85,9 @@ func parse(text []byte) (Log, error) {
 		err := dec.Decode(&got)
 		switch {
 		case err != nil || dec.More():
-			return nil, fmt.Errorf("%s:%d: cannot be read: put the line right; without it nobody can tell what was looked through blind", FileName, i+1)
+			return nil, fmt.Errorf("%s:%d: cannot be read: fix the line; without it the report cannot say what was reviewed blind", FileName, i+1)
 		case got.When.IsZero() || got.After < 0 || strings.TrimSpace(got.Who) == "":
-			return nil, fmt.Errorf("%s:%d: does not say when, who and after which correction: put the line right", FileName, i+1)
+			return nil, fmt.Errorf("%s:%d: does not say when, who and after which correction: fix the line", FileName, i+1)
 		}
 		l = append(l, got)
 	}
@@ -99,7 +99,7 @@ func parse(text []byte) (Log, error) {
 func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 	who = strings.Join(strings.Fields(strings.ToValidUTF8(who, "")), " ")
 	if who == "" || len(who) > mostWho {
-		return nil, fmt.Errorf("say who looks the photos through: a name or nickname of at most %d bytes", mostWho)
+		return nil, fmt.Errorf("say who reviews the photos: a name or nickname of at most %d bytes", mostWho)
 	}
 	var l Log
 	err := store.Append(filepath.Join(dir, FileName), mostBytes, func(before []byte) ([]byte, error) {
@@ -123,7 +123,8 @@ func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 }
 
 // Words says whether the trial in folder dir was looked through blind, in a sentence or two for its report; "" where nothing was
-// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice.
+// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice. Times are in zone; without one, when
+// names were hidden and by whom is left out, as for a public report.
 func Words(dir string, zone *time.Location) (string, error) {
 	l, err := Load(dir)
 	if err != nil {
@@ -149,22 +150,25 @@ func (l Log) words(made []correct.Correction, zone *time.Location) string {
 	case len(l) == 0:
 		return fmt.Sprintf("Not blind: treatment names were not hidden while %s.", correctionsWere(len(made)))
 	case len(made) == 0:
-		return "Blind: the photos were looked through with treatment names hidden, and nothing was corrected." + l.spans(zone)
+		return "Blind: the photos were reviewed with treatment names hidden, and nothing was corrected." + l.spans(zone)
 	case blind == len(made):
 		return fmt.Sprintf("Blind: treatment names were hidden while %s.", correctionsWere(len(made))) + l.spans(zone)
 	}
-	return fmt.Sprintf("Not blind throughout: treatment names were hidden for %d of %d corrections, undoings counted.", blind, len(made)) + l.spans(zone)
+	return fmt.Sprintf("Not blind throughout: treatment names were hidden for %d of %d corrections, undone ones included.", blind, len(made)) + l.spans(zone)
 }
 
 func correctionsWere(n int) string {
 	if n == 1 {
 		return "the one correction was made"
 	}
-	return fmt.Sprintf("all %d corrections, undoings counted, were made", n)
+	return fmt.Sprintf("all %d corrections, undone ones included, were made", n)
 }
 
 // spans says when names were hidden and shown.
 func (l Log) spans(zone *time.Location) string {
+	if zone == nil {
+		return ""
+	}
 	var words []string
 	for _, line := range l {
 		what := "shown"

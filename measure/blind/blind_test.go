@@ -44,12 +44,12 @@ func TestWords(t *testing.T) {
 	says(t, dir, "")
 	set(t, dir, true)
 	set(t, dir, true)
-	says(t, dir, "Blind: the photos were looked through with treatment names hidden, and nothing was corrected. They were hidden on 2026-03-16 18:00 by Ana, and still are.")
+	says(t, dir, "Blind: the photos were reviewed with treatment names hidden, and nothing was corrected. They were hidden on 2026-03-16 18:00 by Ana, and still are.")
 	correctOnce(t, dir, "A1")
 	says(t, dir, "Blind: treatment names were hidden while the one correction was made.")
 	correctOnce(t, dir, "A2")
 	set(t, dir, false)
-	says(t, dir, "Blind: treatment names were hidden while all 2 corrections, undoings counted, were made. They were hidden on 2026-03-16 18:00 by Ana, shown on 2026-03-16 18:00 by Ana.")
+	says(t, dir, "Blind: treatment names were hidden while all 2 corrections, undone ones included, were made. They were hidden on 2026-03-16 18:00 by Ana, shown on 2026-03-16 18:00 by Ana.")
 	if _, err := correct.Append(dir, correct.Correction{What: correct.Undo, Undoes: 1, Who: "Ana", Why: "it looked better without"}); err != nil {
 		t.Fatal(err)
 	}

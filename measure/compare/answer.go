@@ -64,11 +64,11 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 	a := Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []AnswerLine{}}
 	switch p := t.Plan.MainQuestion; {
 	case a.Planned:
-		a.Note = "The plan named this question before there were data; all else is exploratory."
+		a.Note = "The plan named this question before there were data; everything else is exploratory."
 	case p.Planned():
 		a.Note = fmt.Sprintf("The plan asks for %s on day %d, of which there is no photo yet: until then everything is exploratory.", p.Quantity, p.Day)
 	default:
-		a.Note = "The plan names no main_question, so everything here is exploratory: write into trial.yaml before sowing what the trial shall answer."
+		a.Note = "The plan names no main_question, so everything here is exploratory: write into trial.yaml, before sowing, what the trial is to answer."
 	}
 	var clear, unclear, single, missing []string
 	for _, c := range r.Comparisons {
@@ -100,7 +100,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		parts = append(parts, "Unclear for "+outcome.List(unclear)+".")
 	}
 	if len(single) > 0 {
-		words := "Only one tray each, so nothing can be claimed of " + outcome.List(single) + "."
+		words := "Only one tray each, so no result for " + outcome.List(single) + "."
 		if len(clear)+len(unclear) == 0 {
 			words = "one tray a treatment, so nothing can be claimed of a treatment."
 		}

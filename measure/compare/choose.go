@@ -18,8 +18,8 @@ const (
 )
 
 // choosingRule is the rule by which choose decides, in words.
-const choosingRule = "With five trays or more of each whose scatter is clearly not normal (Shapiro-Wilk below 0.01) ranks are compared instead (Wilcoxon, Holm); " +
-	"with six or more that scatter differently (Brown-Forsythe below 0.05) each treatment keeps its own scatter (Welch)"
+const choosingRule = "With five trays or more of each whose variation is clearly not normal (Shapiro-Wilk below 0.01) ranks are compared instead (Wilcoxon, Holm); " +
+	"with six or more that vary differently (Brown-Forsythe below 0.05) each treatment keeps its own variation (Welch)"
 
 // choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
 // with the quantity and was fixed before there were data.
@@ -33,7 +33,7 @@ func (l *layout) choose() {
 		fewest = min(fewest, len(g.Values))
 	}
 	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
-		words := fmt.Sprintf("the trays' scatter in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, PWords(arithmetic.Number(s.P)))
+		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, PWords(arithmetic.Number(s.P)))
 		if fewest >= leastForRanks {
 			l.ranks = true
 			l.limits = append(l.limits, words+": compared by ranks")
@@ -46,7 +46,7 @@ func (l *layout) choose() {
 	}
 	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < stats.SpreadLimit && !slices.ContainsFunc(groups, flat) {
 		l.uneven = true
-		l.limits = append(l.limits, fmt.Sprintf("trays scatter differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own scatter", l.Name, PWords(arithmetic.Number(f.P))))
+		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, PWords(arithmetic.Number(f.P))))
 	}
 }
 

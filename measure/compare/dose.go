@@ -55,7 +55,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
 	if err != nil {
-		d.Words = outcome.Upper(what) + ": trays treated alike show exactly the same, so that there is nothing to judge by"
+		d.Words = outcome.Upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
 		return d, true
 	}
 	d.P = arithmetic.Number(trend.P)

@@ -37,7 +37,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 	own := func(name string) measure.Number { return t.meanOver(name, day, []int{tray}) }
 	g.ChloroticPct, g.BrowningPct = own(Chlorotic), own(RootBrowning)
 	if len(controls) == 0 {
-		g.Why = "it has no control to stand beside"
+		g.Why = "it has no control"
 		return g
 	}
 	for _, control := range controls {

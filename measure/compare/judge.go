@@ -29,12 +29,12 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	}
 	c.MeasuringShare = arithmetic.Number(100 * k.measuring)
 	if math.IsNaN(k.se) {
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and nothing within a tray tells how well its figure is known", l.Name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.Name))
 		return
 	}
 	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
 		c.MeasuringShare = measure.Missing
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, show exactly the same, so that there is no scatter to judge by", l.Name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.Name))
 		return
 	}
 	half := k.se

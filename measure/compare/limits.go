@@ -40,11 +40,11 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.View, n.Day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.View), n.Day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.View, outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.View), outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -54,7 +54,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it to measure")
+		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it that can be measured")
 	}
 	return reasons
 }
@@ -93,7 +93,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, n.View, c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, measure.ViewWord(n.View), c.Short()))
 			}
 		}
 		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == "roots" {
@@ -126,7 +126,7 @@ func byHand(r measure.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, r.View, d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -152,7 +152,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	}
 	controlled := slices.ContainsFunc(t.Plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
 	if !controlled {
-		limits = append(limits, "the plan names no control: add compare_with to its treatments, and what each one adds can be told")
+		limits = append(limits, "the plan names no control: add compare_with to its treatments to see what each one adds")
 	}
 	var single []string
 	replicated := false
@@ -167,8 +167,8 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	}
 	switch {
 	case !replicated:
-		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its spot under the lamp and its accidents cannot be told from its treatment, "+
-			"so nothing here is a claim about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
+		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
+			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
 		r.MustKnow = append(r.MustKnow, "one tray only: "+outcome.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
@@ -177,7 +177,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
 	}
 	if replicated {
-		limits = append(limits, "tests take trays to scatter alike in all treatments, sizes by the same factor. "+choosingRule,
+		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
 			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
 	if replicated && slices.ContainsFunc(t.Plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
@@ -187,9 +187,9 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, outlyingRule)
 	}
 	if t.Plan.PlacesSeed == 0 {
-		limits = append(limits, "nothing says that the trays' places were drawn by lot: if one treatment had the better places, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
+		limits = append(limits, "the plan does not say that the trays' positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
-	limits = append(limits, "\"measuring\" is how much of an interval's squared width the photos' error bars account for, at most. The printed scale is left out of it: one card serves all trays. Where it is blank no error bar is known, and trays' scatter alone speaks")
+	limits = append(limits, "\"from measuring\" is the largest share of an interval's squared width that the photos' error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
 	limits = append(limits, t.Limits...)
 	notes := notesOfTrays(t.Plan, log, public)
 	for _, o := range r.Outlying {

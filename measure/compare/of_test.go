@@ -317,16 +317,16 @@ func TestLackingTrials(t *testing.T) {
 		{"no control", trialOf([]int{1, 1}, treatment("a", nil, "a"), treatment("b", nil, "b")), []measure.Reading{roots(1, 14, 1, 2), roots(2, 14, 3, 4)}, "the plan names no control"},
 		{"a day missing", twoTreatments(1, 1), []measure.Reading{roots(1, 7, 1, 2), roots(2, 7, 1, 2), roots(2, 14, 3, 4)},
 			"feed: root area not compared with water only: no usable photo of the roots of tray 1 on day 14"},
-		{"one plug", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval for root area: one tray a side, and nothing within a tray tells"},
+		{"one plug", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval for root area: one tray a side, and no variation within a tray"},
 		{"all empty", twoTreatments(1, 1), []measure.Reading{empty(1), empty(2)}, "0 of 2 plugs have a plant, with water only 0 of 2: between these trays"},
 		{"no roots at all in one tray", twoTreatments(2, 2), []measure.Reading{roots(1, 14, 0, 0), roots(2, 14, 1, 2), roots(3, 14, 5, 6), roots(4, 14, 7, 8)},
 			"tray 1 shows none at all, so that there is no ratio on this day: compared by difference"},
 		{"no roots anywhere", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 0, 0), roots(2, 14, 0, 0)}, "root area is the same as with water only, 0 mm²"},
-		{"trays exactly alike", twoTreatments(2, 2), []measure.Reading{roots(1, 14, 5, 5), roots(2, 14, 5, 5), roots(3, 14, 7, 7), roots(4, 14, 7, 7)}, "no scatter to judge by"},
+		{"trays exactly alike", twoTreatments(2, 2), []measure.Reading{roots(1, 14, 5, 5), roots(2, 14, 5, 5), roots(3, 14, 7, 7), roots(4, 14, 7, 7)}, "no variation to judge by"},
 		{"no tray of the control", trialOf([]int{0, 1}, treatment("water only", nil), treatment("feed", feed, "feed")), []measure.Reading{roots(1, 14, 5, 6)}, "no tray gets water only"},
 		{"a tray that the plan lacks", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), roots(9, 14, 5, 6)}, "tray 9 is not in the plan and left out"},
 		{"no treatments", trialOf(nil), []measure.Reading{roots(1, 14, 5)}, "no usable photo"},
-		{"a bad photo", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), {Photo: "x.jpg"}}, "1 photo gave nothing to compare"},
+		{"a bad photo", twoTreatments(1, 1), []measure.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), {Photo: "x.jpg"}}, "1 photo not used"},
 	} {
 		for _, o := range []Options{{}, {AllPairs: true}} {
 			r := Of(c.plan, c.photos, []plan.Entry{{When: sown.AddDate(0, 0, 3), Tray: 1, What: "note", Note: "dropped"}}, o)

@@ -203,7 +203,7 @@ func TestOneTrayClaimsNothing(t *testing.T) {
 			t.Errorf("claims something: %+v", c)
 		}
 	}
-	if !strings.Contains(strings.Join(r.Limits, "\n"), "nothing here is a claim about a treatment") {
+	if !strings.Contains(strings.Join(r.Limits, "\n"), "no result here is about a treatment") {
 		t.Errorf("limits: %v", r.Limits)
 	}
 }

@@ -115,7 +115,7 @@ func (t *trial) bench(l *layout) (Place, bool) {
 	if p.Lower < 0.1 && p.Upper > 10 { // as SaysNothing
 		return Place{}, false
 	}
-	p.Words = fmt.Sprintf("From place %.0f to place %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.Name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))
+	p.Words = fmt.Sprintf("From position %.0f to position %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.Name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))
 	if p.P < 1-Level {
 		p.Words += t.betterPlaces(stood, slope)
 	}
@@ -134,7 +134,7 @@ func (t *trial) betterPlaces(stood map[string]float64, slope float64) string {
 				if gain < 0 {
 					better, worse = control, treatment.Name
 				}
-				most, words = gain, fmt.Sprintf("; %s had the better places, worth %.2f times against %s", better, math.Exp(math.Abs(gain)), worse)
+				most, words = gain, fmt.Sprintf("; %s had the better positions, worth %.2f times against %s", better, math.Exp(math.Abs(gain)), worse)
 			}
 		}
 	}

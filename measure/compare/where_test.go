@@ -55,7 +55,7 @@ func TestBetterPlacesAreNamed(t *testing.T) {
 	}
 	b := r.Places[0]
 	near(t, "along the bench", b.Ratio, math.Pow(1.05, 7), 0.01)
-	if !strings.HasSuffix(b.Words, "; feed had the better places, worth 1.10 times against water only") {
+	if !strings.HasSuffix(b.Words, "; feed had the better positions, worth 1.10 times against water only") {
 		t.Error(b.Words)
 	}
 }

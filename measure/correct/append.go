@@ -19,13 +19,13 @@ import (
 )
 
 // ErrDone says that the same correction stands already, so that nothing was added: a double click is one correction.
-var ErrDone = errors.New("is corrected so already")
+var ErrDone = errors.New("is already corrected that way")
 
 // verdictTimeout is how long Append waits for others that are adding. Each takes milliseconds.
 const verdictTimeout = 10 * time.Second
 
 // Append adds c to the corrections of the trial in folder dir and returns it as it was kept: with its number, with the time
-// now where it names none, and with Who and Why tidied to a line. What cannot be meant is an error and adds nothing. Whether photo
+// now where it names none, and with Who and Why tidied to a line. An impossible correction is an error and adds nothing. Whether photo
 // and plug exist is the caller's to know. Several processes may add at once.
 func Append(dir string, c Correction) (Correction, error) {
 	c.Who, c.Why, c.Photo = tidy(c.Who), tidy(c.Why), strings.ToValidUTF8(c.Photo, "\ufffd")
@@ -39,7 +39,7 @@ func Append(dir string, c Correction) (Correction, error) {
 	}
 	path := filepath.Join(dir, FileName)
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return Correction{}, fmt.Errorf("%s is no plain file: the trial's corrections belong there", path)
+		return Correction{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
 	}
 	f, made, err := open(path)
 	if err != nil {

@@ -116,25 +116,25 @@ func TestWhatCannotBeMeantIsNotKept(t *testing.T) {
 	added(t, dir, undo(1))
 	added(t, dir, exclude("A2"))
 	for say, change := range map[string]func(*Correction){
-		"who makes it":                 func(c *Correction) { c.Who = " \n" },
-		"why":                          func(c *Correction) { c.Why = "" },
-		"at most 1000":                 func(c *Correction) { c.Why = strings.Repeat("long ", 300) },
-		`"remove" is no correction`:    func(c *Correction) { c.What = "remove" },
-		`"b7" is no plug`:              func(c *Correction) { c.Plug = "b7" },
-		`"B0" is no plug`:              func(c *Correction) { c.Plug = "B0" },
-		"which plug is empty":          func(c *Correction) { c.What, c.Plug = Empty, "" },
-		"by path and SHA-256":          func(c *Correction) { c.SHA256 = "abc" },
-		"four corners":                 func(c *Correction) { c.What, c.Plug = Move, "" },
-		"leave the plug out":           func(c *Correction) { c.What, c.Corners = Move, &Corners{} },
-		"is in no photo":               func(c *Correction) { c.What, c.Plug, c.Corners = Move, "", &Corners{{2e6}} },
-		"four corners belong":          func(c *Correction) { c.Corners = &Corners{} },
-		"no correction 9 to undo":      func(c *Correction) { *c = undo(9) },
-		"there are 3":                  func(c *Correction) { *c = undo(8) },
-		"is undone already, by corr":   func(c *Correction) { *c = undo(1) },
-		"correction 2 undid":           func(c *Correction) { *c = undo(2) },
-		"which correction it undoes":   func(c *Correction) { *c = undo(0) },
-		"as well: leave them out":      func(c *Correction) { *c = undo(3); c.Plug = "A2" },
-		"is corrected so already: plu": func(c *Correction) { c.Plug = "A2" },
+		"who makes it":                       func(c *Correction) { c.Who = " \n" },
+		"why":                                func(c *Correction) { c.Why = "" },
+		"at most 1000":                       func(c *Correction) { c.Why = strings.Repeat("long ", 300) },
+		`"remove" is not a correction`:       func(c *Correction) { c.What = "remove" },
+		`"b7" is not a plug`:                 func(c *Correction) { c.Plug = "b7" },
+		`"B0" is not a plug`:                 func(c *Correction) { c.Plug = "B0" },
+		"which plug is empty":                func(c *Correction) { c.What, c.Plug = Empty, "" },
+		"by path and SHA-256":                func(c *Correction) { c.SHA256 = "abc" },
+		"four corners":                       func(c *Correction) { c.What, c.Plug = Move, "" },
+		"leave the plug out":                 func(c *Correction) { c.What, c.Corners = Move, &Corners{} },
+		"cannot be in a photo":               func(c *Correction) { c.What, c.Plug, c.Corners = Move, "", &Corners{{2e6}} },
+		"takes four corners":                 func(c *Correction) { c.Corners = &Corners{} },
+		"no correction 9 to undo":            func(c *Correction) { *c = undo(9) },
+		"there are 3":                        func(c *Correction) { *c = undo(8) },
+		"is undone already, by corr":         func(c *Correction) { *c = undo(1) },
+		"correction 2 undid":                 func(c *Correction) { *c = undo(2) },
+		"which correction it undoes":         func(c *Correction) { *c = undo(0) },
+		"as well: leave them out":            func(c *Correction) { *c = undo(3); c.Plug = "A2" },
+		"is already corrected that way: plu": func(c *Correction) { c.Plug = "A2" },
 	} {
 		c := exclude("B7")
 		change(&c)
@@ -167,7 +167,7 @@ func TestTheSameTwiceIsKeptOnce(t *testing.T) {
 	}
 }
 
-// Wherever a line was cut off by a crash, what was made before still counts, the next correction is whole, and the cut is told.
+// Wherever a line was cut off by a crash, what was made before still counts, the next correction is whole, and the cut is reported.
 func TestALineCutOff(t *testing.T) {
 	whole := t.TempDir()
 	added(t, whole, exclude("A1"))
@@ -222,11 +222,11 @@ func TestLinesThatCannotBeUsedAreTold(t *testing.T) {
 		line(one):                 "two corrections are numbered 1",
 		unknown:                   "colour",
 		line(two) + line(two):     "own line",
-		line(undo(0)):             "no number",
+		line(undo(0)):             "not the number",
 		`{"id":2,"what":"undo"}`:  "when",
 		`{"id":2,"undoes":1e999}`: "cannot be read",
 		"[]":                      "cannot be read",
-		"null":                    "no number",
+		"null":                    "not the number",
 	} {
 		l := Parse([]byte("\n" + line(one) + "\r\n\n" + text + "\n"))
 		if len(l.Made) != 1 || len(l.Problems) != 1 || l.Problems[0].Line != 4 || !strings.Contains(l.Problems[0].Words, say) {
@@ -243,10 +243,10 @@ func TestNoPlainFile(t *testing.T) {
 	if err := os.Symlink(away, filepath.Join(dir, FileName)); err != nil {
 		t.Skip("this system has no symbolic links")
 	}
-	if _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "no plain file") {
+	if _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "not a regular file") {
 		t.Errorf("reading through a link: %v", err)
 	}
-	if _, err := Append(dir, exclude("A1")); err == nil || !strings.Contains(err.Error(), "no plain file") {
+	if _, err := Append(dir, exclude("A1")); err == nil || !strings.Contains(err.Error(), "not a regular file") {
 		t.Errorf("writing through a link: %v", err)
 	}
 	if text, err := os.ReadFile(away); err != nil || len(text) > 0 {

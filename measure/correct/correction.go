@@ -84,7 +84,7 @@ const mostID = 1_000_000
 func (c Correction) check() error {
 	switch {
 	case c.ID < 1 || c.ID > mostID:
-		return fmt.Errorf("%d is no number for it: numbers count from 1", c.ID)
+		return fmt.Errorf("%d is not the number of a correction: they are numbered from 1", c.ID)
 	case c.When.IsZero():
 		return errors.New("it does not say when")
 	case strings.TrimSpace(c.Who) == "":
@@ -117,13 +117,13 @@ func (c Correction) checkUndo() error {
 func (c Correction) checkPhoto() error {
 	switch {
 	case !slices.Contains([]Kind{Exclude, Empty, Planted, Move, Tray, Day}, c.What):
-		return fmt.Errorf("%q is no correction: there are exclude, empty, planted, move, tray, day and undo", c.What)
+		return fmt.Errorf("%q is not a correction: use exclude, empty, planted, move, tray, day or undo", c.What)
 	case c.Undoes != 0:
-		return errors.New("it undoes a correction and makes another: make two of it")
+		return errors.New("it undoes a correction and makes another: make two lines of it")
 	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > MostPhoto:
 		return errors.New("it does not name its photo by path and SHA-256")
 	case c.Plug != "" && !plugName.MatchString(c.Plug):
-		return fmt.Errorf("%q is no plug's name: row letter and column number, such as B7", c.Plug)
+		return fmt.Errorf("%q is not a plug's name: give row letter and column number, such as B7", c.Plug)
 	case c.Plug == "" && (c.What == Empty || c.What == Planted):
 		return fmt.Errorf("it does not say which plug is %s", c.What)
 	case c.Plug != "" && c.What == Move:
@@ -131,13 +131,13 @@ func (c Correction) checkPhoto() error {
 	case c.Plug != "" && (c.What == Tray || c.What == Day):
 		return fmt.Errorf("a photo has one %s: leave the plug out", c.What)
 	case c.What == Tray && (c.Number < 1 || c.Number > mostTray):
-		return fmt.Errorf("%d is no tray's number: give 1 to %d", c.Number, mostTray)
+		return fmt.Errorf("%d is not a tray's number: give 1 to %d", c.Number, mostTray)
 	case c.What == Day && (c.Number < 0 || c.Number > mostDay):
-		return fmt.Errorf("%d is no day after sowing: give 0 to %d", c.Number, mostDay)
+		return fmt.Errorf("%d is not a day after sowing: give 0 to %d", c.Number, mostDay)
 	case c.What != Tray && c.What != Day && c.Number != 0:
-		return errors.New("a number belongs to a tray or a day, and to nothing else")
+		return errors.New("only the corrections tray and day take a number")
 	case (c.What == Move) != (c.Corners != nil):
-		return errors.New("four corners belong to a grid that is moved, and to nothing else")
+		return errors.New("only the correction move takes four corners")
 	}
 	if c.Corners != nil {
 		return c.Corners.check()
@@ -158,7 +158,7 @@ func (q Corners) check() error {
 	for _, p := range q {
 		for _, v := range p {
 			if !(math.Abs(v) <= farthestPx) {
-				return fmt.Errorf("a corner at %g is in no photo: give pixels of the upright photo", v)
+				return fmt.Errorf("a corner at %g cannot be in a photo: give pixels of the upright photo", v)
 			}
 		}
 	}

@@ -47,7 +47,7 @@ func Load(dir string) (Log, error) {
 		return Log{}, fmt.Errorf("cannot read %s: %w", path, err)
 	}
 	if !info.Mode().IsRegular() {
-		return Log{}, fmt.Errorf("%s is no plain file: the trial's corrections belong there", path)
+		return Log{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
@@ -106,7 +106,7 @@ func parseLine(line []byte) (Correction, error) {
 	dec := json.NewDecoder(bytes.NewReader(line))
 	dec.DisallowUnknownFields() // what a later version means by it, this one cannot do
 	if err := dec.Decode(&c); err != nil {
-		return c, fmt.Errorf("it cannot be read (%v): put it right, or delete the line and make the correction again", err)
+		return c, fmt.Errorf("it cannot be read (%v): fix it, or delete the line and make the correction again", err)
 	}
 	if dec.More() {
 		return c, errors.New("something follows the correction on its line: give each one its own line")
@@ -160,7 +160,7 @@ func (l *Log) standingWords() string {
 		}
 	}
 	if words == "" {
-		return ": none stands"
+		return ": there is none"
 	}
 	return ": there are " + words[2:]
 }

@@ -17,7 +17,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // TruthFolder holds what each photo shows, as known from how it was drawn: NAME.truth.json for photos/NAME.jpg.
@@ -123,12 +123,12 @@ func drawAll(ctx context.Context, dir string, shots []shot, o Options) error {
 func (s shot) draw(dir string, width int) error {
 	spec := s.spec()
 	spec.Resize(width, width*3/4)
-	picture, truth, err := scene.Draw(spec)
+	picture, truth, err := synth.Draw(spec)
 	if err != nil {
 		return fmt.Errorf("%s: %w", s.name, err)
 	}
-	exif := scene.EXIF{Taken: s.taken, WithZone: true, Focal35: int(spec.Camera.Focal35)}
-	if err := scene.WriteJPEG(s.photoFile(dir), picture, spec.JPEGQuality, exif); err != nil {
+	exif := synth.EXIF{Taken: s.taken, WithZone: true, Focal35: int(spec.Camera.Focal35)}
+	if err := synth.WriteJPEG(s.photoFile(dir), picture, spec.JPEGQuality, exif); err != nil {
 		return err
 	}
 	truth.Photo, truth.Date = s.name, s.taken.Format("2006-01-02")

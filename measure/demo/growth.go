@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 
 	"traygauge/measure/plan"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // The trays whose story differs from their treatment's.
@@ -42,10 +42,10 @@ var sizes = map[int]size{
 // photo to take again.
 const leafBesideCardMM = 22.0
 
-// plantsOn returns what stands in a tray's cells on a review day. A plant keeps its habit over the days, and a seed that did
+// plantsOn returns the plants in a tray's cells on a review day. A plant keeps its habit over the days, and a seed that did
 // not come up stays away.
-func plantsOn(p *plan.Plan, tray, day int) map[string]scene.Plant {
-	plants := map[string]scene.Plant{}
+func plantsOn(p *plan.Plan, tray, day int) map[string]synth.Plant {
+	plants := map[string]synth.Plant{}
 	for i, name := range p.PlugNames() {
 		r := rand.New(rand.NewPCG(uint64(tray), uint64(i)))
 		luck, ownVigour, ownRoots := r.Float64(), math.Exp(0.12*r.NormFloat64()), math.Exp(0.2*r.NormFloat64())
@@ -57,7 +57,7 @@ func plantsOn(p *plan.Plan, tray, day int) map[string]scene.Plant {
 		switch {
 		case luck < noPlug: // the cell stays empty
 		case luck < noPlant:
-			plants[name] = scene.Plant{Plug: true}
+			plants[name] = synth.Plant{Plug: true}
 		default:
 			plant := grown(p, tray, day, ownVigour, ownRoots, yellows)
 			if name == "A1" || name == "A3" {
@@ -70,13 +70,13 @@ func plantsOn(p *plan.Plan, tray, day int) map[string]scene.Plant {
 }
 
 // grown returns a plant of the tray on a day. yellows, 0 to 1, is how late it yellows among its neighbours.
-func grown(p *plan.Plan, tray, day int, ownVigour, ownRoots, yellows float64) scene.Plant {
+func grown(p *plan.Plan, tray, day int, ownVigour, ownRoots, yellows float64) synth.Plant {
 	s, fed := sizes[day], vigour[p.TreatmentOf(tray)]
 	if tray == fastTray {
 		fed *= 1.15
 	}
 	leaf := math.Pow(fed, s.fedLeafShare) * ownVigour
-	plant := scene.Plant{
+	plant := synth.Plant{
 		Plug: true, Leaves: s.leaves, LeafLengthMM: s.leafMM * leaf,
 		RootLengthMM: s.rootMM * fed * fed * ownRoots, // roots answer more strongly than leaves
 	}

@@ -7,7 +7,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // shot is one photo of the trial.
@@ -49,10 +49,10 @@ func shotsOf(p *plan.Plan) []shot {
 }
 
 // spec lays the scene: the tray as it has grown by that day, as a hand-held phone over a table sees it.
-func (s shot) spec() scene.Spec {
-	spec := scene.Defaults(s.face)
+func (s shot) spec() synth.Spec {
+	spec := synth.Defaults(s.face)
 	shape := s.plan.Tray
-	spec.Tray = scene.Tray{
+	spec.Tray = synth.Tray{
 		Rows: shape.Rows, Columns: shape.Columns, LengthMM: shape.LengthMM, WidthMM: shape.WidthMM, PitchMM: shape.PitchMM,
 		FirstU: shape.FirstU, FirstV: shape.FirstV, PlugBottomMM: shape.PlugBottomMM,
 	}
@@ -76,7 +76,7 @@ func (s shot) spec() scene.Spec {
 }
 
 // byHand gives the photo the small differences that no two photos are without.
-func (s shot) byHand(spec *scene.Spec) {
+func (s shot) byHand(spec *synth.Spec) {
 	r := rand.New(rand.NewPCG(spec.Photo, 0x70686f746f))
 	about := func(middle, reach float64) float64 { return middle + reach*(2*r.Float64()-1) }
 	spec.Camera.HeightMM = about(490, 12) + spec.LeafHeight

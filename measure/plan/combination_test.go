@@ -15,7 +15,7 @@ func TestCombinations(t *testing.T) {
 	if got := p.Combinations(); !reflect.DeepEqual(got, want) {
 		t.Errorf("%+v, want %+v", got, want)
 	}
-	// Without one of the parts, or with a part at another strength, nothing can be told apart.
+	// Without one of the parts, or with a part at another strength, nothing can be separated.
 	p.Treatment("sugar alone").Gets[1].MLPerL = 3
 	if got := p.Combinations(); got != nil {
 		t.Errorf("%+v, want none", got)

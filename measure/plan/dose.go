@@ -37,10 +37,10 @@ func ParseDose(s string) (float64, error) {
 		return 0, fmt.Errorf("the dose %q is per %q: %s", short(s), short(m[2]), remedy)
 	}
 	if ml == 0 {
-		return 0, fmt.Errorf("the dose %q is nothing: leave the product out instead", short(s))
+		return 0, fmt.Errorf("the dose %q is zero: leave the product out instead", short(s))
 	}
 	if ml > MaxMLPerL {
-		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: %g mL/L is the most", short(s), ml, MaxMLPerL)
+		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", short(s), ml, MaxMLPerL)
 	}
 	return ml, nil
 }

@@ -96,8 +96,8 @@ func (r *reader) noCycle(p *Plan, lines map[place]*yaml.Node) {
 			switch state[c] {
 			case onTheWay:
 				circle := append(slices.Clone(way[slices.Index(way, c):]), c)
-				r.failAt(lines, t, c, "leave compare_with out for the plainest of them",
-					"the controls go round in a circle: %s", strings.Join(circle, " → "))
+				r.failAt(lines, t, c, "leave compare_with out for the simplest of them",
+					"the controls refer to each other in a circle: %s", strings.Join(circle, " → "))
 			case 0:
 				visit(next, way)
 			}
@@ -183,7 +183,7 @@ func strength(ds []Dose) string {
 }
 
 // fair warns of a control that differs from t in nothing or in more than one thing: what then made the difference cannot
-// be told.
+// be separated.
 func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 	if len(t.CompareWith) == 0 && len(t.Gets) > 0 {
 		r.warn(t.Line, "add compare_with: the treatment that differs from it in one thing", "%q is compared with nothing", short(t.Name))
@@ -195,7 +195,7 @@ func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 		}
 		switch d := Differences(t, p.Treatment(name)); {
 		case len(d) == 0:
-			r.warn(line, "put right what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", short(t.Name), short(name))
+			r.warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", short(t.Name), short(name))
 		case len(d) > 1:
 			r.warn(line, "compare it with a treatment that lacks just one of these",
 				"%q differs from its control %q in %d things (%s), so a difference cannot be put down to one of them",
@@ -265,7 +265,7 @@ func (p *Plan) isAdditiveControl(t *Treatment) bool {
 func (r *reader) baseline(p *Plan, at keys, treatments *yaml.Node) {
 	if !slices.ContainsFunc(p.Treatments, func(t Treatment) bool { return len(t.Gets) == 0 }) {
 		r.warn(at.line("treatments", treatments), "add a treatment with `gets: []` and a tray of it",
-			"there is no baseline control with water only: whether anything here does better than nothing will not be seen")
+			"there is no baseline control with water only: the trial cannot show whether anything here is better than nothing")
 	}
 }
 

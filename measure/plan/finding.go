@@ -91,7 +91,7 @@ func (e *MistakesError) Error() string {
 	if len(e.Findings) == 1 {
 		noun = "mistake"
 	}
-	fmt.Fprintf(&b, "%s has %d %s to put right first", e.File, len(e.Findings), noun)
+	fmt.Fprintf(&b, "%s has %d %s to fix first", e.File, len(e.Findings), noun)
 	for _, f := range e.Findings {
 		b.WriteString("\n  " + f.String())
 	}

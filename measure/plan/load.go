@@ -21,6 +21,15 @@ const FileName = "trial.yaml"
 // MaxBytes is the largest plan that is read. 240 trays need some 20 kB.
 const MaxBytes = 1 << 20
 
+// missing is a plan that is not there.
+type missing struct{ name string }
+
+func (m missing) Error() string {
+	return fmt.Sprintf("there is no %s: name a trial's folder, or start one with `traygauge new`", m.name)
+}
+
+func (m missing) Unwrap() error { return os.ErrNotExist }
+
 // Load reads the plan of the trial in folder dir.
 //
 // The error is nil when the plan can be used; the findings are then warnings and notes. A plan with mistakes gives a nil
@@ -29,7 +38,7 @@ func Load(dir string) (*Plan, []Finding, error) {
 	name := filepath.Join(dir, FileName)
 	text, err := readLimited(name, MaxBytes)
 	if errors.Is(err, os.ErrNotExist) {
-		return nil, nil, fmt.Errorf("%w: `traygauge new` starts a trial's folder with a plan to fill in", err)
+		return nil, nil, missing{name}
 	}
 	if errors.Is(err, os.ErrPermission) {
 		return nil, nil, fmt.Errorf("%w: check that you may read it", err)
@@ -106,13 +115,13 @@ func Parse(text []byte, name string) (*Plan, []Finding, error) {
 // mark.
 func (r *reader) plainText(text []byte) ([]byte, bool) {
 	if len(text) > MaxBytes {
-		r.add(Error, 1, 0, "a plan of this size is not read: the limit is 1 MiB", "take out what is not the plan")
+		r.add(Error, 1, 0, "the plan is too large: the limit is 1 MiB", "remove what does not belong to the plan")
 		return nil, false
 	}
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	for i, line := range bytes.Split(text, []byte("\n")) {
 		if at := bytes.IndexByte(line, 0); at >= 0 && utf8.Valid(line) && bytes.Count(line, []byte{0}) < len(line)/4 {
-			r.add(Error, i+1, at+1, "there is a NUL byte, which no text has", "delete it; a file that a crash damaged is better taken from a copy")
+			r.add(Error, i+1, at+1, "there is a NUL byte, which does not belong in text", "delete it, or restore the file from a copy if a crash damaged it")
 			return nil, false
 		}
 		if !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0 {
@@ -121,7 +130,7 @@ func (r *reader) plainText(text []byte) ([]byte, bool) {
 		}
 		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
 		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
-			r.add(Error, i+1, at+1, "a tab in front of the words", "use spaces, two for each step to the right")
+			r.add(Error, i+1, at+1, "a tab before the text", "use spaces, two for each step to the right")
 		}
 	}
 	return text, len(r.findings) == 0

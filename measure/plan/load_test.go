@@ -132,10 +132,10 @@ func TestFindings(t *testing.T) {
 		{"crop: kale", "? [a, b]«!»\n: c", Error, "a name in the plan is a list", ""},
 		{"  rows: 5\n", "  <<: {rows: 5}«!»\n", Error, `tray has no setting "<<"`, ""},
 		// Types and ranges.
-		{"title: Kale trial", "title: [Kale]«!»", Error, "title has to be words, but is a list", ""},
-		{"title: Kale trial", "title:«!»", Error, "title has to be words, but is nothing", ""},
-		{"title: Kale trial", "title: ../away«!»", Error, "looks like a place on the disk", ""},
-		{"title: Kale trial", "title: /away«!»", Error, "looks like a place on the disk", ""},
+		{"title: Kale trial", "title: [Kale]«!»", Error, "title has to be text, but is a list", ""},
+		{"title: Kale trial", "title:«!»", Error, "title has to be text, but is nothing", ""},
+		{"title: Kale trial", "title: ../away«!»", Error, "looks like a path on the disk", ""},
+		{"title: Kale trial", "title: /away«!»", Error, "looks like a path on the disk", ""},
 		{"title: Kale trial", "title: '=1+1'«!»", Error, "taken for a formula", ""},
 		{"  rows: 5", "  rows: five«!»", Error, `rows has to be a number, but is "five"`, ""},
 		{"  rows: 5", "  rows: 27«!»", Error, "rows is 27", "from 1 to 26"},
@@ -155,7 +155,7 @@ func TestFindings(t *testing.T) {
 		{"  rule_mm: 99.6", "  rule_mm: 9.96«!»", Error, "rule_mm is 9.96", "from 90 to 110"},
 		{"volume_ml_per_tray: 1500", "volume_ml_per_tray: -5«!»", Error, "volume_ml_per_tray is -5", ""},
 		// Dates and days.
-		{"sown: 2026-03-02", "sown: 2026-02-30«!»", Error, "2026-02-30, which no calendar has", ""},
+		{"sown: 2026-03-02", "sown: 2026-02-30«!»", Error, "2026-02-30, which does not exist", ""},
 		{"sown: 2026-03-02", "sown: 2 March«!»", Error, `sown has to be a date, but is "2 March"`, "year-month-day"},
 		{"sown: 2026-03-02", "sown: 0026-03-02«!»", Error, "sown is in the year 26", ""},
 		{"zone: Europe/Lisbon", "zone: Lisbon«!»", Error, `no time zone "Lisbon"`, ""},
@@ -170,7 +170,7 @@ func TestFindings(t *testing.T) {
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2}]«!»\n    compare_with: water", Error, "the dose 2 has no unit", ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 g/L}]«!»\n    compare_with: water", Error, `the dose "2 g/L" cannot be read`, ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 200 mL/L}]«!»\n    compare_with: water", Error, "200 mL in each litre", ""},
-		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 0 mL/L}]«!»\n    compare_with: water", Error, "is nothing", ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 0 mL/L}]«!»\n    compare_with: water", Error, "is zero", ""},
 		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: seaweed extract}]«!»", Error, "without a dose", ""},
 		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: a, dose: 2 mL/L}, {product: a, dose: 3 mL/L}]«!»", Error, `gets "a" twice from day 0`, ""},
 		// Names that have to exist, and circles.
@@ -178,7 +178,7 @@ func TestFindings(t *testing.T) {
 		{"    compare_with: water only\n  sugar", "    compare_with: water onyl«!»\n  sugar", Error, "not among the treatments", `did you mean "water only"?`},
 		{"    compare_with: water only\n  sugar", "    compare_with: seaweed«!»\n  sugar", Error, `"seaweed" is compared with itself`, ""},
 		{"    compare_with: water only\n  sugar", "    compare_with: [water only, water only]«!»\n  sugar", Error, `"water only" twice`, ""},
-		{"    compare_with: water only\n  sugar", "    compare_with: both\n  sugar", Error, "the controls go round in a circle: seaweed → both → seaweed", ""},
+		{"    compare_with: water only\n  sugar", "    compare_with: both\n  sugar", Error, "the controls refer to each other in a circle: seaweed → both → seaweed", ""},
 		{"{tray: 4, treatment: seaweed,", "{tray: 4, treatment: kelp,«!»", Error, `tray 4 gets "kelp", which is not among`, "available names"},
 		{"{tray: 4,", "{tray: 3,«!»", Error, "tray 3 is listed twice, first on line 34", ""},
 		{"{tray: 4,", "{tray: 241,«!»", Error, "a tray's number is 241", "from 1 to 240"},
@@ -190,7 +190,7 @@ func TestFindings(t *testing.T) {
 		{"{tray: 4, ", "{«!»", Error, "a tray without its number", ""},
 		{"  water only:\n", "  water only: nothing«!»\n", Error, "has to be a block of names and values", ""},
 		// The file itself.
-		{"crop: kale", "crop: kale\n\tcrop: kale«!»", Error, "a tab in front of the words", "use spaces"},
+		{"crop: kale", "crop: kale\n\tcrop: kale«!»", Error, "a tab before the text", "use spaces"},
 		{"crop: kale", "crop: \xff«!»", Error, "not UTF-8", ""},
 		{"crop: kale", "crop: kale\n---«!»\nmore: 1", Error, "a second document begins here", ""},
 		{"crop: kale", "crop: 'kale", Error, "cannot be read as YAML", ""},
@@ -205,7 +205,7 @@ func TestFindings(t *testing.T) {
 		{"    gets: [{product: cane sugar, dose: 1 mL/L, additive: true}]\n", "    gets: []\n", Warning, "gets the same as its control", ""},
 		{"{tray: 4, treatment: seaweed", "{tray: 4, treatment: sugar", Warning, `one tray only for "seaweed": plugs in one tray are not replicates`, ""},
 		{"seaweed, position: 1}", "seaweed}", Warning, "trays without a position on the bench: 4", ""},
-		{"  rule_mm: 99.6\n", "", Warning, "the printed card was never measured", ""},
+		{"  rule_mm: 99.6\n", "", Warning, "the printed card has not been measured", ""},
 		{"product: cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", "product: Cane sugar, dose: 1 mL/L, additive: true}]\n    compare_with: water", Warning,
 			`"cane sugar" is also written "Cane sugar"`, ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 mL/L, from_day: 15}]«!»\n    compare_with: water", Warning, "from day 15, but the last feeding is on day 14", ""},
@@ -246,7 +246,7 @@ func list(findings []Finding) string {
 	return b.String()
 }
 
-// All mistakes are told at once, in the order of their lines, and the error repeats them.
+// All mistakes are listed at once, in the order of their lines, and the error repeats them.
 func TestAllMistakesAtOnce(t *testing.T) {
 	text := strings.NewReplacer("rows: 5", "rows: 50", "crop:", "crap:", "{tray: 4,", "{tray: 3,", "treatment: both", "treatment: bath").Replace(whole)
 	_, findings, err := Parse([]byte(text), FileName)
@@ -295,7 +295,7 @@ func TestManyMistakes(t *testing.T) {
 		fmt.Fprintf(&b, "key%d: %d\n", i, i)
 	}
 	_, findings, err := Parse([]byte(b.String()), FileName)
-	if err == nil || len(findings) != mostFindings+1 || !strings.Contains(list(findings), "there is more to find") {
+	if err == nil || len(findings) != mostFindings+1 || !strings.Contains(list(findings), "there are more mistakes") {
 		t.Errorf("%d findings, %v", len(findings), err != nil)
 	}
 }
@@ -338,7 +338,7 @@ func TestTemplate(t *testing.T) {
 			t.Errorf("title %q: %v", given, err)
 			continue
 		}
-		if len(findings) != 1 || !strings.Contains(findings[0].Message, "never measured") {
+		if len(findings) != 1 || !strings.Contains(findings[0].Message, "has not been measured") {
 			t.Errorf("title %q:\n%s", given, list(findings))
 		}
 	}

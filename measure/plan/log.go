@@ -141,7 +141,7 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 		line, _ := rows.FieldPos(0)
 		if e, ok := r.entry(row, line); ok {
 			if e.What == Withdrawn && !fed[e.key()] {
-				r.warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and that moment above it")
+				r.warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and time above it")
 			}
 			if e.What == Feeding || e.What == Withdrawn {
 				fed[e.key()] = e.What == Feeding
@@ -198,10 +198,10 @@ func (p *Plan) LogFits(entries []Entry, name string) []Finding {
 	r := &reader{name: name}
 	for _, e := range entries {
 		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t Tray) bool { return t.Number == e.Tray }) {
-			r.warn(e.Line, "put right the number", "the plan has no tray %d", e.Tray)
+			r.warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
 		}
 		if day := p.DayOf(e.When); day < 0 {
-			r.warn(e.Line, "put right the date, or sown in the plan", "this was %d days before sowing", -day)
+			r.warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
 		}
 	}
 	return r.findings

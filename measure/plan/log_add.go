@@ -18,7 +18,7 @@ import (
 // AddToLog adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
 // given every line of the log and returns what to add, so that it can tell what was written down before; several programs may add at
 // once. Times are kept to the second, in zone. A log in which the new lines could not be read back is left as it is: the error
-// names the line that has to be put right first.
+// names the line that has to be fixed first.
 func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
 	path := filepath.Join(dir, LogName)
 	return store.Append(path, maxLogBytes, func(before []byte) ([]byte, error) {
@@ -37,7 +37,7 @@ func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, e
 		after := append(bytes.Clone(before), '\n')
 		if again, _ := ParseLog(append(after, more...), LogName); len(again) != len(log)+len(entries) {
 			if len(findings) > 0 {
-				return nil, fmt.Errorf("nothing was added to the log: put this right first: %s", findings[len(findings)-1])
+				return nil, fmt.Errorf("nothing was added to the log: fix this first: %s", findings[len(findings)-1])
 			}
 			return nil, fmt.Errorf("nothing was added to %s: what was to be written could not be read back", path)
 		}

@@ -5,15 +5,15 @@ import (
 	"testing"
 )
 
-// A mistake is told once, on its own line, and brings no second message that is not true.
+// A mistake is listed once, on its own line, and brings no second message that is not true.
 func TestMistakesBringNoFalseMessages(t *testing.T) {
 	for _, c := range []struct {
 		old, new string
 		want     string
 		not      []string
 	}{
-		{"rule_mm: 99.6", "rule_mm: 9.96", "rule_mm is 9.96", []string{"never measured", "without rule_mm"}},
-		{"rule_mm: 99.6", "rule_mm: 0", "rule_mm is 0", []string{"never measured", "without rule_mm"}},
+		{"rule_mm: 99.6", "rule_mm: 9.96", "rule_mm is 9.96", []string{"has not been measured", "without rule_mm"}},
+		{"rule_mm: 99.6", "rule_mm: 0", "rule_mm is 0", []string{"has not been measured", "without rule_mm"}},
 		{"review_days: [21, 7, 14]", "review_days: 14", "review_days", []string{"no review days"}},
 		{"review_days: [21, 7, 14]", "review_days: [2026-03-16]", "holds the date 2026-03-16", []string{"no review days"}},
 		{"review_days: [21, 7, 14]", "review_days: []", "no review days", nil},

@@ -28,7 +28,7 @@ func (r *reader) add(s Severity, line, column int, message, remedy string) {
 	case n > mostFindings:
 		return
 	case n == mostFindings:
-		s, column, message, remedy = Error, 0, "there is more to find from here on", "put the rest right first"
+		s, column, message, remedy = Error, 0, "there are more mistakes from here on", "fix those above first"
 	}
 	r.findings = append(r.findings, Finding{r.name, line, column, s, message, remedy})
 }
@@ -195,7 +195,7 @@ func (r *reader) yes(n *yaml.Node, what string) (bool, bool) {
 // text reads a few words of at most most characters on one line.
 func (r *reader) text(n *yaml.Node, what string, most int) (string, bool) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() == "!!null" {
-		r.fail(n, "write it after the colon", "%s has to be words, but is %s", what, shape(n))
+		r.fail(n, "write it after the colon", "%s has to be text, but is %s", what, shape(n))
 		return "", false
 	}
 	s := strings.TrimSpace(n.Value)
@@ -224,7 +224,7 @@ func (r *reader) label(n *yaml.Node, what string, most int) (string, bool) {
 		return "", false
 	}
 	if pathLike.MatchString(s) {
-		r.fail(n, "name it as you would on a label", "%s %q looks like a place on the disk", what, short(s))
+		r.fail(n, "name it as you would on a label", "%s %q looks like a path on the disk", what, short(s))
 		return "", false
 	}
 	if strings.ContainsAny(s[:1], "=+-@") {

@@ -14,7 +14,7 @@ import (
 const MaxSeed = math.MaxInt32
 
 // DrawPlaces draws a place on the bench for each tray by lot and returns the places by tray number. The same seed draws the
-// same places again, whoever runs it. Where every tray of the plan has a place, these places are dealt out anew;
+// same places again, whoever runs it. Where every tray of the plan has a place, these places are dealt out again;
 // otherwise they are 1 to the number of trays.
 func (p *Plan) DrawPlaces(seed int) map[int]int {
 	var trays, places []int
@@ -98,7 +98,7 @@ func (r *reader) drawnPlaces(p *Plan, line int) {
 		}
 	}
 	if len(others) > 0 {
-		r.warn(line, fmt.Sprintf("`traygauge check --draw-places --seed %d` draws them anew; if trays were moved by hand, take places_seed out and say why in the log", p.PlacesSeed),
-			"places_seed %d draws other places for the trays %s", p.PlacesSeed, strings.Join(others, ", "))
+		r.warn(line, fmt.Sprintf("`traygauge check --draw-places --seed %d` draws them again; if trays were moved by hand, remove places_seed and say why in the log", p.PlacesSeed),
+			"places_seed %d draws other positions for the trays %s", p.PlacesSeed, strings.Join(others, ", "))
 	}
 }

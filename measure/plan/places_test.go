@@ -52,7 +52,7 @@ func TestDrawPlacesIsFair(t *testing.T) {
 }
 
 // What is printed for the plan can be put there, whatever the treatments are called, and then has nothing to complain of.
-// Places changed by hand are told.
+// Places changed by hand are reported.
 func TestPlacesYAML(t *testing.T) {
 	text := string(Template("x"))
 	head, rest, _ := strings.Cut(text, "trays:\n")
@@ -81,7 +81,7 @@ func TestPlacesYAML(t *testing.T) {
 		}
 		swapped := bytes.Replace([]byte(whole), []byte("places_seed: 99"), []byte("places_seed: 98"), 1)
 		if _, findings, err := Parse(swapped, FileName); err != nil || !slices.ContainsFunc(findings, func(f Finding) bool {
-			return f.Severity == Warning && strings.HasPrefix(f.Message, "places_seed 98 draws other places")
+			return f.Severity == Warning && strings.HasPrefix(f.Message, "places_seed 98 draws other positions")
 		}) {
 			t.Errorf("%s: another seed is not told: %v %v", name, findings, err)
 		}

@@ -58,6 +58,6 @@ func (q Question) Planned() bool { return q.Line > 0 }
 // checkQuestion checks that the question's day is a review.
 func (r *reader) checkQuestion(p *Plan) {
 	if q := p.MainQuestion; q.Planned() && len(p.ReviewDays) > 0 && !slices.Contains(p.ReviewDays, q.Day) {
-		r.add(Error, q.Line, 0, "main_question asks for a day that is no review day", "name one of review_days, or add the day to them")
+		r.add(Error, q.Line, 0, "main_question asks for a day that is not a review day", "name one of review_days, or add the day to them")
 	}
 }

@@ -58,7 +58,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		return p
 	}
 	for _, need := range [][2]string{
-		{"title", "a few words that will stand on the report"},
+		{"title", "a few words that head the report"},
 		{"sown", "the day of sowing as year-month-day, such as 2026-03-02"},
 		{"tray", "rows, columns and sizes of the trays"},
 		{"treatments", "what the trays can get"},
@@ -77,7 +77,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 	}
 	if !ruleMeasured {
 		r.warn(at.line("card", root), "lay a steel rule on the printed ruler and write what its 100 mm measure as rule_mm",
-			"the printed card was never measured: printers are off by up to a few per cent, and so may every length be")
+			"the printed card has not been measured: printers can be off by a few per cent, and every length with them")
 	}
 	if at["volume_ml_per_tray"] == nil {
 		r.warn(root.Line, "add volume_ml_per_tray: how many mL of its mix a tray gets on a feeding day",
@@ -116,7 +116,7 @@ func (r *reader) date(n *yaml.Node, zone *time.Location) time.Time {
 	if n.Kind != yaml.ScalarNode || err != nil {
 		words := shape(n)
 		if isoDay.MatchString(n.Value) && n.Kind == yaml.ScalarNode {
-			words = short(n.Value) + ", which no calendar has"
+			words = short(n.Value) + ", which does not exist"
 		}
 		r.fail(n, remedy, "sown has to be a date, but is %s", words)
 		return time.Time{}
@@ -289,7 +289,7 @@ func (r *reader) card(n *yaml.Node) (c Card, measured bool) {
 		c.RuleU = defaultRuleU
 	}
 	if !measured && at["rule_u_mm"] != nil {
-		r.warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm stands without rule_mm and is not used")
+		r.warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm is given without rule_mm and is not used")
 		c.RuleU = unmeasuredRuleU
 	}
 	return c, measured
@@ -340,7 +340,7 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 			return
 		}
 		if line := places[t.Position]; t.Position > 0 && line > 0 {
-			r.fail(at["position"], "give each tray its own place on the bench", "position %d is taken twice, first on line %d", t.Position, line)
+			r.fail(at["position"], "give each tray its own position on the bench", "position %d is taken twice, first on line %d", t.Position, line)
 		}
 		crossing := [2]int{t.Row, t.Column}
 		if line := crossings[crossing]; t.Row > 0 && t.Column > 0 && line > 0 {

@@ -45,7 +45,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
 			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
-				"correction %d speaks of plug %s, which this tray does not have", c.ID, c.Plug)
+				"correction %d names plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}
 	if c := r.ExcludedBy(); c != nil {
@@ -129,7 +129,7 @@ func (r Reading) ExcludedBy() *correct.Correction {
 	return nil
 }
 
-// ShowCorrections writes what stands corrected of the photo with the given SHA-256 into its reading, if it has one, in the trial
+// ShowCorrections writes the corrections in force for the photo with the given SHA-256 into its reading, if it has one, in the trial
 // in folder dir. What LoadReadings returns does not depend on it; it is for those who open the file itself.
 func ShowCorrections(dir, sha string) error {
 	corrections, err := correct.Load(dir)
@@ -138,7 +138,7 @@ func ShowCorrections(dir, sha string) error {
 	}
 	r, err := LoadOne(Path(dir, sha))
 	if err != nil {
-		return nil // none yet, or a broken one that the next run makes anew
+		return nil // none yet, or a broken one that the next run makes again
 	}
 	r.Correct(corrections.Of(sha))
 	return Save(dir, r)

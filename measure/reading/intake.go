@@ -23,7 +23,7 @@ const (
 )
 
 // The kinds of concern about which tray it is. They follow from the tags in view, the name and what was assigned, so that they
-// are settled anew whenever one of these changes, without looking at the photo again.
+// are settled again whenever one of these changes, without looking at the photo again.
 const (
 	NoTag          = "no tag"
 	SeveralTags    = "several tags"
@@ -56,7 +56,7 @@ func (r *Reading) SettleTray(byHand int) {
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		r.Doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
-			"%d tray tags found; the one nearest to the card, tray %d, was taken", len(r.Tags), r.Tray)
+			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], fromTag
 		if named > 0 && named != r.Tray {

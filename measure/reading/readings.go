@@ -129,7 +129,7 @@ func Parse(text []byte, sha string) (Reading, error) {
 		return r, errors.New("is not the reading that its name says")
 	}
 	if r.Seal != "" && r.Seal != sealOf(text) {
-		return r, errors.New("was changed after it was made: put a figure right by a correction, with its reason")
+		return r, errors.New("was changed by hand: change a figure by a correction, with its reason")
 	}
 	r.Seal = ""
 	return r, r.possible()

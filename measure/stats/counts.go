@@ -20,7 +20,7 @@ type Share struct {
 
 func checkCount(x, n int, level float64) error {
 	if n <= 0 || x < 0 || x > n {
-		return fmt.Errorf("%d of %d is no share", x, n)
+		return fmt.Errorf("%d of %d is not a share", x, n)
 	}
 	return checkLevel(level)
 }

@@ -75,10 +75,10 @@ func Log(groups []Group) ([]Group, error) {
 }
 
 // ErrNoVariation is the refusal of values that do not vary within any group.
-var ErrNoVariation = errors.New("the values do not vary within any group: there is nothing to judge a difference by, so no test and no interval")
+var ErrNoVariation = errors.New("the values do not vary within any group: no difference can be judged, so no test and no interval")
 
 // ErrNoReplicates is the refusal of groups that all hold one value.
-var ErrNoReplicates = errors.New("every group holds one value only: nothing tells how much values of one group differ, so no test and no interval; measure at least two in a group")
+var ErrNoReplicates = errors.New("every group holds one value only: the variation within a group is unknown, so no test and no interval; measure at least two in a group")
 
 // quoted is a label as errors show it.
 func quoted(name string) string { return fmt.Sprintf("%q", name) }
@@ -99,7 +99,7 @@ func check(groups []Group) error {
 		}
 		for _, v := range g.Values {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				return fmt.Errorf("%s has a value of %v, which is no number to reckon with", quoted(g.Name), v)
+				return fmt.Errorf("%s has a value of %v, which cannot be used in a calculation", quoted(g.Name), v)
 			}
 		}
 	}
@@ -125,7 +125,7 @@ func checkEach(groups []Group) error {
 // checkLevel refuses a confidence level that is none.
 func checkLevel(level float64) error {
 	if !(level > 0 && level < 1) {
-		return fmt.Errorf("a confidence level of %v: it lies between 0 and 1, such as 0.95", level)
+		return fmt.Errorf("a confidence level of %v: give one between 0 and 1, such as 0.95", level)
 	}
 	return nil
 }

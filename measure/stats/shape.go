@@ -39,7 +39,7 @@ func ShapiroWilk(values []float64) (ShapeTest, error) {
 	}
 	m := momentsOf(values)
 	if math.IsNaN(m.squares) || math.IsInf(m.squares, 0) || m.flat() {
-		return ShapeTest{}, fmt.Errorf("the values do not vary: their shape cannot be told")
+		return ShapeTest{}, fmt.Errorf("the values do not vary: their shape is unknown")
 	}
 	sorted := slices.Sorted(slices.Values(values))
 	b, weights := 0.0, shapiroWeights(n)

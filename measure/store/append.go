@@ -22,7 +22,7 @@ const verdictTimeout = 10 * time.Second
 // one before it added. A last line that was cut off is ended first. mostBytes is the largest file that is read or made.
 func Append(path string, mostBytes int64, add func(before []byte) ([]byte, error)) error {
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return fmt.Errorf("%s is no plain file and is left as it is", path)
+		return fmt.Errorf("%s is not a regular file and is left as it is", path)
 	}
 	_, err := os.Lstat(path)
 	made := errors.Is(err, fs.ErrNotExist)

@@ -16,7 +16,7 @@ const (
 )
 
 // ReplaceFolder puts a new folder in the place of dir, whole or not at all: fill writes the files into the folder that it is given, and only when it
-// returns no error does that one take dir's place. names are the files that are dir's own; whatever else lay in dir stays there.
+// returns no error does that one take dir's place. names are the files and folders that are dir's own; whatever else lay in dir stays there.
 // A crash leaves dir as it was or as it is to be; on systems that cannot exchange two names, for the moment between the two also under another
 // name, from which the next call takes it back. The caller holds a lock.
 func ReplaceFolder(dir string, names []string, fill func(into string) error) error {
@@ -66,7 +66,7 @@ func swap(dir, made string) error {
 	return nil
 }
 
-// takeBack puts right what a call before left when it was ended.
+// takeBack repairs what an earlier call left when it was ended.
 func takeBack(dir string, names []string) error {
 	if err := os.RemoveAll(dir + newSuffix); err != nil {
 		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", dir+newSuffix, cause(err))

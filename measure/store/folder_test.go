@@ -59,7 +59,7 @@ func TestReplaceFolder(t *testing.T) {
 	if err := replace("a=1", "b=1"); err != nil {
 		t.Fatal(err)
 	}
-	holds("made anew", "a=1", "b=1")
+	holds("made again", "a=1", "b=1")
 	put(dir, "mine=x")
 	if err := replace("a=2"); err != nil {
 		t.Fatal(err)

@@ -12,7 +12,7 @@ import (
 const LockName = ".lock"
 
 // ErrLocked says that another process holds the lock.
-var ErrLocked = errors.New("in use by another run of this program")
+var ErrLocked = errors.New("in use by another traygauge process")
 
 // Lock locks folder dir against other processes until unlock is called. Any number may hold it shared, or one alone. When
 // that cannot be had at once, the error is ErrLocked. A folder that cannot be locked, since nothing can be written there or

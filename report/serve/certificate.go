@@ -176,7 +176,7 @@ func readAuthority(folder string) (*Authority, error) {
 	}
 	private, ok := pair.PrivateKey.(*ecdsa.PrivateKey)
 	if !ok || !pair.Leaf.IsCA {
-		return nil, errors.New("it is none that traygauge made")
+		return nil, errors.New("it was not made by traygauge")
 	}
 	return &Authority{cert: pair.Leaf, key: private}, nil
 }

@@ -72,7 +72,7 @@ func (o operator) good(tray int, face card.Face) {
 }
 
 // A whole feeding day on two phones at once, over the network and a bad link: eight trays from both sides, every way to take the wrong
-// photo, a connection that is lost, a program that is started anew, feedings that are entered wrongly and put right. In the end the
+// photo, a connection that is lost, a program that is started again, feedings that are entered wrongly and corrected. In the end the
 // photos are where they belong and the log says what each tray got.
 func TestADayOnTwoPhones(t *testing.T) {
 	a := newAlbum(t)
@@ -151,11 +151,11 @@ func (o operator) firstFour() {
 	o.says("#sheet", "Put it back.")
 	o.close()
 
-	o.take(3, "Roots", "blurred", "Take it again.")
+	o.take(3, "Roots", "blurred", "Retake it.")
 	o.says("#sheet", "Hold the phone still")
 	o.looksOnPhone("retake")
 	o.phoneSize()
-	o.photograph("#sheet footer", "Take it again", o.photos.file("3-roots"))
+	o.photograph("#sheet footer", "Retake", o.photos.file("3-roots"))
 	o.says("#sheet", "Good. Put it back.")
 	o.close()
 	o.good(3, card.Shoots)
@@ -173,9 +173,9 @@ func (o operator) firstFour() {
 // lastFour is done while ana does the others: no card, a photo of another day, a lost connection and a restart, and photos from the album.
 func (o operator) lastFour() {
 	o.good(5, card.Roots)
-	o.take(5, "Leaves", "no-card", "Take it again.")
+	o.take(5, "Leaves", "no-card", "Retake it.")
 	o.says("#sheet", "No card found")
-	o.photograph("#sheet footer", "Take it again", o.photos.file("5-shoots"))
+	o.photograph("#sheet footer", "Retake", o.photos.file("5-shoots"))
 	o.says("#sheet", "Good. Put it back.")
 	o.close()
 
@@ -193,11 +193,11 @@ func (o operator) lastFour() {
 	o.says("#sheet", "All 4 good")
 	o.looksOnPhone("batch-good")
 	o.phoneSize()
-	o.press("#sheet footer", "Put this list away")
+	o.press("#sheet footer", "Hide this list")
 	o.says("#tray-6", "✓ good")
 }
 
-// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started anew without anybody having to enter
+// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started again without anybody having to enter
 // a code, an amount with a digit too many, and the wrong tray tapped.
 func (o operator) feed(r *running, ben operator) {
 	feed := func(o operator, tray int) {
@@ -291,7 +291,7 @@ func photosAreStored(t *testing.T, dir string) {
 	for _, album := range []string{"day-10/tray-06-roots", "day-10/tray-06-shoots", "day-10/tray-07-roots", "day-10/tray-08-shoots"} {
 		delete(want, album)
 	}
-	want["day-10/photo"] = 4 // they came from the album, and are told apart by their tags
+	want["day-10/photo"] = 4 // they came from the album, and are distinguished by their tags
 	if !maps.Equal(count, want) {
 		t.Errorf("stored are %v, want %v", count, want)
 	}
@@ -387,7 +387,7 @@ func TestABatchFromTheAlbum(t *testing.T) {
 	w.says("#sheet", "Good")
 	w.press("#sheet footer", "Back")
 	w.says("#sheet .large", "4 good, 1 to look at")
-	w.press("#sheet footer", "Put this list away")
+	w.press("#sheet footer", "Hide this list")
 	w.says("#tray-2", "Leaves")
 	if names := photosIn(t, r.dir); len(names) != 5 {
 		t.Errorf("stored as %v", names)

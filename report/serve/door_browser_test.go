@@ -92,20 +92,20 @@ func TestThePhonesPage(t *testing.T) {
 	phone.says("#missing", "photos of roots")
 	next := r.server.Code()
 	own.says("#next .code", next.Typed[:4]+"-"+next.Typed[4:])
-	own.says("#in", "Let out")
+	own.says("#in", "Unpair")
 	own.looks("phones-two", 1280, 900)
 
 	r.link.phonesCut.Store(true)
 	phone.press("#tray-4", "Mark as fed")
 	phone.press("#feeding", "It was fed")
 	phone.says("#stored", "On this phone only: 1 feeding")
-	own.press("#in", "Let out")
+	own.press("#in", "Unpair")
 	if !own.until(`document.querySelectorAll("#in li").length === 1`) {
 		t.Error("it is still listed")
 	}
 	r.link.phonesCut.Store(false)
 	phone.says("#stored", "1 feeding")
-	phone.says("main", "This phone is not let in, or not any more")
+	phone.says("main", "This phone is not paired, or no longer")
 	phone.says("main", "What is on this phone is kept")
 	if n := eval[int](phone, `document.querySelectorAll(".problem").length`); n != 1 {
 		t.Errorf("it is said %d times", n)

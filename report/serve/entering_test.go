@@ -196,7 +196,7 @@ func TestPhonesAreListedAndLetOut(t *testing.T) {
 	if status, _ := post[problem](own, "/api/phones/out", map[string]string{"key": out.Key}); status != 200 {
 		t.Errorf("%d", status)
 	}
-	if status, text := first.ask("GET", "/api/today", nil); status != http.StatusUnauthorized || !strings.Contains(text, "not let in") {
+	if status, text := first.ask("GET", "/api/today", nil); status != http.StatusUnauthorized || !strings.Contains(text, "not paired") {
 		t.Errorf("let out: %d %s", status, text)
 	}
 	if status, _ := second.ask("GET", "/api/today", nil); status != 200 {

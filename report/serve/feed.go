@@ -175,7 +175,7 @@ func (f *feeding) check(p *plan.Plan, lines []plan.Entry, now time.Time) error {
 	}
 	for _, ml := range amounts {
 		if ml != nil && (!(*ml >= 0) || *ml > mostML) {
-			return wrongf("%g mL cannot be meant: give 0 to %d, or nothing when it was not measured", *ml, mostML)
+			return wrongf("%g mL is not a possible amount: give 0 to %d, or nothing when it was not measured", *ml, mostML)
 		}
 	}
 	return nil

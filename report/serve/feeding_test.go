@@ -40,7 +40,7 @@ func (p *phone) enters(f feeding, want int) problem {
 	return got
 }
 
-// What cannot be meant is refused with a word, and nothing is entered.
+// An impossible feeding is refused with a reason, and nothing is entered.
 func TestRefusedFeedings(t *testing.T) {
 	r, p := feedingServer(t)
 	for _, body := range []string{``, `{`, `[]`, `{"tray":1,"colour":"red"}`, `{"tray":1}{}`, `{"tray":99,"at":"2026-03-12T09:00:00Z"}`, `{"tray":1,"at":"2027-03-12T09:00:00Z"}`,
@@ -113,7 +113,7 @@ func TestTenTimesAsMuch(t *testing.T) {
 	}
 }
 
-// A feeding entered with a wrong amount, for a wrong tray, or not given at all is put right; the log keeps every line, says when and on
+// A feeding entered with a wrong amount, for a wrong tray, or not given at all is corrected; the log keeps every line, says when and on
 // which phone, and nothing is in it twice however often it is sent.
 func TestFeedingsArePutRight(t *testing.T) {
 	r, p := feedingServer(t)

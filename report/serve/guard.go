@@ -15,7 +15,7 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 func (s *Server) guard(next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection() // by Sec-Fetch-Site, or Origin against Host
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		refuse(w, r, http.StatusForbidden, "this came from another site's page and was not done: use the trial's own page")
+		refuse(w, r, http.StatusForbidden, "this came from another site's page and was refused: use the trial's own page")
 	}))
 	next = own.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -81,7 +81,7 @@ func (s *Server) onlyInside(next http.Handler) http.Handler {
 			http.Redirect(w, r, "/enter", http.StatusSeeOther)
 			return
 		case token == "":
-			refuse(w, r, http.StatusUnauthorized, "this phone is not let in, or not any more: enter a code from the computer's screen")
+			refuse(w, r, http.StatusUnauthorized, "this phone is not paired, or no longer: enter a code from the computer's screen")
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && !same(r.Header.Get("X-Token"), token):
 			refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")

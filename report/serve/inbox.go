@@ -67,7 +67,7 @@ type progress struct {
 
 // Errors of an upload that the page reacts to.
 var (
-	errOffset  = errors.New("this part does not follow what has come")
+	errOffset  = errors.New("this part does not follow the last one that came")
 	errDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
 )
 

@@ -12,7 +12,7 @@ import (
 	"traygauge/measure/store"
 )
 
-// Who asks for a photo that is being measured waits for the same answer; while another program measures, all wait and are told why.
+// Who asks for a photo that is being measured waits for the same answer; while another program measures, all wait and get the reason.
 func TestJobs(t *testing.T) {
 	var asked atomic.Int32
 	finish := make(chan struct{})

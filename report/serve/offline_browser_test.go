@@ -18,7 +18,7 @@ func trusting(t *testing.T, a *Authority, below string) (home string) {
 	t.Helper()
 	certutil, err := exec.LookPath("certutil")
 	if err != nil {
-		t.Skip("certutil is not installed (Debian: libnss3-tools): no browser can be told to trust a certificate")
+		t.Skip("certutil is not installed (Debian: libnss3-tools): no browser can be made to trust a certificate")
 	}
 	home = t.TempDir()
 	base := filepath.Join(home, below)

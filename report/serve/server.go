@@ -21,7 +21,7 @@ type Options struct {
 	LAN    bool // phones come in with a one-time code; otherwise only this computer reaches the server, and needs none
 	Secure bool // the link is encrypted
 
-	OwnAuthority bool // … by a certificate that phones are told to trust: see PlainHandler
+	OwnAuthority bool // … by a certificate that phones have to trust: see PlainHandler
 
 	Now     func() time.Time                                  // nil: the clock's time
 	Draw    func(measure.Seen, measure.Reading) error         // makes a photo's overlay
@@ -114,7 +114,7 @@ func (s *Server) Handler() http.Handler {
 	return s.guard(open)
 }
 
-// plan reads the trial's plan as it is now: it may be put right while the server runs.
+// plan reads the trial's plan as it is now: it may be corrected while the server runs.
 func (s *Server) plan() (*plan.Plan, error) {
 	p, findings, err := plan.Load(s.o.Dir)
 	var mistakes *plan.MistakesError

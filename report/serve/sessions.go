@@ -71,7 +71,7 @@ func loadSessions(o Options) *sessions {
 	kept, err := readSessions(s.file)
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
-			o.say(fmt.Sprintf("%s cannot be read (%v): phones that were let in need new codes.", PhonesFile, err))
+			o.say(fmt.Sprintf("%s cannot be read (%v): paired phones need new codes.", PhonesFile, err))
 		}
 		kept = keptSessions{Trial: strings.ToLower(rand.Text()[:8])}
 	}
@@ -86,14 +86,14 @@ func readSessions(file string) (kept keptSessions, err error) {
 		return kept, err
 	}
 	if !info.Mode().IsRegular() || info.Size() > mostPhones {
-		return kept, errors.New("is no list of phones")
+		return kept, errors.New("is not a list of phones")
 	}
 	text, err := os.ReadFile(file)
 	if err == nil {
 		err = json.Unmarshal(text, &kept)
 	}
 	if err == nil && (len(kept.Trial) != 8 || strings.Trim(kept.Trial, "abcdefghijklmnopqrstuvwxyz234567") != "" || slices.ContainsFunc(kept.Phones, func(p *session) bool { return p == nil || !digest.MatchString(p.Key) })) {
-		err = errors.New("is no list of phones")
+		err = errors.New("is not a list of phones")
 	}
 	return kept, err
 }
@@ -107,7 +107,7 @@ func (s *sessions) save() {
 		return enc.Encode(keptSessions{s.trial, s.list})
 	})
 	if err != nil {
-		s.say(fmt.Sprintf("Who is let in could not be kept in %s (%v): phones need new codes after a restart.", PhonesFile, err))
+		s.say(fmt.Sprintf("The paired phones could not be kept in %s (%v): they need new codes after a restart.", PhonesFile, err))
 	}
 }
 

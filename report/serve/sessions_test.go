@@ -75,10 +75,10 @@ func TestSessionsLastWhileTheyAreUsed(t *testing.T) {
 			t.Fatalf("at %v the token is %q, was %q", at, now, token)
 		}
 		if set != nil && (set.Value != cookie.Value || set.MaxAge != int(sessionLife.Seconds()) || !set.HttpOnly || !set.Secure) {
-			t.Fatalf("the cookie is set anew as %v", set)
+			t.Fatalf("the cookie is set again as %v", set)
 		}
 		if set == nil && at.Minute() == 0 {
-			t.Fatalf("at %v the cookie is not set anew", at)
+			t.Fatalf("at %v the cookie is not set again", at)
 		}
 	}
 	if token, _ := of(testSessions(dir, &at), asking(cookie)); token != tokenOf(cookie.Value) { // killed, without a close
@@ -131,7 +131,7 @@ func TestABrokenListOfPhones(t *testing.T) {
 	}
 }
 
-// The same browser let in again is one phone; two of a kind are told apart.
+// The same browser paired again is one phone; two of a kind get different names.
 func TestNamesOfPhones(t *testing.T) {
 	at := time.Date(2026, 3, 16, 7, 0, 0, 0, time.UTC)
 	s := testSessions(t.TempDir(), &at)

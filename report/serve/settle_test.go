@@ -12,11 +12,11 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // shot returns the bytes of a photo of a scene, taken at a time.
-func shot(t *testing.T, s scene.Spec, at time.Time) []byte {
+func shot(t *testing.T, s synth.Spec, at time.Time) []byte {
 	t.Helper()
 	file := filepath.Join(t.TempDir(), "photo.jpg")
 	taken(t, file, picture(t, s), at)

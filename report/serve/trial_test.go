@@ -26,7 +26,7 @@ import (
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
+	"traygauge/vision/synth"
 )
 
 // feedingTrial is a trial of eight small trays, on a day for feeding and for photographs. Odd trays get base feed.
@@ -73,18 +73,18 @@ func trialWith(t *testing.T, text string) string {
 
 // smallSpec lays a scene of a tray of feedingTrial: a plant and a plug in each cell but B3, which is empty. It is small enough that many are
 // drawn quickly.
-func smallSpec(face card.Face, tray int) scene.Spec {
-	s := scene.Defaults(face)
+func smallSpec(face card.Face, tray int) synth.Spec {
+	s := synth.Defaults(face)
 	s.Number = tray
-	s.Tray = scene.Tray{Rows: 2, Columns: 3, LengthMM: 180, WidthMM: 130, PitchMM: 50, FirstU: 40, FirstV: 40, PlugBottomMM: 34}
+	s.Tray = synth.Tray{Rows: 2, Columns: 3, LengthMM: 180, WidthMM: 130, PitchMM: 50, FirstU: 40, FirstV: 40, PlugBottomMM: 34}
 	s.Camera.HeightMM = 250
 	s.Resize(1120, 840)
 	s.Light.BlurPX = 0.5
 	s.Seed, s.Photo = uint64(tray), uint64(tray)
-	s.Plants = map[string]scene.Plant{}
+	s.Plants = map[string]synth.Plant{}
 	for _, name := range s.Tray.Cells() {
 		if name != "B3" {
-			s.Plants[name] = scene.Plant{Plug: true, Leaves: 4, LeafLengthMM: 14, RootLengthMM: 150}
+			s.Plants[name] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 14, RootLengthMM: 150}
 		}
 	}
 	return s
@@ -93,14 +93,14 @@ func smallSpec(face card.Face, tray int) scene.Spec {
 var drawn sync.Map // pictures that several tests look at, by their specification
 
 // picture draws a scene.
-func picture(t *testing.T, s scene.Spec) *image.NRGBA {
+func picture(t *testing.T, s synth.Spec) *image.NRGBA {
 	t.Helper()
 	type result struct {
 		img *image.NRGBA
 		err error
 	}
 	once, _ := drawn.LoadOrStore(fmt.Sprintf("%+v", s), sync.OnceValue(func() (r result) {
-		r.img, _, r.err = scene.Draw(s)
+		r.img, _, r.err = synth.Draw(s)
 		return r
 	}))
 	r := once.(func() result)()
@@ -113,7 +113,7 @@ func picture(t *testing.T, s scene.Spec) *image.NRGBA {
 // taken writes a picture as a phone does that took it at the given time.
 func taken(t *testing.T, path string, img *image.NRGBA, at time.Time) {
 	t.Helper()
-	if err := scene.WriteJPEG(path, img, 92, scene.EXIF{Taken: at, WithZone: true, Focal35: 26}); err != nil {
+	if err := synth.WriteJPEG(path, img, 92, synth.EXIF{Taken: at, WithZone: true, Focal35: 26}); err != nil {
 		t.Fatal(err)
 	}
 }
@@ -225,7 +225,7 @@ func (r *running) restart() {
 	r.start()
 }
 
-// url is the server's address as this computer calls it; lanURL as a phone on the local network does. Tests' browsers are told that the
+// url is the server's address as this computer calls it; lanURL as a phone on the local network does. Tests' browsers are set so that the
 // number is this computer.
 func (r *running) url() string    { return fmt.Sprintf("%s://127.0.0.1:%d", r.scheme(), r.port) }
 func (r *running) lanURL() string { return fmt.Sprintf("%s://%s:%d", r.scheme(), lanNumber, r.port) }

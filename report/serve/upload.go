@@ -28,7 +28,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 		if text := q.Get(name); text != "" {
 			var bad error
 			if n, bad = strconv.ParseInt(text, 10, 64); bad != nil || n < 0 {
-				err = fmt.Errorf("%s is no number", name)
+				err = fmt.Errorf("%s is not a number", name)
 			}
 		}
 		return n
@@ -109,7 +109,7 @@ func (s *Server) uploadState(w http.ResponseWriter, r *http.Request) {
 
 func tooLarge(w http.ResponseWriter, r *http.Request, size int64) bool {
 	if size > MostPhotoBytes {
-		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are taken: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
+		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are allowed: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
 	}
 	return size > MostPhotoBytes
 }

@@ -143,7 +143,7 @@ func TestAPhotoThatCameAfterMidnight(t *testing.T) {
 	}
 }
 
-// Photos that were copied into the folder are measured once a page is looked at; a copy of one is told as such.
+// Photos that were copied into the folder are measured once a page is looked at; a copy of one is reported as such.
 func TestPhotosInTheFolderAreMeasured(t *testing.T) {
 	dir := trialWith(t, feedingTrial)
 	if err := os.Mkdir(filepath.Join(dir, "photos"), 0o755); err != nil {
@@ -233,7 +233,7 @@ func TestCopiesForTheBrowser(t *testing.T) {
 	}
 }
 
-// A phone that waits is told why.
+// A phone that waits gets the reason.
 func TestAPhoneThatWaitsIsToldWhy(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	p := newPhone(t, r.url())

@@ -15,7 +15,7 @@ import (
 	"traygauge/report"
 )
 
-// verdictTimeout is how long a page is kept waiting for a verdict before it is told to ask again.
+// verdictTimeout is how long a page is kept waiting for a verdict before it has to ask again.
 const verdictTimeout = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
@@ -58,7 +58,7 @@ type asked struct {
 }
 
 var large = map[measure.Verdict]string{
-	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Take it again.",
+	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Retake it.",
 	measure.VerdictUnusable: "Not usable.", measure.VerdictExcluded: "Left out.",
 }
 
@@ -90,7 +90,7 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 		answer(w, r, s.notYet(photo, j))
 		return
 	}
-	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is told on the day's page
+	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is on the day's page
 	answer(w, r, s.judge(p, reading, readings, what))
 }
 
@@ -122,14 +122,14 @@ func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading, w
 	otherTray := what.tray > 0 && r.Tray > 0 && r.Tray != what.tray
 	otherDay := what.tray > 0 && !r.Taken.IsZero() && p.DayOf(r.Taken) != p.DayOf(s.o.Now())
 	if usable && what.view != "" && (otherSide || otherTray || otherDay) {
-		v.Missed = fmt.Sprintf("The %s of tray %d are still missing.", viewWords[what.view], what.tray)
+		v.Missed = fmt.Sprintf("The %s of tray %d are still missing.", measure.ViewWord(what.view), what.tray)
 	}
 	switch {
 	case !usable:
 	case len(v.Questions) > 0:
 		v.Large, v.Tone = v.Questions[0].Large, "ask"
 	case otherSide:
-		v.Large, v.Tone = fmt.Sprintf("These are the %s.", viewWords[r.View]), "ask"
+		v.Large, v.Tone = fmt.Sprintf("These are the %s.", measure.ViewWord(r.View)), "ask"
 	case otherTray:
 		v.Large, v.Tone = fmt.Sprintf("Filed as tray %d.", r.Tray), "ask"
 	case otherDay:
@@ -160,15 +160,13 @@ func forPages(remedy string) string {
 	return strings.TrimSpace(strings.Join(parts, ";"))
 }
 
-var viewWords = map[string]string{"roots": "roots", "shoots": "leaves"}
-
 func ofWhat(tray int, view string) string {
 	words := "tray not known"
 	if tray > 0 {
 		words = "tray " + strconv.Itoa(tray)
 	}
 	if view != "" {
-		words += ", " + viewWords[view]
+		words += ", " + measure.ViewWord(view)
 	}
 	return words
 }

@@ -33,7 +33,7 @@ const (
 	Width  = 150.0
 	Height = 100.0
 
-	MarkerSide = 22.0
+	markerSide = 22.0
 	Modules    = 7 // across a marker: five of code and a black one on each side
 
 	patchWidth  = 12.0
@@ -86,8 +86,8 @@ func FaceOfMarker(id int) (face Face, index int, ok bool) {
 // Markers returns where the four markers are, clockwise from the top left.
 func Markers() [4]Rect {
 	return [4]Rect{
-		box(Pt{6, 6}, MarkerSide, MarkerSide), box(Pt{122, 6}, MarkerSide, MarkerSide),
-		box(Pt{122, 72}, MarkerSide, MarkerSide), box(Pt{6, 72}, MarkerSide, MarkerSide),
+		box(Pt{6, 6}, markerSide, markerSide), box(Pt{122, 6}, markerSide, markerSide),
+		box(Pt{122, 72}, markerSide, markerSide), box(Pt{6, 72}, markerSide, markerSide),
 	}
 }
 
@@ -142,8 +142,8 @@ func RulerTicks() [11]float64 {
 // RulerLength is the distance between the outermost ticks, which the operator measures with a steel rule.
 const RulerLength = 100.0
 
-// DockArrowLeg is the length of the two sides of the solid triangle in the dock corner.
-const DockArrowLeg = 5.0
+// dockArrowLeg is the length of the two sides of the solid triangle in the dock corner.
+const dockArrowLeg = 5.0
 
 // DockCorner returns the card's corner that touches the tray's A1 corner.
 func (f Face) DockCorner() Pt {
@@ -160,7 +160,7 @@ func (f Face) DockArrow() [3]Pt {
 	if f == Roots {
 		inward = -1
 	}
-	return [3]Pt{c, {c.X + inward*DockArrowLeg, c.Y}, {c.X, c.Y - DockArrowLeg}}
+	return [3]Pt{c, {c.X + inward*dockArrowLeg, c.Y}, {c.X, c.Y - dockArrowLeg}}
 }
 
 // ToTray returns the tray frame's (u, v) of a point on the card's plane for an exact dock: u along the tray's long side

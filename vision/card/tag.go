@@ -6,7 +6,7 @@ import "fmt"
 const (
 	TagWidth      = 50.0
 	TagHeight     = 30.0
-	TagMarkerSide = 18.0
+	tagMarkerSide = 18.0
 
 	firstTagID = 10
 	// MostTrays is the highest tray number that has a tag: the dictionary ends at 249.
@@ -14,7 +14,7 @@ const (
 )
 
 // TagMarker is where the tag's marker is, from the tag's top-left corner.
-var TagMarker = box(Pt{6, 6}, TagMarkerSide, TagMarkerSide)
+var TagMarker = box(Pt{6, 6}, tagMarkerSide, tagMarkerSide)
 
 // TagID returns the marker number on the tag of a tray, 1 to MostTrays.
 func TagID(tray int) (int, error) {

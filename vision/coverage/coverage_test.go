@@ -3,10 +3,13 @@ package coverage
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"math"
 	"math/rand/v2"
 	"os"
 	"sync"
 	"testing"
+
+	"gocv.io/x/gocv"
 )
 
 func noise(channels, side int) Tensor {
@@ -38,7 +41,7 @@ func TestNetworksAreTheirFiles(t *testing.T) {
 // Whatever runs at the same time, the same input gives the same output, bit by bit.
 func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	in := noise(13, 48)
-	want, err := Roots.Run(in)
+	want, err := Roots.Run(in, Tensor{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -46,7 +49,7 @@ func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	for range 4 {
 		wg.Go(func() {
 			for range 3 {
-				got, err := Roots.Run(in)
+				got, err := Roots.Run(in, Tensor{})
 				if err != nil {
 					t.Error(err)
 					return
@@ -69,7 +72,7 @@ func TestRunKeepsTheSize(t *testing.T) {
 		channels, out int
 	}{{Roots, 13, 19}, {Leaves, 16, 19}} {
 		for _, side := range []int{32, 80, 96} {
-			got, err := c.n.Run(noise(c.channels, side))
+			got, err := c.n.Run(noise(c.channels, side), Tensor{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -83,8 +86,107 @@ func TestRunKeepsTheSize(t *testing.T) {
 // OpenCV would end the program over these.
 func TestRunRefusesWhatIsNoTensor(t *testing.T) {
 	for _, in := range []Tensor{{}, {13, 8, 8, make([]float32, 5)}, {0, 8, 8, nil}} {
-		if _, err := Roots.Run(in); err == nil {
+		if _, err := Roots.Run(in, Tensor{}); err == nil {
 			t.Errorf("%d × %d × %d with %d values was taken", in.Channels, in.H, in.W, len(in.V))
+		}
+	}
+}
+
+// OpenCV reads the same file and works it out by code of its own. Sides that are not whole tiles of the convolution have to come out as well.
+func TestRunAgreesWithOpenCV(t *testing.T) {
+	for _, c := range []struct {
+		file     string
+		n        *Network
+		channels int
+		h, w     int
+	}{{"roots.onnx", Roots, 13, 96, 96}, {"roots.onnx", Roots, 13, 40, 56}, {"leaves.onnx", Leaves, 16, 64, 112}} {
+		in := NewTensor(c.channels, c.h, c.w)
+		copy(in.V, noise(c.channels, max(c.h, c.w)).V)
+		got, err := c.n.Run(in, Tensor{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		net := gocv.ReadNetFromONNX(c.file)
+		defer net.Close()
+		blob := gocv.NewMatWithSizes([]int{1, c.channels, c.h, c.w}, gocv.MatTypeCV32F)
+		defer blob.Close()
+		to, err := blob.DataPtrFloat32()
+		if err != nil {
+			t.Fatal(err)
+		}
+		copy(to, in.V)
+		net.SetInput(blob, "")
+		out := net.Forward("")
+		defer out.Close()
+		want, err := out.DataPtrFloat32()
+		if err != nil || len(want) != len(got.V) {
+			t.Fatalf("%d values, OpenCV has %d: %v", len(got.V), len(want), err)
+		}
+		for i, w := range want {
+			if !(math.Abs(float64(got.V[i]-w)) <= 1e-4*math.Max(1, math.Abs(float64(w)))) {
+				t.Fatalf("%s, %d × %d: value %d is %g, OpenCV has %g", c.file, c.h, c.w, i, got.V[i], w)
+			}
+		}
+	}
+}
+
+// A run leaves nothing behind for the next: not even values that are no numbers.
+func TestRunLeavesNothingBehind(t *testing.T) {
+	in := noise(13, 32)
+	want, err := Roots.Run(in, Tensor{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	spoilt := noise(13, 32)
+	for i := range spoilt.V {
+		spoilt.V[i] = float32(math.NaN())
+	}
+	if _, err := Roots.Run(spoilt, Tensor{}); err != nil {
+		t.Fatal(err)
+	}
+	got, err := Roots.Run(in, Tensor{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range want.V {
+		if got.V[i] != want.V[i] {
+			t.Fatalf("value %d was %g and is %g after a run on what is no number", i, want.V[i], got.V[i])
+		}
+	}
+}
+
+// Each kind of processor has its own code; all give the same but for rounding.
+func TestProcessorsAgree(t *testing.T) {
+	in := noise(13, 40)
+	want, err := Roots.Run(in, Tensor{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer widestRegisters(0)
+	for _, most := range []int{8, 4} {
+		widestRegisters(most)
+		got, err := Roots.Run(in, Tensor{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, w := range want.V {
+			if !(math.Abs(float64(got.V[i]-w)) <= 1e-4*math.Max(1, math.Abs(float64(w)))) {
+				t.Fatalf("with registers of %d floats value %d is %g, else %g", most, i, got.V[i], w)
+			}
+		}
+	}
+}
+
+// What is cut off or of another kind gives an error, whatever byte it ends at.
+func TestReadUNetRefuses(t *testing.T) {
+	for _, raw := range [][]byte{nil, []byte("no network"), rootsONNX[:len(rootsONNX)/2], rootsONNX[:100]} {
+		if _, err := readUNet(raw); err == nil {
+			t.Errorf("%d bytes were taken for a network", len(raw))
+		}
+	}
+	for _, size := range [][2]int{{20, 20}, {32, 36}} {
+		if _, err := Leaves.Run(NewTensor(16, size[0], size[1]), Tensor{}); err == nil {
+			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}
 }

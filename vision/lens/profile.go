@@ -123,7 +123,7 @@ func (p Profile) FocalRelU() float64 { return math.Sqrt(p.Covariance[focal][foca
 func lensOf(v [parameters]float64, width, height, orientation int) Lens {
 	d := math.Hypot(float64(width), float64(height))
 	w, h := Turned(width, height, orientation)
-	x, y := Upright(float64(w-1)/2+v[middleX]*d, float64(h-1)/2+v[middleY]*d, width, height, orientation)
+	x, y := upright(float64(w-1)/2+v[middleX]*d, float64(h-1)/2+v[middleY]*d, width, height, orientation)
 	return Lens{F: v[focal] * d, CX: x, CY: y, K1: v[k1], K2: v[k2]}
 }
 
@@ -158,8 +158,8 @@ func Stored(x, y float64, width, height, orientation int) (float64, float64) {
 	return x, y
 }
 
-// Upright is the inverse of Stored; width and height are the upright picture's.
-func Upright(x, y float64, width, height, orientation int) (float64, float64) {
+// upright is the inverse of Stored; width and height are the upright picture's.
+func upright(x, y float64, width, height, orientation int) (float64, float64) {
 	w, h := Turned(width, height, orientation)
 	switch orientation {
 	case 6:

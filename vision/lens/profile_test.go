@@ -24,7 +24,7 @@ func TestStoredPointsOfTurnedPictures(t *testing.T) {
 			if x != want[i][0] || y != want[i][1] {
 				t.Errorf("orientation %d: %v lies at (%v, %v) in the file, want %v", orientation, at, x, y, want[i])
 			}
-			if bx, by := Upright(x, y, 3, 2, orientation); bx != at[0] || by != at[1] {
+			if bx, by := upright(x, y, 3, 2, orientation); bx != at[0] || by != at[1] {
 				t.Errorf("orientation %d: %v comes back as (%v, %v)", orientation, at, bx, by)
 			}
 		}

@@ -71,17 +71,17 @@ func Find(grey gocv.Mat, minPerimeterPx int) ([]Quad, error) {
 	return quads, nil
 }
 
-// Code returns the 25 inner modules of marker id as OpenCV's dictionary has them, row by row, the first module
+// code returns the 25 inner modules of marker id as OpenCV's dictionary has them, row by row, the first module
 // in bit 24, 1 for white. The card's own table is checked against it.
-func Code(id int) (uint32, error) {
+func code(id int) (uint32, error) {
 	if id < 0 || id >= 250 {
 		return 0, fmt.Errorf("marker: %d is not one of the dictionary's 0 to 249", id)
 	}
-	var code C.uint
-	if err := takeMessage(C.tg_marker_code(C.int(id), &code)); err != nil {
+	var modules C.uint
+	if err := takeMessage(C.tg_marker_code(C.int(id), &modules)); err != nil {
 		return 0, err
 	}
-	return uint32(code), nil
+	return uint32(modules), nil
 }
 
 // takeMessage turns what a C function returned into a Go error and frees it.

@@ -12,7 +12,7 @@ import (
 // The card prints its markers from its own table; what finds them has the library's.
 func TestCardPrintsTheLibrarysCodes(t *testing.T) {
 	for id := range 250 {
-		want, err := Code(id)
+		want, err := code(id)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -33,7 +33,7 @@ func TestCardPrintsTheLibrarysCodes(t *testing.T) {
 
 func TestCodeOutsideTheDictionaryIsAnError(t *testing.T) {
 	for _, id := range []int{-1, 250, math.MaxInt32} {
-		if _, err := Code(id); err == nil {
+		if _, err := code(id); err == nil {
 			t.Errorf("marker %d has a code", id)
 		}
 	}

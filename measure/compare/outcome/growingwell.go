@@ -49,7 +49,7 @@ const heldBackBelow = 0.9
 
 // A tray yellows, or its roots brown, when the share is this much above its control's on the same day, in percentage points:
 // beyond what measuring gets wrong. On drawn photos 95 of 100 plants' yellow shares were within 4 points, and brown root
-// area was off by a fifth (README, Accuracy).
+// area was off by a fifth (vision/README.md, Accuracy).
 const (
 	yellowingPoints = 5
 	browningPoints  = 10

@@ -28,7 +28,7 @@ func (c Comparison) InWords() string {
 	if float64(c.Estimate) == c.none() && c.Scale == Difference {
 		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, Amount(float64(c.Mean), c.Unit))
 	}
-	return fmt.Sprintf("%s: %s %s %s%s; how sure that is cannot be told", c.Treatment, what, c.Size(), c.Control, trays)
+	return fmt.Sprintf("%s: %s %s %s%s; how sure that is, is not known", c.Treatment, what, c.Size(), c.Control, trays)
 }
 
 // togetherSentence is the sentence of a combination against its parts.
@@ -48,7 +48,7 @@ func (c Comparison) togetherSentence() string {
 		return fmt.Sprintf("%s: %s against %s: %s, %s between these trays, not between treatments%s", c.Treatment, c.Quantity, parts, size,
 			c.Interval(), c.explained())
 	}
-	return fmt.Sprintf("%s: %s against %s: %s; how sure that is cannot be told", c.Treatment, c.Quantity, parts, size)
+	return fmt.Sprintf("%s: %s against %s: %s; how sure that is, is not known", c.Treatment, c.Quantity, parts, size)
 }
 
 // none is what stands for no difference.

@@ -84,7 +84,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	}
 	slices.Sort(t.Days)
 	if unusable > 0 {
-		t.limit("%s gave nothing to compare", outcome.Counted(unusable, "photo", "photos"))
+		t.limit("%s not used", outcome.Counted(unusable, "photo", "photos"))
 	}
 	if undated > 0 {
 		t.limit("%s without a date left out", outcome.Counted(undated, "photo", "photos"))

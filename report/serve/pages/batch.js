@@ -155,7 +155,7 @@ export class Batches {
       s.good.length > 0 && el("details", {}, el("summary", {}, s.good.length === s.all ? "Show them" : `${s.good.length} good`), el("ul", { class: "batch" }, s.good.map(row))),
       el("footer", {},
         el("button", { class: "main", onclick: () => this.sheet.leave() }, s.done ? "Close" : "Continue"),
-        s.done && el("button", { class: "side", onclick: () => this.putAway(batch) }, "Put this list away")));
+        s.done && el("button", { class: "side", onclick: () => this.putAway(batch) }, "Hide this list")));
   }
 
   // look shows one photo of a batch, and then the batch again, by what is said of the photo then.

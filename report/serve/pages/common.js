@@ -37,7 +37,7 @@ export async function ask(method, path, body, seconds = 40) {
   }
 }
 
-// ended tells whether a refusal means that the server no longer knows this page; what waits is kept and sent by the page loaded anew.
+// ended reports whether a refusal means that the server no longer knows this page; what waits is kept and sent by the page when it is loaded again.
 export const ended = (status) => status === 401 || status === 403;
 
 // el makes an element: el("p", {class: "quiet"}, "words", other). What is null or false is left out.
@@ -77,7 +77,7 @@ export const pause = (ms) => new Promise((done) => setTimeout(done, ms));
 export const verdicts = {
   good: { mark: "✓", short: "good", tone: "good" },
   doubt: { mark: "!", short: "usable", tone: "doubt" },
-  retake: { mark: "↻", short: "take again", tone: "retake" },
+  retake: { mark: "↻", short: "retake", tone: "retake" },
   "not usable": { mark: "↻", short: "not usable", tone: "retake" },
   excluded: { mark: "–", short: "left out", tone: "out" },
 };

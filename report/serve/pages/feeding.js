@@ -103,7 +103,7 @@ export function enterFeeding(sender, t) {
     (form) => enter(sender, t, form, { tray: t.tray, at: momentFor(t), more: t.fed.length > 0, ...f.given() }));
 }
 
-// changeFeeding puts right what was entered: other amounts, another tray, or not fed at all. The log keeps what was there before.
+// changeFeeding corrects what was entered: other amounts, another tray, or not fed at all. The log keeps what was there before.
 export function changeFeeding(sender, t, fed) {
   const f = fields(t, fed.water_ml, fed.given);
   f.note.value = fed.note;

@@ -32,7 +32,7 @@ const inStore = async (name, mode, act) => {
   });
 };
 
-// put keeps a thing and tells whether it will outlast the page.
+// put keeps a thing and reports whether it will outlast the page.
 export async function put(thing) {
   try {
     return (await inStore("waiting", "readwrite", (s) => s.put(thing))) !== null;

@@ -10,7 +10,7 @@ function drawn(squares) {
   svg.setAttribute("viewBox", `0 0 ${squares.length} ${squares.length}`);
   svg.setAttribute("class", "qr");
   svg.setAttribute("role", "img");
-  svg.setAttribute("aria-label", "QR code that lets one phone in");
+  svg.setAttribute("aria-label", "QR code that pairs one phone");
   const path = document.createElementNS(svgNS, "path");
   path.setAttribute("d", squares.flatMap((row, y) => row.map((dark, x) => (dark ? `M${x} ${y}h1v1h-1z` : ""))).join(""));
   svg.append(path);
@@ -45,7 +45,7 @@ async function refresh() {
 
 function showNext(got) {
   if (!got.lan) {
-    fill(byID("next"), el("p", {}, "Only this computer reaches the pages. Start the program with --lan to let phones in."));
+    fill(byID("next"), el("p", {}, "Only this computer reaches the pages. Start the program with --lan to pair phones."));
     return;
   }
   fill(byID("next"),
@@ -55,8 +55,8 @@ function showNext(got) {
       ...got.links.map((l) => el("p", { class: "link" }, l)),
       el("p", {}, "on it and enter"),
       el("p", { class: "code" }, got.code),
-      got.trust !== "" && el("p", { class: "problem" }, `A phone that has never been here opens ${got.trust} first, and is told there how to trust this computer.`),
-      el("p", { class: "quiet" }, "It lets one phone in. Then, or after an hour, another one is shown here.")));
+      got.trust !== "" && el("p", { class: "problem" }, `On a new phone, open ${got.trust} first: the page explains how to trust this computer.`),
+      el("p", { class: "quiet" }, "It pairs one phone. Then, or after an hour, another one is shown here.")));
 }
 
 function phone(p) {
@@ -69,10 +69,10 @@ function phone(p) {
   return el("li", {},
     name,
     el("p", { class: "quiet" }, p.own ? "this browser" : p.address, `, since ${clock(p.since)}, last used ${clock(p.used)}`),
-    !p.own && el("button", { "aria-label": `Let out ${p.name}`, onclick: async () => {
+    !p.own && el("button", { "aria-label": `Unpair ${p.name}`, onclick: async () => {
       await attempt(() => ask("POST", "/api/phones/out", { key: p.key }));
       await refresh();
-    } }, "Let out"));
+    } }, "Unpair"));
 }
 
 async function attempt(act) {

@@ -335,7 +335,7 @@ async function correct(head, what, rest = {}) {
   if (got === null) {
     return false;
   }
-  say(got.made.length > 0 ? `Stored as correction ${got.made.join(", ")}.` : "That stood already; nothing was added.");
+  say(got.made.length > 0 ? `Stored as correction ${got.made.join(", ")}.` : "It is already corrected that way; nothing was added.");
   await refresh();
   if (current === id) {
     await open(id, true);
@@ -394,7 +394,7 @@ function toggle() {
 
 async function keepGrid() {
   const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
-  if (await correct("Measure by the grid as it lies now", "move", { corners })) {
+  if (await correct("Use the grid as it lies now", "move", { corners })) {
     stage.overlayOn = true;
     stage.draw();
   }

@@ -133,7 +133,7 @@ export class PhotoSheet {
     const again = v.tone === "retake" || v.missed !== "";
     const next = nextStep(this.sender.waiting, want.tray);
     const take = (words, kind) => want.tray > 0 && want.view !== "" && want.view !== undefined && el("button", { class: kind, onclick: () => { this.leave(); this.photograph(want.tray, want.view); } }, words);
-    const takeWords = v.missed !== "" ? `Take the ${views[want.view].toLowerCase()} of tray ${want.tray}` : "Take it again";
+    const takeWords = v.missed !== "" ? `Take the ${views[want.view].toLowerCase()} of tray ${want.tray}` : "Retake";
     this.fill(
       el("div", { class: `large ${v.tone}` }, el("p", {}, capital(v.of)), el("h2", { id: "sheet-large", tabindex: "-1" }, `${marks[v.tone]} ${v.large}`)),
       v.missed !== "" && el("p", { class: "remedy" }, v.missed),

@@ -54,7 +54,7 @@ function show() {
 
 const refusal = () => el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(trouble.message)),
   ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload(trouble.status));
-const kept = "What is on this phone is kept, and sent once it is let in again.";
+const kept = "What is on this phone is kept, and sent once it is paired again.";
 
 // showStored says what is safe on the server and what is on this phone alone, and what it waits for.
 function showStored() {
@@ -203,7 +203,7 @@ camera.addEventListener("change", () => {
   }
 });
 
-// Photos that the phone took before are told apart by the tags in them; their verdicts come as one list.
+// Photos that the phone took before are distinguished by the tags in them; their verdicts come as one list.
 const pick = byID("pick");
 byID("album").addEventListener("click", () => {
   pick.value = "";

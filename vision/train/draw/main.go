@@ -21,7 +21,7 @@ import (
 	"math/rand/v2"
 	"os"
 
-	"traygauge/vision/scene/closeup"
+	"traygauge/vision/synth/closeup"
 )
 
 type meta struct {

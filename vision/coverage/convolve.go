@@ -1,0 +1,125 @@
+package coverage
+
+// #cgo CXXFLAGS: --std=c++17 -O3
+// #include <stdlib.h>
+// #include "convolve.h"
+import "C"
+
+import (
+	"runtime"
+	"unsafe"
+)
+
+// perBlock is how many channels lie side by side in a map: as many floats as the widest registers hold.
+const perBlock = 16
+
+// blocks is a map as convolve.h has it: n blocks of perBlock channels, each h × w pixels within a border of zeros.
+type blocks struct {
+	shape
+	v []float32
+}
+
+type shape struct{ n, h, w int }
+
+// blocksFor returns how many blocks hold so many channels.
+func blocksFor(channels int) int { return (channels + perBlock - 1) / perBlock }
+
+func (b blocks) ptr() *C.float { return (*C.float)(&b.v[0]) }
+
+// layer is a convolution with its weights in the order in which they are used.
+type layer struct {
+	in, out       int // channels
+	size, stride  int
+	weights, bias []float32
+}
+
+// newLayer puts weights of out × in × size × size in the order of convolve.h. Channels that fill up the last block have none.
+func newLayer(weights, bias parameter, stride int) layer {
+	l := layer{out: weights.dims[0], in: weights.dims[1], size: weights.dims[2], stride: stride}
+	in, places := blocksFor(l.in), l.size*l.size
+	l.weights = make([]float32, blocksFor(l.out)*in*places*perBlock*perBlock)
+	l.bias = make([]float32, blocksFor(l.out)*perBlock)
+	copy(l.bias, bias.v)
+	for o := range l.out {
+		for i := range l.in {
+			for k := range places {
+				block := (o/perBlock*in+i/perBlock)*places + k
+				l.weights[(block*perBlock+i%perBlock)*perBlock+o%perBlock] = weights.v[(o*l.in+i)*places+k]
+			}
+		}
+	}
+	return l
+}
+
+// space keeps the maps that runs on tensors of one size need, for the next such run. They lie outside Go's heap, whose limit would otherwise
+// grow by as much again.
+type space struct {
+	of   shape // in channels, not blocks
+	idle map[shape][]blocks
+}
+
+// use frees what was kept for another size.
+func (s *space) use(in Tensor) {
+	if of := (shape{in.Channels, in.H, in.W}); s.of != of {
+		for _, list := range s.idle {
+			for _, b := range list {
+				C.free(unsafe.Pointer(b.ptr()))
+			}
+		}
+		s.of, s.idle = of, map[shape][]blocks{}
+	}
+}
+
+func (s *space) take(of shape) blocks {
+	if list := s.idle[of]; len(list) > 0 {
+		s.idle[of] = list[:len(list)-1]
+		return list[len(list)-1]
+	}
+	n := of.n * (of.h + 2) * (of.w + 2) * perBlock
+	zeros := C.calloc(C.size_t(n), C.size_t(unsafe.Sizeof(float32(0)))) // does not return where there is no memory
+	return blocks{of, unsafe.Slice((*float32)(zeros), n)}
+}
+
+func (s *space) giveBack(b blocks) { s.idle[b.shape] = append(s.idle[b.shape], b) }
+
+// pack lays a tensor out as a map.
+func (s *space) pack(in Tensor) blocks {
+	b := s.take(shape{blocksFor(in.Channels), in.H, in.W})
+	C.tg_pack((*C.float)(&in.V[0]), C.int(in.Channels), C.int(in.H), C.int(in.W), b.ptr())
+	return b
+}
+
+// unpack is the inverse of pack.
+func (b blocks) unpack(out Tensor) {
+	C.tg_unpack(b.ptr(), C.int(out.Channels), C.int(out.H), C.int(out.W), (*C.float)(&out.V[0]))
+}
+
+// convolve returns what a layer makes of a map: with relu nothing of it is negative; plus, where it is not nil, is added afterwards.
+func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
+	out := s.take(shape{blocksFor(l.out), in.h / l.stride, in.w / l.stride})
+	var pinned runtime.Pinner
+	defer pinned.Unpin()
+	pinned.Pin(&l.weights[0])
+	pinned.Pin(&l.bias[0])
+	c := C.tg_convolution{
+		in: in.ptr(), in_blocks: C.int(in.n), height: C.int(in.h), width: C.int(in.w),
+		weights: (*C.float)(&l.weights[0]), bias: (*C.float)(&l.bias[0]), size: C.int(l.size), stride: C.int(l.stride),
+		out: out.ptr(), out_blocks: C.int(out.n),
+	}
+	if relu {
+		c.relu = 1
+	}
+	if plus != nil {
+		c.plus = plus.ptr()
+	}
+	C.tg_convolve(&c)
+	return out
+}
+
+// addDoubled adds a map of half the height and width, each of its pixels to four.
+func (b blocks) addDoubled(small blocks) {
+	C.tg_add_doubled(b.ptr(), small.ptr(), C.int(small.n), C.int(small.h), C.int(small.w))
+}
+
+// widestRegisters limits the code that is used to what processors with such registers have, in floats; 0 means no limit.
+func widestRegisters(floats int) { C.tg_widest(C.int(floats)) }

@@ -1,0 +1,38 @@
+#ifndef TG_CONVOLVE_H
+#define TG_CONVOLVE_H
+
+#ifdef __cplusplus
+extern "C" {
+#endif
+
+// A map is blocks of 16 channels, each (height + 2) × (width + 2) pixels of 16 values, whose border of one pixel is zero.
+
+typedef struct {
+	const float *in; // a map of in_blocks, height × width
+	int in_blocks, height, width;
+	const float *weights; // out_blocks × in_blocks × size × size × 16 channels in × 16 channels out
+	const float *bias;    // 16 × out_blocks
+	int size, stride;     // 1 or 3, 1 or 2
+	int relu;             // 1: what is negative becomes 0
+	const float *plus;    // a map as large as out that is added at the end; NULL for none
+	float *out;           // a map of out_blocks, height/stride × width/stride
+	int out_blocks;
+} tg_convolution;
+
+void tg_convolve(const tg_convolution *c);
+
+// tg_widest limits the registers that are used to so many floats, for tests; 0 means no limit.
+void tg_widest(int floats);
+
+// tg_add_doubled adds a map to one that is twice as high and wide, each of its pixels to four.
+void tg_add_doubled(float *to, const float *from, int blocks, int height, int width);
+
+// tg_pack and tg_unpack bring channels × height × width plain values into a map and back. Channels that fill up the last block become 0.
+void tg_pack(const float *from, int channels, int height, int width, float *to);
+void tg_unpack(const float *from, int channels, int height, int width, float *to);
+
+#ifdef __cplusplus
+}
+#endif
+
+#endif

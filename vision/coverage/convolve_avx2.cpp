@@ -1,0 +1,11 @@
+#if defined(__x86_64__)
+#include "convolve.h"
+
+#pragma GCC target("avx2,fma")
+#define LANES 8
+#define BLOCKS 1
+#define PIXELS 6
+#include "kernel.h"
+
+void tg_convolve_avx2(const tg_convolution *c) { convolve(*c); }
+#endif

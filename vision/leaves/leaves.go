@@ -1,0 +1,257 @@
+// Package leaves measures what a tray's canopy shows.
+//
+// In: a scene with the shoots face up, the tray's layout, how high the leaves stand and what counts as yellow. Out: for each cell the areas of leaf, yellow
+// and dead leaf, their colour, how far each may be off, and where they are.
+// It must not know roots, nor the plan; error bars beyond what the network tells are made elsewhere.
+package leaves
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+	"traygauge/vision/tray"
+)
+
+// Options say what the plan knows of the leaves.
+type Options struct {
+	HeightMM        float64 // of the leaves above the card's plane
+	ChlorosisHueDeg float64 // leaf of a lower hue is yellow …
+	ChlorosisChroma float64 // … when its chroma is above this
+}
+
+// overhangMM is how far beyond the tray's edge its own leaves are followed.
+const overhangMM = 30
+
+// Measure finds the leaves of a tray's canopy and gives each to the plug that it grows from, in reading order. The scene must
+// show the shoots face.
+func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, error) {
+	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
+		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+	}
+	c := &canopy{s: s, t: t, o: o, grid: tray.FitGrid(s, t)}
+	plane, heightUsed := s.Plane.Raised(o.HeightMM)
+	c.sheet = newSheet(s, plane, t, c.grid)
+	c.plants = make([]plantSum, t.Rows*t.Columns)
+	var in, maps coverage.Tensor
+	for _, strip := range c.sheet.strips() {
+		in = c.prepare(strip, in)
+		var err error
+		maps, err = coverage.Leaves.Run(in, maps)
+		if err != nil {
+			return nil, c.grid, err
+		}
+		c.addUp(strip, maps)
+	}
+	out := c.canopy()
+	c.grid.Pitch = tray.PitchBetweenLeaves(s, t, c.grid, &out.Leaf)
+	out.HeightUsed = heightUsed
+	return out, c.grid, nil
+}
+
+// Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
+func Plants(s *scene.Scene, t tray.Layout, g tray.Grid) (n int, mm2 float64, err error) {
+	t.Grid = &g
+	c, _, err := Measure(s, t, Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15})
+	if err != nil {
+		return 0, 0, err
+	}
+	for _, p := range c.Plants {
+		if !p.Empty && !p.Covered {
+			n, mm2 = n+1, mm2+p.LeafMM2
+		}
+	}
+	return n, mm2, nil
+}
+
+// canopy is the work on one shoots photo.
+type canopy struct {
+	s       *scene.Scene
+	t       tray.Layout
+	o       Options
+	grid    tray.Grid
+	sheet   *sheet
+	plants  []plantSum // by cell, row by row
+	overMM2 float64    // leaf over the tray
+}
+
+// prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, and from which
+// hue and chroma on leaf counts as yellow. It may use the storage of to.
+func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
+	in := to.Sized(leafChannels, c.sheet.h/2, strip.n()/2)
+	c.sheet.fillLight(c.s, strip, in)
+	bump := in.Channel(12)
+	across := make([]float64, in.W)
+	for x := range across {
+		u, _ := c.sheet.uv(float64(strip.from)+2*float64(x)+1, 0)
+		across[x] = bumpAt(u-c.t.FirstU, c.t.PitchMM)
+	}
+	for y := range in.H {
+		_, v := c.sheet.uv(0, 2*float64(y)+1)
+		down := bumpAt(v-c.t.FirstV, c.t.PitchMM)
+		for x, a := range across {
+			bump[y*in.W+x] = float32(a * down)
+		}
+	}
+	in.Fill(13, float32((c.o.ChlorosisHueDeg-105)/20))
+	in.Fill(14, float32((c.o.ChlorosisChroma-15)/15))
+	in.Fill(15, c.s.Edge.BlurPlane())
+	return in
+}
+
+// leafChannels is what the network for leaves takes: 12 of light, 1 of the cells' middles, 2 of what counts as yellow, 1 of how
+// blurred the photo is.
+const leafChannels = 16
+
+// bumpMM2 is how wide the cells' middles are marked.
+const bumpMM2 = 50
+
+// bumpAt is a bell about each cell's middle, in one direction: 1 where d is a whole number of pitches.
+func bumpAt(d, pitch float64) float64 {
+	off := d - pitch*math.Round(d/pitch)
+	return math.Exp(-off * off / bumpMM2)
+}
+
+// The network's maps: leaf, yellow and dead tissue on 2 × 2 prepared pixels as four channels each; then for each such square where the
+// plant's base is, in steps of baseMM, the leaf's own colour as L*, a* and b* over 50, and the logarithms of how far the plant's leaf and
+// yellow areas may be off.
+const (
+	mapLeaf   = 0
+	mapYellow = 4
+	mapDead   = 8
+	mapBase   = 12
+	mapOwn    = 14
+	mapSpread = 17
+	baseMM    = 20.0
+	ownUnit   = 50.0
+)
+
+// plantSum adds up what belongs to one cell's plant.
+type plantSum struct {
+	area, yellow, dead float64
+	sure               float64      // mm² of what is more leaf than not
+	unsure             float64      // mm² of what is neither surely leaf nor surely not: 4·s·(1 − s) of each share s
+	own                [3]float64   // area times L*, a*, b*
+	hue                [720]float64 // area by half degree
+	spread             [2]float64   // area times the logarithms
+	u, v               float64      // area times place
+	shared             bool
+}
+
+// addUp gives each square's leaf to the cell that its base points to.
+func (c *canopy) addUp(strip span, maps coverage.Tensor) {
+	mm2 := 1 / (leafPerMM * leafPerMM)
+	at := func(k, i int) float32 { return maps.V[k*maps.H*maps.W+i] }
+	cells := make([]int32, maps.W) // of the row above, 1 + its number
+	for y := range maps.H {
+		left := int32(0)
+		for x := range maps.W {
+			i := y*maps.W + x
+			px := strip.from + 2*x
+			if px < strip.own.from || px >= strip.own.to {
+				continue
+			}
+			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
+			leaf, yellow, dead, unsure := 0.0, 0.0, 0.0, 0.0
+			if !c.onCard(px, 2*y, v) {
+				leaf, yellow, dead, unsure = c.shares(maps, i, px, 2*y)
+			}
+			if leaf == 0 {
+				cells[x], left = 0, 0
+				continue
+			}
+			number, ok := c.cellAt(u+baseMM*float64(at(mapBase, i)), v+baseMM*float64(at(mapBase+1, i)))
+			area := leaf * mm2
+			if u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
+				c.overMM2 += area
+			}
+			if !ok {
+				cells[x], left = 0, 0
+				continue
+			}
+			p := &c.plants[number]
+			p.add(area, yellow*mm2, dead*mm2, u, v)
+			p.unsure += unsure * mm2
+			if leaf > 2 {
+				p.sure += area
+				c.touch(int32(number)+1, left)
+				c.touch(int32(number)+1, cells[x])
+				cells[x], left = int32(number)+1, int32(number)+1
+			}
+			p.addColour(area, [3]float64{float64(at(mapOwn, i)), float64(at(mapOwn+1, i)), float64(at(mapOwn+2, i))})
+			p.spread[0] += area * float64(at(mapSpread, i))
+			p.spread[1] += area * float64(at(mapSpread+1, i))
+		}
+	}
+}
+
+// onCard reports whether a square shows the card, whose patches are as green as leaves; it lies beyond the tray's side, where v is less
+// than 0.
+func (c *canopy) onCard(px, py int, v float64) bool {
+	if v > cardNearMM {
+		return false
+	}
+	q := c.sheet.px(float64(px)+1, float64(py)+1)
+	outline := c.s.CardOutline()
+	lo, hi := raster.Crossings(outline[:], q.Y)
+	return q.X >= lo && q.X <= hi
+}
+
+// cardNearMM is how far a card may lie over the tray.
+const cardNearMM = 8
+
+// shares returns the sums of a square's four shares and keeps them for the overlay.
+func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead, unsure float64) {
+	for k := range 4 {
+		l := raster.Sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
+		if l < leastShare {
+			continue
+		}
+		y := min(l, raster.Sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
+		leaf, yellow = leaf+float64(l), yellow+float64(y)
+		unsure += 4 * float64(l*(1-l))
+		dead += float64(min(l, raster.Sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
+		at := (py+k/2)*c.sheet.w + px + k%2
+		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
+	}
+	return leaf, yellow, dead, unsure
+}
+
+// leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
+const leastShare = 0.02
+
+// cellAt returns the number of the cell whose middle lies nearest to a place; ok is false beyond the tray's cells.
+func (c *canopy) cellAt(u, v float64) (number int, ok bool) {
+	col, row := int(math.Round((u-c.t.FirstU)/c.t.PitchMM)), int(math.Round((v-c.t.FirstV)/c.t.PitchMM))
+	return row*c.t.Columns + col, row >= 0 && col >= 0 && row < c.t.Rows && col < c.t.Columns
+}
+
+// touch marks two plants whose leaves lie side by side.
+func (c *canopy) touch(a, b int32) {
+	if a != 0 && b != 0 && a != b {
+		c.plants[a-1].shared, c.plants[b-1].shared = true, true
+	}
+}
+
+func (p *plantSum) add(area, yellow, dead, u, v float64) {
+	p.area, p.yellow, p.dead = p.area+area, p.yellow+yellow, p.dead+dead
+	p.u, p.v = p.u+area*u, p.v+area*v
+}
+
+func (p *plantSum) addColour(area float64, own [3]float64) {
+	for k, v := range own {
+		p.own[k] += area * ownUnit * v
+	}
+	p.hue[hueBin(own[1], own[2])] += area
+}
+
+// hueBin is the half degree of h_ab, 0 to 719.
+func hueBin(a, b float64) int {
+	h := math.Atan2(b, a) * 180 / math.Pi
+	if h < 0 {
+		h += 360
+	}
+	return min(719, int(2*h))
+}

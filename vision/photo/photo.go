@@ -1,0 +1,163 @@
+// Package photo turns a photo file's bytes into an upright picture in sRGB, or says why it cannot.
+//
+// In: bytes of a JPEG, PNG, WebP, TIFF or HEIC file. Out: a Photo, what its file says of camera and time, its smaller copies; or a Refusal with what to do.
+// Damage that would pass for a picture is looked for here, and colour profiles end here.
+// It must not know cards, trays, plants or the trial.
+package photo
+
+import (
+	"errors"
+	"fmt"
+	"image"
+	"os"
+	"sync"
+
+	"gocv.io/x/gocv"
+
+	"traygauge/vision/raster"
+)
+
+// Limits on what is decoded at all. Phones give 8 to 50 megapixels; the rest leaves room for a camera.
+const (
+	MostPixels = 120_000_000
+	mostBytes  = 200 << 20
+)
+
+// Photo is a decoded photo, upright. Whoever opens it closes it.
+type Photo struct {
+	Width, Height int
+	Meta          Meta
+	Quality       int       // of a JPEG, 1 to 100; 0: another format
+	Doubts        []Refusal // what could not be made out of the file, though its picture could
+
+	// BGR holds Width × Height pixels of three bytes, row by row, 8-bit sRGB in the order blue, green, red. It is
+	// valid until Close.
+	BGR []byte
+
+	mat gocv.Mat
+
+	mu    sync.Mutex
+	small *Small // made last
+}
+
+// Refusal is why a photo cannot be measured, and what its user can do about it.
+type Refusal struct {
+	Kind   string // a word or two that stays the same, such as "no card"
+	Words  string // what is wrong
+	Remedy string // what to do
+}
+
+// Error joins what is wrong and what to do.
+func (r *Refusal) Error() string { return r.Words + ": " + r.Remedy }
+
+func Refuse(kind, remedy, format string, args ...any) *Refusal {
+	return &Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
+}
+
+// Open reads and decodes the photo at path and turns it upright by its EXIF orientation. What is no photo, or a broken
+// one, gives a *Refusal.
+func Open(path string) (*Photo, error) {
+	raw, err := ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return Decode(raw)
+}
+
+// ReadFile reads a photo's bytes, or gives a *Refusal for what is not a file, is empty or too large, or cannot be read.
+func ReadFile(path string) ([]byte, error) {
+	info, err := os.Stat(path)
+	switch {
+	case err != nil:
+		return nil, Refuse("unreadable", "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
+	case info.IsDir():
+		return nil, Refuse("not a photo", "rename the folder or move it out of photos/", "is a folder with a photo's name")
+	case !info.Mode().IsRegular():
+		return nil, Refuse("not a photo", "copy the photo itself here", "is not an ordinary file")
+	case info.Size() == 0:
+		return nil, Refuse("empty file", "copy it from the phone again", "holds 0 bytes")
+	case info.Size() > mostBytes:
+		return nil, Refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, mostBytes>>20)
+	}
+	raw, err := os.ReadFile(path)
+	if err != nil {
+		return nil, Refuse("unreadable", "check that you may read it", "cannot be read (%v)", plain(err))
+	}
+	return raw, nil
+}
+
+// plain drops the operation and path from a file error: whoever prints it adds the name once.
+func plain(err error) error {
+	var pe *os.PathError
+	if errors.As(err, &pe) {
+		return pe.Err
+	}
+	return err
+}
+
+// Close frees the pixels.
+func (p *Photo) Close() {
+	p.BGR = nil
+	p.mat.Close()
+}
+
+// Grey reports whether the photo shows no colour at all, as a camera's black-and-white filter makes it. One pixel in a few dozen is
+// looked at.
+func (p *Photo) Grey() bool {
+	const most = 2 // codes that JPEG's rounding may leave between the channels of a grey
+	for i := 0; i+2 < len(p.BGR); i += 3 * 37 {
+		b, g, r := int(p.BGR[i]), int(p.BGR[i+1]), int(p.BGR[i+2])
+		if max(b, g, r)-min(b, g, r) > most {
+			return false
+		}
+	}
+	return true
+}
+
+// Bounds returns the photo's rectangle.
+func (p *Photo) Bounds() image.Rectangle { return image.Rect(0, 0, p.Width, p.Height) }
+
+// At returns the offset of pixel (x, y) in BGR.
+func (p *Photo) At(x, y int) int { return 3 * (y*p.Width + x) }
+
+// upright turns mat by an EXIF orientation, 1 to 8, and returns the turned one; it closes mat where it makes another.
+func upright(mat gocv.Mat, orientation int) gocv.Mat {
+	turned := gocv.NewMat()
+	switch orientation {
+	case 2:
+		gocv.Flip(mat, &turned, 1)
+	case 3:
+		gocv.Rotate(mat, &turned, gocv.Rotate180Clockwise)
+	case 4:
+		gocv.Flip(mat, &turned, 0)
+	case 5:
+		gocv.Transpose(mat, &turned)
+	case 6:
+		gocv.Rotate(mat, &turned, gocv.Rotate90Clockwise)
+	case 7:
+		gocv.Transpose(mat, &turned)
+		gocv.Rotate(turned, &turned, gocv.Rotate180Clockwise)
+	case 8:
+		gocv.Rotate(mat, &turned, gocv.Rotate90CounterClockwise)
+	default:
+		turned.Close()
+		return mat
+	}
+	mat.Close()
+	return turned
+}
+
+// Light returns the linear light of the pixel at offset i of BGR.
+func (p *Photo) Light(i int) raster.RGB {
+	return raster.RGB{raster.LinearOf[p.BGR[i+2]], raster.LinearOf[p.BGR[i+1]], raster.LinearOf[p.BGR[i]]}
+}
+
+// Holds reports whether all of q is in the photo.
+func (p *Photo) Holds(q []raster.Px) bool {
+	for _, at := range q {
+		if !(at.X >= 0 && at.Y >= 0 && at.X <= float64(p.Width-1) && at.Y <= float64(p.Height-1)) {
+			return false
+		}
+	}
+	return true
+}

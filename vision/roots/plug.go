@@ -1,0 +1,22 @@
+package roots
+
+import "traygauge/vision/raster"
+
+// Plug is what the roots view shows of one cell.
+type Plug struct {
+	Row, Col int
+	Empty    bool        // no plug there
+	Cut      bool        // the cell is not wholly in the photo
+	Outline  []raster.Px // of the plug, or of where it would be
+
+	PlugMM2  float64
+	RootMM2  float64
+	LengthMM float64
+	BrownMM2 float64 // the discoloured part of RootMM2
+
+	// Standard uncertainties from telling root, brown and centre lines apart, by what the network sees of this plug. The plane's share
+	// is not in them.
+	RootUMM2, BrownUMM2, LengthUMM float64
+
+	Root, Brown raster.Share // Brown is the discoloured part of Root
+}

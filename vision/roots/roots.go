@@ -1,0 +1,232 @@
+// Package roots measures what the undersides of a tray's plugs show.
+//
+// In: a scene with the roots face up, the tray's layout. Out: for each cell the areas of plug, root and brown root, the length of centre lines, how far
+// each may be off, and where they are.
+// It must not know leaves, nor the plan; error bars beyond what the network tells are made elsewhere.
+package roots
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/vision/coverage"
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+	"traygauge/vision/tray"
+)
+
+// Measure finds the plugs of a tray's underside and measures the root on each, in reading order. The scene must show the roots face.
+func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
+	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
+		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+	}
+	g := tray.FitGrid(s, t)
+	plugs := make([]Plug, 0, t.Rows*t.Columns)
+	var work scratch
+	for row := range t.Rows {
+		for col := range t.Columns {
+			p, err := rootPlug(s, t, g, row, col, &work)
+			if err != nil {
+				return nil, g, err
+			}
+			plugs = append(plugs, p)
+		}
+	}
+	return plugs, g, nil
+}
+
+// rootPlug measures one cell.
+func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *scratch) (Plug, error) {
+	c := &rootCell{s: s, t: t, g: g, plug: Plug{Row: row, Col: col}}
+	c.u, c.v = g.Place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
+	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
+	c.plug.Cut = !s.Photo.Holds(c.plug.Outline)
+	if c.plug.Cut {
+		return c.plug, nil
+	}
+	err := c.look(work)
+	return c.plug, err
+}
+
+// look measures what is on the cell.
+func (c *rootCell) look(work *scratch) (err error) {
+	c.p = prepareAt(c.s, c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
+	work.maps, err = coverage.Roots.Run(c.p.in, work.maps)
+	if err != nil {
+		return err
+	}
+	work.plug = cleared(work.plug, c.p.w*c.p.h)
+	c.addUp(work.maps, work.plug)
+	return nil
+}
+
+// rootCell is one cell at work.
+type rootCell struct {
+	s    *scene.Scene
+	t    tray.Layout
+	g    tray.Grid
+	u, v float64 // of its middle in the tray frame
+	p    *prepared
+	plug Plug
+}
+
+// A patch is wider than its plug for those that are larger or off the middle, and as wide as the network's squares of squares of pixels are: it halves
+// squares of 2 × 2 three times.
+const (
+	patchPerPlug = 1.125
+	patchWhole   = 16
+)
+
+// rootSide is how many prepared pixels a plug's patch is wide.
+func rootSide(t tray.Layout) int {
+	return patchWhole * int(math.Ceil(patchPerPlug*t.PlugMM*preparedPerMM/patchWhole))
+}
+
+// outlineRays is how many directions a plug's outline is told in.
+const outlineRays = 90
+
+// ringPx returns the points at a radius in mm in each of outlineRays directions from the cell's middle, in the photo.
+func (c *rootCell) ringPx(radius func(ray int) float64) []raster.Px {
+	q := make([]raster.Px, outlineRays)
+	for i := range q {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / outlineRays)
+		q[i] = c.s.Plane.ToPx(c.s.TrayPoint(c.u+radius(i)*cos, c.v+radius(i)*sin))
+	}
+	return q
+}
+
+// The network's maps, each on 2 × 2 prepared pixels as four channels, and after them the logarithms of how far each sum may be off.
+const (
+	mapWhite = iota
+	mapBrown
+	mapPlug
+	mapLine
+	rootMaps
+)
+
+// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug.
+func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
+	p := c.p
+	root, brown := c.share(), c.share()
+	area := make([]float32, p.w)
+	inCell := c.cellTest()
+	for y := range p.h {
+		p.rowAreas(&c.s.Plane, y, area)
+		from, to := inCell(y)
+		var rows [rootMaps][2][]float32 // of even and of odd x
+		for m := range rows {
+			for odd := range 2 {
+				at := ((4*m+2*(y%2)+odd)*maps.H + y/2) * maps.W
+				rows[m][odd] = maps.V[at : at+maps.W]
+			}
+		}
+		for x := from; x < to; x++ {
+			at := func(m int) float32 { return rows[m][x&1][x>>1] }
+			a := float64(area[x])
+			i := y*p.w + x
+			plug[i] = raster.Sigmoid(at(mapPlug))
+			white, tan := raster.Sigmoid(at(mapWhite)), raster.Sigmoid(at(mapBrown))
+			if over := white + tan; over > 1 {
+				white, tan = white/over, tan/over
+			}
+			c.plug.PlugMM2 += float64(plug[i]) * a
+			c.plug.RootMM2 += float64(white+tan) * a
+			c.plug.BrownMM2 += float64(tan) * a
+			c.plug.LengthMM += float64(raster.Softplus(at(mapLine))) * math.Sqrt(a)
+			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
+		}
+	}
+	c.plug.Root, c.plug.Brown = root, brown
+	u := spreadsOf(maps)
+	c.plug.RootUMM2 = u[0] * (c.plug.RootMM2 + spreadFloor[0])
+	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])
+	c.plug.LengthUMM = u[2] * (c.plug.LengthMM + spreadFloor[2])
+	c.trace(plug)
+	if c.plug.PlugMM2 < leastPlug*math.Pi/4*raster.Sq(c.t.PlugMM) {
+		c.empty()
+	}
+}
+
+// leastPlug is the least share of a plug's usual area that is one.
+const leastPlug = 0.15
+
+// empty forgets what was measured of a cell without a plug.
+func (c *rootCell) empty() {
+	c.plug = Plug{Row: c.plug.Row, Col: c.plug.Col, Empty: true, Outline: c.ringPx(func(int) float64 { return c.t.PlugMM / 2 })}
+}
+
+func (c *rootCell) share() raster.Share {
+	p := c.p
+	return raster.Share{X0: p.x0, Y0: p.y0, StepX: p.stepX, StepY: p.stepY, W: p.w, H: p.h, A: make([]uint8, p.w*p.h)}
+}
+
+// spreadFloor is added to a sum before its relative uncertainty is taken, as in training: mm², mm² and mm.
+var spreadFloor = [3]float64{12, 8, 30}
+
+// spreadsOf are the standard uncertainties of root area, brown area and length over the sum and its floor: the mean of each map is the
+// logarithm.
+func spreadsOf(maps coverage.Tensor) (u [3]float64) {
+	for k := range u {
+		sum := 0.0
+		for _, v := range maps.Channel(4*rootMaps + k) {
+			sum += float64(v)
+		}
+		u[k] = math.Exp(sum / float64(maps.H*maps.W))
+	}
+	return u
+}
+
+// cellTest returns which prepared pixels of a row lie in the cell's own square.
+func (c *rootCell) cellTest() func(y int) (from, to int) {
+	half := c.t.PitchMM / 2
+	var q [4]raster.Px
+	for i, d := range [4][2]float64{{-half, -half}, {half, -half}, {half, half}, {-half, half}} {
+		u, v := c.g.Turned(d[0], d[1])
+		at := c.s.Plane.ToPx(c.s.TrayPoint(c.u+u, c.v+v)) // of the photo
+		q[i] = c.p.at(at)
+		q[i].X, q[i].Y = q[i].X-0.5, q[i].Y-0.5
+	}
+	return func(y int) (from, to int) {
+		lo, hi := raster.Crossings(q[:], float64(y))
+		return min(max(int(math.Ceil(lo)), 0), c.p.w), max(0, min(int(math.Floor(hi))+1, c.p.w))
+	}
+}
+
+// trace lays the outline so that along each ray from the middle as much of it is within as the ray has plug on it.
+func (c *rootCell) trace(plug []float32) {
+	const stepMM = 0.1
+	p, reach := c.p, float64(c.p.w)/preparedPerMM/2
+	middle := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u, c.v)))
+	c.plug.Outline = c.ringPx(func(ray int) float64 {
+		sin, cos := math.Sincos(2 * math.Pi * float64(ray) / outlineRays)
+		end := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u+reach*cos, c.v+reach*sin)))
+		sum := 0.0
+		for r := stepMM / 2; r < reach; r += stepMM {
+			x, y := int(middle.X+(end.X-middle.X)*r/reach), int(middle.Y+(end.Y-middle.Y)*r/reach)
+			if x < 0 || y < 0 || x >= p.w || y >= p.h {
+				break
+			}
+			sum += float64(plug[y*p.w+x]) * stepMM
+		}
+		return sum
+	})
+}
+
+// rowAreas fills area with the mm² of the plane that the prepared pixels of row y cover. It is smooth along a row: three of them give the
+// rest, to a few parts in ten million over a plug.
+func (p *prepared) rowAreas(pl *scene.Plane, y int, area []float32) {
+	half := float64(p.w-1) / 2
+	at := func(x float64) float64 {
+		q := p.px(x, float64(y))
+		return pl.PixelMM2(q.X, q.Y) * p.stepX * p.stepY
+	}
+	a, b, c := at(0), at(half), at(2*half)
+	slope, bend := (c-a)/2, (a+c)/2-b
+	for x := range area {
+		t := 0.0
+		if half > 0 {
+			t = (float64(x) - half) / half
+		}
+		area[x] = float32(b + t*(slope+t*bend))
+	}
+}

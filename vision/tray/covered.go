@@ -1,0 +1,202 @@
+package tray
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+)
+
+// coverStepMM is how fine the tray is looked over for things that lie on it.
+const coverStepMM = 2.0
+
+// Between the plugs a tray shows its own plastic, or leaves. What is there but is lighter than the plastic by far, or of a colour that
+// neither leaves nor medium nor roots have, lies on the tray: a hand, a sheet of paper, a tool. Limits are in CIELAB.
+const (
+	thingLeastL      = 45.0 // plastic, medium and shade are darker
+	thingFromPlastic = 25.0 // least distance from the tray's own colour
+	thingOwnChroma   = 20.0 // of a hue that nothing else in the picture has
+	thingAlike       = 18.0 // most distance from the thing's mean colour
+	thingLeastCells  = 0.6  // cells that a thing covers; plant labels are smaller
+
+	plantLeastChroma, plantLeastHue = 10.0, 75.0  // of leaves, green or yellow, degrees of h_ab
+	thingHueFrom, thingHueTo        = 190.0, 35.0 // blue, purple and red, which no part of a plant or tray has, up through 360°
+
+	usualQuantile, darkQuantile = 0.5, 0.2 // of the lightness between cells: the tray's plastic, and where half of it is covered
+	besideQuantile              = 0.05     // places that far on either side are averaged with it
+	middleShare                 = 0.8      // of a cell's middle, a fifth of the pitch on each side, that is covered with a covered cell
+)
+
+// coverMap is the tray's colours on a grid of coverStepMM.
+type coverMap struct {
+	w, h  int
+	at    []raster.Lab
+	rgb   []raster.RGB // the same as light, paper 1
+	there []bool       // in the photo
+}
+
+func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
+	o := overviewOf(s, t)
+	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
+	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
+	for j := range m.h {
+		for i := range m.w {
+			u, v := g.Place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
+			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
+				c = c.Scaled(s.Light.ToPaper)
+				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true
+			}
+		}
+	}
+	return m
+}
+
+// index returns the number of the map's value at a place of the tray; -1 outside.
+func (m *coverMap) index(u, v float64) int {
+	i, j := int(math.Floor(u/coverStepMM)), int(math.Floor(v/coverStepMM))
+	if i < 0 || j < 0 || i >= m.w || j >= m.h || !m.there[j*m.w+i] {
+		return -1
+	}
+	return j*m.w + i
+}
+
+// Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
+// are 0 under coloured light, in which colours mean nothing.
+func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
+	shares := make([]float64, t.Rows*t.Columns)
+	if s.Light.Coloured {
+		return shares
+	}
+	m := newCoverMap(s, t, g)
+	between := m.between(t)
+	if len(between) == 0 {
+		return shares
+	}
+	usual, dark := m.colourAt(between, usualQuantile), m.colourAt(between, darkQuantile)
+	over := m.things(t, between, usual)
+	for k := range shares {
+		shares[k] = m.share(t, k, t.PitchMM/2, over)
+	}
+	if isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
+		over = m.things(t, between, dark)
+		for k := range shares {
+			if m.share(t, k, t.PitchMM/5, over) > middleShare {
+				shares[k] = m.share(t, k, t.PitchMM/2, over)
+			}
+		}
+	}
+	return shares
+}
+
+// share returns how much of a square about a cell's middle is marked.
+func (m *coverMap) share(t Layout, k int, half float64, over []bool) float64 {
+	u, v := t.Centre(k/t.Columns, k%t.Columns)
+	n, on := 0, 0
+	for dv := -half + coverStepMM/2; dv < half; dv += coverStepMM {
+		for du := -half + coverStepMM/2; du < half; du += coverStepMM {
+			if at := m.index(u+du, v+dv); at >= 0 {
+				n++
+				if over[at] {
+					on++
+				}
+			}
+		}
+	}
+	return float64(on) / float64(max(1, n))
+}
+
+// between returns the places half-way between four cells, and between two.
+func (m *coverMap) between(t Layout) (at []int) {
+	add := func(u, v float64) {
+		if i := m.index(u, v); i >= 0 {
+			at = append(at, i)
+		}
+	}
+	for r := range t.Rows {
+		for c := range t.Columns {
+			u, v := t.Centre(r, c)
+			if r+1 < t.Rows && c+1 < t.Columns {
+				add(u+t.PitchMM/2, v+t.PitchMM/2)
+			}
+			if c+1 < t.Columns {
+				add(u+t.PitchMM/2, v)
+			}
+			if r+1 < t.Rows {
+				add(u, v+t.PitchMM/2)
+			}
+		}
+	}
+	return at
+}
+
+// things marks what is covered: from each place between cells that shows a thing, all that is joined to it and of its colour.
+func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
+	over := make([]bool, len(m.at))
+	tried := make([]bool, len(m.at))
+	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
+	for _, from := range between {
+		if tried[from] || !isThing(m.at[from], plastic) {
+			continue
+		}
+		patch := m.grow(from, plastic, tried)
+		if len(patch) < least {
+			continue
+		}
+		for _, i := range patch {
+			over[i] = true
+		}
+	}
+	return over
+}
+
+// colourAt is the colour at a quantile of the places' lightness: the mean of the tenth of them about it.
+func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
+	sorted := slices.Clone(places)
+	slices.SortFunc(sorted, func(a, b int) int { return cmp.Compare(m.at[a].L, m.at[b].L) })
+	n := float64(len(sorted))
+	few := sorted[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
+	for _, i := range few {
+		c.L, c.A, c.B = c.L+m.at[i].L, c.A+m.at[i].A, c.B+m.at[i].B
+	}
+	of := float64(len(few))
+	return raster.Lab{L: c.L / of, A: c.A / of, B: c.B / of}
+}
+
+// isThing reports whether a colour is neither the tray's nor a plant's.
+func isThing(c, plastic raster.Lab) bool {
+	if c.Distance(plastic) < thingFromPlastic {
+		return false
+	}
+	hue, chroma := c.HueDeg(), c.Chroma()
+	switch {
+	case chroma > thingOwnChroma && (hue > thingHueFrom || hue < thingHueTo): // blue, purple, red
+		return c.L > thingLeastL/3
+	case chroma > plantLeastChroma && hue > plantLeastHue: // leaf, green or yellow
+		return false
+	}
+	return c.L > thingLeastL
+}
+
+// grow returns all places joined to one that are things of about its colour.
+func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int) {
+	own := m.at[from]
+	tried[from] = true
+	patch = append(patch, from)
+	for k := 0; k < len(patch); k++ {
+		i := patch[k]
+		for _, next := range [4]int{i - 1, i + 1, i - m.w, i + m.w} {
+			if next < 0 || next >= len(m.at) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
+				continue
+			}
+			if c := m.at[next]; isThing(c, plastic) && c.Distance(own) < thingAlike {
+				tried[next] = true
+				patch = append(patch, next)
+				n := float64(len(patch))
+				own = raster.Lab{L: own.L + (c.L-own.L)/n, A: own.A + (c.A-own.A)/n, B: own.B + (c.B-own.B)/n}
+			}
+		}
+	}
+	return patch
+}

@@ -1,0 +1,59 @@
+package tray
+
+import (
+	"math"
+	"slices"
+
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+)
+
+// Uneven is how far the light on a tray changes over it, by the tray's own plastic, which is one colour. 1 is even; 0 is not seen.
+type Uneven struct {
+	Light  float64 // the brightest tenth of the places over the darkest
+	Colour float64 // of the tray's parts: the largest of red over green, or blue over green, over the smallest
+}
+
+// The tray is looked at in parts of three by two; a part counts with so many places between cells at which the plastic shows.
+const (
+	partsAlong, partsAcross = 3, 2
+	fewestPlaces            = 3
+)
+
+// Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none: what they cover or border is passed over.
+func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
+	m := newCoverMap(s, t, g)
+	var parts [partsAlong * partsAcross][]raster.RGB
+	for _, i := range m.between(t) {
+		u, v := g.Place(t, (float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
+		if leaf != nil && leaf.Near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
+			continue
+		}
+		c := m.rgb[i]
+		x, y := i%m.w*partsAlong/m.w, i/m.w*partsAcross/m.h
+		parts[y*partsAlong+x] = append(parts[y*partsAlong+x], c)
+	}
+	low, high := [2]float64{math.Inf(1), math.Inf(1)}, [2]float64{}
+	var bright []float64
+	seen := 0
+	for _, places := range parts {
+		for _, c := range places {
+			bright = append(bright, math.Max(1e-4, float64(c[1])))
+		}
+		if len(places) < fewestPlaces {
+			continue
+		}
+		seen++
+		c := raster.MedianRGB(places)
+		green := math.Max(1e-4, float64(c[1]))
+		for k, v := range [2]float64{float64(c[0]) / green, float64(c[2]) / green} {
+			low[k], high[k] = math.Min(low[k], v), math.Max(high[k], v)
+		}
+	}
+	if seen < 2 {
+		return Uneven{}
+	}
+	slices.Sort(bright)
+	n := len(bright)
+	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(1e-4, low[0]), high[1]/math.Max(1e-4, low[1]))}
+}

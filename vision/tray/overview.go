@@ -1,0 +1,29 @@
+package tray
+
+import (
+	"traygauge/vision/photo"
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+)
+
+// overviewPxPerMM is how fine a smaller picture has to be for finding cells and outlines: half a millimetre is a plug's grain.
+const overviewPxPerMM = 2.0
+
+// overview is the photo shrunk by a whole number, in which cells and outlines are looked for. No amount is measured in it.
+type overview struct{ *photo.Small }
+
+// overviewOf returns the photo shrunk as far as the scale at the tray's middle allows.
+func overviewOf(s *scene.Scene, t Layout) overview {
+	return overview{s.Photo.Shrunk(int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2)) / overviewPxPerMM))}
+}
+
+// light returns the linear light at a point given in the photo's pixels; ok is false outside.
+func (o overview) light(q raster.Px) (c raster.RGB, ok bool) {
+	shrink := float64(o.Shrink)
+	x, y := int((q.X+0.5)/shrink), int((q.Y+0.5)/shrink)
+	if q.X < 0 || q.Y < 0 || x >= o.Width || y >= o.Height {
+		return raster.RGB{}, false
+	}
+	i := 3 * (y*o.Width + x)
+	return raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}, true
+}
