@@ -33,9 +33,14 @@ def photo(p, d, b, device):
 
 
 def bare(light, share, line, d):
-    """One drawing in thirty becomes a plain surface all over: paper, board, cloth, without a plug or a root."""
+    """One drawing in thirty becomes a plain surface."""
+    return plain_surfaces(light, share, line, d, 0.035)
+
+
+def plain_surfaces(light, share, line, d, part):
+    """That part of the drawings becomes a plain surface all over: paper, board, cloth, without a plug or a root."""
     b, _, s, _ = light.shape
-    if not (plain := d.uniform((b,)) < 0.035).any():
+    if not (plain := d.uniform((b,)) < part).any():
         return light, share, line
     own = torch.exp(d.uniform((b, 1, 1, 1), math.log(0.03), math.log(0.9))) * torch.exp(0.08 * d.normal((b, 3, 1, 1)))
     grain = torch.zeros((b, 1, s, s), device=light.device)

@@ -1,0 +1,92 @@
+"""Teaches a trained network for plug bottoms that plain surfaces (paper, board, cloth) hold no roots, and else keeps it as it is: on drawings its own
+maps are what it has to return. Minutes on a CPU. See README.md."""
+
+import argparse
+
+import torch
+import torch.nn.functional as F
+
+import camera
+import model
+import pool
+import roots
+
+PLAIN = 0.4  # share of patches without a drawing
+
+
+def plainer(light, share, line, d):
+    """As roots.bare, with PLAIN of the drawings replaced."""
+    return roots.plain_surfaces(light, share, line, d, PLAIN)
+
+
+def patches(o):
+    """Shots of drawings and plain surfaces: what the network sees, and whether there is anything to see."""
+    p = pool.Pool(o.draw, "roots", ["relief", "brush"], o.drawings, "cpu", o.folder, o.workers, each=8, first=1 + 10_000_000 * o.seed)
+    p.refresh(wait_for=o.drawings)
+    p.close()
+    roots.bare = plainer
+    d = camera.Dice("cpu", o.seed)
+    seen, plain = [], []
+    for k in range(o.shots):
+        s = roots.photo(p, d, o.shot, "cpu")
+        seen.append(roots.encode(s, d))
+        plain.append((s["share"].sum((1, 2, 3)) + s["line"].sum((1, 2))) == 0)
+        print(f"shot {k + 1} of {o.shots}: {int(plain[-1].sum())} plain", flush=True)
+    return torch.cat(seen), torch.cat(plain)
+
+
+def main():
+    a = argparse.ArgumentParser()
+    a.add_argument("--draw", default="./draw-closeups")
+    a.add_argument("--start", required=True, help="weights to go on from")
+    a.add_argument("--out", default="settled.pt")
+    a.add_argument("--drawings", type=int, default=160)
+    a.add_argument("--shots", type=int, default=40)
+    a.add_argument("--shot", type=int, default=24, help="patches by one camera")
+    a.add_argument("--steps", type=int, default=300)
+    a.add_argument("--batch", type=int, default=24)
+    a.add_argument("--rate", type=float, default=2e-4)
+    a.add_argument("--workers", type=int, default=2)
+    a.add_argument("--seed", type=int, default=91)
+    a.add_argument("--folder", default="/dev/shm/closeups-settle")
+    a.add_argument("--nets", default="16,32,64,96:0,1,1,2")
+    o = a.parse_args()
+    torch.manual_seed(o.seed)
+    widths, blocks = ([int(v) for v in part.split(",")] for part in o.nets.split(":"))
+    net = model.Net(roots.CHANNELS, roots.OUT, widths, blocks)
+    net.load_state_dict(torch.load(o.start, map_location="cpu"))
+    x, plain = patches(o)
+    with torch.no_grad():
+        before = torch.cat([net(v) for v in x.split(32)])
+    opt = torch.optim.Adam(net.parameters(), o.rate)
+    for step in range(o.steps):
+        for g in opt.param_groups:
+            g["lr"] = o.rate * min(1, (step + 1) / 20) * (1 - step / o.steps)
+        rows = torch.randint(len(x), (o.batch,))
+        with torch.autocast("cpu", torch.bfloat16):
+            y = net(x[rows])
+        loss = settled(y.float(), before[rows], plain[rows])
+        opt.zero_grad()
+        loss.backward()
+        opt.step()
+        if step % 20 == 19:
+            print(f"step {step + 1}: {loss.item():.5f}", flush=True)
+    torch.save(net.state_dict(), o.out)
+
+
+def settled(y, before, plain):
+    """Nothing on plain surfaces; elsewhere the shares, lengths and sums that there were."""
+    (maps, spread), (maps0, spread0) = roots.split(y), roots.split(before)
+    share, share0 = torch.sigmoid(maps[:, :3]), torch.sigmoid(maps0[:, :3])
+    line, line0 = F.softplus(maps[:, 3]), F.softplus(maps0[:, 3])
+    keep = (~plain).float()[:, None]
+    got, want = roots.sums(share, line), keep * roots.sums(share0, line0)
+    floor = y.new_tensor(roots.FLOOR)
+    sums = (((got - want) / (want + floor)).clamp(-3, 3) ** 2).mean()
+    there = keep[:, :, None, None]
+    pixels = F.binary_cross_entropy_with_logits(maps[:, :3], share0 * there) + ((line - line0 * there[:, 0]) ** 2).mean()
+    return pixels + 0.5 * sums + 0.05 * (((spread - spread0) * keep) ** 2).mean()
+
+
+if __name__ == "__main__":
+    main()
