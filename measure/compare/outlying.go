@@ -91,5 +91,5 @@ func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
 	for _, tray := range o.Trays[1:] {
 		others = append(others, fmt.Sprintf("tray %d", tray))
 	}
-	return fmt.Sprintf("%s or %s stands out on day %d, which of them cannot be told: tray %d has %s; all count", one, outcome.List(others), o.Day, o.Trays[0], shows)
+	return fmt.Sprintf("%s or %s stands out on day %d, which of them is not clear: tray %d has %s; all count", one, outcome.List(others), o.Day, o.Trays[0], shows)
 }

@@ -117,7 +117,7 @@ type Comparison struct {
 // Growing is how a tray does, by its growth and its colour.
 type Growing string
 
-// The four ways. They suggest what to check and diagnose nothing.
+// The four ways. They suggest what to check and are not a diagnosis.
 const (
 	WellGreen     Growing = "growing well, green"
 	WellYellowing Growing = "growing well, yellowing: feed may be used up"
