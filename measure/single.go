@@ -72,7 +72,7 @@ func (r *run) findTwin() error {
 	a := &r.answers[0]
 	info, err := os.Stat(r.files[0].Path)
 	if a.reading.SHA256 == "" || err != nil {
-		return nil // trialdir.Refused already
+		return nil // refused already
 	}
 	first, err := trialdir.PhotoWith(r.dir, a.reading.SHA256, info.Size())
 	if err == nil && first != "" && first != a.reading.Photo {

@@ -58,7 +58,7 @@ func dosePanel(d compare.DoseTrend) *growthPanel {
 	dots := growthLine{}
 	panel.XTicks = append(panel.XTicks, tick{At: x(0), Label: "0"})
 	for _, s := range d.Steps {
-		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s mL/L: %s %s", s.Treatment, plain(s.MLPerL), withU(s.Mean, measure.Missing), d.Unit)})
+		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, withU(s.Mean, measure.Missing), d.Unit)})
 		panel.XTicks = append(panel.XTicks, tick{At: x(s.MLPerL), Label: toPlace(s.MLPerL, placeOf(s.MLPerL, 2))})
 	}
 	panel.Lines = append(panel.Lines, dots)

@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
 )
 
@@ -20,12 +21,12 @@ type placesSummary struct {
 
 // showsSummary is what the trial can show with trays and plugs that vary so much.
 type showsSummary struct {
-	Variation compare.Variation `json:"variation"`
-	Of        []compare.Shows   `json:"of"`
+	Variation planning.Variation `json:"variation"`
+	Of        []planning.Shows   `json:"of"`
 }
 
 // variationsFrom reads how much trays varied in past trials; without any it is what is usual.
-func variationsFrom(past []string, std *streams) ([]compare.Variation, error) {
+func variationsFrom(past []string, std *streams) ([]planning.Variation, error) {
 	var results []*compare.Result
 	for _, dir := range past {
 		_, r, _, err := compareTrial(dir, compare.Options{}, std)
@@ -35,18 +36,18 @@ func variationsFrom(past []string, std *streams) ([]compare.Variation, error) {
 		results = append(results, r)
 	}
 	if len(past) == 0 {
-		return []compare.Variation{compare.UsualVariation}, nil
+		return []planning.Variation{planning.UsualVariation}, nil
 	}
-	variations := compare.PastVariation(results...)
+	variations := planning.PastVariation(results...)
 	if len(variations) == 0 {
 		fmt.Fprintln(std.Err, "No past trial has two trays of one treatment with root or leaf areas: usual values are used instead.")
-		return []compare.Variation{compare.UsualVariation}, nil
+		return []planning.Variation{planning.UsualVariation}, nil
 	}
 	return variations, nil
 }
 
 // design works out what the trial can show.
-func (s *planSummary) design(p *plan.Plan, variations []compare.Variation) {
+func (s *planSummary) design(p *plan.Plan, variations []planning.Variation) {
 	s.Places.Seed = p.PlacesSeed
 	for _, t := range p.Trays {
 		if t.Position > 0 {
@@ -55,7 +56,7 @@ func (s *planSummary) design(p *plan.Plan, variations []compare.Variation) {
 	}
 	s.Shows = []showsSummary{}
 	for _, v := range variations {
-		s.Shows = append(s.Shows, showsSummary{v, compare.WhatPlanShows(p, v)})
+		s.Shows = append(s.Shows, showsSummary{v, planning.WhatPlanShows(p, v)})
 	}
 }
 

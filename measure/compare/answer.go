@@ -5,49 +5,20 @@ import (
 	"math"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
 )
 
-// Answer is what a trial says of its main question.
-type Answer struct {
-	Quantity string  `json:"quantity"`
-	Day      int     `json:"day"` // since sowing; -1 when nothing was measured
-	Planned  bool    `json:"planned"`
-	WorthPct float64 `json:"worth_having_pct"` // the smallest difference worth having: % of a size, points of a share
-
-	Short string       `json:"answer"` // in a sentence or two
-	Note  string       `json:"note"`   // what it rests on: named before there were data, or not
-	Lines []AnswerLine `json:"lines"`  // one a treatment and control
-}
-
-// AnswerLine is the answer for one treatment and one of its controls.
-type AnswerLine struct {
-	Treatment string  `json:"treatment"`
-	Control   string  `json:"control"`
-	Verdict   Verdict `json:"verdict"`
-	Words     string  `json:"words"`
-	Takes     string  `json:"takes,omitempty"` // what it would take to show the difference worth having; of an unclear one
-}
-
-// Role says whether a comparison answers the main question.
-type Role string
-
-// The roles. What is exploratory is adjusted together and claims less.
-const (
-	Main        Role = "main"
-	Exploratory Role = "exploratory"
-)
-
 // questionOf returns the question that is answered: the plan's, or the last review's leaf area, or root area where leaves were not
 // measured, which then is as exploratory as all else.
 func (t *trial) questionOf(r *Result) plan.Question {
-	q := t.plan.MainQuestion
+	q := t.Plan.MainQuestion
 	if q.Planned() && slices.Contains(r.Days, q.Day) {
 		return q
 	}
@@ -77,10 +48,10 @@ func (t *trial) sortRoles(r *Result, q plan.Question) {
 	}
 	for k, p := range stats.Adjust(ps, stats.BenjaminiHochberg) {
 		c := &r.Comparisons[at[k]]
-		c.PExploratory, c.ExploratoryN = number(p), len(at)
+		c.PExploratory, c.ExploratoryN = arithmetic.Number(p), len(at)
 		if clear := c.Verdict == More || c.Verdict == Less; clear && p >= 1-Level {
 			c.Verdict = Unclear
-			if c.Sentence = c.sentence(); c.Quantity == Stand {
+			if c.Sentence = c.InWords(); c.Quantity == Stand {
 				t.wordStand(c)
 			}
 			c.Sentence += fmt.Sprintf("; by itself it would be clear, among %d exploratory comparisons it may be chance", len(at))
@@ -91,7 +62,7 @@ func (t *trial) sortRoles(r *Result, q plan.Question) {
 // answer words the answer to q.
 func (t *trial) answer(r *Result, q plan.Question) Answer {
 	a := Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []AnswerLine{}}
-	switch p := t.plan.MainQuestion; {
+	switch p := t.Plan.MainQuestion; {
 	case a.Planned:
 		a.Note = "The plan named this question before there were data; everything else is exploratory."
 	case p.Planned():
@@ -104,7 +75,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
 			continue
 		}
-		a.Lines = append(a.Lines, c.answerLine())
+		a.Lines = append(a.Lines, c.Line())
 		add := func(to *[]string) {
 			if !slices.Contains(*to, c.Treatment) {
 				*to = append(*to, c.Treatment)
@@ -112,7 +83,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		}
 		switch c.Verdict {
 		case More, Less:
-			clear = append(clear, fmt.Sprintf("%s: %s %s.", upper(c.Treatment), c.size(), c.Control))
+			clear = append(clear, fmt.Sprintf("%s: %s %s.", outcome.Upper(c.Treatment), c.Size(), c.Control))
 		case Unclear:
 			add(&unclear)
 		case TheseTrays:
@@ -126,59 +97,23 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 		parts = append(parts, strings.Join(clear, " "))
 	}
 	if len(unclear) > 0 {
-		parts = append(parts, "Unclear for "+list(unclear)+".")
+		parts = append(parts, "Unclear for "+outcome.List(unclear)+".")
 	}
 	if len(single) > 0 {
-		words := "Only one tray each, so no result for " + list(single) + "."
+		words := "Only one tray each, so no result for " + outcome.List(single) + "."
 		if len(clear)+len(unclear) == 0 {
 			words = "one tray a treatment, so nothing can be claimed of a treatment."
 		}
 		parts = append(parts, words)
 	}
 	if len(missing) > 0 {
-		parts = append(parts, "Not compared: "+list(missing)+".")
+		parts = append(parts, "Not compared: "+outcome.List(missing)+".")
 	}
 	if len(parts) > 0 {
-		a.Short = fmt.Sprintf("%s, day %d: %s", upper(q.Quantity), q.Day, strings.Join(parts, " "))
+		a.Short = fmt.Sprintf("%s, day %d: %s", outcome.Upper(q.Quantity), q.Day, strings.Join(parts, " "))
 	}
 	return a
 }
-
-func (c Comparison) answerLine() AnswerLine {
-	return AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()}
-}
-
-// answerWords is a comparison's line in the answer.
-func (c Comparison) answerWords() string {
-	if !c.Estimate.Known() {
-		_, why, _ := strings.Cut(c.Sentence, ": ")
-		return why
-	}
-	words := fmt.Sprintf("%s, %s", c.sizeAlone(), c.interval())
-	if c.Verdict == TheseTrays && !c.SaysNothing() {
-		words += " between these trays"
-	}
-	return words
-}
-
-// TakesWords says how many trays a treatment would show the smallest difference worth having, "" where that is not known.
-func (c Comparison) TakesWords() string {
-	if !c.TraysNeeded.Known() {
-		return ""
-	}
-	n := fmt.Sprintf("about %.0f", float64(c.TraysNeeded))
-	if c.TraysNeeded > mostTraysTried {
-		n = fmt.Sprintf("more than %d", mostTraysTried)
-	}
-	worth := fmt.Sprintf("%s %%", plain(100*(float64(c.WorthHaving)-1)))
-	if c.Scale == Difference {
-		worth = fmt.Sprintf("%s %s", plain(float64(c.WorthHaving)), PointsOf(c.Unit))
-	}
-	return fmt.Sprintf("showing %s takes %s trays a treatment", worth, n)
-}
-
-// mostTraysTried is how many trays a treatment are thought of.
-const mostTraysTried = 60
 
 // need works out beside an unclear comparison how many trays of each treatment would show the smallest difference worth having with
 // 80 % power: as WhatPlanShows does, with the scatter that this trial's trays have.
@@ -196,12 +131,12 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 	}
 	shows := func(n int) bool {
 		df := float64(groups * (n - 1))
-		delta := t.memo.get(fmt.Sprint("needed ", groups, family, n), func() float64 {
-			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, Power)
+		delta := t.memo.Get(fmt.Sprint("needed ", groups, family, n), func() float64 {
+			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, planning.Power)
 		})
 		return delta*math.Sqrt(variance*2/float64(n)) <= worth
 	}
-	least, most := 2, mostTraysTried+1
+	least, most := 2, outcome.MostTraysTried+1
 	for least < most { // the more trays, the smaller the difference that shows
 		if half := (least + most) / 2; shows(half) {
 			most = half
@@ -210,7 +145,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 		}
 	}
 	if c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth); l.angular {
-		c.WorthHaving = number(t.worthPct())
+		c.WorthHaving = arithmetic.Number(t.worthPct())
 	}
 }
 
@@ -218,29 +153,23 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 func (t *trial) worth(l *layout) float64 {
 	pct := t.worthPct()
 	switch {
-	case l.name != Stand && !slices.Contains(plan.Outcomes, l.name):
+	case l.Name != Stand && !slices.Contains(plan.Outcomes, l.Name):
 		return 0
 	case l.angular: // so many points towards the middle
 		p := math.Pow(math.Sin(l.middle()), 2)
 		off := p - math.Copysign(pct/100, p-0.5)
 		return math.Abs(l.middle() - math.Asin(math.Sqrt(math.Max(0, math.Min(1, off)))))
-	case l.scale == Ratio:
+	case l.Scale == Ratio:
 		return math.Log1p(pct / 100)
-	case l.unit == "%":
+	case l.Unit == "%":
 		return pct
 	}
 	return 0
 }
 
 func (t *trial) worthPct() float64 {
-	if pct := t.plan.MainQuestion.WorthPct; pct != 0 {
+	if pct := t.Plan.MainQuestion.WorthPct; pct != 0 {
 		return pct
 	}
 	return 20
-}
-
-// upper makes the first letter a capital.
-func upper(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[size:]
 }

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
@@ -82,7 +83,7 @@ func TestTraysNeeded(t *testing.T) {
 		t.Fatalf("%+v", c)
 	}
 	tr := gather(p, simulated(p, r, 12, 0.1, 0.3))
-	l := tr.layoutOf(quantityCalled(RootArea), 14)
+	l := tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14)
 	l.pooled, l.floor = 0.13*0.13, 0.05*0.05 // trays of a CV of 13 %
 	c = Comparison{Verdict: Unclear, Scale: Ratio}
 	tr.need(l, &c, 2)

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/stats"
 )
 
@@ -32,7 +33,7 @@ func (l *layout) choose() {
 		fewest = min(fewest, len(g.Values))
 	}
 	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
-		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.name, PWords(number(s.P)))
+		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, PWords(arithmetic.Number(s.P)))
 		if fewest >= leastForRanks {
 			l.ranks = true
 			l.limits = append(l.limits, words+": compared by ranks")
@@ -45,11 +46,11 @@ func (l *layout) choose() {
 	}
 	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < stats.SpreadLimit && !slices.ContainsFunc(groups, flat) {
 		l.uneven = true
-		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.name, PWords(number(f.P))))
+		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, PWords(arithmetic.Number(f.P))))
 	}
 }
 
-func flat(g stats.Group) bool { return squares(g.Values) == 0 }
+func flat(g stats.Group) bool { return arithmetic.Squares(g.Values) == 0 }
 
 // statsGroups returns the trays' figures on the scale, by treatment, those without any left out.
 func (l *layout) statsGroups() []stats.Group {
@@ -86,7 +87,7 @@ func (l *layout) takeRanks(c *Comparison, all stats.Comparisons) {
 			continue
 		}
 		c.Estimate, c.Lower, c.Upper = l.back(sign*r.Estimate), l.back(r.Lower), l.back(r.Upper)
-		c.PSingle, c.P, c.Test, c.Together = number(r.P), number(r.PAdj), all.Method, len(all.All)
+		c.PSingle, c.P, c.Test, c.Together = arithmetic.Number(r.P), arithmetic.Number(r.PAdj), all.Method, len(all.All)
 		c.DF, c.MeasuringShare = measure.Missing, measure.Missing
 		switch {
 		case r.Lower > 0:

@@ -3,6 +3,8 @@ package compare
 import (
 	"math"
 	"slices"
+
+	"traygauge/measure/compare/arithmetic"
 )
 
 // term is one treatment's part in a contrast.
@@ -37,7 +39,7 @@ type contrast struct {
 // one photo share and their scatter does not show. Degrees of freedom after Welch and Satterthwaite (JCGM 100:2008, G.4.1),
 // u taken as known.
 func (l *layout) contrast(terms ...term) contrast {
-	c := contrast{se: nan, df: nan, measuring: nan}
+	c := contrast{se: arithmetic.NaN, df: arithmetic.NaN, measuring: arithmetic.NaN}
 	measuring, plugs, below := 0.0, 0.0, 0.0
 	weights := l.weights(terms...)
 	c.estimate = l.estimate(weights)
@@ -55,11 +57,11 @@ func (l *layout) contrast(terms ...term) contrast {
 		}
 		w := weights[i] * weights[i]
 		c.weight += w
-		own, u := l.onScale(f, math.Sqrt(f.plugVar)), l.onScale(f, f.u)
+		own, u := l.onScale(f, math.Sqrt(f.PlugVar)), l.onScale(f, f.U)
 		plugs += float64(w * own * own)
 		measuring += float64(w * u * u)
 		part := w * own * own
-		below += part * part / float64(f.plugs-1)
+		below += part * part / float64(f.Plugs-1)
 	}
 	known := 0.0
 	if !math.IsNaN(measuring) {
@@ -77,7 +79,7 @@ func (l *layout) contrast(terms ...term) contrast {
 		c.df = total * total / below // +Inf when the plugs do not scatter
 	}
 	if c.df < 1 { // a figure from a single plug has no scatter to tell by
-		c.se = nan
+		c.se = arithmetic.NaN
 		return c
 	}
 	total = math.Max(total, known)
@@ -92,7 +94,7 @@ func (l *layout) contrast(terms ...term) contrast {
 func (l *layout) withinOf(g group) float64 {
 	sum, n := 0.0, 0
 	for _, f := range g.figures {
-		if w := l.onScale(f, math.Sqrt(f.within())); !math.IsNaN(w) {
+		if w := l.onScale(f, math.Sqrt(f.Within())); !math.IsNaN(w) {
 			sum, n = sum+float64(w*w), n+1
 		}
 	}
@@ -105,7 +107,7 @@ func (l *layout) ownScatter(terms []term) (total, df float64) {
 	below := 0.0
 	for _, t := range terms {
 		n := float64(len(t.group.figures))
-		part := t.weight * t.weight * math.Max(variance(l.ys(t.group)), l.withinOf(t.group)) / n
+		part := t.weight * t.weight * math.Max(arithmetic.Variance(l.ys(t.group)), l.withinOf(t.group)) / n
 		total += part
 		below += part * part / (n - 1)
 	}

@@ -5,17 +5,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
-	"traygauge/measure"
 	"traygauge/measure/stats/dist"
 )
-
-// CurvePoint is a fitted curve at one dose, with its pointwise interval.
-type CurvePoint struct {
-	MLPerL float64        `json:"ml_per_l"`
-	Value  measure.Number `json:"value"`
-	Lower  measure.Number `json:"lower_95"`
-	Upper  measure.Number `json:"upper_95"`
-}
 
 // leastForCurve is how many doses a curve takes, and curvePoints at how many it is given, from none to the highest dose and not beyond.
 const (
@@ -55,7 +46,7 @@ func (l *layout) curve(doses, means []float64, counts []int, inflation float64) 
 		dose := most * float64(i) / (curvePoints - 1)
 		x := at(dose)
 		y, half := mat.Dot(x, &beta), t*math.Sqrt(variance*mat.Inner(x, &inverse, x))
-		points = append(points, CurvePoint{dose, l.back(y), l.back(y - half), l.back(y + half)})
+		points = append(points, CurvePoint{MLPerL: dose, Value: l.back(y), Lower: l.back(y - half), Upper: l.back(y + half)})
 	}
 	return points
 }

@@ -3,13 +3,15 @@ package compare
 import (
 	"math"
 	"testing"
+
+	"traygauge/measure/compare/trayfigure"
 )
 
 // Means that lie on the parabola 1 + 2d − d²/4 are met exactly. With four doses of two trays each and a variance of 0.04, the interval at
 // dose 0 follows from the hat value 0.95 of four equally spaced points and a parabola (1, 11, … /20: the diagonal is 0.95, 0.55, 0.55, 0.95):
 // ± t(0.975; 4)·√(0.04·0.95/2) = ± 2.776445·0.137840.
 func TestCurveThroughDoses(t *testing.T) {
-	l := &layout{scale: Difference, pooled: 0.04, floor: math.NaN(), df: 4}
+	l := &layout{About: trayfigure.About{Scale: Difference}, pooled: 0.04, floor: math.NaN(), df: 4}
 	doses := []float64{0, 1, 2, 3}
 	means := make([]float64, 4)
 	for i, d := range doses {

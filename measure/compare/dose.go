@@ -6,32 +6,12 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
-
-// DoseTrend says whether a quantity rises or falls with the dose of a product.
-type DoseTrend struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Product  string         `json:"product"`
-	Control  string         `json:"control"` // all else and none of the product
-	Unit     string         `json:"unit"`
-	Steps    []DoseMean     `json:"doses"`           // from the lowest up
-	Curve    []CurvePoint   `json:"curve,omitempty"` // from three doses on
-	P        measure.Number `json:"p"`               // two-sided, Williams' test
-	Verdict  Verdict        `json:"verdict"`
-	Words    string         `json:"words"`
-}
-
-// DoseMean is one dose's mean over its trays.
-type DoseMean struct {
-	Treatment string         `json:"treatment"`
-	Dose      string         `json:"dose"` // as the plan writes it
-	MLPerL    float64        `json:"ml_per_l"`
-	Mean      measure.Number `json:"mean"`
-	Trays     int            `json:"trays_n"`
-}
 
 // trended are the quantities whose dose is looked at, beside the main question's.
 var trended = []string{RootArea, LeafArea}
@@ -40,12 +20,12 @@ var trended = []string{RootArea, LeafArea}
 func (t *trial) doseTrends(day int) []DoseTrend {
 	var all []DoseTrend
 	names := trended
-	if q := t.plan.MainQuestion; q.Planned() && !slices.Contains(names, q.Quantity) {
+	if q := t.Plan.MainQuestion; q.Planned() && !slices.Contains(names, q.Quantity) {
 		names = append(slices.Clone(names), q.Quantity)
 	}
-	for _, s := range t.plan.DoseSeries() {
+	for _, s := range t.Plan.DoseSeries() {
 		for _, name := range names {
-			if d, ok := t.doseTrend(t.layoutOf(quantityCalled(name), day), s); ok {
+			if d, ok := t.doseTrend(t.layoutOf(trayfigure.QuantityCalled(name), day), s); ok {
 				all = append(all, d)
 			}
 		}
@@ -54,20 +34,20 @@ func (t *trial) doseTrends(day int) []DoseTrend {
 }
 
 func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
-	d := DoseTrend{Day: l.day, Quantity: l.name, Unit: l.unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
+	d := DoseTrend{Day: l.Day, Quantity: l.Name, Unit: l.Unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
 	base := l.group(s.Base)
 	doses, means, counts := []float64{0}, []float64{l.onScaleMean(base)}, []int{len(base.figures)}
 	for _, step := range s.Steps {
 		g := l.group(step.Treatment)
-		d.Steps = append(d.Steps, DoseMean{step.Treatment, step.Words(), step.MLPerL, l.meanOf(g), len(g.figures)})
+		d.Steps = append(d.Steps, DoseMean{Treatment: step.Treatment, Dose: step.Words(), MLPerL: step.MLPerL, Mean: l.meanOf(g), Trays: len(g.figures)})
 		doses, means, counts = append(doses, step.MLPerL), append(means, l.onScaleMean(g)), append(counts, len(g.figures))
 	}
 	if slices.Contains(counts, 0) {
 		return d, false
 	}
-	what := fmt.Sprintf("%s with more %s", l.name, s.Product)
+	what := fmt.Sprintf("%s with more %s", l.Name, s.Product)
 	if !l.byTrays() {
-		d.Verdict, d.Words = TheseTrays, upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
+		d.Verdict, d.Words = TheseTrays, outcome.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
 	}
 	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
@@ -75,10 +55,10 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
 	if err != nil {
-		d.Words = upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
+		d.Words = outcome.Upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
 		return d, true
 	}
-	d.P = number(trend.P)
+	d.P = arithmetic.Number(trend.P)
 	if trend.Lowest < 0 {
 		d.Verdict, d.Words = Unclear, fmt.Sprintf("No clear trend of %s (Williams' test, %s)", what, PWords(d.P))
 		return d, true
@@ -88,7 +68,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 		word, d.Verdict = "falls", Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", upper(l.name), word, s.Product, PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.Name), word, s.Product, PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }
@@ -96,7 +76,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 // onScaleMean is a treatment's mean over its trays on the scale, NaN without trays.
 func (l *layout) onScaleMean(g group) float64 {
 	if len(g.figures) == 0 {
-		return nan
+		return arithmetic.NaN
 	}
 	return l.estimate(l.weights(term{g, 1}))
 }

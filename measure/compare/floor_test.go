@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats/dist"
 )
 
@@ -26,7 +28,7 @@ func TestFloorAgainstR(t *testing.T) {
 	results(t, "negative_component", &want)
 	p, photos := nestedTrial(t, "negative_component", extracts)
 	tr := gather(p, photos)
-	l := tr.layoutOf(quantityCalled(RootCover), 21)
+	l := tr.layoutOf(trayfigure.QuantityCalled(RootCover), 21)
 	k := l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1})
 	near(t, "standard error", measure.Number(k.se), math.Sqrt(want.V.Plug/10*2/3), 1e-9)
 	if lmer := math.Sqrt(want.M.VarPlug / 10 * 2 / 3); k.se < lmer || k.se > 1.01*lmer {
@@ -61,7 +63,7 @@ var trials = flag.Int("trials", 400, "invented trials for each rate")
 
 // invention is how an invented quantity varies.
 type invention struct {
-	of         quantity
+	of         trayfigure.Quantity
 	level      float64
 	tray, plug float64 // standard deviations: of the logarithm for a size, in the unit otherwise
 	photo      float64 // what a photo's plugs have in common of their error, as a share of the value; the reading knows it
@@ -70,18 +72,18 @@ type invention struct {
 }
 
 var inventions = []invention{
-	{of: quantityCalled(RootArea), level: 60, tray: 0.10, plug: 0.30, photo: 0.015, effect: 0.25},
-	{of: quantityCalled(RootBrowning), level: 25, tray: 4, plug: 12, skewed: true, effect: 10},
-	{of: quantityCalled(LeafHue), level: 118, tray: 1, plug: 3, effect: 2.5},
+	{of: trayfigure.QuantityCalled(RootArea), level: 60, tray: 0.10, plug: 0.30, photo: 0.015, effect: 0.25},
+	{of: trayfigure.QuantityCalled(RootBrowning), level: 25, tray: 4, plug: 12, skewed: true, effect: 10},
+	{of: trayfigure.QuantityCalled(LeafHue), level: 118, tray: 1, plug: 3, effect: 2.5},
 }
 
 // lay invents a trial of a control and three treatments, the first of which has the effect.
 func (v invention) lay(t *trial, r *rand.Rand, tray, effect float64) *layout {
 	const plugs = 50
-	first := t.plan.Treatments[1].Name
-	return t.lay(&layout{name: v.of.name, unit: v.of.unit, scale: v.of.scale, day: 14, needs: []need{{14, v.of.view}}}, func(number int) (figure, bool) {
+	first := t.Plan.Treatments[1].Name
+	return t.lay(&layout{About: trayfigure.About{Name: v.of.Name, Unit: v.of.Unit, Scale: v.of.Scale, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: v.of.View}}}}, func(number int) (trayfigure.Figure, bool) {
 		on := tray * r.NormFloat64()
-		if t.plan.TreatmentOf(number) == first {
+		if t.Plan.TreatmentOf(number) == first {
 			on += effect
 		}
 		xs := make([]float64, plugs)
@@ -90,25 +92,25 @@ func (v invention) lay(t *trial, r *rand.Rand, tray, effect float64) *layout {
 			if v.skewed {
 				off = r.ExpFloat64() - 1
 			}
-			if v.of.scale == Ratio {
+			if v.of.Scale == Ratio {
 				xs[i] = v.level * math.Exp(on+v.plug*off)
 			} else {
 				xs[i] = v.level + on + v.plug*off
 			}
 		}
-		seen := mean(xs) * (1 + v.photo*r.NormFloat64())
-		return figure{tray: number, value: seen, plugs: plugs, plugVar: variance(xs) / plugs, u: v.photo * seen, common: v.photo * seen}, true
+		seen := arithmetic.Mean(xs) * (1 + v.photo*r.NormFloat64())
+		return trayfigure.Figure{Tray: number, Value: seen, Plugs: plugs, PlugVar: arithmetic.Variance(xs) / plugs, U: v.photo * seen, Common: v.photo * seen}, true
 	})
 }
 
 // sd is the standard deviation of a tray's figure on the scale.
 func (v invention) sd(tray float64) float64 {
 	plug := v.plug
-	if v.of.scale == Ratio {
+	if v.of.Scale == Ratio {
 		plug = math.Sqrt(math.Expm1(plug * plug)) // the mean of log-normal plugs
 	}
 	photo := v.photo
-	if v.of.scale != Ratio {
+	if v.of.Scale != Ratio {
 		photo *= v.level
 	}
 	return math.Sqrt(tray*tray + plug*plug/50 + photo*photo)
@@ -120,7 +122,7 @@ func (v invention) sd(tray float64) float64 {
 // where trays vary an effect is found as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
 func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 	water := []string{"water only"}
-	known := memo{}
+	known := arithmetic.Memo{}
 	for _, v := range inventions {
 		for _, n := range []int{2, 3, 4, 6} {
 			p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
@@ -139,7 +141,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				}
 				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
 				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
-				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.name, n, tray, 100*rate)
+				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.Name, n, tray, 100*rate)
 				least := map[int]float64{2: 0.022, 3: 0.027, 4: 0.029, 6: 0.029}[n]
 				if rate < least-slack(least) || rate > 0.055+slack(0.055) {
 					t.Errorf("%s, want %.1f to 5.5 %%", said, 100*least)
@@ -165,7 +167,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 // is larger the lower it is, goes with it.
 func TestStandFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
-	known := memo{}
+	known := arithmetic.Memo{}
 	for _, n := range []int{2, 3, 4, 6} {
 		p := trialOf([]int{n, n, n, n}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
 		tr := gather(p, nil)
@@ -174,7 +176,7 @@ func TestStandFalseAlarms(t *testing.T) {
 			r := rand.New(rand.NewPCG(26, uint64(n)))
 			alarms := 0
 			for range *trials {
-				l := tr.lay(standing(14), func(tray int) (figure, bool) {
+				l := tr.lay(standing(14), func(tray int) (trayfigure.Figure, bool) {
 					share, plants := 0.88+sd*r.NormFloat64(), 0
 					for range 50 {
 						if r.Float64() < math.Min(share, 1) {

@@ -1,30 +1,18 @@
 package compare
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"traygauge/measure"
-)
-
-// A tray is held back when its root or its leaf area is less than this share of its control's. Trays treated alike often
-// differ by a tenth (common practice, no source).
-const heldBackBelow = 0.9
-
-// A tray yellows, or its roots brown, when the share is this much above its control's on the same day, in percentage points:
-// beyond what measuring gets wrong. On drawn photos 95 of 100 plants' yellow shares were within 4 points, and brown root
-// area was off by a fifth (vision/README.md, Accuracy).
-const (
-	yellowingPoints = 5
-	browningPoints  = 10
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/trayfigure"
 )
 
 // growing sorts a day's trays by growth and colour, each beside the first of its controls that was measured that day.
 func (t *trial) growing(day int) []TrayGrowth {
 	list := []TrayGrowth{}
-	for _, treatment := range t.plan.Treatments {
-		numbers := t.plan.TraysOf(treatment.Name)
+	for _, treatment := range t.Plan.Treatments {
+		numbers := t.Plan.TraysOf(treatment.Name)
 		slices.Sort(numbers)
 		for _, tray := range numbers {
 			if t.photographed(day, tray) {
@@ -37,8 +25,8 @@ func (t *trial) growing(day int) []TrayGrowth {
 }
 
 func (t *trial) photographed(day, tray int) bool {
-	_, roots := t.photos[occasion{day, tray, "roots"}]
-	_, shoots := t.photos[occasion{day, tray, "shoots"}]
+	_, roots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "roots"}]
+	_, shoots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "shoots"}]
 	return roots || shoots
 }
 
@@ -53,7 +41,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 		return g
 	}
 	for _, control := range controls {
-		beside := t.plan.TraysOf(control)
+		beside := t.Plan.TraysOf(control)
 		g.Control = control
 		g.RootRatio = over(own(RootArea), t.meanOver(RootArea, day, beside))
 		g.LeafRatio = over(own(LeafArea), t.meanOver(LeafArea, day, beside))
@@ -63,57 +51,19 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 			break
 		}
 	}
-	g.sort()
+	g.Sort()
 	return g
-}
-
-// sort decides among the four. Leaves decide where roots were not measured; without leaves there is no colour to sort by.
-func (g *TrayGrowth) sort() {
-	if !g.LeafRatio.Known() || !g.ChloroticOff.Known() {
-		g.Why = "leaves of the tray or of its control were not measured that day"
-		return
-	}
-	var back, pale []string
-	if g.RootRatio.Known() && g.RootRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("root area %.2f of the control's", float64(g.RootRatio)))
-	}
-	if g.LeafRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("leaf area %.2f of the control's", float64(g.LeafRatio)))
-	}
-	yellow := g.ChloroticOff >= yellowingPoints
-	if yellow {
-		pale = append(pale, fmt.Sprintf("yellow share %.0f points above the control's", float64(g.ChloroticOff)))
-	}
-	brown := g.BrowningOff.Known() && g.BrowningOff >= browningPoints
-	if brown {
-		pale = append(pale, fmt.Sprintf("brown roots %.0f points above the control's", float64(g.BrowningOff)))
-	}
-	switch {
-	case len(back) > 0 && (yellow || brown):
-		g.Growing = HeldBackPale
-	case len(back) > 0:
-		g.Growing = HeldBackGreen
-	case yellow:
-		g.Growing = WellYellowing
-	default:
-		g.Growing = WellGreen
-	}
-	reasons := append(back, pale...)
-	if !g.RootRatio.Known() {
-		reasons = append(reasons, "by its leaves alone")
-	}
-	g.Why = strings.Join(reasons, ", ")
 }
 
 // meanOver returns the mean of a quantity over trays on a day, each tray counting alike.
 func (t *trial) meanOver(name string, day int, trays []int) measure.Number {
 	var values []float64
 	for _, tray := range trays {
-		if f, ok := t.figureOf(quantityCalled(name), day, tray); ok {
-			values = append(values, f.value)
+		if f, ok := t.FigureOf(trayfigure.QuantityCalled(name), day, tray); ok {
+			values = append(values, f.Value)
 		}
 	}
-	return number(mean(values))
+	return arithmetic.Number(arithmetic.Mean(values))
 }
 
 // over divides; by 0 or by nothing gives nothing.
@@ -121,5 +71,5 @@ func over(a, b measure.Number) measure.Number {
 	if !(b > 0) {
 		return measure.Missing
 	}
-	return number(float64(a / b))
+	return arithmetic.Number(float64(a / b))
 }

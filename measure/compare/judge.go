@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/stats/dist"
 )
 
@@ -24,29 +25,29 @@ var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { retur
 func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	c.Estimate = l.back(k.estimate)
 	if l.angular {
-		c.Estimate = number(k.points)
+		c.Estimate = arithmetic.Number(k.points)
 	}
-	c.MeasuringShare = number(100 * k.measuring)
+	c.MeasuringShare = arithmetic.Number(100 * k.measuring)
 	if math.IsNaN(k.se) {
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.Name))
 		return
 	}
 	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
 		c.MeasuringShare = measure.Missing
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.Name))
 		return
 	}
 	half := k.se
 	if c.Inference == TheseTraysOnly {
 		half *= single.critical(k.df)
-		c.DF, c.Together, c.ExplainedBy, c.Verdict = number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
+		c.DF, c.Together, c.ExplainedBy, c.Verdict = arithmetic.Number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
 		c.Lower, c.Upper = l.ends(k, half)
 		return
 	}
 	half *= a.critical(k.df)
 	t := math.Abs(k.estimate) / k.se
-	c.Test, c.Together, c.DF = a.test, a.together, number(k.df)
-	c.PSingle, c.P = number(dist.TwoSidedT(t, k.df)), number(a.p(t, k.df))
+	c.Test, c.Together, c.DF = a.test, a.together, arithmetic.Number(k.df)
+	c.PSingle, c.P = arithmetic.Number(dist.TwoSidedT(t, k.df)), arithmetic.Number(a.p(t, k.df))
 	c.Lower, c.Upper = l.ends(k, half)
 	switch {
 	case k.estimate-half > 0:
@@ -63,9 +64,9 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 func (l *layout) ends(k contrast, half float64) (lower, upper measure.Number) {
 	low, high := k.estimate-half, k.estimate+half
 	if l.angular {
-		return number(math.Min(k.points, points(k.angles, low))), number(math.Max(k.points, points(k.angles, high)))
+		return arithmetic.Number(math.Min(k.points, points(k.angles, low))), arithmetic.Number(math.Max(k.points, points(k.angles, high)))
 	}
-	if l.unit == "%" && l.scale == Difference {
+	if l.Unit == "%" && l.Scale == Difference {
 		low, high = math.Max(low, -100), math.Min(high, 100)
 	}
 	return l.back(low), l.back(high)
@@ -113,7 +114,7 @@ func (l *layout) dunnett(control int, counts []int) adjustment {
 	return adjustment{"Dunnett", len(counts),
 		func(t, df float64) float64 { return dist.ManyToOne(control, counts, df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
 		}}
 }
 
@@ -137,7 +138,7 @@ func (l *layout) dunnettWithin(family []group, control group) adjustment {
 	return adjustment{"Dunnett", len(family),
 		func(t, df float64) float64 { return of(df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
 		}}
 }
 
@@ -155,7 +156,7 @@ func (l *layout) tukey(n, pairs int) adjustment {
 	return adjustment{"Tukey-Kramer", pairs,
 		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
 		func(df float64) float64 {
-			return l.memo.get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
+			return l.memo.Get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
 		}}
 }
 
@@ -163,7 +164,7 @@ func (l *layout) tukey(n, pairs int) adjustment {
 // degrees of freedom (Hasler & Hothorn 2008, Biom. J. 50, 793-800).
 func (l *layout) welchToControl(family []group, control group) adjustment {
 	own := func(g group) float64 {
-		return math.Max(variance(l.ys(g)), l.withinOf(g)) / float64(len(g.figures))
+		return math.Max(arithmetic.Variance(l.ys(g)), l.withinOf(g)) / float64(len(g.figures))
 	}
 	lambda := make([]float64, len(family))
 	for i, g := range family {
@@ -172,16 +173,4 @@ func (l *layout) welchToControl(family []group, control group) adjustment {
 	return adjustment{"Welch t, multivariate t", len(family),
 		func(t, df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
 		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
-}
-
-// memo keeps critical values, which many comparisons share and which take a while to work out.
-type memo map[string]float64
-
-func (m memo) get(key string, work func() float64) float64 {
-	v, ok := m[key]
-	if !ok {
-		v = work()
-		m[key] = v
-	}
-	return v
 }

@@ -5,19 +5,22 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 )
 
 // group is one treatment's trays in one quantity on one day.
 type group struct {
 	treatment string
-	figures   []figure
+	figures   []trayfigure.Figure
 	missing   []int // trays of the plan without a figure
 }
 
 func (g group) trays() []int {
 	numbers := []int{}
 	for _, f := range g.figures {
-		numbers = append(numbers, f.tray)
+		numbers = append(numbers, f.Tray)
 	}
 	return numbers
 }
@@ -25,19 +28,16 @@ func (g group) trays() []int {
 func (g group) plugs() int {
 	n := 0
 	for _, f := range g.figures {
-		n += f.plugs
+		n += f.Plugs
 	}
 	return n
 }
 
 // layout is all figures of one quantity on one day, with the scatter between trays treated alike.
 type layout struct {
-	name, unit string
-	day        int
-	from       *int // of a growth rate
-	scale      Scale
-	groups     []group // in the plan's order
-	limits     []string
+	trayfigure.About
+	groups []group // in the plan's order
+	limits []string
 
 	pooled  float64 // variance between trays treated alike, on the scale; NaN without replicate trays
 	df      int     // degrees of freedom of pooled
@@ -49,23 +49,21 @@ type layout struct {
 	ranks   bool    // the trays' scatter has such a shape that they are compared by ranks
 
 	model   *model // of where the trays stand; nil: anywhere
-	ofTrays bool   // a single plug has none of it
 	angular bool   // a share of so many plugs, see angle
-	memo    memo
-	needs   []need // photos behind a tray's figure
+	memo    arithmetic.Memo
 }
 
 // lay fills a layout, of which is known what it is about, with the trays' figures. get returns one.
-func (t *trial) lay(l *layout, get func(tray int) (figure, bool)) *layout {
+func (t *trial) lay(l *layout, get func(tray int) (trayfigure.Figure, bool)) *layout {
 	return t.layBy(l, get, t.placesOf)
 }
 
 // layBy is lay with a model of where the trays stand.
-func (t *trial) layBy(l *layout, get func(tray int) (figure, bool), model func(*layout) *model) *layout {
+func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), model func(*layout) *model) *layout {
 	l.memo = t.memo
-	for _, treatment := range t.plan.Treatments {
+	for _, treatment := range t.Plan.Treatments {
 		g := group{treatment: treatment.Name}
-		numbers := t.plan.TraysOf(treatment.Name)
+		numbers := t.Plan.TraysOf(treatment.Name)
 		slices.Sort(numbers)
 		for _, tray := range numbers {
 			if f, ok := get(tray); ok {
@@ -88,42 +86,42 @@ func (t *trial) layBy(l *layout, get func(tray int) (figure, bool), model func(*
 // leaveLogScale turns to differences where a tray's figure is 0 or less: it has no logarithm, and adding a constant to make
 // one would let the constant decide the result.
 func (l *layout) leaveLogScale() {
-	if l.scale != Ratio {
+	if l.Scale != Ratio {
 		return
 	}
 	var none []int
 	for _, g := range l.groups {
 		for _, f := range g.figures {
-			if !(f.value > 0) {
-				none = append(none, f.tray)
+			if !(f.Value > 0) {
+				none = append(none, f.Tray)
 			}
 		}
 	}
 	if len(none) > 0 {
 		slices.Sort(none)
-		l.scale = Difference
-		l.limits = append(l.limits, trayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
+		l.Scale = Difference
+		l.limits = append(l.limits, outcome.TrayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
 	}
 }
 
 // y returns a figure on the scale on which trays are compared.
-func (l *layout) y(f figure) float64 {
+func (l *layout) y(f trayfigure.Figure) float64 {
 	switch {
 	case l.angular:
 		return angle(f)
-	case l.scale == Ratio:
-		return math.Log(f.value)
+	case l.Scale == Ratio:
+		return math.Log(f.Value)
 	}
-	return f.value
+	return f.Value
 }
 
 // onScale turns a standard deviation or the root of a variance of a figure's value into one on the scale.
-func (l *layout) onScale(f figure, s float64) float64 {
+func (l *layout) onScale(f trayfigure.Figure, s float64) float64 {
 	switch {
 	case l.angular && !math.IsNaN(s):
 		return angleSD(f)
-	case l.scale == Ratio:
-		return s / f.value
+	case l.Scale == Ratio:
+		return s / f.Value
 	}
 	return s
 }
@@ -146,25 +144,25 @@ func (l *layout) ys(g group) []float64 {
 // Casella & McCulloch 1992, Variance Components, ch. 3 and 4). The mean is weighted by how much of a tray's own scatter its residual has left,
 // 1 − its leverage.
 func (l *layout) scatter() {
-	l.pooled, l.floor, l.trayVar, l.plugVar = nan, nan, nan, nan
+	l.pooled, l.floor, l.trayVar, l.plugVar = arithmetic.NaN, arithmetic.NaN, arithmetic.NaN, arithmetic.NaN
 	residuals, left := l.residuals()
 	sum, floor, plugSum, plugDF, i := 0.0, 0.0, 0.0, 0, 0
 	for _, g := range l.groups {
 		var within []float64 // the variance of each tray's figure
 		share := 0.0
 		for _, f := range g.figures {
-			if s := l.onScale(f, math.Sqrt(f.plugVar)); !math.IsNaN(s) {
-				w := l.onScale(f, math.Sqrt(f.within()))
+			if s := l.onScale(f, math.Sqrt(f.PlugVar)); !math.IsNaN(s) {
+				w := l.onScale(f, math.Sqrt(f.Within()))
 				within = append(within, w*w)
-				plugSum += float64(s*s) * float64(f.plugs) * float64(f.plugs-1)
-				plugDF += f.plugs - 1
+				plugSum += float64(s*s) * float64(f.Plugs) * float64(f.Plugs-1)
+				plugDF += f.Plugs - 1
 			}
 			sum += float64(residuals[i] * residuals[i])
 			share += left[i]
 			i++
 		}
 		if len(within) > 0 {
-			floor += mean(within) * share
+			floor += arithmetic.Mean(within) * share
 		}
 	}
 	if plugDF > 0 {
@@ -196,7 +194,7 @@ func (l *layout) residuals() (residuals, left []float64) {
 	for _, g := range l.groups {
 		n, ys := len(g.figures), l.ys(g)
 		for _, y := range ys {
-			residuals, left = append(residuals, y-mean(ys)), append(left, 1-1/float64(n))
+			residuals, left = append(residuals, y-arithmetic.Mean(ys)), append(left, 1-1/float64(n))
 		}
 	}
 	return residuals, left
@@ -265,22 +263,22 @@ func (l *layout) byTrays() bool { return l.df > 0 }
 func (l *layout) shown(s float64) measure.Number {
 	switch {
 	case l.angular:
-		return number(points(2*l.middle(), s))
-	case l.scale == Ratio:
-		return number(cvPct(s))
+		return arithmetic.Number(points(2*l.middle(), s))
+	case l.Scale == Ratio:
+		return arithmetic.Number(arithmetic.CVPct(s))
 	}
-	return number(s)
+	return arithmetic.Number(s)
 }
 
 // back returns an estimate as it is shown: a logarithm as a ratio.
 func (l *layout) back(y float64) measure.Number {
 	switch {
 	case l.angular:
-		return number(points(2*l.middle(), y))
-	case l.scale == Ratio:
-		return number(math.Exp(y))
+		return arithmetic.Number(points(2*l.middle(), y))
+	case l.Scale == Ratio:
+		return arithmetic.Number(math.Exp(y))
 	}
-	return number(y)
+	return arithmetic.Number(y)
 }
 
 // meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale, adjusted for where its trays stand
@@ -290,9 +288,9 @@ func (l *layout) meanOf(g group) measure.Number {
 	case len(g.figures) == 0:
 		return measure.Missing
 	case l.angular:
-		return number(l.sharePoints(l.weights(term{g, 1})))
+		return arithmetic.Number(l.sharePoints(l.weights(term{g, 1})))
 	case l.model == nil:
-		return l.back(mean(l.ys(g)))
+		return l.back(arithmetic.Mean(l.ys(g)))
 	}
 	return l.back(l.estimate(l.weights(term{g, 1})))
 }

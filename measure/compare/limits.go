@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
@@ -28,21 +30,21 @@ func (t *trial) whyNone(l *layout, g group) string {
 func (t *trial) whyMissing(l *layout, trays []int) []string {
 	var reasons []string
 	told := map[int]bool{}
-	for _, n := range l.needs {
+	for _, n := range l.Needs {
 		var lack []int
 		for _, tray := range trays {
-			r, have := t.photos[occasion{n.day, tray, n.view}]
+			r, have := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: tray, View: n.View}]
 			switch c := r.ExcludedBy(); {
 			case told[tray]:
 			case !have:
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.view), n.day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.View), n.Day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.view), trayList(lack, "", ""), n.day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.View), outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -52,17 +54,20 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, trayList(nothing, "has", "have")+" nothing of it that can be measured")
+		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it that can be measured")
 	}
 	return reasons
 }
 
 // otherDay says so when all of the trays were photographed on another day near by. They are not taken for that day's: plants
 // grow by a tenth in a day.
-func (t *trial) otherDay(n need, trays []int) string {
+func (t *trial) otherDay(n trayfigure.Need, trays []int) string {
 	for away := 1; away <= 2; away++ {
-		for _, day := range []int{n.day + away, n.day - away} {
-			if !slices.ContainsFunc(trays, func(tray int) bool { _, have := t.photos[occasion{day, tray, n.view}]; return !have }) {
+		for _, day := range []int{n.Day + away, n.Day - away} {
+			if !slices.ContainsFunc(trays, func(tray int) bool {
+				_, have := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: n.View}]
+				return !have
+			}) {
 				return fmt.Sprintf(" (but on day %d)", day)
 			}
 		}
@@ -76,7 +81,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	if l.byTrays() && len(g.figures) == 1 {
 		one := g.treatment + " has one tray only"
 		if len(g.missing) > 0 {
-			one = fmt.Sprintf("%s has its %s from one tray only", g.treatment, l.name)
+			one = fmt.Sprintf("%s has its %s from one tray only", g.treatment, l.Name)
 		}
 		limits = append(limits, one+": how much its trays vary is taken from the other treatments")
 	}
@@ -84,19 +89,19 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	bare := 0
 	var doubtful []string
 	for _, f := range g.figures {
-		for _, n := range l.needs {
-			r := t.photos[occasion{n.day, f.tray, n.view}]
+		for _, n := range l.Needs {
+			r := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.tray, measure.ViewWord(n.view), c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, measure.ViewWord(n.View), c.Short()))
 			}
 		}
-		if n := l.needs[len(l.needs)-1]; l.needs[0].view == "roots" {
-			bare += t.leftBare(n.day, f.tray)
+		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == "roots" {
+			bare += t.leftBare(n.Day, f.Tray)
 		}
 	}
 	if bare > 0 {
-		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", counted(bare, "plug", "plugs"), g.treatment))
+		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", outcome.Counted(bare, "plug", "plugs"), g.treatment))
 	}
 	return append(limits, doubtful...)
 }
@@ -121,7 +126,7 @@ func byHand(r measure.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -129,9 +134,9 @@ func byHand(r measure.Reading) []string {
 
 // leftBare counts the plugs that hold medium but no plant.
 func (t *trial) leftBare(day, tray int) int {
-	bare := t.bare(day, tray)
+	bare := t.Bare(day, tray)
 	n := 0
-	for _, p := range t.photos[occasion{day, tray, "roots"}].Plugs {
+	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "roots"}].Plugs {
 		if p.State == measure.Planted && bare[p.Name] {
 			n++
 		}
@@ -142,17 +147,17 @@ func (t *trial) leftBare(day, tray int) int {
 // limitsOf says what holds for all of a trial's comparisons.
 func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 	limits := []string{}
-	if len(t.days) == 0 {
-		return append(append(limits, "no usable photo: nothing can be compared yet"), t.limits...)
+	if len(t.Days) == 0 {
+		return append(append(limits, "no usable photo: nothing can be compared yet"), t.Limits...)
 	}
-	controlled := slices.ContainsFunc(t.plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
+	controlled := slices.ContainsFunc(t.Plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
 	if !controlled {
 		limits = append(limits, "the plan names no control: add compare_with to its treatments to see what each one adds")
 	}
 	var single []string
 	replicated := false
-	for _, x := range t.plan.Treatments {
-		switch len(t.plan.TraysOf(x.Name)) {
+	for _, x := range t.Plan.Treatments {
+		switch len(t.Plan.TraysOf(x.Name)) {
 		case 0:
 		case 1:
 			single = append(single, x.Name)
@@ -165,7 +170,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
 			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
-		r.MustKnow = append(r.MustKnow, "one tray only: "+list(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "one tray only: "+outcome.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
@@ -175,18 +180,18 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
 			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
 	}
-	if replicated && slices.ContainsFunc(t.plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
+	if replicated && slices.ContainsFunc(t.Plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
 		limits = append(limits, placeRule)
 	}
 	if replicated {
 		limits = append(limits, outlyingRule)
 	}
-	if t.plan.PlacesSeed == 0 {
+	if t.Plan.PlacesSeed == 0 {
 		limits = append(limits, "the plan does not say that the trays' positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
 	limits = append(limits, "\"from measuring\" is the largest share of an interval's squared width that the photos' error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
-	limits = append(limits, t.limits...)
-	notes := notesOfTrays(t.plan, log, public)
+	limits = append(limits, t.Limits...)
+	notes := notesOfTrays(t.Plan, log, public)
 	for _, o := range r.Outlying {
 		if limits = append(limits, o.Words); o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
 			r.MustKnow = append(r.MustKnow, o.Words)

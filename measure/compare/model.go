@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats/leastsquares"
 )
@@ -73,7 +76,7 @@ func (t *trial) within(l *layout, kinds []place) *model {
 		}
 		words = append(words, fmt.Sprintf("%d %s", len(levels), kind.name))
 	}
-	return l.modelWith(effects, list(words))
+	return l.modelWith(effects, outcome.List(words))
 }
 
 // alongBench returns the model with a straight line along the bench: along its rows and columns where the plan gives these, else along the
@@ -90,7 +93,7 @@ func (t *trial) alongBench(l *layout) *model {
 			for i := range at {
 				x[i] = float64(at[i])
 			}
-			middle := mean(x)
+			middle := arithmetic.Mean(x)
 			for i := range x {
 				x[i] -= middle
 			}
@@ -109,14 +112,14 @@ func (t *trial) alongBench(l *layout) *model {
 // whereabouts returns where the trays of a layout stand; ok is false where that of one is not known.
 func (t *trial) whereabouts(l *layout, kind place) (at []int, ok bool) {
 	of := map[int]int{}
-	for _, tray := range t.plan.Trays {
+	for _, tray := range t.Plan.Trays {
 		of[tray.Number] = kind.of(tray)
 	}
 	for _, f := range l.all() {
-		if of[f.tray] == 0 {
+		if of[f.Tray] == 0 {
 			return nil, false
 		}
-		at = append(at, of[f.tray])
+		at = append(at, of[f.Tray])
 	}
 	return at, len(at) > 0
 }
@@ -165,8 +168,8 @@ func (l *layout) measuredGroups() []string {
 }
 
 // all lists the figures of all trays, by treatment.
-func (l *layout) all() []figure {
-	var all []figure
+func (l *layout) all() []trayfigure.Figure {
+	var all []trayfigure.Figure
 	for _, g := range l.groups {
 		all = append(all, g.figures...)
 	}

@@ -14,6 +14,8 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 )
 
@@ -85,14 +87,14 @@ func TestWithinPlacesAgainstR(t *testing.T) {
 		}
 		p, photos := placed(t, c.data, c.leaveOut...)
 		tr := gather(p, photos)
-		l := tr.layoutOf(quantityCalled(c.quantity), 14)
+		l := tr.layoutOf(trayfigure.QuantityCalled(c.quantity), 14)
 		if l.df != want.DF || !strings.Contains(strings.Join(l.limits, ";"), c.words) {
 			t.Fatalf("%s: %d degrees of freedom, want %d; %q", c.result, l.df, want.DF, l.limits)
 		}
 		near(t, c.result+": variance", measure.Number(l.pooled), want.Variance, 1e-10)
 		for i, x := range p.Treatments {
 			m := want.Means[i]
-			if l.scale == Ratio {
+			if l.Scale == Ratio {
 				m = math.Exp(m)
 			}
 			near(t, c.result+": mean of "+x.Name, l.meanOf(l.group(x.Name)), m, 1e-10)
@@ -126,7 +128,7 @@ func TestSmallSquares(t *testing.T) {
 			p.Trays[i].Row, p.Trays[i].Column = row+1, column+1
 			photos = append(photos, roots(i+1, 14, 10+float64(i*i%7)+float64(3*row)))
 		}
-		l := gather(p, photos).layoutOf(quantityCalled(RootArea), 14)
+		l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(RootArea), 14)
 		if l.df != c.df || l.model.words != strings.TrimSuffix(c.words, ", each with all treatments") {
 			t.Errorf("%d × %d: %d degrees of freedom within the %s, want %d and %s", c.n, c.n, l.df, l.model.words, c.df, c.words)
 		}
@@ -142,7 +144,7 @@ func TestTreatmentsThatShareNoBlock(t *testing.T) {
 		p.Trays[i].Block = 1 + i/2 // 1 and 2 hold water, 3 and 4 feed
 		photos = append(photos, roots(i+1, 14, 10+float64(i*i%5), 11+float64(i%3)))
 	}
-	if l := gather(p, photos).layoutOf(quantityCalled(RootArea), 14); l.model != nil || l.df != 6 {
+	if l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(RootArea), 14); l.model != nil || l.df != 6 {
 		t.Errorf("%d degrees of freedom, %+v", l.df, l.model)
 	}
 }
@@ -175,7 +177,7 @@ func TestFalseAlarmsWithinPlaces(t *testing.T) {
 		for range *trials {
 			places := map[[2]int]float64{}
 			lay := func(effect float64) *layout {
-				return tr.lay(&layout{name: RootArea, unit: "mm²", scale: Ratio, day: 14, needs: []need{{14, "roots"}}}, func(number int) (figure, bool) {
+				return tr.lay(&layout{About: trayfigure.About{Name: RootArea, Unit: "mm²", Scale: Ratio, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: "roots"}}}}, func(number int) (trayfigure.Figure, bool) {
 					i := slices.IndexFunc(p.Trays, func(x plan.Tray) bool { return x.Number == number })
 					y := 0.1 * r.NormFloat64()
 					for k, at := range []int{p.Trays[i].Block, p.Trays[i].Row, p.Trays[i].Column} {
@@ -187,7 +189,7 @@ func TestFalseAlarmsWithinPlaces(t *testing.T) {
 					if p.Trays[i].Treatment == "a" {
 						y += effect
 					}
-					return figure{tray: number, value: 10 * math.Exp(y), plugs: 1, plugVar: nan, u: nan, common: nan}, true
+					return trayfigure.Figure{Tray: number, Value: 10 * math.Exp(y), Plugs: 1, PlugVar: arithmetic.NaN, U: arithmetic.NaN, Common: arithmetic.NaN}, true
 				})
 			}
 			if slices.ContainsFunc(tr.compareAll(lay(0), Options{}), claims) {

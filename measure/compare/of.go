@@ -1,3 +1,13 @@
+// Package compare sets a trial's treatments against their controls, from the photos' readings and the plan.
+//
+//	in    the plan, readings, the log
+//	out   an outcome.Result
+//
+// It must not know how photos are measured, nor who shows a result.
+//
+// The tray is what was treated, so the tray is what is counted: a tray's plugs give one figure, and treatments are compared
+// by the scatter of trays that got the same. Where every treatment has one tray only there is no such scatter; then the plugs
+// tell how well the two trays are known, and nothing is claimed of the treatments.
 package compare
 
 import (
@@ -5,9 +15,22 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
+
+// trial is a trial's figures tray by tray, and critical values that were worked out for it.
+type trial struct {
+	*trayfigure.Trial
+	memo arithmetic.Memo
+}
+
+func gather(p *plan.Plan, readings []measure.Reading) *trial {
+	return &trial{trayfigure.Collect(p, readings), arithmetic.Memo{}}
+}
 
 // Options say what is compared beside each treatment with its controls. The zero value works.
 type Options struct {
@@ -15,15 +38,12 @@ type Options struct {
 	Public   bool // the log's own words are left out: that something happened to a tray is said, not what
 }
 
-// Level is the confidence level of all intervals.
-const Level = 0.95
-
 // Of compares a trial's treatments from the readings of its photos. log may be nil; what it notes of single trays is
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
 func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *Result {
 	t := gather(p, readings)
-	r := &Result{Title: p.Title, Days: append([]int{}, t.days...), LastDay: t.reviewBefore(len(t.days)), Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}}
-	for i, day := range t.days {
+	r := &Result{Title: p.Title, Days: append([]int{}, t.Days...), LastDay: t.ReviewBefore(len(t.Days)), Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}}
+	for i, day := range t.Days {
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
 			r.Figures = append(r.Figures, l.figures()...)
@@ -45,83 +65,26 @@ func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *
 	return r
 }
 
-// reviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and
-// -1 where there is none: a photo on a day between must not part two reviews.
-func (t *trial) reviewBefore(n int) int {
-	if n < 0 { // a day on which nothing of the plan was photographed
-		return -1
-	}
-	for i := n - 1; i >= 0; i-- {
-		if slices.Contains(t.plan.ReviewDays, t.days[i]) {
-			return t.days[i]
-		}
-	}
-	if n == 0 {
-		return -1
-	}
-	return t.days[n-1]
-}
-
-// need is a photo without which a tray has no figure.
-type need struct {
-	day  int
-	view string
-}
-
 // layoutOf is the layout of a quantity that a photo gives.
-func (t *trial) layoutOf(q quantity, day int) *layout { return t.layoutBy(q, day, t.placesOf) }
+func (t *trial) layoutOf(q trayfigure.Quantity, day int) *layout {
+	return t.layoutBy(q, day, t.placesOf)
+}
 
 // layoutBy is layoutOf with a model of where the trays stand.
-func (t *trial) layoutBy(q quantity, day int, model func(*layout) *model) *layout {
-	return t.layBy(&layout{name: q.name, unit: q.unit, scale: q.scale, day: day, needs: []need{{day, q.view}}},
-		func(tray int) (figure, bool) { return t.figureOf(q, day, tray) }, model)
-}
-
-// derivedQuantity is one that is worked out from others.
-type derivedQuantity struct {
-	layout layout // what is known of it before there are figures
-	figure func(tray int) (figure, bool)
-}
-
-// before returns the review before a day with photos, -1 for none.
-func (t *trial) before(day int) int { return t.reviewBefore(slices.Index(t.days, day)) }
-
-// derived lists what is worked out from the measured quantities on a day. Growth rates are since day from, none where it is -1.
-func (t *trial) derived(from, day int) []derivedQuantity {
-	root, leaf := quantityCalled(RootArea), quantityCalled(LeafArea)
-	list := []derivedQuantity{{layout{name: RootToShoot, unit: "mm²/mm²", scale: Ratio, day: day, needs: []need{{day, root.view}, {day, leaf.view}}},
-		func(tray int) (figure, bool) { return t.rootToShoot(day, tray) }}}
-	for _, d := range []struct {
-		of                   quantity
-		uneven, rate, season string
-	}{{root, RootUneven, RootGrowth, RootSeason}, {leaf, LeafUneven, LeafGrowth, LeafSeason}} {
-		list = append(list, derivedQuantity{layout{name: d.uneven, unit: "% CV", scale: Ratio, day: day, ofTrays: true, needs: []need{{day, d.of.view}}},
-			func(tray int) (figure, bool) { return t.unevenness(d.of, day, tray) }})
-		if days := t.season(day); len(days) >= leastForSeason {
-			var needs []need
-			for _, on := range days {
-				needs = append(needs, need{on, d.of.view})
-			}
-			list = append(list, derivedQuantity{layout{name: d.season, unit: "% a day", scale: Difference, day: day, from: &days[0], needs: needs},
-				func(tray int) (figure, bool) { return t.seasonRate(d.of, days, tray) }})
-		}
-		if from >= 0 {
-			list = append(list, derivedQuantity{layout{name: d.rate, unit: "% a day", scale: Difference, day: day, from: &from, needs: []need{{from, d.of.view}, {day, d.of.view}}},
-				func(tray int) (figure, bool) { return t.growthRate(d.of, from, day, tray) }})
-		}
-	}
-	return list
+func (t *trial) layoutBy(q trayfigure.Quantity, day int, model func(*layout) *model) *layout {
+	return t.layBy(&layout{About: trayfigure.About{Name: q.Name, Unit: q.Unit, Scale: q.Scale, Day: day, Needs: []trayfigure.Need{{Day: day, View: q.View}}}},
+		func(tray int) (trayfigure.Figure, bool) { return t.FigureOf(q, day, tray) }, model)
 }
 
 // layouts returns all that is compared on the i-th day with photos. Growth rates are since the review before it.
 func (t *trial) layouts(i int) []*layout {
-	day := t.days[i]
+	day := t.Days[i]
 	var ls []*layout
-	for _, q := range measured {
+	for _, q := range trayfigure.Measured {
 		ls = append(ls, t.layoutOf(q, day))
 	}
-	for _, d := range t.derived(t.reviewBefore(i), day) {
-		ls = append(ls, t.lay(&d.layout, d.figure))
+	for _, d := range t.Derived(t.ReviewBefore(i), day) {
+		ls = append(ls, t.lay(&layout{About: d.About}, d.Figure))
 	}
 	ls = append(ls, t.standLayout(day))
 	return slices.DeleteFunc(ls, func(l *layout) bool {
@@ -133,13 +96,13 @@ func (t *trial) layouts(i int) []*layout {
 // where asked, all pairs.
 func (t *trial) compareAll(l *layout, o Options) []Comparison {
 	var cs []Comparison
-	for _, treatment := range t.plan.Treatments {
+	for _, treatment := range t.Plan.Treatments {
 		for _, control := range treatment.CompareWith {
 			cs = append(cs, t.againstControl(l, treatment.Name, control))
 		}
 	}
-	for _, x := range t.plan.Combinations() {
-		if l.name == Stand {
+	for _, x := range t.Plan.Combinations() {
+		if l.Name == Stand {
 			break // what two parts would give together may be more than all plugs
 		}
 		cs = append(cs, t.interaction(l, x))
@@ -147,7 +110,7 @@ func (t *trial) compareAll(l *layout, o Options) []Comparison {
 	if o.AllPairs {
 		cs = append(cs, t.pairs(l)...)
 	}
-	if l.name == Stand {
+	if l.Name == Stand {
 		for i := range cs {
 			t.wordStand(&cs[i])
 		}
@@ -163,7 +126,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 		return c
 	}
 	var family []group
-	for _, other := range t.plan.Treatments {
+	for _, other := range t.Plan.Treatments {
 		if g := l.group(other.Name); slices.Contains(other.CompareWith, control) && len(g.figures) > 0 {
 			family = append(family, g)
 		}
@@ -173,7 +136,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 		l.rankToControl(&c, family, b)
 	}
 	t.need(l, &c, max(1, len(family)))
-	c.Sentence = c.sentence()
+	c.Sentence = c.InWords()
 	return c
 }
 
@@ -195,7 +158,7 @@ func (t *trial) pairs(l *layout) []Comparison {
 			c, _ := t.begin(l, Pair, a, b)
 			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
-			c.Sentence = c.sentence()
+			c.Sentence = c.InWords()
 			cs = append(cs, c)
 		}
 	}
@@ -213,15 +176,15 @@ func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
 		return c
 	}
 	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
-	c.Sentence = c.sentence()
+	c.Sentence = c.InWords()
 	return c
 }
 
 // begin fills in what a comparison of a with b is about. ok is false, with the reason as the sentence, when a tray group
 // that it needs was not measured.
 func (t *trial) begin(l *layout, kind Kind, a, b group, parts ...group) (c Comparison, ok bool) {
-	c = blank()
-	c.Day, c.FromDay, c.Quantity, c.Unit, c.Kind, c.Scale = l.day, l.from, l.name, l.unit, kind, l.scale
+	c = outcome.Blank()
+	c.Day, c.FromDay, c.Quantity, c.Unit, c.Kind, c.Scale = l.Day, l.From, l.Name, l.Unit, kind, l.Scale
 	c.Treatment, c.Control, c.Inference = a.treatment, b.treatment, TheseTraysOnly
 	if l.byTrays() {
 		c.Inference = Trays
@@ -229,7 +192,7 @@ func (t *trial) begin(l *layout, kind Kind, a, b group, parts ...group) (c Compa
 	c.Mean, c.ControlMean = l.meanOf(a), l.meanOf(b)
 	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays(), b.trays(), a.plugs(), b.plugs()
 	c.TrayVariation, c.PlugVariation = l.shown(math.Sqrt(l.trayVar)), l.shown(math.Sqrt(l.plugVar))
-	if l.ofTrays {
+	if l.OfTrays {
 		c.PlugVariation = measure.Missing
 	}
 	c.Limits = slices.Clone(l.limits)

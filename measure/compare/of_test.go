@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 )
@@ -95,7 +97,7 @@ func TestMeasuringIsCarried(t *testing.T) {
 	mixed := roots(1, 14, 10, 10)
 	mixed.Plugs[0].RootAreaUMM2, mixed.Plugs[1].RootAreaUMM2 = 0.8, 2
 	tr := gather(twoTreatments(1, 1), []measure.Reading{mixed})
-	u, shared := tr.measuringU(quantityCalled(RootArea), 14, 1)
+	u, shared := tr.MeasuringU(trayfigure.QuantityCalled(RootArea), 14, 1)
 	near(t, "u", measure.Number(u), math.Sqrt(0.37), 1e-12)
 	near(t, "shared", measure.Number(shared), 0.4, 1e-12)
 }
@@ -447,11 +449,11 @@ func TestFalseAlarms(t *testing.T) {
 	p := trialOf([]int{4, 3, 3, 2}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
 	r := rand.New(rand.NewPCG(20, 26))
 	const trials = 1000
-	alarms, shared := 0, memo{}
+	alarms, shared := 0, arithmetic.Memo{}
 	for range trials {
 		tr := gather(p, simulated(p, r, 12, 0.1, 0.3))
 		tr.memo = shared // one design, one critical value
-		for _, c := range tr.compareAll(tr.layoutOf(quantityCalled(RootArea), 14), Options{}) {
+		for _, c := range tr.compareAll(tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14), Options{}) {
 			if c.Verdict == More || c.Verdict == Less {
 				alarms++
 				break
@@ -482,7 +484,7 @@ func TestIntervalsBetweenTwoTrays(t *testing.T) {
 			photos = append(photos, roots(i+1, 14, areas...))
 		}
 		tr := gather(p, photos)
-		c := tr.compareAll(tr.layoutOf(quantityCalled(RootArea), 14), Options{})[0]
+		c := tr.compareAll(tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14), Options{})[0]
 		if truth := levels[1] / levels[0]; float64(c.Lower) <= truth && truth <= float64(c.Upper) {
 			held++
 		}

@@ -6,21 +6,11 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats"
 )
-
-// Outlier is a plug that stands out in its tray. It is listed and counts: whoever finds a reason excludes it by hand.
-type Outlier struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Tray     int            `json:"tray"`
-	Plug     string         `json:"plug"`
-	Value    measure.Number `json:"value"` // in the quantity's unit
-	Usual    measure.Number `json:"usual"` // the median of the tray's plants
-	Z        measure.Number `json:"z"`     // modified z score; missing for a plant without any
-	Words    string         `json:"words"`
-}
 
 // mostZ is the modified z score beyond which a plug stands out.
 const mostZ = 3.5
@@ -30,18 +20,18 @@ const mostZ = 3.5
 func (t *trial) outliers(day int) []Outlier {
 	list := []Outlier{}
 	for _, name := range trended {
-		q := quantityCalled(name)
-		for _, tray := range t.plan.Trays {
+		q := trayfigure.QuantityCalled(name)
+		for _, tray := range t.Plan.Trays {
 			list = append(list, t.plugsThatStandOut(q, day, tray.Number)...)
 		}
 	}
 	return list
 }
 
-func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
-	values := t.plugs(q, day, tray)
+func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []Outlier {
+	values := t.Plugs(q, day, tray)
 	var ys []float64
-	for _, v := range sortedValues(values) {
+	for _, v := range arithmetic.SortedValues(values) {
 		if v > 0 {
 			ys = append(ys, math.Log(v))
 		}
@@ -68,8 +58,8 @@ func (t *trial) plugsThatStandOut(q quantity, day, tray int) []Outlier {
 			z = 0.6745 * (math.Log(v) - middle) / mad
 		}
 		if math.Abs(z) > mostZ {
-			list = append(list, Outlier{day, q.name, tray, plug, number(v), number(math.Exp(middle)), number(z),
-				fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, amount(v, q.unit), q.name, amount(math.Exp(middle), q.unit))})
+			list = append(list, Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
+				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
 		}
 	}
 	return list

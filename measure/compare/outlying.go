@@ -3,24 +3,12 @@ package compare
 import (
 	"fmt"
 	"math"
-	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats/dist"
 )
-
-// Outlying is a tray that stands out from those treated alike, or two of which one does. It is listed, and it counts.
-type Outlying struct {
-	Day      int            `json:"day"`
-	Quantity string         `json:"quantity"`
-	Trays    []int          `json:"trays"`    // two or more where nothing tells which of them it is
-	Value    measure.Number `json:"value"`    // of the first, in the quantity's unit
-	Expected measure.Number `json:"expected"` // of the first, by all other trays
-	T        measure.Number `json:"t"`        // its externally studentised residual
-	DF       int            `json:"df"`
-	P        measure.Number `json:"p"` // for all trays looked at
-	Words    string         `json:"words"`
-}
 
 // outlyingRule is the rule by which trays are listed, in words.
 const outlyingRule = "A tray is listed as standing out where its externally studentised residual is beyond what 5 of 100 trials show in one of all their trays " +
@@ -31,10 +19,10 @@ func (t *trial) outlyingTrays(r *Result) []Outlying {
 	list := []Outlying{}
 	for _, name := range trended {
 		if name != r.Answer.Quantity {
-			list = append(list, t.layoutOf(quantityCalled(name), r.LastDay).outlying(t)...)
+			list = append(list, t.layoutOf(trayfigure.QuantityCalled(name), r.LastDay).outlying(t)...)
 		}
 	}
-	return append(list, t.layoutOf(quantityCalled(r.Answer.Quantity), r.Answer.Day).outlying(t)...)
+	return append(list, t.layoutOf(trayfigure.QuantityCalled(r.Answer.Quantity), r.Answer.Day).outlying(t)...)
 }
 
 // outlying lists a layout's trays whose externally studentised residual is beyond what 5 of 100 trials without any such tray show in one of all
@@ -80,10 +68,10 @@ func (l *layout) outlying(t *trial) []Outlying {
 		if p >= 1-Level {
 			continue
 		}
-		o := Outlying{Day: l.day, Quantity: l.name, Value: number(f.value), Expected: l.back(l.y(f) - e), T: number(t0), DF: df, P: number(p)}
+		o := Outlying{Day: l.Day, Quantity: l.Name, Value: arithmetic.Number(f.Value), Expected: l.back(l.y(f) - e), T: arithmetic.Number(t0), DF: df, P: arithmetic.Number(p)}
 		for k := range all {
 			if mirrors[k] == i {
-				o.Trays = append(o.Trays, all[k].tray)
+				o.Trays = append(o.Trays, all[k].Tray)
 			}
 		}
 		o.Words = l.outlyingWords(t, o, looked)
@@ -93,9 +81,9 @@ func (l *layout) outlying(t *trial) []Outlying {
 }
 
 func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
-	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.plan.TreatmentOf(o.Trays[0]))
+	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.Plan.TreatmentOf(o.Trays[0]))
 	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
-		amount(float64(o.Value), l.unit), l.name, amount(float64(o.Expected), l.unit), float64(o.T), PWords(o.P))
+		outcome.Amount(float64(o.Value), l.Unit), l.Name, outcome.Amount(float64(o.Expected), l.Unit), float64(o.T), PWords(o.P))
 	if len(o.Trays) == 1 {
 		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
 	}
@@ -103,17 +91,5 @@ func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
 	for _, tray := range o.Trays[1:] {
 		others = append(others, fmt.Sprintf("tray %d", tray))
 	}
-	return fmt.Sprintf("%s or %s stands out on day %d, which of them cannot be told: tray %d has %s; all count", one, list(others), o.Day, o.Trays[0], shows)
-}
-
-// standsOut lists the trays that stand out in the main question's quantity on its day.
-func (r *Result) standsOut() []int {
-	var trays []int
-	for _, o := range r.Outlying {
-		if o.Quantity == r.Answer.Quantity && o.Day == r.Answer.Day {
-			trays = append(trays, o.Trays...)
-		}
-	}
-	slices.Sort(trays)
-	return trays
+	return fmt.Sprintf("%s or %s stands out on day %d, which of them is not clear: tray %d has %s; all count", one, outcome.List(others), o.Day, o.Trays[0], shows)
 }

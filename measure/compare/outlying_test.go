@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 )
 
@@ -17,7 +18,7 @@ import (
 func TestOutlyingTrayAgainstR(t *testing.T) {
 	p, photos := placed(t, "detergent")
 	tr := gather(p, photos)
-	list := tr.layoutOf(quantityCalled(RootCover), 14).outlying(tr)
+	list := tr.layoutOf(trayfigure.QuantityCalled(RootCover), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{11}) || list[0].DF != 15 {
 		t.Fatalf("%+v", list)
 	}
@@ -60,8 +61,8 @@ func TestOutlyingOneOfTwo(t *testing.T) {
 	}
 	photos[9] = roots(10, 14, 20)
 	tr := gather(p, photos)
-	list := tr.layoutOf(quantityCalled(RootArea), 14).outlying(tr)
-	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "which of them cannot be told") {
+	list := tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14).outlying(tr)
+	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "which of them is not clear") {
 		t.Fatalf("%+v", list)
 	}
 	// The other four pairs have Σe² = 4 · 2 · 0.005² with 4 degrees of freedom, s² = 0.00005; the pair's difference of log 2 has the variance 2s²:

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 )
@@ -30,12 +31,12 @@ func TestSmallestRatioOfTwoGroups(t *testing.T) {
 	}
 	tried := 0
 	for _, w := range want.N {
-		if w.Power != Power {
+		if w.Power != planning.Power {
 			continue
 		}
 		tried++
 		df := 2 * (w.N - 1) // with that many in each group the difference just shows
-		delta := stats.Noncentrality(single.critical(df), df, Power) * w.SD * math.Sqrt(2/w.N)
+		delta := stats.Noncentrality(single.critical(df), df, planning.Power) * w.SD * math.Sqrt(2/w.N)
 		near(t, "difference", measure.Number(delta), w.Delta, 1e-4)
 	}
 	if tried == 0 {
@@ -51,15 +52,15 @@ func sized(p *plan.Plan) *plan.Plan {
 
 // What must follow from the trays' variation, whatever the figures.
 func TestWhatPlanShows(t *testing.T) {
-	v := Variation{TrayCVPct: 10, PlugCVPct: 30}
-	one := WhatPlanShows(sized(twoTreatments(1, 1)), v)[0]
+	v := planning.Variation{TrayCVPct: 10, PlugCVPct: 30}
+	one := planning.WhatPlanShows(sized(twoTreatments(1, 1)), v)[0]
 	if one.SmallestRatio.Known() || !strings.Contains(one.Why, "none, however large") {
 		t.Errorf("one tray a treatment: %+v", one)
 	}
 	if len(one.Split) != 2 || !one.Split[0].SmallestRatio.Known() || one.Split[0].PlugsEach != 25 || one.Split[1].PlugsEach != 12 {
 		t.Errorf("one tray of 50 as two of 25 and four of 12: %+v", one.Split)
 	}
-	two, four := WhatPlanShows(sized(twoTreatments(2, 2)), v)[0], WhatPlanShows(sized(twoTreatments(4, 4)), v)[0]
+	two, four := planning.WhatPlanShows(sized(twoTreatments(2, 2)), v)[0], planning.WhatPlanShows(sized(twoTreatments(4, 4)), v)[0]
 	if !(two.SmallestRatio > four.SmallestRatio && four.SmallestRatio > 1.2) {
 		t.Errorf("two trays show %v, four %v", two.SmallestRatio, four.SmallestRatio)
 	}
@@ -70,10 +71,10 @@ func TestWhatPlanShows(t *testing.T) {
 	// Many treatments against one control pay for it together, but share the trays that tell how trays vary.
 	water := []string{"water only"}
 	many := trialOf([]int{4, 4, 4, 4}, treatment("water only", nil), treatment("a", water, "a"), treatment("b", water, "b"), treatment("c", water, "c"))
-	if s := WhatPlanShows(sized(many), v); len(s) != 3 || s[0].SmallestRatio != s[2].SmallestRatio {
+	if s := planning.WhatPlanShows(sized(many), v); len(s) != 3 || s[0].SmallestRatio != s[2].SmallestRatio {
 		t.Errorf("%+v", s)
 	}
-	if s := WhatPlanShows(sized(twoTreatments(0, 2)), v)[0]; s.SmallestRatio.Known() || s.Why != "one of the two has no tray" {
+	if s := planning.WhatPlanShows(sized(twoTreatments(0, 2)), v)[0]; s.SmallestRatio.Known() || s.Why != "one of the two has no tray" {
 		t.Errorf("%+v", s)
 	}
 }
@@ -81,7 +82,7 @@ func TestWhatPlanShows(t *testing.T) {
 // A past trial gives its variation, weighted by trays beyond one a treatment; one without any gives none.
 func TestPastVariation(t *testing.T) {
 	p, photos := nestedTrial(t, "balanced", extracts)
-	got := PastVariation(Of(p, photos, nil, Options{}), Of(twoTreatments(1, 1), nil, nil, Options{}))
+	got := planning.PastVariation(Of(p, photos, nil, Options{}), Of(twoTreatments(1, 1), nil, nil, Options{}))
 	c := find(Of(p, photos, nil, Options{}), AgainstControl, RootArea, "extract_low", "control", 21)
 	if len(got) != 1 || got[0].Quantity != RootArea || got[0].DF != 9 || got[0].Source != "from 1 past trial, 9 trays beyond one a treatment" {
 		t.Fatalf("%+v", got)

@@ -7,6 +7,9 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats"
 )
 
@@ -20,60 +23,45 @@ type count struct {
 // standOf counts a treatment's plants from above on a day.
 func (t *trial) standOf(treatment string, day int) count {
 	c := count{trays: []int{}}
-	numbers := t.plan.TraysOf(treatment)
+	numbers := t.Plan.TraysOf(treatment)
 	slices.Sort(numbers)
 	for _, tray := range numbers {
-		if plants, plugs := t.standOfTray(day, tray); plugs > 0 {
+		if plants, plugs := t.StandOfTray(day, tray); plugs > 0 {
 			c.plants, c.plugs, c.trays, c.each = c.plants+plants, c.plugs+plugs, append(c.trays, tray), append(c.each, [2]int{plants, plugs})
 		}
 	}
 	return c
 }
 
-// standOfTray counts a tray's plants from above and the plugs looked at. A plant under its neighbours counts as a plant. Other hidden
-// plugs and excluded ones say nothing and are left out.
-func (t *trial) standOfTray(day, tray int) (plants, plugs int) {
-	for _, p := range t.photos[occasion{day, tray, "shoots"}].Plugs {
-		switch p.State {
-		case measure.Planted:
-			plants, plugs = plants+1, plugs+1
-		case measure.Empty:
-			plugs++
-		}
-	}
-	under := len(t.covered(quantityCalled(LeafArea), day, tray))
-	return plants + under, plugs + under
-}
-
 // standLayout is the layout of the share of plugs with a plant, a count tray by tray. A tray's share scatters by the binomial
 // distribution at least and by more where trays have accidents of their own (Kleinman 1973, J. Am. Statist. Assoc. 68, 46-54). Trays are
 // compared by the angle of their share, whose binomial scatter is the same for all shares (see angle); figures and intervals are shown in points.
 func (t *trial) standLayout(day int) *layout {
-	return t.lay(standing(day), func(tray int) (figure, bool) {
-		plants, plugs := t.standOfTray(day, tray)
+	return t.lay(standing(day), func(tray int) (trayfigure.Figure, bool) {
+		plants, plugs := t.StandOfTray(day, tray)
 		return standFigure(tray, plants, plugs), plugs > 0
 	})
 }
 
 func standing(day int) *layout {
-	return &layout{name: Stand, unit: "%", scale: Difference, day: day, ofTrays: true, angular: true, needs: []need{{day, "shoots"}}}
+	return &layout{About: trayfigure.About{Name: Stand, Unit: "%", Scale: Difference, Day: day, OfTrays: true, Needs: []trayfigure.Need{{Day: day, View: "shoots"}}}, angular: true}
 }
 
 // standFigure is a tray's share in %. Its variance by the binomial distribution is taken with a plant and a plug without one more than there are, so
 // that a full tray does not seem to be known exactly (Agresti & Caffo 2000, Am. Statist. 54, 280-288).
-func standFigure(tray, plants, plugs int) figure {
+func standFigure(tray, plants, plugs int) trayfigure.Figure {
 	n := float64(plugs)
 	p := float64(plants+1) / (n + 2)
-	return figure{tray: tray, value: 100 * float64(plants) / n, plugs: plugs, plugVar: 1e4 * p * (1 - p) / n, u: nan, common: nan}
+	return trayfigure.Figure{Tray: tray, Value: 100 * float64(plants) / n, Plugs: plugs, PlugVar: 1e4 * p * (1 - p) / n, U: arithmetic.NaN, Common: arithmetic.NaN}
 }
 
 // angle is asin √((x + 3/8)/(n + 3/4)) of x in n, whose variance is 1/(4n + 2) whatever the share is (Anscombe 1948, Biometrika 35, 246-254).
-func angle(f figure) float64 {
-	n := float64(f.plugs)
-	return math.Asin(math.Sqrt((f.value/100*n + 0.375) / (n + 0.75)))
+func angle(f trayfigure.Figure) float64 {
+	n := float64(f.Plugs)
+	return math.Asin(math.Sqrt((f.Value/100*n + 0.375) / (n + 0.75)))
 }
 
-func angleSD(f figure) float64 { return 1 / math.Sqrt(float64(4*f.plugs+2)) }
+func angleSD(f trayfigure.Figure) float64 { return 1 / math.Sqrt(float64(4*f.Plugs+2)) }
 
 // points turns a difference of two angles into one of their shares in points: sin²a − sin²b = sin(a + b)·sin(a − b).
 func points(sum, difference float64) float64 {
@@ -86,14 +74,14 @@ func (l *layout) middle() float64 {
 	for _, f := range l.all() {
 		ys = append(ys, l.y(f))
 	}
-	return mean(ys)
+	return arithmetic.Mean(ys)
 }
 
 // sharePoints is the weighted sum of the trays' shares in points.
 func (l *layout) sharePoints(weights []float64) float64 {
 	sum := 0.0
 	for i, f := range l.all() {
-		sum += float64(weights[i] * f.value)
+		sum += float64(weights[i] * f.Value)
 	}
 	return sum
 }
@@ -116,12 +104,12 @@ func (t *trial) wordStand(c *Comparison) {
 	switch c.Verdict {
 	case TheseTrays:
 		low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
-		c.Lower, c.Upper, c.ExplainedBy, c.DF = number(100*low), number(100*high), measure.Missing, measure.Missing
+		c.Lower, c.Upper, c.ExplainedBy, c.DF = arithmetic.Number(100*low), arithmetic.Number(100*high), measure.Missing, measure.Missing
 		c.Sentence = fmt.Sprintf("%s: %s: between these trays, not between treatments", c.Treatment, stood)
 	case More, Less:
-		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.sizeAlone(), c.Verdict, c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.SizeAlone(), c.Verdict, c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	default:
-		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.sizeAlone(), c.interval(), traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.SizeAlone(), c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	}
 }
 
@@ -154,7 +142,7 @@ func (c count) unlike(treatment string) []string {
 func fisher(a, n, b, m int) float64 {
 	p, err := stats.FisherExact(a, n-a, b, m-b)
 	if err != nil {
-		return nan
+		return arithmetic.NaN
 	}
 	return p
 }
@@ -165,21 +153,8 @@ func differenceOfShares(a, n, b, m int) (low, high float64) {
 	p, errP := stats.Wilson(a, n, Level)
 	q, errQ := stats.Wilson(b, m, Level)
 	if errP != nil || errQ != nil {
-		return nan, nan
+		return arithmetic.NaN, arithmetic.NaN
 	}
 	d := p.Share - q.Share
 	return d - math.Hypot(p.Share-p.Lower, q.Upper-q.Share), d + math.Hypot(p.Upper-p.Share, q.Share-q.Lower)
-}
-
-// PWords writes a p value: "p = 0.031", "p < 0.001", or "" for none.
-func PWords(p measure.Number) string {
-	switch {
-	case !p.Known():
-		return ""
-	case p < 0.001:
-		return "p < 0.001"
-	case p >= 0.1:
-		return fmt.Sprintf("p = %.2f", math.Min(1, float64(p)))
-	}
-	return fmt.Sprintf("p = %.3f", float64(p))
 }

@@ -6,26 +6,8 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
-)
-
-// Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they
-// are.
-type Without struct {
-	What  Left         `json:"what"`
-	Tray  int          `json:"tray,omitempty"`
-	Lines []AnswerLine `json:"lines"` // of a tray those with its treatment
-	Words string       `json:"words"`
-}
-
-// Left says what an answer is without.
-type Left string
-
-// What is left out.
-const (
-	Accident    Left = "tray with an accident"
-	OutlyingOne Left = "tray that stands out"
-	BenchLine   Left = "straight line along the bench"
 )
 
 // without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
@@ -37,7 +19,7 @@ func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result)
 			list = append(list, Without{What: Accident, Tray: e.Tray})
 		}
 	}
-	for _, tray := range r.standsOut() {
+	for _, tray := range r.StandsOut() {
 		list = append(list, Without{What: OutlyingOne, Tray: tray})
 	}
 	var done []Without
@@ -45,9 +27,9 @@ func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result)
 		if slices.ContainsFunc(done, func(d Without) bool { return d.Tray == w.Tray }) {
 			continue
 		}
-		rest := gather(t.plan, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == w.Tray }))
+		rest := gather(t.Plan, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == w.Tray }))
 		for _, l := range rest.answerLines(r.Answer, rest.placesOf) {
-			if of := t.plan.TreatmentOf(w.Tray); l.Treatment == of || l.Control == of {
+			if of := t.Plan.TreatmentOf(w.Tray); l.Treatment == of || l.Control == of {
 				w.Lines = append(w.Lines, l)
 			}
 		}
@@ -63,7 +45,7 @@ func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result)
 
 // withoutBenchLine answers with a straight line along the bench taken off. Of many answers only those are in words that it changes.
 func (t *trial) withoutBenchLine(with Answer) (Without, bool) {
-	plain := t.layoutOf(quantityCalled(with.Quantity), with.Day)
+	plain := t.layoutOf(trayfigure.QuantityCalled(with.Quantity), with.Day)
 	if plain.model != nil || t.alongBench(plain) == nil {
 		return Without{}, false
 	}
@@ -95,12 +77,12 @@ func linesInWords(lines []AnswerLine) string {
 
 // answerLines answers the main question by a model of where the trays stand.
 func (t *trial) answerLines(a Answer, model func(*layout) *model) []AnswerLine {
-	l := t.layoutBy(quantityCalled(a.Quantity), a.Day, model)
+	l := t.layoutBy(trayfigure.QuantityCalled(a.Quantity), a.Day, model)
 	var lines []AnswerLine
-	for _, treatment := range t.plan.Treatments {
+	for _, treatment := range t.Plan.Treatments {
 		for _, control := range treatment.CompareWith {
 			c := t.againstControl(l, treatment.Name, control)
-			lines = append(lines, c.answerLine())
+			lines = append(lines, c.Line())
 		}
 	}
 	return lines

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 )
 
@@ -33,7 +34,7 @@ func TestStraightLineAlongTheBench(t *testing.T) {
 		t.Fatalf("%+v", r.Without)
 	}
 	tr := gather(p, photos)
-	with := tr.againstControl(tr.layoutBy(quantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
+	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
 	for _, x := range []struct {
 		what string
 		got  measure.Number
@@ -51,7 +52,7 @@ func TestStraightLineAlongRowsAndColumns(t *testing.T) {
 		p.Trays[i].Position, p.Trays[i].Row, p.Trays[i].Column = 0, []int{1, 1, 2, 2, 1, 2, 2, 1}[i], []int{1, 4, 2, 3, 2, 3, 1, 3}[i]
 	}
 	tr := gather(p, photos)
-	with := tr.againstControl(tr.layoutBy(quantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
+	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
 	near(t, "ratio", with.Estimate, 1.331968034, 1e-8)
 	near(t, "lower", with.Lower, 1.028154338, 1e-8)
 	near(t, "upper", with.Upper, 1.725556931, 1e-8)

@@ -1,4 +1,4 @@
-package compare
+package outcome
 
 import (
 	"fmt"
@@ -97,7 +97,7 @@ func meanWords(n measure.Number, unit string) string {
 	if strings.HasPrefix(unit, "mm²/") {
 		return fmt.Sprintf("%.3f", float64(n))
 	}
-	return amount(float64(n), unit)
+	return Amount(float64(n), unit)
 }
 
 // EstimateWords is the estimate as a table shows it: "× 1.58" or "+12 points".

@@ -1,9 +1,10 @@
-// Package compare sets a trial's treatments against their controls, from the photos' readings and the plan.
+// Package outcome is what a trial showed: comparisons with intervals and verdicts, the answer to its main question, and both in plain words.
 //
-// The tray is what was treated, so the tray is what is counted: a tray's plugs give one figure, and treatments are compared
-// by the scatter of trays that got the same. Where every treatment has one tray only there is no such scatter; then the plugs
-// tell how well the two trays are known, and nothing is claimed of the treatments.
-package compare
+//	in    figures that were worked out
+//	out   the same, in words and as tables show them; all of it in JSON
+//
+// It must not know how a figure was worked out.
+package outcome
 
 import "traygauge/measure"
 
@@ -92,7 +93,7 @@ type Comparison struct {
 	PExploratory measure.Number `json:"p_exploratory"` // adjusted for all exploratory comparisons of the trial; Missing for the main ones
 	ExploratoryN int            `json:"exploratory_n"` // how many those are
 	WorthHaving  measure.Number `json:"worth_having"`  // of an unclear comparison: the smallest ratio or difference worth having
-	TraysNeeded  measure.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; mostTraysTried + 1 for more
+	TraysNeeded  measure.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; MostTraysTried + 1 for more
 	DF           measure.Number `json:"df"`
 
 	Inference    Inference      `json:"inference"`
@@ -142,8 +143,8 @@ type TrayGrowth struct {
 	Why     string  `json:"why,omitempty"` // it cannot, or which of its numbers decided
 }
 
-// blank returns a comparison of which no figure is known.
-func blank() Comparison {
+// Blank returns a comparison of which no figure is known.
+func Blank() Comparison {
 	m := measure.Missing
 	return Comparison{Estimate: m, Lower: m, Upper: m, PSingle: m, P: m, DF: m, Mean: m, ControlMean: m,
 		TrayVariation: m, PlugVariation: m, MeasuringShare: m, ExplainedBy: m, PExploratory: m, WorthHaving: m, TraysNeeded: m, Verdict: NotCompared,

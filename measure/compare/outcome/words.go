@@ -1,4 +1,4 @@
-package compare
+package outcome
 
 import (
 	"fmt"
@@ -9,26 +9,26 @@ import (
 	"traygauge/measure"
 )
 
-// sentence puts a comparison into one plain sentence. It claims something of a treatment only where trays bear it out.
-func (c Comparison) sentence() string {
+// InWords puts a comparison into one plain InWords. It claims something of a treatment only where trays bear it out.
+func (c Comparison) InWords() string {
 	if c.Kind == Interaction {
 		return c.togetherSentence()
 	}
-	trays := fmt.Sprintf(" (%s)", traysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
+	trays := fmt.Sprintf(" (%s)", TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	what := c.Quantity
 	switch c.Verdict {
 	case More, Less:
-		return fmt.Sprintf("%s: %s %s %s, %s%s", c.Treatment, what, c.size(), c.Control, c.interval(), trays)
+		return fmt.Sprintf("%s: %s %s %s, %s%s", c.Treatment, what, c.Size(), c.Control, c.Interval(), trays)
 	case Unclear:
-		return fmt.Sprintf("%s: no clear difference in %s from %s: %s, %s%s", c.Treatment, what, c.Control, c.sizeAlone(), c.interval(), trays)
+		return fmt.Sprintf("%s: no clear difference in %s from %s: %s, %s%s", c.Treatment, what, c.Control, c.SizeAlone(), c.Interval(), trays)
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
-			trayList(c.TrayNumbers, "", ""), c.sizeOfTray(), trayList(c.ControlTrays, "", ""), c.Control, c.interval(), c.explained())
+			TrayList(c.TrayNumbers, "", ""), c.sizeOfTray(), TrayList(c.ControlTrays, "", ""), c.Control, c.Interval(), c.explained())
 	}
 	if float64(c.Estimate) == c.none() && c.Scale == Difference {
-		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, amount(float64(c.Mean), c.Unit))
+		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, Amount(float64(c.Mean), c.Unit))
 	}
-	return fmt.Sprintf("%s: %s %s %s%s; how sure that is, is not known", c.Treatment, what, c.size(), c.Control, trays)
+	return fmt.Sprintf("%s: %s %s %s%s; how sure that is, is not known", c.Treatment, what, c.Size(), c.Control, trays)
 }
 
 // togetherSentence is the sentence of a combination against its parts.
@@ -41,12 +41,12 @@ func (c Comparison) togetherSentence() string {
 	switch c.Verdict {
 	case More, Less:
 		word := map[Verdict]string{More: "more than", Less: "less than"}[c.Verdict]
-		return fmt.Sprintf("%s: %s is %s %s if each worked as it does by itself: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.interval())
+		return fmt.Sprintf("%s: %s is %s %s if each worked as it does by itself: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.Interval())
 	case Unclear:
-		return fmt.Sprintf("%s: unclear whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.interval())
+		return fmt.Sprintf("%s: unclear whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.Interval())
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s against %s: %s, %s between these trays, not between treatments%s", c.Treatment, c.Quantity, parts, size,
-			c.interval(), c.explained())
+			c.Interval(), c.explained())
 	}
 	return fmt.Sprintf("%s: %s against %s: %s; how sure that is, is not known", c.Treatment, c.Quantity, parts, size)
 }
@@ -59,8 +59,8 @@ func (c Comparison) none() float64 {
 	return 0
 }
 
-// size says how much, as in "1.6 times that of" or "12 percentage points above".
-func (c Comparison) size() string {
+// Size says how much, as in "1.6 times that of" or "12 percentage points above".
+func (c Comparison) Size() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times that of"
 	}
@@ -71,8 +71,8 @@ func (c Comparison) size() string {
 	return fmt.Sprintf("%s %s %s", amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit), word)
 }
 
-// sizeAlone is size where nothing is named after it.
-func (c Comparison) sizeAlone() string {
+// SizeAlone is size where nothing is named after it.
+func (c Comparison) SizeAlone() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times"
 	}
@@ -84,11 +84,11 @@ func (c Comparison) sizeOfTray() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times that in"
 	}
-	return c.size()
+	return c.Size()
 }
 
-// interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is told as so much below, so are its ends.
-func (c Comparison) interval() string {
+// Interval says the Interval, as in "95 % Interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
+func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
 	case !c.Lower.Known():
@@ -175,7 +175,7 @@ func trimZero(s string) string {
 	return strings.Replace(s, "-", "−", 1)
 }
 
-func amount(v float64, unit string) string {
+func Amount(v float64, unit string) string {
 	return strings.TrimSpace(amountOnly(v, unit) + " " + unit)
 }
 
@@ -196,7 +196,7 @@ func plain(v float64) string {
 	return strconv.FormatFloat(v, 'g', 2, 64)
 }
 
-// traysAgainst says how many trays stand against how many.
-func traysAgainst(n, control int) string {
-	return fmt.Sprintf("%s against %d", counted(n, "tray", "trays"), control)
+// TraysAgainst says how many trays stand against how many.
+func TraysAgainst(n, control int) string {
+	return fmt.Sprintf("%s against %d", Counted(n, "tray", "trays"), control)
 }

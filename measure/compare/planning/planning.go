@@ -1,4 +1,10 @@
-package compare
+// Package planning says what a plan could show, before anything was sown.
+//
+//	in    a plan, and how much trays and plugs vary: by common practice or as a past trial had it
+//	out   the smallest ratio that a trial of so many trays shows
+//
+// It must not know readings.
+package planning
 
 import (
 	"fmt"
@@ -6,6 +12,8 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
@@ -57,7 +65,7 @@ const fewestPlugs = 5
 //	ln ratio = δ·σ·√(1/n + 1/n₀)    P(|T'| > d) = 0.8 for T' noncentral t with ν and δ
 func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 	plugs := p.Tray.Rows * p.Tray.Columns
-	all, known := []Shows{}, memo{}
+	all, known := []Shows{}, arithmetic.Memo{}
 	for _, t := range p.Treatments {
 		for _, control := range t.CompareWith {
 			s := Shows{Treatment: t.Name, Control: control, Trays: len(p.TraysOf(t.Name)), ControlTrays: len(p.TraysOf(control)), SmallestRatio: measure.Missing, Split: []Split{}}
@@ -80,7 +88,7 @@ func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 }
 
 // smallestRatio is one line's figure with k trays of so many plugs in place of each tray.
-func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plugs int, known memo) measure.Number {
+func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plugs int, known arithmetic.Memo) measure.Number {
 	df := 0
 	var family []int
 	for _, t := range p.Treatments {
@@ -94,40 +102,40 @@ func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plug
 	if df == 0 || n == 0 || n0 == 0 || plugs == 0 {
 		return measure.Missing
 	}
-	tray, plug := logSD(v.TrayCVPct), logSD(v.PlugCVPct)
+	tray, plug := arithmetic.LogSD(v.TrayCVPct), arithmetic.LogSD(v.PlugCVPct)
 	sd := math.Sqrt(tray*tray + plug*plug/float64(plugs))
-	delta := known.get(fmt.Sprint(n0, family, df), func() float64 {
-		return stats.Noncentrality(dist.ManyToOne(n0, family, float64(df)).Quantile(Level), float64(df), Power)
+	delta := known.Get(fmt.Sprint(n0, family, df), func() float64 {
+		return stats.Noncentrality(dist.ManyToOne(n0, family, float64(df)).Quantile(outcome.Level), float64(df), Power)
 	})
-	return number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
+	return arithmetic.Number(math.Exp(delta * sd * math.Sqrt(1/n+1/float64(n0))))
 }
 
 // PastVariation pools how much trays and plugs varied in past trials, for root area and for leaf area: from each trial its
 // last day with replicate trays, weighted by degrees of freedom.
-func PastVariation(past ...*Result) []Variation {
+func PastVariation(past ...*outcome.Result) []Variation {
 	var found []Variation
-	for _, quantity := range []string{RootArea, LeafArea} {
+	for _, quantity := range []string{outcome.RootArea, outcome.LeafArea} {
 		trays, plugs, df, trials := 0.0, 0.0, 0.0, 0
 		for _, r := range past {
 			c, ok := lastWithTrays(r, quantity)
 			if !ok {
 				continue
 			}
-			tray, plug, n := logSD(float64(c.TrayVariation)), logSD(float64(c.PlugVariation)), float64(c.DF)
+			tray, plug, n := arithmetic.LogSD(float64(c.TrayVariation)), arithmetic.LogSD(float64(c.PlugVariation)), float64(c.DF)
 			trays, plugs, df, trials = trays+n*tray*tray, plugs+n*plug*plug, df+n, trials+1
 		}
 		if df > 0 {
-			found = append(found, Variation{quantity, cvPct(math.Sqrt(trays / df)), cvPct(math.Sqrt(plugs / df)), int(df),
-				fmt.Sprintf("from %s, %s beyond one a treatment", counted(trials, "past trial", "past trials"), counted(int(df), "tray", "trays"))})
+			found = append(found, Variation{quantity, arithmetic.CVPct(math.Sqrt(trays / df)), arithmetic.CVPct(math.Sqrt(plugs / df)), int(df),
+				fmt.Sprintf("from %s, %s beyond one a treatment", outcome.Counted(trials, "past trial", "past trials"), outcome.Counted(int(df), "tray", "trays"))})
 		}
 	}
 	return found
 }
 
 // lastWithTrays returns the last comparison of a quantity whose variation between trays and plugs is known.
-func lastWithTrays(r *Result, quantity string) (last Comparison, ok bool) {
+func lastWithTrays(r *outcome.Result, quantity string) (last outcome.Comparison, ok bool) {
 	for _, c := range r.Comparisons {
-		if c.Quantity == quantity && c.Scale == Ratio && c.TrayVariation.Known() && c.PlugVariation.Known() && c.DF > 0 && (!ok || c.Day >= last.Day) {
+		if c.Quantity == quantity && c.Scale == outcome.Ratio && c.TrayVariation.Known() && c.PlugVariation.Known() && c.DF > 0 && (!ok || c.Day >= last.Day) {
 			last, ok = c, true
 		}
 	}

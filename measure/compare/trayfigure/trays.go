@@ -1,4 +1,4 @@
-package compare
+package trayfigure
 
 import (
 	"cmp"
@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/plan"
 )
 
@@ -17,7 +18,7 @@ type TrayDay struct {
 	Position    int             // on the bench; 0 where the plan gives none
 	Block       int             // of trays that stand together; 0 where the plan gives none
 	Row, Column int             // of the bench; 0 where the plan gives none
-	RootsPhoto  measure.Reading // from which the figures are; without plugs where there is none
+	RootsPhoto  measure.Reading // From which the figures are; without plugs where there is none
 	LeavesPhoto measure.Reading
 
 	Plugs, Plants int               // seen from above: plugs looked at, and those of them with a plant
@@ -37,46 +38,46 @@ type Amount struct {
 
 // TrayDays lists a trial's trays by day and number, with the figures that Of compares. Photos without a date are left out.
 func TrayDays(p *plan.Plan, readings []measure.Reading) []TrayDay {
-	t := gather(p, readings)
-	seen := map[occasion]bool{}
+	t := Collect(p, readings)
+	seen := map[Occasion]bool{}
 	var list []TrayDay
-	for at := range t.photos {
-		if key := (occasion{day: at.day, tray: at.tray}); !seen[key] {
+	for at := range t.Photos {
+		if key := (Occasion{Day: at.Day, Tray: at.Tray}); !seen[key] {
 			seen[key] = true
-			list = append(list, t.trayDay(at.day, at.tray))
+			list = append(list, t.trayDay(at.Day, at.Tray))
 		}
 	}
 	slices.SortFunc(list, func(a, b TrayDay) int { return cmp.Or(a.Day-b.Day, a.Tray-b.Tray) })
 	return list
 }
 
-func (t *trial) trayDay(day, tray int) TrayDay {
-	d := TrayDay{Day: day, Tray: tray, Treatment: t.plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.bare(day, tray),
-		RootsPhoto: t.photos[occasion{day, tray, "roots"}], LeavesPhoto: t.photos[occasion{day, tray, "shoots"}]}
-	for _, planned := range t.plan.Trays {
+func (t *Trial) trayDay(day, tray int) TrayDay {
+	d := TrayDay{Day: day, Tray: tray, Treatment: t.Plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.Bare(day, tray),
+		RootsPhoto: t.Photos[Occasion{day, tray, "roots"}], LeavesPhoto: t.Photos[Occasion{day, tray, "shoots"}]}
+	for _, planned := range t.Plan.Trays {
 		if planned.Number == tray {
 			d.Position, d.Block, d.Row, d.Column = planned.Position, planned.Block, planned.Row, planned.Column
 		}
 	}
-	d.Plants, d.Plugs = t.standOfTray(day, tray)
-	for _, q := range measured {
-		if f, ok := t.figureOf(q, day, tray); ok {
-			d.Amounts[q.name] = f.amount()
+	d.Plants, d.Plugs = t.StandOfTray(day, tray)
+	for _, q := range Measured {
+		if f, ok := t.FigureOf(q, day, tray); ok {
+			d.Amounts[q.Name] = f.amount()
 		}
 		if q.plug != nil {
-			d.values[q.name] = sortedValues(t.plugs(q, day, tray))
+			d.values[q.Name] = arithmetic.SortedValues(t.Plugs(q, day, tray))
 		}
 	}
-	for _, q := range t.derived(t.before(day), day) {
-		if f, ok := q.figure(tray); ok {
-			d.Amounts[q.layout.name] = f.amount()
+	for _, q := range t.Derived(t.before(day), day) {
+		if f, ok := q.Figure(tray); ok {
+			d.Amounts[q.About.Name] = f.amount()
 		}
 	}
 	return d
 }
 
-func (f figure) amount() Amount {
-	return Amount{number(f.value), number(2 * math.Hypot(f.u, f.scaleU)), number(math.Sqrt(f.within())), f.plugs}
+func (f Figure) amount() Amount {
+	return Amount{arithmetic.Number(f.Value), arithmetic.Number(2 * math.Hypot(f.U, f.scaleU)), arithmetic.Number(math.Sqrt(f.Within())), f.Plugs}
 }
 
 // StandPct is the share of plugs with a plant in %, missing where the tray was not seen from above.

@@ -1,0 +1,91 @@
+package outcome
+
+import (
+	"fmt"
+	"strings"
+)
+
+// Answer is what a trial says of its main question.
+type Answer struct {
+	Quantity string  `json:"quantity"`
+	Day      int     `json:"day"` // since sowing; -1 when nothing was measured
+	Planned  bool    `json:"planned"`
+	WorthPct float64 `json:"worth_having_pct"` // the smallest difference worth having: % of a size, points of a share
+
+	Short string       `json:"answer"` // in a sentence or two
+	Note  string       `json:"note"`   // what it rests on: named before there were data, or not
+	Lines []AnswerLine `json:"lines"`  // one a treatment and control
+}
+
+// AnswerLine is the answer for one treatment and one of its controls.
+type AnswerLine struct {
+	Treatment string  `json:"treatment"`
+	Control   string  `json:"control"`
+	Verdict   Verdict `json:"verdict"`
+	Words     string  `json:"words"`
+	Takes     string  `json:"takes,omitempty"` // what it would take to show the difference worth having; of an unclear one
+}
+
+// Role says whether a comparison answers the main question.
+type Role string
+
+// The roles. What is exploratory is adjusted together and claims less.
+const (
+	Main        Role = "main"
+	Exploratory Role = "exploratory"
+)
+
+func (c Comparison) Line() AnswerLine {
+	return AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()}
+}
+
+// answerWords is a comparison's line in the answer.
+func (c Comparison) answerWords() string {
+	if !c.Estimate.Known() {
+		_, why, _ := strings.Cut(c.Sentence, ": ")
+		return why
+	}
+	words := fmt.Sprintf("%s, %s", c.SizeAlone(), c.Interval())
+	if c.Verdict == TheseTrays && !c.SaysNothing() {
+		words += " between these trays"
+	}
+	return words
+}
+
+// TakesWords says how many trays a treatment would show the smallest difference worth having, "" where that is not known.
+func (c Comparison) TakesWords() string {
+	if !c.TraysNeeded.Known() {
+		return ""
+	}
+	n := fmt.Sprintf("about %.0f", float64(c.TraysNeeded))
+	if c.TraysNeeded > MostTraysTried {
+		n = fmt.Sprintf("more than %d", MostTraysTried)
+	}
+	worth := fmt.Sprintf("%s %%", plain(100*(float64(c.WorthHaving)-1)))
+	if c.Scale == Difference {
+		worth = fmt.Sprintf("%s %s", plain(float64(c.WorthHaving)), PointsOf(c.Unit))
+	}
+	return fmt.Sprintf("showing %s takes %s trays a treatment", worth, n)
+}
+
+// MostTraysTried is how many trays a treatment are thought of.
+const MostTraysTried = 60
+
+// Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they
+// are.
+type Without struct {
+	What  Left         `json:"what"`
+	Tray  int          `json:"tray,omitempty"`
+	Lines []AnswerLine `json:"lines"` // of a tray those with its treatment
+	Words string       `json:"words"`
+}
+
+// Left says what an answer is without.
+type Left string
+
+// What is left out.
+const (
+	Accident    Left = "tray with an accident"
+	OutlyingOne Left = "tray that stands out"
+	BenchLine   Left = "straight line along the bench"
+)
