@@ -137,7 +137,7 @@ func TestWrongUsage(t *testing.T) {
 
 func TestCheckWithoutPlan(t *testing.T) {
 	code, out, words := traygauge("check", t.TempDir())
-	if code != exitFailed || out != "" || !strings.Contains(words, "`traygauge new` starts a trial's folder") {
+	if code != exitFailed || out != "" || !strings.Contains(words, "start one with `traygauge new`") {
 		t.Errorf("exit %d, out %q, %s", code, out, words)
 	}
 }
