@@ -305,7 +305,7 @@ func colourRows(r *compare.Result) []colourRow {
 		case row.Against == "":
 			row.Says, row.Why = "this is a control", ""
 		case row.Says == "":
-			row.Says = "not sorted"
+			row.Says = "not classified"
 		}
 		rows = append(rows, row)
 	}

@@ -243,7 +243,7 @@ func traysWords(p Page) string {
 	case most == 1:
 		return "Each treatment has one tray: its water, its position and its accidents cannot be separated from its treatment. The intervals are between these trays."
 	case len(single) > 0:
-		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are taken to vary as the others do.", countWord(most), list(single))
+		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are assumed to vary as the others do.", countWord(most), list(single))
 	case least == most:
 		words = fmt.Sprintf("%s trays a treatment.", upperFirst(countWord(most)))
 	default:

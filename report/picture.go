@@ -79,7 +79,7 @@ func pictured(p Page, treatment string) (compare.Comparison, error) {
 	case treatment == "":
 		treatment = names[0]
 	case !slices.Contains(names, treatment):
-		return compare.Comparison{}, fmt.Errorf("%q is no treatment that the plan compares with a control: there are %s", treatment, list(names))
+		return compare.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, list(names))
 	}
 	quantities, day := []string{compare.RootArea, compare.LeafArea}, p.Compared.LastDay
 	if a := p.Compared.Answer; a.Planned {

@@ -46,7 +46,7 @@ func newReportCommand(std *streams) *cobra.Command {
   trial.xlsx        the spreadsheet
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
-The page is whole without page-pictures but for what is opened. --embed writes an excerpt of it as one small file, to be shown within
+Without page-pictures only the pictures opened by a click are missing. --embed writes an excerpt of it as one small file, to be shown within
 another page. Picture and excerpt show the comparison that answers the plan's main question, of the treatment that --of names; where the
 plan asks none, that in root area on the last review, or in leaf area where roots were not compared. --picture writes the picture once
 more, where you like. --url says where the page will be published, for links to it and for what they show.

@@ -168,7 +168,7 @@ func TestReportRefusesPictures(t *testing.T) {
 	}{
 		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
 		{exitUsage, "FILE.html", []string{"report", dir, "--embed", "answer.txt"}},
-		{exitUsage, "is no address of a page", []string{"report", dir, "--url", "www.example.org"}},
+		{exitUsage, "is not the address of a page", []string{"report", dir, "--url", "www.example.org"}},
 		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--of", "tomato"}},
 		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
 	} {
