@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"traygauge/measure/compare"
+	"traygauge/report/testtrial"
 )
 
 // packaged returns a trial's tables and their descriptor, by file name.
@@ -38,14 +39,14 @@ func packaged(t *testing.T, trial *Trial, compared *compare.Result) map[string][
 }
 
 func TestDataPackage(t *testing.T) {
-	p := inventedPlan()
-	hostile := reading("=1+1 \"<b>\".jpg", 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.5, 3))
+	p := testtrial.Plan()
+	hostile := testtrial.Reading("=1+1 \"<b>\".jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.5, 3))
 	for name, readings := range map[string]struct {
 		trial    *Trial
 		compared *compare.Result
 	}{
-		"few photos":  {Collect(p, append(inventedReadings(), hostile)), compare.Of(p, append(inventedReadings(), hostile), nil, compare.Options{AllPairs: true})},
-		"whole trays": {Collect(p, wholeTrays()), compare.Of(p, wholeTrays(), nil, compare.Options{})},
+		"few photos":  {Collect(p, append(testtrial.Readings(), hostile)), compare.Of(p, append(testtrial.Readings(), hostile), nil, compare.Options{AllPairs: true})},
+		"whole trays": {Collect(p, testtrial.WholeTrays()), compare.Of(p, testtrial.WholeTrays(), nil, compare.Options{})},
 		"nothing":     {Collect(p, nil), compare.Of(p, nil, nil, compare.Options{})},
 	} {
 		files := packaged(t, readings.trial, readings.compared)
@@ -57,7 +58,7 @@ func TestDataPackage(t *testing.T) {
 
 // A descriptor that says something else than its table must be found out, or the test above would prove nothing.
 func TestDataPackageProblemsAreFound(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	for what, spoil := range map[string]func(map[string][]byte){
 		"type":       func(f map[string][]byte) { spoilText(f, PlugsCSV, ",30.00,", ",thirty,") },
 		"constraint": func(f map[string][]byte) { spoilText(f, PlugsCSV, ",planted,", ",sown,") },
@@ -68,7 +69,7 @@ func TestDataPackageProblemsAreFound(t *testing.T) {
 			spoilText(f, "datapackage.json", `"primaryKey": [`, `"primaryKey": ["none", `)
 		},
 	} {
-		files := packaged(t, Collect(p, inventedReadings()), compare.Of(p, inventedReadings(), nil, compare.Options{}))
+		files := packaged(t, Collect(p, testtrial.Readings()), compare.Of(p, testtrial.Readings(), nil, compare.Options{}))
 		spoil(files)
 		if len(packageProblems(files)) == 0 {
 			t.Errorf("%s: nothing found", what)
@@ -306,10 +307,10 @@ func TestPythonReadsTheTables(t *testing.T) {
 	if err != nil {
 		t.Skip("python3 is not installed: the tables are read by Go's csv reader only")
 	}
-	p := inventedPlan()
+	p := testtrial.Plan()
 	dir := t.TempDir()
-	trial := Collect(p, wholeTrays())
-	for name, text := range packaged(t, trial, compare.Of(p, wholeTrays(), nil, compare.Options{})) {
+	trial := Collect(p, testtrial.WholeTrays())
+	for name, text := range packaged(t, trial, compare.Of(p, testtrial.WholeTrays(), nil, compare.Options{})) {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
 			t.Fatal(err)
 		}

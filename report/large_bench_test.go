@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // wholeSeason is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on eight days from above and from
@@ -27,11 +28,11 @@ func wholeSeason() (*plan.Plan, []measure.Reading) {
 			for i := range 50 {
 				name := plan.PlugName(i/10, i%10)
 				size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
-				roots, leaves = append(roots, rootPlug(name, size, 9*r.Float64())), append(leaves, leafPlug(name, 10*size, 20*r.Float64()))
+				roots, leaves = append(roots, testtrial.RootPlug(name, size, 9*r.Float64())), append(leaves, testtrial.LeafPlug(name, 10*size, 20*r.Float64()))
 				leaves[i].LeafHueDeg = measure.Number(118 + 3*r.NormFloat64())
 			}
 			for view, plugs := range map[string][]measure.Plug{"roots": roots, "shoots": leaves} {
-				readings = append(readings, reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, taken(day, 9, tray.Number), placed(plugs...)...))
+				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, testtrial.Taken(day, 9, tray.Number), placed(plugs...)...))
 			}
 		}
 	}

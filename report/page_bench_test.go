@@ -19,6 +19,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 var benchTrial = flag.String("trial", "", "a trial's folder that has been measured, for BenchmarkPage to take instead of its own")
@@ -116,7 +117,7 @@ func pageToWeigh(b *testing.B) Page {
 		readings = measure.Together(p, readings)
 		return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: SharePicture}
 	}
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{14, 21, 28}
 	var readings []measure.Reading
 	for i, name := range []string{"water only", "base feed", "sugar", "seaweed", "seaweed + sugar"} {
@@ -133,10 +134,10 @@ func pageToWeigh(b *testing.B) Page {
 				for n := range 50 {
 					size := float64(day) * (1 + 0.2*float64(i)) * (0.7 + float64((n*37+tray*11+k)%50)/80)
 					plug := plan.PlugName(n/10, n%10)
-					roots, leaves = append(roots, rootPlug(plug, size, 3)), append(leaves, leafPlug(plug, size*9, 2))
+					roots, leaves = append(roots, testtrial.RootPlug(plug, size, 3)), append(leaves, testtrial.LeafPlug(plug, size*9, 2))
 				}
-				readings = append(readings, reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", taken(day, 9, 0), roots...),
-					reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", taken(day, 9, 30), leaves...))
+				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", testtrial.Taken(day, 9, 0), roots...),
+					testtrial.Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", testtrial.Taken(day, 9, 30), leaves...))
 			}
 		}
 	}

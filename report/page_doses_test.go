@@ -7,11 +7,12 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // dosedPage is a trial of seaweed at 1, 2 and 4 mL/L on a base feed, two trays each.
 func dosedPage() Page {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	feed := plan.Dose{Product: "base feed", MLPerL: 2}
 	p.Treatments, p.Trays = []plan.Treatment{{Name: "base feed", Gets: []plan.Dose{feed}}}, nil
 	for name, dose := range map[string]float64{"low": 1, "mid": 2, "high": 4} {
@@ -24,7 +25,7 @@ func dosedPage() Page {
 			number := 2*i + k + 1
 			p.Trays = append(p.Trays, plan.Tray{Number: number, Treatment: t.Name})
 			m := size * (1 + 0.05*float64(k))
-			readings = append(readings, reading(t.Name+string(rune('a'+k))+".jpg", number, "roots", taken(10, 9, number), rootPlug("A1", 0.98*m, 0), rootPlug("A2", m, 0), rootPlug("A3", 1.02*m, 0)))
+			readings = append(readings, testtrial.Reading(t.Name+string(rune('a'+k))+".jpg", number, "roots", testtrial.Taken(10, 9, number), testtrial.RootPlug("A1", 0.98*m, 0), testtrial.RootPlug("A2", m, 0), testtrial.RootPlug("A3", 1.02*m, 0)))
 		}
 	}
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}

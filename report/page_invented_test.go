@@ -18,6 +18,10 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
+	"traygauge/report/overlay"
+	"traygauge/report/testtrial"
+
+	"github.com/disintegration/imaging"
 )
 
 // secretPlace is what a phone writes beside a picture's pixels, here in an EXIF description and with a GPS latitude.
@@ -67,7 +71,7 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 	for n, r := range readings {
 		picture := image.NewRGBA(image.Rect(0, 0, wide, high))
 		draw.Draw(picture, picture.Rect, image.NewUniform(color.RGBA{62, 44, 32, 255}), image.Point{}, draw.Src)
-		overlay := Overlay{Title: r.Photo}
+		drawn := overlay.Overlay{Title: r.Photo}
 		plugs := append([]measure.Plug{}, r.Plugs...)
 		for i := range plugs {
 			row, column, ok := cellOf(plugs[i].Name, p.Tray.Rows, p.Tray.Columns)
@@ -82,8 +86,8 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 			r := 10 * scale // 20 mm wide
 			square := image.Rect(int(x-r), int(y-r), int(x+r), int(y+r))
 			draw.Draw(picture, square, image.NewUniform(color.RGBA{uint8(90 + 3*n), 140, 60, 255}), image.Point{}, draw.Src)
-			overlay.Plugs = append(overlay.Plugs, PlugMark{Name: plugs[i].Name, State: plugs[i].State,
-				Outline: []Point{{x - r, y - r}, {x + r, y - r}, {x + r, y + r}, {x - r, y + r}}})
+			drawn.Plugs = append(drawn.Plugs, overlay.PlugMark{Name: plugs[i].Name, State: plugs[i].State,
+				Outline: []overlay.Point{{X: x - r, Y: y - r}, {X: x + r, Y: y - r}, {X: x + r, Y: y + r}, {X: x - r, Y: y + r}}})
 		}
 		for i := 0; grain > 0 && i < len(picture.Pix); i += 4 {
 			off := grain * random.NormFloat64()
@@ -105,7 +109,7 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 		if err := os.WriteFile(path, raw, 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if err := DrawOverlay(trialdir.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, overlay); err != nil {
+		if err := overlay.Draw(trialdir.OverlayPath(dir, r.Photo), rgbaOf(imaging.Fit(picture, overlay.LongSide, overlay.LongSide, imaging.Box)), picture.Rect.Max, drawn); err != nil {
 			t.Fatal(err)
 		}
 		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, shaOf(raw), wide, high
@@ -117,15 +121,15 @@ func inGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 // pageWithPhotos is the page of three whole trays on two days.
 func pageWithPhotos(t *testing.T) Page {
 	t.Helper()
-	p := inventedPlan()
-	dir, readings := inPhotos(t, p, wholeTrays(), 2)
+	p := testtrial.Plan()
+	dir, readings := inPhotos(t, p, testtrial.WholeTrays(), 2)
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
 }
 
 // sixtyTrays is the page of twenty treatments with three trays each on one day.
 func sixtyTrays(t *testing.T) Page {
 	t.Helper()
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{10}
 	var readings []measure.Reading
 	for i := range 20 {
@@ -143,10 +147,10 @@ func sixtyTrays(t *testing.T) Page {
 			for n := range 50 {
 				size := 40 * (1 + 0.02*float64(i)) * (0.7 + float64((n*37+tray*11)%50)/80)
 				name := plan.PlugName(n/10, n%10)
-				roots, leaves = append(roots, rootPlug(name, size, 0)), append(leaves, leafPlug(name, size*6, 1))
+				roots, leaves = append(roots, testtrial.RootPlug(name, size, 0)), append(leaves, testtrial.LeafPlug(name, size*6, 1))
 			}
-			readings = append(readings, reading(fmt.Sprintf("day10/tray%d-roots.jpg", tray), tray, "roots", taken(10, 9, 0), roots...),
-				reading(fmt.Sprintf("day10/tray%d-shoots.jpg", tray), tray, "shoots", taken(10, 9, 30), leaves...))
+			readings = append(readings, testtrial.Reading(fmt.Sprintf("day10/tray%d-roots.jpg", tray), tray, "roots", testtrial.Taken(10, 9, 0), roots...),
+				testtrial.Reading(fmt.Sprintf("day10/tray%d-shoots.jpg", tray), tray, "shoots", testtrial.Taken(10, 9, 30), leaves...))
 		}
 	}
 	dir, readings := inPhotos(t, p, readings, 1)

@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"traygauge/measure"
+	"traygauge/report/overlay"
 )
 
 // PicturesFolder is the folder beside the page that holds the pictures of what was counted.
@@ -168,7 +169,7 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow
 	counted := map[plugKey]PagePicture{}
 	for _, plug := range plugs {
 		if plug.Photo == r.Photo && plug.Place != nil && photo.X > 0 {
-			cut := crop(drawn, onOverlay(*plug.Place, photo), plug.View, s.size)
+			cut := crop(drawn, overlay.PlugOn(*plug.Place, photo), plug.View, s.size)
 			counted[plugKey{plug.Photo, plug.Name}] = PagePicture{cropName(plug) + "-counted.jpg", encoded(cut, s.size.Quality)}
 		}
 	}

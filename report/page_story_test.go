@@ -9,18 +9,19 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // loggedPage is the page of three trays with a log: a lamp for all, an accident of tray 7, feedings on days 7 and 11.
 func loggedPage(t *testing.T, public bool) Page {
 	t.Helper()
-	p := inventedPlan()
+	p := testtrial.Plan()
 	log := []plan.Entry{
-		{When: taken(12, 8, 0), What: "lamp", Note: "raised by Josefina"}, {When: taken(14, 20, 0), Tray: 7, What: "note", Note: "Josefina knocked it over"},
-		{When: taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "base feed"}, {When: taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "sugar"},
-		{When: taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: taken(11, 10, 4), Tray: 12, What: plan.Feeding},
+		{When: testtrial.Taken(12, 8, 0), What: "lamp", Note: "raised by Josefina"}, {When: testtrial.Taken(14, 20, 0), Tray: 7, What: "note", Note: "Josefina knocked it over"},
+		{When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "base feed"}, {When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "sugar"},
+		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: plan.Feeding},
 	}
-	dir, readings := inPhotos(t, p, wholeTrays(), 2)
+	dir, readings := inPhotos(t, p, testtrial.WholeTrays(), 2)
 	page := Page{Trial: Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}
 	if public {
 		page.Trial, page.Readings = CollectPublic(p, readings)
@@ -84,7 +85,7 @@ func TestPublicStoryKeepsItsMarks(t *testing.T) {
 // 200 on one day and 40 and 400 on the other, A1 strays by a half on one day; A2 by a tenth at most; A3 is always below and was not seen on the
 // last day; the best, A5, is twice the median.
 func TestFollowedPlugStraysLeast(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	sizes := map[int]map[string]float64{10: {"A1": 20, "A2": 21, "A3": 20, "A4": 10, "A5": 40, "A6": 12}, 17: {"A1": 60, "A2": 38, "A4": 20, "A5": 80, "A6": 40}}
 	var readings []measure.Reading
 	for _, day := range []int{10, 17} {
@@ -94,11 +95,11 @@ func TestFollowedPlugStraysLeast(t *testing.T) {
 			if !seen {
 				continue
 			}
-			root, leaf := rootPlug(name, size, 0), leafPlug(name, 10*size, 0)
+			root, leaf := testtrial.RootPlug(name, size, 0), testtrial.LeafPlug(name, 10*size, 0)
 			root.Place, leaf.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}, &measure.Place{X: 10, Y: 10, AlongX: 1}
 			roots, leaves = append(roots, root), append(leaves, leaf)
 		}
-		readings = append(readings, reading("r"+string(rune('0'+day)), 7, "roots", taken(day, 9, 0), roots...), reading("s"+string(rune('0'+day)), 7, "shoots", taken(day, 9, 5), leaves...))
+		readings = append(readings, testtrial.Reading("r"+string(rune('0'+day)), 7, "roots", testtrial.Taken(day, 9, 0), roots...), testtrial.Reading("s"+string(rune('0'+day)), 7, "shoots", testtrial.Taken(day, 9, 5), leaves...))
 	}
 	f, ok := Collect(p, readings).follow("base feed", []int{10, 17}, nil)
 	if !ok || f.Tray != 7 || f.Name != "A2" || len(f.at) != 4 {
@@ -112,14 +113,14 @@ func TestFollowedPlugStraysLeast(t *testing.T) {
 // Of two trays, which are as far from their middle, the one without an accident stands for the treatment, and of two of these the one with more
 // photos.
 func TestFollowedTray(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Trays = []plan.Tray{{Number: 7, Treatment: "base feed"}, {Number: 8, Treatment: "base feed"}}
 	plugs := func(size float64) []measure.Plug {
-		plug := rootPlug("A1", size, 0)
+		plug := testtrial.RootPlug("A1", size, 0)
 		plug.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
 		return []measure.Plug{plug}
 	}
-	readings := []measure.Reading{reading("a", 7, "roots", taken(17, 9, 0), plugs(10)...), reading("b", 8, "roots", taken(17, 9, 5), plugs(14)...), reading("c", 8, "roots", taken(10, 9, 5), plugs(3)...)}
+	readings := []measure.Reading{testtrial.Reading("a", 7, "roots", testtrial.Taken(17, 9, 0), plugs(10)...), testtrial.Reading("b", 8, "roots", testtrial.Taken(17, 9, 5), plugs(14)...), testtrial.Reading("c", 8, "roots", testtrial.Taken(10, 9, 5), plugs(3)...)}
 	for _, k := range []struct {
 		accident []int
 		want     int

@@ -24,6 +24,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
+	"traygauge/report/testtrial"
 )
 
 // hostileNames come from files, plans and people, and must be on the page as they are and do nothing.
@@ -34,16 +35,16 @@ var hostileNames = []string{
 
 func hostilePage(t *testing.T) Page {
 	t.Helper()
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Title, p.Crop = hostileNames[0], hostileNames[1]
 	p.Treatments, p.Trays = []plan.Treatment{{Name: "water only"}}, []plan.Tray{{Number: 99, Treatment: "water only"}}
-	readings := []measure.Reading{reading("water.jpg", 99, "roots", taken(10, 9, 0), rootPlug("A1", 10, 0), rootPlug("A2", 12, 0))}
+	readings := []measure.Reading{testtrial.Reading("water.jpg", 99, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 10, 0), testtrial.RootPlug("A2", 12, 0))}
 	for i, name := range hostileNames {
 		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, CompareWith: []string{"water only"}, Gets: []plan.Dose{{Product: name, MLPerL: 1}}})
 		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: name})
-		r := reading(name+".jpg", i+1, "roots", taken(10, 9, i), rootPlug("A1", 20, 0), rootPlug("A2", 23, 0))
+		r := testtrial.Reading(name+".jpg", i+1, "roots", testtrial.Taken(10, 9, i), testtrial.RootPlug("A1", 20, 0), testtrial.RootPlug("A2", 23, 0))
 		r.Concerns = []measure.Concern{{Kind: name, Words: name, Remedy: name}}
-		r.Corrections = []correct.Correction{{ID: i + 1, When: taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
+		r.Corrections = []correct.Correction{{ID: i + 1, When: testtrial.Taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
 		readings = append(readings, r)
 	}
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
@@ -302,7 +303,7 @@ func TestPageWritesAPlusAsOne(t *testing.T) {
 }
 
 func TestPageOfNothing(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	noCard := measure.Reading{Photo: "a.jpg", Concerns: []measure.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	for _, readings := range [][]measure.Reading{nil, {noCard}} {
 		text := written(t, Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
@@ -342,9 +343,9 @@ func TestPageLinksLeadSomewhere(t *testing.T) {
 // publicTrial is a trial with all that is not for everybody, and the words for it.
 func publicTrial(t *testing.T) (dir string, p *plan.Plan, readings []measure.Reading, secrets []string) {
 	t.Helper()
-	p = inventedPlan()
+	p = testtrial.Plan()
 	p.Treatments[1].Note = "EUR 912.50 the litre, ask Josefina"
-	readings = wholeTrays()
+	readings = testtrial.WholeTrays()
 	for i := range readings {
 		readings[i].Photo = "phone of Josefina/" + readings[i].Photo
 	}
@@ -359,7 +360,7 @@ func publicTrial(t *testing.T) (dir string, p *plan.Plan, readings []measure.Rea
 
 func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	dir, p, readings, secrets := publicTrial(t)
-	log := []plan.Entry{{When: taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
+	log := []plan.Entry{{When: testtrial.Taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
 	private := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
 	trial, shown := CollectPublic(p, readings)
 	public := Page{Trial: trial, Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Readings: shown, Dir: dir, Public: true}
@@ -473,16 +474,16 @@ func TestPictureIsOfWhatWasSettledBeforehand(t *testing.T) {
 
 // Trays with medians 10, 20, 30, 40 and 100 have the median 30, so that of three shown the 20, 30 and 40 stand for them.
 func TestTypicalOfManyTrays(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Trays = nil
 	var readings []measure.Reading
 	for i, size := range []float64{100, 10, 40, 30, 20} {
 		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: "base feed"})
-		plugs := []measure.Plug{rootPlug("A1", size-1, 0), rootPlug("A2", size, 0), rootPlug("A3", size+1, 0)}
+		plugs := []measure.Plug{testtrial.RootPlug("A1", size-1, 0), testtrial.RootPlug("A2", size, 0), testtrial.RootPlug("A3", size+1, 0)}
 		for k := range plugs {
 			plugs[k].Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
 		}
-		readings = append(readings, reading(fmt.Sprintf("%d.jpg", i), i+1, "roots", taken(10, 9, 0), plugs...))
+		readings = append(readings, testtrial.Reading(fmt.Sprintf("%d.jpg", i), i+1, "roots", testtrial.Taken(10, 9, 0), plugs...))
 	}
 	trial := Collect(p, readings)
 	var got []string

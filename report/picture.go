@@ -20,6 +20,7 @@ import (
 
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/letters"
 )
 
 // The picture's size in px, which is what pages that show a link's picture expect (1.91 : 1, common practice, no source).
@@ -103,7 +104,7 @@ type drawing struct {
 }
 
 func newDrawing(of color.RGBA) (*drawing, error) {
-	fonts, err := overlayFonts()
+	fonts, err := letters.Fonts()
 	if err != nil {
 		return nil, err
 	}
@@ -135,17 +136,17 @@ func (d *drawing) compose(p Page, c compare.Comparison) {
 	if title == "" {
 		title = "Trial"
 	}
-	write(d.page, d.small, pictureMargin, 46, d.quiet, cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
+	letters.Write(d.page, d.small, pictureMargin, 46, d.quiet, letters.Cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
 	words := drawable(oneWords(c))
 	y, face := 94, d.lead
-	if wideOf(d.big, words) <= wide { // one line may be larger
+	if letters.Width(d.big, words) <= wide { // one line may be larger
 		y, face = 112, d.big
 	}
 	for _, l := range wrapped(face, words, wide, 2) {
-		write(d.page, face, pictureMargin, y, d.ink, l)
+		letters.Write(d.page, face, pictureMargin, y, d.ink, l)
 		y += 44
 	}
-	write(d.page, d.text, pictureMargin, y-4, d.quiet, cut(d.text, drawable(basisWords(c)), wide))
+	letters.Write(d.page, d.text, pictureMargin, y-4, d.quiet, letters.Cut(d.text, drawable(basisWords(c)), wide))
 	d.interval(p, c, image.Rect(pictureMargin, 222, PictureWidth-pictureMargin, 296))
 	d.plugs(p, c, 318)
 	d.limits(p, c)
@@ -190,9 +191,9 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 	if c.Scale == compare.Difference {
 		ends = [2]string{"Lower", "Higher"}
 	}
-	write(d.page, d.small, box.Min.X, box.Min.Y-8, d.ink, cut(d.small, drawable("← "+ends[0]), box.Dx()/2))
-	right := cut(d.small, drawable(ends[1]+" →"), box.Dx()/2)
-	write(d.page, d.small, box.Max.X-wideOf(d.small, right), box.Min.Y-8, d.ink, right)
+	letters.Write(d.page, d.small, box.Min.X, box.Min.Y-8, d.ink, letters.Cut(d.small, drawable("← "+ends[0]), box.Dx()/2))
+	right := letters.Cut(d.small, drawable(ends[1]+" →"), box.Dx()/2)
+	letters.Write(d.page, d.small, box.Max.X-letters.Width(d.small, right), box.Min.Y-8, d.ink, right)
 	middle := float64(box.Min.Y) + 22
 	foot, times := box.Max.Y, ""
 	if c.Scale == compare.Ratio {
@@ -200,7 +201,7 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 	}
 	for _, t := range a.ticks {
 		d.rule(x(t.value), float64(box.Min.Y), x(t.value), float64(foot-24), 1, d.line)
-		write(d.page, d.small, int(x(t.value))-wideOf(d.small, t.Label+times)/2, foot-4, d.quiet, t.Label+times)
+		letters.Write(d.page, d.small, int(x(t.value))-letters.Width(d.small, t.Label+times)/2, foot-4, d.quiet, t.Label+times)
 	}
 	d.rule(x(a.none), float64(box.Min.Y), x(a.none), float64(foot-24), 2.5, d.ink)
 	if c.Lower.Known() && c.Upper.Known() {
@@ -237,9 +238,9 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 		x := pictureMargin + k*(half-pictureMargin+12)
 		plugs := p.Trial.typicalOf(treatment, view, c.Day, each)
 		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
-		write(d.page, d.title, x+24, top+18, d.ink, cut(d.title, drawable(upperFirst(treatment)), each*(side+gap)-gap))
+		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(upperFirst(treatment)), each*(side+gap)-gap))
 		if len(plugs) == 0 || p.Dir == "" {
-			write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
+			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue
 		}
 		for i, file := range Crops(p.Dir, plugs, size) {
@@ -256,7 +257,7 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 	d.rule(pictureMargin, foot, pictureMargin+long, foot, 2.5, d.ink)
 	d.rule(pictureMargin+1, foot-6, pictureMargin+1, foot, 2.5, d.ink)
 	d.rule(pictureMargin+long-1, foot-6, pictureMargin+long-1, foot, 2.5, d.ink)
-	write(d.page, d.small, pictureMargin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray's median", mm, view.words))
+	letters.Write(d.page, d.small, pictureMargin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray's median", mm, view.words))
 }
 
 // limits writes the foot: how much stands behind the comparison, and that it is one of several.
@@ -266,7 +267,7 @@ func (d *drawing) limits(p Page, c compare.Comparison) {
 	draw.Draw(d.page, image.Rect(0, top, 8, PictureHeight), image.NewUniform(lightColours.orange), image.Point{}, draw.Src)
 	y := top + 27
 	for _, l := range wrapped(d.small, drawable(limitsLine(p, c)), PictureWidth-2*pictureMargin, 2) {
-		write(d.page, d.small, pictureMargin, y, d.ink, l)
+		letters.Write(d.page, d.small, pictureMargin, y, d.ink, l)
 		y += 25
 	}
 }
@@ -295,6 +296,9 @@ func limitsLine(p Page, c compare.Comparison) string {
 	return strings.Join(append(words, "follow each product's label and local rules"), "; ") + "."
 }
 
+// corner is a point of an outline in px of the picture.
+type corner struct{ X, Y float64 }
+
 // rule draws a straight line.
 func (d *drawing) rule(x1, y1, x2, y2, wide float64, c color.RGBA) {
 	long := math.Hypot(x2-x1, y2-y1)
@@ -302,19 +306,19 @@ func (d *drawing) rule(x1, y1, x2, y2, wide float64, c color.RGBA) {
 		return
 	}
 	nx, ny := (y2-y1)/long*wide/2, (x1-x2)/long*wide/2
-	d.fill([]Point{{x1 + nx, y1 + ny}, {x2 + nx, y2 + ny}, {x2 - nx, y2 - ny}, {x1 - nx, y1 - ny}}, c)
+	d.fill([]corner{{x1 + nx, y1 + ny}, {x2 + nx, y2 + ny}, {x2 - nx, y2 - ny}, {x1 - nx, y1 - ny}}, c)
 }
 
 func (d *drawing) disc(x, y, radius float64, c color.RGBA) {
-	var points []Point
+	var points []corner
 	for i := range 48 {
 		sin, cos := math.Sincos(2 * math.Pi * float64(i) / 48)
-		points = append(points, Point{x + radius*cos, y + radius*sin})
+		points = append(points, corner{x + radius*cos, y + radius*sin})
 	}
 	d.fill(points, c)
 }
 
-func (d *drawing) fill(points []Point, c color.RGBA) {
+func (d *drawing) fill(points []corner, c color.RGBA) {
 	r := vector.NewRasterizer(PictureWidth, PictureHeight)
 	for i, p := range points {
 		if i == 0 {
@@ -333,7 +337,7 @@ func wrapped(face font.Face, words string, wide, most int) []string {
 	line := ""
 	for _, word := range strings.Fields(words) {
 		longer := strings.TrimSpace(line + " " + word)
-		if line != "" && wideOf(face, longer) > wide {
+		if line != "" && letters.Width(face, longer) > wide {
 			lines = append(lines, line)
 			longer = word
 		}
@@ -345,14 +349,14 @@ func wrapped(face font.Face, words string, wide, most int) []string {
 		lines = lines[:most]
 	}
 	for i := range lines {
-		lines[i] = cut(face, lines[i], wide)
+		lines[i] = letters.Cut(face, lines[i], wide)
 	}
 	return lines
 }
 
 // drawable puts a mark in the place of letters that the picture's type does not have, such as emoji, so that a name does not shrink.
 func drawable(s string) string {
-	fonts, err := overlayFonts()
+	fonts, err := letters.Fonts()
 	if err != nil {
 		return s
 	}

@@ -12,7 +12,6 @@ import (
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
@@ -34,16 +33,6 @@ func pictureOf(p *vision.Photo) *image.RGBA {
 		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
 	}
 	return picture
-}
-
-// onOverlay returns where a plug is on the overlay of its photo, whose size is that of the overlay within its frame: DrawOverlay reduces
-// a photo only where its long side is above OverlayLongSide.
-func onOverlay(at measure.Place, photo image.Point) measure.Place {
-	long := max(photo.X, photo.Y)
-	scale := math.Min(1, float64(OverlayLongSide)/float64(long))
-	unit := math.Max(0.5, math.Round(float64(long)*scale)/OverlayLongSide)
-	down := math.Floor(overlayHead*unit + 0.5)
-	return measure.Place{X: (at.X+0.5)*scale - 0.5, Y: (at.Y+0.5)*scale - 0.5 + down, AlongX: at.AlongX * scale, AlongY: at.AlongY * scale}
 }
 
 // jpegSource is a JPEG as a picture's source within the page. The template would write each + of it as five characters.

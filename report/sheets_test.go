@@ -14,13 +14,14 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 	"traygauge/vision/card"
 )
 
 func TestSheetsSameBytes(t *testing.T) {
 	var first, second bytes.Buffer
 	for _, w := range []*bytes.Buffer{&first, &second} {
-		if err := Sheets(w, inventedPlan(), SheetOptions{}); err != nil {
+		if err := Sheets(w, testtrial.Plan(), SheetOptions{}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -30,7 +31,7 @@ func TestSheetsSameBytes(t *testing.T) {
 }
 
 func TestSheetPlaces(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	for n := 20; n < 40; n++ { // 23 trays: a second page of tags after 18
 		p.Trays = append(p.Trays, plan.Tray{Number: n, Treatment: "water only"})
 	}
@@ -55,7 +56,7 @@ func TestSheetPlaces(t *testing.T) {
 }
 
 func TestSheetsRefuse(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	if err := Sheets(&bytes.Buffer{}, p, SheetOptions{Paper: "a5"}); err == nil {
 		t.Error("a5 was taken")
 	}
@@ -66,7 +67,7 @@ func TestSheetsRefuse(t *testing.T) {
 }
 
 func TestFeedingRows(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Trays = append(p.Trays, plan.Tray{Number: 3, Treatment: "base feed"})
 	products, rows := feedingRows(p, 7)
 	if len(products) != 1 || len(rows) != 5 {
@@ -98,11 +99,11 @@ func TestFeedingRows(t *testing.T) {
 func TestMarkersOnPaper(t *testing.T) {
 	for paper, dpi := range map[string]int{"a4": 600, "letter": 300} {
 		options := SheetOptions{Paper: paper}
-		places, err := SheetPlaces(inventedPlan(), options)
+		places, err := SheetPlaces(testtrial.Plan(), options)
 		if err != nil {
 			t.Fatal(err)
 		}
-		pages := rasterise(t, inventedPlan(), options, dpi, 3)
+		pages := rasterise(t, testtrial.Plan(), options, dpi, 3)
 		for _, at := range places {
 			var squares []card.Rect
 			switch at.Kind {
@@ -129,8 +130,8 @@ func TestMarkersOnPaper(t *testing.T) {
 // TestMarkerModulesOnPaper looks at the middle of every module, and between black neighbours for gaps.
 func TestMarkerModulesOnPaper(t *testing.T) {
 	const dpi, pxPerMM = 300, 300 / 25.4
-	page := rasterise(t, inventedPlan(), SheetOptions{}, dpi, 1)[0]
-	places, _ := SheetPlaces(inventedPlan(), SheetOptions{})
+	page := rasterise(t, testtrial.Plan(), SheetOptions{}, dpi, 1)[0]
+	places, _ := SheetPlaces(testtrial.Plan(), SheetOptions{})
 	var at card.Pt
 	for _, p := range places {
 		if p.Kind == "roots face" {

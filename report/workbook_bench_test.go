@@ -17,12 +17,13 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // largeTrial is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on five days from above and from
 // below: 30 000 plugs.
 func largeTrial() (*plan.Plan, []measure.Reading) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{7, 10, 14, 17, 21}
 	for i := range 20 {
 		t := plan.Treatment{Name: fmt.Sprintf("treatment %d", i+1)}
@@ -39,11 +40,11 @@ func largeTrial() (*plan.Plan, []measure.Reading) {
 			for i := range 50 {
 				name := plan.PlugName(i/10, i%10)
 				size := float64(day) * (1 + float64(tray%20)/20) * (0.6 + float64((i*37+tray*11)%50)/60)
-				roots = append(roots, rootPlug(name, size, float64(i%9)))
-				leaves = append(leaves, leafPlug(name, 10*size, float64((i*13)%40)))
+				roots = append(roots, testtrial.RootPlug(name, size, float64(i%9)))
+				leaves = append(leaves, testtrial.LeafPlug(name, 10*size, float64((i*13)%40)))
 			}
 			for view, plugs := range map[string][]measure.Plug{"roots": roots, "shoots": leaves} {
-				readings = append(readings, reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray, view), tray, view, taken(day, 9, tray), placed(plugs...)...))
+				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray, view), tray, view, testtrial.Taken(day, 9, tray), placed(plugs...)...))
 			}
 		}
 	}

@@ -22,6 +22,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // partsOf returns a workbook's parts by name.
@@ -319,7 +320,7 @@ func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 }
 
 func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
-	p, readings := inventedPlan(), wholeTrays()
+	p, readings := testtrial.Plan(), testtrial.WholeTrays()
 	dir, with := inPhotos(t, p, readings, 1)
 	trial := Collect(p, with)
 	book := reopenWith(t, trial, WorkbookOptions{Crops: func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }})
@@ -435,7 +436,7 @@ func TestLibreOfficePrintsALargeWorkbook(t *testing.T) {
 
 // manyTreatments is a trial of so many treatments against the first, in two trays of four plugs each.
 func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments, p.Trays = nil, nil
 	var readings []measure.Reading
 	for i := range n {
@@ -451,11 +452,11 @@ func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
 			var roots, leaves []measure.Plug
 			for j := range 4 {
 				size := 20 + float64(i) + 3*float64(k) + 5*float64(j)
-				roots = append(roots, rootPlug(plan.PlugName(0, j), size, 2))
-				leaves = append(leaves, leafPlug(plan.PlugName(0, j), 10*size, 5))
+				roots = append(roots, testtrial.RootPlug(plan.PlugName(0, j), size, 2))
+				leaves = append(leaves, testtrial.LeafPlug(plan.PlugName(0, j), 10*size, 5))
 			}
-			readings = append(readings, reading(fmt.Sprintf("roots%d.jpg", tray), tray, "roots", taken(17, 9, tray), placed(roots...)...),
-				reading(fmt.Sprintf("leaves%d.jpg", tray), tray, "shoots", taken(17, 10, tray), placed(leaves...)...))
+			readings = append(readings, testtrial.Reading(fmt.Sprintf("roots%d.jpg", tray), tray, "roots", testtrial.Taken(17, 9, tray), placed(roots...)...),
+				testtrial.Reading(fmt.Sprintf("leaves%d.jpg", tray), tray, "shoots", testtrial.Taken(17, 10, tray), placed(leaves...)...))
 		}
 	}
 	return p, readings

@@ -15,12 +15,13 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // twoTraysEach is the invented trial with two trays of each treatment, so that treatments are compared and not just trays.
 func twoTraysEach() (*plan.Plan, []measure.Reading) {
-	p, readings := inventedPlan(), wholeTrays()
-	for _, r := range wholeTrays() {
+	p, readings := testtrial.Plan(), testtrial.WholeTrays()
+	for _, r := range testtrial.WholeTrays() {
 		again := r
 		again.Photo, again.SHA256, again.Tray = "second/"+r.Photo, "second/"+r.Photo, r.Tray+20
 		again.Plugs = slices.Clone(r.Plugs)
@@ -183,14 +184,14 @@ func TestFiguresShowTheTerminalsDigits(t *testing.T) {
 }
 
 func TestFrontSheetWithNothingToCompare(t *testing.T) {
-	alone := inventedPlan()
+	alone := testtrial.Plan()
 	for i := range alone.Treatments {
 		alone.Treatments[i].CompareWith = nil
 	}
 	for name, book := range map[string]*excelize.File{
-		"no comparisons": reopen(t, Collect(inventedPlan(), wholeTrays())),
-		"no readings":    reopen(t, Collect(inventedPlan(), nil)),
-		"no controls":    reopenWith(t, Collect(alone, wholeTrays()), WorkbookOptions{Compared: compare.Of(alone, wholeTrays(), nil, compare.Options{})}),
+		"no comparisons": reopen(t, Collect(testtrial.Plan(), testtrial.WholeTrays())),
+		"no readings":    reopen(t, Collect(testtrial.Plan(), nil)),
+		"no controls":    reopenWith(t, Collect(alone, testtrial.WholeTrays()), WorkbookOptions{Compared: compare.Of(alone, testtrial.WholeTrays(), nil, compare.Options{})}),
 	} {
 		rows := cellsOf(t, book, frontSheet)
 		if !shows(rows, "Nothing can be compared yet; the reasons are on the right.") {

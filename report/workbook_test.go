@@ -12,10 +12,11 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/testtrial"
 )
 
 func TestWorkbookAgreesWithCSV(t *testing.T) {
-	trial := Collect(inventedPlan(), append(inventedReadings(), wholeTrays()...))
+	trial := Collect(testtrial.Plan(), append(testtrial.Readings(), testtrial.WholeTrays()...))
 	book := reopen(t, trial)
 	var plugs, trays bytes.Buffer
 	if err := WritePlugsCSV(&plugs, trial); err != nil {
@@ -60,9 +61,9 @@ func compareTable(t *testing.T, book *excelize.File, sheet string, names []strin
 }
 
 func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments[0].Name, p.Trays[0].Treatment = "=1+1", "=1+1"
-	book := reopen(t, Collect(p, []measure.Reading{reading("a.jpg", 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.346, 0))}))
+	book := reopen(t, Collect(p, []measure.Reading{testtrial.Reading("a.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.346, 0))}))
 	if kind, _ := book.GetCellType(allPlugsSheet, "I2"); kind != excelize.CellTypeUnset && kind != excelize.CellTypeNumber {
 		t.Errorf("an area has cell type %v", kind)
 	}
@@ -79,7 +80,7 @@ func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 }
 
 func TestWorkbookDrawsTheTray(t *testing.T) {
-	book := reopen(t, Collect(inventedPlan(), inventedReadings()))
+	book := reopen(t, Collect(testtrial.Plan(), testtrial.Readings()))
 	if got := fmt.Sprint(book.GetSheetList()); got != "[Result Growth and colour Comparisons All trays All plugs Method Chart data Tray 1 Tray 7]" {
 		t.Errorf("sheets are %s", got)
 	}
@@ -99,7 +100,7 @@ func TestWorkbookDrawsTheTray(t *testing.T) {
 func TestWorkbookSameBytes(t *testing.T) {
 	var first, second bytes.Buffer
 	for _, w := range []*bytes.Buffer{&first, &second} {
-		if err := WriteWorkbook(w, Collect(inventedPlan(), wholeTrays()), WorkbookOptions{Compared: compare.Of(inventedPlan(), wholeTrays(), nil, compare.Options{})}); err != nil {
+		if err := WriteWorkbook(w, Collect(testtrial.Plan(), testtrial.WholeTrays()), WorkbookOptions{Compared: compare.Of(testtrial.Plan(), testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -109,7 +110,7 @@ func TestWorkbookSameBytes(t *testing.T) {
 }
 
 func TestWorkbookIsOurs(t *testing.T) {
-	props, err := reopen(t, Collect(inventedPlan(), inventedReadings())).GetDocProps()
+	props, err := reopen(t, Collect(testtrial.Plan(), testtrial.Readings())).GetDocProps()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -121,7 +122,7 @@ func TestWorkbookIsOurs(t *testing.T) {
 }
 
 func TestWorkbookWithoutReadings(t *testing.T) {
-	book := reopen(t, Collect(inventedPlan(), nil))
+	book := reopen(t, Collect(testtrial.Plan(), nil))
 	if got, _ := book.GetCellValue(allTraysSheet, "A2"); got != "" {
 		t.Errorf("A2 is %q", got)
 	}
@@ -149,9 +150,9 @@ func reopenWith(t *testing.T, trial *Trial, o WorkbookOptions) *excelize.File {
 // Names that no spreadsheet's text can hold as they are must not break the workbook, nor run in it.
 func TestWorkbookWithHostileNames(t *testing.T) {
 	for _, name := range []string{"=cmd|' /C calc'!A0.jpg", "a\x01\x1b[2Jb.jpg", "a\nb\rc.jpg", "\u202egpj.exe", "bad\xff.jpg", "<&\">.jpg", strings.Repeat("x", 40000) + ".jpg", "_x0041_.jpg"} {
-		p := inventedPlan()
+		p := testtrial.Plan()
 		p.Trays[0].Treatment = name
-		book := reopen(t, Collect(p, []measure.Reading{reading(name, 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.3, 0))}))
+		book := reopen(t, Collect(p, []measure.Reading{testtrial.Reading(name, 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.3, 0))}))
 		for sheet, at := range map[string]string{allPlugsSheet: "A2", allTraysSheet: "A2"} {
 			formula, err := book.GetCellFormula(sheet, at)
 			if err != nil || formula != "" {

@@ -1,19 +1,16 @@
-package report
+package overlay
 
 import (
 	"bytes"
 	"image"
 	"image/color"
 	"image/draw"
-	"sync"
 
 	"golang.org/x/image/font"
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 	"golang.org/x/image/font/opentype"
-	"golang.org/x/image/math/fixed"
 
 	"traygauge/measure"
+	"traygauge/report/letters"
 	"traygauge/vision"
 )
 
@@ -22,18 +19,9 @@ type lettering struct {
 	headline, text, small font.Face
 }
 
-// overlayFonts are parsed once; they are only read afterwards.
-var overlayFonts = sync.OnceValues(func() (fonts [2]*opentype.Font, err error) {
-	if fonts[0], err = opentype.Parse(goregular.TTF); err != nil {
-		return fonts, err
-	}
-	fonts[1], err = opentype.Parse(gobold.TTF)
-	return fonts, err
-})
-
 // newLettering returns type for a page of the given unit; the caller closes it.
 func newLettering(unit float64) (*lettering, error) {
-	fonts, err := overlayFonts()
+	fonts, err := letters.Fonts()
 	if err != nil {
 		return nil, err
 	}
@@ -57,27 +45,6 @@ func (l *lettering) Close() {
 	}
 }
 
-// write puts words on dst, their base line beginning at (x, y), and returns the x at their end.
-func write(dst draw.Image, face font.Face, x, y int, c color.Color, words string) int {
-	d := font.Drawer{Dst: dst, Src: image.NewUniform(c), Face: face, Dot: fixed.P(x, y)}
-	d.DrawString(words)
-	return d.Dot.X.Ceil()
-}
-
-func wideOf(face font.Face, words string) int { return font.MeasureString(face, words).Ceil() }
-
-// cut shortens words to a width in px and marks the cut.
-func cut(face font.Face, words string, wide int) string {
-	if wideOf(face, words) <= wide {
-		return words
-	}
-	letters := []rune(words)
-	for len(letters) > 0 && wideOf(face, string(letters)+"…") > wide {
-		letters = letters[:len(letters)-1]
-	}
-	return string(letters) + "…"
-}
-
 // label writes words on a dark ground, their middle at a point of the page; they stay on it.
 func (s *sketch) label(at Point, words string) {
 	if farOff(at) {
@@ -86,11 +53,11 @@ func (s *sketch) label(at Point, words string) {
 	face := s.words.small
 	m := face.Metrics()
 	pad := int(3 * s.unit)
-	wide, high := wideOf(face, words)+2*pad, m.Ascent.Ceil()+m.Descent.Ceil()
+	wide, high := letters.Width(face, words)+2*pad, m.Ascent.Ceil()+m.Descent.Ceil()
 	box := image.Rect(0, 0, wide, high).Add(image.Pt(int(at.X)-wide/2, int(at.Y)-high/2))
 	box = box.Add(image.Pt(max(0, -box.Min.X)-max(0, box.Max.X-s.page.Rect.Max.X), max(0, -box.Min.Y)-max(0, box.Max.Y-s.page.Rect.Max.Y)))
 	draw.Draw(s.page, box, image.NewUniform(haloColour), image.Point{}, draw.Over)
-	write(s.page, face, box.Min.X+pad, box.Min.Y+m.Ascent.Ceil(), lineColour, words)
+	letters.Write(s.page, face, box.Min.X+pad, box.Min.Y+m.Ascent.Ceil(), lineColour, words)
 }
 
 // entry is a line of the legend: a drawn sample and its words.
@@ -110,8 +77,8 @@ func (s *sketch) framed(o Overlay) *image.RGBA {
 	out := image.NewRGBA(image.Rect(0, 0, wide, head+s.page.Rect.Dy()+foot))
 	draw.Draw(out, out.Rect, image.NewUniform(frameColour), image.Point{}, draw.Src)
 	draw.Draw(out, s.page.Rect.Add(image.Pt(0, head)), s.page, image.Point{}, draw.Src)
-	write(out, s.words.headline, margin, px(44), lineColour, cut(s.words.headline, o.Title, wide-2*margin))
-	write(out, s.words.text, margin, px(86), lineColour, cut(s.words.text, o.Subtitle, wide-2*margin))
+	letters.Write(out, s.words.headline, margin, px(44), lineColour, letters.Cut(s.words.headline, o.Title, wide-2*margin))
+	letters.Write(out, s.words.text, margin, px(86), lineColour, letters.Cut(s.words.text, o.Subtitle, wide-2*margin))
 	for i, row := range rows {
 		x, top := margin, head+s.page.Rect.Dy()+px(12)+i*rowHigh
 		for _, e := range row {
@@ -120,7 +87,7 @@ func (s *sketch) framed(o Overlay) *image.RGBA {
 			sample := &sketch{image.NewRGBA(box), 1, s.unit, s.words}
 			e.sample(sample, box)
 			draw.Draw(out, box.Add(image.Pt(x, top)), sample.page, image.Point{}, draw.Src)
-			x = write(out, s.words.text, x+px(84), top+px(30), lineColour, e.words) + px(36)
+			x = letters.Write(out, s.words.text, x+px(84), top+px(30), lineColour, e.words) + px(36)
 		}
 	}
 	return out
@@ -131,7 +98,7 @@ func (s *sketch) legendRows(entries []entry, wide int) [][]entry {
 	var rows [][]entry
 	left := 0
 	for _, e := range entries {
-		need := int(120*s.unit) + wideOf(s.words.text, e.words)
+		need := int(120*s.unit) + letters.Width(s.words.text, e.words)
 		if len(rows) == 0 || need > left {
 			rows = append(rows, nil)
 			left = wide

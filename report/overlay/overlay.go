@@ -1,4 +1,9 @@
-package report
+// Package overlay draws on a photo what was counted in it, so that people can see for themselves what a figure stands on.
+//
+// In come a photo's pixels, its size and an Overlay: outlines, layers and words in the photo's pixels; out goes a JPEG with a
+// headline and a legend, and where on it the photo and a plug are. It must not know the trial, the plan, or which photo counts;
+// words come to it ready to be written, and no colour carries a meaning alone.
+package overlay
 
 import (
 	"errors"
@@ -56,21 +61,21 @@ type Layer struct {
 	vision.Share
 }
 
-// OverlayLongSide is the most pixels that a photo is wide or high in its overlay: enough to see a root 0.3 mm wide on a tray that fills
+// LongSide is the most pixels that a photo is wide or high in its overlay: enough to see a root 0.3 mm wide on a tray that fills
 // the photo.
-const OverlayLongSide = 2400
+const LongSide = 2400
 
 const (
-	overlayQuality = 85  // JPEG
-	overlayHead    = 104 // px of the full page above the photo, for the headline
+	quality = 85  // JPEG
+	headPx  = 104 // px of the full page above the photo, for the headline
 )
 
-// DrawOverlay writes a JPEG of a photo with what was found in it drawn over it, a headline above and a legend below. ground is the photo,
-// reduced to a long side of at most OverlayLongSide; it is drawn on. size is the photo's own. DrawOverlay makes the folder of dst. No
+// Draw writes a JPEG of a photo with what was found in it drawn over it, a headline above and a legend below. ground is the photo,
+// reduced to a long side of at most LongSide; it is drawn on. size is the photo's own. Draw makes the folder of dst. No
 // colour carries a meaning alone: discoloured root is dashed, yellow leaf is hatched, an empty place has a broken ring and the word.
 // Several calls may run at once.
-func DrawOverlay(dst string, ground *image.RGBA, size image.Point, o Overlay) error {
-	file, err := overlayFile(ground, size, o)
+func Draw(dst string, ground *image.RGBA, size image.Point, o Overlay) error {
+	file, err := fileOf(ground, size, o)
 	if err != nil {
 		return fmt.Errorf("cannot draw %s: %w", dst, err)
 	}
@@ -83,7 +88,7 @@ func DrawOverlay(dst string, ground *image.RGBA, size image.Point, o Overlay) er
 	})
 }
 
-func overlayFile(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
+func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 	if ground == nil || ground.Rect.Empty() || size.X < 1 || size.Y < 1 {
 		return nil, errors.New("the photo has no pixels")
 	}
@@ -113,7 +118,7 @@ func overlayFile(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error
 	}
 	s.nameAt(o.Card, "card")
 	s.nameAt(o.Tag, "tag")
-	return vision.EncodeJPEG(s.framed(o), overlayQuality)
+	return vision.EncodeJPEG(s.framed(o), quality)
 }
 
 // sketch is the reduced photo that is drawn on.
@@ -125,7 +130,7 @@ type sketch struct {
 }
 
 func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
-	_, _, _, unit := overlayPage(size.X, size.Y)
+	_, _, _, unit := pageOf(size.X, size.Y)
 	words, err := newLettering(unit)
 	if err != nil {
 		return nil, err
@@ -133,21 +138,21 @@ func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
 	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words}, nil
 }
 
-// overlayPage returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
-func overlayPage(width, height int) (wide, high int, scale, unit float64) {
-	scale = math.Min(1, float64(OverlayLongSide)/float64(max(width, height, 1)))
+// pageOf returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
+func pageOf(width, height int) (wide, high int, scale, unit float64) {
+	scale = math.Min(1, float64(LongSide)/float64(max(width, height, 1)))
 	wide, high = max(1, int(math.Round(float64(width)*scale))), max(1, int(math.Round(float64(height)*scale)))
-	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/OverlayLongSide)
+	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/LongSide)
 }
 
-// PhotoInOverlay returns where in its overlay a photo of the given size in px is drawn, between headline and legend.
-func PhotoInOverlay(width, height int) image.Rectangle {
-	wide, high, _, unit := overlayPage(width, height)
+// PhotoIn returns where in its overlay a photo of the given size in px is drawn, between headline and legend.
+func PhotoIn(width, height int) image.Rectangle {
+	wide, high, _, unit := pageOf(width, height)
 	return image.Rect(0, 0, wide, high).Add(image.Pt(0, headHigh(unit)))
 }
 
 // headHigh is how much of an overlay its headline takes.
-func headHigh(unit float64) int { return int(overlayHead*unit + 0.5) }
+func headHigh(unit float64) int { return int(headPx*unit + 0.5) }
 
 // onPage brings points of the photo to the page, where whole numbers are the corners of pixels.
 func (s *sketch) onPage(points []Point) []Point {

@@ -1,4 +1,4 @@
-package report
+package overlay
 
 import (
 	"bytes"
@@ -17,7 +17,7 @@ func TestPhotoInOverlay(t *testing.T) {
 		photo := image.NewRGBA(image.Rectangle{Max: size})
 		draw.Draw(photo, photo.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)
 		file := filepath.Join(t.TempDir(), "overlay.jpg")
-		if err := DrawOverlay(file, groundOf(photo), photo.Rect.Max, Overlay{Title: "tray 7"}); err != nil {
+		if err := Draw(file, groundOf(photo), photo.Rect.Max, Overlay{Title: "tray 7"}); err != nil {
 			t.Fatal(err)
 		}
 		raw, err := os.ReadFile(file)
@@ -28,7 +28,7 @@ func TestPhotoInOverlay(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		at := PhotoInOverlay(size.X, size.Y)
+		at := PhotoIn(size.X, size.Y)
 		white := func(x, y int) bool {
 			r, _, _, _ := page.At(x, y).RGBA()
 			return r > 0xc000

@@ -1,4 +1,4 @@
-package report
+package overlay
 
 import (
 	"image"
@@ -76,7 +76,10 @@ func layerOn(kind LayerKind, r image.Rectangle) Layer {
 
 // groundOf reduces a photo to its overlay's size.
 func groundOf(photo image.Image) *image.RGBA {
-	return rgbaOf(imaging.Fit(photo, OverlayLongSide, OverlayLongSide, imaging.Box))
+	small := imaging.Fit(photo, LongSide, LongSide, imaging.Box)
+	ground := image.NewRGBA(small.Rect)
+	draw.Draw(ground, ground.Rect, small, small.Rect.Min, draw.Src)
+	return ground
 }
 
 func square(x, y, wide, high float64) []Point {
@@ -95,7 +98,7 @@ func ring(x, y, radius float64) []Point {
 func TestDrawOverlay(t *testing.T) {
 	photo, o := drawnTray()
 	path := filepath.Join(t.TempDir(), "overlays", "day10", "tray7.jpg")
-	if err := DrawOverlay(path, groundOf(photo), photo.Rect.Max, o); err != nil {
+	if err := Draw(path, groundOf(photo), photo.Rect.Max, o); err != nil {
 		t.Fatal(err)
 	}
 	picture, err := imaging.Open(path)
@@ -151,7 +154,7 @@ func TestDrawOverlayOnSmallAndOddPhotos(t *testing.T) {
 		Layers: []Layer{layerOn(LeafLayer, image.Rect(-10, -10, 5, 5)), layerOn(RootLayer, image.Rect(500, 500, 510, 510))}}
 	for _, photo := range []image.Rectangle{image.Rect(0, 0, 40, 30), image.Rect(0, 0, 1, 1), image.Rect(0, 0, 20, 400)} {
 		path := filepath.Join(t.TempDir(), "o.jpg")
-		if err := DrawOverlay(path, image.NewRGBA(photo), photo.Max, nowhere); err != nil {
+		if err := Draw(path, image.NewRGBA(photo), photo.Max, nowhere); err != nil {
 			t.Errorf("%v: %v", photo, err)
 		}
 	}
@@ -159,12 +162,12 @@ func TestDrawOverlayOnSmallAndOddPhotos(t *testing.T) {
 
 func TestDrawOverlayRefuses(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "o.jpg")
-	if DrawOverlay(path, nil, image.Pt(9, 9), Overlay{}) == nil || DrawOverlay(path, image.NewRGBA(image.Rectangle{}), image.Point{}, Overlay{}) == nil {
+	if Draw(path, nil, image.Pt(9, 9), Overlay{}) == nil || Draw(path, image.NewRGBA(image.Rectangle{}), image.Point{}, Overlay{}) == nil {
 		t.Error("no photo was taken for one")
 	}
 	short := Overlay{Layers: []Layer{layerOn(RootLayer, image.Rect(0, 0, 5, 5))}}
 	short.Layers[0].A = short.Layers[0].A[:24]
-	if DrawOverlay(path, image.NewRGBA(image.Rect(0, 0, 9, 9)), image.Pt(9, 9), short) == nil {
+	if Draw(path, image.NewRGBA(image.Rect(0, 0, 9, 9)), image.Pt(9, 9), short) == nil {
 		t.Error("a layer with too few shares was drawn")
 	}
 	if _, err := os.Stat(path); err == nil {
