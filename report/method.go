@@ -163,7 +163,7 @@ func limitsOf(t *Trial) []string {
 		"describes one tray; it does not say how sure a difference between treatments is."}
 	var single []string
 	for _, treatment := range t.Plan.Treatments {
-		if len(traysOf(t.Plan, treatment.Name)) == 1 {
+		if len(t.Plan.TraysOf(treatment.Name)) == 1 {
 			single = append(single, treatment.Name)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"html/template"
 	"io"
+	"slices"
 	"strings"
 	"unicode"
 	"unicode/utf8"
@@ -233,10 +234,8 @@ func list(words []string) string {
 }
 
 func trayNumbers(p *plan.Plan, treatment string) []int {
-	var ns []int
-	for _, t := range traysOf(p, treatment) {
-		ns = append(ns, t.Number)
-	}
+	ns := p.TraysOf(treatment)
+	slices.Sort(ns)
 	return ns
 }
 

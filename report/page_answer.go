@@ -224,7 +224,7 @@ func traysWords(p Page) string {
 	least, most := 0, 0
 	var single []string
 	for _, t := range p.Trial.Plan.Treatments {
-		n := len(traysOf(p.Trial.Plan, t.Name))
+		n := len(p.Trial.Plan.TraysOf(t.Name))
 		if n == 0 {
 			continue
 		}

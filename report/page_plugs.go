@@ -225,7 +225,7 @@ func strips(p Page, s *showing, day int) []strip {
 			if len(st.Plugs) == 0 {
 				continue
 			}
-			if n := len(traysOf(p.Trial.Plan, treatment.Name)); n > len(trays) {
+			if n := len(p.Trial.Plan.TraysOf(treatment.Name)); n > len(trays) {
 				st.Note = fmt.Sprintf("%d of %d trays", len(trays), n)
 			}
 			all = append(all, st)

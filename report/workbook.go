@@ -167,7 +167,7 @@ func (b *workbook) properties() error {
 	if title == "" {
 		title = "Trial"
 	}
-	date := fixedDate(b.trial.Plan)
+	date := FileDate(b.trial.Plan)
 	for _, r := range b.trial.Trays {
 		if r.Taken.After(date) {
 			date = r.Taken.UTC()

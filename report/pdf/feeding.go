@@ -1,4 +1,4 @@
-package report
+package pdf
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/report"
 )
 
 const (
@@ -27,7 +28,7 @@ func (b *book) feedingPages(p *plan.Plan) {
 }
 
 func (b *book) feedingPage(p *plan.Plan, day int, products []string, rows []feedingRow, continued bool) {
-	headline := fmt.Sprintf("Feeding sheet, day %d, %s", day, p.Sown.In(p.Zone).AddDate(0, 0, day).Format("Monday 2 January 2006"))
+	headline := fmt.Sprintf("Feeding sheet, day %d, %s", day, p.DateOf(day).Format("Monday 2 January 2006"))
 	if continued {
 		headline += " (continued)"
 	}
@@ -39,7 +40,7 @@ func (b *book) feedingPage(p *plan.Plan, day int, products []string, rows []feed
 		b.feedingLine(c, feedTop+float64(i)*feedRowHigh, products, r)
 	}
 	y := b.height - feedFoot + 11
-	for _, line := range mixingCautions {
+	for _, line := range report.MixingCautions() {
 		b.text(pageMargin, y, 8, false, "•  "+line)
 		y += 4
 	}

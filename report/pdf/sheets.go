@@ -1,9 +1,13 @@
-package report
+// Package pdf prints what a trial needs on paper, at exact size: the card, the tags, the bench map and the feeding sheets.
+//
+// In come a plan and the paper; out go a PDF, the same bytes for the same plan, and where on its pages the things of exact
+// size lie. It must not know photos, readings or results: it is used before there are any. The card's geometry is that of
+// vision/card and is written down nowhere here.
+package pdf
 
 import (
 	"fmt"
 	"io"
-	"time"
 
 	"codeberg.org/go-pdf/fpdf"
 
@@ -11,8 +15,8 @@ import (
 	"traygauge/vision/card"
 )
 
-// SheetOptions says how the sheets are printed. The zero value prints card 1 on A4.
-type SheetOptions struct {
+// Options says how the sheets are printed. The zero value prints card 1 on A4.
+type Options struct {
 	Paper        string // "a4" or "letter"; "" is a4
 	CardNumber   int    // printed on the card; 0 is 1
 	BenchColumns int    // places side by side on the bench map; 0 is 4
@@ -37,7 +41,7 @@ var paperSizes = map[string]fpdf.SizeType{
 // Sheets writes a PDF of everything that is printed for a trial, at exact size: the card's two faces, the tags of the
 // trial's trays, the bench map, and a feeding sheet for each feeding day. The same plan gives the same bytes. Lengths
 // are rounded to 0.01 pt, 0.004 mm.
-func Sheets(w io.Writer, p *plan.Plan, o SheetOptions) error {
+func Sheets(w io.Writer, p *plan.Plan, o Options) error {
 	b, err := layOut(p, o)
 	if err != nil {
 		return err
@@ -48,8 +52,8 @@ func Sheets(w io.Writer, p *plan.Plan, o SheetOptions) error {
 	return nil
 }
 
-// SheetPlaces returns where on the sheets the things of exact size lie, in the order of the pages.
-func SheetPlaces(p *plan.Plan, o SheetOptions) ([]Placed, error) {
+// Places returns where on the sheets the things of exact size lie, in the order of the pages.
+func Places(p *plan.Plan, o Options) ([]Placed, error) {
 	b, err := layOut(p, o)
 	if err != nil {
 		return nil, err
@@ -57,7 +61,7 @@ func SheetPlaces(p *plan.Plan, o SheetOptions) ([]Placed, error) {
 	return b.placed, nil
 }
 
-func layOut(p *plan.Plan, o SheetOptions) (*book, error) {
+func layOut(p *plan.Plan, o Options) (*book, error) {
 	size, ok := paperSizes[o.Paper]
 	if !ok {
 		return nil, fmt.Errorf("paper %q is not known: use a4 or letter", o.Paper)
@@ -73,7 +77,6 @@ func layOut(p *plan.Plan, o SheetOptions) (*book, error) {
 	if o.BenchColumns <= 0 {
 		o.BenchColumns = 4
 	}
-	p = inSomeZone(p)
 	b := newBook(size, p)
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
 		b.facePage(face, o.CardNumber)
@@ -82,12 +85,4 @@ func layOut(p *plan.Plan, o SheetOptions) (*book, error) {
 	b.benchPages(p, o.BenchColumns)
 	b.feedingPages(p)
 	return b, nil
-}
-
-// fixedDate stands in the file instead of the time of printing, so that the same plan gives the same bytes.
-func fixedDate(p *plan.Plan) time.Time {
-	if p.Sown.IsZero() {
-		return time.Date(2000, 1, 1, 0, 0, 0, 0, time.UTC)
-	}
-	return p.Sown.UTC()
 }

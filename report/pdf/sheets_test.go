@@ -1,4 +1,4 @@
-package report
+package pdf
 
 import (
 	"bytes"
@@ -21,7 +21,7 @@ import (
 func TestSheetsSameBytes(t *testing.T) {
 	var first, second bytes.Buffer
 	for _, w := range []*bytes.Buffer{&first, &second} {
-		if err := Sheets(w, testtrial.Plan(), SheetOptions{}); err != nil {
+		if err := Sheets(w, testtrial.Plan(), Options{}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -35,7 +35,7 @@ func TestSheetPlaces(t *testing.T) {
 	for n := 20; n < 40; n++ { // 23 trays: a second page of tags after 18
 		p.Trays = append(p.Trays, plan.Tray{Number: n, Treatment: "water only"})
 	}
-	places, err := SheetPlaces(p, SheetOptions{Paper: "letter"})
+	places, err := Places(p, Options{Paper: "letter"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -57,11 +57,11 @@ func TestSheetPlaces(t *testing.T) {
 
 func TestSheetsRefuse(t *testing.T) {
 	p := testtrial.Plan()
-	if err := Sheets(&bytes.Buffer{}, p, SheetOptions{Paper: "a5"}); err == nil {
+	if err := Sheets(&bytes.Buffer{}, p, Options{Paper: "a5"}); err == nil {
 		t.Error("a5 was taken")
 	}
 	p.Trays[0].Number = card.MostTrays + 1
-	if err := Sheets(&bytes.Buffer{}, p, SheetOptions{}); err == nil {
+	if err := Sheets(&bytes.Buffer{}, p, Options{}); err == nil {
 		t.Error("a tray without a tag was taken")
 	}
 }
@@ -98,8 +98,8 @@ func TestFeedingRows(t *testing.T) {
 // TestMarkersOnPaper compares the edges of every printed marker's black square with the card's geometry.
 func TestMarkersOnPaper(t *testing.T) {
 	for paper, dpi := range map[string]int{"a4": 600, "letter": 300} {
-		options := SheetOptions{Paper: paper}
-		places, err := SheetPlaces(testtrial.Plan(), options)
+		options := Options{Paper: paper}
+		places, err := Places(testtrial.Plan(), options)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -130,8 +130,8 @@ func TestMarkersOnPaper(t *testing.T) {
 // TestMarkerModulesOnPaper looks at the middle of every module, and between black neighbours for gaps.
 func TestMarkerModulesOnPaper(t *testing.T) {
 	const dpi, pxPerMM = 300, 300 / 25.4
-	page := rasterise(t, testtrial.Plan(), SheetOptions{}, dpi, 1)[0]
-	places, _ := SheetPlaces(testtrial.Plan(), SheetOptions{})
+	page := rasterise(t, testtrial.Plan(), Options{}, dpi, 1)[0]
+	places, _ := Places(testtrial.Plan(), Options{})
 	var at card.Pt
 	for _, p := range places {
 		if p.Kind == "roots face" {
@@ -170,7 +170,7 @@ func TestMarkerModulesOnPaper(t *testing.T) {
 }
 
 // rasterise returns the first pages of the sheets.
-func rasterise(t *testing.T, p *plan.Plan, o SheetOptions, dpi, pages int) []image.Image {
+func rasterise(t *testing.T, p *plan.Plan, o Options, dpi, pages int) []image.Image {
 	t.Helper()
 	program, err := exec.LookPath("pdftoppm")
 	if err != nil {

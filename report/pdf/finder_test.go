@@ -1,4 +1,4 @@
-package report
+package pdf
 
 import (
 	"bytes"
@@ -18,12 +18,12 @@ import (
 // card: printer and finder agree on every corner of every marker to 0.05 mm. Poppler lays the edges of rectangles on whole
 // pixels, so up to 0.042 mm of it, half a pixel at 300 dpi, is the page's picture.
 func TestPrintedCardIsFoundWhereItIsPrinted(t *testing.T) {
-	places, err := SheetPlaces(testtrial.Plan(), SheetOptions{})
+	places, err := Places(testtrial.Plan(), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, dpi := range []int{300, 600} {
-		pages := rasterise(t, testtrial.Plan(), SheetOptions{}, dpi, 2)
+		pages := rasterise(t, testtrial.Plan(), Options{}, dpi, 2)
 		for _, at := range places {
 			if at.Kind != "roots face" && at.Kind != "shoots face" {
 				continue
@@ -73,11 +73,11 @@ func compareFace(t *testing.T, at Placed, dpi int, file []byte) {
 // A tag's corners are as good as the search leaves them, about a pixel: enough to tell which tray is in the photo.
 func TestPrintedTagsAreFoundWhereTheyArePrinted(t *testing.T) {
 	const dpi = 300
-	places, err := SheetPlaces(testtrial.Plan(), SheetOptions{})
+	places, err := Places(testtrial.Plan(), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	pages := rasterise(t, testtrial.Plan(), SheetOptions{}, dpi, 3)
+	pages := rasterise(t, testtrial.Plan(), Options{}, dpi, 3)
 	var file bytes.Buffer
 	if err := png.Encode(&file, pages[2]); err != nil {
 		t.Fatal(err)

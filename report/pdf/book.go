@@ -1,4 +1,4 @@
-package report
+package pdf
 
 import (
 	"fmt"
@@ -9,6 +9,7 @@ import (
 	"golang.org/x/image/font/gofont/goregular"
 
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/vision/card"
 )
 
@@ -36,8 +37,8 @@ var (
 
 func newBook(paper fpdf.SizeType, p *plan.Plan) *book {
 	pdf := fpdf.NewCustom(&fpdf.InitType{OrientationStr: "P", UnitStr: "mm", Size: paper})
-	pdf.SetCreationDate(fixedDate(p))
-	pdf.SetModificationDate(fixedDate(p))
+	pdf.SetCreationDate(report.FileDate(p))
+	pdf.SetModificationDate(report.FileDate(p))
 	pdf.SetCatalogSort(true)
 	pdf.SetTitle(strings.TrimSpace(p.Title+" – sheets to print"), true)
 	pdf.SetAuthor("traygauge", true)
