@@ -5,6 +5,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"traygauge/report/table"
 )
 
 // WritePlugsCSV writes plugs.csv: one row a plug and photo.
@@ -16,19 +18,19 @@ func WritePhotosCSV(w io.Writer, t *Trial) error { return writeCSV(w, photoColum
 // WriteTraysCSV writes trays.csv: one row a tray and day.
 func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Days) }
 
-func writeCSV[Row any](w io.Writer, columns []column[Row], rows []Row) error {
+func writeCSV[Row any](w io.Writer, columns []table.Column[Row], rows []Row) error {
 	out := csv.NewWriter(w)
 	record := make([]string, len(columns))
 	for i, c := range columns {
-		record[i] = c.name
+		record[i] = c.Name
 	}
 	if err := out.Write(record); err != nil {
 		return err
 	}
 	for _, r := range rows {
 		for i, c := range columns {
-			record[i] = c.show(r)
-			if c.text != nil {
+			record[i] = c.Show(r)
+			if c.Text != nil {
 				record[i] = plainText(record[i])
 			}
 		}

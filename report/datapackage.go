@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 	"traygauge/vision"
 )
 
@@ -174,19 +175,19 @@ func generatorOf(t *Trial) generator {
 }
 
 // schemaOf describes a table's columns. A column without a meaning is described by its title alone.
-func schemaOf[Row any](columns []column[Row], meanings map[string]meaning, key ...string) tableSchema {
+func schemaOf[Row any](columns []table.Column[Row], meanings map[string]meaning, key ...string) tableSchema {
 	s := tableSchema{MissingValues: []string{""}, PrimaryKey: key}
 	for _, c := range columns {
-		m := meanings[c.name]
-		f := tableField{Name: c.name, Title: c.title, Unit: m.unit, Description: m.words, Constraints: m.limits, Type: "string"}
+		m := meanings[c.Name]
+		f := tableField{Name: c.Name, Title: c.Title, Unit: m.unit, Description: m.words, Constraints: m.limits, Type: "string"}
 		switch {
 		case m.datetime:
 			f.Type = "datetime"
 		case m.boolean:
 			f.Type = "boolean"
-		case c.number != nil && c.decimals == 0:
+		case c.Number != nil && c.Decimals == 0:
 			f.Type = "integer"
-		case c.number != nil:
+		case c.Number != nil:
 			f.Type = "number"
 		}
 		s.Fields = append(s.Fields, f)

@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 	"traygauge/report/testtrial"
 )
 
@@ -100,10 +101,10 @@ func TestEveryColumnHasAMeaning(t *testing.T) {
 	check(ComparisonsCSV, namesOf(comparisonColumns), comparisonMeanings)
 }
 
-func namesOf[Row any](columns []column[Row]) []string {
+func namesOf[Row any](columns []table.Column[Row]) []string {
 	var names []string
 	for _, c := range columns {
-		names = append(names, c.name)
+		names = append(names, c.Name)
 	}
 	return names
 }
@@ -335,7 +336,7 @@ for r in package["resources"]:
 	sum := 0.0
 	for _, r := range trial.Plugs {
 		if n := r.measured(r.RootAreaMM2, "roots"); n.Known() {
-			sum += rounded(n, areaDecimals)
+			sum += table.Rounded(n, table.AreaDecimals)
 		}
 	}
 	// 12 photos of 50 plugs: 600 rows; three trays on two days.

@@ -16,7 +16,7 @@ import (
 // wholeSeason is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on eight days from above and from
 // below, with trays and plugs that vary: 48 000 plugs.
 func wholeSeason() (*plan.Plan, []measure.Reading) {
-	p, _ := largeTrial()
+	p, _ := testtrial.Large()
 	p.ReviewDays = []int{7, 10, 14, 17, 21, 24, 28, 31}
 	p.MainQuestion = plan.Question{Quantity: compare.LeafArea, Day: 31, WorthPct: 20, Line: 1}
 	r := rand.New(rand.NewPCG(60, 50))
@@ -32,7 +32,7 @@ func wholeSeason() (*plan.Plan, []measure.Reading) {
 				leaves[i].LeafHueDeg = measure.Number(118 + 3*r.NormFloat64())
 			}
 			for view, plugs := range map[string][]measure.Plug{"roots": roots, "shoots": leaves} {
-				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, testtrial.Taken(day, 9, tray.Number), placed(plugs...)...))
+				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, testtrial.Taken(day, 9, tray.Number), testtrial.Placed(plugs...)...))
 			}
 		}
 	}
@@ -45,7 +45,7 @@ func BenchmarkCompareAWholeSeason(b *testing.B) {
 	for b.Loop() {
 		compare.Of(p, readings, nil, compare.Options{})
 	}
-	b.ReportMetric(peakMB(), "peak-MB")
+	b.ReportMetric(testtrial.PeakMB(), "peak-MB")
 }
 
 // BenchmarkReportAWholeSeason writes all that `traygauge report` writes of wholeSeason, without the photos' pictures.
@@ -63,5 +63,5 @@ func BenchmarkReportAWholeSeason(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	b.ReportMetric(peakMB(), "peak-MB")
+	b.ReportMetric(testtrial.PeakMB(), "peak-MB")
 }

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
 // definition says what a quantity is.
@@ -48,7 +49,7 @@ type passage struct{ heading, words string }
 // settingsOf says what a trial was measured with.
 func settingsOf(t *Trial) []passage {
 	p := t.Plan
-	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", plain(p.Card.RuleMM), plain(p.Card.RuleU))
+	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
 		rule = "the printed card's ruler is not known"
 	}
@@ -73,8 +74,8 @@ func settingsOf(t *Trial) []passage {
 		{"Card", rule},
 		{"Lens", lensesOf(p)},
 		{"Error bars", mostlyOf(t)},
-		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", plain(p.Limits.ChlorosisHueDeg), plain(p.Limits.ChlorosisChroma))},
-		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, plain(p.Tray.LengthMM), plain(p.Tray.WidthMM))},
+		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", table.Plain(p.Limits.ChlorosisHueDeg), table.Plain(p.Limits.ChlorosisChroma))},
+		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, table.Plain(p.Tray.LengthMM), table.Plain(p.Tray.WidthMM))},
 	}
 	if !p.Sown.IsZero() {
 		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
@@ -126,10 +127,6 @@ func orUnknown(s string) string {
 		return "not known"
 	}
 	return s
-}
-
-func plain(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
 }
 
 // correctionsOf says what was corrected by hand.

@@ -59,10 +59,10 @@ func replicatedTrial() (*plan.Plan, []measure.Reading) {
 	return p, all
 }
 
-// table is a CSV file by its columns' names.
-type table []map[string]string
+// csvRows is a CSV file by its columns' names.
+type csvRows []map[string]string
 
-func tableOf(t *testing.T, write func(*bytes.Buffer) error) (rows table) {
+func tableOf(t *testing.T, write func(*bytes.Buffer) error) (rows csvRows) {
 	t.Helper()
 	var text bytes.Buffer
 	if err := write(&text); err != nil {

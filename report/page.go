@@ -8,12 +8,11 @@ import (
 	"io"
 	"slices"
 	"strings"
-	"unicode"
-	"unicode/utf8"
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
 // Page is what the page is made from.
@@ -126,7 +125,7 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(definitions), termsOf(states), resultCautions
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(definitions), termsOf(states), ResultCautions()
 	v.Settings, v.Corrections, v.TrialLimits = rowsOf(settingsOf(p.Trial)), rowsOf(correctionsOf(p.Trial)), limitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
@@ -220,11 +219,6 @@ func countedWords(n int, one, many string) string {
 	return countWord(n) + " " + many
 }
 
-func upperFirst(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[size:]
-}
-
 // list joins words: "a", "a and b", "a, b and c".
 func list(words []string) string {
 	if len(words) < 2 {
@@ -245,9 +239,9 @@ type gotRow struct{ Name, Gets, Against, Trays string }
 func getsWords(t plan.Treatment) string {
 	var words []string
 	for _, d := range t.Gets {
-		w := fmt.Sprintf("%s %s mL/L", d.Product, plain(d.MLPerL))
+		w := fmt.Sprintf("%s %s mL/L", d.Product, table.Plain(d.MLPerL))
 		if d.Written != "" && !strings.HasSuffix(d.Written, "mL/L") { // as the label and the plan have it, with the conversion
-			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, toPlace(d.MLPerL, placeOf(d.MLPerL, 2)))
+			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, table.ToPlace(d.MLPerL, table.PlaceOf(d.MLPerL, 2)))
 		}
 		if d.FromDay > 0 {
 			w += fmt.Sprintf(" from day %d", d.FromDay)
@@ -282,11 +276,6 @@ func answers(r *compare.Result) []answerLine {
 	return lines
 }
 
-// answered reports whether a comparison is one of those that the answer is made of.
-func answered(r *compare.Result, c compare.Comparison) bool {
-	return c.Day == r.Answer.Day && c.Quantity == r.Answer.Quantity
-}
-
 // colourRow is a tray's growth and colour.
 type colourRow struct {
 	Tray                                          int
@@ -298,8 +287,8 @@ func colourRows(r *compare.Result) []colourRow {
 	var rows []colourRow
 	for _, g := range r.Trays {
 		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
-			Root: with("", digits(g.RootRatio, 1), " ×"), Leaf: with("", digits(g.LeafRatio, 1), " ×"),
-			Yellow: with("", digits(g.ChloroticPct, 0), " %"), Brown: with("", digits(g.BrowningPct, 0), " %")}
+			Root: with("", table.Digits(g.RootRatio, 1), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 1), " ×"),
+			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
 		case row.Against == "":
 			row.Says, row.Why = "this is a control", ""

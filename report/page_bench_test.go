@@ -141,6 +141,6 @@ func pageToWeigh(b *testing.B) Page {
 			}
 		}
 	}
-	dir, readings := inGrainyPhotos(b, p, readings, 4, 14)
+	dir, readings := testtrial.InGrainyPhotos(b, p, readings, 4, 14)
 	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []plan.Entry{}, Dir: dir, Share: SharePicture}
 }

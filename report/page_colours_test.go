@@ -96,12 +96,3 @@ func TestATreatmentHasOneColour(t *testing.T) {
 		t.Errorf("%s and %s", a, b)
 	}
 }
-
-// The workbook's growth chart has the page's colours.
-func TestWorkbookHasThePagesColours(t *testing.T) {
-	for i, c := range lightColours.treatments {
-		if want := strings.ToUpper(strings.TrimPrefix(hexOf(c), "#")); lineLooks[i].colour != want {
-			t.Errorf("treatment %d is %s in the workbook and %s on the page", i, lineLooks[i].colour, want)
-		}
-	}
-}

@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // doseBlock is a product's dose in words and, from three doses on, as a curve.
@@ -58,8 +59,8 @@ func dosePanel(d compare.DoseTrend) *growthPanel {
 	dots := growthLine{}
 	panel.XTicks = append(panel.XTicks, tick{At: x(0), Label: "0"})
 	for _, s := range d.Steps {
-		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, withU(s.Mean, measure.Missing), d.Unit)})
-		panel.XTicks = append(panel.XTicks, tick{At: x(s.MLPerL), Label: toPlace(s.MLPerL, placeOf(s.MLPerL, 2))})
+		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, table.WithU(s.Mean, measure.Missing), d.Unit)})
+		panel.XTicks = append(panel.XTicks, tick{At: x(s.MLPerL), Label: table.ToPlace(s.MLPerL, table.PlaceOf(s.MLPerL, 2))})
 	}
 	panel.Lines = append(panel.Lines, dots)
 	return panel

@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
 // growthBlock is one quantity over the days, a small drawing a treatment, all on the same axes.
@@ -104,7 +105,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 	at := map[int]map[int]compare.TrayDay{} // by tray and day
 	most := 0.0
 	for _, r := range t.Days {
-		n := c.number(r)
+		n := c.Number(r)
 		if !n.Known() || r.Treatment == "" {
 			continue
 		}
@@ -140,7 +141,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			for _, day := range b.Days {
 				figure := ""
 				if r, ok := at[n][day]; ok {
-					figure = withU(c.number(r), r.Amounts[q.quantity].U)
+					figure = table.WithU(c.Number(r), r.Amounts[q.quantity].U)
 				}
 				row.Figures = append(row.Figures, figure)
 			}
@@ -233,7 +234,7 @@ func (g grid) y(v float64) int {
 	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
 }
 
-func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[compare.TrayDay], quantity string) growthLine {
+func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c table.Column[compare.TrayDay], quantity string) growthLine {
 	l := growthLine{Tray: tray, Control: control}
 	var days []int
 	for day := range at {
@@ -241,7 +242,7 @@ func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c column[
 	}
 	slices.Sort(days)
 	for i, day := range days {
-		dot := growthDot{g.x(day), g.y(rounded(c.number(at[day]), c.decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, withU(c.number(at[day]), at[day].Amounts[quantity].U))}
+		dot := growthDot{g.x(day), g.y(table.Rounded(c.Number(at[day]), c.Decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, table.WithU(c.Number(at[day]), at[day].Amounts[quantity].U))}
 		if i > 0 {
 			before := l.Dots[i-1]
 			l.Pieces = append(l.Pieces, growthPiece{before.X, dot.X, before.Y, dot.Y})
@@ -269,7 +270,7 @@ func (g grid) xTicks(days []int) []tick {
 func (g grid) yTicks() []yTick {
 	var ticks []yTick
 	for _, share := range []float64{0, 0.5, 1} {
-		ticks = append(ticks, yTick{g.y(share * g.top), plain(share * g.top)})
+		ticks = append(ticks, yTick{g.y(share * g.top), table.Plain(share * g.top)})
 	}
 	return ticks
 }

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
 // dayBlock holds a day's comparisons as dots and bars.
@@ -226,7 +227,7 @@ func howWords(c compare.Comparison) string {
 		words = append(words, "between plugs of one tray "+c.VariationWords(c.PlugVariation))
 	}
 	if c.MeasuringShare.Known() {
-		words = append(words, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", digits(c.MeasuringShare, 0)))
+		words = append(words, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(c.MeasuringShare, 0)))
 	}
 	return strings.Join(words, "; ")
 }

@@ -6,6 +6,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // The page writes each comparison by one rule, that of withU: half its interval's width has two significant digits, and estimate and ends are
@@ -44,9 +45,9 @@ func figureText(c compare.Comparison, v measure.Number) string {
 	if c.Scale == compare.Ratio {
 		none = 1
 	}
-	place := placeOf(float64(v), 3)
+	place := table.PlaceOf(float64(v), 3)
 	if c.Lower.Known() && c.Upper.Known() && c.Upper > c.Lower && !spansAll(c) {
-		place = placeOf(float64(c.Upper-c.Lower)/2, 2)
+		place = table.PlaceOf(float64(c.Upper-c.Lower)/2, 2)
 	}
 	if c.Scale == compare.Ratio {
 		place = max(place, -2) // a per cent of the control
@@ -59,7 +60,7 @@ func figureText(c compare.Comparison, v measure.Number) string {
 	for finest := place - 3; lost() && place > finest; {
 		place--
 	}
-	s := toPlace(float64(v), place)
+	s := table.ToPlace(float64(v), place)
 	if c.Scale != compare.Ratio && v > 0 && s != "0" {
 		s = "+" + s
 	}

@@ -11,6 +11,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/report/overlay"
+	"traygauge/report/table"
 )
 
 // PicturesFolder is the folder beside the page that holds the pictures of what was counted.
@@ -214,7 +215,7 @@ func strips(p Page, s *showing, day int) []strip {
 			var trays []int
 			for _, plug := range p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial)) {
 				c := s.plugs[plugKey{plug.Photo, plug.Name}]
-				value, median := plugValue(plug, view), withU(medianOf(p.Trial, plug.Shot, view), measure.Missing)
+				value, median := plugValue(plug, view), table.WithU(medianOf(p.Trial, plug.Shot, view), measure.Missing)
 				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
 					Plain: c.plain, Counted: c.counted, Side: s.size.SidePx,
 					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
@@ -236,7 +237,7 @@ func strips(p Page, s *showing, day int) []strip {
 
 // plugValue is a plug's area in mm² with its error bar.
 func plugValue(p PlugRow, view seen) string {
-	return withU(sizeOf(p), view.u(p))
+	return table.WithU(sizeOf(p), view.u(p))
 }
 
 func medianOf(t *Trial, s Shot, view seen) measure.Number {

@@ -21,7 +21,7 @@ func loggedPage(t *testing.T, public bool) Page {
 		{When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "base feed"}, {When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "sugar"},
 		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: plan.Feeding},
 	}
-	dir, readings := inPhotos(t, p, testtrial.WholeTrays(), 2)
+	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
 	page := Page{Trial: Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}
 	if public {
 		page.Trial, page.Readings = CollectPublic(p, readings)

@@ -17,7 +17,6 @@ import (
 	"strconv"
 	"strings"
 	"testing"
-	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
@@ -213,7 +212,7 @@ func dataURIs(t *testing.T, page string) (pictures [][]byte) {
 func TestPageHoldsPixelsOnly(t *testing.T) {
 	p := pageWithPhotos(t)
 	raw, err := os.ReadFile(filepath.Join(p.Dir, trialdir.PhotosFolder, p.Trial.Trays[0].Photo))
-	if err != nil || !bytes.Contains(raw, []byte(secretPlace)) {
+	if err != nil || !bytes.Contains(raw, []byte(testtrial.SecretPlace)) {
 		t.Fatalf("the photo does not hold the place that the page must not: %v", err)
 	}
 	text, beside := writtenWith(t, p)
@@ -233,7 +232,7 @@ func TestPageHoldsPixelsOnly(t *testing.T) {
 		pictures = append(pictures, picture.JPEG)
 	}
 	for _, raw := range pictures {
-		if bytes.Contains(raw, []byte("Exif")) || bytes.Contains(raw, []byte(secretPlace)) || bytes.Contains(raw, []byte{0xff, 0xe1}) && bytes.Index(raw, []byte{0xff, 0xe1}) < 64 {
+		if bytes.Contains(raw, []byte("Exif")) || bytes.Contains(raw, []byte(testtrial.SecretPlace)) || bytes.Contains(raw, []byte{0xff, 0xe1}) && bytes.Index(raw, []byte{0xff, 0xe1}) < 64 {
 			t.Fatal("a picture holds more than its pixels")
 		}
 		if _, err := jpeg.DecodeConfig(bytes.NewReader(raw)); err != nil {
@@ -340,26 +339,8 @@ func TestPageLinksLeadSomewhere(t *testing.T) {
 	}
 }
 
-// publicTrial is a trial with all that is not for everybody, and the words for it.
-func publicTrial(t *testing.T) (dir string, p *plan.Plan, readings []measure.Reading, secrets []string) {
-	t.Helper()
-	p = testtrial.Plan()
-	p.Treatments[1].Note = "EUR 912.50 the litre, ask Josefina"
-	readings = testtrial.WholeTrays()
-	for i := range readings {
-		readings[i].Photo = "phone of Josefina/" + readings[i].Photo
-	}
-	dir, readings = inPhotos(t, p, readings, 2)
-	for i := range readings {
-		readings[i].Concerns = []measure.Concern{{Kind: "seen twice", Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
-		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
-			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
-	}
-	return dir, p, readings, []string{"Josefina", "josefina", "Fontes", "912.50", "phone of", "tray1-shoots", "day10/", ".jpg"}
-}
-
 func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
-	dir, p, readings, secrets := publicTrial(t)
+	dir, p, readings, secrets := testtrial.Public(t)
 	log := []plan.Entry{{When: testtrial.Taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
 	private := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
 	trial, shown := CollectPublic(p, readings)
@@ -391,7 +372,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 		t.Errorf("%d pictures for oneself, %d in public", a, b)
 	}
 	for _, raw := range dataURIs(t, after) {
-		if bytes.Contains(raw, []byte(secretPlace)) {
+		if bytes.Contains(raw, []byte(testtrial.SecretPlace)) {
 			t.Fatal("a picture says where it was taken")
 		}
 	}
@@ -408,7 +389,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 
 // The public numbers are the trial's own.
 func TestPublicChangesNoNumber(t *testing.T) {
-	_, p, readings, _ := publicTrial(t)
+	_, p, readings, _ := testtrial.Public(t)
 	trial, shown := CollectPublic(p, readings)
 	private, public := compare.Of(p, readings, nil, compare.Options{}), compare.Of(trial.Plan, shown, nil, compare.Options{})
 	if len(private.Comparisons) != len(public.Comparisons) {
@@ -428,7 +409,7 @@ func TestPicture(t *testing.T) {
 		if err := WritePicture(&out, p, of); err != nil {
 			t.Fatal(err)
 		}
-		if bytes.Contains(out.Bytes(), []byte(secretPlace)) || bytes.Contains(out.Bytes(), []byte("eXIf")) {
+		if bytes.Contains(out.Bytes(), []byte(testtrial.SecretPlace)) || bytes.Contains(out.Bytes(), []byte("eXIf")) {
 			t.Error("the picture holds more than its pixels")
 		}
 		picture, err := png.Decode(&out)

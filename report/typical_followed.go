@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // followed is the plug that stands for a treatment in pictures: the same one on every day and in both views.
@@ -157,5 +158,5 @@ func sizeWords(p PlugRow) string {
 	if p.View == "roots" {
 		quantity, u = compare.RootArea, p.RootAreaUMM2
 	}
-	return withU(sizeOf(p), u) + " mm² " + quantity
+	return table.WithU(sizeOf(p), u) + " mm² " + quantity
 }

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // The workbook's sheets beside the front sheet, the charts' data and one per tray.
@@ -113,26 +114,26 @@ func (b *workbook) makeSheets() error {
 }
 
 // conditionColumns are those of the trays' growth and colour, each beside its control on the same day.
-var conditionColumns = []column[compare.TrayGrowth]{
-	{name: "day", title: "day (since sowing)", width: 8, number: func(g compare.TrayGrowth) measure.Number { return count(g.Day) }},
-	{name: "tray", title: "tray (number)", width: 8, number: func(g compare.TrayGrowth) measure.Number { return count(g.Tray) }},
-	{name: "treatment", title: "treatment", width: 22, text: func(g compare.TrayGrowth) string { return g.Treatment }},
-	{name: "control", title: "against", width: 22, text: func(g compare.TrayGrowth) string { return g.Control }},
-	{name: "root_area_ratio", title: "root area (× of the control)", width: 11, decimals: 2, number: func(g compare.TrayGrowth) measure.Number { return g.RootRatio }},
-	{name: "leaf_area_ratio", title: "leaf area (× of the control)", width: 11, decimals: 2, number: func(g compare.TrayGrowth) measure.Number { return g.LeafRatio }},
-	{name: "chlorotic_pct", title: "yellow leaf share (%)", width: 10, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticPct }},
-	{name: "chlorotic_points_above_control", title: "above the control (points)", width: 11, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticOff }},
-	{name: "root_browning_pct", title: "brown root share (%)", width: 10, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.BrowningPct }},
-	{name: "root_browning_points_above_control", title: "above the control (points)", width: 11, decimals: 1, number: func(g compare.TrayGrowth) measure.Number { return g.BrowningOff }},
-	{name: "concerns", title: "condition", width: 34, text: func(g compare.TrayGrowth) string { return string(g.Growing) }},
-	{name: "limits", title: "by", width: 40, text: func(g compare.TrayGrowth) string { return g.Why }},
+var conditionColumns = []table.Column[compare.TrayGrowth]{
+	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(g compare.TrayGrowth) measure.Number { return table.Count(g.Day) }},
+	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(g compare.TrayGrowth) measure.Number { return table.Count(g.Tray) }},
+	{Name: "treatment", Title: "treatment", Width: 22, Text: func(g compare.TrayGrowth) string { return g.Treatment }},
+	{Name: "control", Title: "against", Width: 22, Text: func(g compare.TrayGrowth) string { return g.Control }},
+	{Name: "root_area_ratio", Title: "root area (× of the control)", Width: 11, Decimals: 2, Number: func(g compare.TrayGrowth) measure.Number { return g.RootRatio }},
+	{Name: "leaf_area_ratio", Title: "leaf area (× of the control)", Width: 11, Decimals: 2, Number: func(g compare.TrayGrowth) measure.Number { return g.LeafRatio }},
+	{Name: "chlorotic_pct", Title: "yellow leaf share (%)", Width: 10, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticPct }},
+	{Name: "chlorotic_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticOff }},
+	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.BrowningPct }},
+	{Name: "root_browning_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.BrowningOff }},
+	{Name: "concerns", Title: "condition", Width: 34, Text: func(g compare.TrayGrowth) string { return string(g.Growing) }},
+	{Name: "limits", Title: "by", Width: 40, Text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
 // workbookComparisonColumns are comparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
-func workbookComparisonColumns() []column[compare.Comparison] {
-	var first, rest []column[compare.Comparison]
+func workbookComparisonColumns() []table.Column[compare.Comparison] {
+	var first, rest []table.Column[compare.Comparison]
 	for _, c := range comparisonColumns {
-		if slices.Contains(comparisonsFirst, c.name) {
+		if slices.Contains(comparisonsFirst, c.Name) {
 			first = append(first, c)
 		} else {
 			rest = append(rest, c)
@@ -145,10 +146,10 @@ var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
 // workbookTrayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
-func workbookTrayColumns() []column[compare.TrayDay] {
-	var found, behind []column[compare.TrayDay]
+func workbookTrayColumns() []table.Column[compare.TrayDay] {
+	var found, behind []table.Column[compare.TrayDay]
 	for _, c := range trayColumns {
-		if slices.Contains(traysOnPaper, c.name) {
+		if slices.Contains(traysOnPaper, c.Name) {
 			found = append(found, c)
 		} else {
 			behind = append(behind, c)

@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // chartSheet holds what the front sheet's charts draw, for whoever wants to check a chart or draw another.
@@ -33,9 +34,9 @@ type charted struct {
 }
 
 var chartedQuantities = []charted{
-	{compare.RootArea, "Root area", "mm²", areaDecimals, chartBlue},
-	{compare.LeafArea, "Leaf area", "mm²", areaDecimals, chartBlue},
-	{compare.Chlorotic, "Yellow leaf share", "%", pctDecimals, chartOrange},
+	{compare.RootArea, "Root area", "mm²", table.AreaDecimals, chartBlue},
+	{compare.LeafArea, "Leaf area", "mm²", table.AreaDecimals, chartBlue},
+	{compare.Chlorotic, "Yellow leaf share", "%", table.PctDecimals, chartOrange},
 }
 
 // chartData fills the chart data sheet and returns the charts to be drawn of it, in their order.
@@ -87,7 +88,7 @@ func known(n measure.Number, decimals int) any {
 	if !n.Known() {
 		return nil
 	}
-	return rounded(n, decimals)
+	return table.Rounded(n, decimals)
 }
 
 // apart is how far b lies above a, both with their decimals, or nothing.
@@ -95,7 +96,7 @@ func apart(a, b measure.Number, decimals int) any {
 	if !a.Known() || !b.Known() {
 		return nil
 	}
-	return rounded(measure.Number(rounded(b, decimals)-rounded(a, decimals)), decimals)
+	return table.Rounded(measure.Number(table.Rounded(b, decimals)-table.Rounded(a, decimals)), decimals)
 }
 
 // table writes a heading, a row of column heads and rows, and returns the first and the last row of figures.
@@ -192,14 +193,14 @@ func (w *dataWriter) ratios(q charted) []plot {
 				lowest, highest = math.Min(lowest, float64(n)), math.Max(highest, float64(n))
 			}
 		}
-		rows = append(rows, []any{label(c.Match()), known(c.Estimate, comparisonDecimals), known(c.Lower, comparisonDecimals), known(c.Upper, comparisonDecimals),
-			apart(c.Estimate, c.Upper, comparisonDecimals), apart(c.Lower, c.Estimate, comparisonDecimals), string(c.Verdict), c.Match()})
+		rows = append(rows, []any{label(c.Match()), known(c.Estimate, table.ComparisonDecimals), known(c.Lower, table.ComparisonDecimals), known(c.Upper, table.ComparisonDecimals),
+			apart(c.Estimate, c.Upper, table.ComparisonDecimals), apart(c.Lower, c.Estimate, table.ComparisonDecimals), string(c.Verdict), c.Match()})
 	}
 	if len(rows) == 0 {
 		return nil
 	}
 	first, last := w.table(fmt.Sprintf("%s against controls, day %d", q.title, r.LastDay), []string{"comparison, as on the chart", "ratio (×)", "ratio, from (×)",
-		"ratio, to (×)", "from ratio up to its upper end (×)", "from its lower end up to ratio (×)", "verdict", "comparison"}, rows, comparisonDecimals)
+		"ratio, to (×)", "from ratio up to its upper end (×)", "from its lower end up to ratio (×)", "verdict", "comparison"}, rows, table.ComparisonDecimals)
 	low, high := ratioEnds(lowest, highest)
 	return []plot{{
 		quantity: q.quantity, title: fmt.Sprintf("%s, times that of its control, day %d", q.title, r.LastDay), below: "× 1 is no difference; bars: " + interval, low: low, high: high, names: len(rows), colour: q.colour, byRatio: true,

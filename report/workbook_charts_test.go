@@ -296,7 +296,7 @@ func TestRatioAxisHoldsItsBars(t *testing.T) {
 // The same trial gives the same bytes, with pictures, too. Several times: what comes out of a map may be in the same order twice.
 func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 	p, readings := twoTraysEach()
-	dir, with := inPhotos(t, p, readings, 1)
+	dir, with := testtrial.InPhotos(t, p, readings, 1)
 	r := compare.Of(p, with, nil, compare.Options{})
 	o := WorkbookOptions{Compared: r, Crops: func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }}
 	first := fileOf(t, Collect(p, with), o)
@@ -309,7 +309,7 @@ func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 	for name, part := range partsOf(t, first) {
 		if strings.HasPrefix(name, "xl/media/") {
 			pictures++
-			if bytes.Contains(part, []byte("Exif")) || bytes.Contains(part, []byte(secretPlace)) {
+			if bytes.Contains(part, []byte("Exif")) || bytes.Contains(part, []byte(testtrial.SecretPlace)) {
 				t.Errorf("%s holds more than pixels", name)
 			}
 		}
@@ -321,7 +321,7 @@ func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 
 func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
 	p, readings := testtrial.Plan(), testtrial.WholeTrays()
-	dir, with := inPhotos(t, p, readings, 1)
+	dir, with := testtrial.InPhotos(t, p, readings, 1)
 	trial := Collect(p, with)
 	book := reopenWith(t, trial, WorkbookOptions{Crops: func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }})
 	// On the last day, 17; the picture's column is the third behind the last of ten, its row the third of its block.
@@ -342,7 +342,7 @@ func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
 }
 
 func TestPublicWorkbookLeavesOutWhatIsNotForEverybody(t *testing.T) {
-	dir, p, readings, secrets := publicTrial(t)
+	dir, p, readings, secrets := testtrial.Public(t)
 	crops := func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }
 	trial, shown := CollectPublic(p, readings)
 	pictures := 0
@@ -350,7 +350,7 @@ func TestPublicWorkbookLeavesOutWhatIsNotForEverybody(t *testing.T) {
 		if strings.HasPrefix(name, "xl/media/") {
 			pictures++
 		}
-		for _, secret := range append(secrets, secretPlace) {
+		for _, secret := range append(secrets, testtrial.SecretPlace) {
 			if bytes.Contains(part, []byte(secret)) {
 				t.Errorf("%s holds %q", name, secret)
 			}
@@ -455,9 +455,32 @@ func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
 				roots = append(roots, testtrial.RootPlug(plan.PlugName(0, j), size, 2))
 				leaves = append(leaves, testtrial.LeafPlug(plan.PlugName(0, j), 10*size, 5))
 			}
-			readings = append(readings, testtrial.Reading(fmt.Sprintf("roots%d.jpg", tray), tray, "roots", testtrial.Taken(17, 9, tray), placed(roots...)...),
-				testtrial.Reading(fmt.Sprintf("leaves%d.jpg", tray), tray, "shoots", testtrial.Taken(17, 10, tray), placed(leaves...)...))
+			readings = append(readings, testtrial.Reading(fmt.Sprintf("roots%d.jpg", tray), tray, "roots", testtrial.Taken(17, 9, tray), testtrial.Placed(roots...)...),
+				testtrial.Reading(fmt.Sprintf("leaves%d.jpg", tray), tray, "shoots", testtrial.Taken(17, 10, tray), testtrial.Placed(leaves...)...))
 		}
 	}
 	return p, readings
+}
+
+// The growth chart has the colours that the page gives to the treatments on white paper.
+func TestWorkbookHasThePagesColours(t *testing.T) {
+	trial := Collect(testtrial.Plan(), testtrial.WholeTrays())
+	var page bytes.Buffer
+	if _, _, err := WritePage(&page, Page{Trial: trial, Compared: compare.Of(trial.Plan, testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
+		t.Fatal(err)
+	}
+	seen := map[string]bool{}
+	for _, found := range regexp.MustCompile(`--t(\d+):#(\w+);`).FindAllStringSubmatch(page.String(), -1) {
+		if seen[found[1]] { // dark
+			continue
+		}
+		seen[found[1]] = true
+		i, _ := strconv.Atoi(found[1])
+		if want := strings.ToUpper(found[2]); lineLooks[i].colour != want {
+			t.Errorf("treatment %d is %s in the workbook and %s on the page", i, lineLooks[i].colour, want)
+		}
+	}
+	if len(seen) < 7 {
+		t.Errorf("the page has %d colours of treatments", len(seen))
+	}
 }

@@ -232,7 +232,7 @@ func (b *workbook) limits(today *compare.Result) []item {
 		}
 	}
 	list = append(list, item{"Cautions", b.styles.strong})
-	for _, c := range resultCautions {
+	for _, c := range ResultCautions() {
 		list = append(list, item{"• " + c, b.styles.wrapped})
 	}
 	return list

@@ -86,7 +86,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
-	for _, c := range resultCautions {
+	for _, c := range ResultCautions() {
 		if !shows(rows, "• "+c) {
 			t.Errorf("the caution %q is not on the front sheet", c)
 		}

@@ -56,7 +56,7 @@ func (b *workbook) method() error {
 		s.line("", "", words, b.styles.wrapped)
 	}
 	s.part("Cautions")
-	for _, words := range resultCautions {
+	for _, words := range ResultCautions() {
 		s.line("", "", words, b.styles.wrapped)
 	}
 	if len(b.trial.Unused) > 0 {

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // shown is a number as the terminal shows it: rounded to the digits that are shown, so that no cell rounds twice, with the
@@ -25,7 +26,7 @@ func toDecimals(n measure.Number, decimals int, before, after string) shown {
 		return nothing
 	}
 	format := strings.TrimSuffix("0."+strings.Repeat("0", decimals), ".")
-	return shown{measure.Number(rounded(n, decimals)), quoted(before) + format + quoted(after)}
+	return shown{measure.Number(table.Rounded(n, decimals)), quoted(before) + format + quoted(after)}
 }
 
 // quoted makes text of a number format. A sign that means something in a format is marked by itself: not every program leaves it
@@ -114,7 +115,7 @@ func pFigure(p measure.Number) shown {
 	case !p.Known():
 		return nothing
 	case p < 0.001:
-		return shown{measure.Number(rounded(p, 5)), quoted("< 0.001")}
+		return shown{measure.Number(table.Rounded(p, 5)), quoted("< 0.001")}
 	case p >= 0.1:
 		return toDecimals(measure.Number(math.Min(1, float64(p))), 2, "", "")
 	}

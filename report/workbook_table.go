@@ -6,12 +6,14 @@ import (
 	"slices"
 
 	"github.com/xuri/excelize/v2"
+
+	"traygauge/report/table"
 )
 
 // fillTable writes rows below one header row that stays in view and can be filtered. The first printed columns go on
 // paper, none of notPrinted. The sheet must be there and empty, and nothing may be done to it afterwards: long tables go past memory, into the file
 // as they come.
-func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows []Row, printed int) error {
+func fillTable[Row any](b *workbook, sheet string, columns []table.Column[Row], rows []Row, printed int) error {
 	last := len(rows) + 1
 	if err := b.file.AutoFilter(sheet, "A1:"+cell(len(columns), last), nil); err != nil {
 		return err
@@ -28,7 +30,7 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 		return err
 	}
 	for i, c := range columns {
-		if err := s.SetColWidth(i+1, i+1, wideEnough(c.title, c.width)); err != nil {
+		if err := s.SetColWidth(i+1, i+1, wideEnough(c.Title, c.Width)); err != nil {
 			return err
 		}
 	}
@@ -39,12 +41,12 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	line := make([]any, len(columns))
 	headLines := 1
 	for i, c := range columns {
-		headLines = max(headLines, headLinesOf(c.title, wideEnough(c.title, c.width)))
+		headLines = max(headLines, headLinesOf(c.Title, wideEnough(c.Title, c.Width)))
 		head := b.styles.head
-		if c.number != nil {
+		if c.Number != nil {
 			head = b.styles.headNumber
 		}
-		line[i] = excelize.Cell{StyleID: head, Value: c.title}
+		line[i] = excelize.Cell{StyleID: head, Value: c.Title}
 	}
 	if err := s.SetRow("A1", line, excelize.RowOpts{Height: heightOf(headLines)}); err != nil {
 		return err
@@ -52,10 +54,10 @@ func fillTable[Row any](b *workbook, sheet string, columns []column[Row], rows [
 	for k, r := range rows {
 		lines := 1
 		for i, c := range columns {
-			style, content := b.columnStyle(c.name, c.text != nil, c.shownDecimals()), contentOf(c, r)
+			style, content := b.columnStyle(c.Name, c.Text != nil, c.ShownDecimals()), contentOf(c, r)
 			if text, is := content.(string); is {
 				if style == b.styles.textWrapped {
-					lines = max(lines, linesOf(text, c.width))
+					lines = max(lines, linesOf(text, c.Width))
 				}
 				if text == "" {
 					content = nil // blank
@@ -159,15 +161,15 @@ func columnName(column int) string {
 }
 
 // contentOf returns what a cell holds: a string, a float64, or nil for blank.
-func contentOf[Row any](c column[Row], r Row) any {
-	if c.text != nil {
-		return c.text(r)
+func contentOf[Row any](c table.Column[Row], r Row) any {
+	if c.Text != nil {
+		return c.Text(r)
 	}
-	n := c.number(r)
+	n := c.Number(r)
 	if !n.Known() {
 		return nil
 	}
-	return rounded(n, c.decimals)
+	return table.Rounded(n, c.Decimals)
 }
 
 // escaped is how a spreadsheet's text holds a character by its number (ISO/IEC 29500-1, 22.9.2.19, ST_Xstring). A name that happens to

@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure"
+	"traygauge/report/table"
 )
 
 // quantity is one that is drawn in the layout of a tray.
@@ -57,7 +58,7 @@ func (b *workbook) traysShown() []int {
 // traySheetName is short and without the characters that a sheet's name must not have, whatever the treatments are called.
 func traySheetName(tray int) string { return fmt.Sprintf("Tray %d", tray) }
 
-func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) error {
+func (b *workbook) traySheet(tray int, pictures map[trayView]typicalPicture) error {
 	f, sheet, shape := b.file, traySheetName(tray), b.trial.Plan.Tray
 	columns := max(shape.Columns, 1)
 	if err := f.SetColWidth(sheet, "A", "A", 5); err != nil {
@@ -86,7 +87,7 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 	for _, day := range b.daysOf(tray) {
 		for _, q := range trayQuantities {
 			photo, shot := b.photoOf(tray, day, q.view)
-			if !shot || !(rounded(b.mostOf(photo, q), q.decimals) > 0) { // a map without anything says nothing
+			if !shot || !(table.Rounded(b.mostOf(photo, q), q.decimals) > 0) { // a map without anything says nothing
 				continue
 			}
 			top := row
@@ -94,7 +95,7 @@ func (b *workbook) traySheet(tray int, pictures map[occasion]typicalPicture) err
 			if row, err = b.block(sheet, row, day, q, photo); err != nil {
 				return err
 			}
-			if picture, have := pictures[occasion{day: day, tray: tray, view: q.view}]; have && q.pictured {
+			if picture, have := pictures[trayView{day: day, tray: tray, view: q.view}]; have && q.pictured {
 				if row, err = b.beside(sheet, columns+3, top, row, q, picture); err != nil {
 					return err
 				}
@@ -138,7 +139,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 	caption := "nothing measured; photo " + photo
 	if most.Known() {
 		caption = fmt.Sprintf("white is 0, full colour is %s %s, the most of any plug in the trial that day; photo %s",
-			digits(most, q.decimals), q.unit, photo)
+			table.Digits(most, q.decimals), q.unit, photo)
 	}
 	if err := b.styled(sheet, cell(1, row+1), caption, b.styles.caption); err != nil {
 		return 0, err
@@ -164,7 +165,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 		area := cell(2, head+1) + ":" + cell(shape.Columns+1, head+shape.Rows)
 		if err := b.file.SetConditionalFormat(sheet, area, []excelize.ConditionalFormatOptions{{
 			Type: "2_color_scale", Criteria: "=", MinType: "num", MinValue: "0", MinColor: "#FFFFFF",
-			MaxType: "num", MaxValue: digits(most, q.decimals), MaxColor: q.colour,
+			MaxType: "num", MaxValue: table.Digits(most, q.decimals), MaxColor: q.colour,
 		}}); err != nil {
 			return 0, err
 		}
@@ -205,7 +206,7 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			continue
 		}
 		if n := q.of(p); n.Known() {
-			if err := b.put(sheet, at, rounded(n, q.decimals)); err != nil {
+			if err := b.put(sheet, at, table.Rounded(n, q.decimals)); err != nil {
 				return err
 			}
 		}

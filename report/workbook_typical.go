@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
 // The typical plugs' pictures: those of one view are all of one scale in the whole workbook.
@@ -22,10 +23,16 @@ type typicalPicture struct {
 	side float64 // mm
 }
 
+// trayView is a tray on a day in a view.
+type trayView struct {
+	day, tray int
+	view      string
+}
+
 // typicalPictures cuts out the typical plugs of the trays on the last day of each. To cut out those of all days would take as long
 // as reading all photos.
-func (b *workbook) typicalPictures(trays []int) map[occasion]typicalPicture {
-	pictures := map[occasion]typicalPicture{}
+func (b *workbook) typicalPictures(trays []int) map[trayView]typicalPicture {
+	pictures := map[trayView]typicalPicture{}
 	if b.o.Crops == nil {
 		return pictures
 	}
@@ -43,7 +50,7 @@ func (b *workbook) typicalPictures(trays []int) map[occasion]typicalPicture {
 		for i, picture := range b.o.Crops(plugs, CropSize{SideMM: side, SidePx: picturePx}) {
 			if picture != nil {
 				p := plugs[i]
-				pictures[occasion{day: p.Day, tray: p.Tray, view: p.View}] = typicalPicture{p, picture, side}
+				pictures[trayView{day: p.Day, tray: p.Tray, view: p.View}] = typicalPicture{p, picture, side}
 			}
 		}
 	}
@@ -65,13 +72,13 @@ func (b *workbook) beside(sheet string, column, top, next int, q quantity, p typ
 	if err := b.styled(sheet, cell(column, top), "Typical plug: "+p.plug.Name, b.styles.heading); err != nil {
 		return 0, err
 	}
-	caption := fmt.Sprintf("nearest the median; %s mm wide", plain(p.side))
+	caption := fmt.Sprintf("nearest the median; %s mm wide", table.Plain(p.side))
 	if err := b.styled(sheet, cell(column, top+1), caption, b.styles.caption); err != nil {
 		return 0, err
 	}
 	if err := b.file.AddPictureFromBytes(sheet, cell(column, top+2), &excelize.Picture{Extension: ".jpg", File: p.jpeg, Format: &excelize.GraphicOptions{
 		AltText: fmt.Sprintf("Plug %s of tray %d on day %d, %s %s %s, the nearest to the tray's median. The picture shows %s × %s mm.",
-			p.plug.Name, p.plug.Tray, p.plug.Day, q.title, digits(q.of(p.plug), q.decimals), q.unit, plain(p.side), plain(p.side)),
+			p.plug.Name, p.plug.Tray, p.plug.Day, q.title, table.Digits(q.of(p.plug), q.decimals), q.unit, table.Plain(p.side), table.Plain(p.side)),
 		Positioning: "oneCell", OffsetX: 4, OffsetY: 4}}); err != nil {
 		return 0, err
 	}

@@ -48,6 +48,7 @@ func NoPlug(name string, state measure.State) measure.Plug {
 		RootBrowningPct: m, PlugAreaMM2: m, LeafAreaMM2: m, LeafAreaUMM2: m, ChloroticPct: m, LeafHueDeg: m, DGCI: m}
 }
 
+// RootPlug is a plug as roots show it, with an area in mm² and a brown share in %.
 func RootPlug(name string, areaMM2, browningPct float64) measure.Plug {
 	p := NoPlug(name, measure.Planted)
 	p.RootAreaMM2, p.RootAreaUMM2 = measure.Number(areaMM2), measure.Number(areaMM2/20)
@@ -56,6 +57,7 @@ func RootPlug(name string, areaMM2, browningPct float64) measure.Plug {
 	return p
 }
 
+// LeafPlug is a plug as leaves show it, with an area in mm² and a yellow share in %.
 func LeafPlug(name string, areaMM2, chloroticPct float64) measure.Plug {
 	p := NoPlug(name, measure.Planted)
 	p.LeafAreaMM2, p.LeafAreaUMM2 = measure.Number(areaMM2), measure.Number(areaMM2/25)
@@ -63,6 +65,7 @@ func LeafPlug(name string, areaMM2, chloroticPct float64) measure.Plug {
 	return p
 }
 
+// Reading is what one photo gave; its view is "roots" or "shoots".
 func Reading(photo string, tray int, view string, at time.Time, plugs ...measure.Plug) measure.Reading {
 	return measure.Reading{Photo: photo, SHA256: photo, Version: "0.1", Settings: "5e77", Taken: at, TakenFrom: "photo",
 		Tray: tray, View: view, PxPerMM: 6.1234, TiltDeg: 3.26, HeightMM: 700, ResidualPx: 0.2, ResidualMM: 0.03,

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"sort"
 	"strings"
-	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
@@ -73,15 +72,6 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 	}
 	slices.SortStableFunc(shown, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return &q, shown
-}
-
-// toTheDay is the first moment of a time's day.
-func toTheDay(t time.Time, zone *time.Location) time.Time {
-	if zone == nil {
-		zone = time.UTC
-	}
-	y, m, d := t.In(zone).Date()
-	return time.Date(y, m, d, 0, 0, 0, 0, zone)
 }
 
 // Reasons returns the reasons for corrections as readings hold them, each once.
