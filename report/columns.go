@@ -29,8 +29,8 @@ func (s Shot) dayNumber() measure.Number {
 // side is the word for what a photo shows.
 func (s Shot) side() string { return measure.ViewWord(s.View) }
 
-// plugColumns are the columns of plugs.csv, in its settled order.
-var plugColumns = []table.Column[PlugRow]{
+// PlugColumns are the columns of plugs.csv, in its settled order.
+var PlugColumns = []table.Column[PlugRow]{
 	{Name: "photo", Title: "photo", Width: 25, Text: func(r PlugRow) string { return r.Photo }},
 	{Name: "taken", Title: "taken (date and time)", Width: 25, Text: func(r PlugRow) string { return r.takenText() }},
 	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(r PlugRow) measure.Number { return r.dayNumber() }},

@@ -12,7 +12,7 @@ import (
 
 // WriteComparisonsCSV writes comparisons.csv: one row a comparison, by day.
 func WriteComparisonsCSV(w io.Writer, r *compare.Result) error {
-	return writeCSV(w, comparisonColumns, r.Comparisons)
+	return writeCSV(w, ComparisonColumns, r.Comparisons)
 }
 
 // onScale returns get's figure where the comparison is made on that scale, and nothing otherwise.
@@ -45,8 +45,8 @@ func differenceUnit(c compare.Comparison) string {
 	return compare.PointsOf(c.Unit)
 }
 
-// comparisonColumns are the columns of comparisons.csv.
-var comparisonColumns = []table.Column[compare.Comparison]{
+// ComparisonColumns are the columns of comparisons.csv.
+var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(c compare.Comparison) measure.Number { return table.Count(c.Day) }},
 	{Name: "growth_since_day", Title: "growth since day (since sowing)", Width: 8, Number: func(c compare.Comparison) measure.Number {
 		if c.FromDay == nil {
@@ -115,5 +115,5 @@ func numbers(ns []int) string {
 
 // ComparisonRecords returns the rows of comparisons.csv by column name, for JSON.
 func ComparisonRecords(r *compare.Result) []map[string]any {
-	return recordsOf(comparisonColumns, r.Comparisons)
+	return recordsOf(ComparisonColumns, r.Comparisons)
 }

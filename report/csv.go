@@ -10,13 +10,13 @@ import (
 )
 
 // WritePlugsCSV writes plugs.csv: one row a plug and photo.
-func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, plugColumns, t.Plugs) }
+func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, PlugColumns, t.Plugs) }
 
 // WritePhotosCSV writes photos.csv: one row a photo that could be measured.
 func WritePhotosCSV(w io.Writer, t *Trial) error { return writeCSV(w, photoColumns, t.Photos) }
 
 // WriteTraysCSV writes trays.csv: one row a tray and day.
-func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Days) }
+func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, TrayColumns, t.Days) }
 
 func writeCSV[Row any](w io.Writer, columns []table.Column[Row], rows []Row) error {
 	out := csv.NewWriter(w)

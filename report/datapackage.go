@@ -124,7 +124,7 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	} else {
 		p.Description += " The plan names no licence for the data (data_licence): ask who made the trial before you publish them."
 	}
-	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(plugColumns, plugMeanings, "photo", "plug"), schemaOf(trayColumns, trayMeanings, "day", "tray")
+	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(PlugColumns, plugMeanings, "photo", "plug"), schemaOf(TrayColumns, trayMeanings, "day", "tray")
 	if t.Public {
 		toDays(&photos, &plugs)
 	}
@@ -132,7 +132,7 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	for _, r := range []dataResource{
 		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray and day: its stand, and the figures by which treatments are compared.", Schema: trays},
 		{Name: "comparisons", Path: ComparisonsCSV, Title: "Comparisons", Description: "One row a comparison: a treatment against its control in one quantity on one day.",
-			Schema: schemaOf(comparisonColumns, comparisonMeanings, "day", "quantity", "kind", "treatment", "control", "combination_of")},
+			Schema: schemaOf(ComparisonColumns, comparisonMeanings, "day", "quantity", "kind", "treatment", "control", "combination_of")},
 		{Name: "plugs", Path: PlugsCSV, Title: "Plugs", Description: "One row a plug and photo.", Schema: plugs},
 		{Name: "photos", Path: PhotosCSV, Title: "Photos", Description: "One row a photo that could be measured.", Schema: photos},
 	} {

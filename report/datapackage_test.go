@@ -95,10 +95,10 @@ func TestEveryColumnHasAMeaning(t *testing.T) {
 			}
 		}
 	}
-	check(PlugsCSV, namesOf(plugColumns), plugMeanings)
-	check(TraysCSV, namesOf(trayColumns), trayMeanings)
+	check(PlugsCSV, namesOf(PlugColumns), plugMeanings)
+	check(TraysCSV, namesOf(TrayColumns), trayMeanings)
 	check(PhotosCSV, namesOf(photoColumns), photoMeanings)
-	check(ComparisonsCSV, namesOf(comparisonColumns), comparisonMeanings)
+	check(ComparisonsCSV, namesOf(ComparisonColumns), comparisonMeanings)
 }
 
 func namesOf[Row any](columns []table.Column[Row]) []string {
@@ -243,7 +243,7 @@ func TestColumnsCanBeReached(t *testing.T) {
 		"pivot plot pop pow prod quantile query radd rank rename replace resample rolling round sample sem set_axis shape shift size skew squeeze stack std style sub " +
 		"sum swapaxes tail take transform transpose truncate unstack update values var view where xs")
 	plain := regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
-	for _, name := range slices.Concat(namesOf(plugColumns), namesOf(photoColumns), namesOf(trayColumns), namesOf(comparisonColumns)) {
+	for _, name := range slices.Concat(namesOf(PlugColumns), namesOf(photoColumns), namesOf(TrayColumns), namesOf(ComparisonColumns)) {
 		if slices.Contains(taken, name) || !plain.MatchString(name) {
 			t.Errorf("%s cannot be reached as a column's name", name)
 		}

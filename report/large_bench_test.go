@@ -1,4 +1,4 @@
-package report
+package report_test
 
 import (
 	"fmt"
@@ -10,7 +10,9 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
+	"traygauge/report/xlsx"
 )
 
 // wholeSeason is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on eight days from above and from
@@ -52,14 +54,14 @@ func BenchmarkCompareAWholeSeason(b *testing.B) {
 func BenchmarkReportAWholeSeason(b *testing.B) {
 	p, readings := wholeSeason()
 	for b.Loop() {
-		page := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
-		for _, err := range []error{WritePlugsCSV(io.Discard, page.Trial), WritePhotosCSV(io.Discard, page.Trial), WriteTraysCSV(io.Discard, page.Trial),
-			WriteComparisonsCSV(io.Discard, page.Compared), WriteWorkbook(io.Discard, page.Trial, WorkbookOptions{Compared: page.Compared})} {
+		page := report.Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+		for _, err := range []error{report.WritePlugsCSV(io.Discard, page.Trial), report.WritePhotosCSV(io.Discard, page.Trial), report.WriteTraysCSV(io.Discard, page.Trial),
+			report.WriteComparisonsCSV(io.Discard, page.Compared), xlsx.Write(io.Discard, page.Trial, xlsx.Options{Compared: page.Compared})} {
 			if err != nil {
 				b.Fatal(err)
 			}
 		}
-		if _, _, err := WritePage(io.Discard, page); err != nil {
+		if _, _, err := report.WritePage(io.Discard, page); err != nil {
 			b.Fatal(err)
 		}
 	}

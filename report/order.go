@@ -24,13 +24,13 @@ func comparePlugs(a, b PlugRow) int {
 
 // compareNames puts plugs in reading order: A2 before A10, A10 before B1.
 func compareNames(a, b string) int {
-	rowA, colA := splitName(a)
-	rowB, colB := splitName(b)
+	rowA, colA := SplitPlugName(a)
+	rowB, colB := SplitPlugName(b)
 	return cmp.Or(cmp.Compare(len(rowA), len(rowB)), strings.Compare(rowA, rowB), cmp.Compare(colA, colB), strings.Compare(a, b))
 }
 
-// splitName takes "B10" apart into "B" and 10. A loose plug has a number alone; a name without a number has column 0.
-func splitName(name string) (row string, column int) {
+// SplitPlugName takes "B10" apart into "B" and 10. A loose plug has a number alone; a name without a number has column 0.
+func SplitPlugName(name string) (row string, column int) {
 	digits := strings.TrimLeft(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 	column, _ = strconv.Atoi(digits)
 	return strings.TrimSuffix(name, digits), column

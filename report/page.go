@@ -39,7 +39,7 @@ var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper":   func(s string) string { return strings.TrimSuffix(upperFirst(s), ".") },
+	"upper":   func(s string) string { return strings.TrimSuffix(UpperFirst(s), ".") },
 	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 	"slice12": publicName,
 }).ParseFS(pageTemplates, "page/*.html"))
@@ -125,8 +125,8 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(definitions), termsOf(states), ResultCautions()
-	v.Settings, v.Corrections, v.TrialLimits = rowsOf(settingsOf(p.Trial)), rowsOf(correctionsOf(p.Trial)), limitsOf(p.Trial)
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(Definitions), termsOf(States), ResultCautions()
+	v.Settings, v.Corrections, v.TrialLimits = rowsOf(SettingsOf(p.Trial)), rowsOf(CorrectionsOf(p.Trial)), LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
 		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
@@ -200,7 +200,7 @@ func deck(p Page) string {
 	if p.Compared.LastDay < 0 {
 		return ""
 	}
-	asked := fmt.Sprintf("%s on day %d", upperFirst(a.Quantity), a.Day)
+	asked := fmt.Sprintf("%s on day %d", UpperFirst(a.Quantity), a.Day)
 	switch q := p.Trial.Plan.MainQuestion; {
 	case a.Planned:
 		asked += ", the question that the plan named before there were data"
@@ -209,7 +209,7 @@ func deck(p Page) string {
 	default:
 		asked += "; the plan named no question beforehand, so all of this is exploratory"
 	}
-	return fmt.Sprintf("%s. %s, %s.", asked, upperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
+	return fmt.Sprintf("%s. %s, %s.", asked, UpperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }
 
 func countedWords(n int, one, many string) string {
@@ -268,7 +268,7 @@ func answers(r *compare.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if isClear(c) && c.Told() && !answered(r, c) {
+			if isClear(c) && c.Told() && !Answered(r, c) {
 				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(clearWords(c), "."), intervalWords(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
 		}
@@ -314,18 +314,18 @@ type (
 	term       struct{ Quantity, Unit, Says string }
 )
 
-func rowsOf(passages []passage) []passageRow {
+func rowsOf(passages []Passage) []passageRow {
 	var rows []passageRow
 	for _, p := range passages {
-		rows = append(rows, passageRow{p.heading, p.words})
+		rows = append(rows, passageRow{p.Heading, p.Words})
 	}
 	return rows
 }
 
-func termsOf(definitions []definition) []term {
+func termsOf(definitions []Definition) []term {
 	var terms []term
 	for _, d := range definitions {
-		terms = append(terms, term{d.quantity, d.unit, d.words})
+		terms = append(terms, term{d.Quantity, d.Unit, d.Words})
 	}
 	return terms
 }

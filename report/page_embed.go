@@ -70,7 +70,7 @@ func embedFaces(p Page, c compare.Comparison, size CropSize) (faces []embedFace,
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })
 		words := fmt.Sprintf("Tray %d, plug %s: %s", plug.Tray, plug.Name, sizeWords(plug))
-		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", upperFirst(name), plug.Day, words), Size: words,
+		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", UpperFirst(name), plug.Day, words), Size: words,
 			Source: jpegSource("src", file), Side: size.SidePx})
 	}
 	return faces, lost

@@ -78,7 +78,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
 				continue
 			}
-			if answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
+			if Answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
 				continue
 			}
 			if spansAll(c) || !c.Estimate.Known() {
@@ -136,7 +136,7 @@ func mainGroup(p Page) []intervalGroup {
 	today := p.Compared.On(p.Compared.Answer.Day)
 	a := axisOf(today, p.Compared.Answer.Quantity)
 	for _, c := range today.Comparisons {
-		if !answered(p.Compared, c) {
+		if !Answered(p.Compared, c) {
 			continue
 		}
 		if len(groups) == 0 {

@@ -91,7 +91,7 @@ func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first 
 				file := s.inside[plugKey{plug.Photo, plug.Name}]
 				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", thumb(file))
 				picture.Size = sizeWords(plug)
-				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", upperFirst(t.Name), strings.ToLower(row.Label), day, picture.Size)
+				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", UpperFirst(t.Name), strings.ToLower(row.Label), day, picture.Size)
 				if file == nil {
 					picture.Not = "The photo was not at hand"
 				}

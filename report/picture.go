@@ -158,16 +158,16 @@ func oneWords(c compare.Comparison) string {
 	case isClear(c):
 		return clearWords(c)
 	case c.Inference != compare.Trays:
-		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", upperFirst(c.Treatment), c.Control)
+		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", UpperFirst(c.Treatment), c.Control)
 	}
-	return fmt.Sprintf("%s: no clear effect on %s in this trial.", upperFirst(c.Treatment), c.Quantity)
+	return fmt.Sprintf("%s: no clear effect on %s in this trial.", UpperFirst(c.Treatment), c.Quantity)
 }
 
 // basisWords says a comparison's figures below its sentence.
 func basisWords(c compare.Comparison) string {
-	words := fmt.Sprintf("%s %s that of %s", upperFirst(c.Quantity), estimateWords(c), c.Control)
+	words := fmt.Sprintf("%s %s that of %s", UpperFirst(c.Quantity), estimateWords(c), c.Control)
 	if c.Scale != compare.Ratio {
-		words = fmt.Sprintf("%s against %s: %s", upperFirst(c.Quantity), c.Control, estimateWords(c))
+		words = fmt.Sprintf("%s against %s: %s", UpperFirst(c.Quantity), c.Control, estimateWords(c))
 	}
 	i := intervalWords(c)
 	switch {
@@ -238,7 +238,7 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 		x := pictureMargin + k*(half-pictureMargin+12)
 		plugs := p.Trial.typicalOf(treatment, view, c.Day, each)
 		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
-		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(upperFirst(treatment)), each*(side+gap)-gap))
+		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(UpperFirst(treatment)), each*(side+gap)-gap))
 		if len(plugs) == 0 || p.Dir == "" {
 			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue

@@ -65,7 +65,7 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 		}
 		r.Corrections = slices.Clone(r.Corrections)
 		for i, c := range r.Corrections {
-			r.Corrections[i] = correct.Correction{ID: c.ID, When: toTheDay(c.When, p.Zone), What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
+			r.Corrections[i] = correct.Correction{ID: c.ID, When: ToTheDay(c.When, p.Zone), What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
 				Photo: publicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
 		}
 		shown = append(shown, r)

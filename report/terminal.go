@@ -89,7 +89,7 @@ func printable(s string) string {
 }
 
 // TrayRecords returns the rows of trays.csv by column name, for JSON.
-func TrayRecords(t *Trial) []map[string]any { return recordsOf(trayColumns, t.Days) }
+func TrayRecords(t *Trial) []map[string]any { return recordsOf(TrayColumns, t.Days) }
 
 // recordsOf returns a table's rows by column name: numbers with the digits of the CSV, nil for what is missing.
 func recordsOf[Row any](columns []table.Column[Row], rows []Row) []map[string]any {
@@ -121,7 +121,7 @@ type UnusedPhoto struct {
 func UnusedPhotos(t *Trial) []UnusedPhoto {
 	list := []UnusedPhoto{}
 	for _, r := range t.Unused {
-		list = append(list, UnusedPhoto{r.Photo, whyUnused(r)})
+		list = append(list, UnusedPhoto{r.Photo, WhyUnused(r)})
 	}
 	return list
 }

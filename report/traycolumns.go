@@ -114,8 +114,8 @@ func (q trayQuantity) columns() (columns []table.Column[compare.TrayDay], meanin
 	return columns, meanings
 }
 
-// trayColumns are the columns of trays.csv, and trayMeanings what they mean.
-var trayColumns, trayMeanings = allTrayColumns()
+// TrayColumns are the columns of trays.csv, and trayMeanings what they mean.
+var TrayColumns, trayMeanings = allTrayColumns()
 
 func allTrayColumns() ([]table.Column[compare.TrayDay], map[string]meaning) {
 	columns := []table.Column[compare.TrayDay]{
@@ -174,7 +174,7 @@ func counted(d compare.TrayDay, n int) measure.Number {
 
 // trayColumn returns the column of that name.
 func trayColumn(name string) table.Column[compare.TrayDay] {
-	for _, c := range trayColumns {
+	for _, c := range TrayColumns {
 		if c.Name == name {
 			return c
 		}

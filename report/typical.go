@@ -24,7 +24,7 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 	var plugs []PlugRow
 	var sizes []float64
 	for _, p := range t.Plugs {
-		if p.Tray == tray && p.Day == day && p.View == view && p.counts() {
+		if p.Tray == tray && p.Day == day && p.View == view && p.Counts() {
 			plugs = append(plugs, p)
 			sizes = append(sizes, float64(sizeOf(p)))
 		}
@@ -37,8 +37,8 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 	return plugs[:min(n, len(plugs))]
 }
 
-// counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
-func (r PlugRow) counts() bool {
+// Counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
+func (r PlugRow) Counts() bool {
 	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }
 

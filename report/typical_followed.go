@@ -34,7 +34,7 @@ func (t *Trial) follow(treatment string, days []int, accident []int) (f followed
 	sizes, rows := map[sight][]float64{}, map[string]map[sight]PlugRow{}
 	var names []string
 	for _, p := range t.Plugs {
-		if p.Tray != tray || !slices.Contains(days, p.Day) || !p.counts() {
+		if p.Tray != tray || !slices.Contains(days, p.Day) || !p.Counts() {
 			continue
 		}
 		at := sight{p.Day, p.View}

@@ -2,8 +2,8 @@ package report
 
 import "traygauge/measure"
 
-// whyUnused says why a photo could not be used and what to do about it.
-func whyUnused(r measure.Reading) string {
+// WhyUnused says why a photo could not be used and what to do about it.
+func WhyUnused(r measure.Reading) string {
 	switch c := r.ExcludedBy(); {
 	case c != nil:
 		return "excluded" + byWhom(c.Who) + ": " + c.Why

@@ -8,19 +8,19 @@ import (
 	"traygauge/measure/compare"
 )
 
-// upperFirst returns words with a capital letter at their beginning.
-func upperFirst(s string) string {
+// UpperFirst returns words with a capital letter at their beginning.
+func UpperFirst(s string) string {
 	first, size := utf8.DecodeRuneInString(s)
 	return string(unicode.ToUpper(first)) + s[size:]
 }
 
-// answered reports whether a comparison is one of those that the answer is made of.
-func answered(r *compare.Result, c compare.Comparison) bool {
+// Answered reports whether a comparison is one of those that the answer is made of.
+func Answered(r *compare.Result, c compare.Comparison) bool {
 	return c.Day == r.Answer.Day && c.Quantity == r.Answer.Quantity
 }
 
-// toTheDay is the first moment of a time's day.
-func toTheDay(t time.Time, zone *time.Location) time.Time {
+// ToTheDay is the first moment of a time's day.
+func ToTheDay(t time.Time, zone *time.Location) time.Time {
 	if zone == nil {
 		zone = time.UTC
 	}

@@ -22,6 +22,7 @@ import (
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/xlsx"
 )
 
 type reportOptions struct {
@@ -323,7 +324,7 @@ func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost
 		table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) }),
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
 		{"trial.xlsx", func(w io.Writer) error {
-			return report.WriteWorkbook(w, trial, report.WorkbookOptions{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
+			return xlsx.Write(w, trial, xlsx.Options{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
 				return report.Crops(page.Dir, plugs, s)
 			}})
 		}},

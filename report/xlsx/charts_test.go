@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"archive/zip"
@@ -22,6 +22,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -46,10 +47,10 @@ func partsOf(t *testing.T, file []byte) map[string][]byte {
 	return parts
 }
 
-func fileOf(t *testing.T, trial *Trial, o WorkbookOptions) []byte {
+func fileOf(t *testing.T, trial *report.Trial, o Options) []byte {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WriteWorkbook(&out, trial, o); err != nil {
+	if err := Write(&out, trial, o); err != nil {
 		t.Fatal(err)
 	}
 	return out.Bytes()
@@ -103,8 +104,8 @@ var spanOf = regexp.MustCompile(`^'Chart data'!\$([A-Z]+)\$(\d+):\$([A-Z]+)\$(\d
 func TestChartsDrawWhatWasCompared(t *testing.T) {
 	p, readings := twoTraysEach()
 	r := compare.Of(p, readings, nil, compare.Options{})
-	trial := Collect(p, readings)
-	book := reopenWith(t, trial, WorkbookOptions{Compared: r})
+	trial := report.Collect(p, readings)
+	book := reopenWith(t, trial, Options{Compared: r})
 	cells := func(span string) (texts []string) {
 		m := spanOf.FindStringSubmatch(span)
 		if m == nil {
@@ -129,7 +130,7 @@ func TestChartsDrawWhatWasCompared(t *testing.T) {
 		return v
 	}
 	var titles []string
-	for _, c := range chartsOf(t, fileOf(t, trial, WorkbookOptions{Compared: r})) {
+	for _, c := range chartsOf(t, fileOf(t, trial, Options{Compared: r})) {
 		titles = append(titles, c.Title[0])
 		if strings.Contains(c.Title[0], " by tray, ") { // one dot a tray, and nothing else
 			trayDots(t, r, c, cells)
@@ -239,7 +240,7 @@ func chartedTruth(t *testing.T, r *compare.Result, title, name string) (value, l
 func TestChartsKeepTheStandardsOrder(t *testing.T) {
 	order := []string{"idx", "order", "tx", "spPr", "invertIfNegative", "marker", "dPt", "dLbls", "trendline", "errBars", "cat", "xVal", "val", "yVal", "smooth"}
 	p, readings := twoTraysEach()
-	for n, part := range partsOf(t, fileOf(t, Collect(p, readings), WorkbookOptions{Compared: compare.Of(p, readings, nil, compare.Options{})})) {
+	for n, part := range partsOf(t, fileOf(t, report.Collect(p, readings), Options{Compared: compare.Of(p, readings, nil, compare.Options{})})) {
 		if !strings.HasPrefix(n, "xl/charts/chart") {
 			continue
 		}
@@ -298,10 +299,10 @@ func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 	p, readings := twoTraysEach()
 	dir, with := testtrial.InPhotos(t, p, readings, 1)
 	r := compare.Of(p, with, nil, compare.Options{})
-	o := WorkbookOptions{Compared: r, Crops: func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }}
-	first := fileOf(t, Collect(p, with), o)
+	o := Options{Compared: r, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte { return report.Crops(dir, plugs, s) }}
+	first := fileOf(t, report.Collect(p, with), o)
 	for range 5 {
-		if !bytes.Equal(first, fileOf(t, Collect(p, slices.Clone(with)), o)) {
+		if !bytes.Equal(first, fileOf(t, report.Collect(p, slices.Clone(with)), o)) {
 			t.Fatal("the same trial gave different bytes")
 		}
 	}
@@ -322,8 +323,8 @@ func TestWorkbookWithPicturesSameBytes(t *testing.T) {
 func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
 	p, readings := testtrial.Plan(), testtrial.WholeTrays()
 	dir, with := testtrial.InPhotos(t, p, readings, 1)
-	trial := Collect(p, with)
-	book := reopenWith(t, trial, WorkbookOptions{Crops: func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }})
+	trial := report.Collect(p, with)
+	book := reopenWith(t, trial, Options{Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte { return report.Crops(dir, plugs, s) }})
 	// On the last day, 17; the picture's column is the third behind the last of ten, its row the third of its block.
 	for at, view := range map[string]string{"M": "roots"} {
 		want := trial.Typical(7, 17, view, 1)[0]
@@ -343,10 +344,10 @@ func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
 
 func TestPublicWorkbookLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	dir, p, readings, secrets := testtrial.Public(t)
-	crops := func(plugs []PlugRow, s CropSize) [][]byte { return Crops(dir, plugs, s) }
-	trial, shown := CollectPublic(p, readings)
+	crops := func(plugs []report.PlugRow, s report.CropSize) [][]byte { return report.Crops(dir, plugs, s) }
+	trial, shown := report.CollectPublic(p, readings)
 	pictures := 0
-	for name, part := range partsOf(t, fileOf(t, trial, WorkbookOptions{Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Crops: crops})) {
+	for name, part := range partsOf(t, fileOf(t, trial, Options{Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Crops: crops})) {
 		if strings.HasPrefix(name, "xl/media/") {
 			pictures++
 		}
@@ -359,7 +360,7 @@ func TestPublicWorkbookLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	if pictures == 0 {
 		t.Error("the typical plugs' pictures are missing")
 	}
-	private := partsOf(t, fileOf(t, Collect(p, readings), WorkbookOptions{}))
+	private := partsOf(t, fileOf(t, report.Collect(p, readings), Options{}))
 	if all := bytes.Join(slices.Collect(maps.Values(private)), nil); !bytes.Contains(all, []byte("Josefina Fontes")) {
 		t.Error("not even the workbook for oneself says who corrected")
 	}
@@ -394,7 +395,7 @@ func printed(t *testing.T, file []byte) []string {
 func TestLibreOfficePrintsTheWorkbook(t *testing.T) {
 	p, readings := twoTraysEach()
 	r := compare.Of(p, readings, nil, compare.Options{})
-	book := reopenWith(t, Collect(p, readings), WorkbookOptions{Compared: r})
+	book := reopenWith(t, report.Collect(p, readings), Options{Compared: r})
 	if err := book.DeleteDefinedName(&excelize.DefinedName{Name: "_xlnm.Print_Area", Scope: "Tray 27"}); err != nil {
 		t.Fatal(err)
 	}
@@ -428,7 +429,7 @@ func TestLibreOfficePrintsTheWorkbook(t *testing.T) {
 func TestLibreOfficePrintsALargeWorkbook(t *testing.T) {
 	p, readings := manyTreatments(24)
 	r := compare.Of(p, readings, nil, compare.Options{})
-	pages := printed(t, fileOf(t, Collect(p, readings), WorkbookOptions{Compared: r}))
+	pages := printed(t, fileOf(t, report.Collect(p, readings), Options{Compared: r}))
 	if len(pages) >= 10 {
 		t.Errorf("%d pages", len(pages))
 	}
@@ -464,9 +465,9 @@ func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
 
 // The growth chart has the colours that the page gives to the treatments on white paper.
 func TestWorkbookHasThePagesColours(t *testing.T) {
-	trial := Collect(testtrial.Plan(), testtrial.WholeTrays())
+	trial := report.Collect(testtrial.Plan(), testtrial.WholeTrays())
 	var page bytes.Buffer
-	if _, _, err := WritePage(&page, Page{Trial: trial, Compared: compare.Of(trial.Plan, testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
+	if _, _, err := report.WritePage(&page, report.Page{Trial: trial, Compared: compare.Of(trial.Plan, testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
 		t.Fatal(err)
 	}
 	seen := map[string]bool{}

@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -19,15 +20,15 @@ type quantity struct {
 	decimals int
 	colour   string // of the largest value; the smallest is white
 	pictured bool   // a picture of the plug that is typical by it stands beside it
-	of       func(PlugRow) measure.Number
+	of       func(report.PlugRow) measure.Number
 }
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r PlugRow) measure.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r PlugRow) measure.Number { return r.LeafAreaMM2 }},
-	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.RootBrowningPct }},
-	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r PlugRow) measure.Number { return r.ChloroticPct }},
+	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r report.PlugRow) measure.Number { return r.RootAreaMM2 }},
+	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r report.PlugRow) measure.Number { return r.LeafAreaMM2 }},
+	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r report.PlugRow) measure.Number { return r.RootBrowningPct }},
+	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r report.PlugRow) measure.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.
@@ -199,7 +200,7 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			}
 			continue
 		}
-		if slices.Contains(p.Flags, NoPlant) {
+		if slices.Contains(p.Flags, report.NoPlant) {
 			if err := b.styled(sheet, at, "no plant", b.styles.word); err != nil {
 				return err
 			}
@@ -215,9 +216,9 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 }
 
 // plugsIn returns the plugs of a photo.
-func (b *workbook) plugsIn(photo string) []PlugRow {
+func (b *workbook) plugsIn(photo string) []report.PlugRow {
 	if b.byPhoto == nil {
-		b.byPhoto = map[string][]PlugRow{}
+		b.byPhoto = map[string][]report.PlugRow{}
 		for _, p := range b.trial.Plugs {
 			b.byPhoto[p.Photo] = append(b.byPhoto[p.Photo], p)
 		}
@@ -229,7 +230,7 @@ func (b *workbook) plugsIn(photo string) []PlugRow {
 func (b *workbook) mostOf(photo string, q quantity) measure.Number {
 	most := measure.Missing
 	for _, p := range b.plugsIn(photo) {
-		if n := q.of(p); p.View == q.view && p.counts() && n.Known() && !(n <= most) {
+		if n := q.of(p); p.View == q.view && p.Counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
@@ -245,7 +246,7 @@ func (b *workbook) mostOn(day int, q quantity) measure.Number {
 	}
 	most = measure.Missing
 	for _, p := range b.trial.Plugs {
-		if n := q.of(p); p.View == q.view && p.Day == day && p.counts() && n.Known() && !(n <= most) {
+		if n := q.of(p); p.View == q.view && p.Day == day && p.Counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
@@ -258,7 +259,7 @@ func (b *workbook) mostOn(day int, q quantity) measure.Number {
 
 // cellOf returns the row and column of a plug, both from 0. A loose plug has no place in a tray.
 func cellOf(name string, rows, columns int) (row, column int, ok bool) {
-	letters, number := splitName(name)
+	letters, number := report.SplitPlugName(name)
 	for r := range rows {
 		if rowLetter(r) == letters && number >= 1 && number <= columns {
 			return r, number - 1, true

@@ -1,4 +1,9 @@
-package report
+// Package xlsx writes a trial as a workbook: the answer with charts first, then tables, the method, and a sheet for each tray.
+//
+// In come a report.Trial, its comparisons and a way to get pictures of plugs; out goes trial.xlsx, the same bytes for the same
+// trial, with the numbers of the CSV files. It must not know readings, photos or folders, nor what is private: it shows what it
+// is given. How a number is rounded is known to report/table and measure/compare alone.
+package xlsx
 
 import (
 	"fmt"
@@ -10,6 +15,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -22,17 +28,17 @@ const (
 	methodSheet      = "Method"
 )
 
-// WorkbookOptions say what goes into the workbook beside the trial's tables. The zero value works.
-type WorkbookOptions struct {
+// Options say what goes into the workbook beside the trial's tables. The zero value works.
+type Options struct {
 	Compared *compare.Result // nil: nothing is compared
 	// Crops returns pictures of plugs, as the function Crops does; nil: no pictures.
-	Crops func([]PlugRow, CropSize) [][]byte
+	Crops func([]report.PlugRow, report.CropSize) [][]byte
 }
 
-// WriteWorkbook writes trial.xlsx: the result with charts, all comparisons, all trays, all plugs, the method, the charts' data, and
+// Write writes trial.xlsx: the result with charts, all comparisons, all trays, all plugs, the method, the charts' data, and
 // a sheet per tray laid out like the tray. Its numbers are the CSV files' numbers. What is missing is a blank cell. It shows
 // what it is given and nothing else: of a trial made of Publishable's plan and readings it shows what may be public.
-func WriteWorkbook(w io.Writer, t *Trial, o WorkbookOptions) error {
+func Write(w io.Writer, t *report.Trial, o Options) error {
 	b, err := newWorkbook(t, o)
 	if err != nil {
 		return fmt.Errorf("cannot make the workbook: %w", err)
@@ -56,16 +62,16 @@ type workbook struct {
 	file    *excelize.File
 	styles  styles
 	formats map[string]int // number styles by their format
-	trial   *Trial
-	o       WorkbookOptions
+	trial   *report.Trial
+	o       Options
 	charts  int // drawn so far
 
-	byPhoto map[string][]PlugRow      // see plugsIn
-	most    map[string]measure.Number // see mostOn
+	byPhoto map[string][]report.PlugRow // see plugsIn
+	most    map[string]measure.Number   // see mostOn
 }
 
 // newWorkbook returns the filled workbook; the caller closes its file.
-func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
+func newWorkbook(t *report.Trial, o Options) (*workbook, error) {
 	b := &workbook{file: excelize.NewFile(), formats: map[string]int{}, trial: t, o: o}
 	var charts []plot
 	steps := []func() error{
@@ -77,13 +83,13 @@ func newWorkbook(t *Trial, o WorkbookOptions) (*workbook, error) {
 		b.method,
 		b.properties,
 		func() error {
-			return fillTable(b, comparisonsSheet, workbookComparisonColumns(), b.compared().Comparisons, notPrinted)
+			return fillTable(b, comparisonsSheet, comparisonColumns(), b.compared().Comparisons, notPrinted)
 		},
-		func() error { return fillTable(b, allTraysSheet, workbookTrayColumns(), t.Days, len(traysOnPaper)) },
+		func() error { return fillTable(b, allTraysSheet, trayColumns(), t.Days, len(traysOnPaper)) },
 		func() error {
 			return fillTable(b, conditionSheet, conditionColumns, b.compared().On(b.compared().LastDay).Trays, len(conditionColumns))
 		},
-		func() error { return fillTable(b, allPlugsSheet, plugColumns, t.Plugs, notPrinted) },
+		func() error { return fillTable(b, allPlugsSheet, report.PlugColumns, t.Plugs, notPrinted) },
 	}
 	for _, step := range steps {
 		if err := step(); err != nil {
@@ -129,10 +135,10 @@ var conditionColumns = []table.Column[compare.TrayGrowth]{
 	{Name: "limits", Title: "by", Width: 40, Text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
-// workbookComparisonColumns are comparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
-func workbookComparisonColumns() []table.Column[compare.Comparison] {
+// comparisonColumns are comparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
+func comparisonColumns() []table.Column[compare.Comparison] {
 	var first, rest []table.Column[compare.Comparison]
-	for _, c := range comparisonColumns {
+	for _, c := range report.ComparisonColumns {
 		if slices.Contains(comparisonsFirst, c.Name) {
 			first = append(first, c)
 		} else {
@@ -145,10 +151,10 @@ func workbookComparisonColumns() []table.Column[compare.Comparison] {
 var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
-// workbookTrayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
-func workbookTrayColumns() []table.Column[compare.TrayDay] {
+// trayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
+func trayColumns() []table.Column[compare.TrayDay] {
 	var found, behind []table.Column[compare.TrayDay]
-	for _, c := range trayColumns {
+	for _, c := range report.TrayColumns {
 		if slices.Contains(traysOnPaper, c.Name) {
 			found = append(found, c)
 		} else {
@@ -168,14 +174,14 @@ func (b *workbook) properties() error {
 	if title == "" {
 		title = "Trial"
 	}
-	date := FileDate(b.trial.Plan)
+	date := report.FileDate(b.trial.Plan)
 	for _, r := range b.trial.Trays {
 		if r.Taken.After(date) {
 			date = r.Taken.UTC()
 		}
 	}
 	if b.trial.Public {
-		date = toTheDay(date, time.UTC)
+		date = report.ToTheDay(date, time.UTC)
 	}
 	stamp := date.Format(time.RFC3339)
 	if err := b.file.SetAppProps(&excelize.AppProperties{Application: "traygauge"}); err != nil {

@@ -1,9 +1,10 @@
-package report
+package xlsx
 
 import (
 	"testing"
 
 	"traygauge/measure/compare"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -12,9 +13,9 @@ import (
 // counts it.
 func BenchmarkWorkbookOfALargeTrial(b *testing.B) {
 	p, readings := testtrial.Large()
-	trial, compared := Collect(p, readings), compare.Of(p, readings, nil, compare.Options{})
+	trial, compared := report.Collect(p, readings), compare.Of(p, readings, nil, compare.Options{})
 	picture := testtrial.NoisyJPEG(b, picturePx, picturePx, 1)
-	crops := func(plugs []PlugRow, _ CropSize) [][]byte {
+	crops := func(plugs []report.PlugRow, _ report.CropSize) [][]byte {
 		pictures := make([][]byte, len(plugs))
 		for i := range plugs {
 			pictures[i] = picture
@@ -24,7 +25,7 @@ func BenchmarkWorkbookOfALargeTrial(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		var size countingWriter
-		if err := WriteWorkbook(&size, trial, WorkbookOptions{Compared: compared, Crops: crops}); err != nil {
+		if err := Write(&size, trial, Options{Compared: compared, Crops: crops}); err != nil {
 			b.Fatal(err)
 		}
 		b.ReportMetric(float64(size)/1e6, "file-MB")

@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"bytes"
@@ -15,6 +15,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -42,7 +43,7 @@ func twoTraysEach() (*plan.Plan, []measure.Reading) {
 func workbookOf(t *testing.T, p *plan.Plan, readings []measure.Reading) (*excelize.File, *compare.Result) {
 	t.Helper()
 	r := compare.Of(p, readings, nil, compare.Options{})
-	return reopenWith(t, Collect(p, readings), WorkbookOptions{Compared: r}), r
+	return reopenWith(t, report.Collect(p, readings), Options{Compared: r}), r
 }
 
 // cellsOf returns all that a sheet shows, row by row.
@@ -86,7 +87,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
-	for _, c := range ResultCautions() {
+	for _, c := range report.ResultCautions() {
 		if !shows(rows, "• "+c) {
 			t.Errorf("the caution %q is not on the front sheet", c)
 		}
@@ -189,9 +190,9 @@ func TestFrontSheetWithNothingToCompare(t *testing.T) {
 		alone.Treatments[i].CompareWith = nil
 	}
 	for name, book := range map[string]*excelize.File{
-		"no comparisons": reopen(t, Collect(testtrial.Plan(), testtrial.WholeTrays())),
-		"no readings":    reopen(t, Collect(testtrial.Plan(), nil)),
-		"no controls":    reopenWith(t, Collect(alone, testtrial.WholeTrays()), WorkbookOptions{Compared: compare.Of(alone, testtrial.WholeTrays(), nil, compare.Options{})}),
+		"no comparisons": reopen(t, report.Collect(testtrial.Plan(), testtrial.WholeTrays())),
+		"no readings":    reopen(t, report.Collect(testtrial.Plan(), nil)),
+		"no controls":    reopenWith(t, report.Collect(alone, testtrial.WholeTrays()), Options{Compared: compare.Of(alone, testtrial.WholeTrays(), nil, compare.Options{})}),
 	} {
 		rows := cellsOf(t, book, frontSheet)
 		if !shows(rows, "Nothing can be compared yet; the reasons are on the right.") {
@@ -246,7 +247,7 @@ func TestWorkbookKeepsHostileNames(t *testing.T) {
 				p.Trays[i].Treatment = name
 			}
 		}
-		file := fileOf(t, Collect(p, readings), WorkbookOptions{Compared: compare.Of(p, readings, nil, compare.Options{})})
+		file := fileOf(t, report.Collect(p, readings), Options{Compared: compare.Of(p, readings, nil, compare.Options{})})
 		book, err := excelize.OpenReader(bytes.NewReader(file))
 		if err != nil {
 			t.Fatal(err)

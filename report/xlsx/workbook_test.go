@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"bytes"
@@ -12,22 +12,23 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
 func TestWorkbookAgreesWithCSV(t *testing.T) {
-	trial := Collect(testtrial.Plan(), append(testtrial.Readings(), testtrial.WholeTrays()...))
+	trial := report.Collect(testtrial.Plan(), append(testtrial.Readings(), testtrial.WholeTrays()...))
 	book := reopen(t, trial)
 	var plugs, trays bytes.Buffer
-	if err := WritePlugsCSV(&plugs, trial); err != nil {
+	if err := report.WritePlugsCSV(&plugs, trial); err != nil {
 		t.Fatal(err)
 	}
-	if err := WriteTraysCSV(&trays, trial); err != nil {
+	if err := report.WriteTraysCSV(&trays, trial); err != nil {
 		t.Fatal(err)
 	}
 	header, _, _ := strings.Cut(plugs.String(), "\n")
 	var names []string
-	for _, c := range workbookTrayColumns() {
+	for _, c := range trayColumns() {
 		names = append(names, c.Name)
 	}
 	compareTable(t, book, allPlugsSheet, strings.Split(header, ","), plugs.String())
@@ -64,7 +65,7 @@ func compareTable(t *testing.T, book *excelize.File, sheet string, names []strin
 func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 	p := testtrial.Plan()
 	p.Treatments[0].Name, p.Trays[0].Treatment = "=1+1", "=1+1"
-	book := reopen(t, Collect(p, []measure.Reading{testtrial.Reading("a.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.346, 0))}))
+	book := reopen(t, report.Collect(p, []measure.Reading{testtrial.Reading("a.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.346, 0))}))
 	if kind, _ := book.GetCellType(allPlugsSheet, "I2"); kind != excelize.CellTypeUnset && kind != excelize.CellTypeNumber {
 		t.Errorf("an area has cell type %v", kind)
 	}
@@ -81,7 +82,7 @@ func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 }
 
 func TestWorkbookDrawsTheTray(t *testing.T) {
-	book := reopen(t, Collect(testtrial.Plan(), testtrial.Readings()))
+	book := reopen(t, report.Collect(testtrial.Plan(), testtrial.Readings()))
 	if got := fmt.Sprint(book.GetSheetList()); got != "[Result Growth and colour Comparisons All trays All plugs Method Chart data Tray 1 Tray 7]" {
 		t.Errorf("sheets are %s", got)
 	}
@@ -101,7 +102,7 @@ func TestWorkbookDrawsTheTray(t *testing.T) {
 func TestWorkbookSameBytes(t *testing.T) {
 	var first, second bytes.Buffer
 	for _, w := range []*bytes.Buffer{&first, &second} {
-		if err := WriteWorkbook(w, Collect(testtrial.Plan(), testtrial.WholeTrays()), WorkbookOptions{Compared: compare.Of(testtrial.Plan(), testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
+		if err := Write(w, report.Collect(testtrial.Plan(), testtrial.WholeTrays()), Options{Compared: compare.Of(testtrial.Plan(), testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -111,7 +112,7 @@ func TestWorkbookSameBytes(t *testing.T) {
 }
 
 func TestWorkbookIsOurs(t *testing.T) {
-	props, err := reopen(t, Collect(testtrial.Plan(), testtrial.Readings())).GetDocProps()
+	props, err := reopen(t, report.Collect(testtrial.Plan(), testtrial.Readings())).GetDocProps()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -123,21 +124,21 @@ func TestWorkbookIsOurs(t *testing.T) {
 }
 
 func TestWorkbookWithoutReadings(t *testing.T) {
-	book := reopen(t, Collect(testtrial.Plan(), nil))
+	book := reopen(t, report.Collect(testtrial.Plan(), nil))
 	if got, _ := book.GetCellValue(allTraysSheet, "A2"); got != "" {
 		t.Errorf("A2 is %q", got)
 	}
 }
 
-func reopen(t *testing.T, trial *Trial) *excelize.File {
+func reopen(t *testing.T, trial *report.Trial) *excelize.File {
 	t.Helper()
-	return reopenWith(t, trial, WorkbookOptions{})
+	return reopenWith(t, trial, Options{})
 }
 
-func reopenWith(t *testing.T, trial *Trial, o WorkbookOptions) *excelize.File {
+func reopenWith(t *testing.T, trial *report.Trial, o Options) *excelize.File {
 	t.Helper()
 	var out bytes.Buffer
-	if err := WriteWorkbook(&out, trial, o); err != nil {
+	if err := Write(&out, trial, o); err != nil {
 		t.Fatal(err)
 	}
 	book, err := excelize.OpenReader(&out)
@@ -153,7 +154,7 @@ func TestWorkbookWithHostileNames(t *testing.T) {
 	for _, name := range []string{"=cmd|' /C calc'!A0.jpg", "a\x01\x1b[2Jb.jpg", "a\nb\rc.jpg", "\u202egpj.exe", "bad\xff.jpg", "<&\">.jpg", strings.Repeat("x", 40000) + ".jpg", "_x0041_.jpg"} {
 		p := testtrial.Plan()
 		p.Trays[0].Treatment = name
-		book := reopen(t, Collect(p, []measure.Reading{testtrial.Reading(name, 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.3, 0))}))
+		book := reopen(t, report.Collect(p, []measure.Reading{testtrial.Reading(name, 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.3, 0))}))
 		for sheet, at := range map[string]string{allPlugsSheet: "A2", allTraysSheet: "A2"} {
 			formula, err := book.GetCellFormula(sheet, at)
 			if err != nil || formula != "" {

@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"fmt"
@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -18,7 +19,7 @@ const (
 
 // typicalPicture is the picture of the plug that stands for a tray on a day in a view.
 type typicalPicture struct {
-	plug PlugRow
+	plug report.PlugRow
 	jpeg []byte
 	side float64 // mm
 }
@@ -37,7 +38,7 @@ func (b *workbook) typicalPictures(trays []int) map[trayView]typicalPicture {
 		return pictures
 	}
 	for _, view := range []string{"roots", "shoots"} {
-		var plugs []PlugRow
+		var plugs []report.PlugRow
 		for _, tray := range trays {
 			for _, day := range b.daysOf(tray) {
 				if typical := b.trial.Typical(tray, day, view, 1); len(typical) > 0 {
@@ -47,7 +48,7 @@ func (b *workbook) typicalPictures(trays []int) map[trayView]typicalPicture {
 			}
 		}
 		side := pictureSide(b.trial.Plan.Tray, view)
-		for i, picture := range b.o.Crops(plugs, CropSize{SideMM: side, SidePx: picturePx}) {
+		for i, picture := range b.o.Crops(plugs, report.CropSize{SideMM: side, SidePx: picturePx}) {
 			if picture != nil {
 				p := plugs[i]
 				pictures[trayView{day: p.Day, tray: p.Tray, view: p.View}] = typicalPicture{p, picture, side}

@@ -1,4 +1,4 @@
-package report
+package xlsx
 
 import (
 	"fmt"
@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report"
 )
 
 // frontSheet answers the trial's question: which treatment is ahead of its control, by how much, and how sure.
@@ -27,12 +28,12 @@ func (b *workbook) front(charts []plot) error {
 	w.heading()
 	main, others := mainCharts(charts, b.compared().Answer.Quantity)
 	w.firstCharts(main)
-	w.figures("In figures", func(c compare.Comparison) bool { return answered(b.compared(), c) })
+	w.figures("In figures", func(c compare.Comparison) bool { return report.Answered(b.compared(), c) })
 	w.newPage()
 	w.answers()
 	w.newPage()
 	w.figures("Root area, leaf area and yellow leaf share in figures", func(c compare.Comparison) bool {
-		return c.Day == b.compared().LastDay && slices.Contains(inFigures, c.Quantity) && !answered(b.compared(), c)
+		return c.Day == b.compared().LastDay && slices.Contains(inFigures, c.Quantity) && !report.Answered(b.compared(), c)
 	})
 	w.charts(others)
 	if w.err != nil {
@@ -74,7 +75,7 @@ func (w *frontWriter) chartHeights(rows int) {
 // compared is the trial's comparisons, empty ones when there are none.
 func (b *workbook) compared() *compare.Result {
 	if b.o.Compared == nil {
-		return &compare.Result{LastDay: -1, Limits: limitsOf(b.trial)}
+		return &compare.Result{LastDay: -1, Limits: report.LimitsOf(b.trial)}
 	}
 	return b.o.Compared
 }
@@ -150,7 +151,7 @@ func (w *frontWriter) heading() {
 		w.height(w.words(1, len(frontWidths), x.Words+".", w.b.styles.captionWrapped))
 	}
 	for _, l := range r.MustKnow {
-		w.height(w.words(1, len(frontWidths), upperFirst(l)+".", w.b.styles.captionWrapped))
+		w.height(w.words(1, len(frontWidths), report.UpperFirst(l)+".", w.b.styles.captionWrapped))
 	}
 	w.row++
 }
@@ -232,7 +233,7 @@ func (b *workbook) limits(today *compare.Result) []item {
 		}
 	}
 	list = append(list, item{"Cautions", b.styles.strong})
-	for _, c := range ResultCautions() {
+	for _, c := range report.ResultCautions() {
 		list = append(list, item{"• " + c, b.styles.wrapped})
 	}
 	return list
