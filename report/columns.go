@@ -19,6 +19,17 @@ func (s Shot) takenText() string {
 	return s.Taken.Format(time.RFC3339)
 }
 
+// TakenWords says when a photo was taken, in public to the day.
+func (s Shot) TakenWords() string {
+	switch {
+	case s.Taken.IsZero():
+		return ""
+	case s.toTheDay:
+		return s.Taken.Format(time.DateOnly)
+	}
+	return s.Taken.Format("2006-01-02 15:04")
+}
+
 func (s Shot) dayNumber() measure.Number {
 	if s.Taken.IsZero() {
 		return measure.Missing
@@ -93,8 +104,8 @@ func (r PlugRow) bar(u measure.Number, view string) measure.Number {
 	return r.measured(u, view)
 }
 
-// joinConcerns writes concerns in one line.
-func joinConcerns(concerns []measure.Concern) string {
+// JoinConcerns writes concerns in one line.
+func JoinConcerns(concerns []measure.Concern) string {
 	var parts []string
 	for _, c := range concerns {
 		part := c.Short()
@@ -109,8 +120,8 @@ func joinConcerns(concerns []measure.Concern) string {
 	return strings.Join(parts, "; ")
 }
 
-// amountWords is a tray's figure in a quantity with its uncertainty, "" for none.
-func amountWords(d compare.TrayDay, quantity string) string {
+// AmountWords is a tray's figure in a quantity with its uncertainty, "" for none.
+func AmountWords(d compare.TrayDay, quantity string) string {
 	a, ok := d.Amounts[quantity]
 	if !ok {
 		return ""

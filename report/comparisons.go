@@ -34,11 +34,11 @@ func variationUnit(c compare.Comparison) string {
 	if c.Scale == compare.Ratio {
 		return "% CV"
 	}
-	return strings.TrimSpace(differenceUnit(c) + " SD")
+	return strings.TrimSpace(DifferenceUnit(c) + " SD")
 }
 
-// differenceUnit is the unit of a difference, "" on the ratio scale.
-func differenceUnit(c compare.Comparison) string {
+// DifferenceUnit is the unit of a difference, "" on the ratio scale.
+func DifferenceUnit(c compare.Comparison) string {
 	if c.Scale == compare.Ratio {
 		return ""
 	}
@@ -68,7 +68,7 @@ var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "difference", Title: "difference (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: onScale(compare.Difference, estimate)},
 	{Name: "difference_lower_95", Title: "difference, 95 % from (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: onScale(compare.Difference, lower)},
 	{Name: "difference_upper_95", Title: "difference, 95 % to (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: onScale(compare.Difference, upper)},
-	{Name: "difference_unit", Title: "unit of the difference", Width: 15, Text: differenceUnit},
+	{Name: "difference_unit", Title: "unit of the difference", Width: 15, Text: DifferenceUnit},
 	{Name: "p_adjusted", Title: "p, adjusted (0 to 1)", Width: 10, Decimals: 5, Number: func(c compare.Comparison) measure.Number { return c.P }},
 	{Name: "p_unadjusted", Title: "p, unadjusted (0 to 1)", Width: 10, Decimals: 5, Number: func(c compare.Comparison) measure.Number { return c.PSingle }},
 	{Name: "adjusted_for_n", Title: "adjusted for (n)", Width: 10, Number: func(c compare.Comparison) measure.Number {
@@ -91,8 +91,8 @@ var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "df", Title: "degrees of freedom", Width: 10, Decimals: 2, Number: func(c compare.Comparison) measure.Number { return c.DF }},
 	{Name: "compared_by", Title: "compared by", Width: 15, Text: func(c compare.Comparison) string { return string(c.Inference) }},
 	{Name: "verdict", Title: "verdict", Width: 15, Text: func(c compare.Comparison) string { return string(c.Verdict) }},
-	{Name: "treatment_trays", Title: "treatment, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return numbers(c.TrayNumbers) }},
-	{Name: "control_trays", Title: "control, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return numbers(c.ControlTrays) }},
+	{Name: "treatment_trays", Title: "treatment, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return Numbers(c.TrayNumbers) }},
+	{Name: "control_trays", Title: "control, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return Numbers(c.ControlTrays) }},
 	{Name: "treatment_plugs", Title: "treatment, plugs (n)", Width: 11, Number: func(c compare.Comparison) measure.Number { return table.Count(c.PlugsN) }},
 	{Name: "control_plugs", Title: "control, plugs (n)", Width: 9, Number: func(c compare.Comparison) measure.Number { return table.Count(c.ControlPlugs) }},
 	{Name: "tray_variation", Title: "tray-to-tray variation (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: func(c compare.Comparison) measure.Number { return c.TrayVariation }},
@@ -104,8 +104,8 @@ var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "limits", Title: "limits", Width: 110, Text: func(c compare.Comparison) string { return strings.Join(c.Limits, "; ") }},
 }
 
-// numbers lists tray numbers in one cell.
-func numbers(ns []int) string {
+// Numbers lists tray numbers in one cell.
+func Numbers(ns []int) string {
 	words := make([]string, len(ns))
 	for i, n := range ns {
 		words[i] = strconv.Itoa(n)

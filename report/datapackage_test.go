@@ -42,10 +42,13 @@ func packaged(t *testing.T, trial *Trial, compared *compare.Result) map[string][
 func TestDataPackage(t *testing.T) {
 	p := testtrial.Plan()
 	hostile := testtrial.Reading("=1+1 \"<b>\".jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.5, 3))
+	_, private, all, _ := testtrial.Public(t)
+	public, shown := CollectPublic(private, all)
 	for name, readings := range map[string]struct {
 		trial    *Trial
 		compared *compare.Result
 	}{
+		"in public":   {public, compare.Of(public.Plan, shown, nil, compare.Options{})},
 		"few photos":  {Collect(p, append(testtrial.Readings(), hostile)), compare.Of(p, append(testtrial.Readings(), hostile), nil, compare.Options{AllPairs: true})},
 		"whole trays": {Collect(p, testtrial.WholeTrays()), compare.Of(p, testtrial.WholeTrays(), nil, compare.Options{})},
 		"nothing":     {Collect(p, nil), compare.Of(p, nil, nil, compare.Options{})},

@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/report"
+	"traygauge/report/html"
 	"traygauge/report/testtrial"
 	"traygauge/report/xlsx"
 )
@@ -54,14 +55,14 @@ func BenchmarkCompareAWholeSeason(b *testing.B) {
 func BenchmarkReportAWholeSeason(b *testing.B) {
 	p, readings := wholeSeason()
 	for b.Loop() {
-		page := report.Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+		page := html.Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
 		for _, err := range []error{report.WritePlugsCSV(io.Discard, page.Trial), report.WritePhotosCSV(io.Discard, page.Trial), report.WriteTraysCSV(io.Discard, page.Trial),
 			report.WriteComparisonsCSV(io.Discard, page.Compared), xlsx.Write(io.Discard, page.Trial, xlsx.Options{Compared: page.Compared})} {
 			if err != nil {
 				b.Fatal(err)
 			}
 		}
-		if _, _, err := report.WritePage(io.Discard, page); err != nil {
+		if _, _, err := html.WritePage(io.Discard, page); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -18,12 +18,13 @@ func compareShots(a, b Shot) int {
 		strings.Compare(a.Photo, b.Photo))
 }
 
-func comparePlugs(a, b PlugRow) int {
-	return cmp.Or(compareShots(a.Shot, b.Shot), compareNames(a.Name, b.Name))
+// ComparePlugs orders by day, tray, view and photo, then in reading order.
+func ComparePlugs(a, b PlugRow) int {
+	return cmp.Or(compareShots(a.Shot, b.Shot), ComparePlugNames(a.Name, b.Name))
 }
 
-// compareNames puts plugs in reading order: A2 before A10, A10 before B1.
-func compareNames(a, b string) int {
+// ComparePlugNames puts plugs in reading order: A2 before A10, A10 before B1.
+func ComparePlugNames(a, b string) int {
 	rowA, colA := SplitPlugName(a)
 	rowB, colB := SplitPlugName(b)
 	return cmp.Or(cmp.Compare(len(rowA), len(rowB)), strings.Compare(rowA, rowB), cmp.Compare(colA, colB), strings.Compare(a, b))

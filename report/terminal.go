@@ -19,10 +19,10 @@ var summaryColumns = []table.Column[compare.TrayDay]{
 	{Title: "tray", Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Tray) }},
 	{Title: "treatment", Text: func(d compare.TrayDay) string { return d.Treatment }},
 	{Title: "plants", Text: standWords},
-	{Title: "root mm²", Text: func(d compare.TrayDay) string { return amountWords(d, compare.RootArea) }},
-	{Title: "leaf mm²", Text: func(d compare.TrayDay) string { return amountWords(d, compare.LeafArea) }},
-	{Title: "yellow %", Text: func(d compare.TrayDay) string { return amountWords(d, compare.Chlorotic) }},
-	{Title: "brown %", Text: func(d compare.TrayDay) string { return amountWords(d, compare.RootBrowning) }},
+	{Title: "root mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootArea) }},
+	{Title: "leaf mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.LeafArea) }},
+	{Title: "yellow %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.Chlorotic) }},
+	{Title: "brown %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootBrowning) }},
 	{Title: "concerns", Text: func(d compare.TrayDay) string {
 		var kinds []string
 		for _, r := range []measure.Reading{d.RootsPhoto, d.LeavesPhoto} {
@@ -51,7 +51,7 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	for _, r := range t.Days {
 		row := make([]string, len(summaryColumns))
 		for i, c := range summaryColumns {
-			row[i] = printable(c.Show(r))
+			row[i] = Printable(c.Show(r))
 		}
 		rows = append(rows, row)
 	}
@@ -78,8 +78,8 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	return err
 }
 
-// printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
-func printable(s string) string {
+// Printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) {
 			return '?'
@@ -121,7 +121,7 @@ type UnusedPhoto struct {
 func UnusedPhotos(t *Trial) []UnusedPhoto {
 	list := []UnusedPhoto{}
 	for _, r := range t.Unused {
-		list = append(list, UnusedPhoto{r.Photo, WhyUnused(r)})
+		list = append(list, UnusedPhoto{r.Photo, whyUnused(r)})
 	}
 	return list
 }

@@ -172,8 +172,8 @@ func counted(d compare.TrayDay, n int) measure.Number {
 	return table.Count(n)
 }
 
-// trayColumn returns the column of that name.
-func trayColumn(name string) table.Column[compare.TrayDay] {
+// TrayColumn returns the column of that name.
+func TrayColumn(name string) table.Column[compare.TrayDay] {
 	for _, c := range TrayColumns {
 		if c.Name == name {
 			return c
@@ -199,5 +199,5 @@ var photoColumns = []table.Column[TrayRow]{
 	{Name: "excluded_n", Title: "excluded (n)", Width: 9, Number: func(r TrayRow) measure.Number { return table.Count(r.Excluded) }},
 	{Name: "scale_px_per_mm", Title: "scale (px/mm)", Width: 9, Decimals: table.ScaleDecimals, Number: func(r TrayRow) measure.Number { return r.PxPerMM }},
 	{Name: "tilt_deg", Title: "camera tilt (°)", Width: 9, Decimals: table.TiltDecimals, Number: func(r TrayRow) measure.Number { return r.TiltDeg }},
-	{Name: "concerns", Title: "concerns", Width: 30, Text: func(r TrayRow) string { return joinConcerns(r.Concerns) }},
+	{Name: "concerns", Title: "concerns", Width: 30, Text: func(r TrayRow) string { return JoinConcerns(r.Concerns) }},
 }

@@ -2,13 +2,13 @@ package report
 
 import "traygauge/measure"
 
-// WhyUnused says why a photo could not be used and what to do about it.
-func WhyUnused(r measure.Reading) string {
+// whyUnused says why a photo could not be used and what to do about it.
+func whyUnused(r measure.Reading) string {
 	switch c := r.ExcludedBy(); {
 	case c != nil:
 		return "excluded" + byWhom(c.Who) + ": " + c.Why
 	case len(r.Concerns) > 0:
-		return joinConcerns(r.Concerns)
+		return JoinConcerns(r.Concerns)
 	case r.View == "":
 		return "no card was found: lay the card beside the tray and take the photo again"
 	case r.Tray <= 0:

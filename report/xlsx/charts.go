@@ -17,7 +17,7 @@ const (
 )
 
 // lineLooks tell treatments apart on a growth chart by colour, by marker and by dash, so that none of them carries it alone.
-// The colours are the page's (page_colours.go).
+// The colours are the page's (report/html/colours.go).
 var lineLooks = []struct {
 	colour, marker string
 	dash           excelize.LineDashType

@@ -23,6 +23,7 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
 	"traygauge/report"
+	"traygauge/report/html"
 	"traygauge/report/testtrial"
 )
 
@@ -467,7 +468,7 @@ func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
 func TestWorkbookHasThePagesColours(t *testing.T) {
 	trial := report.Collect(testtrial.Plan(), testtrial.WholeTrays())
 	var page bytes.Buffer
-	if _, _, err := report.WritePage(&page, report.Page{Trial: trial, Compared: compare.Of(trial.Plan, testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
+	if _, _, err := html.WritePage(&page, html.Page{Trial: trial, Compared: compare.Of(trial.Plan, testtrial.WholeTrays(), nil, compare.Options{})}); err != nil {
 		t.Fatal(err)
 	}
 	seen := map[string]bool{}

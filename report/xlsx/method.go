@@ -65,8 +65,8 @@ func (b *workbook) method() error {
 	}
 	if len(b.trial.Unused) > 0 {
 		s.part("Photos not used")
-		for _, r := range b.trial.Unused {
-			s.line(r.Photo, "", report.WhyUnused(r), b.styles.wrapped)
+		for _, p := range report.UnusedPhotos(b.trial) {
+			s.line(p.Photo, "", p.Why, b.styles.wrapped)
 		}
 	}
 	if s.err != nil {

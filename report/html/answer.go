@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"cmp"
@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"traygauge/measure/compare"
+	"traygauge/report"
 )
 
 // headline answers the main question in words, with names: what is clear first, then what is not.
@@ -38,10 +39,10 @@ func headline(r *compare.Result) string {
 		if len(clear) == 0 {
 			on = " on " + quantity
 		}
-		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", UpperFirst(manyNames(treatmentNames(unclear, has))), on))
+		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", report.UpperFirst(manyNames(treatmentNames(unclear, has))), on))
 	}
 	if len(single) > 0 {
-		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", UpperFirst(manyNames(treatmentNames(single, has))))
+		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", report.UpperFirst(manyNames(treatmentNames(single, has))))
 		if len(clear)+len(unclear) == 0 {
 			words = traysDiffer(single) + "One tray a treatment: nothing can be claimed of a treatment."
 		}
@@ -51,7 +52,7 @@ func headline(r *compare.Result) string {
 		return "Nothing could be compared yet."
 	}
 	if len(missing) > 0 {
-		parts = append(parts, UpperFirst(manyNames(treatmentNames(missing, has)))+": not compared.")
+		parts = append(parts, report.UpperFirst(manyNames(treatmentNames(missing, has)))+": not compared.")
 	}
 	if len(parts) == 0 {
 		return "Nothing could be compared yet."
@@ -94,7 +95,7 @@ func clearest(clear []compare.Comparison) (words []string) {
 		words = append(words, clearWords(c))
 	}
 	if rest > 0 {
-		words = append(words, UpperFirst(countWord(rest))+" more differ clearly from their controls.")
+		words = append(words, report.UpperFirst(countWord(rest))+" more differ clearly from their controls.")
 	}
 	return words
 }
@@ -111,7 +112,7 @@ func manyNames(names []string) string {
 func askedFor(r *compare.Result) []compare.Comparison {
 	var asked []compare.Comparison
 	for _, c := range r.Comparisons {
-		if Answered(r, c) && c.Kind == compare.AgainstControl {
+		if report.Answered(r, c) && c.Kind == compare.AgainstControl {
 			asked = append(asked, c)
 		}
 	}
@@ -120,7 +121,7 @@ func askedFor(r *compare.Result) []compare.Comparison {
 
 // clearWords says one clear difference: "Seaweed grew 1.4 times the leaf area of base feed."
 func clearWords(c compare.Comparison) string {
-	name := UpperFirst(c.Treatment)
+	name := report.UpperFirst(c.Treatment)
 	if c.Scale == compare.Ratio {
 		verb := "grew"
 		if !strings.HasSuffix(c.Quantity, "area") && !strings.HasSuffix(c.Quantity, "length") {
@@ -245,12 +246,12 @@ func traysWords(p Page) string {
 	case len(single) > 0:
 		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are assumed to vary as the others do.", countWord(most), list(single))
 	case least == most:
-		words = fmt.Sprintf("%s trays a treatment.", UpperFirst(countWord(most)))
+		words = fmt.Sprintf("%s trays a treatment.", report.UpperFirst(countWord(most)))
 	default:
-		words = fmt.Sprintf("%s to %s trays a treatment.", UpperFirst(countWord(least)), countWord(most))
+		words = fmt.Sprintf("%s to %s trays a treatment.", report.UpperFirst(countWord(least)), countWord(most))
 	}
 	if takes := mostTaken(p.Compared); takes != "" {
-		words += " " + UpperFirst(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
+		words += " " + report.UpperFirst(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
 	}
 	return words
 }
@@ -288,7 +289,7 @@ func accidentWords(p Page) string {
 			words += ". " + changedWords(p.Compared, p.Compared.Without[i])
 		}
 		told[e.Tray] = true
-		said = append(said, UpperFirst(strings.TrimSuffix(words, ".")))
+		said = append(said, report.UpperFirst(strings.TrimSuffix(words, ".")))
 	}
 	switch {
 	case p.Log == nil:

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -23,6 +23,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -46,7 +47,7 @@ func hostilePage(t *testing.T) Page {
 		r.Corrections = []correct.Correction{{ID: i + 1, When: testtrial.Taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
 		readings = append(readings, r)
 	}
-	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
 }
 
 func TestPageKeepsHostileNamesHarmless(t *testing.T) {
@@ -86,7 +87,7 @@ func TestHostileNamesInABrowser(t *testing.T) {
 func TestPageTableAndTerminalAgree(t *testing.T) {
 	p := pageWithPhotos(t)
 	v := newPageView(Page{Trial: p.Trial, Compared: p.Compared, Readings: p.Readings})
-	files := packaged(t, p.Trial, p.Compared)
+	files := tablesOf(t, p.Trial, p.Compared)
 	records := func(name string) (all []map[string]string) {
 		rows, err := csv.NewReader(bytes.NewReader(files[name])).ReadAll()
 		if err != nil {
@@ -106,13 +107,13 @@ func TestPageTableAndTerminalAgree(t *testing.T) {
 	for _, b := range v.DayBlocks {
 		for _, g := range append(b.Groups, b.Others...) {
 			for _, row := range g.Rows {
-				i := slices.IndexFunc(records(ComparisonsCSV), func(r map[string]string) bool {
+				i := slices.IndexFunc(records(report.ComparisonsCSV), func(r map[string]string) bool {
 					return r["day"] == strconv.Itoa(b.Day) && r["quantity"] == g.Quantity && r["treatment"] == row.Treatment && r["control"] == row.Against && r["kind"] == "control"
 				})
 				if i < 0 {
 					t.Fatalf("%s of %s is not in the table", g.Quantity, row.Treatment)
 				}
-				r := records(ComparisonsCSV)[i]
+				r := records(report.ComparisonsCSV)[i]
 				of := "difference"
 				if g.Ratio {
 					of = "ratio"
@@ -145,9 +146,9 @@ func TestPageTableAndTerminalAgree(t *testing.T) {
 	if checked < 30 {
 		t.Errorf("only %d figures were compared", checked)
 	}
-	trays := records(TraysCSV)
+	trays := records(report.TraysCSV)
 	var terminal bytes.Buffer
-	if err := WriteSummary(&terminal, p.Trial); err != nil {
+	if err := report.WriteSummary(&terminal, p.Trial); err != nil {
 		t.Fatal(err)
 	}
 	lines := strings.Split(terminal.String(), "\n")[1:]
@@ -305,7 +306,7 @@ func TestPageOfNothing(t *testing.T) {
 	p := testtrial.Plan()
 	noCard := measure.Reading{Photo: "a.jpg", Concerns: []measure.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	for _, readings := range [][]measure.Reading{nil, {noCard}} {
-		text := written(t, Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
+		text := written(t, Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
 		if !strings.Contains(text, "Nothing could be compared yet") || strings.Contains(text, "day -1") {
 			t.Error("the page of nothing says something else")
 		}
@@ -342,12 +343,12 @@ func TestPageLinksLeadSomewhere(t *testing.T) {
 func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	dir, p, readings, secrets := testtrial.Public(t)
 	log := []plan.Entry{{When: testtrial.Taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
-	private := Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
-	trial, shown := CollectPublic(p, readings)
+	private := Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
+	trial, shown := report.CollectPublic(p, readings)
 	public := Page{Trial: trial, Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Readings: shown, Dir: dir, Public: true}
 	before, after := written(t, private), written(t, public)
 	everything := after
-	for _, file := range packaged(t, public.Trial, public.Compared) {
+	for _, file := range tablesOf(t, public.Trial, public.Compared) {
 		everything += string(file)
 	}
 	words := regexp.MustCompile(`data:image/jpeg;base64,[^"]+|`+PicturesFolder+`/t[0-9]+-d[0-9]+-(roots|shoots)[-A-J0-9a-z]*\.jpg`).ReplaceAllString(everything, "")
@@ -376,10 +377,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 			t.Fatal("a picture says where it was taken")
 		}
 	}
-	if problems := packageProblems(packaged(t, public.Trial, public.Compared)); len(problems) > 0 {
-		t.Error(problems)
-	}
-	if got := Reasons(shown); len(got) != 1 || got[0] != "somebody dropped it; somebody saw it" {
+	if got := report.Reasons(shown); len(got) != 1 || got[0] != "somebody dropped it; somebody saw it" {
 		t.Errorf("reasons are %q", got)
 	}
 	if readings[0].Corrections[0].Who != "Josefina Fontes" || p.Treatments[1].Note == "" || readings[0].Concerns[0].Words == shown[0].Concerns[0].Words {
@@ -390,7 +388,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 // The public numbers are the trial's own.
 func TestPublicChangesNoNumber(t *testing.T) {
 	_, p, readings, _ := testtrial.Public(t)
-	trial, shown := CollectPublic(p, readings)
+	trial, shown := report.CollectPublic(p, readings)
 	private, public := compare.Of(p, readings, nil, compare.Options{}), compare.Of(trial.Plan, shown, nil, compare.Options{})
 	if len(private.Comparisons) != len(public.Comparisons) {
 		t.Fatal("other comparisons")
@@ -466,15 +464,15 @@ func TestTypicalOfManyTrays(t *testing.T) {
 		}
 		readings = append(readings, testtrial.Reading(fmt.Sprintf("%d.jpg", i), i+1, "roots", testtrial.Taken(10, 9, 0), plugs...))
 	}
-	trial := Collect(p, readings)
+	trial := report.Collect(p, readings)
 	var got []string
-	for _, plug := range trial.typicalOf("base feed", seenViews[0], 10, 3) {
+	for _, plug := range typicalOf(trial, "base feed", seenViews[0], 10, 3) {
 		got = append(got, fmt.Sprintf("%d %s", plug.Tray, plug.Name))
 	}
 	if want := []string{"3 A2", "4 A2", "5 A2"}; !slices.Equal(got, want) {
 		t.Errorf("typical are %v, want %v", got, want)
 	}
-	if got := trial.typicalOf("base feed", seenViews[0], 10, 7); len(got) != 7 {
+	if got := typicalOf(trial, "base feed", seenViews[0], 10, 7); len(got) != 7 {
 		t.Errorf("%d of seven are shown", len(got))
 	}
 }

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -19,6 +19,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -115,7 +116,7 @@ func pageToWeigh(b *testing.B) Page {
 			b.Fatalf("%d readings, %v, %v: run `traygauge measure` first", len(readings), broken, err)
 		}
 		readings = measure.Together(p, readings)
-		return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: SharePicture}
+		return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: SharePicture}
 	}
 	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{14, 21, 28}
@@ -142,5 +143,5 @@ func pageToWeigh(b *testing.B) Page {
 		}
 	}
 	dir, readings := testtrial.InGrainyPhotos(b, p, readings, 4, 14)
-	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []plan.Entry{}, Dir: dir, Share: SharePicture}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []plan.Entry{}, Dir: dir, Share: SharePicture}
 }

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -78,7 +79,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
 				continue
 			}
-			if Answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
+			if report.Answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
 				continue
 			}
 			if spansAll(c) || !c.Estimate.Known() {
@@ -97,7 +98,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
 				i = len(*groups)
-				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
+				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
 				if !slices.Contains(names, c.Quantity) {
 					names = append(names, c.Quantity)
 				}
@@ -136,11 +137,11 @@ func mainGroup(p Page) []intervalGroup {
 	today := p.Compared.On(p.Compared.Answer.Day)
 	a := axisOf(today, p.Compared.Answer.Quantity)
 	for _, c := range today.Comparisons {
-		if !Answered(p.Compared, c) {
+		if !report.Answered(p.Compared, c) {
 			continue
 		}
 		if len(groups) == 0 {
-			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: differenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
+			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
 	}

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -73,7 +73,7 @@ func ask[T any](t testing.TB, tab context.Context, script string) T {
 
 // axe returns the source of axe-core, which .ci/setup installs, or "" where it is not.
 func axe() string {
-	source, err := os.ReadFile(filepath.Join("..", ".ci", "axe", "node_modules", "axe-core", "axe.min.js"))
+	source, err := os.ReadFile(filepath.Join("..", "..", ".ci", "axe", "node_modules", "axe-core", "axe.min.js"))
 	if err != nil {
 		return ""
 	}
@@ -160,7 +160,7 @@ func TestViolationsAreFound(t *testing.T) {
 
 // Page and excerpt are valid HTML by html-validate's recommended rules, which find what is wrong where something is.
 func TestPageIsValidHTML(t *testing.T) {
-	folder, err := filepath.Abs(filepath.Join("..", ".ci", "axe"))
+	folder, err := filepath.Abs(filepath.Join("..", "..", ".ci", "axe"))
 	if err != nil {
 		t.Fatal(err)
 	}

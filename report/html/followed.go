@@ -1,11 +1,13 @@
-package report
+package html
 
 import (
 	"cmp"
 	"math"
 	"slices"
 
+	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -13,7 +15,7 @@ import (
 type followed struct {
 	Tray int
 	Name string
-	at   map[sight]PlugRow // where it was measured
+	at   map[sight]report.PlugRow // where it was measured
 }
 
 // sight is a view on a day.
@@ -26,39 +28,39 @@ type sight struct {
 // middle of the treatment's on the last day; where that is undecided, as of two trays, in one that had no accident, then in the one with the
 // most photos. Of that tray's plugs it is the one measured in most photos, and of these the one that strays least from its tray's
 // median where it strays most: never the best one.
-func (t *Trial) follow(treatment string, days []int, accident []int) (f followed, ok bool) {
-	tray, ok := t.middleTray(treatment, days, accident)
+func follow(t *report.Trial, treatment string, days []int, accident []int) (f followed, ok bool) {
+	tray, ok := middleTray(t, treatment, days, accident)
 	if !ok {
 		return f, false
 	}
-	sizes, rows := map[sight][]float64{}, map[string]map[sight]PlugRow{}
+	sizes, rows := map[sight][]float64{}, map[string]map[sight]report.PlugRow{}
 	var names []string
 	for _, p := range t.Plugs {
 		if p.Tray != tray || !slices.Contains(days, p.Day) || !p.Counts() {
 			continue
 		}
 		at := sight{p.Day, p.View}
-		sizes[at] = append(sizes[at], float64(sizeOf(p)))
+		sizes[at] = append(sizes[at], float64(report.SizeOf(p)))
 		if p.Place == nil {
 			continue
 		}
 		if rows[p.Name] == nil {
-			rows[p.Name], names = map[sight]PlugRow{}, append(names, p.Name)
+			rows[p.Name], names = map[sight]report.PlugRow{}, append(names, p.Name)
 		}
 		rows[p.Name][at] = p
 	}
 	median := map[sight]float64{}
 	for at, of := range sizes {
-		median[at] = float64(Summarise(of).Median)
+		median[at] = float64(report.Summarise(of).Median)
 	}
 	strays := map[string]float64{}
 	for _, name := range names {
 		for at, p := range rows[name] {
-			strays[name] = math.Max(strays[name], math.Abs(float64(sizeOf(p))-median[at])/math.Max(median[at], 1e-9))
+			strays[name] = math.Max(strays[name], math.Abs(float64(report.SizeOf(p))-median[at])/math.Max(median[at], 1e-9))
 		}
 	}
 	slices.SortStableFunc(names, func(a, b string) int {
-		return cmp.Or(cmp.Compare(len(rows[b]), len(rows[a])), cmp.Compare(strays[a], strays[b]), compareNames(a, b))
+		return cmp.Or(cmp.Compare(len(rows[b]), len(rows[a])), cmp.Compare(strays[a], strays[b]), report.ComparePlugNames(a, b))
 	})
 	if len(names) == 0 {
 		return f, false
@@ -67,7 +69,7 @@ func (t *Trial) follow(treatment string, days []int, accident []int) (f followed
 }
 
 // middleTray returns the tray that stands for a treatment.
-func (t *Trial) middleTray(treatment string, days, accident []int) (tray int, ok bool) {
+func middleTray(t *report.Trial, treatment string, days, accident []int) (tray int, ok bool) {
 	type candidate struct {
 		tray, photos, accident int
 		off                    float64
@@ -93,7 +95,7 @@ func (t *Trial) middleTray(treatment string, days, accident []int) (tray int, ok
 	}
 	for _, r := range t.Trays {
 		if c := byTray[r.Tray]; c != nil && r.Day == last && medianIn(r).Known() && !r.Taken.IsZero() {
-			middle := float64(Summarise(medians[r.View]).Median)
+			middle := float64(report.Summarise(medians[r.View]).Median)
 			c.off += math.Abs(float64(medianIn(r))-middle) / math.Max(middle, 1e-9)
 		}
 	}
@@ -152,11 +154,19 @@ func accidentsIn(p Page) []int {
 var viewWords = map[string]string{"shoots": "Leaves from above", "roots": "Roots from below"}
 
 // sizeWords is a plug's area with its quantity.
-func sizeWords(p PlugRow) string {
+func sizeWords(p report.PlugRow) string {
 	quantity := compare.LeafArea
 	u := p.LeafAreaUMM2
 	if p.View == "roots" {
 		quantity, u = compare.RootArea, p.RootAreaUMM2
 	}
-	return table.WithU(sizeOf(p), u) + " mm² " + quantity
+	return table.WithU(report.SizeOf(p), u) + " mm² " + quantity
+}
+
+// medianIn is the median of a tray's plants in what its photo shows.
+func medianIn(r report.TrayRow) measure.Number {
+	if r.View == "roots" {
+		return r.RootAreaMM2.Median
+	}
+	return r.LeafAreaMM2.Median
 }

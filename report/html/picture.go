@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -20,6 +20,7 @@ import (
 
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/letters"
 )
 
@@ -158,16 +159,16 @@ func oneWords(c compare.Comparison) string {
 	case isClear(c):
 		return clearWords(c)
 	case c.Inference != compare.Trays:
-		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", UpperFirst(c.Treatment), c.Control)
+		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", report.UpperFirst(c.Treatment), c.Control)
 	}
-	return fmt.Sprintf("%s: no clear effect on %s in this trial.", UpperFirst(c.Treatment), c.Quantity)
+	return fmt.Sprintf("%s: no clear effect on %s in this trial.", report.UpperFirst(c.Treatment), c.Quantity)
 }
 
 // basisWords says a comparison's figures below its sentence.
 func basisWords(c compare.Comparison) string {
-	words := fmt.Sprintf("%s %s that of %s", UpperFirst(c.Quantity), estimateWords(c), c.Control)
+	words := fmt.Sprintf("%s %s that of %s", report.UpperFirst(c.Quantity), estimateWords(c), c.Control)
 	if c.Scale != compare.Ratio {
-		words = fmt.Sprintf("%s against %s: %s", UpperFirst(c.Quantity), c.Control, estimateWords(c))
+		words = fmt.Sprintf("%s against %s: %s", report.UpperFirst(c.Quantity), c.Control, estimateWords(c))
 	}
 	i := intervalWords(c)
 	switch {
@@ -236,14 +237,14 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 	half := PictureWidth / 2
 	for k, treatment := range []string{c.Treatment, c.Control} {
 		x := pictureMargin + k*(half-pictureMargin+12)
-		plugs := p.Trial.typicalOf(treatment, view, c.Day, each)
+		plugs := typicalOf(p.Trial, treatment, view, c.Day, each)
 		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
-		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(UpperFirst(treatment)), each*(side+gap)-gap))
+		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(report.UpperFirst(treatment)), each*(side+gap)-gap))
 		if len(plugs) == 0 || p.Dir == "" {
 			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue
 		}
-		for i, file := range Crops(p.Dir, plugs, size) {
+		for i, file := range report.Crops(p.Dir, plugs, size) {
 			at := image.Rect(0, 0, side, side).Add(image.Pt(x+i*(side+gap), top+32))
 			draw.Draw(d.page, at, image.NewUniform(lightColours.panel), image.Point{}, draw.Src)
 			if picture, err := jpeg.Decode(bytes.NewReader(file)); err == nil {
@@ -280,9 +281,9 @@ func limitsLine(p Page, c compare.Comparison) string {
 			others++
 		}
 	}
-	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", list(strings.Fields(numbers(c.TrayNumbers))), list(strings.Fields(numbers(c.ControlTrays))))}
+	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", list(strings.Fields(report.Numbers(c.TrayNumbers))), list(strings.Fields(report.Numbers(c.ControlTrays))))}
 	if len(c.TrayNumbers) == 1 && len(c.ControlTrays) == 1 {
-		words[1] = fmt.Sprintf("tray %s against tray %s", numbers(c.TrayNumbers), numbers(c.ControlTrays))
+		words[1] = fmt.Sprintf("tray %s against tray %s", report.Numbers(c.TrayNumbers), report.Numbers(c.ControlTrays))
 	}
 	switch {
 	case c.Inference != compare.Trays:
@@ -365,5 +366,5 @@ func drawable(s string) string {
 			return '□'
 		}
 		return r
-	}, printable(s))
+	}, report.Printable(s))
 }

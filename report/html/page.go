@@ -1,4 +1,10 @@
-package report
+// Package html writes a trial as a page that stands by itself, as an excerpt to show within another page, and as the picture that a
+// link to it shows.
+//
+// In come a Page: a report.Trial, its comparisons, the log and the trial's folder; out go one file of HTML with all that the answer needs, and
+// the pictures beside it. It must not know how anything was measured or compared, nor what is private: of a trial made by
+// report.CollectPublic it shows what may be public. Templates, style and script are in page/.
+package html
 
 import (
 	"bytes"
@@ -12,12 +18,13 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
 // Page is what the page is made from.
 type Page struct {
-	Trial    *Trial
+	Trial    *report.Trial
 	Compared *compare.Result
 	Readings []measure.Reading // those that Trial and Compared come from
 	Log      []plan.Entry      // the trial's log, nil for none
@@ -39,9 +46,9 @@ var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper":   func(s string) string { return strings.TrimSuffix(UpperFirst(s), ".") },
+	"upper":   func(s string) string { return strings.TrimSuffix(report.UpperFirst(s), ".") },
 	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
-	"slice12": publicName,
+	"slice12": report.PublicName,
 }).ParseFS(pageTemplates, "page/*.html"))
 
 // dayGroup is what the template draws a quantity from.
@@ -125,15 +132,15 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(Definitions), termsOf(States), ResultCautions()
-	v.Settings, v.Corrections, v.TrialLimits = rowsOf(SettingsOf(p.Trial)), rowsOf(CorrectionsOf(p.Trial)), LimitsOf(p.Trial)
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(report.Definitions), termsOf(report.States), report.ResultCautions()
+	v.Settings, v.Corrections, v.TrialLimits = rowsOf(report.SettingsOf(p.Trial)), rowsOf(report.CorrectionsOf(p.Trial)), report.LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
 		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
 	}
 	for _, t := range pl.Treatments {
 		v.Names = append(v.Names, t.Name)
-		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(numbers(trayNumbers(pl, t.Name))), ", ")})
+		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(report.Numbers(trayNumbers(pl, t.Name))), ", ")})
 	}
 	v.DayBlocks, v.Quantities = dayBlocks(p)
 	v.Colour = colourRows(today)
@@ -157,7 +164,7 @@ func newPageView(p Page) *pageView {
 	v.Growth = growthBlocks(p, v.Viewer, events)
 	v.Strips = strips(p, shown, v.Day)
 	v.Evidence = evidence(p, shown, v.Day)
-	for _, u := range UnusedPhotos(p.Trial) {
+	for _, u := range report.UnusedPhotos(p.Trial) {
 		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
 	}
 	v.beside, v.lost = shown.beside, shown.lost
@@ -188,7 +195,7 @@ func standing(p Page) []followed {
 	stand := make([]followed, len(p.Trial.Plan.Treatments))
 	for i, t := range p.Trial.Plan.Treatments {
 		if len(days) > 0 {
-			stand[i], _ = p.Trial.follow(t.Name, days, accidentsIn(p))
+			stand[i], _ = follow(p.Trial, t.Name, days, accidentsIn(p))
 		}
 	}
 	return stand
@@ -200,7 +207,7 @@ func deck(p Page) string {
 	if p.Compared.LastDay < 0 {
 		return ""
 	}
-	asked := fmt.Sprintf("%s on day %d", UpperFirst(a.Quantity), a.Day)
+	asked := fmt.Sprintf("%s on day %d", report.UpperFirst(a.Quantity), a.Day)
 	switch q := p.Trial.Plan.MainQuestion; {
 	case a.Planned:
 		asked += ", the question that the plan named before there were data"
@@ -209,7 +216,7 @@ func deck(p Page) string {
 	default:
 		asked += "; the plan named no question beforehand, so all of this is exploratory"
 	}
-	return fmt.Sprintf("%s. %s, %s.", asked, UpperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
+	return fmt.Sprintf("%s. %s, %s.", asked, report.UpperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }
 
 func countedWords(n int, one, many string) string {
@@ -268,7 +275,7 @@ func answers(r *compare.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if isClear(c) && c.Told() && !Answered(r, c) {
+			if isClear(c) && c.Told() && !report.Answered(r, c) {
 				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(clearWords(c), "."), intervalWords(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
 		}
@@ -314,7 +321,7 @@ type (
 	term       struct{ Quantity, Unit, Says string }
 )
 
-func rowsOf(passages []Passage) []passageRow {
+func rowsOf(passages []report.Passage) []passageRow {
 	var rows []passageRow
 	for _, p := range passages {
 		rows = append(rows, passageRow{p.Heading, p.Words})
@@ -322,7 +329,7 @@ func rowsOf(passages []Passage) []passageRow {
 	return rows
 }
 
-func termsOf(definitions []Definition) []term {
+func termsOf(definitions []report.Definition) []term {
 	var terms []term
 	for _, d := range definitions {
 		terms = append(terms, term{d.Quantity, d.Unit, d.Words})

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"traygauge/measure"
+	"traygauge/report"
 	"traygauge/report/overlay"
 	"traygauge/report/table"
 )
@@ -25,7 +26,7 @@ type PagePicture struct {
 
 // showing holds the page's pictures: those in it, and those beside it, which are asked for when somebody opens them.
 type showing struct {
-	size   CropSize // of those in the page
+	size   report.CropSize // of those in the page
 	inside map[plugKey][]byte
 	beside []PagePicture
 	plugs  map[plugKey]shownCrops
@@ -58,8 +59,8 @@ const typicalMost = 6
 
 // cropSizeFor sizes the square around a plug: a quarter wider than the plugs are apart, so that leaves are in it, and as fine as so many
 // pictures may be in so many bytes.
-func cropSizeFor(t *Trial, pictures, most int) CropSize {
-	size := CropSize{SideMM: 1.25 * t.Plan.Tray.PitchMM, SidePx: 120, Quality: insideQuality}
+func cropSizeFor(t *report.Trial, pictures, most int) report.CropSize {
+	size := report.CropSize{SideMM: 1.25 * t.Plan.Tray.PitchMM, SidePx: 120, Quality: insideQuality}
 	if !(size.SideMM > 0) {
 		size.SideMM = 60
 	}
@@ -77,10 +78,10 @@ func cropSizeFor(t *Trial, pictures, most int) CropSize {
 func newShowing(p Page, stand []followed) *showing {
 	s := &showing{inside: map[plugKey][]byte{}, plugs: map[plugKey]shownCrops{}, whole: map[string]wholePicture{}}
 	day := p.Compared.LastDay
-	var typical, both []PlugRow
+	var typical, both []report.PlugRow
 	for _, treatment := range p.Trial.Plan.Treatments {
 		for _, view := range seenViews {
-			typical = append(typical, p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial))...)
+			typical = append(typical, typicalOf(p.Trial, treatment.Name, view, day, mostTypical(p.Trial))...)
 		}
 	}
 	for _, f := range stand {
@@ -92,11 +93,11 @@ func newShowing(p Page, stand []followed) *showing {
 	if p.Dir == "" {
 		return s
 	}
-	slices.SortFunc(both, comparePlugs)
+	slices.SortFunc(both, report.ComparePlugs)
 	n := len(both)
 	both = append(both, typical...)
 	names := map[string]bool{}
-	for i, file := range Crops(p.Dir, both, s.size) {
+	for i, file := range report.Crops(p.Dir, both, s.size) {
 		plug := both[i]
 		switch key := (plugKey{plug.Photo, plug.Name}); {
 		case file == nil:
@@ -125,21 +126,23 @@ func (s *showing) lay(name string, file []byte) string {
 }
 
 // cropName names a plug's picture by what it shows.
-func cropName(p PlugRow) string { return fmt.Sprintf("%s-%s", trayID(p.Tray, p.Day, p.View), p.Name) }
+func cropName(p report.PlugRow) string {
+	return fmt.Sprintf("%s-%s", trayID(p.Tray, p.Day, p.View), p.Name)
+}
 
 // overlays reduces the day's overlays and cuts the plugs out of them.
-func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
+func (s *showing) overlays(p Page, plugs []report.PlugRow, day int) {
 	photos := map[string]image.Point{} // sizes
 	for _, r := range p.Readings {
 		photos[r.Photo] = image.Pt(r.WidthPx, r.HeightPx)
 	}
-	var rows []TrayRow
+	var rows []report.TrayRow
 	for _, r := range p.Trial.Trays {
 		if r.Day == day && !r.Taken.IsZero() {
 			rows = append(rows, r)
 		}
 	}
-	next := make(chan TrayRow)
+	next := make(chan report.TrayRow)
 	var wg sync.WaitGroup
 	var mu sync.Mutex
 	for range min(2, runtime.NumCPU(), len(rows)) {
@@ -157,7 +160,7 @@ func (s *showing) overlays(p Page, plugs []PlugRow, day int) {
 }
 
 // overlay makes the pictures that come from one photo's overlay; photo is the photo's size, most what the whole may take.
-func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow, photo image.Point, most int) {
+func (s *showing) overlay(mu *sync.Mutex, dir string, r report.TrayRow, plugs []report.PlugRow, photo image.Point, most int) {
 	drawn, err := openOverlay(dir, r.File())
 	if err != nil {
 		mu.Lock()
@@ -170,7 +173,7 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow
 	counted := map[plugKey]PagePicture{}
 	for _, plug := range plugs {
 		if plug.Photo == r.Photo && plug.Place != nil && photo.X > 0 {
-			cut := crop(drawn, overlay.PlugOn(*plug.Place, photo), plug.View, s.size)
+			cut := report.Crop(drawn, overlay.PlugOn(*plug.Place, photo), plug.View, s.size)
 			counted[plugKey{plug.Photo, plug.Name}] = PagePicture{cropName(plug) + "-counted.jpg", encoded(cut, s.size.Quality)}
 		}
 	}
@@ -185,7 +188,7 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r TrayRow, plugs []PlugRow
 }
 
 // mostTypical is fewer where many treatments are shown.
-func mostTypical(t *Trial) int {
+func mostTypical(t *report.Trial) int {
 	if len(t.Plan.Treatments) > 12 {
 		return typicalMost / 2
 	}
@@ -213,7 +216,7 @@ func strips(p Page, s *showing, day int) []strip {
 		for _, view := range seenViews {
 			st := strip{Treatment: treatment.Name, View: view.words, Quantity: view.quantity, side: view.view}
 			var trays []int
-			for _, plug := range p.Trial.typicalOf(treatment.Name, view, day, mostTypical(p.Trial)) {
+			for _, plug := range typicalOf(p.Trial, treatment.Name, view, day, mostTypical(p.Trial)) {
 				c := s.plugs[plugKey{plug.Photo, plug.Name}]
 				value, median := plugValue(plug, view), table.WithU(medianOf(p.Trial, plug.Shot, view), measure.Missing)
 				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
@@ -236,11 +239,11 @@ func strips(p Page, s *showing, day int) []strip {
 }
 
 // plugValue is a plug's area in mm² with its error bar.
-func plugValue(p PlugRow, view seen) string {
-	return table.WithU(sizeOf(p), view.u(p))
+func plugValue(p report.PlugRow, view seen) string {
+	return table.WithU(report.SizeOf(p), view.u(p))
 }
 
-func medianOf(t *Trial, s Shot, view seen) measure.Number {
+func medianOf(t *report.Trial, s report.Shot, view seen) measure.Number {
 	for _, r := range t.Trays {
 		if r.Photo == s.Photo && r.View == s.View {
 			return view.median(r)
@@ -250,7 +253,7 @@ func medianOf(t *Trial, s Shot, view seen) measure.Number {
 }
 
 // scaleBar returns a round length that takes about a third of a picture, and how much of it it takes.
-func scaleBar(size CropSize) (mm int, pct string) {
+func scaleBar(size report.CropSize) (mm int, pct string) {
 	mm = 1
 	for _, round := range []int{2, 5, 10, 20, 50, 100} {
 		if float64(round) <= size.SideMM/2.5 {

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"html"
@@ -9,6 +9,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -22,9 +23,9 @@ func loggedPage(t *testing.T, public bool) Page {
 		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: plan.Feeding},
 	}
 	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
-	page := Page{Trial: Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}
+	page := Page{Trial: report.Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}
 	if public {
-		page.Trial, page.Readings = CollectPublic(p, readings)
+		page.Trial, page.Readings = report.CollectPublic(p, readings)
 	}
 	page.Compared = compare.Of(page.Trial.Plan, page.Readings, log, compare.Options{Public: public})
 	return page
@@ -101,11 +102,11 @@ func TestFollowedPlugStraysLeast(t *testing.T) {
 		}
 		readings = append(readings, testtrial.Reading("r"+string(rune('0'+day)), 7, "roots", testtrial.Taken(day, 9, 0), roots...), testtrial.Reading("s"+string(rune('0'+day)), 7, "shoots", testtrial.Taken(day, 9, 5), leaves...))
 	}
-	f, ok := Collect(p, readings).follow("base feed", []int{10, 17}, nil)
+	f, ok := follow(report.Collect(p, readings), "base feed", []int{10, 17}, nil)
 	if !ok || f.Tray != 7 || f.Name != "A2" || len(f.at) != 4 {
 		t.Errorf("%v: tray %d, plug %s in %d photos; want A2 of tray 7 in 4", ok, f.Tray, f.Name, len(f.at))
 	}
-	if _, ok := Collect(p, readings).follow("water only", []int{10, 17}, nil); ok {
+	if _, ok := follow(report.Collect(p, readings), "water only", []int{10, 17}, nil); ok {
 		t.Error("a plug stands for a treatment without photos")
 	}
 }
@@ -125,7 +126,7 @@ func TestFollowedTray(t *testing.T) {
 		accident []int
 		want     int
 	}{{nil, 8}, {[]int{8}, 7}, {[]int{7, 8}, 8}} {
-		if f, _ := Collect(p, readings).follow("base feed", []int{10, 17}, k.accident); f.Tray != k.want {
+		if f, _ := follow(report.Collect(p, readings), "base feed", []int{10, 17}, k.accident); f.Tray != k.want {
 			t.Errorf("after accidents of %v tray %d stands for the treatment, want %d", k.accident, f.Tray, k.want)
 		}
 	}

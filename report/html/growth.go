@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"fmt"
@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/table"
 )
 
@@ -100,7 +101,7 @@ func growthBlocks(p Page, v *viewer, events []event) []growthBlock {
 }
 
 func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock, ok bool) {
-	t, c := p.Trial, trayColumn(q.column)
+	t, c := p.Trial, report.TrayColumn(q.column)
 	b = growthBlock{Quantity: q.quantity, Unit: q.unit, Pictured: q.view != ""}
 	at := map[int]map[int]compare.TrayDay{} // by tray and day
 	most := 0.0
@@ -147,7 +148,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			}
 			b.Table = append(b.Table, row)
 		}
-		panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", UpperFirst(q.quantity), treatment.Name)
+		panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", report.UpperFirst(q.quantity), treatment.Name)
 		panel.Pictures = g.pictures(v, treatment.Name, q.view)
 		panel.Feedings, panel.Marks = g.events(events, trays)
 		if len(panel.Lines) > 0 {

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"fmt"
@@ -6,10 +6,11 @@ import (
 	"net/url"
 	"path/filepath"
 	"slices"
-	"time"
 
+	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/trialdir"
+	"traygauge/report"
 )
 
 // evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
@@ -43,13 +44,13 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		if len(days) == 0 || days[len(days)-1].Day != day {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
-		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.side(), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
-			Photo: r.Photo, SHA256: r.SHA256, Taken: takenWords(r.Shot), Overlay: s.whole[r.Photo], Concerns: joinConcerns(r.Concerns), Excluded: r.Excluded,
-			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.side())}
-		if d, ok := p.Trial.dayOf(r); ok && r.View == "roots" {
-			row.Root, row.Brown = amountWords(d, compare.RootArea), amountWords(d, compare.RootBrowning)
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: measure.ViewWord(r.View), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.whole[r.Photo], Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
+			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, measure.ViewWord(r.View))}
+		if d, ok := dayOf(p.Trial, r); ok && r.View == "roots" {
+			row.Root, row.Brown = report.AmountWords(d, compare.RootArea), report.AmountWords(d, compare.RootBrowning)
 		} else if ok {
-			row.Leaf, row.Yellow = amountWords(d, compare.LeafArea), amountWords(d, compare.Chlorotic)
+			row.Leaf, row.Yellow = report.AmountWords(d, compare.LeafArea), report.AmountWords(d, compare.Chlorotic)
 		}
 		for i, other := range r.Others {
 			if i > 0 {
@@ -77,19 +78,8 @@ func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
 	return days
 }
 
-// takenWords says when a photo was taken, in public to the day.
-func takenWords(s Shot) string {
-	switch {
-	case s.Taken.IsZero():
-		return ""
-	case s.toTheDay:
-		return s.Taken.Format(time.DateOnly)
-	}
-	return s.Taken.Format("2006-01-02 15:04")
-}
-
 // dayOf returns the figures of the tray in a photo on its day.
-func (t *Trial) dayOf(r TrayRow) (compare.TrayDay, bool) {
+func dayOf(t *report.Trial, r report.TrayRow) (compare.TrayDay, bool) {
 	i := slices.IndexFunc(t.Days, func(d compare.TrayDay) bool { return d.Day == r.Day && d.Tray == r.Tray })
 	if i < 0 || r.Taken.IsZero() {
 		return compare.TrayDay{}, false

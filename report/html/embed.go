@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 )
 
 // embedView is what the excerpt shows beside the answer.
@@ -48,7 +49,7 @@ func WriteEmbed(w io.Writer, p Page, treatment string) (lost []string, err error
 }
 
 // embedFaces cuts out the plugs that stand for both sides of a comparison, in the view that its quantity is seen in.
-func embedFaces(p Page, c compare.Comparison, size CropSize) (faces []embedFace, lost []string) {
+func embedFaces(p Page, c compare.Comparison, size report.CropSize) (faces []embedFace, lost []string) {
 	if p.Dir == "" {
 		return nil, nil
 	}
@@ -58,19 +59,19 @@ func embedFaces(p Page, c compare.Comparison, size CropSize) (faces []embedFace,
 		slices.Sort(days)
 	}
 	for _, name := range []string{c.Treatment, c.Control} {
-		f, _ := p.Trial.follow(name, days, accidentsIn(p))
+		f, _ := follow(p.Trial, name, days, accidentsIn(p))
 		plug, ok := f.at[sight{c.Day, viewOf(c.Quantity)}]
 		if !ok {
 			continue
 		}
-		file := Crops(p.Dir, []PlugRow{plug}, size)[0]
+		file := report.Crops(p.Dir, []report.PlugRow{plug}, size)[0]
 		if file == nil {
 			lost = append(lost, fmt.Sprintf("plug %s of %s is not shown in the excerpt: the photo is gone or is not the one measured", plug.Name, measure.Shown(plug.File())))
 			continue
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })
 		words := fmt.Sprintf("Tray %d, plug %s: %s", plug.Tray, plug.Name, sizeWords(plug))
-		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", UpperFirst(name), plug.Day, words), Size: words,
+		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", report.UpperFirst(name), plug.Day, words), Size: words,
 			Source: jpegSource("src", file), Side: size.SidePx})
 	}
 	return faces, lost

@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"bytes"
@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -18,7 +19,7 @@ func pageWithPhotos(t *testing.T) Page {
 	t.Helper()
 	p := testtrial.Plan()
 	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
-	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
 }
 
 // sixtyTrays is the page of twenty treatments with three trays each on one day.
@@ -49,7 +50,7 @@ func sixtyTrays(t *testing.T) Page {
 		}
 	}
 	dir, readings := testtrial.InPhotos(t, p, readings, 1)
-	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Dir: dir}
 }
 
 // written returns a page's text.
@@ -112,4 +113,21 @@ func inFile(t *testing.T, text string, beside ...PagePicture) string {
 		}
 	}
 	return name
+}
+
+// tablesOf returns the tables and the data package that are written beside a page, by their names.
+func tablesOf(t *testing.T, trial *report.Trial, compared *compare.Result) map[string][]byte {
+	t.Helper()
+	var plugs, photos, trays, comparisons, descriptor bytes.Buffer
+	for _, err := range []error{report.WritePlugsCSV(&plugs, trial), report.WritePhotosCSV(&photos, trial), report.WriteTraysCSV(&trays, trial), report.WriteComparisonsCSV(&comparisons, compared)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	files := map[string][]byte{report.PlugsCSV: plugs.Bytes(), report.PhotosCSV: photos.Bytes(), report.TraysCSV: trays.Bytes(), report.ComparisonsCSV: comparisons.Bytes()}
+	if err := report.WriteDataPackage(&descriptor, trial, files); err != nil {
+		t.Fatal(err)
+	}
+	files["datapackage.json"] = descriptor.Bytes()
+	return files
 }

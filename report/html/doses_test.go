@@ -1,4 +1,4 @@
-package report
+package html
 
 import (
 	"strings"
@@ -7,6 +7,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
@@ -28,7 +29,7 @@ func dosedPage() Page {
 			readings = append(readings, testtrial.Reading(t.Name+string(rune('a'+k))+".jpg", number, "roots", testtrial.Taken(10, 9, number), testtrial.RootPlug("A1", 0.98*m, 0), testtrial.RootPlug("A2", m, 0), testtrial.RootPlug("A3", 1.02*m, 0)))
 		}
 	}
-	return Page{Trial: Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings}
 }
 
 // Three doses are drawn as dots on a curve that ends at the highest dose, with the caution to follow the label beside it.
