@@ -22,6 +22,8 @@ import (
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/html"
+	"traygauge/report/xlsx"
 )
 
 type reportOptions struct {
@@ -92,10 +94,10 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if opts.Embed != "" && !strings.EqualFold(filepath.Ext(opts.Embed), ".html") {
 		return usageError{fmt.Errorf("--embed %s: an excerpt is a page: name it FILE.html", opts.Embed)}
 	}
-	var address report.Address
+	var address html.Address
 	if opts.URL != "" {
 		var err error
-		if address, err = report.ParseAddress(opts.URL); err != nil {
+		if address, err = html.ParseAddress(opts.URL); err != nil {
 			return usageError{fmt.Errorf("--url: %w", err)}
 		}
 	}
@@ -117,9 +119,9 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		return err
 	}
 	page.Address, page.Of = address, opts.Of
-	switch err := report.CanPicture(page, opts.Of); {
+	switch err := html.CanPicture(page, opts.Of); {
 	case err == nil:
-		page.Share = report.SharePicture
+		page.Share = html.SharePicture
 	case opts.Of != "" || opts.Picture != "" || opts.Embed != "":
 		return err
 	}
@@ -155,16 +157,16 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 }
 
 // writeExcerpts writes what was asked for beside the report, and returns the files' paths.
-func writeExcerpts(opts reportOptions, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
+func writeExcerpts(opts reportOptions, page html.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
 	if opts.Picture != "" {
-		if err := store.WriteWhole(opts.Picture, func(w io.Writer) error { return report.WritePicture(w, page, opts.Of) }); err != nil {
+		if err := store.WriteWhole(opts.Picture, func(w io.Writer) error { return html.WritePicture(w, page, opts.Of) }); err != nil {
 			return nil, err
 		}
 		files = append(files, opts.Picture)
 	}
 	if opts.Embed != "" {
 		err := store.WriteWhole(opts.Embed, func(w io.Writer) error {
-			lost, err := report.WriteEmbed(w, page, opts.Of)
+			lost, err := html.WriteEmbed(w, page, opts.Of)
 			printLost(std, lost, reported)
 			return err
 		})
@@ -209,8 +211,8 @@ func tellDoubtfulReadings(std *streams, p *plan.Plan, dir string, readings []mea
 }
 
 // pageOf gathers what the report is written from.
-func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page report.Page, err error) {
-	page = report.Page{Dir: dir, Public: public, Readings: readings}
+func pageOf(p *plan.Plan, readings []measure.Reading, dir string, public bool, std *streams) (page html.Page, err error) {
+	page = html.Page{Dir: dir, Public: public, Readings: readings}
 	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is reported where it is compared by
 		return page, err
 	}
@@ -249,7 +251,7 @@ func tellReasons(std *streams, readings []measure.Reading) {
 
 // writeReport writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
 // reported already.
-func writeReport(dir string, page report.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
+func writeReport(dir string, page html.Page, reported []measure.TrialConcern, std *streams) (files []string, err error) {
 	if err := trialdir.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
@@ -258,8 +260,8 @@ func writeReport(dir string, page report.Page, reported []measure.TrialConcern, 
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	var beside []report.PagePicture
-	list := filesOfReport(page, func(pictures []report.PagePicture, lost []string) {
+	var beside []html.PagePicture
+	list := filesOfReport(page, func(pictures []html.PagePicture, lost []string) {
 		beside = pictures
 		printLost(std, lost, reported)
 	})
@@ -267,22 +269,22 @@ func writeReport(dir string, page report.Page, reported []measure.TrialConcern, 
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
 	}
-	err = store.ReplaceFolder(dir, append(names, report.PicturesFolder), func(into string) error {
+	err = store.ReplaceFolder(dir, append(names, html.PicturesFolder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
 				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
-		return writePictures(filepath.Join(into, report.PicturesFolder), beside)
+		return writePictures(filepath.Join(into, html.PicturesFolder), beside)
 	})
 	if len(beside) > 0 {
-		files = append(files, filepath.Join(dir, report.PicturesFolder))
+		files = append(files, filepath.Join(dir, html.PicturesFolder))
 	}
 	return files, err
 }
 
 // writePictures writes the pictures beside the page into a new folder; without any there is none.
-func writePictures(folder string, pictures []report.PagePicture) error {
+func writePictures(folder string, pictures []html.PagePicture) error {
 	if len(pictures) == 0 {
 		return nil
 	}
@@ -306,7 +308,7 @@ type reportFile struct {
 
 // filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
 // the pictures beside the page and with what could not be shown.
-func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost []string)) []reportFile {
+func filesOfReport(page html.Page, tell func(beside []html.PagePicture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -323,18 +325,18 @@ func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost
 		table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) }),
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
 		{"trial.xlsx", func(w io.Writer) error {
-			return report.WriteWorkbook(w, trial, report.WorkbookOptions{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
+			return xlsx.Write(w, trial, xlsx.Options{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
 				return report.Crops(page.Dir, plugs, s)
 			}})
 		}},
 		{"index.html", func(w io.Writer) error {
-			beside, lost, err := report.WritePage(w, page)
+			beside, lost, err := html.WritePage(w, page)
 			tell(beside, lost)
 			return err
 		}},
 	}
 	if page.Share != "" {
-		list = append(list, reportFile{page.Share, func(w io.Writer) error { return report.WritePicture(w, page, page.Of) }})
+		list = append(list, reportFile{page.Share, func(w io.Writer) error { return html.WritePicture(w, page, page.Of) }})
 	}
 	return list
 }

@@ -25,6 +25,7 @@ import (
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/overlay"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -241,7 +242,7 @@ const lanNumber = "192.168.77.7"
 
 // drawFor makes an overlay that shows the photo, as far as the pages need one.
 func drawFor(dir string, seen measure.Seen, r measure.Reading) error {
-	return report.DrawOverlay(trialdir.OverlayPath(dir, r.Photo), seen.Photo.Reduced(report.OverlayLongSide), seen.Photo.Bounds().Max, report.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
+	return overlay.Draw(trialdir.OverlayPath(dir, r.Photo), seen.Photo.Reduced(overlay.LongSide), seen.Photo.Bounds().Max, overlay.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
 }
 
 // reportFor writes the parts of a report that the tests look at.
