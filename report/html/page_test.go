@@ -651,7 +651,7 @@ func TestEmbed(t *testing.T) {
 			t.Errorf("the excerpt lacks %q", want)
 		}
 	}
-	if _, err := WriteEmbed(&bytes.Buffer{}, p, "tomato"); err == nil || !strings.Contains(err.Error(), "is no treatment") {
+	if _, err := WriteEmbed(&bytes.Buffer{}, p, "tomato"); err == nil || !strings.Contains(err.Error(), "is not a treatment") {
 		t.Errorf("tomato: %v", err)
 	}
 }
