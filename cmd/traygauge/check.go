@@ -7,13 +7,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"traygauge/measure/plan"
+	"traygauge/report/terminal"
 )
 
 type checkOptions struct {
@@ -100,7 +99,7 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 		return err
 	}
 	if plan.HasErrors(findings) {
-		return errors.New(counted(findings, plan.Error, "mistake") + " to fix in " + dir)
+		return errors.New(terminal.CountFindings(findings, plan.Error, "mistake") + " to fix in " + dir)
 	}
 	return nil
 }
@@ -115,63 +114,11 @@ func (c checked) print(w io.Writer, asJSON bool, dir string) error {
 			return err
 		}
 	} else {
-		printFindings(&out, c.Findings, dir)
+		terminal.WriteFindings(&out, c.Findings, dir)
 		if c.Plan != nil {
 			c.Plan.print(&out)
 		}
 	}
 	_, err := w.Write(out.Bytes())
 	return err
-}
-
-// printFindings writes each finding and under it the line that it is about, with a mark at the place.
-func printFindings(w io.Writer, findings []plan.Finding, dir string) {
-	lines := map[string][][]byte{}
-	for _, f := range findings {
-		if _, read := lines[f.File]; !read {
-			text, _ := os.ReadFile(filepath.Join(dir, f.File)) // it was read before; without it there is no line to show
-			lines[f.File] = bytes.Split(text, []byte("\n"))
-		}
-		fmt.Fprintln(w, f)
-		if f.Line > 0 && f.Line <= len(lines[f.File]) {
-			printSource(w, f, []rune(string(bytes.ToValidUTF8(lines[f.File][f.Line-1], []byte("?")))))
-		}
-	}
-	if len(findings) > 0 {
-		fmt.Fprintf(w, "%s, %s, %s\n\n", counted(findings, plan.Error, "mistake"), counted(findings, plan.Warning, "warning"), counted(findings, plan.Note, "note"))
-	}
-}
-
-// printSource writes a file's line with its number, and a mark below the finding's place.
-func printSource(w io.Writer, f plan.Finding, line []rune) {
-	const most = 110 // of a longer line only the beginning is shown
-	column := f.Column
-	if column == 0 {
-		for column = 1; column < len(line) && line[column-1] == ' '; column++ {
-		}
-	}
-	for i, c := range line {
-		if c < ' ' || c == 0x7f || c >= 0x80 && c < 0xa0 {
-			line[i] = ' ' // one place wide, and no command to the terminal
-		}
-	}
-	number := fmt.Sprintf("%5d | ", f.Line)
-	if len(line) > most || column > most {
-		line, column = append(line[:min(len(line), most):min(len(line), most)], '…'), min(column, most)
-	}
-	fmt.Fprintf(w, "%s%s\n%*s\n", number, string(line), len(number)+column, "^")
-}
-
-// counted returns how many findings have severity s, in words.
-func counted(findings []plan.Finding, s plan.Severity, noun string) string {
-	n := 0
-	for _, f := range findings {
-		if f.Severity == s {
-			n++
-		}
-	}
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

@@ -11,6 +11,8 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
+	"traygauge/report/fromfolder"
+	"traygauge/report/terminal"
 )
 
 // placesSummary says whether the places were drawn by lot.
@@ -29,7 +31,11 @@ type showsSummary struct {
 func variationsFrom(past []string, std *streams) ([]planning.Variation, error) {
 	var results []*compare.Result
 	for _, dir := range past {
-		_, r, _, err := compareTrial(dir, compare.Options{}, std)
+		trial, err := fromfolder.Read(dir, version(), std.Err)
+		if err != nil {
+			return nil, err
+		}
+		r, err := trial.Compare(compare.Options{}, std.Err)
 		if err != nil {
 			return nil, err
 		}
@@ -99,13 +105,13 @@ func printShows(w io.Writer, shows showsSummary, plugs int) {
 		rows = append(rows, row)
 	}
 	var out strings.Builder
-	writeAligned(&out, rows)
+	terminal.WriteAligned(&out, rows)
 	io.WriteString(w, out.String())
 	if none {
 		fmt.Fprintln(w, "  none: without a second tray of a treatment, a difference between treatments cannot be separated from one between trays")
 	}
 	v := shows.Variation
-	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
+	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", terminal.Digits(v.TrayCVPct), terminal.Digits(v.PlugCVPct), v.Source)
 }
 
 // ratioWords is a smallest ratio and what it is downwards.
@@ -114,7 +120,7 @@ func ratioWords(r measure.Number) string {
 		return "none"
 	}
 	if r >= 10 {
-		return "× " + digits(float64(r))
+		return "× " + terminal.Digits(float64(r))
 	}
 	return fmt.Sprintf("× %.2f or × %.2f", float64(r), 1/float64(r))
 }
@@ -159,7 +165,7 @@ func (s *planSummary) printMoves(w io.Writer) {
 	for _, m := range s.Moved {
 		which := ""
 		if len(m.Trays) < trays {
-			which = " for " + trayWords(m.Trays)
+			which = " for " + terminal.TraysInWords(m.Trays)
 		}
 		why := "the log does not say why"
 		if len(m.Why) > 0 {
@@ -222,7 +228,7 @@ func feedingOf(p *plan.Plan) feedingSummary {
 // printFeeding writes what each feeding day takes for all trays together.
 func (s *planSummary) printFeeding(w io.Writer) {
 	for _, f := range s.Feeding.Days {
-		fmt.Fprintf(w, "\nTo mix for all trays, feeding %s\n", daysInWords(f.Days))
+		fmt.Fprintf(w, "\nTo mix for all trays, feeding %s\n", terminal.DaysInWords(f.Days))
 		rows := [][]string{}
 		for _, m := range f.Mixes {
 			trays := "1 tray"
@@ -231,13 +237,13 @@ func (s *planSummary) printFeeding(w io.Writer) {
 			}
 			water := ""
 			if m.TotalML > 0 {
-				water = digits(m.TotalML/1000) + " L"
+				water = terminal.Digits(m.TotalML/1000) + " L"
 			}
 			var doses []string
 			for _, d := range m.Doses {
 				total := ""
 				if d.TotalML > 0 {
-					total = digits(d.TotalML) + " mL "
+					total = terminal.Digits(d.TotalML) + " mL "
 				}
 				doses = append(doses, fmt.Sprintf("%s%s at %s", total, d.Product, d.Dose))
 			}
@@ -247,12 +253,12 @@ func (s *planSummary) printFeeding(w io.Writer) {
 			rows = append(rows, []string{m.Treatment, trays, water, strings.Join(doses, ", ")})
 		}
 		var out strings.Builder
-		writeAligned(&out, rows)
+		terminal.WriteAligned(&out, rows)
 		io.WriteString(w, out.String())
 	}
 	var totals []string
 	for _, t := range s.Feeding.Totals {
-		totals = append(totals, digits(t.ML)+" mL "+t.Product)
+		totals = append(totals, terminal.Digits(t.ML)+" mL "+t.Product)
 	}
 	if len(totals) > 0 {
 		fmt.Fprintf(w, "  The whole trial takes %s.\n", strings.Join(totals, ", "))

@@ -2,11 +2,11 @@ package main
 
 import (
 	"crypto/rand"
-	"encoding/json"
 	"fmt"
 	"math/big"
 
 	"traygauge/measure/plan"
+	"traygauge/report/terminal"
 )
 
 // drawnPlaces is what --draw-places prints as JSON.
@@ -50,9 +50,7 @@ func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 		for _, t := range p.Trays {
 			d.Places = append(d.Places, drawnPlace{t.Number, t.Treatment, places[t.Number]})
 		}
-		enc := json.NewEncoder(std.Out)
-		enc.SetIndent("", "  ")
-		return enc.Encode(d)
+		return terminal.WriteEscapedJSON(std.Out, d)
 	}
 	_, err = fmt.Fprintf(std.Out, "# Drawn by lot. Replace the trays in %s by this, and print the bench map again.\n%s", plan.FileName, p.PlacesYAML(seed))
 	return err

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/report/terminal"
 )
 
 // checked is all that `check` says.
@@ -90,7 +91,7 @@ func (s *planSummary) print(w io.Writer) {
 		if len(t.CompareWith) > 0 {
 			control = "against " + strings.Join(t.CompareWith, " and against ")
 		}
-		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, trayWords(t.Trays), control)
+		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, terminal.TraysInWords(t.Trays), control)
 	}
 	s.printDesign(w)
 	s.printDue(w)
@@ -107,7 +108,7 @@ func (s *planSummary) printDue(w io.Writer) {
 		if s.Due.LateDays > 0 {
 			late = fmt.Sprintf(", planned for day %d and not in the log", s.Day-s.Due.LateDays)
 		}
-		fmt.Fprintf(w, "  feed %s%s\n", trayWords(s.Due.Feed), late)
+		fmt.Fprintf(w, "  feed %s%s\n", terminal.TraysInWords(s.Due.Feed), late)
 	}
 	if s.Due.Review {
 		fmt.Fprintln(w, "  photograph every tray from above and from below")
@@ -129,34 +130,11 @@ func (s *planSummary) printMixes(w io.Writer) {
 		for _, m := range t.Mix {
 			tray := ""
 			if m.TrayML > 0 {
-				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", digits(m.MLPerTray), digits(m.TrayML))
+				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", terminal.Digits(m.MLPerTray), terminal.Digits(m.TrayML))
 			}
 			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
 		}
 	}
-}
-
-// digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
-func digits(v float64) string {
-	if v >= 100 {
-		return strconv.FormatFloat(v, 'f', 0, 64)
-	}
-	return strconv.FormatFloat(v, 'g', 3, 64)
-}
-
-// trayWords lists trays.
-func trayWords(trays []int) string {
-	words := make([]string, len(trays))
-	for i, n := range trays {
-		words[i] = strconv.Itoa(n)
-	}
-	switch len(trays) {
-	case 0:
-		return "no tray"
-	case 1:
-		return "tray " + words[0]
-	}
-	return "trays " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
 func dayWords(day *int) string {

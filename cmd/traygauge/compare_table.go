@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/table"
+	"traygauge/report/terminal"
 )
 
 // tableOptions say what of a table is compared, and how.
@@ -189,7 +190,7 @@ func (r *tableResult) notes(t *table.Table) {
 		note("The unit is %s: the means of %d units are compared, not the %d values within them.", r.Unit, len(r.Units), len(t.Rows))
 	}
 	if n := len(t.Blank); n > 0 {
-		note("%s without a value left out: %s.", countOf(n, "row", "rows"), linesInWords(t.Blank))
+		note("%s without a value left out: %s.", terminal.CountOf(n, "row", "rows"), linesInWords(t.Blank))
 	}
 	if shared := t.Shared(); len(shared) > 0 {
 		stand := "stands"

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/stats"
+	"traygauge/report/terminal"
 )
 
 // interaction is what both of two parts give beyond the two by themselves.
@@ -59,7 +60,7 @@ func (x *interaction) write(out *strings.Builder, level float64) {
 		c, size, none, show = x.Log, "%s gives %s times what %s and %s give together", 1, math.Exp
 	}
 	if c == nil {
-		writeItem(out, "no result: the values do not vary, so no difference can be judged.")
+		terminal.WriteItem(out, "no result: the values do not vary, so no difference can be judged.")
 		return
 	}
 	words := estimated(show(c.Estimate), show(c.Lower), show(c.Upper), none)
@@ -70,5 +71,5 @@ func (x *interaction) write(out *strings.Builder, level float64) {
 	case c.P < 1-level:
 		so = "less than the parts"
 	}
-	writeItem(out, fmt.Sprintf(size+": %.4g %% interval %s by itself, p %s; %s.", both, words[0], one, other, 100*level, words[1], equals(c.P), so))
+	terminal.WriteItem(out, fmt.Sprintf(size+": %.4g %% interval %s by itself, p %s; %s.", both, words[0], one, other, 100*level, words[1], equals(c.P), so))
 }

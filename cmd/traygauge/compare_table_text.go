@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"traygauge/measure/stats"
+	"traygauge/report/terminal"
 )
 
 // mostSentences is how many comparisons are put into a sentence each; the table shows them all.
@@ -20,9 +21,9 @@ func (r *tableResult) write(w io.Writer) error {
 	if r.Control != "" {
 		against = "each against " + r.Control
 	}
-	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", tame(r.Table.Value), tame(r.Table.By), countOf(r.Table.Values, "value", "values"), countOf(len(r.Groups), "group", "groups"), tame(against))
+	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", terminal.Tame(r.Table.Value), terminal.Tame(r.Table.By), terminal.CountOf(r.Table.Values, "value", "values"), terminal.CountOf(len(r.Groups), "group", "groups"), terminal.Tame(against))
 	for _, n := range r.Notes {
-		writeItem(&out, n)
+		terminal.WriteItem(&out, n)
 	}
 	r.writeGroups(&out)
 	if r.Possible {
@@ -31,7 +32,7 @@ func (r *tableResult) write(w io.Writer) error {
 		r.writeSentences(&out)
 	} else {
 		fmt.Fprintln(&out, "\nNothing is claimed")
-		writeItem(&out, r.Why+".")
+		terminal.WriteItem(&out, r.Why+".")
 		r.writeBetween(&out)
 	}
 	r.Interaction.write(&out, r.Level)
@@ -50,22 +51,22 @@ func (r *tableResult) writeGroups(out *strings.Builder) {
 	for _, g := range r.Groups {
 		rows = append(rows, []string{g.Group, strconv.Itoa(g.N), figure(g.Mean), figure(g.SD), figure(g.CVPct), figure(g.Median), figure(g.Min), figure(g.Max)})
 	}
-	writeAligned(out, rows)
+	terminal.WriteAligned(out, rows)
 }
 
 func (r *tableResult) writeChoice(out *strings.Builder) {
 	fmt.Fprintln(out, "\nHow the test was chosen")
 	for _, s := range r.Steps {
-		writeItem(out, s+".")
+		terminal.WriteItem(out, s+".")
 	}
-	writeItem(out, "test: "+r.Comparisons.Method+".")
+	terminal.WriteItem(out, "test: "+r.Comparisons.Method+".")
 	o := r.Overall
 	switch {
 	case o.Test == "none":
 	case math.IsNaN(o.DF2):
-		writeItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), equals(o.P)))
+		terminal.WriteItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), equals(o.P)))
 	default:
-		writeItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), freedom(o.DF2), equals(o.P)))
+		terminal.WriteItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), freedom(o.DF2), equals(o.P)))
 	}
 }
 
@@ -96,7 +97,7 @@ func (r *tableResult) writeEffects(out *strings.Builder) {
 		}
 		rows = append(rows, append(row, stats.PText(e.PAdj)))
 	}
-	writeAligned(out, rows)
+	terminal.WriteAligned(out, rows)
 }
 
 // estimated writes an estimate and its interval with as many decimals as show two digits of the interval's narrower half, doubled. An end is
@@ -133,21 +134,21 @@ func (r *tableResult) writeSentences(out *strings.Builder) {
 			doubtful++
 		}
 		if sure && clear <= 3*mostSentences || !sure && len(r.Effects) <= mostSentences {
-			writeItem(out, r.sentence(e, sure))
+			terminal.WriteItem(out, r.sentence(e, sure))
 		}
 	}
 	if len(r.Effects) > mostSentences {
-		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
+		terminal.WriteItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
 	}
 	if most := r.detectable(); doubtful > 0 && !math.IsNaN(most) {
 		size := "a difference of " + short(most)
 		if r.Scale == stats.LogScale {
 			size = fmt.Sprintf("a ratio of %s (or %s)", short(most), short(1/most))
 		}
-		writeItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
+		terminal.WriteItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
 	}
 	if doubtful > 0 {
-		writeItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
+		terminal.WriteItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
 	}
 }
 
@@ -202,8 +203,8 @@ func (r *tableResult) writeBetween(out *strings.Builder) {
 		row = append(row, estimated(p.Difference, p.Lower, p.Upper, 0)...)
 		rows = append(rows, append(row, explained))
 	}
-	writeAligned(out, rows)
-	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
+	terminal.WriteAligned(out, rows)
+	terminal.WriteItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
 }
 
 // writeVariances writes how much units treated alike and values of one unit vary.
@@ -214,9 +215,9 @@ func (r *tableResult) writeVariances(out *strings.Builder) {
 	}
 	fmt.Fprintln(out, "\nNatural variation")
 	if c := n.Components; !math.IsNaN(c.Within) {
-		writeItem(out, fmt.Sprintf("values of one unit: SD %s.", figure(math.Sqrt(c.Within))))
+		terminal.WriteItem(out, fmt.Sprintf("values of one unit: SD %s.", figure(math.Sqrt(c.Within))))
 		if !math.IsNaN(c.Unit) {
-			writeItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", figure(math.Sqrt(c.Unit)), figure(100*c.ICC)))
+			terminal.WriteItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", figure(math.Sqrt(c.Unit)), figure(100*c.ICC)))
 		}
 	}
 	if t := n.GroupTest; !math.IsNaN(t.P) {
@@ -224,7 +225,7 @@ func (r *tableResult) writeVariances(out *strings.Builder) {
 		if !n.Exact {
 			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
 		}
-		writeItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
+		terminal.WriteItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"traygauge/measure/compare"
+	"traygauge/report/terminal"
 )
 
 // comparedTrial has one tray of water only, of 10 and 30 mm², and one of base feed, of 40 and 50 mm².
@@ -51,7 +52,7 @@ func TestCompareTrial(t *testing.T) {
 
 func TestCompareTrialJSON(t *testing.T) {
 	code, out, errs := call("compare", comparedTrial(t), "--json", "--day", "10")
-	var r comparedJSON
+	var r terminal.Compared
 	if err := json.Unmarshal([]byte(out), &r); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v: %s", code, err, errs)
 	}

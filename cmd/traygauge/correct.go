@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/user"
 	"strconv"
@@ -16,6 +14,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/trialdir"
+	"traygauge/report/terminal"
 )
 
 type correctOptions struct {
@@ -260,14 +259,14 @@ func keep(dir string, list []correct.Correction, asJSON bool, std *streams) erro
 		}
 		done.Made = append(done.Made, c)
 		if !asJSON {
-			fmt.Fprintln(std.Out, correctionLine(c))
+			fmt.Fprintln(std.Out, terminal.CorrectionLine(c))
 		}
 		if err := measure.ShowCorrections(dir, photoOf(dir, c)); err != nil {
 			fmt.Fprintf(std.Err, "the correction is kept, but its reading does not show it yet: %v\n", err)
 		}
 	}
 	if asJSON {
-		return printJSON(std.Out, done)
+		return terminal.WriteJSON(std.Out, done)
 	}
 	return nil
 }
@@ -287,17 +286,6 @@ func photoOf(dir string, c correct.Correction) string {
 		}
 	}
 	return ""
-}
-
-// correctionLine says in a line what a correction does, such as
-//
-//	3: day-14/tray-07-roots.jpg: plug B7 excluded: eaten by slugs (Ana, 2026-03-16 09:30)
-func correctionLine(c correct.Correction) string {
-	words := []string{strconv.Itoa(c.ID)}
-	if c.Photo != "" {
-		words = append(words, measure.Shown(c.Photo))
-	}
-	return fmt.Sprintf("%s (%s, %s)", strings.Join(append(words, c.Does(), measure.Shown(c.Why)), ": "), measure.Shown(c.Who), c.When.Format("2006-01-02 15:04"))
 }
 
 func newCorrectListCommand(std *streams) *cobra.Command {
@@ -342,7 +330,7 @@ func runCorrectList(_ context.Context, opts correctOptions, dir string, std *str
 		list.Problems = append(list.Problems, p.Error())
 	}
 	if opts.JSON {
-		err = printJSON(std.Out, list)
+		err = terminal.WriteJSON(std.Out, list)
 	} else {
 		list.print(std)
 	}
@@ -354,7 +342,7 @@ func runCorrectList(_ context.Context, opts correctOptions, dir string, std *str
 
 func (l listed) print(std *streams) {
 	for _, c := range l.Corrections {
-		line := correctionLine(c.Correction)
+		line := terminal.CorrectionLine(c.Correction)
 		if c.UndoneBy != 0 {
 			line += fmt.Sprintf(", undone by %d", c.UndoneBy)
 		}
@@ -366,11 +354,4 @@ func (l listed) print(std *streams) {
 	if len(l.Corrections)+len(l.Problems) == 0 {
 		fmt.Fprintln(std.Err, "Nothing was corrected.")
 	}
-}
-
-func printJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
 }

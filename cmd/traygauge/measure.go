@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -11,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/terminal"
 )
 
 type measureOptions struct {
@@ -104,7 +104,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		o.Each = func(r measure.Reading, reused bool) {
 			if len(r.Concerns) > 0 || r.ExcludedBy() != nil || opts.All && !reused { // what was good before needs no second line
 				bar.clear()
-				printVerdict(std.Out, p, r)
+				terminal.WriteVerdict(std.Out, p, r)
 			}
 		}
 	}
@@ -118,12 +118,9 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		trial.Trays, trial.Days = nil, nil // summed up when all parts are done
 	}
 	if opts.JSON {
-		enc := json.NewEncoder(std.Out)
-		enc.SetEscapeHTML(false)
-		enc.SetIndent("", "  ")
-		err = errors.Join(err, enc.Encode(measuredOf(p, result, trial)))
+		err = errors.Join(err, terminal.WriteJSON(std.Out, terminal.MeasuredOf(p, result, trial)))
 	} else {
-		err = errors.Join(err, printMeasured(std.Out, p, result, trial, opts.All))
+		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
 		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))
 	}
 	if err != nil {

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
@@ -12,6 +11,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/report"
+	"traygauge/report/fromfolder"
 )
 
 type printOptions struct {
@@ -73,10 +73,5 @@ func runPrint(_ context.Context, opts printOptions, dir string, std *streams) er
 
 // planWithoutMistakes loads the plan of the trial in folder dir. Mistakes in it are shown with their lines.
 func planWithoutMistakes(dir string, std *streams) (*plan.Plan, error) {
-	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
-	if errors.As(err, &mistakes) {
-		printFindings(std.Err, findings, dir)
-	}
-	return p, err
+	return fromfolder.Plan(dir, std.Err)
 }

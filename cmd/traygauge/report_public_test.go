@@ -169,8 +169,8 @@ func TestReportRefusesPictures(t *testing.T) {
 		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
 		{exitUsage, "FILE.html", []string{"report", dir, "--embed", "answer.txt"}},
 		{exitUsage, "is not the address of a page", []string{"report", dir, "--url", "www.example.org"}},
-		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--of", "tomato"}},
-		{exitFailed, `"tomato" is no treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
+		{exitFailed, `"tomato" is not a treatment`, []string{"report", dir, "--of", "tomato"}},
+		{exitFailed, `"tomato" is not a treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
 	} {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {
 			t.Errorf("%v: exit code %d: %s", c.args, code, errs)

@@ -12,6 +12,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/report/terminal"
 )
 
 const inventedTrial = `title: Kale, spring
@@ -123,7 +124,7 @@ func TestReportNamesPhotosWithoutResult(t *testing.T) {
 		t.Errorf("exit code %d, messages: %s", code, errs)
 	}
 	code, out, _ := call("report", "--json", dir)
-	var got reported
+	var got terminal.Reported
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
 		t.Fatalf("exit code %d, %v: %s", code, err, out)
 	}

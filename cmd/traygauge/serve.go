@@ -3,7 +3,6 @@ package main
 import (
 	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -21,6 +20,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/report/fromfolder"
 	"traygauge/report/serve"
 )
 
@@ -116,7 +116,13 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 		Dir: dir, Version: version(), LAN: opts.LAN, Secure: words.scheme == "https", OwnAuthority: opts.TLS, Now: now,
 		Measure: measureApart(dir),
 		Draw:    func(seen measure.Seen, r measure.Reading) error { return drawOverlay(dir, seen, r) },
-		Report:  func(ctx context.Context) ([]string, error) { return reportFiles(ctx, dir) },
+		Report: func(context.Context) ([]string, error) {
+			r, err := fromfolder.Write(dir, version(), fromfolder.Options{}, io.Discard)
+			if err != nil {
+				return nil, err
+			}
+			return r.Files, nil
+		},
 		NewCode: words.code, Say: words.say, Links: words.links,
 	})
 	defer s.Close()
@@ -206,21 +212,6 @@ func (q quietTLS) Write(line []byte) (int, error) {
 		return len(line), nil
 	}
 	return q.to.Write(line)
-}
-
-// reportFiles writes the report as its command does and returns the files.
-func reportFiles(ctx context.Context, dir string) ([]string, error) {
-	var out, errs bytes.Buffer
-	err := runReport(ctx, reportOptions{JSON: true}, dir, &streams{Out: &out, Err: &errs})
-	var look attention
-	if err != nil && !errors.As(err, &look) {
-		return nil, err
-	}
-	var r reported
-	if err := json.Unmarshal(out.Bytes(), &r); err != nil {
-		return nil, fmt.Errorf("the report's list of files: %w", err)
-	}
-	return r.Files, nil
 }
 
 // spoken says in the terminal where the pages are. Codes are shown from other goroutines.
