@@ -1,17 +1,16 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/plan/summary"
+	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
 )
 
@@ -68,57 +67,24 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 	if opts.Seed != 0 {
 		return usageError{errors.New("--seed needs --draw-places")}
 	}
-	variations, err := variationsFrom(opts.Past, std)
+	variations, err := fromfolder.Variations(opts.Past, version(), std.Err)
 	if err != nil {
 		return err
 	}
-	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
-	if err != nil && !errors.As(err, &mistakes) {
-		return err
-	}
-	entries, logFindings, err := plan.LoadLog(dir)
+	checked, err := summary.Check(dir, now, on, variations)
 	if err != nil {
 		return err
 	}
-	if p != nil {
-		logFindings = append(logFindings, p.LogFits(entries, plan.LogName)...)
+	if opts.JSON {
+		err = terminal.WriteEscapedJSON(std.Out, checked)
+	} else {
+		err = terminal.WriteChecked(std.Out, checked, dir)
 	}
-	findings = append(append([]plan.Finding{}, findings...), logFindings...) // never nil: a list in JSON
-	result := checked{Findings: findings}
-	if p != nil {
-		day := p.DayOf(now)
-		if !on.IsZero() { // a date on the trial's own calendar, whatever this computer's zone
-			day = p.DayOf(time.Date(on.Year(), on.Month(), on.Day(), 12, 0, 0, 0, p.Zone))
-		}
-		result.Plan = sumUp(p, day, entries)
-		result.Plan.design(p, variations)
-		result.Plan.moves(p, day, entries, photoDays(p, dir))
-	}
-	if err := result.print(std.Out, opts.JSON, dir); err != nil {
+	if err != nil {
 		return err
 	}
-	if plan.HasErrors(findings) {
-		return errors.New(terminal.CountFindings(findings, plan.Error, "mistake") + " to fix in " + dir)
+	if plan.HasErrors(checked.Findings) {
+		return errors.New(terminal.CountFindings(checked.Findings, plan.Error, "mistake") + " to fix in " + dir)
 	}
 	return nil
-}
-
-// print writes all of c to w, for people or for machines.
-func (c checked) print(w io.Writer, asJSON bool, dir string) error {
-	var out bytes.Buffer
-	if asJSON {
-		enc := json.NewEncoder(&out)
-		enc.SetIndent("", "  ")
-		if err := enc.Encode(c); err != nil {
-			return err
-		}
-	} else {
-		terminal.WriteFindings(&out, c.Findings, dir)
-		if c.Plan != nil {
-			c.Plan.print(&out)
-		}
-	}
-	_, err := w.Write(out.Bytes())
-	return err
 }
