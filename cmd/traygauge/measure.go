@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/seen"
 	"traygauge/report/terminal"
 )
 
@@ -98,7 +99,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	bar := newProgress(std.Err, "measuring")
 	o := measure.RunOptions{
 		Workers: opts.Workers, Again: opts.Again, Shard: shard, Version: version(), Progress: bar.show,
-		Draw: func(s measure.Seen, r measure.Reading) error { return drawOverlay(dir, s, r) },
+		Draw: func(s measure.Seen, r measure.Reading) error { return seen.Draw(dir, s, r) },
 	}
 	if !opts.JSON {
 		o.Each = func(r measure.Reading, reused bool) {

@@ -23,6 +23,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/report/serve"
 	"traygauge/vision/card"
 )
 
@@ -144,7 +145,7 @@ func TestServeCommand(t *testing.T) {
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
 		t.Errorf("no trial: exit %d: %s", code, errs)
 	}
-	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, onePhoto) {
+	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, serve.PhotoCommand) {
 		t.Errorf("a command that is not for people is listed: %d %s", code, out)
 	}
 }
@@ -229,7 +230,9 @@ func TestMeasureApart(t *testing.T) {
 		t.Fatal(err)
 	}
 	drawPhoto(t, filepath.Join(dir, "photos", "a.jpg"), smallSpec(card.Roots, 1))
-	apart := measureApart(dir)
+	apart := func(ctx context.Context, photo string) (measure.Reading, error) {
+		return serve.MeasureApart(ctx, worked(os.Executable()), dir, photo, version())
+	}
 	r, err := apart(context.Background(), "a.jpg")
 	if err != nil || r.Verdict() != measure.VerdictGood || r.Tray != 1 || len(r.Plugs) != 6 || r.Version != version() {
 		t.Fatalf("%+v, %v", r, err)
