@@ -97,7 +97,7 @@ func TestCorrectJSON(t *testing.T) {
 	f.WriteString(`{"id":3,"who":"A`)
 	f.Close()
 	code, out, errs := traygauge("correct", "list", dir, "--json")
-	var list listed
+	var list correct.List
 	if err := json.Unmarshal([]byte(out), &list); err != nil || code != exitAttention || len(list.Corrections) != 2 || list.Corrections[0].UndoneBy != 2 {
 		t.Errorf("exit %d, %v: %s", code, err, out)
 	}
