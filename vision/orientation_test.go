@@ -27,7 +27,7 @@ func TestOrientationInTheFileKeepsTheAreas(t *testing.T) {
 			first = area
 		}
 		t.Logf("orientation %d: %.1f mm² of root", orientation, area)
-		if math.Abs(area/first-1) > 0.01 { // a JPEG's own blocks lie elsewhere when turned
+		if math.Abs(area/first-1) > 0.015 { // a JPEG's own blocks lie elsewhere when turned, which moves the sum by a per cent
 			t.Errorf("orientation %d: %.1f mm² of root, upright %.1f", orientation, area, first)
 		}
 	}

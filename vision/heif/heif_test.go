@@ -11,7 +11,7 @@ func opened(t *testing.T) *File {
 	if err := Available(); err != nil {
 		t.Skipf("%v", err)
 	}
-	raw, err := os.ReadFile("../testdata/field.heic")
+	raw, err := os.ReadFile("../photo/testdata/field.heic")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,7 @@
 
 A close-up is seen straight on at `per_mm` texels per mm. `photograph` turns, mirrors and tilts it, sends it through lens, sensor and the phone's picture
 processing (local tone mapping, tone curve, saturation, noise smoothing, sharpening, 8 bits, JPEG), and prepares the result as the program prepares a photo
-(vision/prepare.go): white balance and tone curve by the card's greys, one fixed scale by area. The labels go the same geometric way and no other.
+(vision/roots/prepare.go): white balance and tone curve by the card's greys, one fixed scale by area. The labels go the same geometric way and no other.
 """
 
 import math
@@ -187,7 +187,7 @@ def tone_curve(d):
 
 
 def straightener(curve, white, d, device):
-    """What the program does about the curve (vision/tone.go): straight lines between the card's greys as they were seen, roots of light taken on both
+    """What the program does about the curve (vision/scene/tone.go): straight lines between the card's greys as they were seen, roots of light taken on both
     axes. white: the light of the card's paper, 1 for full scale. Returns the function and the paper's light as seen."""
     nominal = INK_BLACK + (1 - INK_BLACK) * to_linear(torch.tensor(GREYS, device=device) / 255.0)
     printed = nominal ** (1 + 0.04 * d.gauss()) * (1 + torch.tensor(INK, device=device) * d.normal(nominal.shape))
@@ -265,7 +265,7 @@ _bins = {}
 
 
 def half_contrast(strip):
-    """The frequency in cycles per pixel at which contrast has fallen to half (ISO 12233, as vision/sharpness.go reads it): strip B × h × STRIP of light."""
+    """The frequency in cycles per pixel at which contrast has fallen to half (ISO 12233, as vision/scene/sharpness.go reads it): strip B × h × STRIP of light."""
     b, h, w = strip.shape
     dev = strip.device
     if (h, str(dev)) not in _bins:
