@@ -14,6 +14,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
+	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
 )
 
@@ -121,7 +122,7 @@ func runCorrectPlugs(_ context.Context, opts correctOptions, what correct.Kind, 
 	if err != nil {
 		return err
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
@@ -166,7 +167,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 			return usageError{err}
 		}
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
@@ -218,7 +219,7 @@ func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers 
 	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
 		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
 	}
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	return keep(dir, []correct.Correction{c}, opts.JSON, std)
@@ -273,7 +274,7 @@ func newCorrectListCommand(std *streams) *cobra.Command {
 
 // runCorrectList prints the corrections of the trial in folder dir.
 func runCorrectList(_ context.Context, opts correctOptions, dir string, std *streams) error {
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	log, err := correct.Load(dir)

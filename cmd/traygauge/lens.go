@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
 )
 
@@ -48,7 +49,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos or a whole l
 
 // runLens fits lens profiles for the trial in folder dir.
 func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, std *streams) error {
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	bar := newProgress(std.Err, "looking")

@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/fromfolder"
 	"traygauge/report/seen"
 	"traygauge/report/terminal"
 )
@@ -87,7 +88,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if err != nil {
 		return usageError{err}
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}

@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"traygauge/report/fromfolder"
 	"traygauge/report/serve"
 	"traygauge/report/serve/listen"
 )
@@ -79,7 +80,7 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 	if err != nil {
 		return usageError{err}
 	}
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	program, err := os.Executable()

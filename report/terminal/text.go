@@ -8,7 +8,6 @@ package terminal
 
 import (
 	"encoding/json"
-	"fmt"
 	"io"
 	"os"
 	"strconv"
@@ -18,6 +17,7 @@ import (
 
 	"golang.org/x/term"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 )
 
@@ -30,12 +30,7 @@ func upperFirst(s string) string {
 }
 
 // CountOf puts a number before the word for one or for several.
-func CountOf(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, several)
-}
+func CountOf(n int, one, several string) string { return outcome.Counted(n, one, several) }
 
 func percent(n reading.Number) string {
 	if !n.Known() {
