@@ -8,7 +8,7 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/report/terminal"
 )
 
@@ -57,7 +57,7 @@ func TestCompareTrialJSON(t *testing.T) {
 		t.Fatalf("exit %d, %v: %s", code, err, errs)
 	}
 	c := r.Comparisons[0]
-	if c["quantity"] != compare.RootArea || c["ratio"] != 2.25 || c["p_adjusted"] != nil || c["verdict"] != string(compare.TheseTrays) || r.Answer.Quantity != compare.RootArea {
+	if c["quantity"] != outcome.RootArea || c["ratio"] != 2.25 || c["p_adjusted"] != nil || c["verdict"] != string(outcome.TheseTrays) || r.Answer.Quantity != outcome.RootArea {
 		t.Errorf("%+v", c)
 	}
 	// The names are the columns of comparisons.csv and no others.

@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/report/fromfolder"
@@ -100,10 +101,10 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	bar := newProgress(std.Err, "measuring")
 	o := measure.RunOptions{
 		Workers: opts.Workers, Again: opts.Again, Shard: shard, Version: version(), Progress: bar.show,
-		Draw: func(s measure.Seen, r measure.Reading) error { return seen.Draw(dir, s, r) },
+		Draw: func(s measure.Seen, r reading.Reading) error { return seen.Draw(dir, s, r) },
 	}
 	if !opts.JSON {
-		o.Each = func(r measure.Reading, reused bool) {
+		o.Each = func(r reading.Reading, reused bool) {
 			if len(r.Concerns) > 0 || r.ExcludedBy() != nil || opts.All && !reused { // what was good before needs no second line
 				bar.clear()
 				terminal.WriteVerdict(std.Out, p, r)
