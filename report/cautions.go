@@ -16,3 +16,6 @@ var (
 
 // MixingCautions returns the cautions for whoever mixes.
 func MixingCautions() []string { return mixingCautions }
+
+// ResultCautions returns the cautions for whoever reads results.
+func ResultCautions() []string { return resultCautions }

@@ -1,69 +1,13 @@
 package report
 
 import (
-	"math"
-	"strconv"
 	"strings"
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
-
-// column is one column of a table in whatever form it is printed. Exactly one of number and text is set.
-type column[Row any] struct {
-	name     string // in CSV and JSON
-	title    string // in the workbook, with the unit
-	width    float64
-	decimals int // of a number, in CSV and JSON and in a workbook's cell
-	shown    int // one more than the decimals for people, 0 where they are the same
-	number   func(Row) measure.Number
-	text     func(Row) string
-}
-
-// show returns the cell as text, blank for a number that is missing.
-func (c column[Row]) show(r Row) string {
-	if c.text != nil {
-		return c.text(r)
-	}
-	return digits(c.number(r), c.decimals)
-}
-
-func (c column[Row]) shownDecimals() int {
-	if c.shown > 0 {
-		return c.shown - 1
-	}
-	return c.decimals
-}
-
-// digits returns n with that many decimals, or "" when it is missing.
-func digits(n measure.Number, decimals int) string {
-	if !n.Known() {
-		return ""
-	}
-	return strconv.FormatFloat(rounded(n, decimals), 'f', decimals, 64)
-}
-
-// rounded returns n as its decimals show it, so that a workbook holds what the CSV says.
-func rounded(n measure.Number, decimals int) float64 {
-	v, _ := strconv.ParseFloat(strconv.FormatFloat(float64(n), 'f', decimals, 64), 64)
-	if v == 0 {
-		return math.Abs(v) // no "-0"
-	}
-	return v
-}
-
-// Decimals by quantity: about a tenth of the smallest uncertainty one can hope for.
-const (
-	areaDecimals   = 2 // mm²
-	pctDecimals    = 2
-	lengthDecimals = 2 // mm
-	hueDecimals    = 1 // °
-	indexDecimals  = 3
-	scaleDecimals  = 3 // px/mm
-	tiltDecimals   = 1 // °
-)
-
-func count(n int) measure.Number { return measure.Number(n) }
 
 func (s Shot) takenText() string {
 	if s.Taken.IsZero() {
@@ -75,61 +19,72 @@ func (s Shot) takenText() string {
 	return s.Taken.Format(time.RFC3339)
 }
 
+// TakenWords says when a photo was taken, in public to the day.
+func (s Shot) TakenWords() string {
+	switch {
+	case s.Taken.IsZero():
+		return ""
+	case s.toTheDay:
+		return s.Taken.Format(time.DateOnly)
+	}
+	return s.Taken.Format("2006-01-02 15:04")
+}
+
 func (s Shot) dayNumber() measure.Number {
 	if s.Taken.IsZero() {
 		return measure.Missing
 	}
-	return count(s.Day)
+	return table.Count(s.Day)
 }
 
 // side is the word for what a photo shows.
 func (s Shot) side() string { return measure.ViewWord(s.View) }
 
-// plugColumns are the columns of plugs.csv, in its settled order.
-var plugColumns = []column[PlugRow]{
-	{name: "photo", title: "photo", width: 25, text: func(r PlugRow) string { return r.Photo }},
-	{name: "taken", title: "taken (date and time)", width: 25, text: func(r PlugRow) string { return r.takenText() }},
-	{name: "day", title: "day (since sowing)", width: 8, number: func(r PlugRow) measure.Number { return r.dayNumber() }},
-	{name: "tray", title: "tray (number)", width: 8, number: func(r PlugRow) measure.Number { return count(r.Tray) }},
-	{name: "treatment", title: "treatment", width: 25, text: func(r PlugRow) string { return r.Treatment }},
-	{name: "side", title: "side", width: 8, text: func(r PlugRow) string { return r.side() }},
-	{name: "plug", title: "plug", width: 7, text: func(r PlugRow) string { return r.Name }},
-	{name: "state", title: "state", width: 9, text: func(r PlugRow) string { return string(r.State) }},
-	{name: "root_area_mm2", title: "root area (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.RootAreaMM2, "roots") }},
-	{name: "root_area_u_mm2", title: "root area, ± U (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.RootAreaUMM2, "roots") }},
-	{name: "root_cover_pct", title: "root cover (%)", width: 10, decimals: pctDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.RootCoverPct, "roots") }},
-	{name: "root_length_mm", title: "root length (mm)", width: 10, decimals: lengthDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.RootLengthMM, "roots") }},
-	{name: "root_browning_pct", title: "brown root share (%)", width: 10, decimals: pctDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.RootBrowningPct, "roots") }},
-	{name: "plug_area_mm2", title: "plug area (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.PlugAreaMM2, "roots") }},
-	{name: "leaf_area_mm2", title: "leaf area (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.LeafAreaMM2, "shoots") }},
-	{name: "leaf_area_u_mm2", title: "leaf area, ± U (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.LeafAreaUMM2, "shoots") }},
-	{name: "chlorotic_pct", title: "yellow leaf share (%)", width: 10, decimals: pctDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.ChloroticPct, "shoots") }},
-	{name: "leaf_hue_deg", title: "leaf hue (°)", width: 10, decimals: hueDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.LeafHueDeg, "shoots") }},
-	{name: "dgci", title: "dark-green colour index (0–1)", width: 10, decimals: indexDecimals,
-		number: func(r PlugRow) measure.Number { return r.measured(r.DGCI, "shoots") }},
-	{name: "root_length_u_mm", title: "root length, ± U (mm)", width: 10, decimals: lengthDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.RootLengthUMM, "roots") }},
-	{name: "root_browning_u_pct", title: "brown root share, ± U (points)", width: 10, decimals: pctDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.RootBrownUPct, "roots") }},
-	{name: "plug_area_u_mm2", title: "plug area, ± U (mm²)", width: 10, decimals: areaDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.PlugAreaUMM2, "roots") }},
-	{name: "chlorotic_u_pct", title: "yellow leaf share, ± U (points)", width: 10, decimals: pctDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.ChlorUPct, "shoots") }},
-	{name: "leaf_hue_u_deg", title: "leaf hue, ± U (°)", width: 10, decimals: hueDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.LeafHueUDeg, "shoots") }},
-	{name: "dgci_u", title: "dark-green colour index, ± U", width: 10, decimals: indexDecimals,
-		number: func(r PlugRow) measure.Number { return r.bar(r.DGCIU, "shoots") }},
-	{name: "remarks", title: "remarks", width: 18, text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
+// PlugColumns are the columns of plugs.csv, in its settled order.
+var PlugColumns = []table.Column[PlugRow]{
+	{Name: "photo", Title: "photo", Width: 25, Text: func(r PlugRow) string { return r.Photo }},
+	{Name: "taken", Title: "taken (date and time)", Width: 25, Text: func(r PlugRow) string { return r.takenText() }},
+	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(r PlugRow) measure.Number { return r.dayNumber() }},
+	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(r PlugRow) measure.Number { return table.Count(r.Tray) }},
+	{Name: "treatment", Title: "treatment", Width: 25, Text: func(r PlugRow) string { return r.Treatment }},
+	{Name: "side", Title: "side", Width: 8, Text: func(r PlugRow) string { return r.side() }},
+	{Name: "plug", Title: "plug", Width: 7, Text: func(r PlugRow) string { return r.Name }},
+	{Name: "state", Title: "state", Width: 9, Text: func(r PlugRow) string { return string(r.State) }},
+	{Name: "root_area_mm2", Title: "root area (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.RootAreaMM2, "roots") }},
+	{Name: "root_area_u_mm2", Title: "root area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.RootAreaUMM2, "roots") }},
+	{Name: "root_cover_pct", Title: "root cover (%)", Width: 10, Decimals: table.PctDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.RootCoverPct, "roots") }},
+	{Name: "root_length_mm", Title: "root length (mm)", Width: 10, Decimals: table.LengthDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.RootLengthMM, "roots") }},
+	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: table.PctDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.RootBrowningPct, "roots") }},
+	{Name: "plug_area_mm2", Title: "plug area (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.PlugAreaMM2, "roots") }},
+	{Name: "leaf_area_mm2", Title: "leaf area (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.LeafAreaMM2, "shoots") }},
+	{Name: "leaf_area_u_mm2", Title: "leaf area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.LeafAreaUMM2, "shoots") }},
+	{Name: "chlorotic_pct", Title: "yellow leaf share (%)", Width: 10, Decimals: table.PctDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.ChloroticPct, "shoots") }},
+	{Name: "leaf_hue_deg", Title: "leaf hue (°)", Width: 10, Decimals: table.HueDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.LeafHueDeg, "shoots") }},
+	{Name: "dgci", Title: "dark-green colour index (0–1)", Width: 10, Decimals: table.IndexDecimals,
+		Number: func(r PlugRow) measure.Number { return r.measured(r.DGCI, "shoots") }},
+	{Name: "root_length_u_mm", Title: "root length, ± U (mm)", Width: 10, Decimals: table.LengthDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.RootLengthUMM, "roots") }},
+	{Name: "root_browning_u_pct", Title: "brown root share, ± U (points)", Width: 10, Decimals: table.PctDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.RootBrownUPct, "roots") }},
+	{Name: "plug_area_u_mm2", Title: "plug area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.PlugAreaUMM2, "roots") }},
+	{Name: "chlorotic_u_pct", Title: "yellow leaf share, ± U (points)", Width: 10, Decimals: table.PctDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.ChlorUPct, "shoots") }},
+	{Name: "leaf_hue_u_deg", Title: "leaf hue, ± U (°)", Width: 10, Decimals: table.HueDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.LeafHueUDeg, "shoots") }},
+	{Name: "dgci_u", Title: "dark-green colour index, ± U", Width: 10, Decimals: table.IndexDecimals,
+		Number: func(r PlugRow) measure.Number { return r.bar(r.DGCIU, "shoots") }},
+	{Name: "remarks", Title: "remarks", Width: 18, Text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
 }
 
 // measured returns n, but missing in the view that does not measure it and for an empty plug, whatever a reading holds
@@ -149,8 +104,8 @@ func (r PlugRow) bar(u measure.Number, view string) measure.Number {
 	return r.measured(u, view)
 }
 
-// joinConcerns writes concerns in one line.
-func joinConcerns(concerns []measure.Concern) string {
+// JoinConcerns writes concerns in one line.
+func JoinConcerns(concerns []measure.Concern) string {
 	var parts []string
 	for _, c := range concerns {
 		part := c.Short()
@@ -163,4 +118,13 @@ func joinConcerns(concerns []measure.Concern) string {
 		parts = append(parts, part)
 	}
 	return strings.Join(parts, "; ")
+}
+
+// AmountWords is a tray's figure in a quantity with its uncertainty, "" for none.
+func AmountWords(d compare.TrayDay, quantity string) string {
+	a, ok := d.Amounts[quantity]
+	if !ok {
+		return ""
+	}
+	return table.WithU(a.Value, a.U)
 }

@@ -88,14 +88,14 @@ func cropPhoto(dir, name string, plugs []PlugRow, at []int, s CropSize, pictures
 		if quality == 0 {
 			quality = cropQuality
 		}
-		if jpeg.Encode(&out, crop(photo, *plugs[i].Place, plugs[i].View, s), &jpeg.Options{Quality: quality}) == nil {
+		if jpeg.Encode(&out, Crop(photo, *plugs[i].Place, plugs[i].View, s), &jpeg.Options{Quality: quality}) == nil {
 			pictures[i] = out.Bytes()
 		}
 	}
 }
 
-// crop returns the square around a plug. What lies outside the photo is grey.
-func crop(photo *vision.Photo, at measure.Place, view string, s CropSize) *image.RGBA {
+// Crop returns the square around a plug. What lies outside the photo is grey.
+func Crop(photo *vision.Photo, at measure.Place, view string, s CropSize) *image.RGBA {
 	page := image.NewRGBA(image.Rect(0, 0, s.SidePx, s.SidePx))
 	scale := at.PxPerMM()
 	// One step to the right and one down in the picture, in the photo's pixels. From above column 10 is at the right when row A

@@ -14,6 +14,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/trialdir"
+	"traygauge/report/testtrial"
 )
 
 var (
@@ -67,7 +68,7 @@ func writePhoto(t testing.TB, dir, name string, raw []byte) string {
 }
 
 func plugAt(photo, sha, view string, at *measure.Place) PlugRow {
-	p := rootPlug("A1", 10, 0)
+	p := testtrial.RootPlug("A1", 10, 0)
 	p.Place = at
 	return PlugRow{Shot{Photo: photo, SHA256: sha, View: view}, p}
 }

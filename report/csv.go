@@ -5,30 +5,32 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"traygauge/report/table"
 )
 
 // WritePlugsCSV writes plugs.csv: one row a plug and photo.
-func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, plugColumns, t.Plugs) }
+func WritePlugsCSV(w io.Writer, t *Trial) error { return writeCSV(w, PlugColumns, t.Plugs) }
 
 // WritePhotosCSV writes photos.csv: one row a photo that could be measured.
 func WritePhotosCSV(w io.Writer, t *Trial) error { return writeCSV(w, photoColumns, t.Photos) }
 
 // WriteTraysCSV writes trays.csv: one row a tray and day.
-func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, trayColumns, t.Days) }
+func WriteTraysCSV(w io.Writer, t *Trial) error { return writeCSV(w, TrayColumns, t.Days) }
 
-func writeCSV[Row any](w io.Writer, columns []column[Row], rows []Row) error {
+func writeCSV[Row any](w io.Writer, columns []table.Column[Row], rows []Row) error {
 	out := csv.NewWriter(w)
 	record := make([]string, len(columns))
 	for i, c := range columns {
-		record[i] = c.name
+		record[i] = c.Name
 	}
 	if err := out.Write(record); err != nil {
 		return err
 	}
 	for _, r := range rows {
 		for i, c := range columns {
-			record[i] = c.show(r)
-			if c.text != nil {
+			record[i] = c.Show(r)
+			if c.Text != nil {
 				record[i] = plainText(record[i])
 			}
 		}

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/report/testtrial"
 )
 
 // settledHeader is what scripts outside the program depend on.
@@ -15,7 +16,7 @@ const settledHeader = "photo,taken,day,tray,treatment,side,plug,state,root_area_
 	"root_length_u_mm,root_browning_u_pct,plug_area_u_mm2,chlorotic_u_pct,leaf_hue_u_deg,dgci_u,remarks"
 
 func TestPlugsCSV(t *testing.T) {
-	lines := strings.Split(plugsCSV(t, Collect(inventedPlan(), inventedReadings())), "\n")
+	lines := strings.Split(plugsCSV(t, Collect(testtrial.Plan(), testtrial.Readings())), "\n")
 	want := map[int]string{
 		0: settledHeader,
 		1: "day10/d.jpg,2026-03-12T09:30:00+01:00,10,1,water only,leaves,A1,planted,,,,,,,100.00,4.00,80.00,121.3,0.555,,,,,,,",
@@ -30,17 +31,17 @@ func TestPlugsCSV(t *testing.T) {
 }
 
 func TestPlugsCSVLeavesBlankWhatAViewDoesNotMeasure(t *testing.T) {
-	zeros := reading("a.jpg", 1, "shoots", taken(10, 9, 0), measure.Plug{Name: "A1", State: measure.Planted})
-	line := strings.Split(plugsCSV(t, Collect(inventedPlan(), []measure.Reading{zeros})), "\n")[1]
+	zeros := testtrial.Reading("a.jpg", 1, "shoots", testtrial.Taken(10, 9, 0), measure.Plug{Name: "A1", State: measure.Planted})
+	line := strings.Split(plugsCSV(t, Collect(testtrial.Plan(), []measure.Reading{zeros})), "\n")[1]
 	if !strings.HasSuffix(line, ",A1,planted,,,,,,,0.00,0.00,0.00,0.0,0.000,,,,,,,") {
 		t.Errorf("line is %s", line)
 	}
 }
 
 func TestCSVNeutralisesFormulasInTextOnly(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Trays[0].Treatment = "@treatment"
-	r := reading("=cmd.jpg", 1, "roots", taken(-1, 9, 0), rootPlug("A1", 1, 0))
+	r := testtrial.Reading("=cmd.jpg", 1, "roots", testtrial.Taken(-1, 9, 0), testtrial.RootPlug("A1", 1, 0))
 	r.Plugs[0].Flags = []string{"-flag"}
 	rows, err := csv.NewReader(strings.NewReader(plugsCSV(t, Collect(p, []measure.Reading{r})))).ReadAll()
 	if err != nil {
@@ -69,7 +70,7 @@ func TestTextThatASpreadsheetWouldRun(t *testing.T) {
 
 func TestTraysCSV(t *testing.T) {
 	var out bytes.Buffer
-	if err := WriteTraysCSV(&out, Collect(inventedPlan(), inventedReadings())); err != nil {
+	if err := WriteTraysCSV(&out, Collect(testtrial.Plan(), testtrial.Readings())); err != nil {
 		t.Fatal(err)
 	}
 	rows, err := csv.NewReader(&out).ReadAll()

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 	"traygauge/vision"
 )
 
@@ -123,7 +124,7 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	} else {
 		p.Description += " The plan names no licence for the data (data_licence): ask who made the trial before you publish them."
 	}
-	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(plugColumns, plugMeanings, "photo", "plug"), schemaOf(trayColumns, trayMeanings, "day", "tray")
+	photos, plugs, trays := schemaOf(photoColumns, photoMeanings, "photo"), schemaOf(PlugColumns, plugMeanings, "photo", "plug"), schemaOf(TrayColumns, trayMeanings, "day", "tray")
 	if t.Public {
 		toDays(&photos, &plugs)
 	}
@@ -131,7 +132,7 @@ func WriteDataPackage(w io.Writer, t *Trial, files map[string][]byte) error {
 	for _, r := range []dataResource{
 		{Name: "trays", Path: TraysCSV, Title: "Trays", Description: "One row a tray and day: its stand, and the figures by which treatments are compared.", Schema: trays},
 		{Name: "comparisons", Path: ComparisonsCSV, Title: "Comparisons", Description: "One row a comparison: a treatment against its control in one quantity on one day.",
-			Schema: schemaOf(comparisonColumns, comparisonMeanings, "day", "quantity", "kind", "treatment", "control", "combination_of")},
+			Schema: schemaOf(ComparisonColumns, comparisonMeanings, "day", "quantity", "kind", "treatment", "control", "combination_of")},
 		{Name: "plugs", Path: PlugsCSV, Title: "Plugs", Description: "One row a plug and photo.", Schema: plugs},
 		{Name: "photos", Path: PhotosCSV, Title: "Photos", Description: "One row a photo that could be measured.", Schema: photos},
 	} {
@@ -174,19 +175,19 @@ func generatorOf(t *Trial) generator {
 }
 
 // schemaOf describes a table's columns. A column without a meaning is described by its title alone.
-func schemaOf[Row any](columns []column[Row], meanings map[string]meaning, key ...string) tableSchema {
+func schemaOf[Row any](columns []table.Column[Row], meanings map[string]meaning, key ...string) tableSchema {
 	s := tableSchema{MissingValues: []string{""}, PrimaryKey: key}
 	for _, c := range columns {
-		m := meanings[c.name]
-		f := tableField{Name: c.name, Title: c.title, Unit: m.unit, Description: m.words, Constraints: m.limits, Type: "string"}
+		m := meanings[c.Name]
+		f := tableField{Name: c.Name, Title: c.Title, Unit: m.unit, Description: m.words, Constraints: m.limits, Type: "string"}
 		switch {
 		case m.datetime:
 			f.Type = "datetime"
 		case m.boolean:
 			f.Type = "boolean"
-		case c.number != nil && c.decimals == 0:
+		case c.Number != nil && c.Decimals == 0:
 			f.Type = "integer"
-		case c.number != nil:
+		case c.Number != nil:
 			f.Type = "number"
 		}
 		s.Fields = append(s.Fields, f)

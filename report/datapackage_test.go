@@ -18,6 +18,8 @@ import (
 	"time"
 
 	"traygauge/measure/compare"
+	"traygauge/report/table"
+	"traygauge/report/testtrial"
 )
 
 // packaged returns a trial's tables and their descriptor, by file name.
@@ -38,14 +40,17 @@ func packaged(t *testing.T, trial *Trial, compared *compare.Result) map[string][
 }
 
 func TestDataPackage(t *testing.T) {
-	p := inventedPlan()
-	hostile := reading("=1+1 \"<b>\".jpg", 1, "roots", taken(10, 9, 0), rootPlug("A1", 12.5, 3))
+	p := testtrial.Plan()
+	hostile := testtrial.Reading("=1+1 \"<b>\".jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.5, 3))
+	_, private, all, _ := testtrial.Public(t)
+	public, shown := CollectPublic(private, all)
 	for name, readings := range map[string]struct {
 		trial    *Trial
 		compared *compare.Result
 	}{
-		"few photos":  {Collect(p, append(inventedReadings(), hostile)), compare.Of(p, append(inventedReadings(), hostile), nil, compare.Options{AllPairs: true})},
-		"whole trays": {Collect(p, wholeTrays()), compare.Of(p, wholeTrays(), nil, compare.Options{})},
+		"in public":   {public, compare.Of(public.Plan, shown, nil, compare.Options{})},
+		"few photos":  {Collect(p, append(testtrial.Readings(), hostile)), compare.Of(p, append(testtrial.Readings(), hostile), nil, compare.Options{AllPairs: true})},
+		"whole trays": {Collect(p, testtrial.WholeTrays()), compare.Of(p, testtrial.WholeTrays(), nil, compare.Options{})},
 		"nothing":     {Collect(p, nil), compare.Of(p, nil, nil, compare.Options{})},
 	} {
 		files := packaged(t, readings.trial, readings.compared)
@@ -57,7 +62,7 @@ func TestDataPackage(t *testing.T) {
 
 // A descriptor that says something else than its table must be found out, or the test above would prove nothing.
 func TestDataPackageProblemsAreFound(t *testing.T) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	for what, spoil := range map[string]func(map[string][]byte){
 		"type":       func(f map[string][]byte) { spoilText(f, PlugsCSV, ",30.00,", ",thirty,") },
 		"constraint": func(f map[string][]byte) { spoilText(f, PlugsCSV, ",planted,", ",sown,") },
@@ -68,7 +73,7 @@ func TestDataPackageProblemsAreFound(t *testing.T) {
 			spoilText(f, "datapackage.json", `"primaryKey": [`, `"primaryKey": ["none", `)
 		},
 	} {
-		files := packaged(t, Collect(p, inventedReadings()), compare.Of(p, inventedReadings(), nil, compare.Options{}))
+		files := packaged(t, Collect(p, testtrial.Readings()), compare.Of(p, testtrial.Readings(), nil, compare.Options{}))
 		spoil(files)
 		if len(packageProblems(files)) == 0 {
 			t.Errorf("%s: nothing found", what)
@@ -93,16 +98,16 @@ func TestEveryColumnHasAMeaning(t *testing.T) {
 			}
 		}
 	}
-	check(PlugsCSV, namesOf(plugColumns), plugMeanings)
-	check(TraysCSV, namesOf(trayColumns), trayMeanings)
+	check(PlugsCSV, namesOf(PlugColumns), plugMeanings)
+	check(TraysCSV, namesOf(TrayColumns), trayMeanings)
 	check(PhotosCSV, namesOf(photoColumns), photoMeanings)
-	check(ComparisonsCSV, namesOf(comparisonColumns), comparisonMeanings)
+	check(ComparisonsCSV, namesOf(ComparisonColumns), comparisonMeanings)
 }
 
-func namesOf[Row any](columns []column[Row]) []string {
+func namesOf[Row any](columns []table.Column[Row]) []string {
 	var names []string
 	for _, c := range columns {
-		names = append(names, c.name)
+		names = append(names, c.Name)
 	}
 	return names
 }
@@ -241,7 +246,7 @@ func TestColumnsCanBeReached(t *testing.T) {
 		"pivot plot pop pow prod quantile query radd rank rename replace resample rolling round sample sem set_axis shape shift size skew squeeze stack std style sub " +
 		"sum swapaxes tail take transform transpose truncate unstack update values var view where xs")
 	plain := regexp.MustCompile(`^[a-z][a-z0-9_]*$`)
-	for _, name := range slices.Concat(namesOf(plugColumns), namesOf(photoColumns), namesOf(trayColumns), namesOf(comparisonColumns)) {
+	for _, name := range slices.Concat(namesOf(PlugColumns), namesOf(photoColumns), namesOf(TrayColumns), namesOf(ComparisonColumns)) {
 		if slices.Contains(taken, name) || !plain.MatchString(name) {
 			t.Errorf("%s cannot be reached as a column's name", name)
 		}
@@ -306,10 +311,10 @@ func TestPythonReadsTheTables(t *testing.T) {
 	if err != nil {
 		t.Skip("python3 is not installed: the tables are read by Go's csv reader only")
 	}
-	p := inventedPlan()
+	p := testtrial.Plan()
 	dir := t.TempDir()
-	trial := Collect(p, wholeTrays())
-	for name, text := range packaged(t, trial, compare.Of(p, wholeTrays(), nil, compare.Options{})) {
+	trial := Collect(p, testtrial.WholeTrays())
+	for name, text := range packaged(t, trial, compare.Of(p, testtrial.WholeTrays(), nil, compare.Options{})) {
 		if err := os.WriteFile(filepath.Join(dir, name), text, 0o644); err != nil {
 			t.Fatal(err)
 		}
@@ -334,7 +339,7 @@ for r in package["resources"]:
 	sum := 0.0
 	for _, r := range trial.Plugs {
 		if n := r.measured(r.RootAreaMM2, "roots"); n.Known() {
-			sum += rounded(n, areaDecimals)
+			sum += table.Rounded(n, table.AreaDecimals)
 		}
 	}
 	// 12 photos of 50 plugs: 600 rows; three trays on two days.

@@ -8,12 +8,14 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/report/table"
 )
 
-// definition says what a quantity is.
-type definition struct{ quantity, unit, words string }
+// Definition says what a quantity is.
+type Definition struct{ Quantity, Unit, Words string }
 
-var definitions = []definition{
+// Definitions say what the quantities are.
+var Definitions = []Definition{
 	{"root area", "mm²", "Visible root on the plug's bottom, as seen straight on in the plane of the card. A pixel that is partly root counts with its share."},
 	{"root cover", "%", "Root area as a share of the plug's area."},
 	{"root length", "mm", "Length of the visible roots' centre lines, joined through crossings."},
@@ -29,7 +31,8 @@ var definitions = []definition{
 	{"SD, CV of plugs", "mm², %", "Standard deviation of the plugs in one tray (n − 1), and the same as a share of their mean."},
 }
 
-var states = []definition{
+// States say what the states and flags of plugs mean.
+var States = []Definition{
 	{"planted", "", "A plug with a plant; it counts in means, medians and sums."},
 	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
 	{"hidden", "", "Something covers the plug, so nothing can be said about it."},
@@ -42,13 +45,13 @@ var states = []definition{
 	{"shared", "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
 }
 
-// passage is a paragraph of the method with its heading, "" for the same as above.
-type passage struct{ heading, words string }
+// Passage is a paragraph of the method with its heading, "" for the same as above.
+type Passage struct{ Heading, Words string }
 
-// settingsOf says what a trial was measured with.
-func settingsOf(t *Trial) []passage {
+// SettingsOf says what a trial was measured with.
+func SettingsOf(t *Trial) []Passage {
 	p := t.Plan
-	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", plain(p.Card.RuleMM), plain(p.Card.RuleU))
+	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
 		rule = "the printed card's ruler is not known"
 	}
@@ -67,20 +70,20 @@ func settingsOf(t *Trial) []passage {
 	if measured == "" {
 		measured = "no photo was measured"
 	}
-	list := []passage{
+	list := []Passage{
 		{"Trial", strings.TrimSpace(p.Title + "; crop: " + orUnknown(p.Crop))},
 		{"Measured with", measured},
 		{"Card", rule},
 		{"Lens", lensesOf(p)},
 		{"Error bars", mostlyOf(t)},
-		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", plain(p.Limits.ChlorosisHueDeg), plain(p.Limits.ChlorosisChroma))},
-		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, plain(p.Tray.LengthMM), plain(p.Tray.WidthMM))},
+		{"Yellow leaf", fmt.Sprintf("CIELAB hue below %s° at chroma above %s", table.Plain(p.Limits.ChlorosisHueDeg), table.Plain(p.Limits.ChlorosisChroma))},
+		{"Tray", fmt.Sprintf("%d rows by %d columns, %s × %s mm", p.Tray.Rows, p.Tray.Columns, table.Plain(p.Tray.LengthMM), table.Plain(p.Tray.WidthMM))},
 	}
 	if !p.Sown.IsZero() {
-		list = append(list, passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
+		list = append(list, Passage{"Sown (day 0)", p.Sown.In(p.Zone).Format("2 January 2006")})
 	}
 	if t.Blind != "" {
-		list = append(list, passage{"Review of the photos", t.Blind})
+		list = append(list, Passage{"Review of the photos", t.Blind})
 	}
 	return list
 }
@@ -128,15 +131,11 @@ func orUnknown(s string) string {
 	return s
 }
 
-func plain(v float64) string {
-	return strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.3f", v), "0"), ".")
-}
-
-// correctionsOf says what was corrected by hand.
-func correctionsOf(t *Trial) []passage {
-	var list []passage
+// CorrectionsOf says what was corrected by hand.
+func CorrectionsOf(t *Trial) []Passage {
+	var list []Passage
 	for _, c := range t.Corrections {
-		list = append(list, passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), t.timeWords(c.When), c.Why)})
+		list = append(list, Passage{c.Photo, fmt.Sprintf("%d: %s%s, %s: %s", c.ID, c.Does(), byWhom(c.Who), t.timeWords(c.When), c.Why)})
 	}
 	return list
 }
@@ -157,13 +156,13 @@ func byWhom(who string) string {
 	return " by " + who
 }
 
-// limitsOf says what the trial cannot show.
-func limitsOf(t *Trial) []string {
+// LimitsOf says what the trial cannot show.
+func LimitsOf(t *Trial) []string {
 	words := []string{"Plugs in one tray are not replicates: they share its water, its spot under the lamp and its accidents. The spread of the plugs " +
 		"describes one tray; it does not say how sure a difference between treatments is."}
 	var single []string
 	for _, treatment := range t.Plan.Treatments {
-		if len(traysOf(t.Plan, treatment.Name)) == 1 {
+		if len(t.Plan.TraysOf(treatment.Name)) == 1 {
 			single = append(single, treatment.Name)
 		}
 	}

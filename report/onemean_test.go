@@ -16,12 +16,13 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // replicatedTrial has three trays a treatment on two days, with plugs that did not come up, plants under their neighbours, error
 // bars, and trays that agree better in some quantities than their plugs allow.
 func replicatedTrial() (*plan.Plan, []measure.Reading) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments = p.Treatments[:2]
 	p.Trays = nil
 	r := rand.New(rand.NewPCG(3, 14))
@@ -38,30 +39,30 @@ func replicatedTrial() (*plan.Plan, []measure.Reading) {
 			for i := range 40 {
 				name := fmt.Sprintf("%c%d", 'A'+i/10, 1+i%10)
 				size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
-				root, leaf := rootPlug(name, size, 5+r.Float64()), leafPlug(name, 12*size, 3+r.Float64())
+				root, leaf := testtrial.RootPlug(name, size, 5+r.Float64()), testtrial.LeafPlug(name, 12*size, 3+r.Float64())
 				leaf.LeafHueDeg = measure.Number(118 + 3*r.NormFloat64())
 				switch {
 				case i%13 == tray%13: // no plant: 0 mm² of root
 					root.RootAreaMM2, root.RootCoverPct, root.RootLengthMM = 0, 0, 0
-					leaf = noPlug(name, measure.Empty)
+					leaf = testtrial.NoPlug(name, measure.Empty)
 				case day == 17 && i == 5:
-					leaf = noPlug(name, measure.Hidden)
+					leaf = testtrial.NoPlug(name, measure.Hidden)
 					leaf.Flags = []string{"under neighbours"}
 				}
 				roots, leaves = append(roots, root), append(leaves, leaf)
 			}
-			shoots := reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", taken(day, 9, tray), leaves...)
+			shoots := testtrial.Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", testtrial.Taken(day, 9, tray), leaves...)
 			shoots.CanopyCoverPct = measure.Number(on * float64(day))
-			all = append(all, shoots, reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", taken(day, 10, tray), roots...))
+			all = append(all, shoots, testtrial.Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", testtrial.Taken(day, 10, tray), roots...))
 		}
 	}
 	return p, all
 }
 
-// table is a CSV file by its columns' names.
-type table []map[string]string
+// csvRows is a CSV file by its columns' names.
+type csvRows []map[string]string
 
-func tableOf(t *testing.T, write func(*bytes.Buffer) error) (rows table) {
+func tableOf(t *testing.T, write func(*bytes.Buffer) error) (rows csvRows) {
 	t.Helper()
 	var text bytes.Buffer
 	if err := write(&text); err != nil {

@@ -18,19 +18,20 @@ func compareShots(a, b Shot) int {
 		strings.Compare(a.Photo, b.Photo))
 }
 
-func comparePlugs(a, b PlugRow) int {
-	return cmp.Or(compareShots(a.Shot, b.Shot), compareNames(a.Name, b.Name))
+// ComparePlugs orders by day, tray, view and photo, then in reading order.
+func ComparePlugs(a, b PlugRow) int {
+	return cmp.Or(compareShots(a.Shot, b.Shot), ComparePlugNames(a.Name, b.Name))
 }
 
-// compareNames puts plugs in reading order: A2 before A10, A10 before B1.
-func compareNames(a, b string) int {
-	rowA, colA := splitName(a)
-	rowB, colB := splitName(b)
+// ComparePlugNames puts plugs in reading order: A2 before A10, A10 before B1.
+func ComparePlugNames(a, b string) int {
+	rowA, colA := SplitPlugName(a)
+	rowB, colB := SplitPlugName(b)
 	return cmp.Or(cmp.Compare(len(rowA), len(rowB)), strings.Compare(rowA, rowB), cmp.Compare(colA, colB), strings.Compare(a, b))
 }
 
-// splitName takes "B10" apart into "B" and 10. A loose plug has a number alone; a name without a number has column 0.
-func splitName(name string) (row string, column int) {
+// SplitPlugName takes "B10" apart into "B" and 10. A loose plug has a number alone; a name without a number has column 0.
+func SplitPlugName(name string) (row string, column int) {
 	digits := strings.TrimLeft(name, "ABCDEFGHIJKLMNOPQRSTUVWXYZ")
 	column, _ = strconv.Atoi(digits)
 	return strings.TrimSuffix(name, digits), column

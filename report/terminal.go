@@ -10,19 +10,20 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // summaryColumns are what the terminal shows of a tray: narrower than trays.csv, rounded as people read it.
-var summaryColumns = []column[compare.TrayDay]{
-	{title: "day", number: func(d compare.TrayDay) measure.Number { return count(d.Day) }},
-	{title: "tray", number: func(d compare.TrayDay) measure.Number { return count(d.Tray) }},
-	{title: "treatment", text: func(d compare.TrayDay) string { return d.Treatment }},
-	{title: "plants", text: standWords},
-	{title: "root mm²", text: func(d compare.TrayDay) string { return amountWords(d, compare.RootArea) }},
-	{title: "leaf mm²", text: func(d compare.TrayDay) string { return amountWords(d, compare.LeafArea) }},
-	{title: "yellow %", text: func(d compare.TrayDay) string { return amountWords(d, compare.Chlorotic) }},
-	{title: "brown %", text: func(d compare.TrayDay) string { return amountWords(d, compare.RootBrowning) }},
-	{title: "concerns", text: func(d compare.TrayDay) string {
+var summaryColumns = []table.Column[compare.TrayDay]{
+	{Title: "day", Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Day) }},
+	{Title: "tray", Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Tray) }},
+	{Title: "treatment", Text: func(d compare.TrayDay) string { return d.Treatment }},
+	{Title: "plants", Text: standWords},
+	{Title: "root mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootArea) }},
+	{Title: "leaf mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.LeafArea) }},
+	{Title: "yellow %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.Chlorotic) }},
+	{Title: "brown %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootBrowning) }},
+	{Title: "concerns", Text: func(d compare.TrayDay) string {
 		var kinds []string
 		for _, r := range []measure.Reading{d.RootsPhoto, d.LeavesPhoto} {
 			for _, c := range r.Concerns {
@@ -45,12 +46,12 @@ func standWords(d compare.TrayDay) string {
 func WriteSummary(w io.Writer, t *Trial) error {
 	rows := [][]string{make([]string, len(summaryColumns))}
 	for i, c := range summaryColumns {
-		rows[0][i] = c.title
+		rows[0][i] = c.Title
 	}
 	for _, r := range t.Days {
 		row := make([]string, len(summaryColumns))
 		for i, c := range summaryColumns {
-			row[i] = printable(c.show(r))
+			row[i] = Printable(c.Show(r))
 		}
 		rows = append(rows, row)
 	}
@@ -65,7 +66,7 @@ func WriteSummary(w io.Writer, t *Trial) error {
 		line := ""
 		for i, text := range row {
 			gap := strings.Repeat(" ", wide[i]-utf8.RuneCountInString(text))
-			if summaryColumns[i].number != nil {
+			if summaryColumns[i].Number != nil {
 				line += gap + text + "  "
 			} else {
 				line += text + gap + "  "
@@ -77,8 +78,8 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	return err
 }
 
-// printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
-func printable(s string) string {
+// Printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
+func Printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		if !unicode.IsPrint(r) {
 			return '?'
@@ -88,21 +89,21 @@ func printable(s string) string {
 }
 
 // TrayRecords returns the rows of trays.csv by column name, for JSON.
-func TrayRecords(t *Trial) []map[string]any { return recordsOf(trayColumns, t.Days) }
+func TrayRecords(t *Trial) []map[string]any { return recordsOf(TrayColumns, t.Days) }
 
 // recordsOf returns a table's rows by column name: numbers with the digits of the CSV, nil for what is missing.
-func recordsOf[Row any](columns []column[Row], rows []Row) []map[string]any {
+func recordsOf[Row any](columns []table.Column[Row], rows []Row) []map[string]any {
 	records := []map[string]any{} // never nil: a list in JSON
 	for _, r := range rows {
 		record := map[string]any{}
 		for _, c := range columns {
-			switch text := c.show(r); {
-			case c.text != nil:
-				record[c.name] = text
+			switch text := c.Show(r); {
+			case c.Text != nil:
+				record[c.Name] = text
 			case text == "":
-				record[c.name] = nil
+				record[c.Name] = nil
 			default:
-				record[c.name] = json.Number(text)
+				record[c.Name] = json.Number(text)
 			}
 		}
 		records = append(records, record)

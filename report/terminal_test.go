@@ -5,11 +5,13 @@ import (
 	"encoding/json"
 	"strings"
 	"testing"
+
+	"traygauge/report/testtrial"
 )
 
 func TestWriteSummary(t *testing.T) {
 	var out bytes.Buffer
-	if err := WriteSummary(&out, Collect(inventedPlan(), inventedReadings())); err != nil {
+	if err := WriteSummary(&out, Collect(testtrial.Plan(), testtrial.Readings())); err != nil {
 		t.Fatal(err)
 	}
 	// 10, 20.005, 30, 40: mean 25.00125; each known to ± 5 %, of which all may be in common: 25.0 ± 1.3.
@@ -25,7 +27,7 @@ day  tray  treatment   plants  root mm²    leaf mm²     yellow %  brown %  con
 }
 
 func TestTrayRecords(t *testing.T) {
-	text, err := json.Marshal(TrayRecords(Collect(inventedPlan(), inventedReadings()))[1])
+	text, err := json.Marshal(TrayRecords(Collect(testtrial.Plan(), testtrial.Readings()))[1])
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -37,7 +39,7 @@ func TestTrayRecords(t *testing.T) {
 }
 
 func TestATableShowsNoCommands(t *testing.T) {
-	if got := printable("a\x1b[31m\nb\u202egpj.\u0085\xff Grünkohl 芥蓝"); got != "a?[31m?b?gpj.?? Grünkohl 芥蓝" {
+	if got := Printable("a\x1b[31m\nb\u202egpj.\u0085\xff Grünkohl 芥蓝"); got != "a?[31m?b?gpj.?? Grünkohl 芥蓝" {
 		t.Errorf("%q", got)
 	}
 }

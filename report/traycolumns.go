@@ -5,6 +5,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/report/table"
 )
 
 // trayQuantity is a quantity's group of columns in trays.csv.
@@ -21,28 +22,28 @@ type trayQuantity struct {
 
 // tableQuantities are the quantities of trays.csv, in its order.
 var tableQuantities = []trayQuantity{
-	{compare.RootArea, "root_area", "_mm2", "root area", "mm²", 6, areaDecimals, false, true, "Visible root on a plug's bottom, mean over the tray's plants."},
-	{compare.RootLength, "root_length", "_mm", "root length", "mm", 6, lengthDecimals, false, false, "Length of a plug's visible roots, mean over the tray's plants."},
-	{compare.RootCover, "root_cover", "_pct", "root cover", "%", 6, pctDecimals, false, false, "Root area as a share of the plug's area, mean over the tray's plants."},
-	{compare.RootBrowning, "root_browning", "_pct", "brown root share", "%", 6, pctDecimals, false, false, "Brown share of the root area, mean over the tray's plants."},
-	{compare.LeafArea, "leaf_area", "_mm2", "leaf area", "mm²", 6, areaDecimals, false, true,
+	{compare.RootArea, "root_area", "_mm2", "root area", "mm²", 6, table.AreaDecimals, false, true, "Visible root on a plug's bottom, mean over the tray's plants."},
+	{compare.RootLength, "root_length", "_mm", "root length", "mm", 6, table.LengthDecimals, false, false, "Length of a plug's visible roots, mean over the tray's plants."},
+	{compare.RootCover, "root_cover", "_pct", "root cover", "%", 6, table.PctDecimals, false, false, "Root area as a share of the plug's area, mean over the tray's plants."},
+	{compare.RootBrowning, "root_browning", "_pct", "brown root share", "%", 6, table.PctDecimals, false, false, "Brown share of the root area, mean over the tray's plants."},
+	{compare.LeafArea, "leaf_area", "_mm2", "leaf area", "mm²", 6, table.AreaDecimals, false, true,
 		"Leaf visible from above: the area of all plants over the number of plants, those under their neighbours' leaves included."},
-	{compare.CanopyCover, "canopy_cover", "_pct", "canopy cover", "%", 6, pctDecimals, true, false, "Leaf area over the tray as a share of the tray's area."},
-	{compare.Chlorotic, "chlorotic", "_pct", "yellow leaf share", "%", 6, pctDecimals, false, false, "Yellow share of the leaf area, mean over the tray's plants."},
-	{compare.LeafHue, "leaf_hue", "_deg", "leaf hue", "°", 6, hueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray's plants."},
-	{compare.DarkGreen, "dgci", "", "dark-green colour index", "0–1", 8, indexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray's plants."},
-	{compare.RootToShoot, "root_area_per_leaf_area", "", "root area per leaf area", "mm²/mm²", 8, indexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
-	{compare.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, pctDecimals, true, false,
+	{compare.CanopyCover, "canopy_cover", "_pct", "canopy cover", "%", 6, table.PctDecimals, true, false, "Leaf area over the tray as a share of the tray's area."},
+	{compare.Chlorotic, "chlorotic", "_pct", "yellow leaf share", "%", 6, table.PctDecimals, false, false, "Yellow share of the leaf area, mean over the tray's plants."},
+	{compare.LeafHue, "leaf_hue", "_deg", "leaf hue", "°", 6, table.HueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray's plants."},
+	{compare.DarkGreen, "dgci", "", "dark-green colour index", "0–1", 8, table.IndexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray's plants."},
+	{compare.RootToShoot, "root_area_per_leaf_area", "", "root area per leaf area", "mm²/mm²", 8, table.IndexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
+	{compare.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, table.PctDecimals, true, false,
 		"Coefficient of variation of root area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
-	{compare.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, pctDecimals, true, false,
+	{compare.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, table.PctDecimals, true, false,
 		"Coefficient of variation of leaf area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
-	{compare.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, pctDecimals, true, false,
+	{compare.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
-	{compare.RootSeason, "root_growth_all_reviews", "_pct_per_day", "relative growth rate of roots over all reviews", "% a day", 6, pctDecimals, true, false,
+	{compare.RootSeason, "root_growth_all_reviews", "_pct_per_day", "relative growth rate of roots over all reviews", "% a day", 6, table.PctDecimals, true, false,
 		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
-	{compare.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", "relative growth rate of leaves over all reviews", "% a day", 6, pctDecimals, true, false,
+	{compare.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", "relative growth rate of leaves over all reviews", "% a day", 6, table.PctDecimals, true, false,
 		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
-	{compare.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, pctDecimals, true, false,
+	{compare.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
 }
 
@@ -63,7 +64,7 @@ func (q trayQuantity) with(what string) string {
 }
 
 // columns are the quantity's columns and what they mean.
-func (q trayQuantity) columns() (columns []column[compare.TrayDay], meanings map[string]meaning) {
+func (q trayQuantity) columns() (columns []table.Column[compare.TrayDay], meanings map[string]meaning) {
 	meanings = map[string]meaning{}
 	add := func(name, title string, decimals int, words string, limits *constraints, of func(compare.TrayDay) measure.Number) {
 		m := meaning{unit: q.unit, words: words, limits: limits}
@@ -71,9 +72,9 @@ func (q trayQuantity) columns() (columns []column[compare.TrayDay], meanings map
 			m.unit = ""
 		}
 		meanings[name] = m
-		c := column[compare.TrayDay]{name: name, title: title, width: 10, decimals: decimals, number: of}
+		c := table.Column[compare.TrayDay]{Name: name, Title: title, Width: 10, Decimals: decimals, Number: of}
 		if decimals > 0 {
-			c.shown = q.shown + 1
+			c.Shown = q.shown + 1
 		}
 		columns = append(columns, c)
 	}
@@ -100,7 +101,7 @@ func (q trayQuantity) columns() (columns []column[compare.TrayDay], meanings map
 		add(q.with("se"), q.title+", standard error"+unit, q.decimals, "Standard error of "+q.meanName()+" from the tray's plants and its photo, without the printed scale. Trays treated alike are never taken to agree better than this.",
 			atLeast(0), amount(func(a compare.Amount) measure.Number { return a.SE }))
 	}
-	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a compare.Amount) measure.Number { return count(a.Plugs) }))
+	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a compare.Amount) measure.Number { return table.Count(a.Plugs) }))
 	if q.described {
 		summary := func(of func(Summary) measure.Number) func(compare.TrayDay) measure.Number {
 			return func(d compare.TrayDay) measure.Number { return of(summaryOf(q.quantity, d)) }
@@ -113,23 +114,23 @@ func (q trayQuantity) columns() (columns []column[compare.TrayDay], meanings map
 	return columns, meanings
 }
 
-// trayColumns are the columns of trays.csv, and trayMeanings what they mean.
-var trayColumns, trayMeanings = allTrayColumns()
+// TrayColumns are the columns of trays.csv, and trayMeanings what they mean.
+var TrayColumns, trayMeanings = allTrayColumns()
 
-func allTrayColumns() ([]column[compare.TrayDay], map[string]meaning) {
-	columns := []column[compare.TrayDay]{
-		{name: "day", title: "day (since sowing)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Day) }},
-		{name: "tray", title: "tray (number)", width: 8, number: func(d compare.TrayDay) measure.Number { return count(d.Tray) }},
-		{name: "treatment", title: "treatment", width: 25, text: func(d compare.TrayDay) string { return d.Treatment }},
-		{name: "position", title: "position (on the bench)", width: 9, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Position) }},
-		{name: "block", title: "block (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Block) }},
-		{name: "bench_row", title: "row (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Row) }},
-		{name: "bench_column", title: "column (of the bench)", width: 8, number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Column) }},
-		{name: "roots_photo", title: "photo of the roots", width: 26, text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
-		{name: "leaves_photo", title: "photo of the leaves", width: 26, text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
-		{name: "plugs_n", title: "plugs (n)", width: 7, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
-		{name: "plants_n", title: "plants (n)", width: 8, number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plants) }},
-		{name: "stand_pct", title: "stand (%)", width: 8, decimals: 4, shown: 2, number: func(d compare.TrayDay) measure.Number { return d.StandPct() }},
+func allTrayColumns() ([]table.Column[compare.TrayDay], map[string]meaning) {
+	columns := []table.Column[compare.TrayDay]{
+		{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Day) }},
+		{Name: "tray", Title: "tray (number)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Tray) }},
+		{Name: "treatment", Title: "treatment", Width: 25, Text: func(d compare.TrayDay) string { return d.Treatment }},
+		{Name: "position", Title: "position (on the bench)", Width: 9, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Position) }},
+		{Name: "block", Title: "block (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Block) }},
+		{Name: "bench_row", Title: "row (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Row) }},
+		{Name: "bench_column", Title: "column (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Column) }},
+		{Name: "roots_photo", Title: "photo of the roots", Width: 26, Text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
+		{Name: "leaves_photo", Title: "photo of the leaves", Width: 26, Text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
+		{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
+		{Name: "plants_n", Title: "plants (n)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plants) }},
+		{Name: "stand_pct", Title: "stand (%)", Width: 8, Decimals: 4, Shown: 2, Number: func(d compare.TrayDay) measure.Number { return d.StandPct() }},
 	}
 	meanings := map[string]meaning{
 		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
@@ -160,7 +161,7 @@ func ifGiven(n int) measure.Number {
 	if n == 0 {
 		return measure.Missing
 	}
-	return count(n)
+	return table.Count(n)
 }
 
 // counted is n, and missing where the tray was not photographed from above.
@@ -168,13 +169,13 @@ func counted(d compare.TrayDay, n int) measure.Number {
 	if d.Plugs == 0 {
 		return measure.Missing
 	}
-	return count(n)
+	return table.Count(n)
 }
 
-// trayColumn returns the column of that name.
-func trayColumn(name string) column[compare.TrayDay] {
-	for _, c := range trayColumns {
-		if c.name == name {
+// TrayColumn returns the column of that name.
+func TrayColumn(name string) table.Column[compare.TrayDay] {
+	for _, c := range TrayColumns {
+		if c.Name == name {
 			return c
 		}
 	}
@@ -182,21 +183,21 @@ func trayColumn(name string) column[compare.TrayDay] {
 }
 
 // photoColumns are the columns of photos.csv.
-var photoColumns = []column[TrayRow]{
-	{name: "photo", title: "photo", width: 26, text: func(r TrayRow) string { return r.Photo }},
-	{name: "sha256", title: "SHA-256 of the file", width: 20, text: func(r TrayRow) string { return r.SHA256 }},
-	{name: "taken", title: "taken (date and time)", width: 25, text: func(r TrayRow) string { return r.takenText() }},
-	{name: "day", title: "day (since sowing)", width: 8, number: func(r TrayRow) measure.Number { return r.dayNumber() }},
-	{name: "tray", title: "tray (number)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Tray) }},
-	{name: "treatment", title: "treatment", width: 25, text: func(r TrayRow) string { return r.Treatment }},
-	{name: "side", title: "side", width: 8, text: func(r TrayRow) string { return r.side() }},
-	{name: "counts", title: "counts", width: 8, text: func(r TrayRow) string { return strconv.FormatBool(!r.Spare) }},
-	{name: "plugs_n", title: "plugs (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Plugs) }},
-	{name: "planted_n", title: "planted (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Planted) }},
-	{name: "empty_n", title: "empty (n)", width: 7, number: func(r TrayRow) measure.Number { return count(r.Empty) }},
-	{name: "hidden_n", title: "hidden (n)", width: 8, number: func(r TrayRow) measure.Number { return count(r.Hidden) }},
-	{name: "excluded_n", title: "excluded (n)", width: 9, number: func(r TrayRow) measure.Number { return count(r.Excluded) }},
-	{name: "scale_px_per_mm", title: "scale (px/mm)", width: 9, decimals: scaleDecimals, number: func(r TrayRow) measure.Number { return r.PxPerMM }},
-	{name: "tilt_deg", title: "camera tilt (°)", width: 9, decimals: tiltDecimals, number: func(r TrayRow) measure.Number { return r.TiltDeg }},
-	{name: "concerns", title: "concerns", width: 30, text: func(r TrayRow) string { return joinConcerns(r.Concerns) }},
+var photoColumns = []table.Column[TrayRow]{
+	{Name: "photo", Title: "photo", Width: 26, Text: func(r TrayRow) string { return r.Photo }},
+	{Name: "sha256", Title: "SHA-256 of the file", Width: 20, Text: func(r TrayRow) string { return r.SHA256 }},
+	{Name: "taken", Title: "taken (date and time)", Width: 25, Text: func(r TrayRow) string { return r.takenText() }},
+	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(r TrayRow) measure.Number { return r.dayNumber() }},
+	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Tray) }},
+	{Name: "treatment", Title: "treatment", Width: 25, Text: func(r TrayRow) string { return r.Treatment }},
+	{Name: "side", Title: "side", Width: 8, Text: func(r TrayRow) string { return r.side() }},
+	{Name: "counts", Title: "counts", Width: 8, Text: func(r TrayRow) string { return strconv.FormatBool(!r.Spare) }},
+	{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(r TrayRow) measure.Number { return table.Count(r.Plugs) }},
+	{Name: "planted_n", Title: "planted (n)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Planted) }},
+	{Name: "empty_n", Title: "empty (n)", Width: 7, Number: func(r TrayRow) measure.Number { return table.Count(r.Empty) }},
+	{Name: "hidden_n", Title: "hidden (n)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Hidden) }},
+	{Name: "excluded_n", Title: "excluded (n)", Width: 9, Number: func(r TrayRow) measure.Number { return table.Count(r.Excluded) }},
+	{Name: "scale_px_per_mm", Title: "scale (px/mm)", Width: 9, Decimals: table.ScaleDecimals, Number: func(r TrayRow) measure.Number { return r.PxPerMM }},
+	{Name: "tilt_deg", Title: "camera tilt (°)", Width: 9, Decimals: table.TiltDecimals, Number: func(r TrayRow) measure.Number { return r.TiltDeg }},
+	{Name: "concerns", Title: "concerns", Width: 30, Text: func(r TrayRow) string { return JoinConcerns(r.Concerns) }},
 }

@@ -14,11 +14,12 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/report/testtrial"
 )
 
 // fourTreatments has three trays of each of four treatments, three against the first: in blocks as blocks says tray by tray, 0 for none.
 func fourTreatments(blocks [12]int) (*plan.Plan, []measure.Reading) {
-	p := inventedPlan()
+	p := testtrial.Plan()
 	p.Treatments, p.Trays = []plan.Treatment{{Name: "plain"}}, nil
 	for _, name := range []string{"a", "b", "c"} {
 		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, CompareWith: []string{"plain"}})
@@ -34,17 +35,17 @@ func fourTreatments(blocks [12]int) (*plan.Plan, []measure.Reading) {
 		for k := range 40 {
 			name := fmt.Sprintf("%c%d", 'A'+k/10, 1+k%10)
 			size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
-			root, leaf := rootPlug(name, size, 5+4*r.Float64()), leafPlug(name, 12*size, 3+2*r.Float64())
+			root, leaf := testtrial.RootPlug(name, size, 5+4*r.Float64()), testtrial.LeafPlug(name, 12*size, 3+2*r.Float64())
 			leaf.LeafHueDeg = measure.Number(118 + 0.5*on + 3*r.NormFloat64())
 			if r.Float64() < 0.1 {
 				root.RootAreaMM2, root.RootCoverPct, root.RootLengthMM = 0, 0, 0
-				leaf = noPlug(name, measure.Empty)
+				leaf = testtrial.NoPlug(name, measure.Empty)
 			}
 			roots, leaves = append(roots, root), append(leaves, leaf)
 		}
-		shoots := reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", taken(day, 9, tray), leaves...)
+		shoots := testtrial.Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", testtrial.Taken(day, 9, tray), leaves...)
 		shoots.CanopyCoverPct = measure.Number(on * float64(day))
-		all = append(all, shoots, reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", taken(day, 10, tray), roots...))
+		all = append(all, shoots, testtrial.Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", testtrial.Taken(day, 10, tray), roots...))
 	}
 	return p, all
 }

@@ -106,7 +106,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	}
 	slices.SortFunc(t.Photos, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
 	slices.SortFunc(t.Trays, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
-	slices.SortStableFunc(t.Plugs, comparePlugs)
+	slices.SortStableFunc(t.Plugs, ComparePlugs)
 	slices.SortFunc(t.Corrections, func(a, b correct.Correction) int { return a.ID - b.ID })
 	slices.SortFunc(t.Unused, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return t

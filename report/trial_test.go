@@ -7,10 +7,11 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/report/testtrial"
 )
 
 func TestCollectUsesThePhotoWithoutConcerns(t *testing.T) {
-	trial := Collect(inventedPlan(), inventedReadings())
+	trial := Collect(testtrial.Plan(), testtrial.Readings())
 	row := findTray(t, trial, 10, 7, "roots")
 	if row.Photo != "day10/b.jpg" || !slices.Equal(row.Others, []string{"day10/a.jpg"}) {
 		t.Errorf("the tray's row is from %s, set aside %v; want the earlier photo without concerns", row.Photo, row.Others)
@@ -31,20 +32,20 @@ func TestCollectUsesThePhotoWithoutConcerns(t *testing.T) {
 }
 
 func TestCollectUsesTheLaterOfTwoGoodPhotos(t *testing.T) {
-	early := reading("early.jpg", 1, "roots", taken(10, 8, 0), rootPlug("A1", 10, 0))
-	late := reading("late.jpg", 1, "roots", taken(10, 9, 0), rootPlug("A1", 11, 0))
+	early := testtrial.Reading("early.jpg", 1, "roots", testtrial.Taken(10, 8, 0), testtrial.RootPlug("A1", 10, 0))
+	late := testtrial.Reading("late.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 11, 0))
 	for _, readings := range [][]measure.Reading{{early, late}, {late, early}} {
-		if row := findTray(t, Collect(inventedPlan(), readings), 10, 1, "roots"); row.Photo != "late.jpg" {
+		if row := findTray(t, Collect(testtrial.Plan(), readings), 10, 1, "roots"); row.Photo != "late.jpg" {
 			t.Errorf("used %s", row.Photo)
 		}
 	}
 }
 
 func TestCollectPutsRowsInOrder(t *testing.T) {
-	readings := inventedReadings()
+	readings := testtrial.Readings()
 	for range 2 {
 		var got []string
-		for _, p := range Collect(inventedPlan(), readings).Plugs {
+		for _, p := range Collect(testtrial.Plan(), readings).Plugs {
 			got = append(got, p.Photo+" "+p.Name)
 		}
 		want := []string{
@@ -59,16 +60,16 @@ func TestCollectPutsRowsInOrder(t *testing.T) {
 }
 
 func TestCollectKeepsUnusablePhotosApart(t *testing.T) {
-	readings := append(inventedReadings(), reading("no-tag.jpg", 0, "roots", taken(10, 9, 0), rootPlug("A1", 1, 1)))
-	trial := Collect(inventedPlan(), readings)
+	readings := append(testtrial.Readings(), testtrial.Reading("no-tag.jpg", 0, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 1, 1)))
+	trial := Collect(testtrial.Plan(), readings)
 	if len(trial.Unused) != 2 || trial.Unused[0].Photo != "day10/no-card.jpg" || trial.Unused[1].Photo != "no-tag.jpg" {
 		t.Errorf("unused: %+v", trial.Unused)
 	}
 }
 
 func TestCollectPutsUndatedPhotosLast(t *testing.T) {
-	r := reading("undated.jpg", 1, "roots", time.Time{}, rootPlug("A1", 1, 1))
-	trial := Collect(inventedPlan(), append(inventedReadings(), r))
+	r := testtrial.Reading("undated.jpg", 1, "roots", time.Time{}, testtrial.RootPlug("A1", 1, 1))
+	trial := Collect(testtrial.Plan(), append(testtrial.Readings(), r))
 	if last := trial.Trays[len(trial.Trays)-1]; last.Photo != "undated.jpg" || last.takenText() != "" || last.dayNumber().Known() {
 		t.Errorf("last row is %+v", last.Shot)
 	}

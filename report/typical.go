@@ -8,8 +8,8 @@ import (
 	"traygauge/measure"
 )
 
-// sizeOf is the quantity by which a plug is typical of its tray: root area from below, leaf area from above.
-func sizeOf(p PlugRow) measure.Number {
+// SizeOf is the quantity by which a plug is typical of its tray: root area from below, leaf area from above.
+func SizeOf(p PlugRow) measure.Number {
 	if p.View == "roots" {
 		return p.RootAreaMM2
 	}
@@ -24,28 +24,20 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 	var plugs []PlugRow
 	var sizes []float64
 	for _, p := range t.Plugs {
-		if p.Tray == tray && p.Day == day && p.View == view && p.counts() {
+		if p.Tray == tray && p.Day == day && p.View == view && p.Counts() {
 			plugs = append(plugs, p)
-			sizes = append(sizes, float64(sizeOf(p)))
+			sizes = append(sizes, float64(SizeOf(p)))
 		}
 	}
 	median := float64(Summarise(sizes).Median)
 	plugs = slices.DeleteFunc(plugs, func(p PlugRow) bool { return p.Place == nil })
 	slices.SortStableFunc(plugs, func(a, b PlugRow) int {
-		return cmp.Compare(math.Abs(float64(sizeOf(a))-median), math.Abs(float64(sizeOf(b))-median))
+		return cmp.Compare(math.Abs(float64(SizeOf(a))-median), math.Abs(float64(SizeOf(b))-median))
 	})
 	return plugs[:min(n, len(plugs))]
 }
 
-// counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
-func (r PlugRow) counts() bool {
-	return r.State == measure.Planted && sizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
-}
-
-// medianIn is the median of a tray's plants in what its photo shows.
-func medianIn(r TrayRow) measure.Number {
-	if r.View == "roots" {
-		return r.RootAreaMM2.Median
-	}
-	return r.LeafAreaMM2.Median
+// Counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
+func (r PlugRow) Counts() bool {
+	return r.State == measure.Planted && SizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }

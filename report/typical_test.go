@@ -4,15 +4,8 @@ import (
 	"testing"
 
 	"traygauge/measure"
+	"traygauge/report/testtrial"
 )
-
-// placed gives plugs a place, so that they can be shown.
-func placed(plugs ...measure.Plug) []measure.Plug {
-	for i := range plugs {
-		plugs[i].Place = &measure.Place{X: 100, Y: 100, AlongX: 4}
-	}
-	return plugs
-}
 
 func plugNames(plugs []PlugRow) (names []string) {
 	for _, p := range plugs {
@@ -23,12 +16,12 @@ func plugNames(plugs []PlugRow) (names []string) {
 
 func TestTypicalIsNearestTheMedianAndNotTheBest(t *testing.T) {
 	// The median of 10 20 31 40 500 is 31. From it A2 is 11 away, A4 9, A1 21 and A5 469.
-	plugs := placed(rootPlug("A1", 10, 0), rootPlug("A2", 20, 0), rootPlug("A3", 31, 0), rootPlug("A4", 40, 0), rootPlug("A5", 500, 0),
-		noPlug("B1", measure.Empty), noPlug("B2", measure.Hidden))
-	out := rootPlug("B3", 31, 0)
+	plugs := testtrial.Placed(testtrial.RootPlug("A1", 10, 0), testtrial.RootPlug("A2", 20, 0), testtrial.RootPlug("A3", 31, 0), testtrial.RootPlug("A4", 40, 0), testtrial.RootPlug("A5", 500, 0),
+		testtrial.NoPlug("B1", measure.Empty), testtrial.NoPlug("B2", measure.Hidden))
+	out := testtrial.RootPlug("B3", 31, 0)
 	out.State, out.Place = measure.Excluded, &measure.Place{AlongX: 4}
 	plugs = append(plugs, out)
-	trial := Collect(inventedPlan(), []measure.Reading{reading("a.jpg", 7, "roots", taken(10, 9, 0), plugs...)})
+	trial := Collect(testtrial.Plan(), []measure.Reading{testtrial.Reading("a.jpg", 7, "roots", testtrial.Taken(10, 9, 0), plugs...)})
 	for n, want := range map[int]string{0: "", 1: "A3", 2: "A3 A4", 3: "A3 A4 A2", 9: "A3 A4 A2 A1 A5"} {
 		got := ""
 		for _, name := range plugNames(trial.Typical(7, 10, "roots", n)) {
@@ -48,19 +41,19 @@ func TestTypicalIsNearestTheMedianAndNotTheBest(t *testing.T) {
 
 // Two as near the median of 10 and 30, which is 20: the first in reading order, whatever the order in the reading.
 func TestTypicalOfTwoAsNearIsTheFirstInReadingOrder(t *testing.T) {
-	trial := Collect(inventedPlan(), []measure.Reading{reading("a.jpg", 7, "shoots", taken(10, 9, 0),
-		placed(leafPlug("A10", 10, 0), leafPlug("A2", 30, 0))...)})
+	trial := Collect(testtrial.Plan(), []measure.Reading{testtrial.Reading("a.jpg", 7, "shoots", testtrial.Taken(10, 9, 0),
+		testtrial.Placed(testtrial.LeafPlug("A10", 10, 0), testtrial.LeafPlug("A2", 30, 0))...)})
 	if got := trial.Typical(7, 10, "shoots", 1); len(got) != 1 || got[0].Name != "A2" {
 		t.Errorf("the typical plug is %v, want A2", plugNames(got))
 	}
 }
 
 func TestTypicalLeavesSparePhotosAndUnknownPlacesOut(t *testing.T) {
-	lost := rootPlug("A1", 20, 0) // the median itself, but where it is was not kept
-	used := append(placed(rootPlug("A2", 19, 0), rootPlug("A3", 22, 0)), lost)
-	trial := Collect(inventedPlan(), []measure.Reading{
-		reading("later.jpg", 7, "roots", taken(10, 10, 0), used...),
-		reading("spare.jpg", 7, "roots", taken(10, 9, 0), placed(rootPlug("A1", 20, 0))...)})
+	lost := testtrial.RootPlug("A1", 20, 0) // the median itself, but where it is was not kept
+	used := append(testtrial.Placed(testtrial.RootPlug("A2", 19, 0), testtrial.RootPlug("A3", 22, 0)), lost)
+	trial := Collect(testtrial.Plan(), []measure.Reading{
+		testtrial.Reading("later.jpg", 7, "roots", testtrial.Taken(10, 10, 0), used...),
+		testtrial.Reading("spare.jpg", 7, "roots", testtrial.Taken(10, 9, 0), testtrial.Placed(testtrial.RootPlug("A1", 20, 0))...)})
 	if got := trial.Typical(7, 10, "roots", 1); len(got) != 1 || got[0].Name != "A2" || got[0].Photo != "later.jpg" {
 		t.Errorf("the typical plug is %v, want A2 of later.jpg", got)
 	}

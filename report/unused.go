@@ -8,7 +8,7 @@ func whyUnused(r measure.Reading) string {
 	case c != nil:
 		return "excluded" + byWhom(c.Who) + ": " + c.Why
 	case len(r.Concerns) > 0:
-		return joinConcerns(r.Concerns)
+		return JoinConcerns(r.Concerns)
 	case r.View == "":
 		return "no card was found: lay the card beside the tray and take the photo again"
 	case r.Tray <= 0:

@@ -9,8 +9,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/measure/store"
-	"traygauge/report"
 	"traygauge/report/fromfolder"
+	"traygauge/report/pdf"
 )
 
 type printOptions struct {
@@ -60,7 +60,7 @@ func runPrint(_ context.Context, opts printOptions, dir string, std *streams) er
 		out = filepath.Join(dir, "sheets.pdf")
 	}
 	err = store.WriteWhole(out, func(w io.Writer) error {
-		return report.Sheets(w, p, report.SheetOptions{Paper: opts.Paper, CardNumber: opts.Card, BenchColumns: opts.BenchColumns})
+		return pdf.Sheets(w, p, pdf.Options{Paper: opts.Paper, CardNumber: opts.Card, BenchColumns: opts.BenchColumns})
 	})
 	if err != nil {
 		return err

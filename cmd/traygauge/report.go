@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"traygauge/report"
 	"traygauge/report/fromfolder"
+	"traygauge/report/html"
 	"traygauge/report/terminal"
 )
 
@@ -72,10 +72,10 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if opts.Embed != "" && !strings.EqualFold(filepath.Ext(opts.Embed), ".html") {
 		return usageError{fmt.Errorf("--embed %s: an excerpt is a page: name it FILE.html", opts.Embed)}
 	}
-	var address report.Address
+	var address html.Address
 	if opts.URL != "" {
 		var err error
-		if address, err = report.ParseAddress(opts.URL); err != nil {
+		if address, err = html.ParseAddress(opts.URL); err != nil {
 			return usageError{fmt.Errorf("--url: %w", err)}
 		}
 	}

@@ -14,21 +14,23 @@ import (
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/html"
 	"traygauge/report/terminal"
+	"traygauge/report/xlsx"
 )
 
 // Options say what a report is to hold.
 type Options struct {
 	Public  bool
-	Picture string         // file for a copy of the picture to share; "" for none
-	Embed   string         // file for an excerpt of the page; "" for none
-	Of      string         // the treatment that picture and excerpt are of; "" for the plan's first with a control
-	Address report.Address // where the page will be published, if that is known
+	Picture string       // file for a copy of the picture to share; "" for none
+	Embed   string       // file for an excerpt of the page; "" for none
+	Of      string       // the treatment that picture and excerpt are of; "" for the plan's first with a control
+	Address html.Address // where the page will be published, if that is known
 }
 
 // Report is a report that was written.
 type Report struct {
-	Page   report.Page
+	Page   html.Page
 	Files  []string // their paths
 	Broken []error  // readings that have to be made again
 
@@ -46,9 +48,9 @@ func Write(dir, version string, o Options, tell io.Writer) (*Report, error) {
 		return nil, err
 	}
 	page.Address, page.Of = o.Address, o.Of
-	switch err := report.CanPicture(page, o.Of); {
+	switch err := html.CanPicture(page, o.Of); {
 	case err == nil:
-		page.Share = report.SharePicture
+		page.Share = html.SharePicture
 	case o.Of != "" || o.Picture != "" || o.Embed != "":
 		return nil, err
 	}
@@ -70,9 +72,9 @@ func Write(dir, version string, o Options, tell io.Writer) (*Report, error) {
 }
 
 // pageOf gathers what the report is written from.
-func pageOf(t *Trial, public bool, tell io.Writer) (page report.Page, err error) {
+func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 	p, readings, dir := t.Plan, t.Readings, t.Dir
-	page = report.Page{Dir: dir, Public: public, Readings: readings}
+	page = html.Page{Dir: dir, Public: public, Readings: readings}
 	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is reported where it is compared by
 		return page, err
 	}
@@ -98,16 +100,16 @@ func pageOf(t *Trial, public bool, tell io.Writer) (page report.Page, err error)
 }
 
 // writeExcerpts writes what was asked for beside the report, and returns the files' paths.
-func writeExcerpts(o Options, page report.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
+func writeExcerpts(o Options, page html.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
 	if o.Picture != "" {
-		if err := store.WriteWhole(o.Picture, func(w io.Writer) error { return report.WritePicture(w, page, o.Of) }); err != nil {
+		if err := store.WriteWhole(o.Picture, func(w io.Writer) error { return html.WritePicture(w, page, o.Of) }); err != nil {
 			return nil, err
 		}
 		files = append(files, o.Picture)
 	}
 	if o.Embed != "" {
 		err := store.WriteWhole(o.Embed, func(w io.Writer) error {
-			lost, err := report.WriteEmbed(w, page, o.Of)
+			lost, err := html.WriteEmbed(w, page, o.Of)
 			terminal.WriteLost(tell, lost, reported)
 			return err
 		})
@@ -121,7 +123,7 @@ func writeExcerpts(o Options, page report.Page, reported []measure.TrialConcern,
 
 // writeFolder writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
 // reported already.
-func writeFolder(dir string, page report.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
+func writeFolder(dir string, page html.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
 	if err := trialdir.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}
@@ -130,8 +132,8 @@ func writeFolder(dir string, page report.Page, reported []measure.TrialConcern, 
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	var beside []report.PagePicture
-	list := filesOfReport(page, func(pictures []report.PagePicture, lost []string) {
+	var beside []html.PagePicture
+	list := filesOfReport(page, func(pictures []html.PagePicture, lost []string) {
 		beside = pictures
 		terminal.WriteLost(tell, lost, reported)
 	})
@@ -139,22 +141,22 @@ func writeFolder(dir string, page report.Page, reported []measure.TrialConcern, 
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
 	}
-	err = store.ReplaceFolder(dir, append(names, report.PicturesFolder), func(into string) error {
+	err = store.ReplaceFolder(dir, append(names, html.PicturesFolder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
 				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
-		return writePictures(filepath.Join(into, report.PicturesFolder), beside)
+		return writePictures(filepath.Join(into, html.PicturesFolder), beside)
 	})
 	if len(beside) > 0 {
-		files = append(files, filepath.Join(dir, report.PicturesFolder))
+		files = append(files, filepath.Join(dir, html.PicturesFolder))
 	}
 	return files, err
 }
 
 // writePictures writes the pictures beside the page into a new folder; without any there is none.
-func writePictures(folder string, pictures []report.PagePicture) error {
+func writePictures(folder string, pictures []html.PagePicture) error {
 	if len(pictures) == 0 {
 		return nil
 	}
@@ -178,7 +180,7 @@ type reportFile struct {
 
 // filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
 // the pictures beside the page and with what could not be shown.
-func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost []string)) []reportFile {
+func filesOfReport(page html.Page, tell func(beside []html.PagePicture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -195,18 +197,18 @@ func filesOfReport(page report.Page, tell func(beside []report.PagePicture, lost
 		table(report.ComparisonsCSV, func(w io.Writer) error { return report.WriteComparisonsCSV(w, page.Compared) }),
 		{report.DataPackageJSON, func(w io.Writer) error { return report.WriteDataPackage(w, trial, tables) }},
 		{"trial.xlsx", func(w io.Writer) error {
-			return report.WriteWorkbook(w, trial, report.WorkbookOptions{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
+			return xlsx.Write(w, trial, xlsx.Options{Compared: page.Compared, Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte {
 				return report.Crops(page.Dir, plugs, s)
 			}})
 		}},
 		{"index.html", func(w io.Writer) error {
-			beside, lost, err := report.WritePage(w, page)
+			beside, lost, err := html.WritePage(w, page)
 			tell(beside, lost)
 			return err
 		}},
 	}
 	if page.Share != "" {
-		list = append(list, reportFile{page.Share, func(w io.Writer) error { return report.WritePicture(w, page, page.Of) }})
+		list = append(list, reportFile{page.Share, func(w io.Writer) error { return html.WritePicture(w, page, page.Of) }})
 	}
 	return list
 }

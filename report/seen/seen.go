@@ -14,7 +14,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
-	"traygauge/report"
+	"traygauge/report/overlay"
 	"traygauge/vision"
 )
 
@@ -24,12 +24,12 @@ func Draw(dir string, s measure.Seen, r measure.Reading) error {
 	if r.Grid != nil {
 		o.Subtitle += "; where the plugs lie was set by hand"
 	}
-	return report.DrawOverlay(trialdir.OverlayPath(dir, r.Photo), s.Photo.Reduced(report.OverlayLongSide), s.Photo.Bounds().Max, o)
+	return overlay.Draw(trialdir.OverlayPath(dir, r.Photo), s.Photo.Reduced(overlay.LongSide), s.Photo.Bounds().Max, o)
 }
 
 // overlayOf puts what was seen into what is drawn.
-func overlayOf(s measure.Seen, photo string) report.Overlay {
-	o := report.Overlay{Title: measure.Shown(photo), Subtitle: "no card found: nothing could be measured"}
+func overlayOf(s measure.Seen, photo string) overlay.Overlay {
+	o := overlay.Overlay{Title: measure.Shown(photo), Subtitle: "no card found: nothing could be measured"}
 	if s.Scene == nil {
 		return o
 	}
@@ -62,29 +62,29 @@ func sceneWords(s *vision.Scene) []string {
 }
 
 // addRoots adds the plugs of the roots view and their roots. What is brown lies over the root that it is a part of.
-func addRoots(o *report.Overlay, plugs []vision.RootPlug) {
+func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 	total, counted := 0.0, 0
 	for _, p := range plugs {
-		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline)}
+		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline)}
 		if mark.State == measure.Planted {
 			mark.Value = areaWords(p.RootMM2)
 			total += p.RootMM2
 			counted++
 		}
 		o.Plugs = append(o.Plugs, mark)
-		addLayer(o, report.RootLayer, p.Root)
+		addLayer(o, overlay.RootLayer, p.Root)
 	}
 	for _, p := range plugs {
-		addLayer(o, report.BrownRootLayer, p.Brown)
+		addLayer(o, overlay.BrownRootLayer, p.Brown)
 	}
 	o.Subtitle = fmt.Sprintf("root counted on %d plugs, %s in all", counted, areaWords(total))
 }
 
 // addCanopy adds the plants of the shoots view, each named where it grows from, and their leaves.
-func addCanopy(o *report.Overlay, c *vision.Canopy) {
+func addCanopy(o *overlay.Overlay, c *vision.Canopy) {
 	total, counted := 0.0, 0
 	for _, p := range c.Plants {
-		mark := report.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
+		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
 		if mark.State == measure.Planted {
 			mark.Value = areaWords(p.LeafMM2)
 			total += p.LeafMM2
@@ -92,15 +92,15 @@ func addCanopy(o *report.Overlay, c *vision.Canopy) {
 		}
 		o.Plugs = append(o.Plugs, mark)
 	}
-	addLayer(o, report.LeafLayer, c.Leaf)
-	addLayer(o, report.YellowLeafLayer, c.Yellow)
+	addLayer(o, overlay.LeafLayer, c.Leaf)
+	addLayer(o, overlay.YellowLeafLayer, c.Yellow)
 	o.Subtitle = fmt.Sprintf("leaf counted on %d plants, %s in all, %.1f %% of the tray", counted, areaWords(total), c.CoverPct)
 }
 
 // addLayer adds a layer that shows anything at all, so that the legend names only what is there.
-func addLayer(o *report.Overlay, kind report.LayerKind, s vision.Share) {
+func addLayer(o *overlay.Overlay, kind overlay.LayerKind, s vision.Share) {
 	if slices.ContainsFunc(s.A, func(a uint8) bool { return a > 0 }) {
-		o.Layers = append(o.Layers, report.Layer{Kind: kind, Share: s})
+		o.Layers = append(o.Layers, overlay.Layer{Kind: kind, Share: s})
 	}
 }
 
@@ -116,10 +116,10 @@ func stateOf(empty, cut bool) measure.State {
 
 func areaWords(mm2 float64) string { return fmt.Sprintf("%.0f mm²", mm2) }
 
-func points(px []vision.Px) []report.Point {
-	list := make([]report.Point, len(px))
+func points(px []vision.Px) []overlay.Point {
+	list := make([]overlay.Point, len(px))
 	for i, p := range px {
-		list[i] = report.Point(p)
+		list[i] = overlay.Point(p)
 	}
 	return list
 }

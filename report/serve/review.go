@@ -10,7 +10,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/trialdir"
-	"traygauge/report"
+	"traygauge/report/overlay"
 )
 
 // reviewing is what the page for reviewing photos lists.
@@ -205,7 +205,7 @@ func (s *Server) seen(p *plan.Plan, r measure.Reading, made correct.Log) photoSe
 	}
 	slices.Sort(seen.Trays)
 	if r.WidthPx > 0 && s.hasOverlay(r.Photo) {
-		at := report.PhotoInOverlay(r.WidthPx, r.HeightPx)
+		at := overlay.PhotoIn(r.WidthPx, r.HeightPx)
 		seen.Overlay = &[4]int{at.Min.X, at.Min.Y, at.Dx(), at.Dy()}
 	}
 	for _, g := range r.Plugs {

@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/report"
+	"traygauge/report/html"
 )
 
 // Reported is what the report command prints as JSON.
@@ -24,7 +25,7 @@ type Reported struct {
 }
 
 // ReportedOf gathers what is printed of a report as JSON. Lists are never null.
-func ReportedOf(page report.Page, files []string, broken []error) Reported {
+func ReportedOf(page html.Page, files []string, broken []error) Reported {
 	r := Reported{Files: files, Compared: ComparedOf(page.Compared), Trays: report.TrayRecords(page.Trial), Unused: report.UnusedPhotos(page.Trial), Broken: []string{}}
 	for _, b := range broken {
 		r.Broken = append(r.Broken, b.Error())

@@ -1,0 +1,62 @@
+package html
+
+import (
+	"fmt"
+	"image/color"
+	"strings"
+)
+
+// The house's colours, of page and picture. Blue carries what was found and orange what to beware of, as on the overlays; the two
+// stay apart for every kind of colour vision, and each text keeps 4.5 : 1 against its ground (WCAG 2.2, 1.4.3).
+type colours struct {
+	paper, panel, ink, quiet, line, blue, orange, warm color.RGBA
+	treatments                                         []color.RGBA // one each, in the plan's order
+}
+
+// The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to every kind of colour vision.
+var (
+	lightColours = colours{
+		paper: color.RGBA{252, 251, 248, 255}, panel: color.RGBA{244, 242, 236, 255}, ink: color.RGBA{28, 32, 30, 255}, quiet: color.RGBA{84, 92, 88, 255},
+		line: color.RGBA{206, 203, 194, 255}, blue: color.RGBA{0, 84, 166, 255}, orange: color.RGBA{166, 84, 0, 255}, warm: color.RGBA{255, 244, 226, 255},
+		treatments: []color.RGBA{{78, 84, 81, 255}, {12, 97, 205, 255}, {246, 60, 0, 255}, {0, 128, 76, 255}, {183, 84, 146, 255}, {132, 141, 31, 255}, {43, 141, 218, 255}},
+	}
+	darkColours = colours{
+		paper: color.RGBA{24, 27, 26, 255}, panel: color.RGBA{35, 39, 37, 255}, ink: color.RGBA{232, 230, 222, 255}, quiet: color.RGBA{171, 178, 173, 255},
+		line: color.RGBA{74, 80, 77, 255}, blue: color.RGBA{126, 184, 250, 255}, orange: color.RGBA{244, 174, 92, 255}, warm: color.RGBA{50, 40, 24, 255},
+		treatments: []color.RGBA{{176, 182, 178, 255}, {77, 138, 242, 255}, {252, 103, 56, 255}, {24, 233, 124, 255}, {185, 113, 178, 255}, {233, 213, 38, 255}, {173, 218, 255, 255}},
+	}
+)
+
+// colourClass names the style of the i-th treatment's colour. Beyond the colours that can be told apart all treatments have one.
+func colourClass(i int) string {
+	if i >= len(lightColours.treatments) {
+		return "k-more"
+	}
+	return fmt.Sprintf("k-%d", i)
+}
+
+// css returns the colours as the style sheet's variables.
+func (c colours) css() string {
+	var out strings.Builder
+	for _, v := range []struct {
+		name string
+		is   color.RGBA
+	}{{"paper", c.paper}, {"panel", c.panel}, {"ink", c.ink}, {"quiet", c.quiet}, {"line", c.line}, {"blue", c.blue}, {"orange", c.orange}, {"warm", c.warm}} {
+		fmt.Fprintf(&out, "--%s:%s;", v.name, hexOf(v.is))
+	}
+	for i, k := range c.treatments {
+		fmt.Fprintf(&out, "--t%d:%s;", i, hexOf(k))
+	}
+	return out.String()
+}
+
+func hexOf(c color.RGBA) string { return fmt.Sprintf("#%02x%02x%02x", c.R, c.G, c.B) }
+
+// treatmentRules let each treatment's style have its colour, in light and dark.
+func treatmentRules() string {
+	var out strings.Builder
+	for i := range lightColours.treatments {
+		fmt.Fprintf(&out, ".%s{--k:var(--t%d)}", colourClass(i), i)
+	}
+	return out.String() + ".k-more{--k:var(--blue)}\n"
+}

@@ -1,0 +1,74 @@
+package html
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"traygauge/measure/plan"
+)
+
+// event is something that the log notes, for a day's mark in the drawings over the days.
+type event struct {
+	Mark string // its number in the drawings; "" for a feeding, and for what comes after mostEvents
+	Day  int
+	Tray int    // 0: all trays
+	Says string // in public without the log's own words
+	fed  bool
+	told bool // it has words of its own, so that of a single tray it is taken for an accident
+}
+
+// Whom says which trays an event is about.
+func (e event) Whom() string {
+	if e.Tray == 0 {
+		return "all trays"
+	}
+	return fmt.Sprintf("tray %d", e.Tray)
+}
+
+// mostEvents is how many events beside feedings are marked and listed.
+const mostEvents = 20
+
+// eventsOf lists what the log notes by day: feedings, once a tray and day, and everything else with a number.
+func eventsOf(p Page) []event {
+	var events []event
+	n := 0
+	log := slices.Clone(p.Log)
+	slices.SortStableFunc(log, func(a, b plan.Entry) int { return a.When.Compare(b.When) })
+	for _, e := range log {
+		at := event{Day: p.Trial.Plan.DayOf(e.When), Tray: e.Tray, fed: e.What == plan.Feeding}
+		at.told = !at.fed && e.Note != ""
+		if at.fed {
+			if !slices.Contains(events, at) {
+				events = append(events, at)
+			}
+			continue
+		}
+		if at.Says = eventWords(e, p.Public); at.Says == "" {
+			continue
+		}
+		if n++; n <= mostEvents {
+			at.Mark = strconv.Itoa(n)
+		}
+		events = append(events, at)
+	}
+	return events
+}
+
+// eventWords is what is said of an entry; in public its words are left out, and that there was something is said.
+func eventWords(e plan.Entry, public bool) string {
+	kind := map[string]string{"lamp": "lamp", "water": "watering"}[e.What]
+	switch {
+	case !public && e.Note != "" && kind != "":
+		return kind + ": " + e.Note
+	case !public && e.Note != "":
+		return e.Note
+	case !public:
+		return e.What
+	case e.Tray != 0 && e.Note != "":
+		return "something other than the treatment happened to it (the log’s words are left out)"
+	case kind != "":
+		return kind + " (the log’s words are left out)"
+	}
+	return "a note (the log’s words are left out)"
+}

@@ -1,0 +1,172 @@
+package html
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/report"
+	"traygauge/report/table"
+)
+
+// followed is the plug that stands for a treatment in pictures: the same one on every day and in both views.
+type followed struct {
+	Tray int
+	Name string
+	at   map[sight]report.PlugRow // where it was measured
+}
+
+// sight is a view on a day.
+type sight struct {
+	day  int
+	view string
+}
+
+// follow returns the plug that stands for a treatment over the given days. Of its trays it is in the one whose medians are nearest to the
+// middle of the treatment's on the last day; where that is undecided, as of two trays, in one that had no accident, then in the one with the
+// most photos. Of that tray's plugs it is the one measured in most photos, and of these the one that strays least from its tray's
+// median where it strays most: never the best one.
+func follow(t *report.Trial, treatment string, days []int, accident []int) (f followed, ok bool) {
+	tray, ok := middleTray(t, treatment, days, accident)
+	if !ok {
+		return f, false
+	}
+	sizes, rows := map[sight][]float64{}, map[string]map[sight]report.PlugRow{}
+	var names []string
+	for _, p := range t.Plugs {
+		if p.Tray != tray || !slices.Contains(days, p.Day) || !p.Counts() {
+			continue
+		}
+		at := sight{p.Day, p.View}
+		sizes[at] = append(sizes[at], float64(report.SizeOf(p)))
+		if p.Place == nil {
+			continue
+		}
+		if rows[p.Name] == nil {
+			rows[p.Name], names = map[sight]report.PlugRow{}, append(names, p.Name)
+		}
+		rows[p.Name][at] = p
+	}
+	median := map[sight]float64{}
+	for at, of := range sizes {
+		median[at] = float64(report.Summarise(of).Median)
+	}
+	strays := map[string]float64{}
+	for _, name := range names {
+		for at, p := range rows[name] {
+			strays[name] = math.Max(strays[name], math.Abs(float64(report.SizeOf(p))-median[at])/math.Max(median[at], 1e-9))
+		}
+	}
+	slices.SortStableFunc(names, func(a, b string) int {
+		return cmp.Or(cmp.Compare(len(rows[b]), len(rows[a])), cmp.Compare(strays[a], strays[b]), report.ComparePlugNames(a, b))
+	})
+	if len(names) == 0 {
+		return f, false
+	}
+	return followed{Tray: tray, Name: names[0], at: rows[names[0]]}, true
+}
+
+// middleTray returns the tray that stands for a treatment.
+func middleTray(t *report.Trial, treatment string, days, accident []int) (tray int, ok bool) {
+	type candidate struct {
+		tray, photos, accident int
+		off                    float64
+	}
+	medians, byTray := map[string][]float64{}, map[int]*candidate{}
+	last := days[len(days)-1]
+	var all []*candidate
+	for _, r := range t.Trays {
+		if r.Treatment != treatment || r.Taken.IsZero() || !slices.Contains(days, r.Day) || !medianIn(r).Known() {
+			continue
+		}
+		if byTray[r.Tray] == nil {
+			byTray[r.Tray] = &candidate{tray: r.Tray}
+			if slices.Contains(accident, r.Tray) {
+				byTray[r.Tray].accident = 1
+			}
+			all = append(all, byTray[r.Tray])
+		}
+		byTray[r.Tray].photos++
+		if r.Day == last {
+			medians[r.View] = append(medians[r.View], float64(medianIn(r)))
+		}
+	}
+	for _, r := range t.Trays {
+		if c := byTray[r.Tray]; c != nil && r.Day == last && medianIn(r).Known() && !r.Taken.IsZero() {
+			middle := float64(report.Summarise(medians[r.View]).Median)
+			c.off += math.Abs(float64(medianIn(r))-middle) / math.Max(middle, 1e-9)
+		}
+	}
+	for _, c := range all {
+		c.off = math.Round(c.off*1e6) / 1e6 // two trays are as far from their middle
+	}
+	if len(all) == 0 {
+		return 0, false
+	}
+	slices.SortFunc(all, func(a, b *candidate) int {
+		return cmp.Or(cmp.Compare(a.off, b.off), a.accident-b.accident, b.photos-a.photos, a.tray-b.tray)
+	})
+	return all[0].tray, true
+}
+
+// picturedDays are the reviews that are shown in pictures: the last, and as many evenly before it, the first among them, as there are
+// photos to spare.
+func picturedDays(p Page) []int {
+	var days []int
+	for _, d := range p.Compared.Days {
+		if slices.Contains(p.Trial.Plan.ReviewDays, d) || d == p.Compared.LastDay {
+			days = append(days, d)
+		}
+	}
+	if len(days) == 0 {
+		return nil
+	}
+	most := min(mostPicturedDays, max(1, mostPicturedPhotos/(2*max(1, len(p.Trial.Plan.Treatments)))))
+	if len(days) <= most {
+		return days
+	}
+	var some []int
+	for i := range most {
+		some = append(some, days[len(days)-1-i*(len(days)-1)/max(1, most-1)])
+	}
+	slices.Sort(some)
+	return slices.Compact(some)
+}
+
+// How many days and photos are shown in pictures: each photo has to be opened once more.
+const (
+	mostPicturedDays   = 5
+	mostPicturedPhotos = 60
+)
+
+// accidentsIn lists the trays that the log notes something of beside feedings.
+func accidentsIn(p Page) []int {
+	var trays []int
+	for _, w := range p.Compared.Without {
+		trays = append(trays, w.Tray)
+	}
+	return trays
+}
+
+// viewWords are how a view is called where pictures are shown.
+var viewWords = map[string]string{"shoots": "Leaves from above", "roots": "Roots from below"}
+
+// sizeWords is a plug's area with its quantity.
+func sizeWords(p report.PlugRow) string {
+	quantity := compare.LeafArea
+	u := p.LeafAreaUMM2
+	if p.View == "roots" {
+		quantity, u = compare.RootArea, p.RootAreaUMM2
+	}
+	return table.WithU(report.SizeOf(p), u) + " mm² " + quantity
+}
+
+// medianIn is the median of a tray's plants in what its photo shows.
+func medianIn(r report.TrayRow) measure.Number {
+	if r.View == "roots" {
+		return r.RootAreaMM2.Median
+	}
+	return r.LeafAreaMM2.Median
+}

@@ -1,0 +1,338 @@
+// Package html writes a trial as a page that stands by itself, as an excerpt to show within another page, and as the picture that a
+// link to it shows.
+//
+// In come a Page: a report.Trial, its comparisons, the log and the trial's folder; out go one file of HTML with all that the answer needs, and
+// the pictures beside it. It must not know how anything was measured or compared, nor what is private: of a trial made by
+// report.CollectPublic it shows what may be public. Templates, style and script are in page/.
+package html
+
+import (
+	"bytes"
+	"embed"
+	"fmt"
+	"html/template"
+	"io"
+	"slices"
+	"strings"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/plan"
+	"traygauge/report"
+	"traygauge/report/table"
+)
+
+// Page is what the page is made from.
+type Page struct {
+	Trial    *report.Trial
+	Compared *compare.Result
+	Readings []measure.Reading // those that Trial and Compared come from
+	Log      []plan.Entry      // the trial's log, nil for none
+	Dir      string            // the trial's folder, where photos and overlays are; "" for a page without pictures
+	Public   bool              // the others come from CollectPublic; the page leads to no file of the trial
+	Address  Address           // where the page will be published
+	Share    string            // the picture to share, beside the page; "" for none
+	Of       string            // the treatment that the picture is of; "" for the plan's first with a control
+}
+
+//go:embed page/*.html
+var pageTemplates embed.FS
+
+//go:embed page/page.css
+var pageCSS string
+
+//go:embed page/page.js
+var pageJS string
+
+var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
+	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
+	"upper":   func(s string) string { return strings.TrimSuffix(report.UpperFirst(s), ".") },
+	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
+	"slice12": report.PublicName,
+}).ParseFS(pageTemplates, "page/*.html"))
+
+// dayGroup is what the template draws a quantity from.
+type dayGroup struct {
+	Day   int
+	Group intervalGroup
+}
+
+// drawnInterval is what the template draws a dot and a bar from.
+type drawnInterval struct {
+	Grid string
+	Row  intervalRow
+}
+
+// WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way
+// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when somebody opens them, to
+// be put into PicturesFolder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
+// returned and costs only them.
+func WritePage(w io.Writer, p Page) (beside []PagePicture, lost []string, err error) {
+	v := newPageView(p)
+	var out bytes.Buffer
+	if err := pageTemplate.ExecuteTemplate(&out, "page.html", v); err != nil {
+		return nil, nil, fmt.Errorf("cannot make the page: %w", err)
+	}
+	_, err = w.Write(plusAsOne(out.Bytes()))
+	return v.beside, v.lost, err
+}
+
+// plusAsOne writes each plus as one character. The template escapes it for browsers that took UTF-7 for what it is not; the page names its
+// encoding, and in text and in quotes a plus means nothing else.
+func plusAsOne(page []byte) []byte { return bytes.ReplaceAll(page, []byte("&#43;"), []byte("+")) }
+
+// pageView is what the template shows.
+type pageView struct {
+	Title, Crop, Headline, Deck string
+	Style                       template.CSS
+	Script                      template.JS
+	Public                      bool
+	Address                     Address
+	Share                       string
+	Icon                        template.HTMLAttr
+
+	Day         int // the last review; below 0 for none
+	Date        string
+	Days        []int
+	Answer      compare.Answer
+	Viewer      *viewer
+	Plot        *dotPlot
+	Trust       []string
+	Answers     []answerLine
+	AnswersMore int // that are under All comparisons alone
+	Doses       []doseBlock
+	Places      []compare.Place
+	Outliers    []compare.Outlier
+	Without     []compare.Without
+	Limits      []string
+	Got         []gotRow
+	Names       []string // of treatments, for the filter
+	Quantities  []string // compared, for the filter
+
+	DayBlocks  []dayBlock
+	Growth     []growthBlock
+	Events     []event // those with a mark
+	EventsMore int     // that have none
+	Fed        bool    // the log has feedings
+	Strips     []strip
+	Colour     []colourRow
+	Evidence   []evidenceDay
+	Unused     []passageRow
+
+	Corrections, Settings []passageRow
+	TrialLimits           []string
+	Definitions, Words    []term
+	Cautions              []string
+
+	beside []PagePicture
+	lost   []string
+}
+
+func newPageView(p Page) *pageView {
+	pl := p.Trial.Plan
+	v := newAnswerView(p)
+	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(report.Definitions), termsOf(report.States), report.ResultCautions()
+	v.Settings, v.Corrections, v.TrialLimits = rowsOf(report.SettingsOf(p.Trial)), rowsOf(report.CorrectionsOf(p.Trial)), report.LimitsOf(p.Trial)
+	today := p.Compared.On(v.Day)
+	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
+		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
+	}
+	for _, t := range pl.Treatments {
+		v.Names = append(v.Names, t.Name)
+		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(report.Numbers(trayNumbers(pl, t.Name))), ", ")})
+	}
+	v.DayBlocks, v.Quantities = dayBlocks(p)
+	v.Colour = colourRows(today)
+	days, stand := picturedDays(p), standing(p)
+	shown := newShowing(p, stand)
+	v.Viewer = viewerOf(p, days, stand, shown)
+	if v.Viewer != nil {
+		v.Style += v.Viewer.Rules
+	}
+	events := eventsOf(p)
+	for _, e := range events {
+		switch {
+		case e.fed:
+			v.Fed = true
+		case e.Mark != "":
+			v.Events = append(v.Events, e)
+		default:
+			v.EventsMore++
+		}
+	}
+	v.Growth = growthBlocks(p, v.Viewer, events)
+	v.Strips = strips(p, shown, v.Day)
+	v.Evidence = evidence(p, shown, v.Day)
+	for _, u := range report.UnusedPhotos(p.Trial) {
+		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
+	}
+	v.beside, v.lost = shown.beside, shown.lost
+	return v
+}
+
+// newAnswerView holds what the page and its excerpt for other pages both show.
+func newAnswerView(p Page) *pageView {
+	pl := p.Trial.Plan
+	v := &pageView{
+		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Address: p.Address, Share: p.Share, Icon: icon(),
+		Day: p.Compared.LastDay, Answer: p.Compared.Answer, Headline: headline(p.Compared), Plot: answerPlot(p), Trust: trustLines(p),
+		Style: template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + treatmentRules() + pageCSS),
+	}
+	if v.Title == "" {
+		v.Title = "Trial"
+	}
+	if v.Day >= 0 && !pl.Sown.IsZero() {
+		v.Date = pl.DateOf(v.Day).Format("2 January 2006")
+	}
+	v.Deck = deck(p)
+	return v
+}
+
+// standing returns for each treatment of the plan the plug that stands for it; one without a name for none.
+func standing(p Page) []followed {
+	days := picturedDays(p)
+	stand := make([]followed, len(p.Trial.Plan.Treatments))
+	for i, t := range p.Trial.Plan.Treatments {
+		if len(days) > 0 {
+			stand[i], _ = follow(p.Trial, t.Name, days, accidentsIn(p))
+		}
+	}
+	return stand
+}
+
+// deck says below the headline what was asked and of how much.
+func deck(p Page) string {
+	a := p.Compared.Answer
+	if p.Compared.LastDay < 0 {
+		return ""
+	}
+	asked := fmt.Sprintf("%s on day %d", report.UpperFirst(a.Quantity), a.Day)
+	switch q := p.Trial.Plan.MainQuestion; {
+	case a.Planned:
+		asked += ", the question that the plan named before there were data"
+	case q.Planned():
+		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so all of this is exploratory", q.Quantity, q.Day)
+	default:
+		asked += "; the plan named no question beforehand, so all of this is exploratory"
+	}
+	return fmt.Sprintf("%s. %s, %s.", asked, report.UpperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
+}
+
+func countedWords(n int, one, many string) string {
+	if n == 1 {
+		return countWord(n) + " " + one
+	}
+	return countWord(n) + " " + many
+}
+
+// list joins words: "a", "a and b", "a, b and c".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func trayNumbers(p *plan.Plan, treatment string) []int {
+	ns := p.TraysOf(treatment)
+	slices.Sort(ns)
+	return ns
+}
+
+// gotRow says what a treatment is.
+type gotRow struct{ Name, Gets, Against, Trays string }
+
+func getsWords(t plan.Treatment) string {
+	var words []string
+	for _, d := range t.Gets {
+		w := fmt.Sprintf("%s %s mL/L", d.Product, table.Plain(d.MLPerL))
+		if d.Written != "" && !strings.HasSuffix(d.Written, "mL/L") { // as the label and the plan have it, with the conversion
+			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, table.ToPlace(d.MLPerL, table.PlaceOf(d.MLPerL, 2)))
+		}
+		if d.FromDay > 0 {
+			w += fmt.Sprintf(" from day %d", d.FromDay)
+		}
+		words = append(words, w)
+	}
+	if len(words) == 0 {
+		return "nothing but water"
+	}
+	return strings.Join(words, "; ")
+}
+
+// answerLine is one clear difference beside the main question.
+type answerLine struct {
+	Words     string
+	ID, About string // of the comparison below
+}
+
+// mostAnswers is how many clear differences beside the main question are said in words.
+const mostAnswers = 5
+
+// answers lists a day's clear differences that the plan did not ask for.
+func answers(r *compare.Result) []answerLine {
+	var lines []answerLine
+	for _, match := range r.Matches() {
+		for _, c := range match {
+			if isClear(c) && c.Told() && !report.Answered(r, c) {
+				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(clearWords(c), "."), intervalWords(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
+			}
+		}
+	}
+	return lines
+}
+
+// colourRow is a tray's growth and colour.
+type colourRow struct {
+	Tray                                          int
+	Treatment, Against, Root, Leaf, Yellow, Brown string
+	Says, Why                                     string
+}
+
+func colourRows(r *compare.Result) []colourRow {
+	var rows []colourRow
+	for _, g := range r.Trays {
+		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
+			Root: with("", table.Digits(g.RootRatio, 1), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 1), " ×"),
+			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
+		switch {
+		case row.Against == "":
+			row.Says, row.Why = "this is a control", ""
+		case row.Says == "":
+			row.Says = "not classified"
+		}
+		rows = append(rows, row)
+	}
+	return rows
+}
+
+// with puts words around a figure, and nothing around none.
+func with(before, figure, after string) string {
+	if figure == "" {
+		return ""
+	}
+	return before + figure + after
+}
+
+// passageRow and term are what the template may read of passage and definition, whose fields are the house's own.
+type (
+	passageRow struct{ Heading, Words string }
+	term       struct{ Quantity, Unit, Says string }
+)
+
+func rowsOf(passages []report.Passage) []passageRow {
+	var rows []passageRow
+	for _, p := range passages {
+		rows = append(rows, passageRow{p.Heading, p.Words})
+	}
+	return rows
+}
+
+func termsOf(definitions []report.Definition) []term {
+	var terms []term
+	for _, d := range definitions {
+		terms = append(terms, term{d.Quantity, d.Unit, d.Words})
+	}
+	return terms
+}

@@ -1,0 +1,183 @@
+package html
+
+import (
+	"html"
+	"slices"
+	"strings"
+	"testing"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/plan"
+	"traygauge/report"
+	"traygauge/report/testtrial"
+)
+
+// loggedPage is the page of three trays with a log: a lamp for all, an accident of tray 7, feedings on days 7 and 11.
+func loggedPage(t *testing.T, public bool) Page {
+	t.Helper()
+	p := testtrial.Plan()
+	log := []plan.Entry{
+		{When: testtrial.Taken(12, 8, 0), What: "lamp", Note: "raised by Josefina"}, {When: testtrial.Taken(14, 20, 0), Tray: 7, What: "note", Note: "Josefina knocked it over"},
+		{When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "base feed"}, {When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "sugar"},
+		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: plan.Feeding},
+	}
+	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
+	page := Page{Trial: report.Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}
+	if public {
+		page.Trial, page.Readings = report.CollectPublic(p, readings)
+	}
+	page.Compared = compare.Of(page.Trial.Plan, page.Readings, log, compare.Options{Public: public})
+	return page
+}
+
+// Pictures, curve, feedings and what the log notes stand on one axis, which begins with the first feeding: days 7 to 17, so that day 12 is in the
+// middle.
+func TestGrowthIsOneStory(t *testing.T) {
+	p := loggedPage(t, false)
+	v := newPageView(p)
+	if len(v.Growth) < 2 || v.Growth[0].Quantity != compare.LeafArea || v.Growth[1].Quantity != compare.RootArea {
+		t.Fatalf("growth is %+v", v.Growth)
+	}
+	panels := v.Growth[0].Panels
+	at := slices.IndexFunc(panels, func(g growthPanel) bool { return g.Treatment == "base feed" })
+	g := panels[at]
+	dots := g.Lines[len(g.Lines)-1].Dots
+	if len(g.Pictures) != 2 || len(dots) != 2 || g.Pictures[0].X != dots[1].X || g.Pictures[1].X != dots[0].X {
+		t.Errorf("pictures at %v, figures at %v", g.Pictures, dots)
+	}
+	if want := []string{"14.00%", "43.60%"}; !slices.Equal(g.Feedings, want) { // (11 − 7)/10 of the 74 % between 14 and 88 %
+		t.Errorf("fed at %q, want %q", g.Feedings, want)
+	}
+	if len(g.Marks) != 2 || g.Marks[0].Label != "1" || g.Marks[0].At != "51.00%" || g.Marks[1].Label != "2" {
+		t.Errorf("marks are %+v", g.Marks)
+	}
+	if water := panels[slices.IndexFunc(panels, func(g growthPanel) bool { return g.Treatment == "water only" })]; len(water.Marks) != 1 || len(water.Feedings) != 0 {
+		t.Errorf("water only, which was not fed and had no accident, has marks %+v and feedings %q", water.Marks, water.Feedings)
+	}
+	text := html.UnescapeString(written(t, p))
+	for _, want := range []string{"Day 12, all trays: lamp: raised by Josefina", "Day 14, tray 7: Josefina knocked it over", "Tray 7 (base feed), day 14: Josefina knocked it over"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+}
+
+// In public the same marks stay, and that words are left out is said.
+func TestPublicStoryKeepsItsMarks(t *testing.T) {
+	own, public := newPageView(loggedPage(t, false)), newPageView(loggedPage(t, true))
+	for i := range own.Growth[0].Panels {
+		if a, b := own.Growth[0].Panels[i], public.Growth[0].Panels[i]; !slices.Equal(a.Marks, b.Marks) || !slices.Equal(a.Feedings, b.Feedings) {
+			t.Errorf("%s: %v becomes %v", a.Treatment, a.Marks, b.Marks)
+		}
+	}
+	text := html.UnescapeString(written(t, loggedPage(t, true)))
+	for _, want := range []string{"Day 12, all trays: lamp (the log’s words are left out)", "Tray 7 (base feed), day 14: something other than the treatment happened to it", "Left out for publishing: notes, the log’s words"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the public page lacks %q", want)
+		}
+	}
+	if strings.Contains(text, "Josefina") || strings.Contains(text, "knocked") {
+		t.Error("the log's words are public")
+	}
+}
+
+// The plug that stands for a treatment is the same on both days and in both views, and the one that strays least. Of these, with medians 20 and
+// 200 on one day and 40 and 400 on the other, A1 strays by a half on one day; A2 by a tenth at most; A3 is always below and was not seen on the
+// last day; the best, A5, is twice the median.
+func TestFollowedPlugStraysLeast(t *testing.T) {
+	p := testtrial.Plan()
+	sizes := map[int]map[string]float64{10: {"A1": 20, "A2": 21, "A3": 20, "A4": 10, "A5": 40, "A6": 12}, 17: {"A1": 60, "A2": 38, "A4": 20, "A5": 80, "A6": 40}}
+	var readings []measure.Reading
+	for _, day := range []int{10, 17} {
+		var roots, leaves []measure.Plug
+		for _, name := range []string{"A1", "A2", "A3", "A4", "A5", "A6"} {
+			size, seen := sizes[day][name]
+			if !seen {
+				continue
+			}
+			root, leaf := testtrial.RootPlug(name, size, 0), testtrial.LeafPlug(name, 10*size, 0)
+			root.Place, leaf.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}, &measure.Place{X: 10, Y: 10, AlongX: 1}
+			roots, leaves = append(roots, root), append(leaves, leaf)
+		}
+		readings = append(readings, testtrial.Reading("r"+string(rune('0'+day)), 7, "roots", testtrial.Taken(day, 9, 0), roots...), testtrial.Reading("s"+string(rune('0'+day)), 7, "shoots", testtrial.Taken(day, 9, 5), leaves...))
+	}
+	f, ok := follow(report.Collect(p, readings), "base feed", []int{10, 17}, nil)
+	if !ok || f.Tray != 7 || f.Name != "A2" || len(f.at) != 4 {
+		t.Errorf("%v: tray %d, plug %s in %d photos; want A2 of tray 7 in 4", ok, f.Tray, f.Name, len(f.at))
+	}
+	if _, ok := follow(report.Collect(p, readings), "water only", []int{10, 17}, nil); ok {
+		t.Error("a plug stands for a treatment without photos")
+	}
+}
+
+// Of two trays, which are as far from their middle, the one without an accident stands for the treatment, and of two of these the one with more
+// photos.
+func TestFollowedTray(t *testing.T) {
+	p := testtrial.Plan()
+	p.Trays = []plan.Tray{{Number: 7, Treatment: "base feed"}, {Number: 8, Treatment: "base feed"}}
+	plugs := func(size float64) []measure.Plug {
+		plug := testtrial.RootPlug("A1", size, 0)
+		plug.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
+		return []measure.Plug{plug}
+	}
+	readings := []measure.Reading{testtrial.Reading("a", 7, "roots", testtrial.Taken(17, 9, 0), plugs(10)...), testtrial.Reading("b", 8, "roots", testtrial.Taken(17, 9, 5), plugs(14)...), testtrial.Reading("c", 8, "roots", testtrial.Taken(10, 9, 5), plugs(3)...)}
+	for _, k := range []struct {
+		accident []int
+		want     int
+	}{{nil, 8}, {[]int{8}, 7}, {[]int{7, 8}, 8}} {
+		if f, _ := follow(report.Collect(p, readings), "base feed", []int{10, 17}, k.accident); f.Tray != k.want {
+			t.Errorf("after accidents of %v tray %d stands for the treatment, want %d", k.accident, f.Tray, k.want)
+		}
+	}
+}
+
+// Three lines say how far to trust the answer, with an accident and without, and with a log and without.
+func TestThreeLinesOfTrust(t *testing.T) {
+	p := loggedPage(t, false)
+	quiet, silent := p, p
+	quiet.Log, silent.Log = p.Log[2:], nil
+	for _, k := range []struct {
+		page Page
+		want string
+	}{{p, "Tray 7 (base feed), day 14: Josefina knocked it over."}, {quiet, "The log notes no accident of a single tray."}, {silent, "There is no log beside the trial: accidents are not known."}} {
+		k.page.Compared = compare.Of(p.Trial.Plan, p.Readings, k.page.Log, compare.Options{})
+		lines := trustLines(k.page)
+		if len(lines) != 3 || !strings.HasPrefix(lines[1], k.want) || !strings.HasPrefix(lines[0], "Each treatment has one tray") || !strings.Contains(lines[2], "label") {
+			t.Errorf("%q", lines)
+		}
+	}
+}
+
+// Sentences begin with capitals and nothing is quaint: words that readers stumbled over are gone.
+func TestPageSpeaksPlainly(t *testing.T) {
+	_, text := threeOnce(t)
+	for _, quaint := range []string{"cannot tell", "What limits it", "drawn below", "gave nothing<", "Every photo, and what it gave", "stand in comparisons.csv", "it has no control", "trays treated alike vary by", "× 2."} {
+		if strings.Contains(text, quaint) {
+			t.Errorf("the page says %q", quaint)
+		}
+	}
+	for _, tag := range []string{"<p>", "<li>", "<dd>", "<h2", "<h3>", "<h4>"} {
+		for _, part := range strings.Split(text, tag)[1:] {
+			part = strings.TrimLeft(part[strings.Index(part, ">")*boolToInt(tag == "<h2")+boolToInt(tag == "<h2"):], " \n")
+			if len(part) > 0 && part[0] >= 'a' && part[0] <= 'z' {
+				t.Errorf("%s begins in lower case: %.60s", tag, part)
+			}
+		}
+	}
+}
+
+// The pictures begin with the day that the plan asks for, which is not always the last.
+func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
+	p := loggedPage(t, false)
+	p.Trial.Plan.MainQuestion = plan.Question{Quantity: compare.LeafArea, Day: 10, WorthPct: 20, Line: 1}
+	p.Compared = compare.Of(p.Trial.Plan, p.Readings, p.Log, compare.Options{})
+	v := newPageView(p).Viewer
+	if !v.Days[0].First || v.Days[1].First || !v.Columns[0].Views[0].Pictures[0].First || v.Columns[0].Views[0].Pictures[0].Index != 0 {
+		t.Errorf("days %+v, first picture of day %d", v.Days, v.Columns[0].Views[0].Pictures[0].Index)
+	}
+	c, err := pictured(p, "")
+	if err != nil || c.Day != 10 || c.Quantity != compare.LeafArea {
+		t.Errorf("the picture to share is of %s on day %d (%v)", c.Quantity, c.Day, err)
+	}
+}

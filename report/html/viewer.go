@@ -1,0 +1,159 @@
+package html
+
+import (
+	"fmt"
+	"html/template"
+	"slices"
+	"strings"
+
+	"traygauge/measure/plan"
+	"traygauge/report"
+)
+
+// viewer shows a treatment beside its control, leaves and roots, on one day at a time. Which two and which day is chosen by radio buttons
+// and the style sheet alone.
+type viewer struct {
+	Days    []viewDay
+	Pairs   []viewPair
+	Columns []viewColumn
+	Rules   template.CSS
+	BarMM   int
+	BarPct  string // of a picture's width
+}
+
+type viewDay struct {
+	Index, Day int
+	First      bool // shown to begin with
+}
+
+type viewPair struct {
+	Index              int
+	Treatment, Control string
+	Colour             string
+	First              bool // shown to begin with
+	treatment, control int  // columns; control is below 0 for none
+}
+
+// viewColumn is a treatment's column of pictures.
+type viewColumn struct {
+	Index              int
+	Name, Gets, Colour string
+	Plug               string // which is followed
+	Views              []viewRow
+}
+
+type viewRow struct {
+	Label, View string
+	Pictures    []viewPicture
+}
+
+// viewPicture is one plug in one view on one day.
+type viewPicture struct {
+	Index          int // of the day
+	First          bool
+	Source, Thumb  template.HTMLAttr // "" for none
+	Side           int
+	Alt, Size, Not string // Not says why there is no picture
+}
+
+func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
+	v := &viewer{}
+	first := slices.Index(days, p.Compared.Answer.Day) // the day that was asked for, or else the last
+	if first < 0 {
+		first = len(days) - 1
+	}
+	column := map[string]int{}
+	for i, t := range p.Trial.Plan.Treatments {
+		if stand[i].Name == "" || p.Dir == "" {
+			continue
+		}
+		column[t.Name] = len(v.Columns)
+		v.Columns = append(v.Columns, columnOf(t, i, stand[i], len(v.Columns), days, first, s))
+	}
+	if len(v.Columns) == 0 {
+		return nil
+	}
+	for i, d := range days {
+		v.Days = append(v.Days, viewDay{i, d, i == first})
+	}
+	v.pair(p, column)
+	v.BarMM, v.BarPct = scaleBar(s.size)
+	v.Rules = v.rules()
+	return v
+}
+
+func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first int, s *showing) viewColumn {
+	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colourClass(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
+	for _, view := range []string{"shoots", "roots"} {
+		row := viewRow{Label: viewWords[view], View: view}
+		for k, day := range slices.Backward(days) {
+			picture := viewPicture{Index: k, First: k == first, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
+			if plug, ok := f.at[sight{day, view}]; ok {
+				file := s.inside[plugKey{plug.Photo, plug.Name}]
+				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", thumb(file))
+				picture.Size = sizeWords(plug)
+				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", report.UpperFirst(t.Name), strings.ToLower(row.Label), day, picture.Size)
+				if file == nil {
+					picture.Not = "The photo was not at hand"
+				}
+			}
+			row.Pictures = append(row.Pictures, picture)
+		}
+		slices.SortStableFunc(row.Pictures, func(a, b viewPicture) int { return boolToInt(b.First) - boolToInt(a.First) }) // it comes first over a slow line
+		c.Views = append(c.Views, row)
+	}
+	return c
+}
+
+// pair lists what can be shown beside each other: each treatment with each of its controls; without any, each treatment by itself. The first
+// clear difference of the answer is shown to begin with.
+func (v *viewer) pair(p Page, column map[string]int) {
+	for i, t := range p.Trial.Plan.Treatments {
+		at, ok := column[t.Name]
+		for _, control := range t.CompareWith {
+			if beside, known := column[control]; ok && known {
+				v.Pairs = append(v.Pairs, viewPair{Treatment: t.Name, Control: control, Colour: colourClass(i), treatment: at, control: beside})
+			}
+		}
+	}
+	if len(v.Pairs) == 0 {
+		for _, c := range v.Columns {
+			v.Pairs = append(v.Pairs, viewPair{Treatment: c.Name, Colour: c.Colour, treatment: c.Index, control: -1})
+		}
+	}
+	first := 0
+	for _, c := range askedFor(p.Compared) {
+		at := slices.IndexFunc(v.Pairs, func(pair viewPair) bool { return pair.Treatment == c.Treatment && pair.Control == c.Control })
+		if at >= 0 && isClear(c) {
+			first = at
+			break
+		}
+	}
+	for i := range v.Pairs {
+		v.Pairs[i].Index, v.Pairs[i].First = i, i == first
+	}
+}
+
+// rules are the style sheet's rules that show a pair's two columns, the treatment on the left, and a day's pictures.
+func (v *viewer) rules() template.CSS {
+	var out strings.Builder
+	for _, pair := range v.Pairs {
+		if pair.First { // while the buttons below the pictures are not there yet
+			fmt.Fprintf(&out, ".viewer:not(:has(.pairs :checked)) .col-%d{display:grid}\n", pair.treatment)
+			if pair.control >= 0 {
+				fmt.Fprintf(&out, ".viewer:not(:has(.pairs :checked)) .col-%d{display:grid;order:2}\n", pair.control)
+			}
+		}
+		fmt.Fprintf(&out, ".viewer:has(#pair-%d:checked) .col-%d{display:grid}\n", pair.Index, pair.treatment)
+		if pair.control >= 0 {
+			fmt.Fprintf(&out, ".viewer:has(#pair-%d:checked) .col-%d{display:grid;order:2}\n", pair.Index, pair.control)
+		}
+	}
+	if len(v.Days) == 1 { // nothing to choose
+		out.WriteString(".viewer .picture{display:block}\n")
+	}
+	for _, day := range v.Days {
+		fmt.Fprintf(&out, ".viewer:has(#day-%d:checked) .on-%d{display:block}\n", day.Index, day.Index)
+	}
+	return template.CSS(out.String())
+}

@@ -1,0 +1,29 @@
+package report
+
+import (
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"traygauge/measure/compare"
+)
+
+// UpperFirst returns words with a capital letter at their beginning.
+func UpperFirst(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
+
+// Answered reports whether a comparison is one of those that the answer is made of.
+func Answered(r *compare.Result, c compare.Comparison) bool {
+	return c.Day == r.Answer.Day && c.Quantity == r.Answer.Quantity
+}
+
+// ToTheDay is the first moment of a time's day.
+func ToTheDay(t time.Time, zone *time.Location) time.Time {
+	if zone == nil {
+		zone = time.UTC
+	}
+	y, m, d := t.In(zone).Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, zone)
+}
