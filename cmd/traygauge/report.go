@@ -84,7 +84,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	if err != nil {
 		return err
 	}
-	result := terminal.ReportedOf(r.Page, r.Files, r.Broken)
+	result := terminal.ReportedOf(r.Page.Trial, r.Page.Compared, r.Files, r.Broken)
 	if opts.JSON {
 		err = terminal.WriteEscapedJSON(std.Out, result)
 	} else if err = terminal.WriteReported(std.Out, r.Page.Trial, r.Page.Compared); err == nil {

@@ -11,7 +11,6 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/report"
-	"traygauge/report/html"
 )
 
 // Reported is what the report command prints as JSON.
@@ -25,8 +24,8 @@ type Reported struct {
 }
 
 // ReportedOf gathers what is printed of a report as JSON. Lists are never null.
-func ReportedOf(page html.Page, files []string, broken []error) Reported {
-	r := Reported{Files: files, Compared: ComparedOf(page.Compared), Trays: report.TrayRecords(page.Trial), Unused: report.UnusedPhotos(page.Trial), Broken: []string{}}
+func ReportedOf(trial *report.Trial, compared *outcome.Result, files []string, broken []error) Reported {
+	r := Reported{Files: files, Compared: ComparedOf(compared), Trays: report.TrayRecords(trial), Unused: report.UnusedPhotos(trial), Broken: []string{}}
 	for _, b := range broken {
 		r.Broken = append(r.Broken, b.Error())
 	}

@@ -39,6 +39,7 @@ func percent(n reading.Number) string {
 	return strconv.FormatFloat(float64(n), 'f', 0, 64) + " %"
 }
 
+// DaysInWords lists days: "day 10", "days 10, 17 and 24".
 func DaysInWords(days []int) string {
 	words := make([]string, len(days))
 	for i, d := range days {
