@@ -91,8 +91,8 @@ var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "df", Title: "degrees of freedom", Width: 10, Decimals: 2, Number: func(c compare.Comparison) measure.Number { return c.DF }},
 	{Name: "compared_by", Title: "compared by", Width: 15, Text: func(c compare.Comparison) string { return string(c.Inference) }},
 	{Name: "verdict", Title: "verdict", Width: 15, Text: func(c compare.Comparison) string { return string(c.Verdict) }},
-	{Name: "treatment_trays", Title: "treatment, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return Numbers(c.TrayNumbers) }},
-	{Name: "control_trays", Title: "control, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return Numbers(c.ControlTrays) }},
+	{Name: "treatment_trays", Title: "treatment, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return TrayList(c.TrayNumbers) }},
+	{Name: "control_trays", Title: "control, trays (numbers)", Width: 12, Text: func(c compare.Comparison) string { return TrayList(c.ControlTrays) }},
 	{Name: "treatment_plugs", Title: "treatment, plugs (n)", Width: 11, Number: func(c compare.Comparison) measure.Number { return table.Count(c.PlugsN) }},
 	{Name: "control_plugs", Title: "control, plugs (n)", Width: 9, Number: func(c compare.Comparison) measure.Number { return table.Count(c.ControlPlugs) }},
 	{Name: "tray_variation", Title: "tray-to-tray variation (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: func(c compare.Comparison) measure.Number { return c.TrayVariation }},
@@ -104,8 +104,8 @@ var ComparisonColumns = []table.Column[compare.Comparison]{
 	{Name: "limits", Title: "limits", Width: 110, Text: func(c compare.Comparison) string { return strings.Join(c.Limits, "; ") }},
 }
 
-// Numbers lists tray numbers in one cell.
-func Numbers(ns []int) string {
+// TrayList lists tray numbers in one cell.
+func TrayList(ns []int) string {
 	words := make([]string, len(ns))
 	for i, n := range ns {
 		words[i] = strconv.Itoa(n)

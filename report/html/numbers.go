@@ -9,7 +9,7 @@ import (
 	"traygauge/report/table"
 )
 
-// The page writes each comparison by one rule, that of withU: half its interval's width has two significant digits, and estimate and ends are
+// The page writes each comparison by one rule, that of table.WithU: half its interval's width has two significant digits, and estimate and ends are
 // rounded to the same place, a ratio to a hundredth at most; finer only where that would hide on which side of no difference an end lies, or make 0 of a ratio.
 
 // estimateWords is a comparison's estimate: "2.4 ×" or "+12 points".

@@ -140,7 +140,7 @@ func newPageView(p Page) *pageView {
 	}
 	for _, t := range pl.Treatments {
 		v.Names = append(v.Names, t.Name)
-		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(report.Numbers(trayNumbers(pl, t.Name))), ", ")})
+		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(report.TrayList(trayNumbers(pl, t.Name))), ", ")})
 	}
 	v.DayBlocks, v.Quantities = dayBlocks(p)
 	v.Colour = colourRows(today)

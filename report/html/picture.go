@@ -281,9 +281,9 @@ func limitsLine(p Page, c compare.Comparison) string {
 			others++
 		}
 	}
-	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", list(strings.Fields(report.Numbers(c.TrayNumbers))), list(strings.Fields(report.Numbers(c.ControlTrays))))}
+	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", list(strings.Fields(report.TrayList(c.TrayNumbers))), list(strings.Fields(report.TrayList(c.ControlTrays))))}
 	if len(c.TrayNumbers) == 1 && len(c.ControlTrays) == 1 {
-		words[1] = fmt.Sprintf("tray %s against tray %s", report.Numbers(c.TrayNumbers), report.Numbers(c.ControlTrays))
+		words[1] = fmt.Sprintf("tray %s against tray %s", report.TrayList(c.TrayNumbers), report.TrayList(c.ControlTrays))
 	}
 	switch {
 	case c.Inference != compare.Trays:

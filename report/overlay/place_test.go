@@ -11,8 +11,8 @@ import (
 	"testing"
 )
 
-// Where PhotoInOverlay says, and nowhere else, is the photo: white in a dark frame.
-func TestPhotoInOverlay(t *testing.T) {
+// Where PhotoIn says, and nowhere else, is the photo: white in a dark frame.
+func TestPhotoIn(t *testing.T) {
 	for _, size := range []image.Point{{4032, 3024}, {3024, 4032}, {1601, 1199}, {2400, 1350}, {300, 200}, {8000, 501}} {
 		photo := image.NewRGBA(image.Rectangle{Max: size})
 		draw.Draw(photo, photo.Rect, image.NewUniform(color.White), image.Point{}, draw.Src)

@@ -8,8 +8,8 @@ import (
 	"traygauge/report/testtrial"
 )
 
-// BenchmarkWorkbookOfALargeTrial writes the workbook of largeTrial, with a picture of the size that the program makes for each
-// tray and view, but without reading photos: BenchmarkCrops does that. peak-MB is the most that the process ever held, as Linux
+// BenchmarkWorkbookOfALargeTrial writes the workbook of testtrial.Large, with a picture of the size that the program makes for each
+// tray and view, but without reading photos: BenchmarkCrops of report does that. peak-MB is the most that the process ever held, as Linux
 // counts it.
 func BenchmarkWorkbookOfALargeTrial(b *testing.B) {
 	p, readings := testtrial.Large()

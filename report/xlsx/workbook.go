@@ -31,13 +31,13 @@ const (
 // Options say what goes into the workbook beside the trial's tables. The zero value works.
 type Options struct {
 	Compared *compare.Result // nil: nothing is compared
-	// Crops returns pictures of plugs, as the function Crops does; nil: no pictures.
+	// Crops returns pictures of plugs, as report.Crops does; nil: no pictures.
 	Crops func([]report.PlugRow, report.CropSize) [][]byte
 }
 
 // Write writes trial.xlsx: the result with charts, all comparisons, all trays, all plugs, the method, the charts' data, and
 // a sheet per tray laid out like the tray. Its numbers are the CSV files' numbers. What is missing is a blank cell. It shows
-// what it is given and nothing else: of a trial made of Publishable's plan and readings it shows what may be public.
+// what it is given and nothing else: of a trial made of report.Publishable's plan and readings it shows what may be public.
 func Write(w io.Writer, t *report.Trial, o Options) error {
 	b, err := newWorkbook(t, o)
 	if err != nil {
@@ -135,7 +135,7 @@ var conditionColumns = []table.Column[compare.TrayGrowth]{
 	{Name: "limits", Title: "by", Width: 40, Text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
-// comparisonColumns are comparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
+// comparisonColumns are report.ComparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
 func comparisonColumns() []table.Column[compare.Comparison] {
 	var first, rest []table.Column[compare.Comparison]
 	for _, c := range report.ComparisonColumns {
@@ -151,7 +151,7 @@ func comparisonColumns() []table.Column[compare.Comparison] {
 var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
-// trayColumns are trayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
+// trayColumns are report.TrayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
 func trayColumns() []table.Column[compare.TrayDay] {
 	var found, behind []table.Column[compare.TrayDay]
 	for _, c := range report.TrayColumns {
