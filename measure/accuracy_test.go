@@ -11,6 +11,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"traygauge/measure/reading"
 )
 
 // truthFile is what both our own scenes and other drawn photos say of themselves. Areas in mm², lengths in mm.
@@ -42,22 +44,22 @@ type found struct {
 type judgedQuantity struct {
 	name  string
 	least float64
-	of    func(p Plug, c truthCell) (got, true, u float64)
+	of    func(p reading.Plug, c truthCell) (got, true, u float64)
 	found []found
 }
 
 func rootQuantities() []*judgedQuantity {
 	return []*judgedQuantity{
-		{name: "root area", least: 20, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "root area", least: 20, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.RootAreaMM2), c.Root, float64(p.RootAreaUMM2)
 		}},
-		{name: "brown area", least: 10, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "brown area", least: 10, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.RootBrowningPct) / 100 * float64(p.RootAreaMM2), c.Brown, float64(p.RootBrownUPct) / 100 * float64(p.RootAreaMM2)
 		}},
-		{name: "length", least: 50, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "length", least: 50, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.RootLengthMM), c.Length, float64(p.RootLengthUMM)
 		}},
-		{name: "plug area", least: 50, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "plug area", least: 50, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.PlugAreaMM2), c.Plug, float64(p.PlugAreaUMM2)
 		}},
 	}
@@ -65,13 +67,13 @@ func rootQuantities() []*judgedQuantity {
 
 func leafQuantities() []*judgedQuantity {
 	return []*judgedQuantity{
-		{name: "leaf area", least: 10, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "leaf area", least: 10, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.LeafAreaMM2), c.Leaf, float64(p.LeafAreaUMM2)
 		}},
-		{name: "yellowed area", least: 10, of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "yellowed area", least: 10, of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.ChloroticPct) / 100 * float64(p.LeafAreaMM2), c.Chlorotic, float64(p.ChlorUPct) / 100 * float64(p.LeafAreaMM2)
 		}},
-		{name: "yellow share, points", least: math.Inf(1), of: func(p Plug, c truthCell) (float64, float64, float64) {
+		{name: "yellow share, points", least: math.Inf(1), of: func(p reading.Plug, c truthCell) (float64, float64, float64) {
 			return float64(p.ChloroticPct), 100 * c.Chlorotic / c.Leaf, float64(p.ChlorUPct)
 		}},
 	}
@@ -88,7 +90,7 @@ type accuracyTable struct {
 }
 
 // add compares one photo's reading with its truth.
-func (a *accuracyTable) add(photo, kind string, r Reading, truth truthFile) {
+func (a *accuracyTable) add(photo, kind string, r reading.Reading, truth truthFile) {
 	if !slices.Contains(a.kinds, kind) {
 		a.kinds = append(a.kinds, kind)
 	}
@@ -107,13 +109,13 @@ func (a *accuracyTable) add(photo, kind string, r Reading, truth truthFile) {
 		switch {
 		case !ok:
 			a.trouble = append(a.trouble, fmt.Sprintf("%s: no truth for %s", photo, p.Name))
-		case p.State == Hidden:
+		case p.State == reading.Hidden:
 		case !c.Present:
 			a.empties++
-			if p.State != Empty {
+			if p.State != reading.Empty {
 				a.trouble = append(a.trouble, fmt.Sprintf("%s: %s is empty and was read as %s", photo, p.Name, p.State))
 			}
-		case p.State == Empty:
+		case p.State == reading.Empty:
 			a.trouble = append(a.trouble, fmt.Sprintf("%s: %s was read as empty", photo, p.Name))
 		default:
 			for _, q := range a.quantities {

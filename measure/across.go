@@ -14,7 +14,7 @@ import (
 // TrialConcern is a concern about the trial rather than about one photo's picture.
 type TrialConcern struct {
 	Photos []string `json:"photos,omitempty"` // those it is about
-	Concern
+	reading.Concern
 }
 
 // views are the two faces of a tray, in the order in which they are asked for.
@@ -29,7 +29,7 @@ type shot struct {
 
 // acrossTrial says what is wrong with the photos taken together: trays that cannot be named or are not in the plan, a
 // tray twice, one without its second view on a review day, and dates that the plan does not know.
-func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
+func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 	var concerns []TrialConcern
 	var shots []shot
 	for _, r := range readings {
@@ -39,7 +39,7 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 		case r.Tray == 0:
 			concerns = append(concerns, withoutTag(r)...)
 		case p.TreatmentOf(r.Tray) == "":
-			concerns = append(concerns, TrialConcern{[]string{r.Photo}, Concern{
+			concerns = append(concerns, TrialConcern{[]string{r.Photo}, reading.Concern{
 				Kind: "tray not in plan", Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
 				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
 			}})
@@ -55,22 +55,22 @@ func acrossTrial(p *plan.Plan, readings []Reading) []TrialConcern {
 }
 
 // withoutTag adds nothing where the reading says so itself.
-func withoutTag(r Reading) []TrialConcern {
-	if slices.ContainsFunc(r.Concerns, func(c Concern) bool { return strings.Contains(c.Kind, "tag") }) {
+func withoutTag(r reading.Reading) []TrialConcern {
+	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return strings.Contains(c.Kind, "tag") }) {
 		return nil
 	}
-	return []TrialConcern{{[]string{r.Photo}, Concern{
+	return []TrialConcern{{[]string{r.Photo}, reading.Concern{
 		Kind: "no tag", Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
 	}}}
 }
 
 // twice finds a tray that was photographed more than once in one view on one day, and says which photo counts.
-func twice(shots []shot, readings []Reading) []TrialConcern {
-	byName := map[string]Reading{}
+func twice(shots []shot, readings []reading.Reading) []TrialConcern {
+	byName := map[string]reading.Reading{}
 	for _, r := range readings {
 		byName[r.Photo] = r
 	}
-	photos := map[shot][]Reading{}
+	photos := map[shot][]reading.Reading{}
 	var order []shot
 	for _, s := range shots {
 		key := shot{tray: s.tray, day: s.day, view: s.view}
@@ -85,7 +85,7 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 		if len(same) < 2 {
 			continue
 		}
-		slices.SortFunc(same, BetterFirst)
+		slices.SortFunc(same, reading.BetterFirst)
 		var names []string
 		for _, r := range same {
 			names = append(names, r.Photo)
@@ -94,10 +94,10 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 		if len(same[0].Concerns) < len(same[1].Concerns) {
 			why = "it has fewer concerns"
 		}
-		concerns = append(concerns, TrialConcern{names, Concern{
+		concerns = append(concerns, TrialConcern{names, reading.Concern{
 			Kind: "tray twice",
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
-				key.tray, len(names), key.day, key.view, Shown(names[0]), why),
+				key.tray, len(names), key.day, key.view, reading.Shown(names[0]), why),
 			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
 		}})
 	}
@@ -105,7 +105,7 @@ func twice(shots []shot, readings []Reading) []TrialConcern {
 }
 
 // undated gathers the photos whose date is only the file's.
-func undated(readings []Reading) []TrialConcern {
+func undated(readings []reading.Reading) []TrialConcern {
 	var names []string
 	for _, r := range readings {
 		if r.TakenFrom == reading.FromFile && !r.Fatal() {
@@ -115,7 +115,7 @@ func undated(readings []Reading) []TrialConcern {
 	if len(names) == 0 {
 		return nil
 	}
-	return []TrialConcern{{names, Concern{
+	return []TrialConcern{{names, reading.Concern{
 		Kind: "no date", Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
 		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
@@ -141,7 +141,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 	var concerns []TrialConcern
 	for _, day := range days {
 		names := photos[day]
-		c := Concern{
+		c := reading.Concern{
 			Kind:   "date not in plan",
 			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
 			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day sets a photo's day", day),
@@ -175,7 +175,7 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 			break
 		}
 		if !photographed[day] {
-			concerns = append(concerns, TrialConcern{nil, Concern{
+			concerns = append(concerns, TrialConcern{nil, reading.Concern{
 				Kind: "review missing", Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
 				Remedy: "update review_days if the review was moved or left out",
 			}})
@@ -189,7 +189,7 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 				}
 			}
 			if len(lack) > 0 {
-				concerns = append(concerns, TrialConcern{nil, Concern{
+				concerns = append(concerns, TrialConcern{nil, reading.Concern{
 					Kind:   "view missing",
 					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, ViewWord(view), trayList(lack)),
 					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",

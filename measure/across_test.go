@@ -4,16 +4,18 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"traygauge/measure/reading"
 )
 
 // photoOf is a usable reading of one tray of the invented plan, which reviews trays 1 to 10 on days 7, 14 and 21.
-func photoOf(t *testing.T, name string, tray, day int, view string) Reading {
+func photoOf(t *testing.T, name string, tray, day int, view string) reading.Reading {
 	p := inventedPlan(t)
-	return Reading{Photo: name, Tray: tray, View: view, TakenFrom: "photo", Taken: p.DateOf(day).Add(9 * time.Hour)}
+	return reading.Reading{Photo: name, Tray: tray, View: view, TakenFrom: "photo", Taken: p.DateOf(day).Add(9 * time.Hour)}
 }
 
 func TestAcrossTrial(t *testing.T) {
-	all := func(day int) (readings []Reading) {
+	all := func(day int) (readings []reading.Reading) {
 		for tray := 1; tray <= 10; tray++ {
 			for _, view := range views {
 				readings = append(readings, photoOf(t, view, tray, day, view))
@@ -23,10 +25,10 @@ func TestAcrossTrial(t *testing.T) {
 	}
 	noDate := photoOf(t, "x", 1, 7, "roots")
 	noDate.TakenFrom = "file"
-	refused := Reading{Photo: "dark", Concerns: []Concern{{Kind: "dark", Fatal: true}}}
+	refused := reading.Reading{Photo: "dark", Concerns: []reading.Concern{{Kind: "dark", Fatal: true}}}
 	for _, c := range []struct {
 		what     string
-		readings []Reading
+		readings []reading.Reading
 		want     []string // the concerns' kinds and a piece of their words
 	}{
 		{"nothing yet", nil, nil},

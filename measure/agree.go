@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
@@ -11,12 +12,12 @@ import (
 type evidence struct {
 	seen Seen
 	plan *plan.Plan
-	r    *Reading
+	r    *reading.Reading
 }
 
 // checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
 // nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
-var checks = []func(evidence) *Concern{
+var checks = []func(evidence) *reading.Concern{
 	sideUp,
 	nothingOver,
 	trayPitch,
@@ -26,7 +27,7 @@ var checks = []func(evidence) *Concern{
 }
 
 // hold lets all checks look at the photo. Where one of them forbids to use it, nothing of it counts as measured.
-func hold(r *Reading, seen Seen, p *plan.Plan) {
+func hold(r *reading.Reading, seen Seen, p *plan.Plan) {
 	e := evidence{seen, p, r}
 	for _, check := range checks {
 		c := check(e)
@@ -39,7 +40,7 @@ func hold(r *Reading, seen Seen, p *plan.Plan) {
 		}
 	}
 	if r.Fatal() {
-		r.Plugs, r.CanopyCoverPct = nil, Missing
+		r.Plugs, r.CanopyCoverPct = nil, reading.Missing
 	}
 }
 
@@ -54,9 +55,9 @@ func raisedBy(s *vision.Scene, h float64) float64 {
 }
 
 // planted counts the plugs that have a plant, or a plug.
-func planted(r *Reading) (n int) {
+func planted(r *reading.Reading) (n int) {
 	for _, p := range r.Plugs {
-		n += count(p.State == Planted)
+		n += count(p.State == reading.Planted)
 	}
 	return n
 }

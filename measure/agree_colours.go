@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
@@ -32,24 +33,24 @@ const (
 )
 
 // cardGreys doubts a photo whose greys do not come out one lighter than the next: then the camera's curve cannot be undone.
-func cardGreys(e evidence) *Concern {
+func cardGreys(e evidence) *reading.Concern {
 	if e.seen.Scene.Looks.GreysInOrder || has(e.r, "too bright") {
 		return nil
 	}
-	return &Concern{Kind: greysUnread,
+	return &reading.Concern{Kind: greysUnread,
 		Words:  "the card's greys are not in order from dark to light, so the camera's tone curve could not be undone",
 		Remedy: "keep glare, shadow and dirt off the card's upper strip, set the exposure by tapping on the card, and use no filter"}
 }
 
 // cardColours doubts a photo whose coloured patches are far from what was printed.
-func cardColours(e evidence) *Concern {
+func cardColours(e evidence) *reading.Concern {
 	s := e.seen.Scene
-	e.r.CardChroma, e.r.CardGreenOffDeg = Number(s.Looks.MedianChroma()), Number(s.Looks.HueOff[0])
+	e.r.CardChroma, e.r.CardGreenOffDeg = reading.Number(s.Looks.MedianChroma()), reading.Number(s.Looks.HueOff[0])
 	if s.Light.Coloured || !s.Looks.GreysInOrder {
 		return nil // another concern says so
 	}
 	hue := s.Looks.MedianHueOff()
-	c := &Concern{Kind: coloursOff, Remedy: keepColours}
+	c := &reading.Concern{Kind: coloursOff, Remedy: keepColours}
 	switch chroma := s.Looks.MedianChroma(); {
 	case chroma > mostChroma:
 		c.Words = fmt.Sprintf("the card's colours are %.1f times as strong as printed; at most %.2f times is allowed", chroma, mostChroma)
@@ -70,7 +71,7 @@ func cardColours(e evidence) *Concern {
 const keepColours = "switch off the camera's vivid mode and filters, and copy the photo from the phone as it is: editors and messengers may drop its colour profile"
 
 // compareCard doubts r where the card's colours are not what they are in the trial's other photos of this view.
-func compareCard(r *Reading, readings []Reading) {
+func compareCard(r *reading.Reading, readings []reading.Reading) {
 	if !(r.CardChroma > 0) || has(r, coloursOff) {
 		return
 	}
@@ -93,7 +94,7 @@ func compareCard(r *Reading, readings []Reading) {
 }
 
 // has reports whether r has a concern of a kind.
-func has(r *Reading, kind string) bool {
+func has(r *reading.Reading, kind string) bool {
 	for _, c := range r.Concerns {
 		if c.Kind == kind {
 			return true

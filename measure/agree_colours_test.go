@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -54,10 +55,10 @@ func TestAPhotoWhoseCardDiffersFromTheOthersIsDoubted(t *testing.T) {
 		{[]float64{-8, -8, -7, -8, -8}, []float64{0.87, 0.87, 0.87, 0.87, 0.87}, false},
 		{[]float64{-8, 0}, []float64{0.87, 1}, false},
 	} {
-		var readings []Reading
+		var readings []reading.Reading
 		for i := range c.green {
 			r := photoOf(t, string(rune('a'+i)), i+1, 14, "roots")
-			r.CardGreenOffDeg, r.CardChroma = Number(c.green[i]), Number(c.chroma[i])
+			r.CardGreenOffDeg, r.CardChroma = reading.Number(c.green[i]), reading.Number(c.chroma[i])
 			readings = append(readings, r)
 		}
 		all := Together(inventedPlan(t), readings)

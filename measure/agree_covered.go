@@ -19,7 +19,7 @@ const (
 )
 
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
-func nothingOver(e evidence) *Concern {
+func nothingOver(e evidence) *reading.Concern {
 	var names []string
 	for i, share := range vision.Covered(e.seen.Scene, e.seen.Tray, e.seen.Grid) {
 		if share <= mostCoveredShare || i >= len(e.r.Plugs) {
@@ -27,15 +27,15 @@ func nothingOver(e evidence) *Concern {
 		}
 		was := e.r.Plugs[i]
 		g := reading.EmptyPlug(was.Name)
-		g.State, g.Place, g.Flags = Hidden, was.Place, []string{coveredFlag}
+		g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{coveredFlag}
 		e.r.Plugs[i] = g
 		names = append(names, was.Name)
 	}
 	if len(names) == 0 {
 		return nil
 	}
-	e.r.CanopyCoverPct = Missing
-	c := &Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
+	e.r.CanopyCoverPct = reading.Missing
+	c := &reading.Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
 		Remedy: "clear the tray and take the photo again"}
 	return c

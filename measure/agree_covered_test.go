@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -31,12 +32,12 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 		s.Things = []synth.Thing{c.over}
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
 		got := concern(r, somethingOver)
-		if r.Verdict() != VerdictDoubt || !strings.Contains(got.Words, "2 plugs (A1, A2)") {
+		if r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "2 plugs (A1, A2)") {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
 		for _, p := range r.Plugs {
 			hidden := p.Name == "A1" || p.Name == "A2"
-			if (p.State == Hidden) != hidden || hidden && (p.RootAreaMM2.Known() || p.LeafAreaMM2.Known()) {
+			if (p.State == reading.Hidden) != hidden || hidden && (p.RootAreaMM2.Known() || p.LeafAreaMM2.Known()) {
 				t.Errorf("%s on the %v: %s is %s, %v", c.what, c.face, p.Name, p.State, fmt.Sprint(p.RootAreaMM2, p.LeafAreaMM2))
 			}
 		}
@@ -47,7 +48,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
 	s := smallTray(card.Roots)
 	s.Things = []synth.Thing{box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
-	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != VerdictRetake || concern(r, somethingOver).Kind == "" {
+	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || concern(r, somethingOver).Kind == "" {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }

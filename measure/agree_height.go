@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
@@ -22,8 +23,8 @@ func leavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 }
 
 // leavesGrewOn doubts a height that the plan gives for an earlier day only.
-func leavesGrewOn(day int, heightMM float64) Concern {
-	return Concern{Kind: "leaf height not in plan",
+func leavesGrewOn(day int, heightMM float64) reading.Concern {
+	return reading.Concern{Kind: "leaf height not in plan",
 		Words:  fmt.Sprintf("the plan has no leaf height for day %d or later; the last one, %.3g mm, was used", day, heightMM),
 		Remedy: fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day in %s", day, plan.FileName),
 		Bias:   "its leaf areas would come out too large, if leaves have grown since"}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 )
 
@@ -15,18 +16,18 @@ func TestTheLeavesHeightMustFitTheDayAndTheCamera(t *testing.T) {
 	s := smallTray(card.Shoots)
 	s.LeafHeight = 20
 	p := planFor(s.Tray, 10)
-	day := func(day int, heights map[int]float64) Reading {
+	day := func(day int, heights map[int]float64) reading.Reading {
 		p.Tray.LeafHeightMMDays = heights
 		p.Sown = time.Time{}.AddDate(0, 0, -day) // the photos carry no date
 		r, _ := measured(t, s, p, true)
 		return r
 	}
 	between := day(25, map[int]float64{21: 10, 29: 30}) // 20, as drawn
-	if between.Verdict() != VerdictGood || len(between.Plugs) == 0 {
+	if between.Verdict() != reading.VerdictGood || len(between.Plugs) == 0 {
 		t.Errorf("between two days: %s %+v", between.Verdict(), between.Concerns)
 	}
 	after := day(30, map[int]float64{21: 10, 29: 20})
-	if c := concern(after, "leaf height not in plan"); after.Verdict() != VerdictDoubt || !strings.Contains(c.Words, "20 mm") || !strings.Contains(c.Remedy, "add 30") || c.Bias == "" {
+	if c := concern(after, "leaf height not in plan"); after.Verdict() != reading.VerdictDoubt || !strings.Contains(c.Words, "20 mm") || !strings.Contains(c.Remedy, "add 30") || c.Bias == "" {
 		t.Errorf("after the last: %s %+v", after.Verdict(), after.Concerns)
 	}
 	for i := range between.Plugs {
@@ -35,7 +36,7 @@ func TestTheLeavesHeightMustFitTheDayAndTheCamera(t *testing.T) {
 		}
 	}
 	high := day(29, map[int]float64{29: 450})
-	if c := concern(high, "leaf height"); high.Verdict() != VerdictRetake || len(high.Plugs) > 0 || !strings.Contains(c.Words, "450 mm") || !strings.Contains(c.Remedy, plan.FileName) {
+	if c := concern(high, "leaf height"); high.Verdict() != reading.VerdictRetake || len(high.Plugs) > 0 || !strings.Contains(c.Words, "450 mm") || !strings.Contains(c.Remedy, plan.FileName) {
 		t.Errorf("at the camera: %s, %d plugs, %+v", high.Verdict(), len(high.Plugs), high.Concerns)
 	}
 }

@@ -20,7 +20,7 @@ const (
 )
 
 // evenLight compares the light on the parts of the tray.
-func evenLight(e evidence) *Concern {
+func evenLight(e evidence) *reading.Concern {
 	if e.seen.Scene.Light.Coloured || has(e.r, somethingOver) {
 		return nil // another concern says so
 	}
@@ -34,11 +34,11 @@ func evenLight(e evidence) *Concern {
 		for i := range e.r.Plugs {
 			withholdColours(&e.r.Plugs[i])
 		}
-		return &Concern{Kind: mixedLight,
+		return &reading.Concern{Kind: mixedLight,
 			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
 			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
 	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
-		return &Concern{Kind: shadow,
+		return &reading.Concern{Kind: shadow,
 			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f is allowed", u.Light, mostLightChange),
 			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
 	}
@@ -46,7 +46,7 @@ func evenLight(e evidence) *Concern {
 }
 
 // withholdColours takes out what is measured by hue.
-func withholdColours(g *Plug) {
+func withholdColours(g *reading.Plug) {
 	blank := reading.EmptyPlug(g.Name)
 	g.ChloroticPct, g.ChlorUPct = blank.ChloroticPct, blank.ChlorUPct
 	g.LeafHueDeg, g.LeafHueUDeg, g.DGCI, g.DGCIU = blank.LeafHueDeg, blank.LeafHueUDeg, blank.DGCI, blank.DGCIU

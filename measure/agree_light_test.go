@@ -3,6 +3,7 @@ package measure
 import (
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -26,7 +27,7 @@ func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 		s.Light.ShadowTurn = 90
 		c.change(&s.Light)
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		if (c.kind != "") != (r.Verdict() == VerdictDoubt) || c.kind != "" && !has(&r, c.kind) {
+		if (c.kind != "") != (r.Verdict() == reading.VerdictDoubt) || c.kind != "" && !has(&r, c.kind) {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
 		for _, p := range r.Plugs {

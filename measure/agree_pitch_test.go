@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -20,20 +21,20 @@ func smallTray(face card.Face) synth.Spec {
 	return s
 }
 
-func concernKinds(r Reading) (kinds []string) {
+func concernKinds(r reading.Reading) (kinds []string) {
 	for _, c := range r.Concerns {
 		kinds = append(kinds, c.Kind)
 	}
 	return kinds
 }
 
-func concern(r Reading, kind string) Concern {
+func concern(r reading.Reading, kind string) reading.Concern {
 	for _, c := range r.Concerns {
 		if c.Kind == kind {
 			return c
 		}
 	}
-	return Concern{}
+	return reading.Concern{}
 }
 
 // A card printed at 97 % makes 50 mm of tray 51.5 mm and areas 1/0.97² = 1.063 of what they are; one at 90 % or 110 % is to be taken again. At
@@ -42,25 +43,25 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 	for _, c := range []struct {
 		face    card.Face
 		print   float64
-		verdict Verdict
+		verdict reading.Verdict
 		words   []string
 	}{
-		{card.Roots, 1, VerdictGood, nil},
-		{card.Roots, 0.99, VerdictGood, nil},
-		{card.Roots, 0.97, VerdictDoubt, []string{"51.", "50 mm", "more", "1.5 %", "measures 97.", "lower than the plugs by 1", "6 % too large"}},
-		{card.Shoots, 0.97, VerdictDoubt, []string{"more", "too large"}},
-		{card.Roots, 1.03, VerdictDoubt, []string{"48.", "less", "higher", "6 % too small"}},
-		{card.Roots, 0.9, VerdictRetake, []string{"measure the card's ruler", "take the photo again"}},
-		{card.Shoots, 1.1, VerdictRetake, []string{"less", "higher"}},
+		{card.Roots, 1, reading.VerdictGood, nil},
+		{card.Roots, 0.99, reading.VerdictGood, nil},
+		{card.Roots, 0.97, reading.VerdictDoubt, []string{"51.", "50 mm", "more", "1.5 %", "measures 97.", "lower than the plugs by 1", "6 % too large"}},
+		{card.Shoots, 0.97, reading.VerdictDoubt, []string{"more", "too large"}},
+		{card.Roots, 1.03, reading.VerdictDoubt, []string{"48.", "less", "higher", "6 % too small"}},
+		{card.Roots, 0.9, reading.VerdictRetake, []string{"measure the card's ruler", "take the photo again"}},
+		{card.Shoots, 1.1, reading.VerdictRetake, []string{"less", "higher"}},
 	} {
 		s := smallTray(c.face)
 		s.PrintScale = c.print
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
 		got := concern(r, scaleOff)
-		if r.Verdict() != c.verdict || (got.Kind != "") != (c.verdict != VerdictGood) {
+		if r.Verdict() != c.verdict || (got.Kind != "") != (c.verdict != reading.VerdictGood) {
 			t.Errorf("%v printed at %g: %s (%s)", c.face, c.print, r.Verdict(), strings.Join(concernKinds(r), ", "))
 		}
-		if c.verdict == VerdictRetake && len(r.Plugs) > 0 {
+		if c.verdict == reading.VerdictRetake && len(r.Plugs) > 0 {
 			t.Errorf("%v printed at %g: %d plugs are kept of a photo that cannot be used", c.face, c.print, len(r.Plugs))
 		}
 		for _, word := range c.words {
@@ -75,10 +76,10 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 // 98.5 mm. Two photos, or one of three that is right, say nothing.
 func TestADaysPhotosTogetherTellThePrint(t *testing.T) {
 	p := planFor(synth.Tray12, 0)
-	photos := func(ratios ...float64) (all []Reading) {
+	photos := func(ratios ...float64) (all []reading.Reading) {
 		for i, ratio := range ratios {
 			r := photoOf(t, string(rune('a'+i)), i+1, 14, "roots")
-			r.PitchRatio = Number(ratio)
+			r.PitchRatio = reading.Number(ratio)
 			all = append(all, r)
 		}
 		return all

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -32,7 +33,7 @@ const (
 )
 
 // sideUp holds the card's face against the side of the tray that the picture shows.
-func sideUp(e evidence) *Concern {
+func sideUp(e evidence) *reading.Concern {
 	if e.seen.Scene.Face == card.Roots {
 		return leavesBesideRoots(e)
 	}
@@ -40,7 +41,7 @@ func sideUp(e evidence) *Concern {
 }
 
 // leavesBesideRoots tells a tray that stands as it grows beside the card's roots face.
-func leavesBesideRoots(e evidence) *Concern {
+func leavesBesideRoots(e evidence) *reading.Concern {
 	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
 	if vision.GreenShare(s, tray, grid) < greenWorthALook {
 		return nil
@@ -50,13 +51,13 @@ func leavesBesideRoots(e evidence) *Concern {
 	if err != nil || float64(n) < leastPlantShare*float64(cells) || leafMM2 < e.rootMM2() {
 		return nil
 	}
-	return &Concern{Kind: wrongSide, Fatal: true,
+	return &reading.Concern{Kind: wrongSide, Fatal: true,
 		Words:  fmt.Sprintf("the card's roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
 		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray's A1 corner, and take the photo again"}
 }
 
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
-func rootsBesideShoots(e evidence) *Concern {
+func rootsBesideShoots(e evidence) *reading.Concern {
 	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
 	n, cells := planted(e.r), e.inView()
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
@@ -64,7 +65,7 @@ func rootsBesideShoots(e evidence) *Concern {
 	}
 	b, err := vision.SampleRoots(s, tray, grid, cellsLookedAt)
 	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
-		return &Concern{Kind: wrongSide, Fatal: true,
+		return &reading.Concern{Kind: wrongSide, Fatal: true,
 			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
 			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
 	}
@@ -75,7 +76,7 @@ func rootsBesideShoots(e evidence) *Concern {
 	if n > 0 {
 		seen = fmt.Sprintf("only %s", counted(n, "plant was", "plants were"))
 	}
-	return &Concern{Kind: hardlyPlant,
+	return &reading.Concern{Kind: hardlyPlant,
 		Words:  fmt.Sprintf("%s seen on %d plugs", seen, cells),
 		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
 }
@@ -83,7 +84,7 @@ func rootsBesideShoots(e evidence) *Concern {
 // inView counts the plugs that are in the photo.
 func (e evidence) inView() (n int) {
 	for _, p := range e.r.Plugs {
-		n += count(p.State != Hidden || !slices.Contains(p.Flags, cutOffFlag))
+		n += count(p.State != reading.Hidden || !slices.Contains(p.Flags, cutOffFlag))
 	}
 	return n
 }

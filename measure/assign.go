@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -29,7 +30,7 @@ func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 			return err
 		}
 		if a.What == correct.Tray && p.TreatmentOf(a.Number) == "" {
-			return fmt.Errorf("%s: the plan has no tray %d: its trays are %s", Shown(name), a.Number, trayNumbers(p))
+			return fmt.Errorf("%s: the plan has no tray %d: its trays are %s", reading.Shown(name), a.Number, trayNumbers(p))
 		}
 		list = append(list, correct.Correction{Who: a.Who, Why: a.Why, What: a.What, Number: a.Number,
 			SHA256: sha, Photo: strings.ToValidUTF8(name, "\ufffd")})

@@ -12,6 +12,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
 	"traygauge/vision/lens"
@@ -27,11 +28,11 @@ const (
 // Audit says of which readings the trial does not vouch: those that were made with another plan or version of the program, and those whose
 // photo is gone or is another one by now; and which photos have no reading. A trial without a folder photos/ was handed on without them: then
 // nothing is said of photos. Each appears once; the remedy is the same, to measure again.
-func Audit(dir string, p *plan.Plan, version string, readings []Reading) []TrialConcern {
+func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading) []TrialConcern {
 	again := "run `traygauge measure " + dir + "` again"
 	var all []TrialConcern
 	tell := func(photo, kind, words, remedy string) {
-		all = append(all, TrialConcern{[]string{photo}, Concern{Kind: kind, Words: words, Remedy: remedy}})
+		all = append(all, TrialConcern{[]string{photo}, reading.Concern{Kind: kind, Words: words, Remedy: remedy}})
 	}
 	photos, there := photoDigests(dir)
 	settings := SettingsOf(p, version)

@@ -12,7 +12,7 @@ import (
 )
 
 // sealedReading writes a reading as a run does, and returns its file.
-func sealedReading(t *testing.T, dir string, r Reading) string {
+func sealedReading(t *testing.T, dir string, r reading.Reading) string {
 	t.Helper()
 	if err := trialdir.MakeFolder(dir, trialdir.ReadingsFolder); err != nil {
 		t.Fatal(err)
@@ -28,14 +28,14 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 	dir := t.TempDir()
 	r := reading.Blank()
 	r.Photo, r.SHA256 = "a.jpg", strings.Repeat("ab", 32)
-	r.Plugs = []Plug{reading.EmptyPlug("A1")}
+	r.Plugs = []reading.Plug{reading.EmptyPlug("A1")}
 	r.Plugs[0].RootAreaMM2 = 91.5
 	file := sealedReading(t, dir, r)
 	whole, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if all, errs := LoadReadings(dir); len(all) != 1 || len(errs) > 0 {
+	if all, errs := reading.LoadReadings(dir); len(all) != 1 || len(errs) > 0 {
 		t.Fatalf("as written: %d readings, %v", len(all), errs)
 	}
 	edited := strings.Replace(string(whole), "91.5", "95.5", 1)
@@ -60,7 +60,7 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 		if err := os.WriteFile(file, []byte(c.text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		all, errs := LoadReadings(dir)
+		all, errs := reading.LoadReadings(dir)
 		if len(all) != 0 || len(errs) != 1 || !strings.Contains(errs[0].Error(), c.words) || !strings.Contains(errs[0].Error(), "run `traygauge measure` again") {
 			t.Errorf("%s: %d readings, %v", what, len(all), errs)
 		}
@@ -82,12 +82,12 @@ func TestAudit(t *testing.T) {
 	for _, name := range []string{"good", "renamed to", "stale", "other", "new"} {
 		photo(name+".jpg", name)
 	}
-	reading := func(photo, content, settings string) Reading {
-		return Reading{Photo: photo + ".jpg", SHA256: trialdir.HashOf([]byte(content)), Settings: settings}
+	readingOf := func(photo, content, settings string) reading.Reading {
+		return reading.Reading{Photo: photo + ".jpg", SHA256: trialdir.HashOf([]byte(content)), Settings: settings}
 	}
-	readings := []Reading{
-		reading("good", "good", now), reading("renamed from", "renamed to", now), reading("stale", "stale", "before"),
-		reading("other", "what it was", now), reading("gone", "gone", now),
+	readings := []reading.Reading{
+		readingOf("good", "good", now), readingOf("renamed from", "renamed to", now), readingOf("stale", "stale", "before"),
+		readingOf("other", "what it was", now), readingOf("gone", "gone", now),
 	}
 	want := map[string]string{"gone.jpg": orphanReading, "other.jpg": orphanReading, "stale.jpg": staleReading, "new.jpg": notMeasured}
 	for _, c := range Audit(dir, p, "1", readings) {
@@ -115,7 +115,7 @@ func TestADayAgainstItsFolder(t *testing.T) {
 	p := inventedPlan(t)
 	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
 		r := photoOf(t, name, 1, 14, "roots")
-		if got := Together(p, []Reading{r})[0]; has(&got, dayAgainstName) != doubted {
+		if got := Together(p, []reading.Reading{r})[0]; has(&got, dayAgainstName) != doubted {
 			t.Errorf("%s: %+v", name, got.Concerns)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
@@ -20,9 +21,9 @@ const (
 
 // planeParts lists what moves every area alike: an area goes as a length squared (JCGM 100:2008, 5.1.6 eq. 12). What is measured lies
 // heightMM above the card, give or take offMM.
-func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heightMM, offMM float64) Budget {
+func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heightMM, offMM float64) reading.Budget {
 	corner := math.Max(0.03, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
-	return append(Budget{
+	return append(reading.Budget{
 		{Name: partScale, U: 2 * area * p.Card.RuleU / 2 / p.Card.RuleMM},
 		{Name: "card's corners", U: area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},
 		{Name: partLens, U: area * s.Plane.LensRelU(at)},
@@ -34,16 +35,16 @@ func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heigh
 //	u(A)/A = 2·√((u(h)/(Z − h))² + (h·u(Z)/(Z·(Z − h)))²)
 //
 // (JCGM 100:2008, 5.1.2 eq. 10). Where Z is not known nothing was allowed for, and the whole of h counts (F.2.4.5).
-func heightParts(p *vision.Plane, area, h, uH float64) Budget {
+func heightParts(p *vision.Plane, area, h, uH float64) reading.Budget {
 	z := p.HeightMM
 	if !(z > h) {
-		b := Budget{{Name: "height", U: 2 * area * uH / usualHeightMM}}
+		b := reading.Budget{{Name: "height", U: 2 * area * uH / usualHeightMM}}
 		if h != 0 {
-			b = append(b, Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / usualHeightMM})
+			b = append(b, reading.Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / usualHeightMM})
 		}
 		return b
 	}
-	return Budget{{Name: "height", U: 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
+	return reading.Budget{{Name: "height", U: 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
 }
 
 // The names of budgets' parts that people can do something about.
@@ -80,9 +81,9 @@ const (
 	outlineRelU    = 0.022
 )
 
-func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
+func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {
 	return append(planeParts(s, p, f.RootMM2, f.Outline[0], 0, rootsOffU),
-		Part{Name: partTelling, U: rootTelling * f.RootUMM2}, Part{Name: "roots of this photo's kind", U: rootKindRelU(s.Edge) * f.RootMM2}).AtMost(f.RootMM2)
+		reading.Part{Name: partTelling, U: rootTelling * f.RootUMM2}, reading.Part{Name: "roots of this photo's kind", U: rootKindRelU(s.Edge) * f.RootMM2}).AtMost(f.RootMM2)
 }
 
 // rootKindRelU is the relative standard uncertainty that all plugs of a photo share.
@@ -95,32 +96,32 @@ func rootKindRelU(e vision.Sharpness) float64 {
 }
 
 // lengthBudget: a length goes as the root of an area.
-func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
-	var b Budget
+func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {
+	var b reading.Budget
 	for _, part := range planeParts(s, p, f.LengthMM, f.Outline[0], 0, rootsOffU) {
-		b = append(b, Part{Name: part.Name, U: part.U / 2})
+		b = append(b, reading.Part{Name: part.Name, U: part.U / 2})
 	}
-	return append(b, Part{Name: partTelling, U: lengthTelling * f.LengthUMM},
-		Part{Name: "roots of this photo's kind", U: kindLengthRelU * f.LengthMM}).AtMost(f.LengthMM)
+	return append(b, reading.Part{Name: partTelling, U: lengthTelling * f.LengthUMM},
+		reading.Part{Name: "roots of this photo's kind", U: kindLengthRelU * f.LengthMM}).AtMost(f.LengthMM)
 }
 
 // brownBudget is that of the discoloured share of a root area, in points.
-func brownBudget(f vision.RootPlug) Budget {
-	return Budget{{Name: "telling brown from white", U: math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {Name: "where brown begins", U: brownLeast}}
+func brownBudget(f vision.RootPlug) reading.Budget {
+	return reading.Budget{{Name: "telling brown from white", U: math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {Name: "where brown begins", U: brownLeast}}
 }
 
-func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) Budget {
-	return append(planeParts(s, p, f.PlugMM2, f.Outline[0], 0, rootsOffU), Part{Name: "where the plug ends", U: f.PlugMM2 * outlineRelU})
+func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {
+	return append(planeParts(s, p, f.PlugMM2, f.Outline[0], 0, rootsOffU), reading.Part{Name: "where the plug ends", U: f.PlugMM2 * outlineRelU})
 }
 
-func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM float64) Budget {
+func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM float64) reading.Budget {
 	telling := leafTelling
 	if f.Shared {
 		telling = sharedLeafTelling
 	}
 	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
-		Part{Name: "telling leaf from ground", U: unsureLeaf(f)}, Part{Name: "telling one plant from the next", U: telling * f.LeafUMM2},
-		Part{Name: "leaves of this photo's kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
+		reading.Part{Name: "telling leaf from ground", U: unsureLeaf(f)}, reading.Part{Name: "telling one plant from the next", U: telling * f.LeafUMM2},
+		reading.Part{Name: "leaves of this photo's kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
 }
 
 // unsureLeaf is the standard uncertainty in mm² that follows from how much of a plant is neither surely leaf nor surely not.
@@ -130,8 +131,8 @@ func unsureLeaf(f vision.LeafPlant) float64 {
 }
 
 // yellowBudget is that of the yellow share of a leaf area, in points.
-func yellowBudget(f vision.LeafPlant) Budget {
-	return Budget{{Name: "telling yellow from green", U: math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {Name: "where yellow begins", U: yellowLeast}}
+func yellowBudget(f vision.LeafPlant) reading.Budget {
+	return reading.Budget{{Name: "telling yellow from green", U: math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {Name: "where yellow begins", U: yellowLeast}}
 }
 
 // whiteBalanceU is how far a channel may be off from green after the card has made paper white: papers and printed greys are not quite
@@ -145,13 +146,13 @@ const (
 )
 
 // hueBudget is that of a leaf's hue, in degrees.
-func hueBudget(own vision.Lab) Budget {
-	return Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf's own colour", U: ownHueU}}
+func hueBudget(own vision.Lab) reading.Budget {
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf's own colour", U: ownHueU}}
 }
 
 // darkGreenBudget is that of a leaf's dark-green colour index.
-func darkGreenBudget(own vision.Lab) Budget {
-	return Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf's own colour", U: ownDarkGreenU}}
+func darkGreenBudget(own vision.Lab) reading.Budget {
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf's own colour", U: ownDarkGreenU}}
 }
 
 // offBalance is how much a figure of a colour changes with red and blue off by whiteBalanceU (JCGM 100:2008, 5.1.3 note 2).
@@ -166,7 +167,7 @@ func offBalance(own vision.Lab, figure func(vision.Lab) float64) float64 {
 
 // Mostly names the part that error bars of a value, root_area_mm2 for one, owe the most to over many plugs, by the sum of its shares
 // in their squares; "" where no budget is kept.
-func Mostly(plugs []Plug, value string) string {
+func Mostly(plugs []reading.Plug, value string) string {
 	shares := map[string]float64{}
 	for _, p := range plugs {
 		all := 0.0
@@ -177,9 +178,9 @@ func Mostly(plugs []Plug, value string) string {
 			shares[part.Name] += part.U * part.U / all
 		}
 	}
-	var sum Budget
+	var sum reading.Budget
 	for _, name := range slices.Sorted(maps.Keys(shares)) { // of equals the same one each time
-		sum = append(sum, Part{Name: name, U: shares[name]})
+		sum = append(sum, reading.Part{Name: name, U: shares[name]})
 	}
 	return sum.Mostly()
 }

@@ -10,7 +10,7 @@ import (
 
 // Parts of 3 and 4 make a standard uncertainty of 5, and with k = 2 an expanded one of 10 (JCGM 100:2008, 5.1.2 eq. 10).
 func TestExpandedAddsSquares(t *testing.T) {
-	b := Budget{{Name: partScale, U: 3}, {Name: partLens, U: 4}}
+	b := reading.Budget{{Name: partScale, U: 3}, {Name: partLens, U: 4}}
 	if got := b.Expanded(); math.Abs(got-10) > 1e-12 {
 		t.Errorf("expanded to %g, want 10", got)
 	}
@@ -22,7 +22,7 @@ func TestExpandedAddsSquares(t *testing.T) {
 // What a reading keeps of a budget makes the error bar that it states, to a hundredth.
 func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
 	g := reading.EmptyPlug("A1")
-	u := expanded(&g, "leaf_area_mm2", Budget{{Name: "height", U: 12.3456}, {Name: partScale, U: 1.2345}, {Name: "card's corners", U: 0.004}})
+	u := expanded(&g, "leaf_area_mm2", reading.Budget{{Name: "height", U: 12.3456}, {Name: partScale, U: 1.2345}, {Name: "card's corners", U: 0.004}})
 	kept := g.Budgets["leaf_area_mm2"]
 	if r := kept.Expanded() / float64(u); math.Abs(r-1) > 0.01 {
 		t.Errorf("kept %+v makes %g of the error bar %g", kept, r, u)
@@ -34,8 +34,8 @@ func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
 
 // Over two plugs with the shares 9 : 1 and 1 : 4 the scale's sum is 0.9 + 0.2, the lens's 0.1 + 0.8.
 func TestMostlyOverPlugs(t *testing.T) {
-	plugs := []Plug{{Budgets: map[string]Budget{"leaf_area_mm2": {{Name: partScale, U: 3}, {Name: partLens, U: 1}}}},
-		{Budgets: map[string]Budget{"leaf_area_mm2": {{Name: partScale, U: 1}, {Name: partLens, U: 2}}}}, {}}
+	plugs := []reading.Plug{{Budgets: map[string]reading.Budget{"leaf_area_mm2": {{Name: partScale, U: 3}, {Name: partLens, U: 1}}}},
+		{Budgets: map[string]reading.Budget{"leaf_area_mm2": {{Name: partScale, U: 1}, {Name: partLens, U: 2}}}}, {}}
 	part := Mostly(plugs, "leaf_area_mm2")
 	if part != partScale {
 		t.Errorf("mostly %q, want the printed scale", part)
@@ -64,7 +64,7 @@ func TestAHuesErrorBarIncludesTheWhiteBalance(t *testing.T) {
 
 // A plug of 7.54 mm² whose parts make ± 15.75 mm² is stated as ± 7.54: no area is below 0. A wide enough value keeps its parts.
 func TestAnErrorBarNeverReachesBelowZero(t *testing.T) {
-	b := Budget{{Name: partTelling, U: 6.3}, {Name: partScale, U: 4.725}} // 2·√(6.3² + 4.725²) = 15.75
+	b := reading.Budget{{Name: partTelling, U: 6.3}, {Name: partScale, U: 4.725}} // 2·√(6.3² + 4.725²) = 15.75
 	if got := b.AtMost(7.54).Expanded(); math.Abs(got-7.54) > 1e-9 {
 		t.Errorf("± %g, want 7.54", got)
 	}

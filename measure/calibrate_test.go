@@ -12,6 +12,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"traygauge/measure/reading"
 )
 
 // With the default TestCalibrate shows in seconds that the instrument works; make calibrate asks for hundreds.
@@ -63,7 +65,7 @@ func (c comparison) err(q quantity) (float64, bool) {
 }
 
 // fields are a plug's numbers by their JSON names, so that a new error bar is found without a change here.
-func fields(t *testing.T, p Plug) map[string]float64 {
+func fields(t *testing.T, p reading.Plug) map[string]float64 {
 	t.Helper()
 	text, err := json.Marshal(p)
 	if err != nil {
@@ -83,7 +85,7 @@ func fields(t *testing.T, p Plug) map[string]float64 {
 }
 
 // compared lists what a scene's reading says beside what was drawn. trouble holds what went wrong as a whole.
-func compared(t *testing.T, h *hardScene, r Reading, truth truthFile) (all []comparison, trouble []string) {
+func compared(t *testing.T, h *hardScene, r reading.Reading, truth truthFile) (all []comparison, trouble []string) {
 	t.Helper()
 	name := fmt.Sprintf("%d", h.index)
 	if r.Fatal() || len(r.Plugs) != len(truth.Cells) {
@@ -93,16 +95,16 @@ func compared(t *testing.T, h *hardScene, r Reading, truth truthFile) (all []com
 	for _, p := range r.Plugs {
 		c := truth.Cells[p.Name]
 		switch {
-		case p.State == Empty && c.Present:
+		case p.State == reading.Empty && c.Present:
 			trouble = append(trouble, fmt.Sprintf("scene %s: %s was read as empty", name, p.Name))
 			continue
-		case p.State != Empty && !c.Present:
+		case p.State != reading.Empty && !c.Present:
 			trouble = append(trouble, fmt.Sprintf("scene %s: %s is empty and was read as %s", name, p.Name, p.State))
 			continue
-		case p.State == Hidden:
+		case p.State == reading.Hidden:
 			trouble = append(trouble, fmt.Sprintf("scene %s: %s was read as hidden (%s)", name, p.Name, strings.Join(p.Flags, ", ")))
 			continue
-		case p.State == Empty:
+		case p.State == reading.Empty:
 			continue
 		}
 		known := fields(t, p)
@@ -125,7 +127,7 @@ func compared(t *testing.T, h *hardScene, r Reading, truth truthFile) (all []com
 }
 
 // plugLabels are the conditions of one plug.
-func plugLabels(p Plug, c truthCell, lineWidthMM float64) (l []label) {
+func plugLabels(p reading.Plug, c truthCell, lineWidthMM float64) (l []label) {
 	if c.Leaf > 0 {
 		l = append(l, wordLabel("shared", yesNo(len(p.Flags) > 0)), binnedLabel("leaf, mm²", c.Leaf, 200, 500),
 			binnedLabel("yellow, %", 100*c.Chlorotic/c.Leaf, 5, 30))

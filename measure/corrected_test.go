@@ -14,11 +14,11 @@ import (
 )
 
 // threePlugs is a reading of a planted, an empty and a hidden plug.
-func threePlugs() Reading {
+func threePlugs() reading.Reading {
 	r := reading.Blank()
 	r.Photo, r.SHA256, r.View, r.Tags, r.CanopyCoverPct = "a.jpg", strings.Repeat("ab", 32), "shoots", []int{7}, 40
 	r.SettleTray(0)
-	for i, state := range []State{Planted, Empty, Hidden} {
+	for i, state := range []reading.State{reading.Planted, reading.Empty, reading.Hidden} {
 		p := reading.EmptyPlug([]string{"A1", "A2", "A3"}[i])
 		p.State = state
 		r.Plugs = append(r.Plugs, p)
@@ -45,13 +45,13 @@ func TestCorrect(t *testing.T) {
 	for _, c := range []struct {
 		what  string
 		made  []correct.Correction
-		state string // of A1, A2, A3
-		leaf  Number // of A1
-		flags string // of A1
+		state string         // of A1, A2, A3
+		leaf  reading.Number // of A1
+		flags string         // of A1
 	}{
 		{"nothing", nil, "planted empty hidden", 250, "shared"},
 		{"a plug excluded", []correct.Correction{made(1, correct.Exclude, "A1")}, "excluded empty hidden", 250, "shared, excluded by hand"},
-		{"set empty", []correct.Correction{made(1, correct.Empty, "A1")}, "empty empty hidden", Missing, "shared, empty by hand"},
+		{"set empty", []correct.Correction{made(1, correct.Empty, "A1")}, "empty empty hidden", reading.Missing, "shared, empty by hand"},
 		{"set planted", []correct.Correction{made(1, correct.Planted, "A2"), made(2, correct.Planted, "A3")}, "planted planted planted", 250, "shared"},
 		{"planted set planted", []correct.Correction{made(1, correct.Planted, "A1")}, "planted empty hidden", 250, "shared, planted by hand"},
 		{"the last one counts", []correct.Correction{made(1, correct.Empty, "A1"), made(2, correct.Planted, "A1")}, "planted empty hidden", 250, "shared, planted by hand"},
@@ -73,11 +73,11 @@ func TestCorrect(t *testing.T) {
 		if out := r.ExcludedBy() != nil; out == r.CanopyCoverPct.Known() {
 			t.Errorf("%s: excluded %v, and a canopy cover of %v", c.what, out, r.CanopyCoverPct)
 		}
-		var back Reading
+		var back reading.Reading
 		if err := json.Unmarshal([]byte(text(t, r)), &back); err != nil {
 			t.Fatal(err)
 		}
-		for _, r := range []Reading{r, back} {
+		for _, r := range []reading.Reading{r, back} {
 			if r.Correct(nil); text(t, r) != measured {
 				t.Errorf("%s, then all undone: %s, want %s", c.what, text(t, r), measured)
 			}
@@ -90,7 +90,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	moved := made(2, correct.Move, "")
 	moved.Corners = &correct.Corners{{1, 2}, {3, 4}, {5, 6}, {7, 8}}
 	r.Correct([]correct.Correction{made(1, correct.Exclude, "F3"), moved})
-	if got := kindsOf(t, []Reading{r}, "a.jpg"); got != reading.CorrectionNotUsed+", "+reading.GridMovedSince {
+	if got := kindsOf(t, []reading.Reading{r}, "a.jpg"); got != reading.CorrectionNotUsed+", "+reading.GridMovedSince {
 		t.Errorf("a plug that is not there, and a grid moved since: %q", got)
 	}
 	r.Grid = moved.Corners // as after measuring again
@@ -98,7 +98,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	if len(r.Concerns) > 0 {
 		t.Errorf("measured by its grid: %v", r.Concerns)
 	}
-	if r.Correct(nil); kindsOf(t, []Reading{r}, "a.jpg") != reading.GridMovedSince {
+	if r.Correct(nil); kindsOf(t, []reading.Reading{r}, "a.jpg") != reading.GridMovedSince {
 		t.Errorf("measured by a grid that was undone: %v", r.Concerns)
 	}
 	lost := reading.Blank()
@@ -125,7 +125,7 @@ func TestAMovedGridIsMeasuredAgain(t *testing.T) {
 	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	step := func(what string, measured int, grid bool) {
 		t.Helper()
-		old, errs := LoadReadings(dir)
+		old, errs := reading.LoadReadings(dir)
 		if len(errs) > 0 || (kindsOf(t, old, "a.jpg") != "no card") != (measured > 0) {
 			t.Errorf("%s, before measuring again: %v, %v", what, kindsOf(t, old, "a.jpg"), errs)
 		}
@@ -163,11 +163,11 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 	out := made(0, correct.Exclude, "")
 	out.SHA256 = sha
 	keep(t, dir, out)
-	back, errs := LoadReadings(dir)
+	back, errs := reading.LoadReadings(dir)
 	if len(errs) > 0 || back[0].ExcludedBy() == nil {
 		t.Errorf("before the next run: %v, %v", back, errs)
 	}
-	if err := ShowCorrections(dir, sha); err != nil {
+	if err := reading.ShowCorrections(dir, sha); err != nil {
 		t.Fatal(err)
 	}
 	if text := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))[sha+".json"]; !strings.Contains(text, `"why": "looked again"`) {
@@ -179,7 +179,7 @@ func TestReadingsShowCorrectionsAsTheyStandNow(t *testing.T) {
 	}
 	f.WriteString("{\"id\":2,\n")
 	f.Close()
-	if back, errs := LoadReadings(dir); len(errs) != 1 || !strings.Contains(errs[0].Error(), "corrections.jsonl:2") || back[0].ExcludedBy() == nil {
+	if back, errs := reading.LoadReadings(dir); len(errs) != 1 || !strings.Contains(errs[0].Error(), "corrections.jsonl:2") || back[0].ExcludedBy() == nil {
 		t.Errorf("a line that cannot be read: %v, %v", back, errs)
 	}
 	result := measureAll(t, dir, RunOptions{})

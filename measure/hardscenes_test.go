@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -228,7 +229,7 @@ func planFor(t synth.Tray, leafHeightMM float64) *plan.Plan {
 }
 
 // measured draws a scene, writes it as a JPEG and measures that as a user would.
-func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) (Reading, truthFile) {
+func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) (reading.Reading, truthFile) {
 	t.Helper()
 	img, truth, err := synth.Draw(spec)
 	if err != nil {

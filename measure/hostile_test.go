@@ -35,7 +35,7 @@ func TestHostileNames(t *testing.T) {
 			n--
 		}
 	}
-	draw := func(_ Seen, r Reading) error {
+	draw := func(_ Seen, r reading.Reading) error {
 		return os.WriteFile(trialdir.OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
 	}
 	first := measureAll(t, dir, RunOptions{Draw: draw})
@@ -45,7 +45,7 @@ func TestHostileNames(t *testing.T) {
 	if got := len(filesIn(t, filepath.Join(dir, trialdir.OverlaysFolder))); got != n {
 		t.Errorf("%d overlays of %d photos", got, n)
 	}
-	back, errs := LoadReadings(dir)
+	back, errs := reading.LoadReadings(dir)
 	if len(errs) > 0 || !slices.Equal(namesOf(back), namesOf(first.Readings)) {
 		t.Errorf("read back %q, %v", namesOf(back), errs)
 	}
@@ -63,7 +63,7 @@ func TestHostileNames(t *testing.T) {
 // What is drawn of a photo goes with the photo, and nothing else in the folder does.
 func TestOverlaysOfPhotosThatAreGone(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg", "c.jpg")
-	draw := func(_ Seen, r Reading) error {
+	draw := func(_ Seen, r reading.Reading) error {
 		return os.WriteFile(trialdir.OverlayPath(dir, r.Photo), []byte("drawn"), 0o644)
 	}
 	measureAll(t, dir, RunOptions{Draw: draw})
@@ -93,7 +93,7 @@ func FuzzReading(f *testing.F) {
 	sha := strings.Repeat("ab", 32)
 	good := reading.Blank()
 	good.SHA256, good.Photo, good.View, good.Tags = sha, "tray-07.jpg", "roots", []int{7}
-	good.Plugs = []Plug{reading.EmptyPlug("A1")}
+	good.Plugs = []reading.Plug{reading.EmptyPlug("A1")}
 	text, err := json.Marshal(good)
 	if err != nil {
 		f.Fatal(err)

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
@@ -22,7 +23,7 @@ func TestTheTrayInAName(t *testing.T) {
 		"IMG_0412.HEIC": 0, "stray-7.jpg": 0, "tray-7b.jpg": 0, "tray-12345.jpg": 0, "tray-0.jpg": 0, "tray.jpg": 0,
 		"tray-1 and tray-2.jpg": 0, "tray-1 and tray-2/tray.jpg": 0, "": 0,
 	} {
-		if got := TrayInName(name); got != want {
+		if got := reading.TrayInName(name); got != want {
 			t.Errorf("%q: tray %d, want %d", name, got, want)
 		}
 	}
@@ -33,10 +34,10 @@ func FuzzTrayInName(f *testing.F) {
 		f.Add(name)
 	}
 	f.Fuzz(func(t *testing.T, name string) {
-		if n := TrayInName(name); n < 0 || n > 9999 {
+		if n := reading.TrayInName(name); n < 0 || n > 9999 {
 			t.Fatalf("tray %d", n)
 		}
-		if shown := Shown(name); strings.ContainsAny(shown, "\x1b\n\r\u202e\u2066") {
+		if shown := reading.Shown(name); strings.ContainsAny(shown, "\x1b\n\r\u202e\u2066") {
 			t.Fatalf("shown as %q", shown)
 		}
 	})
@@ -62,7 +63,7 @@ func TestWhichTrayItIs(t *testing.T) {
 		{"by hand", "tray-08.jpg", []int{7}, 3, 3, "hand", ""},
 		{"by hand, without anything else", "IMG_1.jpg", nil, 3, 3, "hand", ""},
 	} {
-		r := Reading{Photo: c.photo, View: "roots", Tags: c.tags, Concerns: []Concern{{Kind: "tilted"}, {Kind: "no tag"}}}
+		r := reading.Reading{Photo: c.photo, View: "roots", Tags: c.tags, Concerns: []reading.Concern{{Kind: "tilted"}, {Kind: "no tag"}}}
 		r.SettleTray(c.hand)
 		var kinds []string
 		for _, concern := range r.Concerns {
@@ -96,7 +97,7 @@ func TestWhenAPhotoWasTaken(t *testing.T) {
 		{"nothing", vision.Meta{}, nil, changed, "file", "plan"},
 		{"by hand", vision.Meta{Taken: "2020:01:01 09:30:00"}, &day, p.DateOf(14).Add(9*time.Hour + 30*time.Minute), "hand", "plan"},
 	} {
-		var r Reading
+		var r reading.Reading
 		takeTime(&r, c.meta, changed, c.day, p)
 		if !r.Taken.Equal(c.want) || r.TakenFrom != c.from || r.ZoneFrom != c.zone {
 			t.Errorf("%s: %v from %s, zone from %s; want %v from %s, %s", c.what, r.Taken, r.TakenFrom, r.ZoneFrom, c.want, c.from, c.zone)
@@ -183,14 +184,14 @@ func TestAnAssignmentThatCannotBeMeant(t *testing.T) {
 
 func TestTheBetterOfTwoPhotos(t *testing.T) {
 	nine, ten := time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), time.Date(2026, 3, 12, 10, 0, 0, 0, time.UTC)
-	one, two := []Concern{{Kind: "tilted"}}, []Concern{{Kind: "tilted"}, {Kind: "too dark"}}
-	for what, pair := range map[string][2]Reading{
+	one, two := []reading.Concern{{Kind: "tilted"}}, []reading.Concern{{Kind: "tilted"}, {Kind: "too dark"}}
+	for what, pair := range map[string][2]reading.Reading{
 		"nothing wrong before something": {{Photo: "b", Taken: nine}, {Photo: "a", Taken: ten, Concerns: one}},
 		"one thing before two":           {{Photo: "b", Taken: nine, Concerns: one}, {Photo: "a", Taken: ten, Concerns: two}},
 		"later before earlier":           {{Photo: "b", Taken: ten}, {Photo: "a", Taken: nine}},
 		"then by name":                   {{Photo: "a", Taken: ten}, {Photo: "b", Taken: ten}},
 	} {
-		if BetterFirst(pair[0], pair[1]) >= 0 || BetterFirst(pair[1], pair[0]) <= 0 {
+		if reading.BetterFirst(pair[0], pair[1]) >= 0 || reading.BetterFirst(pair[1], pair[0]) <= 0 {
 			t.Errorf("%s does not hold", what)
 		}
 	}

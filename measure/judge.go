@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -28,10 +29,10 @@ const (
 )
 
 // judge says what is wrong with the photo itself.
-func judge(s *vision.Scene, pxPerMM float64) []Concern {
-	var all []Concern
+func judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
+	var all []reading.Concern
 	add := func(fatal bool, kind, remedy, words string, args ...any) {
-		all = append(all, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
+		all = append(all, reading.Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
 	if s.Photo.Grey() {
 		add(true, "no colours", "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")

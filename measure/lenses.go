@@ -23,17 +23,17 @@ const LensFolder = "lens"
 
 // LensShot is what became of one photo for a lens's profile.
 type LensShot struct {
-	File    string   `json:"file"`
-	Lens    string   `json:"lens"`              // as in FoundLens.Lens; "" when the photo does not tell
-	Concern *Concern `json:"concern,omitempty"` // why it was not used
+	File    string           `json:"file"`
+	Lens    string           `json:"lens"`              // as in FoundLens.Lens; "" when the photo does not tell
+	Concern *reading.Concern `json:"concern,omitempty"` // why it was not used
 }
 
 // FoundLens is what the photos of one lens gave: a profile, or why there is none.
 type FoundLens struct {
-	Lens    string        `json:"lens"`
-	Photos  int           `json:"photos"` // of it in which the card was found
-	Profile *lens.Profile `json:"profile,omitempty"`
-	Concern *Concern      `json:"concern,omitempty"`
+	Lens    string           `json:"lens"`
+	Photos  int              `json:"photos"` // of it in which the card was found
+	Profile *lens.Profile    `json:"profile,omitempty"`
+	Concern *reading.Concern `json:"concern,omitempty"`
 }
 
 // LensResult is what a set of photos gave.
@@ -181,7 +181,7 @@ func (f *lensSet) fit() LensResult {
 		found := FoundLens{Lens: g.key.String(), Photos: len(g.views)}
 		p, odd, err := vision.FitLens(g.views)
 		for _, i := range odd {
-			f.shots[g.shots[i]].Concern = &Concern{Kind: "does not fit", Words: "fits the others badly",
+			f.shots[g.shots[i]].Concern = &reading.Concern{Kind: "does not fit", Words: "fits the others badly",
 				Remedy: "lay the card flat, keep the phone still and take this one again"}
 		}
 		if err != nil {

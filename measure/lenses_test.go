@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
 	"traygauge/vision/synth"
@@ -111,7 +112,7 @@ func trayThroughLens(t *testing.T, lenses []lens.Profile) {
 			t.Errorf("%d profiles at hand, used: %q", len(p.Lenses), r.Lens)
 		}
 		var got, want, worst float64
-		var widest Number
+		var widest reading.Number
 		for _, g := range r.Plugs {
 			leaf := truth.Cells[g.Name].Leaf
 			if !g.LeafAreaMM2.Known() || leaf == 0 {

@@ -27,13 +27,13 @@ func TestATrayOf288Cells(t *testing.T) {
 			}
 		}
 		r, _ := measured(t, s, planFor(tray, 0), true)
-		if r.Verdict() == VerdictRetake || r.Verdict() == VerdictUnusable || len(r.Plugs) != 288 || len(r.Concerns) > 1 {
+		if r.Verdict() == reading.VerdictRetake || r.Verdict() == reading.VerdictUnusable || len(r.Plugs) != 288 || len(r.Concerns) > 1 {
 			t.Fatalf("%v: %s, %d plugs, %+v", face, r.Verdict(), len(r.Plugs), r.Concerns)
 		}
 		empty := 0
 		for _, p := range r.Plugs {
-			empty += count(p.State == Empty)
-			if (p.Name == "A7" || p.Name == "L24") && p.State != Empty {
+			empty += count(p.State == reading.Empty)
+			if (p.Name == "A7" || p.Name == "L24") && p.State != reading.Empty {
 				t.Errorf("%v: %s is %s", face, p.Name, p.State)
 			}
 		}
@@ -49,8 +49,8 @@ func TestAnErrorOfTheProgramIsCalledThat(t *testing.T) {
 	if got.Kind != reading.InternalError || !got.Fatal || !strings.Contains(got.Words, "coverage: 3 channels instead of 13") || strings.Contains(got.Remedy, "may read it") {
 		t.Errorf("%+v", got)
 	}
-	r := Reading{Concerns: []Concern{got}}
-	if r.Verdict() != VerdictUnusable {
+	r := reading.Reading{Concerns: []reading.Concern{got}}
+	if r.Verdict() != reading.VerdictUnusable {
 		t.Errorf("the verdict is %q", r.Verdict())
 	}
 	refusal := &vision.Refusal{Kind: "unreadable", Words: "cannot be read", Remedy: "check that you may read it"}

@@ -6,6 +6,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
 	"traygauge/vision/card"
@@ -36,7 +37,7 @@ func CheckCorners(dir, photo string, p *plan.Plan, corners correct.Corners) erro
 	if err != nil {
 		return fmt.Errorf("%s: %w", photo, err)
 	}
-	r := Reading{Grid: &corners}
+	r := reading.Reading{Grid: &corners}
 	tray, err := trayIn(&r, scene, p)
 	if err == nil {
 		return nil

@@ -5,15 +5,12 @@ import "traygauge/measure/reading"
 // What a photo gave is in package reading. These are its names for those who take figures from here.
 type (
 	Number  = reading.Number
-	Budget  = reading.Budget
-	Part    = reading.Part
 	Place   = reading.Place
 	State   = reading.State
 	Plug    = reading.Plug
 	Concern = reading.Concern
 	Reading = reading.Reading
 	Verdict = reading.Verdict
-	Given   = reading.Given
 )
 
 // Missing is the Number of what was not measured.
@@ -26,12 +23,10 @@ const (
 	Hidden   = reading.Hidden
 	Excluded = reading.Excluded
 
-	UnderNeighbours = reading.UnderNeighbours
-	GrownTogether   = reading.GrownTogether
-	ExcludedByHand  = reading.ExcludedByHand
-	EmptyByHand     = reading.EmptyByHand
-	PlantedByHand   = reading.PlantedByHand
-	GridByHand      = reading.GridByHand
+	ExcludedByHand = reading.ExcludedByHand
+	EmptyByHand    = reading.EmptyByHand
+	PlantedByHand  = reading.PlantedByHand
+	GridByHand     = reading.GridByHand
 
 	VerdictGood     = reading.VerdictGood
 	VerdictDoubt    = reading.VerdictDoubt

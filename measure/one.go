@@ -27,12 +27,12 @@ type Seen struct {
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
 // in an error. changed is the file's own time, which stands in where the photo names none. The caller fills in what only it
 // knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
-func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) Reading {
-	return OneGiven(raw, changed, p, Given{}, see)
+func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) reading.Reading {
+	return OneGiven(raw, changed, p, reading.Given{}, see)
 }
 
 // OneGiven is One for a photo of which people settled something.
-func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func(Seen)) Reading {
+func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
 	r := reading.Blank()
 	r.Grid = given.Corners
 	takeTime(&r, vision.Meta{}, changed, given.Day, p)
@@ -56,7 +56,7 @@ func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given Given, see func
 }
 
 // look finds the card and measures what its face says.
-func look(r *Reading, seen *Seen, p *plan.Plan) {
+func look(r *reading.Reading, seen *Seen, p *plan.Plan) {
 	scene, err := vision.FindCard(seen.Photo, vision.CardOptions{RuleMM: p.Card.RuleMM, Lenses: p.Lenses})
 	if err != nil {
 		r.Concerns = append(r.Concerns, concernOf(err))
@@ -70,14 +70,14 @@ func look(r *Reading, seen *Seen, p *plan.Plan) {
 	takeTags(r, scene)
 	r.SettleTray(0)
 	middle := scene.TrayPoint(p.Tray.LengthMM/2, p.Tray.WidthMM/2)
-	r.PxPerMM = Number(scene.Plane.PxPerMM(middle))
-	r.TiltDeg = Number(scene.Plane.TiltDeg)
+	r.PxPerMM = reading.Number(scene.Plane.PxPerMM(middle))
+	r.TiltDeg = reading.Number(scene.Plane.TiltDeg)
 	if scene.Plane.HeightMM > 0 {
-		r.HeightMM = Number(scene.Plane.HeightMM)
+		r.HeightMM = reading.Number(scene.Plane.HeightMM)
 	}
-	r.ResidualPx, r.ResidualMM = Number(scene.Plane.ResidualPx), Number(scene.Plane.ResidualMM)
-	r.MTF50PerMM = Number(scene.Edge.MTF50PerMM)
-	r.PaperLightPct, r.ClippedPct = Number(100*scene.Light.Level), Number(100*scene.Light.ClippedShare)
+	r.ResidualPx, r.ResidualMM = reading.Number(scene.Plane.ResidualPx), reading.Number(scene.Plane.ResidualMM)
+	r.MTF50PerMM = reading.Number(scene.Edge.MTF50PerMM)
+	r.PaperLightPct, r.ClippedPct = reading.Number(100*scene.Light.Level), reading.Number(100*scene.Light.ClippedShare)
 	concerns := judge(scene, float64(r.PxPerMM))
 	r.Concerns = append(r.Concerns, concerns...)
 	if r.Fatal() {
@@ -95,7 +95,7 @@ func look(r *Reading, seen *Seen, p *plan.Plan) {
 	hold(r, *seen, p)
 	for i := range r.Plugs {
 		if r.Grid != nil {
-			r.Plugs[i].Flags = append(r.Plugs[i].Flags, GridByHand)
+			r.Plugs[i].Flags = append(r.Plugs[i].Flags, reading.GridByHand)
 		}
 	}
 }
@@ -107,7 +107,7 @@ func trayOf(p *plan.Plan) vision.Tray {
 }
 
 // trayIn returns the tray's shape and, where somebody set it, the place of its plugs in this photo.
-func trayIn(r *Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
+func trayIn(r *reading.Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	t := trayOf(p)
 	if r.Grid == nil {
 		return t, nil
@@ -121,7 +121,7 @@ func trayIn(r *Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	return t, err
 }
 
-func takeRoots(r *Reading, seen *Seen, p *plan.Plan) error {
+func takeRoots(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	tray, err := trayIn(r, seen.Scene, p)
 	if err != nil {
 		return err
@@ -139,19 +139,19 @@ func takeRoots(r *Reading, seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{cutOffFlag}
+			g.State, g.Flags = reading.Hidden, []string{cutOffFlag}
 			cut++
 		case f.Empty:
-			g.State = Empty
+			g.State = reading.Empty
 		default:
-			g.RootAreaMM2, g.RootAreaUMM2 = Number(f.RootMM2), expanded(&g, "root_area_mm2", rootBudget(seen.Scene, p, f))
-			g.PlugAreaMM2, g.PlugAreaUMM2 = Number(f.PlugMM2), expanded(&g, "plug_area_mm2", plugBudget(seen.Scene, p, f))
-			g.RootLengthMM, g.RootLengthUMM = Number(f.LengthMM), expanded(&g, "root_length_mm", lengthBudget(seen.Scene, p, f))
+			g.RootAreaMM2, g.RootAreaUMM2 = reading.Number(f.RootMM2), expanded(&g, "root_area_mm2", rootBudget(seen.Scene, p, f))
+			g.PlugAreaMM2, g.PlugAreaUMM2 = reading.Number(f.PlugMM2), expanded(&g, "plug_area_mm2", plugBudget(seen.Scene, p, f))
+			g.RootLengthMM, g.RootLengthUMM = reading.Number(f.LengthMM), expanded(&g, "root_length_mm", lengthBudget(seen.Scene, p, f))
 			if f.PlugMM2 > 0 {
-				g.RootCoverPct = Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
+				g.RootCoverPct = reading.Number(math.Min(100, 100*f.RootMM2/f.PlugMM2))
 			}
 			if f.RootMM2 > 0 && !coloured {
-				g.RootBrowningPct = Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
+				g.RootBrowningPct = reading.Number(math.Min(100, 100*f.BrownMM2/f.RootMM2))
 				g.RootBrownUPct = expanded(&g, "root_browning_pct", brownBudget(f))
 			}
 		}
@@ -161,7 +161,7 @@ func takeRoots(r *Reading, seen *Seen, p *plan.Plan) error {
 	return nil
 }
 
-func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
+func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	tray, err := trayIn(r, seen.Scene, p)
 	if err != nil {
 		return err
@@ -185,7 +185,7 @@ func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
 	coloured := checkColourCast(r, seen.Scene, "yellowing")
-	r.CanopyCoverPct = Number(canopy.CoverPct)
+	r.CanopyCoverPct = reading.Number(canopy.CoverPct)
 	cut := 0
 	leaves, _ := seen.Scene.Plane.Raised(height) // unchanged where the height could not be allowed for
 	for _, f := range canopy.Plants {
@@ -193,22 +193,22 @@ func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = Hidden, []string{cutOffFlag}
+			g.State, g.Flags = reading.Hidden, []string{cutOffFlag}
 			cut++
 		case f.Covered:
-			g.State, g.Flags = Hidden, []string{UnderNeighbours}
+			g.State, g.Flags = reading.Hidden, []string{reading.UnderNeighbours}
 		case f.Empty:
-			g.State = Empty
+			g.State = reading.Empty
 		default:
-			g.LeafAreaMM2, g.LeafAreaUMM2 = Number(f.LeafMM2), expanded(&g, "leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
+			g.LeafAreaMM2, g.LeafAreaUMM2 = reading.Number(f.LeafMM2), expanded(&g, "leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
 			if !coloured {
-				g.ChloroticPct = Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
+				g.ChloroticPct = reading.Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))
 				g.ChlorUPct = expanded(&g, "chlorotic_pct", yellowBudget(f))
-				g.LeafHueDeg, g.LeafHueUDeg = Number(f.HueDeg), expanded(&g, "leaf_hue_deg", hueBudget(f.Own))
-				g.DGCI, g.DGCIU = Number(f.DGCI), expanded(&g, "dgci", darkGreenBudget(f.Own))
+				g.LeafHueDeg, g.LeafHueUDeg = reading.Number(f.HueDeg), expanded(&g, "leaf_hue_deg", hueBudget(f.Own))
+				g.DGCI, g.DGCIU = reading.Number(f.DGCI), expanded(&g, "dgci", darkGreenBudget(f.Own))
 			}
 			if f.Shared {
-				g.Flags = append(g.Flags, GrownTogether)
+				g.Flags = append(g.Flags, reading.GrownTogether)
 			}
 		}
 		r.Plugs = append(r.Plugs, g)
@@ -218,7 +218,7 @@ func takeLeaves(r *Reading, seen *Seen, p *plan.Plan) error {
 }
 
 // checkColourCast reports whether the light was coloured, and then says so: what depends on hue is not measured.
-func checkColourCast(r *Reading, s *vision.Scene, byHue string) bool {
+func checkColourCast(r *reading.Reading, s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
 		r.Doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}
@@ -226,7 +226,7 @@ func checkColourCast(r *Reading, s *vision.Scene, byHue string) bool {
 }
 
 // noteGrid keeps where the plugs lie.
-func noteGrid(r *Reading, s *vision.Scene, t vision.Tray, g vision.Grid) {
+func noteGrid(r *reading.Reading, s *vision.Scene, t vision.Tray, g vision.Grid) {
 	r.PlugsAt = new(correct.Corners)
 	for i, q := range vision.GridCorners(s, t, g) {
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
@@ -241,11 +241,11 @@ func noteGrid(r *Reading, s *vision.Scene, t vision.Tray, g vision.Grid) {
 const cutOffFlag = "cut off"
 
 // noteCut tells of n plugs that are not wholly in the photo. Where most are not, the card hardly lies where it belongs.
-func noteCut(r *Reading, n int) {
+func noteCut(r *reading.Reading, n int) {
 	switch {
 	case n == 0:
 	case 2*n > len(r.Plugs):
-		r.Concerns = append(r.Concerns, Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
+		r.Concerns = append(r.Concerns, reading.Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
 			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
 	default:
 		r.Doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
@@ -253,17 +253,17 @@ func noteCut(r *Reading, n int) {
 }
 
 // expanded keeps a value's budget and returns its expanded uncertainty.
-func expanded(g *Plug, value string, b Budget) Number {
+func expanded(g *reading.Plug, value string, b reading.Budget) reading.Number {
 	if g.Budgets == nil {
-		g.Budgets = map[string]Budget{}
+		g.Budgets = map[string]reading.Budget{}
 	}
 	g.Budgets[value] = b.Kept()
-	return Number(b.Expanded())
+	return reading.Number(b.Expanded())
 }
 
 // takeTime settles when the photo was taken: as it says itself, in its own zone or the plan's; else when its file was last
 // changed. A day assigned by hand keeps the time of day.
-func takeTime(r *Reading, m vision.Meta, changed time.Time, day *int, p *plan.Plan) {
+func takeTime(r *reading.Reading, m vision.Meta, changed time.Time, day *int, p *plan.Plan) {
 	zone := p.Sown.Location()
 	r.Taken, r.TakenFrom, r.ZoneFrom = changed.In(zone).Truncate(time.Second), reading.FromFile, reading.FromPlan
 	if t, ok := m.Time(zone); ok {
@@ -276,12 +276,12 @@ func takeTime(r *Reading, m vision.Meta, changed time.Time, day *int, p *plan.Pl
 		clock := r.Taken.In(zone)
 		date := p.DateOf(*day)
 		r.Taken = time.Date(date.Year(), date.Month(), date.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, zone)
-		r.TakenFrom, r.ZoneFrom = FromHand, reading.FromPlan
+		r.TakenFrom, r.ZoneFrom = reading.FromHand, reading.FromPlan
 	}
 }
 
 // takeTags notes the tags in view, the nearest to the card first.
-func takeTags(r *Reading, s *vision.Scene) {
+func takeTags(r *reading.Reading, s *vision.Scene) {
 	c := s.CardOutline()
 	x, y := (c[0].X+c[2].X)/2, (c[0].Y+c[2].Y)/2
 	tags := slices.Clone(s.Tags)

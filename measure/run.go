@@ -35,16 +35,16 @@ type RunOptions struct {
 	Progress func(done, total int, name string)
 
 	// Each is called once for each photo, in the order of their names, as soon as all photos before it are done.
-	Each func(r Reading, reused bool)
+	Each func(r reading.Reading, reused bool)
 
 	// Draw, when not nil, makes the photo's overlay, at OverlayPath. It is called by several workers at once, while the pixels
 	// are there; of the reading it gets only Photo, SHA256, Version, Settings and Grid.
-	Draw func(Seen, Reading) error
+	Draw func(Seen, reading.Reading) error
 }
 
 // Result is what a trial's photos gave, in the order of their names.
 type Result struct {
-	Readings []Reading
+	Readings []reading.Reading
 	Concerns []TrialConcern     // about the trial as a whole
 	Skipped  []trialdir.Skipped // files in photos/ that are no photos
 
@@ -133,7 +133,7 @@ type run struct {
 
 // answer is what became of one file.
 type answer struct {
-	reading             Reading
+	reading             reading.Reading
 	ready, reused, twin bool
 	left                string // what the photo was called before, if it was renamed
 	err                 error
@@ -170,7 +170,7 @@ func (r *run) inParallel(step func(i int)) {
 // hash fills in what is known of a file before it is measured.
 func (r *run) hash(i int) {
 	a, f := &r.answers[i], r.files[i]
-	a.reading = Reading{Photo: f.Name, Version: r.o.Version, Settings: r.settings}
+	a.reading = reading.Reading{Photo: f.Name, Version: r.o.Version, Settings: r.settings}
 	if f.Refused != nil {
 		a.refuse(f.Refused)
 		return
@@ -188,16 +188,16 @@ func (r *run) hash(i int) {
 func (a *answer) refuse(err error) {
 	a.ready = true
 	a.reading.Clear()
-	a.reading.Concerns = []Concern{concernOf(err)}
+	a.reading.Concerns = []reading.Concern{concernOf(err)}
 }
 
 // concernOf puts an error into a concern. What is no refusal of the photo is a fault of the program's.
-func concernOf(err error) Concern {
+func concernOf(err error) reading.Concern {
 	var refusal *vision.Refusal
 	if errors.As(err, &refusal) {
-		return Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
+		return reading.Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
-	return Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
+	return reading.Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
 		Remedy: "the photo may be fine: please report this message with the program's version", Fatal: true}
 }
 
@@ -214,7 +214,7 @@ func (r *run) findTwins() {
 			first[a.reading.SHA256] = a.reading.Photo
 			continue
 		}
-		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + Shown(before), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + reading.Shown(before), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 }
@@ -285,7 +285,7 @@ func (r *run) read(a *answer, f trialdir.File) {
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = OneGiven(raw, f.Changed, r.plan, Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
+	a.reading = OneGiven(raw, f.Changed, r.plan, reading.Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
 	a.reading.Correct(made)
@@ -321,7 +321,7 @@ func (r *run) errs() error {
 		case len(errs) == most:
 			more++
 		default:
-			errs = append(errs, fmt.Errorf("%s: %w", Shown(r.files[i].Name), a.err))
+			errs = append(errs, fmt.Errorf("%s: %w", reading.Shown(r.files[i].Name), a.err))
 		}
 	}
 	if more > 0 {
@@ -334,14 +334,14 @@ func (r *run) errs() error {
 func unusedLines(l correct.Log) []TrialConcern {
 	var concerns []TrialConcern
 	for _, p := range l.Problems {
-		concerns = append(concerns, TrialConcern{nil, Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+		concerns = append(concerns, TrialConcern{nil, reading.Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
 	}
 	return concerns
 }
 
 // removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
 // overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
-func removeStale(dir string, readings []Reading, formerNames []string) error {
+func removeStale(dir string, readings []reading.Reading, formerNames []string) error {
 	keep, keepOverlay := map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
 		keep[r.SHA256+".json"] = true

@@ -78,7 +78,7 @@ func measureAll(t *testing.T, dir string, o RunOptions) Result {
 	return result
 }
 
-func namesOf(readings []Reading) []string {
+func namesOf(readings []reading.Reading) []string {
 	var names []string
 	for _, r := range readings {
 		names = append(names, r.Photo)
@@ -87,7 +87,7 @@ func namesOf(readings []Reading) []string {
 }
 
 // kindsOf returns the kinds of concern of the photo called name.
-func kindsOf(t *testing.T, readings []Reading, name string) string {
+func kindsOf(t *testing.T, readings []reading.Reading, name string) string {
 	t.Helper()
 	for _, r := range readings {
 		if r.Photo == name {
@@ -144,7 +144,7 @@ func TestEveryPhotoGetsAReading(t *testing.T) {
 			t.Errorf("%s lacks what every reading has: %+v", r.Photo, r)
 		}
 	}
-	back, errs := LoadReadings(dir)
+	back, errs := reading.LoadReadings(dir)
 	if len(errs) > 0 || !slices.Equal(namesOf(back), namesOf(result.Readings)) {
 		t.Errorf("read back %v, %v", namesOf(back), errs)
 	}
@@ -212,7 +212,7 @@ func TestTheNumberOfWorkersChangesNothing(t *testing.T) {
 	}
 	var told []string
 	first := measureAll(t, one, RunOptions{Workers: 1})
-	second := measureAll(t, four, RunOptions{Workers: 4, Each: func(r Reading, _ bool) { told = append(told, r.Photo) }})
+	second := measureAll(t, four, RunOptions{Workers: 4, Each: func(r reading.Reading, _ bool) { told = append(told, r.Photo) }})
 	if !slices.Equal(namesOf(first.Readings), namesOf(second.Readings)) || !slices.Equal(told, names) {
 		t.Errorf("orders differ: %v, %v, told %v", namesOf(first.Readings), namesOf(second.Readings), told)
 	}
@@ -262,7 +262,7 @@ func TestOnlyWhatIsNewOrChangedIsMeasured(t *testing.T) {
 		t.Fatal(err)
 	}
 	step("a photo taken away", RunOptions{Version: "2"}, 0, 2)
-	if back, _ := LoadReadings(dir); len(back) != 2 {
+	if back, _ := reading.LoadReadings(dir); len(back) != 2 {
 		t.Errorf("the reading of a photo that is gone is still there: %v", namesOf(back))
 	}
 	if err := os.RemoveAll(filepath.Join(dir, trialdir.ReadingsFolder)); err != nil {
@@ -303,7 +303,7 @@ func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 	if err := os.WriteFile(broken, []byte(`{"photo": "a.jp`), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	back, errs := LoadReadings(dir)
+	back, errs := reading.LoadReadings(dir)
 	if len(back) != 1 || len(errs) != 1 || !strings.Contains(errs[0].Error(), broken) || !strings.Contains(errs[0].Error(), "delete it") {
 		t.Errorf("read back %v, %v", namesOf(back), errs)
 	}
@@ -316,7 +316,7 @@ func TestBrokenReadingIsNamedAndMadeAgain(t *testing.T) {
 	}); err != nil {
 		t.Fatal(err)
 	}
-	if _, errs := LoadReadings(dir); len(errs) != 1 {
+	if _, errs := reading.LoadReadings(dir); len(errs) != 1 {
 		t.Errorf("a reading of more than %d bytes: %v", reading.MostReadingBytes, errs)
 	}
 }
@@ -356,7 +356,7 @@ func TestFolderTroubles(t *testing.T) {
 func TestOverlayThatCannotBeWritten(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg", "c.jpg")
 	full := errors.New("no space left")
-	result, err := Run(context.Background(), dir, inventedPlan(t), RunOptions{Draw: func(_ Seen, r Reading) error {
+	result, err := Run(context.Background(), dir, inventedPlan(t), RunOptions{Draw: func(_ Seen, r reading.Reading) error {
 		if r.Photo == "b.jpg" {
 			return full
 		}

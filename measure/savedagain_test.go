@@ -10,6 +10,7 @@ import (
 
 	"github.com/disintegration/imaging"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -28,7 +29,7 @@ func TestAPhotoSavedAgainGivesTheSame(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		saved := func(picture image.Image, quality int) Reading {
+		saved := func(picture image.Image, quality int) reading.Reading {
 			var file bytes.Buffer
 			if err := jpeg.Encode(&file, picture, &jpeg.Options{Quality: quality}); err != nil {
 				t.Fatal(err)
@@ -39,11 +40,11 @@ func TestAPhotoSavedAgainGivesTheSame(t *testing.T) {
 		resized := func(percent int) image.Image {
 			return imaging.Resize(img, img.Bounds().Dx()*percent/100, 0, imaging.CatmullRom)
 		}
-		for what, again := range map[string]Reading{
+		for what, again := range map[string]reading.Reading{
 			"at 70 % of its size": saved(resized(70), 92), "at 150 %": saved(resized(150), 92),
 			"at quality 75": saved(img, 75), "at 80 % and quality 80": saved(resized(80), 80),
 		} {
-			if again.Verdict() == VerdictRetake {
+			if again.Verdict() == reading.VerdictRetake {
 				t.Errorf("%v %s: %+v", face, what, again.Concerns)
 				continue
 			}

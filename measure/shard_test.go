@@ -70,8 +70,8 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 		}
 		return dir
 	}
-	draw := func(dir string) func(Seen, Reading) error {
-		return func(s Seen, r Reading) error {
+	draw := func(dir string) func(Seen, reading.Reading) error {
+		return func(s Seen, r reading.Reading) error {
 			return store.WriteWhole(trialdir.OverlayPath(dir, r.Photo), reading.JSONWriter([]any{r.Photo, s.Photo.Width}))
 		}
 	}
@@ -131,7 +131,7 @@ func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 			t.Errorf("a second run, %+v: %v", o.Shard, err)
 		}
 	}
-	measureAll(t, dir, RunOptions{Again: true, Each: func(Reading, bool) {
+	measureAll(t, dir, RunOptions{Again: true, Each: func(reading.Reading, bool) {
 		refused(RunOptions{})
 		refused(RunOptions{Shard: trialdir.Shard{Part: 1, Of: 2}})
 	}})

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
@@ -16,10 +17,10 @@ import (
 // RunOne measures one photo of the trial in folder dir, by its path below photos/, and keeps its reading and overlay as Run
 // does; a reading that would come out the same is kept. Whatever is wrong with the photo ends up in the reading. Other photos may
 // be measured meanwhile, also by parts of a Run; while a Run over all photos is at work the error is store.ErrLocked.
-func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (Reading, error) {
+func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (reading.Reading, error) {
 	r, unlock, err := runOf(ctx, dir, p, photo, o)
 	if err != nil {
-		return Reading{}, err
+		return reading.Reading{}, err
 	}
 	defer unlock()
 	r.measure(0)
@@ -28,10 +29,10 @@ func RunOne(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOp
 
 // Kept returns what RunOne would return without looking at the photo's picture: the reading that was kept of it, or what is wrong with
 // its file. It is not there when the photo has to be measured.
-func Kept(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (r Reading, there bool, err error) {
+func Kept(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOptions) (r reading.Reading, there bool, err error) {
 	one, unlock, err := runOf(ctx, dir, p, photo, o)
 	if err != nil {
-		return Reading{}, false, err
+		return reading.Reading{}, false, err
 	}
 	defer unlock()
 	a := &one.answers[0]
@@ -52,7 +53,7 @@ func runOf(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOpt
 	}
 	unlock, err = store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), true)
 	if err != nil {
-		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", Shown(photo), err)
+		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", reading.Shown(photo), err)
 	}
 	corrections, err := correct.Load(dir)
 	if err == nil {
@@ -76,7 +77,7 @@ func (r *run) findTwin() error {
 	}
 	first, err := trialdir.PhotoWith(r.dir, a.reading.SHA256, info.Size())
 	if err == nil && first != "" && first != a.reading.Photo {
-		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + Shown(first), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: sameTwice, Words: "is the same photo as " + reading.Shown(first), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 	return err

@@ -40,7 +40,7 @@ func TestRunOne(t *testing.T) {
 			}
 		}
 	}
-	if readings, errs := LoadReadings(dir); len(readings) != 2 || len(errs) > 0 || readings[0].Photo != "a.jpg" {
+	if readings, errs := reading.LoadReadings(dir); len(readings) != 2 || len(errs) > 0 || readings[0].Photo != "a.jpg" {
 		t.Errorf("%d readings, %v", len(readings), errs)
 	}
 	if _, err := RunOne(context.Background(), dir, p, "../trial.yaml", RunOptions{}); err == nil || !strings.Contains(err.Error(), "there is no photo") {
@@ -62,7 +62,7 @@ func TestKept(t *testing.T) {
 	put(t, dir, "letter.jpg", []byte("this is a letter"))
 	put(t, dir, "copy.jpg", greyPhoto(t, 0))
 	p := inventedPlan(t)
-	kept := func(photo, version string) (Reading, bool) {
+	kept := func(photo, version string) (reading.Reading, bool) {
 		t.Helper()
 		r, there, err := Kept(context.Background(), dir, p, photo, RunOptions{Version: version})
 		if err != nil {
@@ -73,7 +73,7 @@ func TestKept(t *testing.T) {
 	if r, there := kept("a.jpg", "one"); there {
 		t.Errorf("before it is measured: %+v", r)
 	}
-	if r, there := kept("copy.jpg", "one"); !there || r.Verdict() != VerdictUnusable { // of a.jpg
+	if r, there := kept("copy.jpg", "one"); !there || r.Verdict() != reading.VerdictUnusable { // of a.jpg
 		t.Errorf("a copy: %v, %+v", there, r)
 	}
 	measured, err := RunOne(context.Background(), dir, p, "a.jpg", RunOptions{Version: "one"})

@@ -25,11 +25,11 @@ const (
 
 // Together returns the readings with the doubts that only all of them together raise. The readings given are left as they are, and one
 // that has such doubts already gets none twice.
-func Together(p *plan.Plan, readings []Reading) []Reading {
+func Together(p *plan.Plan, readings []reading.Reading) []reading.Reading {
 	all := slices.Clone(readings)
 	for i := range all {
 		r := &all[i]
-		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c Concern) bool { return slices.Contains(byTogether, c.Kind) })
+		r.Concerns = slices.DeleteFunc(slices.Clone(r.Concerns), func(c reading.Concern) bool { return slices.Contains(byTogether, c.Kind) })
 		compareCard(r, readings)
 		compareDay(r, p)
 		if !r.Usable() || r.ExcludedBy() != nil || r.TakenFrom == reading.FromFile {
@@ -43,14 +43,14 @@ func Together(p *plan.Plan, readings []Reading) []Reading {
 }
 
 // lastBefore returns the reading of the same tray and view on the last day before r's, nil for none.
-func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
+func lastBefore(p *plan.Plan, readings []reading.Reading, r reading.Reading) (last *reading.Reading) {
 	day := p.DayOf(r.Taken)
 	for i := range readings {
 		b := &readings[i]
 		if b.Tray != r.Tray || b.View != r.View || !b.Usable() || b.ExcludedBy() != nil || b.TakenFrom == reading.FromFile || p.DayOf(b.Taken) >= day {
 			continue
 		}
-		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && BetterFirst(*b, *last) < 0 {
+		if last == nil || p.DayOf(b.Taken) > p.DayOf(last.Taken) || p.DayOf(b.Taken) == p.DayOf(last.Taken) && reading.BetterFirst(*b, *last) < 0 {
 			last = b
 		}
 	}
@@ -58,7 +58,7 @@ func lastBefore(p *plan.Plan, readings []Reading, r Reading) (last *Reading) {
 }
 
 // comparePlants doubts r where half of the plants, or of the plugs, that the review before showed are gone.
-func comparePlants(r *Reading, p *plan.Plan, before Reading) {
+func comparePlants(r *reading.Reading, p *plan.Plan, before reading.Reading) {
 	now, was := notEmpty(r), notEmpty(&before)
 	if float64(now) >= leastKept*float64(was) || was-now < fewGone {
 		return
@@ -72,9 +72,9 @@ func comparePlants(r *Reading, p *plan.Plan, before Reading) {
 }
 
 // notEmpty counts the plugs that are not known to be empty.
-func notEmpty(r *Reading) (n int) {
+func notEmpty(r *reading.Reading) (n int) {
 	for _, p := range r.Plugs {
-		n += count(p.State != Empty)
+		n += count(p.State != reading.Empty)
 	}
 	return n
 }
@@ -97,7 +97,7 @@ func dayInName(photo string) (day int, ok bool) {
 }
 
 // compareDay doubts r where its name says another day than the photo. One that somebody assigned by hand is settled.
-func compareDay(r *Reading, p *plan.Plan) {
+func compareDay(r *reading.Reading, p *plan.Plan) {
 	named, ok := dayInName(r.Photo)
 	if !ok || r.Taken.IsZero() || r.TakenFrom != reading.FromPhoto || r.View == "" {
 		return

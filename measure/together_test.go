@@ -4,17 +4,19 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+
+	"traygauge/measure/reading"
 )
 
 // trayWithPlants is a usable reading of tray 3 of the invented plan on which the first n of ten plugs have something.
-func trayWithPlants(t *testing.T, day, n int, view string) Reading {
+func trayWithPlants(t *testing.T, day, n int, view string) reading.Reading {
 	r := photoOf(t, fmt.Sprintf("day %d %s", day, view), 3, day, view)
 	for i := range 10 {
-		state := Planted
+		state := reading.Planted
 		if i >= n {
-			state = Empty
+			state = reading.Empty
 		}
-		r.Plugs = append(r.Plugs, Plug{Name: fmt.Sprintf("A%d", i+1), State: state})
+		r.Plugs = append(r.Plugs, reading.Plug{Name: fmt.Sprintf("A%d", i+1), State: state})
 	}
 	return r
 }
@@ -29,7 +31,7 @@ func TestPlantsThatTheLastReviewHadAreMissed(t *testing.T) {
 	}{
 		{[]int{9, 9, 9}, nil}, {[]int{9, 4, 9}, []int{14}}, {[]int{9, 5, 9}, nil}, {[]int{2}, nil}, {[]int{9, 2, 2}, []int{14}}, {[]int{3, 1, 0}, nil},
 	} {
-		var readings []Reading
+		var readings []reading.Reading
 		for i, n := range c.plants {
 			readings = append(readings, trayWithPlants(t, 7*(i+1), n, "shoots"))
 		}

@@ -16,6 +16,7 @@ import (
 
 	"github.com/disintegration/imaging"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -96,7 +97,7 @@ func proPhoto(img *image.NRGBA) image.Image {
 }
 
 // look draws hard scene i with a trouble, nil for none, and measures the photo.
-func (c *trouble) look(t *testing.T, i int) Reading {
+func (c *trouble) look(t *testing.T, i int) reading.Reading {
 	t.Helper()
 	h := hardSceneOf(i)
 	if c != nil && c.scene != nil {
@@ -133,7 +134,7 @@ func (c *trouble) look(t *testing.T, i int) Reading {
 }
 
 // figureOf is what a photo's verdict is about: the area over the tray, and how many plugs it is of.
-func figureOf(r Reading) (area float64, plugs int) {
+func figureOf(r reading.Reading) (area float64, plugs int) {
 	for _, p := range r.Plugs {
 		if p.RootAreaMM2.Known() {
 			area += float64(p.RootAreaMM2)
@@ -141,7 +142,7 @@ func figureOf(r Reading) (area float64, plugs int) {
 		if p.LeafAreaMM2.Known() {
 			area += float64(p.LeafAreaMM2)
 		}
-		plugs += count(p.State == Planted)
+		plugs += count(p.State == reading.Planted)
 	}
 	return area, plugs
 }
@@ -152,11 +153,11 @@ func TestTroubles(t *testing.T) {
 	if *troublesOf == 0 {
 		t.Skip("say -troubles N; make mixed does")
 	}
-	good := make([]Reading, *troublesOf)
+	good := make([]reading.Reading, *troublesOf)
 	var doubted, byKind []string
 	for i := range good {
 		good[i] = (*trouble)(nil).look(t, i)
-		if good[i].Verdict() != VerdictGood {
+		if good[i].Verdict() != reading.VerdictGood {
 			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, strings.Join(concernKinds(good[i]), ", ")))
 		}
 		byKind = append(byKind, concernKinds(good[i])...)

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -21,7 +22,7 @@ func (o measureOptions) assignments() ([]measure.Assignment, error) {
 			at := strings.LastIndexByte(text, '=') // a photo's name may hold one
 			n, err := strconv.Atoi(strings.TrimSpace(text[at+1:]))
 			if at < 1 || err != nil {
-				return fmt.Errorf("--%s %s: give a photo and a number, such as IMG_0412.HEIC=7", flag, measure.Shown(text))
+				return fmt.Errorf("--%s %s: give a photo and a number, such as IMG_0412.HEIC=7", flag, reading.Shown(text))
 			}
 			if o.Why != "" {
 				why = o.Why

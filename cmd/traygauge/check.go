@@ -1,19 +1,17 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"os"
-	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/plan/summary"
+	"traygauge/report/fromfolder"
+	"traygauge/report/terminal"
 )
 
 type checkOptions struct {
@@ -69,109 +67,24 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 	if opts.Seed != 0 {
 		return usageError{errors.New("--seed needs --draw-places")}
 	}
-	variations, err := variationsFrom(opts.Past, std)
+	variations, err := fromfolder.Variations(opts.Past, version(), std.Err)
 	if err != nil {
 		return err
 	}
-	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
-	if err != nil && !errors.As(err, &mistakes) {
-		return err
-	}
-	entries, logFindings, err := plan.LoadLog(dir)
+	checked, err := summary.Check(dir, now, on, variations)
 	if err != nil {
 		return err
 	}
-	if p != nil {
-		logFindings = append(logFindings, p.LogFits(entries, plan.LogName)...)
+	if opts.JSON {
+		err = terminal.WriteEscapedJSON(std.Out, checked)
+	} else {
+		err = terminal.WriteChecked(std.Out, checked, dir)
 	}
-	findings = append(append([]plan.Finding{}, findings...), logFindings...) // never nil: a list in JSON
-	result := checked{Findings: findings}
-	if p != nil {
-		day := p.DayOf(now)
-		if !on.IsZero() { // a date on the trial's own calendar, whatever this computer's zone
-			day = p.DayOf(time.Date(on.Year(), on.Month(), on.Day(), 12, 0, 0, 0, p.Zone))
-		}
-		result.Plan = sumUp(p, day, entries)
-		result.Plan.design(p, variations)
-		result.Plan.moves(p, day, entries, photoDays(p, dir))
-	}
-	if err := result.print(std.Out, opts.JSON, dir); err != nil {
+	if err != nil {
 		return err
 	}
-	if plan.HasErrors(findings) {
-		return errors.New(counted(findings, plan.Error, "mistake") + " to fix in " + dir)
+	if plan.HasErrors(checked.Findings) {
+		return errors.New(terminal.CountFindings(checked.Findings, plan.Error, "mistake") + " to fix in " + dir)
 	}
 	return nil
-}
-
-// print writes all of c to w, for people or for machines.
-func (c checked) print(w io.Writer, asJSON bool, dir string) error {
-	var out bytes.Buffer
-	if asJSON {
-		enc := json.NewEncoder(&out)
-		enc.SetIndent("", "  ")
-		if err := enc.Encode(c); err != nil {
-			return err
-		}
-	} else {
-		printFindings(&out, c.Findings, dir)
-		if c.Plan != nil {
-			c.Plan.print(&out)
-		}
-	}
-	_, err := w.Write(out.Bytes())
-	return err
-}
-
-// printFindings writes each finding and under it the line that it is about, with a mark at the place.
-func printFindings(w io.Writer, findings []plan.Finding, dir string) {
-	lines := map[string][][]byte{}
-	for _, f := range findings {
-		if _, read := lines[f.File]; !read {
-			text, _ := os.ReadFile(filepath.Join(dir, f.File)) // it was read before; without it there is no line to show
-			lines[f.File] = bytes.Split(text, []byte("\n"))
-		}
-		fmt.Fprintln(w, f)
-		if f.Line > 0 && f.Line <= len(lines[f.File]) {
-			printSource(w, f, []rune(string(bytes.ToValidUTF8(lines[f.File][f.Line-1], []byte("?")))))
-		}
-	}
-	if len(findings) > 0 {
-		fmt.Fprintf(w, "%s, %s, %s\n\n", counted(findings, plan.Error, "mistake"), counted(findings, plan.Warning, "warning"), counted(findings, plan.Note, "note"))
-	}
-}
-
-// printSource writes a file's line with its number, and a mark below the finding's place.
-func printSource(w io.Writer, f plan.Finding, line []rune) {
-	const most = 110 // of a longer line only the beginning is shown
-	column := f.Column
-	if column == 0 {
-		for column = 1; column < len(line) && line[column-1] == ' '; column++ {
-		}
-	}
-	for i, c := range line {
-		if c < ' ' || c == 0x7f || c >= 0x80 && c < 0xa0 {
-			line[i] = ' ' // one place wide, and no command to the terminal
-		}
-	}
-	number := fmt.Sprintf("%5d | ", f.Line)
-	if len(line) > most || column > most {
-		line, column = append(line[:min(len(line), most):min(len(line), most)], '…'), min(column, most)
-	}
-	fmt.Fprintf(w, "%s%s\n%*s\n", number, string(line), len(number)+column, "^")
-}
-
-// counted returns how many findings have severity s, in words.
-func counted(findings []plan.Finding, s plan.Severity, noun string) string {
-	n := 0
-	for _, f := range findings {
-		if f.Severity == s {
-			n++
-		}
-	}
-	if n == 1 {
-		return "1 " + noun
-	}
-	return fmt.Sprintf("%d %ss", n, noun)
 }

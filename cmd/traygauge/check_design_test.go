@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/plan/summary"
 )
 
 // Drawing prints the same places for the same seed, leaves the plan alone, and what it prints can be put into the plan.
@@ -23,7 +24,7 @@ func TestCheckDrawPlaces(t *testing.T) {
 	}
 	_, once, _ := traygauge("check", dir, "--draw-places", "--json", "--seed", "12")
 	_, again, _ := traygauge("check", dir, "--draw-places", "--json", "--seed", "12")
-	var got drawnPlaces
+	var got summary.DrawnPlaces
 	if err := json.Unmarshal([]byte(once), &got); err != nil || once != again || got.Seed != 12 || len(got.Places) != 10 {
 		t.Errorf("%v: %s", err, once)
 	}
@@ -42,7 +43,7 @@ func TestCheckSaysWhatShows(t *testing.T) {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
 	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x")), ""), "--json")
-	var got struct{ Plan planSummary }
+	var got struct{ Plan summary.Plan }
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v", code, err)
 	}

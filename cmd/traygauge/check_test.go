@@ -14,6 +14,9 @@ import (
 
 var update = flag.Bool("update", false, "write the expected outputs again")
 
+// The verdicts on a photo, as they are printed.
+const good, doubt, retake, unfit = "good", "doubt", "retake", "not usable"
+
 // traygauge runs one command line in memory.
 func traygauge(args ...string) (code int, out, err string) {
 	var o, e bytes.Buffer

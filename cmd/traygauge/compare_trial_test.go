@@ -8,7 +8,8 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/report/terminal"
 )
 
 // comparedTrial has one tray of water only, of 10 and 30 mm², and one of base feed, of 40 and 50 mm².
@@ -51,12 +52,12 @@ func TestCompareTrial(t *testing.T) {
 
 func TestCompareTrialJSON(t *testing.T) {
 	code, out, errs := call("compare", comparedTrial(t), "--json", "--day", "10")
-	var r comparedJSON
+	var r terminal.Compared
 	if err := json.Unmarshal([]byte(out), &r); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v: %s", code, err, errs)
 	}
 	c := r.Comparisons[0]
-	if c["quantity"] != compare.RootArea || c["ratio"] != 2.25 || c["p_adjusted"] != nil || c["verdict"] != string(compare.TheseTrays) || r.Answer.Quantity != compare.RootArea {
+	if c["quantity"] != outcome.RootArea || c["ratio"] != 2.25 || c["p_adjusted"] != nil || c["verdict"] != string(outcome.TheseTrays) || r.Answer.Quantity != outcome.RootArea {
 		t.Errorf("%+v", c)
 	}
 	// The names are the columns of comparisons.csv and no others.

@@ -2,10 +2,8 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"os/user"
 	"strconv"
@@ -15,7 +13,9 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
-	"traygauge/measure/trialdir"
+	"traygauge/measure/reading"
+	"traygauge/report/fromfolder"
+	"traygauge/report/terminal"
 )
 
 type correctOptions struct {
@@ -122,26 +122,14 @@ func runCorrectPlugs(_ context.Context, opts correctOptions, what correct.Kind, 
 	if err != nil {
 		return err
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
-	for _, plug := range plugs {
-		if err := measure.CheckPlug(p, plug); err != nil {
-			return err
-		}
-	}
-	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(dir, photo); err != nil {
-		return err
-	}
 	c.What = what
-	list := []correct.Correction{c}
-	if len(plugs) > 0 {
-		list = nil
-		for _, plug := range plugs {
-			c.Plug = plug
-			list = append(list, c)
-		}
+	list, err := measure.Corrections(dir, p, c, photo, plugs)
+	if err != nil {
+		return err
 	}
 	return keep(dir, list, opts.JSON, std)
 }
@@ -179,17 +167,15 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 			return usageError{err}
 		}
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
-	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(dir, photo); err != nil {
+	list, err := measure.Corrections(dir, p, c, photo, nil)
+	if err != nil {
 		return err
 	}
-	if err := measure.CheckCorners(dir, c.Photo, p, *c.Corners); err != nil {
-		return err
-	}
-	if err := keep(dir, []correct.Correction{c}, opts.JSON, std); err != nil {
+	if err := keep(dir, list, opts.JSON, std); err != nil {
 		return err
 	}
 	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo again.\n", dir)
@@ -233,7 +219,7 @@ func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers 
 	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
 		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
 	}
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	return keep(dir, []correct.Correction{c}, opts.JSON, std)
@@ -249,7 +235,7 @@ type kept struct {
 func keep(dir string, list []correct.Correction, asJSON bool, std *streams) error {
 	done := kept{Made: []correct.Correction{}, Already: []correct.Correction{}}
 	for _, c := range list {
-		c, err := correct.Append(dir, c)
+		c, unshown, err := reading.Keep(dir, c)
 		switch {
 		case errors.Is(err, correct.ErrDone):
 			done.Already = append(done.Already, c)
@@ -260,44 +246,16 @@ func keep(dir string, list []correct.Correction, asJSON bool, std *streams) erro
 		}
 		done.Made = append(done.Made, c)
 		if !asJSON {
-			fmt.Fprintln(std.Out, correctionLine(c))
+			fmt.Fprintln(std.Out, terminal.CorrectionLine(c))
 		}
-		if err := measure.ShowCorrections(dir, photoOf(dir, c)); err != nil {
-			fmt.Fprintf(std.Err, "the correction is kept, but its reading does not show it yet: %v\n", err)
+		if unshown != nil {
+			fmt.Fprintf(std.Err, "the correction is kept, but its reading does not show it yet: %v\n", unshown)
 		}
 	}
 	if asJSON {
-		return printJSON(std.Out, done)
+		return terminal.WriteJSON(std.Out, done)
 	}
 	return nil
-}
-
-// photoOf returns the SHA-256 of the photo that c changes, for an undoing that of the correction it undoes.
-func photoOf(dir string, c correct.Correction) string {
-	if c.What != correct.Undo {
-		return c.SHA256
-	}
-	log, err := correct.Load(dir)
-	if err != nil {
-		return ""
-	}
-	for _, made := range log.Made {
-		if made.ID == c.Undoes {
-			return made.SHA256
-		}
-	}
-	return ""
-}
-
-// correctionLine says in a line what a correction does, such as
-//
-//	3: day-14/tray-07-roots.jpg: plug B7 excluded: eaten by slugs (Ana, 2026-03-16 09:30)
-func correctionLine(c correct.Correction) string {
-	words := []string{strconv.Itoa(c.ID)}
-	if c.Photo != "" {
-		words = append(words, measure.Shown(c.Photo))
-	}
-	return fmt.Sprintf("%s (%s, %s)", strings.Join(append(words, c.Does(), measure.Shown(c.Why)), ": "), measure.Shown(c.Who), c.When.Format("2006-01-02 15:04"))
 }
 
 func newCorrectListCommand(std *streams) *cobra.Command {
@@ -314,63 +272,23 @@ func newCorrectListCommand(std *streams) *cobra.Command {
 	return cmd
 }
 
-// listed is what `correct list --json` prints.
-type listed struct {
-	Corrections []listedCorrection `json:"corrections"`
-	Problems    []string           `json:"problems"` // lines that do not count
-}
-
-type listedCorrection struct {
-	correct.Correction
-	UndoneBy int `json:"undone_by,omitempty"`
-}
-
 // runCorrectList prints the corrections of the trial in folder dir.
 func runCorrectList(_ context.Context, opts correctOptions, dir string, std *streams) error {
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	log, err := correct.Load(dir)
 	if err != nil {
 		return err
 	}
-	list := listed{Corrections: []listedCorrection{}, Problems: []string{}}
-	for _, c := range log.Made {
-		list.Corrections = append(list.Corrections, listedCorrection{c, log.UndoneBy(c.ID)})
-	}
-	for _, p := range log.Problems {
-		list.Problems = append(list.Problems, p.Error())
-	}
+	list := log.List()
 	if opts.JSON {
-		err = printJSON(std.Out, list)
+		err = terminal.WriteJSON(std.Out, list)
 	} else {
-		list.print(std)
+		terminal.WriteCorrections(std.Out, std.Err, list)
 	}
 	if err == nil && len(list.Problems) > 0 {
 		return attention{fmt.Errorf("%s has lines that do not count: see above", correct.FileName)}
 	}
 	return err
-}
-
-func (l listed) print(std *streams) {
-	for _, c := range l.Corrections {
-		line := correctionLine(c.Correction)
-		if c.UndoneBy != 0 {
-			line += fmt.Sprintf(", undone by %d", c.UndoneBy)
-		}
-		fmt.Fprintln(std.Out, line)
-	}
-	for _, p := range l.Problems {
-		fmt.Fprintln(std.Err, p)
-	}
-	if len(l.Corrections)+len(l.Problems) == 0 {
-		fmt.Fprintln(std.Err, "Nothing was corrected.")
-	}
-}
-
-func printJSON(w io.Writer, v any) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(v)
 }

@@ -13,8 +13,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 )
 
@@ -97,7 +97,7 @@ func TestCorrectJSON(t *testing.T) {
 	f.WriteString(`{"id":3,"who":"A`)
 	f.Close()
 	code, out, errs := traygauge("correct", "list", dir, "--json")
-	var list listed
+	var list correct.List
 	if err := json.Unmarshal([]byte(out), &list); err != nil || code != exitAttention || len(list.Corrections) != 2 || list.Corrections[0].UndoneBy != 2 {
 		t.Errorf("exit %d, %v: %s", code, err, out)
 	}
@@ -214,7 +214,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 
 // A photo that cannot be measured needs no more attention once somebody has excluded it.
 func TestAnExcludedPhotoNeedsNoAttention(t *testing.T) {
-	lost := measure.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []measure.Concern{
+	lost := reading.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []reading.Concern{
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
 	if code, _, errs := traygauge("report", dir); code != exitAttention || !strings.Contains(errs, "lost.jpg: no card") {
@@ -242,7 +242,7 @@ func TestCorrectMove(t *testing.T) {
 		if code == exitFailed || !strings.Contains(errs, fmt.Sprintf("%d measured", measuredNow)) {
 			t.Fatalf("exit %d: %s%s", code, out, errs)
 		}
-		readings, broken := measure.LoadReadings(dir)
+		readings, broken := reading.LoadReadings(dir)
 		if len(readings) != 1 || len(broken) > 0 {
 			t.Fatal(readings, broken)
 		}

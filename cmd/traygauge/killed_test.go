@@ -118,3 +118,10 @@ func partsIn(dir string, folders []string) (n int) {
 	}
 	return n
 }
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}

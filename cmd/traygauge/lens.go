@@ -2,16 +2,16 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/report/fromfolder"
+	"traygauge/report/terminal"
 )
 
 type lensOptions struct {
@@ -49,19 +49,16 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos or a whole l
 
 // runLens fits lens profiles for the trial in folder dir.
 func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, std *streams) error {
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
 	bar := newProgress(std.Err, "looking")
 	result, err := measure.FitLenses(ctx, dir, paths, bar.show)
 	bar.clear()
 	if opts.JSON && err == nil {
-		enc := json.NewEncoder(std.Out)
-		enc.SetEscapeHTML(false)
-		enc.SetIndent("", "  ")
-		err = enc.Encode(result)
+		err = terminal.WriteJSON(std.Out, result)
 	} else if err == nil {
-		err = printLenses(std.Out, result)
+		err = terminal.WriteLenses(std.Out, result)
 	}
 	if err != nil {
 		return err
@@ -88,39 +85,4 @@ func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, 
 		return attention{fmt.Errorf("%d photos were not used: see above", odd)}
 	}
 	return nil
-}
-
-// printLenses says what was not used and why, then what each lens is like.
-func printLenses(to io.Writer, r measure.LensResult) error {
-	for _, s := range r.Shots {
-		if s.Concern != nil {
-			if _, err := fmt.Fprintf(to, "%s: not used: %s: %s\n", s.File, s.Concern.Words, s.Concern.Remedy); err != nil {
-				return err
-			}
-		}
-	}
-	for _, l := range r.Lenses {
-		if err := printLens(to, l); err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
-func printLens(to io.Writer, l measure.FoundLens) error {
-	if l.Profile == nil {
-		_, err := fmt.Fprintf(to, "%s: no profile: %s: %s\n", l.Lens, l.Concern.Words, l.Concern.Remedy)
-		return err
-	}
-	p := l.Profile
-	_, err := fmt.Fprintf(to, `%s: profile from %d photos
-  the picture's corners are bent by   %.2f ± %.2f %% of their distance from the middle
-  k1, k2                              %.5f, %.5f
-  focal length                        %.1f ± %.1f px in a picture of %d × %d
-  corners of the card lie off by      %.2f px, root mean square
-  card seen out to                    %.0f %% of the way to the picture's corners, in every quarter
-  angles between photos               up to %.0f°
-`, l.Lens, p.Photos, p.BendPct, 2*p.BendUPct, p.K1, p.K2,
-		p.Focal*p.DiagonalPx(), 2*p.Focal*p.DiagonalPx()*p.FocalRelU(), p.Width, p.Height, p.MisfitPx, 100*p.Reach, p.TurnDeg)
-	return err
 }

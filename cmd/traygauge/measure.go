@@ -2,15 +2,18 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
 
 	"github.com/spf13/cobra"
 
 	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/fromfolder"
+	"traygauge/report/seen"
+	"traygauge/report/terminal"
 )
 
 type measureOptions struct {
@@ -86,7 +89,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if err != nil {
 		return usageError{err}
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
@@ -98,13 +101,13 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	bar := newProgress(std.Err, "measuring")
 	o := measure.RunOptions{
 		Workers: opts.Workers, Again: opts.Again, Shard: shard, Version: version(), Progress: bar.show,
-		Draw: func(s measure.Seen, r measure.Reading) error { return drawOverlay(dir, s, r) },
+		Draw: func(s measure.Seen, r reading.Reading) error { return seen.Draw(dir, s, r) },
 	}
 	if !opts.JSON {
-		o.Each = func(r measure.Reading, reused bool) {
+		o.Each = func(r reading.Reading, reused bool) {
 			if len(r.Concerns) > 0 || r.ExcludedBy() != nil || opts.All && !reused { // what was good before needs no second line
 				bar.clear()
-				printVerdict(std.Out, p, r)
+				terminal.WriteVerdict(std.Out, p, r)
 			}
 		}
 	}
@@ -118,12 +121,9 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		trial.Trays, trial.Days = nil, nil // summed up when all parts are done
 	}
 	if opts.JSON {
-		enc := json.NewEncoder(std.Out)
-		enc.SetEscapeHTML(false)
-		enc.SetIndent("", "  ")
-		err = errors.Join(err, enc.Encode(measuredOf(p, result, trial)))
+		err = errors.Join(err, terminal.WriteJSON(std.Out, terminal.MeasuredOf(p, result, trial)))
 	} else {
-		err = errors.Join(err, printMeasured(std.Out, p, result, trial, opts.All))
+		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
 		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))
 	}
 	if err != nil {

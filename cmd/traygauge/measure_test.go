@@ -14,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/report/terminal"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -132,7 +133,7 @@ func TestMeasure(t *testing.T) {
 func TestMeasureJSONAgreesWithTheTruth(t *testing.T) {
 	dir, truth := smallFolder(t)
 	code, out, errs := traygauge("measure", dir, "--json")
-	var got measured
+	var got terminal.Measured
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v: %s%s", code, err, out, errs)
 	}
@@ -269,7 +270,7 @@ func TestMeasureAPhotoWithoutATag(t *testing.T) {
 		t.Errorf("by its folder's name: %q", line)
 	}
 	code, out, errs := traygauge("measure", dir, "--assign", "IMG_0412.jpg=7", "--who", "Ana", "--json")
-	var got measured
+	var got terminal.Measured
 	if err := json.Unmarshal([]byte(out), &got); err != nil {
 		t.Fatalf("exit %d, %v: %s%s", code, err, out, errs)
 	}

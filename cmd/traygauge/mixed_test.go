@@ -19,6 +19,7 @@ import (
 	"github.com/disintegration/imaging"
 	"golang.org/x/image/tiff"
 
+	"traygauge/report/terminal"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -242,10 +243,10 @@ func TestMixedFolder(t *testing.T) {
 	m.compare(second)
 }
 
-func (m *mixedFolder) measure() measured {
+func (m *mixedFolder) measure() terminal.Measured {
 	m.t.Helper()
 	code, out, errs := traygauge("measure", m.dir, "--json")
-	var got measured
+	var got terminal.Measured
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
 		m.t.Fatalf("exit %d, %v: %s", code, err, errs)
 	}
@@ -253,7 +254,7 @@ func (m *mixedFolder) measure() measured {
 }
 
 // compare holds what was said of each photo, and of all together, against what is to be said.
-func (m *mixedFolder) compare(got measured) {
+func (m *mixedFolder) compare(got terminal.Measured) {
 	m.t.Helper()
 	if len(got.Photos) != len(m.expect) {
 		m.t.Errorf("%d photos, want %d", len(got.Photos), len(m.expect))

@@ -2,15 +2,14 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"path/filepath"
 
 	"github.com/spf13/cobra"
 
-	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/report/fromfolder"
 	"traygauge/report/pdf"
 )
 
@@ -52,7 +51,7 @@ func runPrint(_ context.Context, opts printOptions, dir string, std *streams) er
 	case opts.BenchColumns < 1 || opts.BenchColumns > 8:
 		return usageError{fmt.Errorf("--bench-columns %d: between 1 and 8 positions fit side by side", opts.BenchColumns)}
 	}
-	p, err := planWithoutMistakes(dir, std)
+	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
 		return err
 	}
@@ -69,14 +68,4 @@ func runPrint(_ context.Context, opts printOptions, dir string, std *streams) er
 	fmt.Fprintln(std.Err, `Print at 100 %, without "fit to page", and hold a steel rule against the line at the foot of each page.`)
 	_, err = fmt.Fprintln(std.Out, out)
 	return err
-}
-
-// planWithoutMistakes loads the plan of the trial in folder dir. Mistakes in it are shown with their lines.
-func planWithoutMistakes(dir string, std *streams) (*plan.Plan, error) {
-	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
-	if errors.As(err, &mistakes) {
-		printFindings(std.Err, findings, dir)
-	}
-	return p, err
 }

@@ -2,10 +2,10 @@ package main
 
 import (
 	"io"
-	"os"
+
+	"traygauge/report/terminal"
 
 	"github.com/schollz/progressbar/v3"
-	"golang.org/x/term"
 )
 
 // progress is a bar on a terminal, and nothing anywhere else: a log file has no use for it.
@@ -19,7 +19,7 @@ func newProgress(to io.Writer, what string) *progress { return &progress{to: to,
 
 // show moves the bar to done of total, and draws it first for 0.
 func (p *progress) show(done, total int, _ string) {
-	if total == 0 || !isTerminal(p.to) {
+	if total == 0 || !terminal.IsTerminal(p.to) {
 		return
 	}
 	if p.bar == nil {
@@ -45,10 +45,4 @@ func (p *progress) clear() {
 	if p.bar != nil {
 		p.bar.Clear()
 	}
-}
-
-// isTerminal reports whether somebody can watch a bar move on w.
-func isTerminal(w io.Writer) bool {
-	f, ok := w.(*os.File)
-	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb"
 }

@@ -12,6 +12,8 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+	"traygauge/report/terminal"
 )
 
 const inventedTrial = `title: Kale, spring
@@ -35,7 +37,7 @@ review_days: [10]
 `
 
 // trialFolder makes a trial's folder with the given readings.
-func trialFolder(t *testing.T, readings ...measure.Reading) string {
+func trialFolder(t *testing.T, readings ...reading.Reading) string {
 	t.Helper()
 	dir := t.TempDir()
 	put := func(text []byte, name ...string) {
@@ -63,11 +65,11 @@ func trialFolder(t *testing.T, readings ...measure.Reading) string {
 	return dir
 }
 
-func inventedReading(digest string, tray int, rootMM2 ...float64) measure.Reading {
-	r := measure.Reading{Photo: digest + ".jpg", SHA256: strings.Repeat(digest, 32), Taken: time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), TakenFrom: "photo",
-		Tray: tray, View: "roots", PxPerMM: 6, TiltDeg: 2, CanopyCoverPct: measure.Missing}
+func inventedReading(digest string, tray int, rootMM2 ...float64) reading.Reading {
+	r := reading.Reading{Photo: digest + ".jpg", SHA256: strings.Repeat(digest, 32), Taken: time.Date(2026, 3, 12, 9, 0, 0, 0, time.UTC), TakenFrom: "photo",
+		Tray: tray, View: "roots", PxPerMM: 6, TiltDeg: 2, CanopyCoverPct: reading.Missing}
 	for i, area := range rootMM2 {
-		r.Plugs = append(r.Plugs, measure.Plug{Name: "A" + string(rune('1'+i)), State: measure.Planted, RootAreaMM2: measure.Number(area)})
+		r.Plugs = append(r.Plugs, reading.Plug{Name: "A" + string(rune('1'+i)), State: reading.Planted, RootAreaMM2: reading.Number(area)})
 	}
 	return r
 }
@@ -115,7 +117,7 @@ func TestReportGoesOnAfterABrokenReading(t *testing.T) {
 }
 
 func TestReportNamesPhotosWithoutResult(t *testing.T) {
-	lost := measure.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []measure.Concern{
+	lost := reading.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []reading.Concern{
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
 	code, _, errs := call("report", dir)
@@ -123,7 +125,7 @@ func TestReportNamesPhotosWithoutResult(t *testing.T) {
 		t.Errorf("exit code %d, messages: %s", code, errs)
 	}
 	code, out, _ := call("report", "--json", dir)
-	var got reported
+	var got terminal.Reported
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
 		t.Fatalf("exit code %d, %v: %s", code, err, out)
 	}

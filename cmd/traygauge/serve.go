@@ -1,27 +1,17 @@
 package main
 
 import (
-	"bytes"
 	"context"
-	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
-	"log"
-	"net"
-	"net/http"
 	"os"
-	"path/filepath"
-	"strconv"
-	"strings"
-	"sync"
 	"time"
 
-	"github.com/skip2/go-qrcode"
 	"github.com/spf13/cobra"
 
-	"traygauge/measure"
+	"traygauge/report/fromfolder"
 	"traygauge/report/serve"
+	"traygauge/report/serve/listen"
 )
 
 type serveOptions struct {
@@ -90,56 +80,16 @@ func runServe(ctx context.Context, opts serveOptions, dir string, std *streams) 
 	if err != nil {
 		return usageError{err}
 	}
-	if _, err := planWithoutMistakes(dir, std); err != nil {
+	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
 	}
-	var authority *serve.Authority
-	firstTime := false
-	if opts.TLS {
-		if authority, firstTime, err = openAuthority(); err != nil {
-			return err
-		}
-	}
-	host := "127.0.0.1"
-	if opts.LAN {
-		host = ""
-	}
-	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(opts.Port)))
+	program, err := os.Executable()
 	if err != nil {
-		return fmt.Errorf("cannot listen on port %d: %w: choose another with --port", opts.Port, err)
+		program = "" // photos are measured in this process
 	}
-	words := &spoken{to: std.Err, scheme: "http", port: listener.Addr().(*net.TCPAddr).Port, lan: opts.LAN, authority: authority, firstTime: firstTime}
-	if opts.TLS || opts.Cert != "" {
-		words.scheme = "https"
-	}
-	s := serve.New(serve.Options{
-		Dir: dir, Version: version(), LAN: opts.LAN, Secure: words.scheme == "https", OwnAuthority: opts.TLS, Now: now,
-		Measure: measureApart(dir),
-		Draw:    func(seen measure.Seen, r measure.Reading) error { return drawOverlay(dir, seen, r) },
-		Report:  func(ctx context.Context) ([]string, error) { return reportFiles(ctx, dir) },
-		NewCode: words.code, Say: words.say, Links: words.links,
-	})
-	defer s.Close()
-	words.begin(s)
-	return serveOn(ctx, listener, s.Handler(), opts, authority, std.Err)
-}
-
-// openAuthority opens the authority that this computer's certificates are signed by, kept where the system keeps settings.
-func openAuthority() (a *serve.Authority, made bool, err error) {
-	settings, err := os.UserConfigDir()
-	if err != nil {
-		return nil, false, fmt.Errorf("there is no settings folder to keep the certificate in: %w: give one with --cert and --key", err)
-	}
-	return serve.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
-}
-
-// ownHosts are the addresses and names under which this computer is reached.
-func ownHosts() []string {
-	hosts := append(lanAddresses(), "localhost", "127.0.0.1", "::1")
-	if name, err := os.Hostname(); err == nil && name != "" {
-		hosts = append(hosts, name, name+".local")
-	}
-	return hosts
+	return listen.Serve(ctx, listen.Options{
+		Dir: dir, Version: version(), Program: program, LAN: opts.LAN, Port: opts.Port, TLS: opts.TLS, Cert: opts.Cert, Key: opts.Key, Now: now,
+	}, std.Err)
 }
 
 // clockOn returns a clock that shows the given date with the time of day that it is; none for the true one.
@@ -157,159 +107,15 @@ func clockOn(date string) (func() time.Time, error) {
 	}, nil
 }
 
-// serveOn answers until ctx ends, then finishes what is on its way.
-func serveOn(ctx context.Context, listener net.Listener, h http.Handler, opts serveOptions, authority *serve.Authority, to io.Writer) error {
-	server := newHTTPServer(h, to)
-	ended := make(chan error, 2)
-	others := []*http.Server{server}
-	switch {
-	case authority != nil:
-		encrypted, plain := serve.Split(listener)
-		server.TLSConfig = authority.Config(ownHosts())
-		trust := newHTTPServer(serve.PlainHandler(authority, h), to)
-		others = append(others, trust)
-		go func() { ended <- trust.Serve(plain) }()
-		go func() { ended <- server.ServeTLS(encrypted, "", "") }()
-	case opts.Cert != "":
-		go func() { ended <- server.ServeTLS(listener, opts.Cert, opts.Key) }()
-	default:
-		go func() { ended <- server.Serve(listener) }()
+// newOnePhotoCommand makes the command by which serve measures a photo in a process of its own. It is not for people.
+func newOnePhotoCommand(std *streams) *cobra.Command {
+	var as string
+	cmd := &cobra.Command{
+		Use: serve.PhotoCommand + " DIR PHOTO", Hidden: true, Args: cobra.ExactArgs(2), Short: "Measure one photo, for serve",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return serve.AnswerApart(cmd.Context(), args[0], args[1], as, std.Out)
+		},
 	}
-	select {
-	case err := <-ended:
-		return fmt.Errorf("cannot serve: %w", err)
-	case <-ctx.Done():
-	}
-	fmt.Fprintln(to, "Stopping; uploads and measurements in progress are finished first.")
-	last, stop := context.WithTimeout(context.Background(), 15*time.Second)
-	defer stop()
-	for _, s := range others {
-		if err := s.Shutdown(last); err != nil {
-			s.Close()
-		}
-	}
-	return nil
-}
-
-func newHTTPServer(h http.Handler, to io.Writer) *http.Server {
-	return &http.Server{
-		Handler: h, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 2 * time.Minute, IdleTimeout: 2 * time.Minute,
-		MaxHeaderBytes: 32 << 10, ErrorLog: log.New(quietTLS{to}, "", 0),
-	}
-}
-
-// quietTLS leaves out that a phone does not trust the certificate yet: its screen says so, again and again.
-type quietTLS struct{ to io.Writer }
-
-func (q quietTLS) Write(line []byte) (int, error) {
-	if bytes.Contains(line, []byte("TLS handshake error")) {
-		return len(line), nil
-	}
-	return q.to.Write(line)
-}
-
-// reportFiles writes the report as its command does and returns the files.
-func reportFiles(ctx context.Context, dir string) ([]string, error) {
-	var out, errs bytes.Buffer
-	err := runReport(ctx, reportOptions{JSON: true}, dir, &streams{Out: &out, Err: &errs})
-	var look attention
-	if err != nil && !errors.As(err, &look) {
-		return nil, err
-	}
-	var r reported
-	if err := json.Unmarshal(out.Bytes(), &r); err != nil {
-		return nil, fmt.Errorf("the report's list of files: %w", err)
-	}
-	return r.Files, nil
-}
-
-// spoken says in the terminal where the pages are. Codes are shown from other goroutines.
-type spoken struct {
-	mu        sync.Mutex
-	to        io.Writer
-	scheme    string
-	port      int
-	lan       bool
-	authority *serve.Authority // nil: none of ours
-	firstTime bool             // it was made just now
-}
-
-func (s *spoken) begin(server *serve.Server) {
-	if !s.lan {
-		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer can open them; with --lan phones can, too. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
-		return
-	}
-	switch {
-	case s.authority != nil:
-		plain := strings.Replace(s.links()[0], "https:", "http:", 1)
-		if s.firstTime {
-			fmt.Fprintln(s.to, "A certificate was made for this computer. Phones that trusted an earlier one have to trust this one.")
-		}
-		fmt.Fprintf(s.to, "On a new phone, open %s first: the page explains how to trust this computer.\nThe certificate's fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
-	case s.scheme == "http":
-		fmt.Fprintln(s.to, "The link is not encrypted: anybody on this network can read along. Use a network whose users you trust, or --tls.")
-	}
-	own := s.address("localhost")
-	if s.authority != nil {
-		own = strings.Replace(own, "https:", "http:", 1) // see serve.PlainHandler
-	}
-	fmt.Fprintf(s.to, "On this computer (code, phones, all pages):\n%s\n", server.OwnerLink(own))
-	s.code(server.Code())
-}
-
-// say tells something while the program runs.
-func (s *spoken) say(words string) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	fmt.Fprintln(s.to, words)
-}
-
-func (s *spoken) address(host string) string {
-	return fmt.Sprintf("%s://%s/", s.scheme, net.JoinHostPort(host, strconv.Itoa(s.port)))
-}
-
-// links are the addresses under which phones reach the pages.
-func (s *spoken) links() []string {
-	var links []string
-	for _, host := range lanAddresses() {
-		links = append(links, s.address(host))
-	}
-	if len(links) == 0 {
-		links = []string{s.address("localhost")}
-	}
-	return links
-}
-
-// code shows a one-time code, to type and as a QR code (ISO/IEC 18004).
-func (s *spoken) code(code serve.Code) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	links := s.links()
-	if qr, err := qrcode.New(serve.EnterLink(links[0], code), qrcode.Medium); err == nil {
-		fmt.Fprintln(s.to, "\n"+qr.ToSmallString(false))
-	}
-	half := len(code.Typed) / 2
-	fmt.Fprintf(s.to, "%s\nCode for the next phone: %s-%s (good once; another is shown when it is used, or after an hour). Stop with Ctrl-C.\n",
-		strings.Join(links, "   "), code.Typed[:half], code.Typed[half:])
-}
-
-// lanAddresses returns this computer's addresses in the networks that it is in, private ones first.
-func lanAddresses() (hosts []string) {
-	addresses, err := net.InterfaceAddrs()
-	if err != nil {
-		return nil
-	}
-	var others []string
-	for _, a := range addresses {
-		network, ok := a.(*net.IPNet)
-		if !ok || network.IP.IsLoopback() || network.IP.IsLinkLocalUnicast() || network.IP.To4() == nil {
-			continue
-		}
-		if network.IP.IsPrivate() {
-			hosts = append(hosts, network.IP.String())
-		} else {
-			others = append(others, network.IP.String())
-		}
-	}
-	return append(hosts, others...)
+	cmd.Flags().StringVar(&as, "as", version(), "`VERSION` that the reading is kept under")
+	return cmd
 }

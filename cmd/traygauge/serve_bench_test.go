@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"context"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -19,7 +18,6 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/report/serve"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -78,8 +76,11 @@ func measuredIn(b *testing.B, dir string, photo []byte) time.Duration {
 
 // judgedIn returns how long a phone waits.
 func judgedIn(b *testing.B, dir string, photo []byte) time.Duration {
-	s := serve.New(serve.Options{Dir: dir, Version: version(), Measure: measureApart(dir), Now: func() time.Time { return time.Date(2026, 3, 12, 9, 40, 0, 0, time.UTC) },
-		Draw: func(seen measure.Seen, r measure.Reading) error { return drawOverlay(dir, seen, r) }, Report: func(context.Context) ([]string, error) { return nil, nil }})
+	self, err := os.Executable()
+	if err != nil {
+		b.Fatal(err)
+	}
+	s := serve.New(serve.Options{Dir: dir, Version: version(), Program: self, Now: func() time.Time { return time.Date(2026, 3, 12, 9, 40, 0, 0, time.UTC) }})
 	server := httptest.NewServer(s.Handler())
 	defer server.Close()
 	defer s.Close()

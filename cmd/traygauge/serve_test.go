@@ -22,7 +22,8 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
+	"traygauge/report/serve"
 	"traygauge/vision/card"
 )
 
@@ -144,7 +145,7 @@ func TestServeCommand(t *testing.T) {
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
 		t.Errorf("no trial: exit %d: %s", code, errs)
 	}
-	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, onePhoto) {
+	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, serve.PhotoCommand) {
 		t.Errorf("a command that is not for people is listed: %d %s", code, out)
 	}
 }
@@ -229,9 +230,11 @@ func TestMeasureApart(t *testing.T) {
 		t.Fatal(err)
 	}
 	drawPhoto(t, filepath.Join(dir, "photos", "a.jpg"), smallSpec(card.Roots, 1))
-	apart := measureApart(dir)
+	apart := func(ctx context.Context, photo string) (reading.Reading, error) {
+		return serve.MeasureApart(ctx, worked(os.Executable()), dir, photo, version())
+	}
 	r, err := apart(context.Background(), "a.jpg")
-	if err != nil || r.Verdict() != measure.VerdictGood || r.Tray != 1 || len(r.Plugs) != 6 || r.Version != version() {
+	if err != nil || r.Verdict() != reading.VerdictGood || r.Tray != 1 || len(r.Plugs) != 6 || r.Version != version() {
 		t.Fatalf("%+v, %v", r, err)
 	}
 	if _, err := apart(context.Background(), "b.jpg"); err == nil || !strings.Contains(err.Error(), "there is no photo") {
@@ -246,7 +249,7 @@ func TestMeasureApart(t *testing.T) {
 	if entries, err := os.ReadDir(filepath.Join(dir, "readings")); err != nil || len(entries) != 2 { // a.jpg's, and the lock
 		t.Errorf("it left %v, %v", entries, err)
 	}
-	if r, err := apart(context.Background(), "c.jpg"); err != nil || r.Verdict() != measure.VerdictGood {
+	if r, err := apart(context.Background(), "c.jpg"); err != nil || r.Verdict() != reading.VerdictGood {
 		t.Errorf("then: %+v, %v", r, err)
 	}
 }

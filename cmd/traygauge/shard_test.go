@@ -7,6 +7,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"traygauge/report/terminal"
 )
 
 // resultsIn returns all that measuring wrote into the trial in dir, by the path below it.
@@ -51,7 +53,7 @@ func TestMeasureInParts(t *testing.T) {
 	photos := 0
 	for part := 1; part <= 3; part++ {
 		code, out, errs := traygauge("measure", parted, "--json", "--shard", fmt.Sprintf("%d/3", part))
-		var got measured
+		var got terminal.Measured
 		if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitOK {
 			t.Fatalf("part %d: exit %d, %v: %s%s", part, code, err, out, errs)
 		}
@@ -65,7 +67,7 @@ func TestMeasureInParts(t *testing.T) {
 	}
 	sameResults(t, "in parts", resultsIn(t, parted), resultsIn(t, whole))
 	code, out, errs := traygauge("measure", parted, "--json")
-	var got measured
+	var got terminal.Measured
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitOK || got.Measured != 0 || len(got.Trays) != 2 {
 		t.Errorf("the run over all parts: exit %d, %v: %s%s", code, err, out, errs)
 	}

@@ -6,52 +6,54 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
 )
 
 // questionOf returns the question that is answered: the plan's, or the last review's leaf area, or root area where leaves were not
 // measured, which then is as exploratory as all else.
-func (t *trial) questionOf(r *Result) plan.Question {
+func (t *trial) questionOf(r *outcome.Result) plan.Question {
 	q := t.Plan.MainQuestion
 	if q.Planned() && slices.Contains(r.Days, q.Day) {
 		return q
 	}
-	q = plan.Question{Quantity: LeafArea, Day: r.LastDay, WorthPct: q.WorthPct}
+	q = plan.Question{Quantity: outcome.LeafArea, Day: r.LastDay, WorthPct: q.WorthPct}
 	if q.WorthPct == 0 {
 		q.WorthPct = 20
 	}
-	if !slices.ContainsFunc(r.Comparisons, func(c Comparison) bool { return c.Day == q.Day && c.Quantity == LeafArea && c.Estimate.Known() }) {
-		q.Quantity = RootArea
+	if !slices.ContainsFunc(r.Comparisons, func(c outcome.Comparison) bool {
+		return c.Day == q.Day && c.Quantity == outcome.LeafArea && c.Estimate.Known()
+	}) {
+		q.Quantity = outcome.RootArea
 	}
 	return q
 }
 
 // sortRoles marks the comparisons that answer the main question, and adjusts all others together, so that not more than one in
 // twenty of those called more or less is expected to be a false one (Benjamini & Hochberg 1995, J. R. Statist. Soc. B 57, 289-300).
-func (t *trial) sortRoles(r *Result, q plan.Question) {
+func (t *trial) sortRoles(r *outcome.Result, q plan.Question) {
 	var at []int
 	var ps []float64
 	for i := range r.Comparisons {
 		c := &r.Comparisons[i]
-		if c.Role = Exploratory; q.Planned() && c.Quantity == q.Quantity && c.Day == q.Day && c.Kind != Pair {
-			c.Role = Main
+		if c.Role = outcome.Exploratory; q.Planned() && c.Quantity == q.Quantity && c.Day == q.Day && c.Kind != outcome.Pair {
+			c.Role = outcome.Main
 		}
-		if c.Role == Exploratory && c.PSingle.Known() {
+		if c.Role == outcome.Exploratory && c.PSingle.Known() {
 			at, ps = append(at, i), append(ps, float64(c.PSingle))
 		}
 	}
 	for k, p := range stats.Adjust(ps, stats.BenjaminiHochberg) {
 		c := &r.Comparisons[at[k]]
 		c.PExploratory, c.ExploratoryN = arithmetic.Number(p), len(at)
-		if clear := c.Verdict == More || c.Verdict == Less; clear && p >= 1-Level {
-			c.Verdict = Unclear
-			if c.Sentence = c.InWords(); c.Quantity == Stand {
+		if clear := c.Verdict == outcome.More || c.Verdict == outcome.Less; clear && p >= 1-outcome.Level {
+			c.Verdict = outcome.Unclear
+			if c.Sentence = c.InWords(); c.Quantity == outcome.Stand {
 				t.wordStand(c)
 			}
 			c.Sentence += fmt.Sprintf("; by itself it would be clear, among %d exploratory comparisons it may be chance", len(at))
@@ -60,8 +62,8 @@ func (t *trial) sortRoles(r *Result, q plan.Question) {
 }
 
 // answer words the answer to q.
-func (t *trial) answer(r *Result, q plan.Question) Answer {
-	a := Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []AnswerLine{}}
+func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
+	a := outcome.Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []outcome.AnswerLine{}}
 	switch p := t.Plan.MainQuestion; {
 	case a.Planned:
 		a.Note = "The plan named this question before there were data; everything else is exploratory."
@@ -72,7 +74,7 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 	}
 	var clear, unclear, single, missing []string
 	for _, c := range r.Comparisons {
-		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != AgainstControl {
+		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != outcome.AgainstControl {
 			continue
 		}
 		a.Lines = append(a.Lines, c.Line())
@@ -82,11 +84,11 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 			}
 		}
 		switch c.Verdict {
-		case More, Less:
+		case outcome.More, outcome.Less:
 			clear = append(clear, fmt.Sprintf("%s: %s %s.", outcome.Upper(c.Treatment), c.Size(), c.Control))
-		case Unclear:
+		case outcome.Unclear:
 			add(&unclear)
-		case TheseTrays:
+		case outcome.TheseTrays:
 			add(&single)
 		default:
 			add(&missing)
@@ -117,9 +119,9 @@ func (t *trial) answer(r *Result, q plan.Question) Answer {
 
 // need works out beside an unclear comparison how many trays of each treatment would show the smallest difference worth having with
 // 80 % power: as WhatPlanShows does, with the scatter that this trial's trays have.
-func (t *trial) need(l *layout, c *Comparison, family int) {
+func (t *trial) need(l *layout, c *outcome.Comparison, family int) {
 	worth := t.worth(l)
-	if c.Verdict != Unclear || !l.byTrays() || !(worth > 0) {
+	if c.Verdict != outcome.Unclear || !l.byTrays() || !(worth > 0) {
 		return
 	}
 	variance, _ := l.known()
@@ -132,7 +134,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 	shows := func(n int) bool {
 		df := float64(groups * (n - 1))
 		delta := t.memo.Get(fmt.Sprint("needed ", groups, family, n), func() float64 {
-			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(Level), df, planning.Power)
+			return stats.Noncentrality(dist.ManyToOne(n, slices.Repeat([]int{n}, family), df).Quantile(outcome.Level), df, planning.Power)
 		})
 		return delta*math.Sqrt(variance*2/float64(n)) <= worth
 	}
@@ -144,7 +146,7 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 			least = half + 1
 		}
 	}
-	if c.TraysNeeded, c.WorthHaving = measure.Number(least), l.back(worth); l.angular {
+	if c.TraysNeeded, c.WorthHaving = reading.Number(least), l.back(worth); l.angular {
 		c.WorthHaving = arithmetic.Number(t.worthPct())
 	}
 }
@@ -153,13 +155,13 @@ func (t *trial) need(l *layout, c *Comparison, family int) {
 func (t *trial) worth(l *layout) float64 {
 	pct := t.worthPct()
 	switch {
-	case l.Name != Stand && !slices.Contains(plan.Outcomes, l.Name):
+	case l.Name != outcome.Stand && !slices.Contains(plan.Outcomes, l.Name):
 		return 0
 	case l.angular: // so many points towards the middle
 		p := math.Pow(math.Sin(l.middle()), 2)
 		off := p - math.Copysign(pct/100, p-0.5)
 		return math.Abs(l.middle() - math.Asin(math.Sqrt(math.Max(0, math.Min(1, off)))))
-	case l.Scale == Ratio:
+	case l.Scale == outcome.Ratio:
 		return math.Log1p(pct / 100)
 	case l.Unit == "%":
 		return pct

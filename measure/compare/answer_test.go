@@ -6,9 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
 )
@@ -18,7 +19,7 @@ func threeOnWater(trays int) *plan.Plan {
 	water := []string{"water only"}
 	p := trialOf([]int{trays, trays, trays}, treatment("water only", nil), treatment("feed", water, "feed"), treatment("seaweed", water, "seaweed"))
 	p.ReviewDays = []int{7, 14}
-	p.MainQuestion = plan.Question{Quantity: RootArea, Day: 14, WorthPct: 20, Line: 1}
+	p.MainQuestion = plan.Question{Quantity: outcome.RootArea, Day: 14, WorthPct: 20, Line: 1}
 	return p
 }
 
@@ -26,7 +27,7 @@ func threeOnWater(trays int) *plan.Plan {
 // adjusted together by Benjamini and Hochberg.
 func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 	p := threeOnWater(2)
-	photos := []measure.Reading{
+	photos := []reading.Reading{
 		roots(1, 7, 4, 4.2), roots(2, 7, 5, 5.2), roots(3, 7, 6, 6.1), roots(4, 7, 6.5, 6.6), roots(5, 7, 4.5, 4.6), roots(6, 7, 4.8, 5),
 		roots(1, 14, 9.9, 10.1), roots(2, 14, 11.9, 12.1), roots(3, 14, 39, 41), roots(4, 14, 44, 46), roots(5, 14, 11, 11.2), roots(6, 14, 12, 12.2),
 	}
@@ -36,31 +37,31 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 	}
 	var ps []float64
 	for _, c := range r.Comparisons {
-		if main := c.Quantity == RootArea && c.Day == 14; (c.Role == Main) != main {
+		if main := c.Quantity == outcome.RootArea && c.Day == 14; (c.Role == outcome.Main) != main {
 			t.Errorf("%s on day %d is %s", c.Quantity, c.Day, c.Role)
 		}
-		if c.Role == Exploratory && c.PSingle.Known() {
+		if c.Role == outcome.Exploratory && c.PSingle.Known() {
 			ps = append(ps, float64(c.PSingle))
 		}
 	}
 	k := 0
 	for _, c := range r.Comparisons {
-		if c.Role == Main && c.PExploratory.Known() {
+		if c.Role == outcome.Main && c.PExploratory.Known() {
 			t.Errorf("a main comparison is adjusted with the exploratory ones: %+v", c)
 		}
-		if c.Role == Exploratory && c.PSingle.Known() {
+		if c.Role == outcome.Exploratory && c.PSingle.Known() {
 			near(t, "p", c.PExploratory, stats.Adjust(ps, stats.BenjaminiHochberg)[k], 1e-12) // checked against R there
-			if k++; (c.Verdict == More || c.Verdict == Less) && c.PExploratory >= 0.05 {
+			if k++; (c.Verdict == outcome.More || c.Verdict == outcome.Less) && c.PExploratory >= 0.05 {
 				t.Errorf("clear among the exploratory ones though it may be chance: %+v", c)
 			}
 		}
 	}
 	// A question that the plan does not name is as exploratory as all else, and so is one whose day has not come.
 	p.MainQuestion = plan.Question{}
-	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Quantity != RootArea || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "names no main_question") {
+	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Quantity != outcome.RootArea || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "names no main_question") {
 		t.Errorf("%+v", r.Answer)
 	}
-	p.MainQuestion = plan.Question{Quantity: LeafArea, Day: 21, WorthPct: 20, Line: 1}
+	p.MainQuestion = plan.Question{Quantity: outcome.LeafArea, Day: 21, WorthPct: 20, Line: 1}
 	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "leaf area on day 21, of which there is no photo yet") {
 		t.Errorf("%+v", r.Answer)
 	}
@@ -68,7 +69,7 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 
 // Where nothing was compared, nothing is called unclear.
 func TestNothingComparedIsNotUnclear(t *testing.T) {
-	r := Of(threeOnWater(2), []measure.Reading{roots(3, 14, 5, 6), roots(4, 14, 5, 6)}, nil, Options{})
+	r := Of(threeOnWater(2), []reading.Reading{roots(3, 14, 5, 6), roots(4, 14, 5, 6)}, nil, Options{})
 	if want := "Root area, day 14: Not compared: feed and seaweed."; r.Answer.Short != want {
 		t.Errorf("%q, want %q", r.Answer.Short, want)
 	}
@@ -78,14 +79,14 @@ func TestNothingComparedIsNotUnclear(t *testing.T) {
 func TestTraysNeeded(t *testing.T) {
 	p := threeOnWater(3)
 	r := rand.New(rand.NewPCG(5, 6))
-	c := find(Of(p, simulated(p, r, 12, 0.1, 0.3), nil, Options{}), AgainstControl, RootArea, "feed", "water only", 14)
-	if c.Verdict != Unclear || !c.TraysNeeded.Known() || !strings.HasPrefix(c.TakesWords(), "showing 20 % takes about ") {
+	c := find(Of(p, simulated(p, r, 12, 0.1, 0.3), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
+	if c.Verdict != outcome.Unclear || !c.TraysNeeded.Known() || !strings.HasPrefix(c.TakesWords(), "showing 20 % takes about ") {
 		t.Fatalf("%+v", c)
 	}
 	tr := gather(p, simulated(p, r, 12, 0.1, 0.3))
-	l := tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14)
+	l := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootArea), 14)
 	l.pooled, l.floor = 0.13*0.13, 0.05*0.05 // trays of a CV of 13 %
-	c = Comparison{Verdict: Unclear, Scale: Ratio}
+	c = outcome.Comparison{Verdict: outcome.Unclear, Scale: outcome.Ratio}
 	tr.need(l, &c, 2)
 	n := int(c.TraysNeeded)
 	found, tried := 0, 4000
@@ -117,15 +118,15 @@ func TestTraysNeeded(t *testing.T) {
 // An interval from a tenth to ten times, or from half of all plants fewer to half of all more, is no result.
 func TestIntervalsThatSpanEverything(t *testing.T) {
 	for _, c := range []struct {
-		scale       Scale
+		scale       outcome.Scale
 		unit        string
-		low, high   measure.Number
+		low, high   reading.Number
 		saysNothing bool
 	}{
-		{Ratio, "mm²", 0.09, 11, true}, {Ratio, "mm²", 0.2, 20, false}, {Ratio, "mm²", 0.05, 0.5, false},
-		{Difference, "%", -100, 100, true}, {Difference, "%", -66, 64, true}, {Difference, "%", -20, 90, false}, {Difference, "°", -90, 90, false},
+		{outcome.Ratio, "mm²", 0.09, 11, true}, {outcome.Ratio, "mm²", 0.2, 20, false}, {outcome.Ratio, "mm²", 0.05, 0.5, false},
+		{outcome.Difference, "%", -100, 100, true}, {outcome.Difference, "%", -66, 64, true}, {outcome.Difference, "%", -20, 90, false}, {outcome.Difference, "°", -90, 90, false},
 	} {
-		got := Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high}
+		got := outcome.Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high}
 		if got.SaysNothing() != c.saysNothing || c.saysNothing && got.IntervalWords() != "spans everything" {
 			t.Errorf("%v: %v, %q", c, got.SaysNothing(), got.IntervalWords())
 		}

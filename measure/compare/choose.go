@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
@@ -33,7 +34,7 @@ func (l *layout) choose() {
 		fewest = min(fewest, len(g.Values))
 	}
 	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
-		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, PWords(arithmetic.Number(s.P)))
+		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, outcome.PWords(arithmetic.Number(s.P)))
 		if fewest >= leastForRanks {
 			l.ranks = true
 			l.limits = append(l.limits, words+": compared by ranks")
@@ -46,7 +47,7 @@ func (l *layout) choose() {
 	}
 	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < stats.SpreadLimit && !slices.ContainsFunc(groups, flat) {
 		l.uneven = true
-		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, PWords(arithmetic.Number(f.P))))
+		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, outcome.PWords(arithmetic.Number(f.P))))
 	}
 }
 
@@ -64,19 +65,19 @@ func (l *layout) statsGroups() []stats.Group {
 }
 
 // rankToControl judges a comparison again by ranks, as one of the family that is set against its control.
-func (l *layout) rankToControl(c *Comparison, family []group, control group) {
+func (l *layout) rankToControl(c *outcome.Comparison, family []group, control group) {
 	groups := []stats.Group{{Name: control.treatment, Values: l.ys(control)}}
 	for _, g := range family {
 		groups = append(groups, stats.Group{Name: g.treatment, Values: l.ys(g)})
 	}
-	if all, err := stats.RanksToControl(groups, control.treatment, Level); err == nil {
+	if all, err := stats.RanksToControl(groups, control.treatment, outcome.Level); err == nil {
 		l.takeRanks(c, all)
 	}
 }
 
 // takeRanks fills in what ranks say of a comparison: the median of all differences between two trays (Hodges & Lehmann 1963)
 // with its interval, and the rank sum test.
-func (l *layout) takeRanks(c *Comparison, all stats.Comparisons) {
+func (l *layout) takeRanks(c *outcome.Comparison, all stats.Comparisons) {
 	for _, r := range all.All {
 		sign := 1.0
 		switch {
@@ -88,17 +89,17 @@ func (l *layout) takeRanks(c *Comparison, all stats.Comparisons) {
 		}
 		c.Estimate, c.Lower, c.Upper = l.back(sign*r.Estimate), l.back(r.Lower), l.back(r.Upper)
 		c.PSingle, c.P, c.Test, c.Together = arithmetic.Number(r.P), arithmetic.Number(r.PAdj), all.Method, len(all.All)
-		c.DF, c.MeasuringShare = measure.Missing, measure.Missing
+		c.DF, c.MeasuringShare = reading.Missing, reading.Missing
 		switch {
 		case r.Lower > 0:
-			c.Verdict = More
+			c.Verdict = outcome.More
 		case r.Upper < 0:
-			c.Verdict = Less
+			c.Verdict = outcome.Less
 		default:
-			c.Verdict = Unclear
+			c.Verdict = outcome.Unclear
 		}
 		if !c.Lower.Known() || !c.Upper.Known() { // too few trays for one end
-			c.Lower, c.Upper = measure.Missing, measure.Missing
+			c.Lower, c.Upper = reading.Missing, reading.Missing
 		}
 	}
 }

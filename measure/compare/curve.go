@@ -5,6 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats/dist"
 )
 
@@ -17,7 +18,7 @@ const (
 // curve fits a parabola in the dose to the trays' figures on the scale, each dose's mean weighted by its trays, by least squares; its interval
 // is y ± t·√(s²·x'(X'WX)⁻¹x) with the trays' common variance s², times its inflation, (Draper & Smith 1998, Applied Regression Analysis, ch. 5 and 8). nil where the
 // doses do not determine one.
-func (l *layout) curve(doses, means []float64, counts []int, inflation float64) []CurvePoint {
+func (l *layout) curve(doses, means []float64, counts []int, inflation float64) []outcome.CurvePoint {
 	if len(doses) < leastForCurve+1 || !l.byTrays() {
 		return nil
 	}
@@ -40,13 +41,13 @@ func (l *layout) curve(doses, means []float64, counts []int, inflation float64) 
 	beta.MulVec(&inverse, right)
 	variance, df := l.known()
 	variance *= inflation
-	t := dist.TwoSidedTQuantile(1-Level, df)
-	var points []CurvePoint
+	t := dist.TwoSidedTQuantile(1-outcome.Level, df)
+	var points []outcome.CurvePoint
 	for i := range curvePoints {
 		dose := most * float64(i) / (curvePoints - 1)
 		x := at(dose)
 		y, half := mat.Dot(x, &beta), t*math.Sqrt(variance*mat.Inner(x, &inverse, x))
-		points = append(points, CurvePoint{MLPerL: dose, Value: l.back(y), Lower: l.back(y - half), Upper: l.back(y + half)})
+		points = append(points, outcome.CurvePoint{MLPerL: dose, Value: l.back(y), Lower: l.back(y - half), Upper: l.back(y + half)})
 	}
 	return points
 }

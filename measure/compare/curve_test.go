@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 )
 
@@ -11,7 +12,7 @@ import (
 // dose 0 follows from the hat value 0.95 of four equally spaced points and a parabola (1, 11, … /20: the diagonal is 0.95, 0.55, 0.55, 0.95):
 // ± t(0.975; 4)·√(0.04·0.95/2) = ± 2.776445·0.137840.
 func TestCurveThroughDoses(t *testing.T) {
-	l := &layout{About: trayfigure.About{Scale: Difference}, pooled: 0.04, floor: math.NaN(), df: 4}
+	l := &layout{About: trayfigure.About{Scale: outcome.Difference}, pooled: 0.04, floor: math.NaN(), df: 4}
 	doses := []float64{0, 1, 2, 3}
 	means := make([]float64, 4)
 	for i, d := range doses {

@@ -5,20 +5,20 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
 // trended are the quantities whose dose is looked at, beside the main question's.
-var trended = []string{RootArea, LeafArea}
+var trended = []string{outcome.RootArea, outcome.LeafArea}
 
 // doseTrends tests the plan's dose series on a day: trays by the common variance, as all else.
-func (t *trial) doseTrends(day int) []DoseTrend {
-	var all []DoseTrend
+func (t *trial) doseTrends(day int) []outcome.DoseTrend {
+	var all []outcome.DoseTrend
 	names := trended
 	if q := t.Plan.MainQuestion; q.Planned() && !slices.Contains(names, q.Quantity) {
 		names = append(slices.Clone(names), q.Quantity)
@@ -33,13 +33,13 @@ func (t *trial) doseTrends(day int) []DoseTrend {
 	return all
 }
 
-func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
-	d := DoseTrend{Day: l.Day, Quantity: l.Name, Unit: l.Unit, Product: s.Product, Control: s.Base, P: measure.Missing, Verdict: NotCompared}
+func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool) {
+	d := outcome.DoseTrend{Day: l.Day, Quantity: l.Name, Unit: l.Unit, Product: s.Product, Control: s.Base, P: reading.Missing, Verdict: outcome.NotCompared}
 	base := l.group(s.Base)
 	doses, means, counts := []float64{0}, []float64{l.onScaleMean(base)}, []int{len(base.figures)}
 	for _, step := range s.Steps {
 		g := l.group(step.Treatment)
-		d.Steps = append(d.Steps, DoseMean{Treatment: step.Treatment, Dose: step.Words(), MLPerL: step.MLPerL, Mean: l.meanOf(g), Trays: len(g.figures)})
+		d.Steps = append(d.Steps, outcome.DoseMean{Treatment: step.Treatment, Dose: step.Words(), MLPerL: step.MLPerL, Mean: l.meanOf(g), Trays: len(g.figures)})
 		doses, means, counts = append(doses, step.MLPerL), append(means, l.onScaleMean(g)), append(counts, len(g.figures))
 	}
 	if slices.Contains(counts, 0) {
@@ -47,28 +47,28 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (DoseTrend, bool) {
 	}
 	what := fmt.Sprintf("%s with more %s", l.Name, s.Product)
 	if !l.byTrays() {
-		d.Verdict, d.Words = TheseTrays, outcome.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
+		d.Verdict, d.Words = outcome.TheseTrays, outcome.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
 		return d, true
 	}
 	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
 	variance, df := l.known()
 	variance *= l.inflation(base, s)
-	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-Level)
+	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-outcome.Level)
 	if err != nil {
 		d.Words = outcome.Upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
 		return d, true
 	}
 	d.P = arithmetic.Number(trend.P)
 	if trend.Lowest < 0 {
-		d.Verdict, d.Words = Unclear, fmt.Sprintf("No clear trend of %s (Williams' test, %s)", what, PWords(d.P))
+		d.Verdict, d.Words = outcome.Unclear, fmt.Sprintf("No clear trend of %s (Williams' test, %s)", what, outcome.PWords(d.P))
 		return d, true
 	}
 	word := "rises"
-	if d.Verdict = More; trend.T < 0 {
-		word, d.Verdict = "falls", Less
+	if d.Verdict = outcome.More; trend.T < 0 {
+		word, d.Verdict = "falls", outcome.Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.Name), word, s.Product, PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", outcome.Upper(l.Name), word, s.Product, outcome.PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }

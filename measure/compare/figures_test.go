@@ -5,16 +5,17 @@ import (
 	"math"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 )
 
 // Trays of water only have means 5 and 6 (of 4 and 6, of 5 and 7), geometric mean √30; those of the feed 10 and 12, √120.
 func TestFiguresAreTheTraysMeansAndTheComparisonsMeans(t *testing.T) {
-	r := Of(twoTreatments(2, 2), []measure.Reading{roots(1, 14, 4, 6), roots(2, 14, 5, 7), roots(3, 14, 8, 12), roots(4, 14, 11, 13)}, nil, Options{})
-	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
+	r := Of(twoTreatments(2, 2), []reading.Reading{roots(1, 14, 4, 6), roots(2, 14, 5, 7), roots(3, 14, 8, 12), roots(4, 14, 11, 13)}, nil, Options{})
+	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
 	for treatment, want := range map[string]struct {
 		mean, low, high float64
-		compared        measure.Number
+		compared        reading.Number
 		trays           string
 	}{
 		"water only": {math.Sqrt(30), 5, 6, c.ControlMean, "[{1 5 2} {2 6 2}]"},
@@ -22,7 +23,7 @@ func TestFiguresAreTheTraysMeansAndTheComparisonsMeans(t *testing.T) {
 	} {
 		found := 0
 		for _, f := range r.On(14).Figures {
-			if f.Quantity != RootArea || f.Treatment != treatment {
+			if f.Quantity != outcome.RootArea || f.Treatment != treatment {
 				continue
 			}
 			found++
@@ -43,13 +44,13 @@ func TestFiguresAreTheTraysMeansAndTheComparisonsMeans(t *testing.T) {
 
 // Two trays of which one shows no root at all: 0 and 4 have no ratio, so the mean is the arithmetic one, 2.
 func TestFiguresOfNothingAtAll(t *testing.T) {
-	r := Of(twoTreatments(1, 2), []measure.Reading{roots(1, 14, 2, 2), roots(2, 14, 0, 0), roots(3, 14, 4, 4)}, nil, Options{})
+	r := Of(twoTreatments(1, 2), []reading.Reading{roots(1, 14, 2, 2), roots(2, 14, 0, 0), roots(3, 14, 4, 4)}, nil, Options{})
 	for _, f := range r.Figures {
-		if low, high := f.Range(); f.Quantity == RootArea && f.Treatment == "feed" && (f.Mean != 2 || low != 0 || high != 4) {
+		if low, high := f.Range(); f.Quantity == outcome.RootArea && f.Treatment == "feed" && (f.Mean != 2 || low != 0 || high != 4) {
 			t.Errorf("mean %g, from %g to %g", float64(f.Mean), float64(low), float64(high))
 		}
 	}
-	if low, high := (Figures{}).Range(); low.Known() || high.Known() {
+	if low, high := (outcome.Figures{}).Range(); low.Known() || high.Known() {
 		t.Errorf("without trays the range is %g to %g", float64(low), float64(high))
 	}
 }

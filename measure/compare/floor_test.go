@@ -8,9 +8,10 @@ import (
 	"slices"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats/dist"
 )
 
@@ -28,32 +29,32 @@ func TestFloorAgainstR(t *testing.T) {
 	results(t, "negative_component", &want)
 	p, photos := nestedTrial(t, "negative_component", extracts)
 	tr := gather(p, photos)
-	l := tr.layoutOf(trayfigure.QuantityCalled(RootCover), 21)
+	l := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootCover), 21)
 	k := l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1})
-	near(t, "standard error", measure.Number(k.se), math.Sqrt(want.V.Plug/10*2/3), 1e-9)
+	near(t, "standard error", reading.Number(k.se), math.Sqrt(want.V.Plug/10*2/3), 1e-9)
 	if lmer := math.Sqrt(want.M.VarPlug / 10 * 2 / 3); k.se < lmer || k.se > 1.01*lmer {
 		t.Errorf("standard error %g, lmer's is %g", k.se, lmer)
 	}
 	// At 0.92 of the floor six degrees of freedom of trays still count by themselves (see poolBelow); a little lower all 87 do.
-	near(t, "degrees of freedom", measure.Number(k.df), 6, 1e-9)
+	near(t, "degrees of freedom", reading.Number(k.df), 6, 1e-9)
 	l.pooled *= 0.95
-	near(t, "degrees of freedom", measure.Number(l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1}).df), want.M.Satterthwaite.DF2, 1e-9)
+	near(t, "degrees of freedom", reading.Number(l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1}).df), want.M.Satterthwaite.DF2, 1e-9)
 }
 
 // Half a degree of hue between treatments whose trays happen to agree is not clear: plugs that differ by 3° put 0.42° on the mean of
 // fifty, and so 0.42° on the difference of two trays against two.
 func TestHalfADegreeIsNotClear(t *testing.T) {
-	hue := func(tray int, mean float64) measure.Reading {
+	hue := func(tray int, mean float64) reading.Reading {
 		r := leaves(tray, 14, slices.Repeat([]float64{100}, 50)...)
 		for i := range r.Plugs {
-			r.Plugs[i].LeafHueDeg = measure.Number(mean + 3*[]float64{-1, 1}[i%2])
+			r.Plugs[i].LeafHueDeg = reading.Number(mean + 3*[]float64{-1, 1}[i%2])
 		}
 		return r
 	}
-	photos := []measure.Reading{hue(1, 118), hue(2, 118.03), hue(3, 118.5), hue(4, 118.48)}
-	c := find(Of(twoTreatments(2, 2), photos, nil, Options{}), AgainstControl, LeafHue, "feed", "water only", 14)
+	photos := []reading.Reading{hue(1, 118), hue(2, 118.03), hue(3, 118.5), hue(4, 118.48)}
+	c := find(Of(twoTreatments(2, 2), photos, nil, Options{}), outcome.AgainstControl, outcome.LeafHue, "feed", "water only", 14)
 	near(t, "difference", c.Estimate, 0.475, 1e-9)
-	if c.Verdict != Unclear || c.Upper-c.Lower < 4*0.42 {
+	if c.Verdict != outcome.Unclear || c.Upper-c.Lower < 4*0.42 {
 		t.Errorf("%s, %g to %g", c.Verdict, float64(c.Lower), float64(c.Upper))
 	}
 }
@@ -72,9 +73,9 @@ type invention struct {
 }
 
 var inventions = []invention{
-	{of: trayfigure.QuantityCalled(RootArea), level: 60, tray: 0.10, plug: 0.30, photo: 0.015, effect: 0.25},
-	{of: trayfigure.QuantityCalled(RootBrowning), level: 25, tray: 4, plug: 12, skewed: true, effect: 10},
-	{of: trayfigure.QuantityCalled(LeafHue), level: 118, tray: 1, plug: 3, effect: 2.5},
+	{of: trayfigure.QuantityCalled(outcome.RootArea), level: 60, tray: 0.10, plug: 0.30, photo: 0.015, effect: 0.25},
+	{of: trayfigure.QuantityCalled(outcome.RootBrowning), level: 25, tray: 4, plug: 12, skewed: true, effect: 10},
+	{of: trayfigure.QuantityCalled(outcome.LeafHue), level: 118, tray: 1, plug: 3, effect: 2.5},
 }
 
 // lay invents a trial of a control and three treatments, the first of which has the effect.
@@ -92,7 +93,7 @@ func (v invention) lay(t *trial, r *rand.Rand, tray, effect float64) *layout {
 			if v.skewed {
 				off = r.ExpFloat64() - 1
 			}
-			if v.of.Scale == Ratio {
+			if v.of.Scale == outcome.Ratio {
 				xs[i] = v.level * math.Exp(on+v.plug*off)
 			} else {
 				xs[i] = v.level + on + v.plug*off
@@ -106,11 +107,11 @@ func (v invention) lay(t *trial, r *rand.Rand, tray, effect float64) *layout {
 // sd is the standard deviation of a tray's figure on the scale.
 func (v invention) sd(tray float64) float64 {
 	plug := v.plug
-	if v.of.Scale == Ratio {
+	if v.of.Scale == outcome.Ratio {
 		plug = math.Sqrt(math.Expm1(plug * plug)) // the mean of log-normal plugs
 	}
 	photo := v.photo
-	if v.of.Scale != Ratio {
+	if v.of.Scale != outcome.Ratio {
 		photo *= v.level
 	}
 	return math.Sqrt(tray*tray + plug*plug/50 + photo*photo)
@@ -148,7 +149,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				}
 				if tray > 0 {
 					df := float64(4 * (n - 1))
-					d := dist.ManyToOne(n, []int{n, n, n}, df).Quantile(Level)
+					d := dist.ManyToOne(n, []int{n, n, n}, df).Quantile(outcome.Level)
 					want := powerOf(v.effect/(v.sd(tray)*math.Sqrt(2/float64(n))), d, df)
 					said += fmt.Sprintf(", power %4.1f %%, theory %4.1f %%", 100*power, 100*want)
 					if math.Abs(power-want) > 0.03+slack(want) {
@@ -203,7 +204,7 @@ func TestStandFalseAlarms(t *testing.T) {
 	}
 }
 
-func claims(c Comparison) bool { return c.Verdict == More || c.Verdict == Less }
+func claims(c outcome.Comparison) bool { return c.Verdict == outcome.More || c.Verdict == outcome.Less }
 
 // powerOf is P(|T'| > d) for T' noncentral t with df and delta: the normal's chance over the chi distribution of s, by Simpson's rule.
 func powerOf(delta, d, df float64) float64 {

@@ -3,14 +3,15 @@ package compare
 import (
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 )
 
 // growing sorts a day's trays by growth and colour, each beside the first of its controls that was measured that day.
-func (t *trial) growing(day int) []TrayGrowth {
-	list := []TrayGrowth{}
+func (t *trial) growing(day int) []outcome.TrayGrowth {
+	list := []outcome.TrayGrowth{}
 	for _, treatment := range t.Plan.Treatments {
 		numbers := t.Plan.TraysOf(treatment.Name)
 		slices.Sort(numbers)
@@ -20,7 +21,7 @@ func (t *trial) growing(day int) []TrayGrowth {
 			}
 		}
 	}
-	slices.SortStableFunc(list, func(a, b TrayGrowth) int { return a.Tray - b.Tray })
+	slices.SortStableFunc(list, func(a, b outcome.TrayGrowth) int { return a.Tray - b.Tray })
 	return list
 }
 
@@ -31,11 +32,11 @@ func (t *trial) photographed(day, tray int) bool {
 }
 
 // growthOf gathers one tray's numbers and sorts it.
-func (t *trial) growthOf(day, tray int, treatment string, controls []string) TrayGrowth {
-	m := measure.Missing
-	g := TrayGrowth{Day: day, Tray: tray, Treatment: treatment, RootRatio: m, LeafRatio: m, ChloroticOff: m, BrowningOff: m}
-	own := func(name string) measure.Number { return t.meanOver(name, day, []int{tray}) }
-	g.ChloroticPct, g.BrowningPct = own(Chlorotic), own(RootBrowning)
+func (t *trial) growthOf(day, tray int, treatment string, controls []string) outcome.TrayGrowth {
+	m := reading.Missing
+	g := outcome.TrayGrowth{Day: day, Tray: tray, Treatment: treatment, RootRatio: m, LeafRatio: m, ChloroticOff: m, BrowningOff: m}
+	own := func(name string) reading.Number { return t.meanOver(name, day, []int{tray}) }
+	g.ChloroticPct, g.BrowningPct = own(outcome.Chlorotic), own(outcome.RootBrowning)
 	if len(controls) == 0 {
 		g.Why = "it has no control"
 		return g
@@ -43,10 +44,10 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 	for _, control := range controls {
 		beside := t.Plan.TraysOf(control)
 		g.Control = control
-		g.RootRatio = over(own(RootArea), t.meanOver(RootArea, day, beside))
-		g.LeafRatio = over(own(LeafArea), t.meanOver(LeafArea, day, beside))
-		g.ChloroticOff = g.ChloroticPct - t.meanOver(Chlorotic, day, beside)
-		g.BrowningOff = g.BrowningPct - t.meanOver(RootBrowning, day, beside)
+		g.RootRatio = over(own(outcome.RootArea), t.meanOver(outcome.RootArea, day, beside))
+		g.LeafRatio = over(own(outcome.LeafArea), t.meanOver(outcome.LeafArea, day, beside))
+		g.ChloroticOff = g.ChloroticPct - t.meanOver(outcome.Chlorotic, day, beside)
+		g.BrowningOff = g.BrowningPct - t.meanOver(outcome.RootBrowning, day, beside)
 		if g.LeafRatio.Known() && g.ChloroticOff.Known() {
 			break
 		}
@@ -56,7 +57,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) Tra
 }
 
 // meanOver returns the mean of a quantity over trays on a day, each tray counting alike.
-func (t *trial) meanOver(name string, day int, trays []int) measure.Number {
+func (t *trial) meanOver(name string, day int, trays []int) reading.Number {
 	var values []float64
 	for _, tray := range trays {
 		if f, ok := t.FigureOf(trayfigure.QuantityCalled(name), day, tray); ok {
@@ -67,9 +68,9 @@ func (t *trial) meanOver(name string, day int, trays []int) measure.Number {
 }
 
 // over divides; by 0 or by nothing gives nothing.
-func over(a, b measure.Number) measure.Number {
+func over(a, b reading.Number) reading.Number {
 	if !(b > 0) {
-		return measure.Missing
+		return reading.Missing
 	}
 	return arithmetic.Number(float64(a / b))
 }

@@ -4,8 +4,9 @@ import (
 	"fmt"
 	"time"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // sown is day 0 of the invented trials.
@@ -37,44 +38,44 @@ func twoTreatments(waterTrays, feedTrays int) *plan.Plan {
 }
 
 // noPlug has every quantity missing.
-func noPlug(name string, state measure.State) measure.Plug {
-	m := measure.Missing
-	return measure.Plug{Name: name, State: state, RootAreaMM2: m, RootAreaUMM2: m, RootCoverPct: m, RootLengthMM: m,
+func noPlug(name string, state reading.State) reading.Plug {
+	m := reading.Missing
+	return reading.Plug{Name: name, State: state, RootAreaMM2: m, RootAreaUMM2: m, RootCoverPct: m, RootLengthMM: m,
 		RootBrowningPct: m, PlugAreaMM2: m, LeafAreaMM2: m, LeafAreaUMM2: m, ChloroticPct: m, LeafHueDeg: m, DGCI: m}
 }
 
 func plugName(i int) string { return plan.PlugName(i/10, i%10) }
 
 // photo is a reading of a tray on a day in a view.
-func photo(tray, day int, view string, plugs ...measure.Plug) measure.Reading {
+func photo(tray, day int, view string, plugs ...reading.Plug) reading.Reading {
 	name := fmt.Sprintf("day-%d/tray-%d-%s.jpg", day, tray, view)
-	return measure.Reading{Photo: name, SHA256: name, Taken: sown.AddDate(0, 0, day).Add(9 * time.Hour), TakenFrom: "photo", Tray: tray, View: view,
-		CanopyCoverPct: measure.Missing, Plugs: plugs}
+	return reading.Reading{Photo: name, SHA256: name, Taken: sown.AddDate(0, 0, day).Add(9 * time.Hour), TakenFrom: "photo", Tray: tray, View: view,
+		CanopyCoverPct: reading.Missing, Plugs: plugs}
 }
 
 // roots is a photo from below with these root areas in mm².
-func roots(tray, day int, areas ...float64) measure.Reading {
-	plugs := make([]measure.Plug, len(areas))
+func roots(tray, day int, areas ...float64) reading.Reading {
+	plugs := make([]reading.Plug, len(areas))
 	for i, a := range areas {
-		plugs[i] = noPlug(plugName(i), measure.Planted)
-		plugs[i].RootAreaMM2 = measure.Number(a)
+		plugs[i] = noPlug(plugName(i), reading.Planted)
+		plugs[i].RootAreaMM2 = reading.Number(a)
 	}
 	return photo(tray, day, "roots", plugs...)
 }
 
 // leaves is a photo from above with these leaf areas in mm², none of them yellow.
-func leaves(tray, day int, areas ...float64) measure.Reading {
-	plugs := make([]measure.Plug, len(areas))
+func leaves(tray, day int, areas ...float64) reading.Reading {
+	plugs := make([]reading.Plug, len(areas))
 	for i, a := range areas {
-		plugs[i] = noPlug(plugName(i), measure.Planted)
-		plugs[i].LeafAreaMM2, plugs[i].ChloroticPct = measure.Number(a), 0
+		plugs[i] = noPlug(plugName(i), reading.Planted)
+		plugs[i].LeafAreaMM2, plugs[i].ChloroticPct = reading.Number(a), 0
 	}
 	return photo(tray, day, "shoots", plugs...)
 }
 
 // find returns the only comparison of that kind, or fails by panicking, which a test shows with its line.
-func find(r *Result, kind Kind, quantity, treatment, control string, day int) Comparison {
-	var found []Comparison
+func find(r *outcome.Result, kind outcome.Kind, quantity, treatment, control string, day int) outcome.Comparison {
+	var found []outcome.Comparison
 	for _, c := range r.Comparisons {
 		if c.Kind == kind && c.Quantity == quantity && c.Treatment == treatment && c.Control == control && c.Day == day {
 			found = append(found, c)

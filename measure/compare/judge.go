@@ -5,8 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats/dist"
 )
 
@@ -19,10 +20,10 @@ type adjustment struct {
 }
 
 // single judges a comparison that was planned by itself.
-var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { return dist.TwoSidedTQuantile(1-Level, df) }}
+var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { return dist.TwoSidedTQuantile(1-outcome.Level, df) }}
 
 // judge fills in a comparison's estimate, interval, test and verdict.
-func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
+func (l *layout) judge(c *outcome.Comparison, k contrast, a adjustment) {
 	c.Estimate = l.back(k.estimate)
 	if l.angular {
 		c.Estimate = arithmetic.Number(k.points)
@@ -33,14 +34,14 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 		return
 	}
 	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
-		c.MeasuringShare = measure.Missing
+		c.MeasuringShare = reading.Missing
 		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.Name))
 		return
 	}
 	half := k.se
-	if c.Inference == TheseTraysOnly {
+	if c.Inference == outcome.TheseTraysOnly {
 		half *= single.critical(k.df)
-		c.DF, c.Together, c.ExplainedBy, c.Verdict = arithmetic.Number(k.df), 1, l.shown(k.explainedBy()), TheseTrays
+		c.DF, c.Together, c.ExplainedBy, c.Verdict = arithmetic.Number(k.df), 1, l.shown(k.explainedBy()), outcome.TheseTrays
 		c.Lower, c.Upper = l.ends(k, half)
 		return
 	}
@@ -51,22 +52,22 @@ func (l *layout) judge(c *Comparison, k contrast, a adjustment) {
 	c.Lower, c.Upper = l.ends(k, half)
 	switch {
 	case k.estimate-half > 0:
-		c.Verdict = More
+		c.Verdict = outcome.More
 	case k.estimate+half < 0:
-		c.Verdict = Less
+		c.Verdict = outcome.Less
 	default:
-		c.Verdict = Unclear
+		c.Verdict = outcome.Unclear
 	}
 }
 
 // ends returns an interval's ends as they are shown. Two shares cannot differ by more than 100 points. The difference of two shares and that by their
 // angles are not quite the same where trays are empty or full; the interval holds both.
-func (l *layout) ends(k contrast, half float64) (lower, upper measure.Number) {
+func (l *layout) ends(k contrast, half float64) (lower, upper reading.Number) {
 	low, high := k.estimate-half, k.estimate+half
 	if l.angular {
 		return arithmetic.Number(math.Min(k.points, points(k.angles, low))), arithmetic.Number(math.Max(k.points, points(k.angles, high)))
 	}
-	if l.Unit == "%" && l.Scale == Difference {
+	if l.Unit == "%" && l.Scale == outcome.Difference {
 		low, high = math.Max(low, -100), math.Min(high, 100)
 	}
 	return l.back(low), l.back(high)
@@ -114,7 +115,7 @@ func (l *layout) dunnett(control int, counts []int) adjustment {
 	return adjustment{"Dunnett", len(counts),
 		func(t, df float64) float64 { return dist.ManyToOne(control, counts, df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.Get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett ", control, counts, df), func() float64 { return dist.ManyToOne(control, counts, df).Quantile(outcome.Level) })
 		}}
 }
 
@@ -138,7 +139,7 @@ func (l *layout) dunnettWithin(family []group, control group) adjustment {
 	return adjustment{"Dunnett", len(family),
 		func(t, df float64) float64 { return of(df).Survival(t) },
 		func(df float64) float64 {
-			return l.memo.Get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(Level) })
+			return l.memo.Get(fmt.Sprint("dunnett within ", least, len(family), df), func() float64 { return of(df).Quantile(outcome.Level) })
 		}}
 }
 
@@ -156,7 +157,7 @@ func (l *layout) tukey(n, pairs int) adjustment {
 	return adjustment{"Tukey-Kramer", pairs,
 		func(t, df float64) float64 { return rangeOf(df).Survival(t * math.Sqrt2) },
 		func(df float64) float64 {
-			return l.memo.Get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(Level) / math.Sqrt2 })
+			return l.memo.Get(fmt.Sprint("tukey ", n, df), func() float64 { return rangeOf(df).Quantile(outcome.Level) / math.Sqrt2 })
 		}}
 }
 
@@ -172,5 +173,5 @@ func (l *layout) welchToControl(family []group, control group) adjustment {
 	}
 	return adjustment{"Welch t, multivariate t", len(family),
 		func(t, df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Survival(t) },
-		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(Level) }}
+		func(df float64) float64 { return dist.MaxAbsT{Lambda: lambda, Nu: df}.Quantile(outcome.Level) }}
 }

@@ -4,10 +4,10 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 )
 
 // group is one treatment's trays in one quantity on one day.
@@ -86,7 +86,7 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 // leaveLogScale turns to differences where a tray's figure is 0 or less: it has no logarithm, and adding a constant to make
 // one would let the constant decide the result.
 func (l *layout) leaveLogScale() {
-	if l.Scale != Ratio {
+	if l.Scale != outcome.Ratio {
 		return
 	}
 	var none []int
@@ -99,7 +99,7 @@ func (l *layout) leaveLogScale() {
 	}
 	if len(none) > 0 {
 		slices.Sort(none)
-		l.Scale = Difference
+		l.Scale = outcome.Difference
 		l.limits = append(l.limits, outcome.TrayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
 	}
 }
@@ -109,7 +109,7 @@ func (l *layout) y(f trayfigure.Figure) float64 {
 	switch {
 	case l.angular:
 		return angle(f)
-	case l.Scale == Ratio:
+	case l.Scale == outcome.Ratio:
 		return math.Log(f.Value)
 	}
 	return f.Value
@@ -120,7 +120,7 @@ func (l *layout) onScale(f trayfigure.Figure, s float64) float64 {
 	switch {
 	case l.angular && !math.IsNaN(s):
 		return angleSD(f)
-	case l.Scale == Ratio:
+	case l.Scale == outcome.Ratio:
 		return s / f.Value
 	}
 	return s
@@ -260,22 +260,22 @@ func (l *layout) group(treatment string) group {
 func (l *layout) byTrays() bool { return l.df > 0 }
 
 // shown turns a standard deviation on the scale into what Comparison's variations are given in.
-func (l *layout) shown(s float64) measure.Number {
+func (l *layout) shown(s float64) reading.Number {
 	switch {
 	case l.angular:
 		return arithmetic.Number(points(2*l.middle(), s))
-	case l.Scale == Ratio:
+	case l.Scale == outcome.Ratio:
 		return arithmetic.Number(arithmetic.CVPct(s))
 	}
 	return arithmetic.Number(s)
 }
 
 // back returns an estimate as it is shown: a logarithm as a ratio.
-func (l *layout) back(y float64) measure.Number {
+func (l *layout) back(y float64) reading.Number {
 	switch {
 	case l.angular:
 		return arithmetic.Number(points(2*l.middle(), y))
-	case l.Scale == Ratio:
+	case l.Scale == outcome.Ratio:
 		return arithmetic.Number(math.Exp(y))
 	}
 	return arithmetic.Number(y)
@@ -283,10 +283,10 @@ func (l *layout) back(y float64) measure.Number {
 
 // meanOf returns a treatment's mean over its trays in the unit: the geometric one on the ratio scale, adjusted for where its trays stand
 // where there is a model of that.
-func (l *layout) meanOf(g group) measure.Number {
+func (l *layout) meanOf(g group) reading.Number {
 	switch {
 	case len(g.figures) == 0:
-		return measure.Missing
+		return reading.Missing
 	case l.angular:
 		return arithmetic.Number(l.sharePoints(l.weights(term{g, 1})))
 	case l.model == nil:

@@ -10,10 +10,11 @@ import (
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // notCompared says why a comparison could not be made: group g has no figure.
-func (t *trial) notCompared(l *layout, c Comparison, g group) string {
+func (t *trial) notCompared(l *layout, c outcome.Comparison, g group) string {
 	return fmt.Sprintf("%s: %s not compared with %s: %s", c.Treatment, c.Quantity, c.Control, t.whyNone(l, g))
 }
 
@@ -108,7 +109,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 
 // byHand says which plugs of a photo somebody left out, put in or emptied, and why: what was decided after the photo was seen
 // belongs to the result.
-func byHand(r measure.Reading) []string {
+func byHand(r reading.Reading) []string {
 	var said []string
 	for _, d := range []struct {
 		what  correct.Kind
@@ -137,7 +138,7 @@ func (t *trial) leftBare(day, tray int) int {
 	bare := t.Bare(day, tray)
 	n := 0
 	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "roots"}].Plugs {
-		if p.State == measure.Planted && bare[p.Name] {
+		if p.State == reading.Planted && bare[p.Name] {
 			n++
 		}
 	}
@@ -145,7 +146,7 @@ func (t *trial) leftBare(day, tray int) int {
 }
 
 // limitsOf says what holds for all of a trial's comparisons.
-func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
+func (t *trial) limitsOf(r *outcome.Result, log []plan.Entry, public bool) []string {
 	limits := []string{}
 	if len(t.Days) == 0 {
 		return append(append(limits, "no usable photo: nothing can be compared yet"), t.Limits...)
@@ -202,7 +203,7 @@ func (t *trial) limitsOf(r *Result, log []plan.Entry, public bool) []string {
 }
 
 // exploratory counts the comparisons that were adjusted together.
-func exploratory(r *Result) int {
+func exploratory(r *outcome.Result) int {
 	n := 0
 	for _, c := range r.Comparisons {
 		n = max(n, c.ExploratoryN)

@@ -13,15 +13,16 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // placed reads a data set of testdata/refs/places as a trial of one tray a line, its values as root area and root cover, all against
 // treatment A.
-func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.Reading) {
+func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []reading.Reading) {
 	t.Helper()
 	f, err := os.Open(filepath.Join("../../testdata/refs/places", name+".csv"))
 	if err != nil {
@@ -33,7 +34,7 @@ func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.R
 		t.Fatal(err)
 	}
 	p := trialOf(nil)
-	var photos []measure.Reading
+	var photos []reading.Reading
 	for i, line := range lines[1:] {
 		if slices.Contains(leaveOut, i+1) {
 			continue
@@ -51,8 +52,8 @@ func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.R
 			}
 			p.Treatments = append(p.Treatments, treatment(line[3], against, line[3]))
 		}
-		plug := noPlug("A1", measure.Planted)
-		plug.RootAreaMM2, plug.RootCoverPct = measure.Number(value), measure.Number(value)
+		plug := noPlug("A1", reading.Planted)
+		plug.RootAreaMM2, plug.RootCoverPct = reading.Number(value), reading.Number(value)
 		photos = append(photos, photo(i+1, 14, "roots", plug))
 	}
 	slices.SortFunc(p.Treatments, func(a, b plan.Treatment) int { return strings.Compare(a.Name, b.Name) })
@@ -69,9 +70,9 @@ func TestWithinPlacesAgainstR(t *testing.T) {
 		leaveOut     []int
 		words        string
 	}{
-		{"detergent", "detergent", RootCover, nil, "within the 10 blocks"},
-		{"orchard", "orchard", RootArea, nil, "within the 8 rows and 8 columns"},
-		{"orchard", "orchard_incomplete", RootArea, []int{3, 17, 29, 44, 58}, "within the 8 rows and 8 columns"},
+		{"detergent", "detergent", outcome.RootCover, nil, "within the 10 blocks"},
+		{"orchard", "orchard", outcome.RootArea, nil, "within the 8 rows and 8 columns"},
+		{"orchard", "orchard_incomplete", outcome.RootArea, []int{3, 17, 29, 44, 58}, "within the 8 rows and 8 columns"},
 	} {
 		var want struct {
 			DF                     int
@@ -91,22 +92,22 @@ func TestWithinPlacesAgainstR(t *testing.T) {
 		if l.df != want.DF || !strings.Contains(strings.Join(l.limits, ";"), c.words) {
 			t.Fatalf("%s: %d degrees of freedom, want %d; %q", c.result, l.df, want.DF, l.limits)
 		}
-		near(t, c.result+": variance", measure.Number(l.pooled), want.Variance, 1e-10)
+		near(t, c.result+": variance", reading.Number(l.pooled), want.Variance, 1e-10)
 		for i, x := range p.Treatments {
 			m := want.Means[i]
-			if l.Scale == Ratio {
+			if l.Scale == outcome.Ratio {
 				m = math.Exp(m)
 			}
 			near(t, c.result+": mean of "+x.Name, l.meanOf(l.group(x.Name)), m, 1e-10)
 			if i > 0 {
 				k := l.contrast(term{l.group(x.Name), 1}, term{l.group("A"), -1})
-				near(t, c.result+": difference of "+x.Name, measure.Number(k.estimate), want.Differences[i-1], 1e-10)
-				near(t, c.result+": standard error of "+x.Name, measure.Number(k.se), want.SE[i-1], 1e-10)
+				near(t, c.result+": difference of "+x.Name, reading.Number(k.estimate), want.Differences[i-1], 1e-10)
+				near(t, c.result+": standard error of "+x.Name, reading.Number(k.se), want.SE[i-1], 1e-10)
 			}
 		}
 		if c.data == "detergent" {
 			k := l.contrast(term{l.group("B"), 1}, term{l.group("A"), -1})
-			near(t, "variance of a difference", measure.Number(k.weight), 0.4, 1e-12)
+			near(t, "variance of a difference", reading.Number(k.weight), 0.4, 1e-12)
 		}
 	}
 }
@@ -122,13 +123,13 @@ func TestSmallSquares(t *testing.T) {
 		if c.n == 3 {
 			p = trialOf([]int{3, 3, 3}, p.Treatments[:3]...)
 		}
-		var photos []measure.Reading
+		var photos []reading.Reading
 		for i := range p.Trays {
 			row, column := i%c.n, (i/c.n+i)%c.n
 			p.Trays[i].Row, p.Trays[i].Column = row+1, column+1
 			photos = append(photos, roots(i+1, 14, 10+float64(i*i%7)+float64(3*row)))
 		}
-		l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(RootArea), 14)
+		l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(outcome.RootArea), 14)
 		if l.df != c.df || l.model.words != strings.TrimSuffix(c.words, ", each with all treatments") {
 			t.Errorf("%d × %d: %d degrees of freedom within the %s, want %d and %s", c.n, c.n, l.df, l.model.words, c.df, c.words)
 		}
@@ -139,12 +140,12 @@ func TestSmallSquares(t *testing.T) {
 // the bench.
 func TestTreatmentsThatShareNoBlock(t *testing.T) {
 	p := twoTreatments(4, 4)
-	var photos []measure.Reading
+	var photos []reading.Reading
 	for i := range p.Trays {
 		p.Trays[i].Block = 1 + i/2 // 1 and 2 hold water, 3 and 4 feed
 		photos = append(photos, roots(i+1, 14, 10+float64(i*i%5), 11+float64(i%3)))
 	}
-	if l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(RootArea), 14); l.model != nil || l.df != 6 {
+	if l := gather(p, photos).layoutOf(trayfigure.QuantityCalled(outcome.RootArea), 14); l.model != nil || l.df != 6 {
 		t.Errorf("%d degrees of freedom, %+v", l.df, l.model)
 	}
 }
@@ -177,7 +178,7 @@ func TestFalseAlarmsWithinPlaces(t *testing.T) {
 		for range *trials {
 			places := map[[2]int]float64{}
 			lay := func(effect float64) *layout {
-				return tr.lay(&layout{About: trayfigure.About{Name: RootArea, Unit: "mm²", Scale: Ratio, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: "roots"}}}}, func(number int) (trayfigure.Figure, bool) {
+				return tr.lay(&layout{About: trayfigure.About{Name: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: "roots"}}}}, func(number int) (trayfigure.Figure, bool) {
 					i := slices.IndexFunc(p.Trays, func(x plan.Tray) bool { return x.Number == number })
 					y := 0.1 * r.NormFloat64()
 					for k, at := range []int{p.Trays[i].Block, p.Trays[i].Row, p.Trays[i].Column} {

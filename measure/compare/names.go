@@ -10,23 +10,15 @@ import (
 // What was found is in package outcome. These are its names for those who ask here for comparisons.
 type (
 	Answer     = outcome.Answer
-	AnswerLine = outcome.AnswerLine
-	Role       = outcome.Role
 	Without    = outcome.Without
-	Left       = outcome.Left
 	Result     = outcome.Result
-	Kind       = outcome.Kind
-	Inference  = outcome.Inference
 	Verdict    = outcome.Verdict
 	Scale      = outcome.Scale
 	Comparison = outcome.Comparison
-	Growing    = outcome.Growing
 	TrayGrowth = outcome.TrayGrowth
 	DoseTrend  = outcome.DoseTrend
-	DoseMean   = outcome.DoseMean
 	CurvePoint = outcome.CurvePoint
 	Figures    = outcome.Figures
-	TrayFigure = outcome.TrayFigure
 	Outlier    = outcome.Outlier
 	Outlying   = outcome.Outlying
 	Place      = outcome.Place
@@ -36,10 +28,6 @@ type (
 const (
 	Main        = outcome.Main
 	Exploratory = outcome.Exploratory
-
-	Accident    = outcome.Accident
-	OutlyingOne = outcome.OutlyingOne
-	BenchLine   = outcome.BenchLine
 
 	RootArea     = outcome.RootArea
 	RootLength   = outcome.RootLength
@@ -74,18 +62,7 @@ const (
 
 	Ratio      = outcome.Ratio
 	Difference = outcome.Difference
-
-	WellGreen     = outcome.WellGreen
-	WellYellowing = outcome.WellYellowing
-	HeldBackPale  = outcome.HeldBackPale
-	HeldBackGreen = outcome.HeldBackGreen
-
-	TrayEdge   = outcome.TrayEdge
-	BenchPlace = outcome.BenchPlace
 )
-
-// Level is outcome.Level.
-const Level = outcome.Level
 
 // PWords is outcome.PWords.
 func PWords(p measure.Number) string { return outcome.PWords(p) }

@@ -14,11 +14,11 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
@@ -28,7 +28,7 @@ type trial struct {
 	memo arithmetic.Memo
 }
 
-func gather(p *plan.Plan, readings []measure.Reading) *trial {
+func gather(p *plan.Plan, readings []reading.Reading) *trial {
 	return &trial{trayfigure.Collect(p, readings), arithmetic.Memo{}}
 }
 
@@ -40,9 +40,9 @@ type Options struct {
 
 // Of compares a trial's treatments from the readings of its photos. log may be nil; what it notes of single trays is
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
-func Of(p *plan.Plan, readings []measure.Reading, log []plan.Entry, o Options) *Result {
+func Of(p *plan.Plan, readings []reading.Reading, log []plan.Entry, o Options) *outcome.Result {
 	t := gather(p, readings)
-	r := &Result{Title: p.Title, Days: append([]int{}, t.Days...), LastDay: t.ReviewBefore(len(t.Days)), Comparisons: []Comparison{}, Figures: []Figures{}, Trays: []TrayGrowth{}}
+	r := &outcome.Result{Title: p.Title, Days: append([]int{}, t.Days...), LastDay: t.ReviewBefore(len(t.Days)), Comparisons: []outcome.Comparison{}, Figures: []outcome.Figures{}, Trays: []outcome.TrayGrowth{}}
 	for i, day := range t.Days {
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
@@ -94,15 +94,15 @@ func (t *trial) layouts(i int) []*layout {
 
 // compareAll makes a layout's comparisons: each treatment with its controls, then combinations with their parts, then,
 // where asked, all pairs.
-func (t *trial) compareAll(l *layout, o Options) []Comparison {
-	var cs []Comparison
+func (t *trial) compareAll(l *layout, o Options) []outcome.Comparison {
+	var cs []outcome.Comparison
 	for _, treatment := range t.Plan.Treatments {
 		for _, control := range treatment.CompareWith {
 			cs = append(cs, t.againstControl(l, treatment.Name, control))
 		}
 	}
 	for _, x := range t.Plan.Combinations() {
-		if l.Name == Stand {
+		if l.Name == outcome.Stand {
 			break // what two parts would give together may be more than all plugs
 		}
 		cs = append(cs, t.interaction(l, x))
@@ -110,7 +110,7 @@ func (t *trial) compareAll(l *layout, o Options) []Comparison {
 	if o.AllPairs {
 		cs = append(cs, t.pairs(l)...)
 	}
-	if l.Name == Stand {
+	if l.Name == outcome.Stand {
 		for i := range cs {
 			t.wordStand(&cs[i])
 		}
@@ -119,9 +119,9 @@ func (t *trial) compareAll(l *layout, o Options) []Comparison {
 }
 
 // againstControl compares a treatment with one of its controls, adjusted for all treatments that the plan compares with it.
-func (t *trial) againstControl(l *layout, treatment, control string) Comparison {
+func (t *trial) againstControl(l *layout, treatment, control string) outcome.Comparison {
 	a, b := l.group(treatment), l.group(control)
-	c, ok := t.begin(l, AgainstControl, a, b)
+	c, ok := t.begin(l, outcome.AgainstControl, a, b)
 	if !ok {
 		return c
 	}
@@ -141,7 +141,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) Comparison 
 }
 
 // pairs compares every treatment that was measured with every other. Why one was not stands with its controls.
-func (t *trial) pairs(l *layout) []Comparison {
+func (t *trial) pairs(l *layout) []outcome.Comparison {
 	var with []group
 	for _, g := range l.groups {
 		if len(g.figures) > 0 {
@@ -150,12 +150,12 @@ func (t *trial) pairs(l *layout) []Comparison {
 	}
 	var ranks stats.Comparisons
 	if l.ranks {
-		ranks, _ = stats.RankPairs(l.statsGroups(), Level) // judged by ranks only what could be
+		ranks, _ = stats.RankPairs(l.statsGroups(), outcome.Level) // judged by ranks only what could be
 	}
-	var cs []Comparison
+	var cs []outcome.Comparison
 	for i, a := range with {
 		for _, b := range with[:i] {
-			c, _ := t.begin(l, Pair, a, b)
+			c, _ := t.begin(l, outcome.Pair, a, b)
 			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
 			c.Sentence = c.InWords()
@@ -167,10 +167,10 @@ func (t *trial) pairs(l *layout) []Comparison {
 
 // interaction compares a combination with what its two parts would give together if each worked as it does by itself: the
 // product of their ratios to the base, or on the difference scale the sum of their differences from it.
-func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
+func (t *trial) interaction(l *layout, x plan.Combination) outcome.Comparison {
 	both, base := l.group(x.Both), l.group(x.Base)
 	one, other := l.group(x.Parts[0]), l.group(x.Parts[1])
-	c, ok := t.begin(l, Interaction, both, base, one, other)
+	c, ok := t.begin(l, outcome.Interaction, both, base, one, other)
 	c.Parts = x.Parts[:]
 	if !ok {
 		return c
@@ -182,18 +182,18 @@ func (t *trial) interaction(l *layout, x plan.Combination) Comparison {
 
 // begin fills in what a comparison of a with b is about. ok is false, with the reason as the sentence, when a tray group
 // that it needs was not measured.
-func (t *trial) begin(l *layout, kind Kind, a, b group, parts ...group) (c Comparison, ok bool) {
+func (t *trial) begin(l *layout, kind outcome.Kind, a, b group, parts ...group) (c outcome.Comparison, ok bool) {
 	c = outcome.Blank()
 	c.Day, c.FromDay, c.Quantity, c.Unit, c.Kind, c.Scale = l.Day, l.From, l.Name, l.Unit, kind, l.Scale
-	c.Treatment, c.Control, c.Inference = a.treatment, b.treatment, TheseTraysOnly
+	c.Treatment, c.Control, c.Inference = a.treatment, b.treatment, outcome.TheseTraysOnly
 	if l.byTrays() {
-		c.Inference = Trays
+		c.Inference = outcome.Trays
 	}
 	c.Mean, c.ControlMean = l.meanOf(a), l.meanOf(b)
 	c.TrayNumbers, c.ControlTrays, c.PlugsN, c.ControlPlugs = a.trays(), b.trays(), a.plugs(), b.plugs()
 	c.TrayVariation, c.PlugVariation = l.shown(math.Sqrt(l.trayVar)), l.shown(math.Sqrt(l.plugVar))
 	if l.OfTrays {
-		c.PlugVariation = measure.Missing
+		c.PlugVariation = reading.Missing
 	}
 	c.Limits = slices.Clone(l.limits)
 	for _, g := range append([]group{a, b}, parts...) {

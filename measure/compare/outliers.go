@@ -17,8 +17,8 @@ const mostZ = 3.5
 
 // outliers lists the plugs of a day whose root or leaf area stands out in their tray: by the modified z score 0.6745·(y − median)/MAD of
 // the logarithms, beyond 3.5 (Iglewicz & Hoaglin 1993, How to Detect and Handle Outliers, ch. 3). A plant without any is one, too.
-func (t *trial) outliers(day int) []Outlier {
-	list := []Outlier{}
+func (t *trial) outliers(day int) []outcome.Outlier {
+	list := []outcome.Outlier{}
 	for _, name := range trended {
 		q := trayfigure.QuantityCalled(name)
 		for _, tray := range t.Plan.Trays {
@@ -28,7 +28,7 @@ func (t *trial) outliers(day int) []Outlier {
 	return list
 }
 
-func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []Outlier {
+func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []outcome.Outlier {
 	values := t.Plugs(q, day, tray)
 	var ys []float64
 	for _, v := range arithmetic.SortedValues(values) {
@@ -50,7 +50,7 @@ func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []Outlie
 	if mad == 0 {
 		return nil
 	}
-	var list []Outlier
+	var list []outcome.Outlier
 	for _, plug := range slices.Sorted(maps.Keys(values)) {
 		v := values[plug]
 		z := math.Inf(-1)
@@ -58,7 +58,7 @@ func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []Outlie
 			z = 0.6745 * (math.Log(v) - middle) / mad
 		}
 		if math.Abs(z) > mostZ {
-			list = append(list, Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
+			list = append(list, outcome.Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
 				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
 		}
 	}

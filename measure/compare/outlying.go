@@ -15,8 +15,8 @@ const outlyingRule = "A tray is listed as standing out where its externally stud
 	"(Cook & Weisberg 1982; Bonferroni); it counts, and the main question is answered with and without it"
 
 // outlyingTrays lists the trays that stand out in root or leaf area on the last review's day, or in the main question's quantity on its day.
-func (t *trial) outlyingTrays(r *Result) []Outlying {
-	list := []Outlying{}
+func (t *trial) outlyingTrays(r *outcome.Result) []outcome.Outlying {
+	list := []outcome.Outlying{}
 	for _, name := range trended {
 		if name != r.Answer.Quantity {
 			list = append(list, t.layoutOf(trayfigure.QuantityCalled(name), r.LastDay).outlying(t)...)
@@ -34,7 +34,7 @@ func (t *trial) outlyingTrays(r *Result) []Outlying {
 // Weisberg 1982, Residuals and Influence in Regression, 2.2; Beckman & Cook 1983, Technometrics 25, 119-149). The tray itself is not
 // in s², which is pooled over treatments and no less than what plugs and photos make of it. Trays whose residuals go with each
 // other, as those of a treatment with two trays, count as one.
-func (l *layout) outlying(t *trial) []Outlying {
+func (l *layout) outlying(t *trial) []outcome.Outlying {
 	m := l.model
 	if m == nil && len(l.measuredGroups()) > 0 {
 		m = l.modelWith(nil, "")
@@ -49,7 +49,7 @@ func (l *layout) outlying(t *trial) []Outlying {
 		squared += float64(e * e)
 		looked += int(indicator(mirrors[i] == i))
 	}
-	var list []Outlying
+	var list []outcome.Outlying
 	for i, f := range all {
 		if mirrors[i] != i {
 			continue
@@ -65,10 +65,10 @@ func (l *layout) outlying(t *trial) []Outlying {
 		}
 		t0 := e * math.Sqrt(left[i]/s2)
 		p := math.Min(1, float64(looked)*dist.TwoSidedT(math.Abs(t0), float64(df)))
-		if p >= 1-Level {
+		if p >= 1-outcome.Level {
 			continue
 		}
-		o := Outlying{Day: l.Day, Quantity: l.Name, Value: arithmetic.Number(f.Value), Expected: l.back(l.y(f) - e), T: arithmetic.Number(t0), DF: df, P: arithmetic.Number(p)}
+		o := outcome.Outlying{Day: l.Day, Quantity: l.Name, Value: arithmetic.Number(f.Value), Expected: l.back(l.y(f) - e), T: arithmetic.Number(t0), DF: df, P: arithmetic.Number(p)}
 		for k := range all {
 			if mirrors[k] == i {
 				o.Trays = append(o.Trays, all[k].Tray)
@@ -80,10 +80,10 @@ func (l *layout) outlying(t *trial) []Outlying {
 	return list
 }
 
-func (l *layout) outlyingWords(t *trial, o Outlying, looked int) string {
+func (l *layout) outlyingWords(t *trial, o outcome.Outlying, looked int) string {
 	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.Plan.TreatmentOf(o.Trays[0]))
 	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
-		outcome.Amount(float64(o.Value), l.Unit), l.Name, outcome.Amount(float64(o.Expected), l.Unit), float64(o.T), PWords(o.P))
+		outcome.Amount(float64(o.Value), l.Unit), l.Name, outcome.Amount(float64(o.Expected), l.Unit), float64(o.T), outcome.PWords(o.P))
 	if len(o.Trays) == 1 {
 		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
 	}

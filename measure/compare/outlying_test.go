@@ -8,9 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // Observation 11 of the detergents in incomplete blocks stands out: R's car::outlierTest(lm(plates ~ block + detergent)) has rstudent −3.83909542346
@@ -18,7 +19,7 @@ import (
 func TestOutlyingTrayAgainstR(t *testing.T) {
 	p, photos := placed(t, "detergent")
 	tr := gather(p, photos)
-	list := tr.layoutOf(trayfigure.QuantityCalled(RootCover), 14).outlying(tr)
+	list := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootCover), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{11}) || list[0].DF != 15 {
 		t.Fatalf("%+v", list)
 	}
@@ -31,8 +32,8 @@ func TestOutlyingTrayAgainstR(t *testing.T) {
 // is 15.6720802747378, eight times its p is 0.000153815419854, and the others' geometric mean is 10.49206. The answer is given with it and without.
 func TestOutlyingTrayIsListedAndCounts(t *testing.T) {
 	p := twoTreatments(4, 4)
-	p.MainQuestion = plan.Question{Quantity: RootArea, Day: 14, WorthPct: 20, Line: 1}
-	var photos []measure.Reading
+	p.MainQuestion = plan.Question{Quantity: outcome.RootArea, Day: 14, WorthPct: 20, Line: 1}
+	var photos []reading.Reading
 	for i, y := range []float64{10, 11, 10.5, 20, 12, 12.5, 11.8, 12.2} {
 		photos = append(photos, roots(i+1, 14, y))
 	}
@@ -43,10 +44,10 @@ func TestOutlyingTrayIsListedAndCounts(t *testing.T) {
 	near(t, "t", r.Outlying[0].T, 15.6720802747378, 1e-10)
 	near(t, "p", r.Outlying[0].P, 0.000153815419854, 1e-9)
 	near(t, "expected", r.Outlying[0].Expected, 10.49206, 1e-6)
-	if c := find(r, AgainstControl, RootArea, "feed", "water only", 14); len(c.ControlTrays) != 4 || c.Verdict != Unclear {
+	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); len(c.ControlTrays) != 4 || c.Verdict != outcome.Unclear {
 		t.Errorf("with it: %+v", c)
 	}
-	if len(r.Without) != 1 || r.Without[0].What != OutlyingOne || r.Without[0].Tray != 4 || r.Without[0].Lines[0].Verdict != More {
+	if len(r.Without) != 1 || r.Without[0].What != outcome.OutlyingOne || r.Without[0].Tray != 4 || r.Without[0].Lines[0].Verdict != outcome.More {
 		t.Errorf("without it: %+v", r.Without)
 	}
 }
@@ -55,13 +56,13 @@ func TestOutlyingTrayIsListedAndCounts(t *testing.T) {
 func TestOutlyingOneOfTwo(t *testing.T) {
 	p := trialOf([]int{2, 2, 2, 2, 2}, treatment("water only", nil), treatment("a", []string{"water only"}, "a"), treatment("b", []string{"water only"}, "b"),
 		treatment("c", []string{"water only"}, "c"), treatment("d", []string{"water only"}, "d"))
-	var photos []measure.Reading
+	var photos []reading.Reading
 	for i := range p.Trays {
 		photos = append(photos, roots(i+1, 14, 10*math.Exp(0.01*float64(i%2)))) // apart by 0.01 on the log scale
 	}
 	photos[9] = roots(10, 14, 20)
 	tr := gather(p, photos)
-	list := tr.layoutOf(trayfigure.QuantityCalled(RootArea), 14).outlying(tr)
+	list := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootArea), 14).outlying(tr)
 	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "which of them is not clear") {
 		t.Fatalf("%+v", list)
 	}

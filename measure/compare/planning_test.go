@@ -7,9 +7,10 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/planning"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
@@ -37,7 +38,7 @@ func TestSmallestRatioOfTwoGroups(t *testing.T) {
 		tried++
 		df := 2 * (w.N - 1) // with that many in each group the difference just shows
 		delta := stats.Noncentrality(single.critical(df), df, planning.Power) * w.SD * math.Sqrt(2/w.N)
-		near(t, "difference", measure.Number(delta), w.Delta, 1e-4)
+		near(t, "difference", reading.Number(delta), w.Delta, 1e-4)
 	}
 	if tried == 0 {
 		t.Error("the reference holds no case with 80 % power")
@@ -83,10 +84,10 @@ func TestWhatPlanShows(t *testing.T) {
 func TestPastVariation(t *testing.T) {
 	p, photos := nestedTrial(t, "balanced", extracts)
 	got := planning.PastVariation(Of(p, photos, nil, Options{}), Of(twoTreatments(1, 1), nil, nil, Options{}))
-	c := find(Of(p, photos, nil, Options{}), AgainstControl, RootArea, "extract_low", "control", 21)
-	if len(got) != 1 || got[0].Quantity != RootArea || got[0].DF != 9 || got[0].Source != "from 1 past trial, 9 trays beyond one a treatment" {
+	c := find(Of(p, photos, nil, Options{}), outcome.AgainstControl, outcome.RootArea, "extract_low", "control", 21)
+	if len(got) != 1 || got[0].Quantity != outcome.RootArea || got[0].DF != 9 || got[0].Source != "from 1 past trial, 9 trays beyond one a treatment" {
 		t.Fatalf("%+v", got)
 	}
-	near(t, "trays", measure.Number(got[0].TrayCVPct), float64(c.TrayVariation), 1e-9)
-	near(t, "plugs", measure.Number(got[0].PlugCVPct), float64(c.PlugVariation), 1e-9)
+	near(t, "trays", reading.Number(got[0].TrayCVPct), float64(c.TrayVariation), 1e-9)
+	near(t, "plugs", reading.Number(got[0].PlugCVPct), float64(c.PlugVariation), 1e-9)
 }

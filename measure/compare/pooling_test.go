@@ -7,6 +7,7 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats/dist"
 )
 
@@ -20,8 +21,8 @@ func TestFalseAlarmsOfPooling(t *testing.T) {
 		most, least := 0.0, 1.0
 		for k := 1; k <= min(10, max(1, df-1)); k++ {
 			normal := dist.MaxAbsT{Lambda: slices.Repeat([]float64{0.5}, k), Nu: math.Inf(1)}
-			trays := dist.MaxAbsT{Lambda: normal.Lambda, Nu: float64(df)}.Quantile(Level)
-			plugs := normal.Quantile(Level)
+			trays := dist.MaxAbsT{Lambda: normal.Lambda, Nu: float64(df)}.Quantile(outcome.Level)
+			plugs := normal.Quantile(outcome.Level)
 			rate := func(times float64) float64 { // of trays whose variance is so many times the floor
 				sum := 0.0
 				for i := range cells {

@@ -11,13 +11,14 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // The nested data of testdata/refs/nested, worked out by R (see its README), as a trial: each value stands for a plug's root
 // area and, so that differences can be compared too, for its root cover.
-func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan.Plan, []measure.Reading) {
+func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan.Plan, []reading.Reading) {
 	t.Helper()
 	f, err := os.Open(filepath.Join("../../testdata/refs/nested", name+".csv"))
 	if err != nil {
@@ -29,8 +30,8 @@ func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan
 		t.Fatal(err)
 	}
 	p := trialOf(nil)
-	p.MainQuestion = plan.Question{Quantity: RootArea, Day: 21, WorthPct: 20, Line: 1}
-	var photos []measure.Reading
+	p.MainQuestion = plan.Question{Quantity: outcome.RootArea, Day: 21, WorthPct: 20, Line: 1}
+	var photos []reading.Reading
 	numbers := map[string]int{}
 	for _, row := range rows[1:] {
 		value, err := strconv.ParseFloat(row[3], 64)
@@ -48,8 +49,8 @@ func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan
 			photos = append(photos, photo(numbers[row[1]], 21, "roots"))
 		}
 		i := numbers[row[1]] - 1
-		plug := noPlug(plugName(len(photos[i].Plugs)), measure.Planted)
-		plug.RootAreaMM2, plug.RootCoverPct = measure.Number(value), measure.Number(value)
+		plug := noPlug(plugName(len(photos[i].Plugs)), reading.Planted)
+		plug.RootAreaMM2, plug.RootCoverPct = reading.Number(value), reading.Number(value)
 		photos[i].Plugs = append(photos[i].Plugs, plug)
 	}
 	return p, photos
@@ -67,7 +68,7 @@ func results(t *testing.T, name string, into any) {
 	}
 }
 
-func near(t *testing.T, what string, got measure.Number, want, relative float64) {
+func near(t *testing.T, what string, got reading.Number, want, relative float64) {
 	t.Helper()
 	if !(math.Abs(float64(got)-want) <= relative*math.Max(1e-3, math.Abs(want))) {
 		t.Errorf("%s is %.12g, want %.12g", what, float64(got), want)
@@ -106,17 +107,17 @@ func TestDunnettOnTraysAgainstR(t *testing.T) {
 			t.Fatal("the reference has changed")
 		}
 		for _, w := range want.Log.Ratios {
-			c := find(r, AgainstControl, RootArea, w.Group, "control", 21)
+			c := find(r, outcome.AgainstControl, outcome.RootArea, w.Group, "control", 21)
 			near(t, name+" ratio", c.Estimate, w.Ratio, 1e-9)
 			near(t, name+" lower", c.Lower, w.Lower, 1e-7)
 			near(t, name+" upper", c.Upper, w.Upper, 1e-7)
 			near(t, name+" p", c.P, w.P, 1e-6)
-			if c.Inference != Trays || c.Test != "Dunnett" || c.Together != 2 || c.DF != 9 {
+			if c.Inference != outcome.Trays || c.Test != "Dunnett" || c.Together != 2 || c.DF != 9 {
 				t.Errorf("%s: %+v", name, c)
 			}
 		}
 		for _, w := range want.Raw.Dunnett.Comparisons {
-			c := find(r, AgainstControl, "root cover", w.Group, "control", 21)
+			c := find(r, outcome.AgainstControl, "root cover", w.Group, "control", 21)
 			near(t, name+" difference", c.Estimate, w.Estimate, 1e-9)
 			near(t, name+" lower", c.Lower, w.Lower, 1e-7)
 			near(t, name+" upper", c.Upper, w.Upper, 1e-7)
@@ -134,7 +135,7 @@ func TestVariationAgainstR(t *testing.T) {
 		}
 		results(t, name, &want)
 		p, photos := nestedTrial(t, name, extracts)
-		c := find(Of(p, photos, nil, Options{}), AgainstControl, "root cover", "extract_low", "control", 21)
+		c := find(Of(p, photos, nil, Options{}), outcome.AgainstControl, "root cover", "extract_low", "control", 21)
 		near(t, name+" trays", c.TrayVariation, math.Sqrt(want.V.Tray), 1e-9)
 		near(t, name+" plugs", c.PlugVariation, math.Sqrt(want.V.Plug), 1e-9)
 	}
@@ -158,17 +159,17 @@ func TestInteractionAgainstR(t *testing.T) {
 		return c.Contrast == "interaction"
 	})
 	w := want.Log[i]
-	c := find(r, Interaction, RootArea, "product_additive", "base", 21)
+	c := find(r, outcome.Interaction, outcome.RootArea, "product_additive", "base", 21)
 	near(t, "interaction", c.Estimate, math.Exp(w.Estimate), 1e-9)
 	near(t, "lower", c.Lower, math.Exp(w.Lower), 1e-8)
 	near(t, "upper", c.Upper, math.Exp(w.Upper), 1e-8)
 	near(t, "p", c.P, w.P, 1e-8)
-	if c.Verdict != More || !slices.Equal(c.Parts, []string{"product", "additive"}) || !strings.Contains(c.Sentence, "root area is more than what product and additive would give together") {
+	if c.Verdict != outcome.More || !slices.Equal(c.Parts, []string{"product", "additive"}) || !strings.Contains(c.Sentence, "root area is more than what product and additive would give together") {
 		t.Errorf("%+v", c)
 	}
 	// Each of the two controls has its own comparison, adjusted for itself only.
 	for _, control := range []string{"product", "additive"} {
-		if c := find(r, AgainstControl, RootArea, "product_additive", control, 21); c.Test != "t" || c.Together != 1 {
+		if c := find(r, outcome.AgainstControl, outcome.RootArea, "product_additive", control, 21); c.Test != "t" || c.Together != 1 {
 			t.Errorf("against %s: %+v", control, c)
 		}
 	}
@@ -184,13 +185,13 @@ func TestInteractionAgainstR(t *testing.T) {
 func TestOneTrayClaimsNothing(t *testing.T) {
 	p, photos := nestedTrial(t, "single_tray", extracts)
 	r := Of(p, photos, nil, Options{})
-	c := find(r, AgainstControl, RootArea, "extract_high", "control", 21)
+	c := find(r, outcome.AgainstControl, outcome.RootArea, "extract_high", "control", 21)
 	near(t, "ratio", c.Estimate, 129.575/108.33, 1e-9)
 	near(t, "lower", c.Lower, math.Exp(0.17908-0.13583), 1e-4)
 	near(t, "upper", c.Upper, math.Exp(0.17908+0.13583), 1e-4)
 	near(t, "df", c.DF, 21.06, 1e-3)
 	near(t, "explained by", c.ExplainedBy, 4.519, 1e-3)
-	if c.P.Known() || c.PSingle.Known() || c.Test != "" || c.Inference != TheseTraysOnly || c.Verdict != TheseTrays || c.TrayVariation.Known() {
+	if c.P.Known() || c.PSingle.Known() || c.Test != "" || c.Inference != outcome.TheseTraysOnly || c.Verdict != outcome.TheseTrays || c.TrayVariation.Known() {
 		t.Errorf("%+v", c)
 	}
 	for _, words := range []string{"root area in tray 3 is 1.20 times that in tray 1 (control)", "between these trays, not between treatments", "vary by 4.5 % (CV) or more"} {
@@ -199,7 +200,7 @@ func TestOneTrayClaimsNothing(t *testing.T) {
 		}
 	}
 	for _, c := range r.Comparisons {
-		if c.Test != "" || c.Verdict == More || c.Verdict == Less {
+		if c.Test != "" || c.Verdict == outcome.More || c.Verdict == outcome.Less {
 			t.Errorf("claims something: %+v", c)
 		}
 	}

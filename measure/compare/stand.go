@@ -6,10 +6,10 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 )
 
@@ -44,7 +44,7 @@ func (t *trial) standLayout(day int) *layout {
 }
 
 func standing(day int) *layout {
-	return &layout{About: trayfigure.About{Name: Stand, Unit: "%", Scale: Difference, Day: day, OfTrays: true, Needs: []trayfigure.Need{{Day: day, View: "shoots"}}}, angular: true}
+	return &layout{About: trayfigure.About{Name: outcome.Stand, Unit: "%", Scale: outcome.Difference, Day: day, OfTrays: true, Needs: []trayfigure.Need{{Day: day, View: "shoots"}}}, angular: true}
 }
 
 // standFigure is a tray's share in %. Its variance by the binomial distribution is taken with a plant and a plug without one more than there are, so
@@ -88,25 +88,25 @@ func (l *layout) sharePoints(weights []float64) float64 {
 
 // wordStand gives a comparison of stands its sentence. Where trays of one treatment differ among themselves by more than chance,
 // that is said, and nothing of the treatment.
-func (t *trial) wordStand(c *Comparison) {
+func (t *trial) wordStand(c *outcome.Comparison) {
 	if !c.Estimate.Known() {
 		return
 	}
 	a, b := t.standOf(c.Treatment, c.Day), t.standOf(c.Control, c.Day)
-	c.MeasuringShare = measure.Missing
+	c.MeasuringShare = reading.Missing
 	if unlike := append(a.unlike(c.Treatment), b.unlike(c.Control)...); len(unlike) > 0 {
-		c.Verdict = Unclear
+		c.Verdict = outcome.Unclear
 		c.Sentence = fmt.Sprintf("%s: stand cannot be compared with %s: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
 		c.Limits = append(c.Limits, unlike...)
 		return
 	}
 	stood := fmt.Sprintf("%d of %d plugs have a plant, with %s %d of %d", a.plants, a.plugs, c.Control, b.plants, b.plugs)
 	switch c.Verdict {
-	case TheseTrays:
+	case outcome.TheseTrays:
 		low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
-		c.Lower, c.Upper, c.ExplainedBy, c.DF = arithmetic.Number(100*low), arithmetic.Number(100*high), measure.Missing, measure.Missing
+		c.Lower, c.Upper, c.ExplainedBy, c.DF = arithmetic.Number(100*low), arithmetic.Number(100*high), reading.Missing, reading.Missing
 		c.Sentence = fmt.Sprintf("%s: %s: between these trays, not between treatments", c.Treatment, stood)
-	case More, Less:
+	case outcome.More, outcome.Less:
 		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.SizeAlone(), c.Verdict, c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	default:
 		c.Sentence = fmt.Sprintf("%s: no clear difference in stand from %s: %s: %s, %s (%s)", c.Treatment, c.Control, stood, c.SizeAlone(), c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
@@ -131,7 +131,7 @@ func (c count) unlike(treatment string) []string {
 		}
 	}
 	p := fisher(c.each[low][0], c.each[low][1], c.each[high][0], c.each[high][1]) * float64(n*(n-1)) / 2
-	if p >= 1-Level {
+	if p >= 1-outcome.Level {
 		return nil
 	}
 	return []string{fmt.Sprintf("tray %d has %d of %d plants, tray %d %d of %d, both with %s",
@@ -150,8 +150,8 @@ func fisher(a, n, b, m int) float64 {
 // differenceOfShares returns the interval of a/n − b/m from the two shares' Wilson intervals (Newcombe 1998, Statist. Med. 17,
 // 873-890, method 10).
 func differenceOfShares(a, n, b, m int) (low, high float64) {
-	p, errP := stats.Wilson(a, n, Level)
-	q, errQ := stats.Wilson(b, m, Level)
+	p, errP := stats.Wilson(a, n, outcome.Level)
+	q, errQ := stats.Wilson(b, m, outcome.Level)
 	if errP != nil || errQ != nil {
 		return arithmetic.NaN, arithmetic.NaN
 	}

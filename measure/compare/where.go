@@ -5,16 +5,17 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats/dist"
 )
 
 // places looks at root and leaf area on a day.
-func (t *trial) places(day int) []Place {
-	all := []Place{}
+func (t *trial) places(day int) []outcome.Place {
+	all := []outcome.Place{}
 	for _, name := range trended {
 		q := trayfigure.QuantityCalled(name)
 		if p, ok := t.edge(q, day); ok {
@@ -29,7 +30,7 @@ func (t *trial) places(day int) []Place {
 
 // edge compares the plugs on the tray's rim with those inside, tray by tray: the mean of the trays' log ratios with its t interval
 // (a paired comparison, the tray being the pair).
-func (t *trial) edge(q trayfigure.Quantity, day int) (Place, bool) {
+func (t *trial) edge(q trayfigure.Quantity, day int) (outcome.Place, bool) {
 	rim := map[string]bool{}
 	for r := range t.Plan.Tray.Rows {
 		for c := range t.Plan.Tray.Columns {
@@ -53,13 +54,13 @@ func (t *trial) edge(q trayfigure.Quantity, day int) (Place, bool) {
 		}
 	}
 	if len(logs) < 2 {
-		return Place{}, false
+		return outcome.Place{}, false
 	}
 	m, df := arithmetic.Mean(logs), float64(len(logs)-1)
 	se := math.Sqrt(arithmetic.Variance(logs) / float64(len(logs)))
-	half := se * dist.TwoSidedTQuantile(1-Level, df)
-	p := Place{Day: day, Quantity: q.Name, Kind: TrayEdge, Ratio: arithmetic.Number(math.Exp(m)), Lower: arithmetic.Number(math.Exp(m - half)), Upper: arithmetic.Number(math.Exp(m + half)),
-		P: measure.Missing, Trays: len(logs)}
+	half := se * dist.TwoSidedTQuantile(1-outcome.Level, df)
+	p := outcome.Place{Day: day, Quantity: q.Name, Kind: outcome.TrayEdge, Ratio: arithmetic.Number(math.Exp(m)), Lower: arithmetic.Number(math.Exp(m - half)), Upper: arithmetic.Number(math.Exp(m + half)),
+		P: reading.Missing, Trays: len(logs)}
 	if se > 0 {
 		p.P = arithmetic.Number(dist.TwoSidedT(math.Abs(m)/se, df))
 	}
@@ -70,7 +71,7 @@ func (t *trial) edge(q trayfigure.Quantity, day int) (Place, bool) {
 // bench looks whether trays treated alike differ with their place along the bench, by the common slope within treatments (analysis of
 // covariance, Snedecor & Cochran 1989, Statistical Methods, ch. 18), and names the treatment whose places were the better ones. The ratio is
 // that from the first place to the last. Comparisons are not adjusted for it: with few trays the slope is hardly known.
-func (t *trial) bench(l *layout) (Place, bool) {
+func (t *trial) bench(l *layout) (outcome.Place, bool) {
 	at := map[int]float64{}
 	first, last := math.Inf(1), math.Inf(-1)
 	for _, tray := range t.Plan.Trays {
@@ -79,8 +80,8 @@ func (t *trial) bench(l *layout) (Place, bool) {
 			first, last = math.Min(first, at[tray.Number]), math.Max(last, at[tray.Number])
 		}
 	}
-	if l.Scale != Ratio || last <= first {
-		return Place{}, false
+	if l.Scale != outcome.Ratio || last <= first {
+		return outcome.Place{}, false
 	}
 	sxy, sxx, syy, df := 0.0, 0.0, 0.0, -1
 	stood := map[string]float64{}
@@ -102,21 +103,21 @@ func (t *trial) bench(l *layout) (Place, bool) {
 		df += len(xs) - 1
 	}
 	if df < 1 || !(sxx > 0) {
-		return Place{}, false
+		return outcome.Place{}, false
 	}
 	slope := sxy / sxx
 	se := math.Sqrt(math.Max(0, syy-slope*sxy) / float64(df) / sxx)
 	if !(se > 0) {
-		return Place{}, false
+		return outcome.Place{}, false
 	}
-	along, half := slope*(last-first), se*(last-first)*dist.TwoSidedTQuantile(1-Level, float64(df))
-	p := Place{Day: l.Day, Quantity: l.Name, Kind: BenchPlace, Ratio: arithmetic.Number(math.Exp(along)), Lower: arithmetic.Number(math.Exp(along - half)), Upper: arithmetic.Number(math.Exp(along + half)),
+	along, half := slope*(last-first), se*(last-first)*dist.TwoSidedTQuantile(1-outcome.Level, float64(df))
+	p := outcome.Place{Day: l.Day, Quantity: l.Name, Kind: outcome.BenchPlace, Ratio: arithmetic.Number(math.Exp(along)), Lower: arithmetic.Number(math.Exp(along - half)), Upper: arithmetic.Number(math.Exp(along + half)),
 		P: arithmetic.Number(dist.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
 	if p.Lower < 0.1 && p.Upper > 10 { // as SaysNothing
-		return Place{}, false
+		return outcome.Place{}, false
 	}
 	p.Words = fmt.Sprintf("From position %.0f to position %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.Name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))
-	if p.P < 1-Level {
+	if p.P < 1-outcome.Level {
 		p.Words += t.betterPlaces(stood, slope)
 	}
 	return p, true

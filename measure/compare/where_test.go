@@ -5,7 +5,8 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 )
 
 // Plugs on the rim half as large again as those inside, in each of four trays: 1.5 times, with an interval of no width but what the trays'
@@ -13,7 +14,7 @@ import (
 func TestEdgeOfTheTray(t *testing.T) {
 	p := twoTreatments(2, 2)
 	p.Tray.Rows, p.Tray.Columns = 4, 5
-	var photos []measure.Reading
+	var photos []reading.Reading
 	for tray := 1; tray <= 4; tray++ {
 		areas := make([]float64, 0, 50)
 		for i := range 50 { // plugName names ten a row: columns 6 to 10 and a fifth row are not in this tray
@@ -33,7 +34,7 @@ func TestEdgeOfTheTray(t *testing.T) {
 	e := r.Places[0]
 	near(t, "edge", e.Ratio, 1.5, 1e-9)
 	near(t, "upper", e.Upper, 1.5*math.Exp(0.018374), 1e-5)
-	if e.Kind != TrayEdge || !strings.HasPrefix(e.Words, "Plugs on the trays' rims have 1.50 times the root area of those inside") {
+	if e.Kind != outcome.TrayEdge || !strings.HasPrefix(e.Words, "Plugs on the trays' rims have 1.50 times the root area of those inside") {
 		t.Errorf("%+v", e)
 	}
 }
@@ -44,13 +45,13 @@ func TestBetterPlacesAreNamed(t *testing.T) {
 	for i, place := range []int{1, 2, 6, 3, 4, 8} {
 		p.Trays[i].Position = place
 	}
-	var photos []measure.Reading
+	var photos []reading.Reading
 	for i, tray := range p.Trays {
 		m := 10 * math.Pow(1.05, float64(tray.Position)) * (1 + 0.002*float64(i%2))
 		photos = append(photos, roots(tray.Number, 14, 0.99*m, m, 1.01*m))
 	}
 	r := Of(p, photos, nil, Options{})
-	if len(r.Places) != 1 || r.Places[0].Kind != BenchPlace {
+	if len(r.Places) != 1 || r.Places[0].Kind != outcome.BenchPlace {
 		t.Fatalf("%+v", r.Places)
 	}
 	b := r.Places[0]

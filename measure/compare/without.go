@@ -5,29 +5,30 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
 // along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
-func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result) []Without {
-	list := []Without{}
+func (t *trial) without(readings []reading.Reading, log []plan.Entry, r *outcome.Result) []outcome.Without {
+	list := []outcome.Without{}
 	for _, e := range log {
 		if e.Tray != 0 && e.What != plan.Feeding && e.Note != "" {
-			list = append(list, Without{What: Accident, Tray: e.Tray})
+			list = append(list, outcome.Without{What: outcome.Accident, Tray: e.Tray})
 		}
 	}
 	for _, tray := range r.StandsOut() {
-		list = append(list, Without{What: OutlyingOne, Tray: tray})
+		list = append(list, outcome.Without{What: outcome.OutlyingOne, Tray: tray})
 	}
-	var done []Without
+	var done []outcome.Without
 	for _, w := range list {
-		if slices.ContainsFunc(done, func(d Without) bool { return d.Tray == w.Tray }) {
+		if slices.ContainsFunc(done, func(d outcome.Without) bool { return d.Tray == w.Tray }) {
 			continue
 		}
-		rest := gather(t.Plan, slices.DeleteFunc(slices.Clone(readings), func(r measure.Reading) bool { return r.Tray == w.Tray }))
+		rest := gather(t.Plan, slices.DeleteFunc(slices.Clone(readings), func(r reading.Reading) bool { return r.Tray == w.Tray }))
 		for _, l := range rest.answerLines(r.Answer, rest.placesOf) {
 			if of := t.Plan.TreatmentOf(w.Tray); l.Treatment == of || l.Control == of {
 				w.Lines = append(w.Lines, l)
@@ -36,20 +37,20 @@ func (t *trial) without(readings []measure.Reading, log []plan.Entry, r *Result)
 		w.Words = fmt.Sprintf("Without tray %d: %s", w.Tray, linesInWords(w.Lines))
 		done = append(done, w)
 	}
-	list = slices.DeleteFunc(done, func(w Without) bool { return len(w.Lines) == 0 })
+	list = slices.DeleteFunc(done, func(w outcome.Without) bool { return len(w.Lines) == 0 })
 	if w, ok := t.withoutBenchLine(r.Answer); ok {
 		list = append(list, w)
 	}
-	return append([]Without{}, list...)
+	return append([]outcome.Without{}, list...)
 }
 
 // withoutBenchLine answers with a straight line along the bench taken off. Of many answers only those are in words that it changes.
-func (t *trial) withoutBenchLine(with Answer) (Without, bool) {
+func (t *trial) withoutBenchLine(with outcome.Answer) (outcome.Without, bool) {
 	plain := t.layoutOf(trayfigure.QuantityCalled(with.Quantity), with.Day)
 	if plain.model != nil || t.alongBench(plain) == nil {
-		return Without{}, false
+		return outcome.Without{}, false
 	}
-	w := Without{What: BenchLine, Lines: t.answerLines(with, t.alongBench)}
+	w := outcome.Without{What: outcome.BenchLine, Lines: t.answerLines(with, t.alongBench)}
 	told, others := w.Lines, ""
 	if len(told) > mostInWords {
 		told, others = nil, "all others are as they were"
@@ -67,7 +68,7 @@ func (t *trial) withoutBenchLine(with Answer) (Without, bool) {
 // mostInWords is how many answers are put into one sentence.
 const mostInWords = 8
 
-func linesInWords(lines []AnswerLine) string {
+func linesInWords(lines []outcome.AnswerLine) string {
 	var words []string
 	for _, l := range lines {
 		words = append(words, fmt.Sprintf("%s against %s %s, %s", l.Treatment, l.Control, l.Verdict, l.Words))
@@ -76,9 +77,9 @@ func linesInWords(lines []AnswerLine) string {
 }
 
 // answerLines answers the main question by a model of where the trays stand.
-func (t *trial) answerLines(a Answer, model func(*layout) *model) []AnswerLine {
+func (t *trial) answerLines(a outcome.Answer, model func(*layout) *model) []outcome.AnswerLine {
 	l := t.layoutBy(trayfigure.QuantityCalled(a.Quantity), a.Day, model)
-	var lines []AnswerLine
+	var lines []outcome.AnswerLine
 	for _, treatment := range t.Plan.Treatments {
 		for _, control := range treatment.CompareWith {
 			c := t.againstControl(l, treatment.Name, control)

@@ -4,16 +4,17 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // benchTrial has four trays of water in places 1, 2, 4 and 6 and four of feed in 3, 5, 7 and 8.
-func benchTrial() (*plan.Plan, []measure.Reading) {
+func benchTrial() (*plan.Plan, []reading.Reading) {
 	p := twoTreatments(4, 4)
-	p.MainQuestion = plan.Question{Quantity: RootArea, Day: 14, WorthPct: 20, Line: 1}
-	var photos []measure.Reading
+	p.MainQuestion = plan.Question{Quantity: outcome.RootArea, Day: 14, WorthPct: 20, Line: 1}
+	var photos []reading.Reading
 	for i, y := range []float64{10, 11, 12.5, 11.5, 14, 13, 16, 17} {
 		p.Trays[i].Position = []int{1, 2, 4, 6, 3, 5, 7, 8}[i]
 		photos = append(photos, roots(i+1, 14, y))
@@ -26,18 +27,18 @@ func benchTrial() (*plan.Plan, []measure.Reading) {
 func TestStraightLineAlongTheBench(t *testing.T) {
 	p, photos := benchTrial()
 	r := Of(p, photos, nil, Options{})
-	c := find(r, AgainstControl, RootArea, "feed", "water only", 14)
+	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
 	near(t, "plain ratio", c.Estimate, 1.330178544, 1e-9)
 	near(t, "plain lower", c.Lower, 1.102166600, 1e-9)
-	if len(r.Without) != 1 || r.Without[0].What != BenchLine || len(r.Without[0].Lines) != 1 ||
+	if len(r.Without) != 1 || r.Without[0].What != outcome.BenchLine || len(r.Without[0].Lines) != 1 ||
 		!strings.HasPrefix(r.Without[0].Words, "With a straight line along the bench taken off: feed against water only ") {
 		t.Fatalf("%+v", r.Without)
 	}
 	tr := gather(p, photos)
-	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
+	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(outcome.RootArea), 14, tr.alongBench), "feed", "water only")
 	for _, x := range []struct {
 		what string
-		got  measure.Number
+		got  reading.Number
 		want float64
 	}{{"ratio", with.Estimate, 1.212613929}, {"lower", with.Lower, 1.023809912}, {"upper", with.Upper, 1.436235890}, {"degrees of freedom", with.DF, 5}} {
 		near(t, x.what, x.got, x.want, 1e-8)
@@ -52,7 +53,7 @@ func TestStraightLineAlongRowsAndColumns(t *testing.T) {
 		p.Trays[i].Position, p.Trays[i].Row, p.Trays[i].Column = 0, []int{1, 1, 2, 2, 1, 2, 2, 1}[i], []int{1, 4, 2, 3, 2, 3, 1, 3}[i]
 	}
 	tr := gather(p, photos)
-	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(RootArea), 14, tr.alongBench), "feed", "water only")
+	with := tr.againstControl(tr.layoutBy(trayfigure.QuantityCalled(outcome.RootArea), 14, tr.alongBench), "feed", "water only")
 	near(t, "ratio", with.Estimate, 1.331968034, 1e-8)
 	near(t, "lower", with.Lower, 1.028154338, 1e-8)
 	near(t, "upper", with.Upper, 1.725556931, 1e-8)
@@ -64,7 +65,7 @@ func TestStraightLineAlongRowsAndColumns(t *testing.T) {
 func TestNoStraightLine(t *testing.T) {
 	for trays, want := range map[int]int{3: 1, 2: 0} {
 		p := twoTreatments(trays, trays)
-		var photos []measure.Reading
+		var photos []reading.Reading
 		for i := range p.Trays {
 			p.Trays[i].Position = i + 1
 			photos = append(photos, roots(i+1, 14, 10+float64(i*i%5)))

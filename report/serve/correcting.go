@@ -8,7 +8,6 @@ import (
 	"traygauge/measure/blind"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
-	"traygauge/measure/trialdir"
 )
 
 // wanted is a correction as the review page asks for it. Asked for twice it is made once.
@@ -74,25 +73,10 @@ func (s *Server) corrections(p *plan.Plan, want wanted) ([]correct.Correction, e
 		c.Undoes = want.Undoes
 		return []correct.Correction{c}, nil
 	}
-	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(s.o.Dir, name); err != nil {
-		return nil, err
-	}
 	if want.What == correct.Move && want.Corners != nil {
-		c.Corners = want.Corners
-		return []correct.Correction{c}, measure.CheckCorners(s.o.Dir, name, p, *want.Corners)
+		c.Corners, want.Plugs = want.Corners, nil
 	}
-	if len(want.Plugs) == 0 {
-		return []correct.Correction{c}, nil
-	}
-	var list []correct.Correction
-	for _, plug := range want.Plugs {
-		if err := measure.CheckPlug(p, plug); err != nil {
-			return nil, err
-		}
-		c.Plug = plug
-		list = append(list, c)
-	}
-	return list, nil
+	return measure.Corrections(s.o.Dir, p, c, name, want.Plugs)
 }
 
 // blind hides treatment names from the review page, or shows them, and writes down that it did.

@@ -240,7 +240,7 @@ func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading
 }
 
 func (s *Server) runOptions() measure.RunOptions {
-	return measure.RunOptions{Version: s.o.Version, Draw: s.o.Draw}
+	return runOptions(s.o.Dir, s.o.Version)
 }
 
 // all measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused

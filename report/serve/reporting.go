@@ -1,10 +1,13 @@
 package serve
 
 import (
+	"io"
 	"net/http"
 	"path"
 	"path/filepath"
 	"regexp"
+
+	"traygauge/report/fromfolder"
 )
 
 // reportKinds are the files of a report that are handed out.
@@ -40,13 +43,13 @@ func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
 	}
 	s.report.Lock()
 	defer s.report.Unlock()
-	written, err := s.o.Report(r.Context())
+	written, err := fromfolder.Write(s.o.Dir, s.o.Version, fromfolder.Options{}, io.Discard)
 	if err != nil {
 		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	names := []string{}
-	for _, file := range written {
+	for _, file := range written.Files {
 		if name := filepath.Base(file); reportKinds[path.Ext(name)] != "" {
 			names = append(names, name)
 		}

@@ -3,17 +3,15 @@
 package serve
 
 import (
-	"context"
 	"errors"
 	"net/http"
 	"sync"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/plan"
 )
 
-// Options say what is served. Dir, Version and Report must be there.
+// Options say what is served. Dir and Version must be there.
 type Options struct {
 	Dir     string // the trial's folder
 	Version string // of the program, kept in each reading
@@ -23,16 +21,14 @@ type Options struct {
 
 	OwnAuthority bool // … by a certificate that phones have to trust: see PlainHandler
 
-	Now     func() time.Time                                  // nil: the clock's time
-	Draw    func(measure.Seen, measure.Reading) error         // makes a photo's overlay
-	Report  func(context.Context) (files []string, err error) // writes the report, as its command does
-	NewCode func(Code)                                        // called with each new one-time code, to show it
-	Say     func(words string)                                // tells whoever runs the server something; nil: nobody
-	Links   func() []string                                   // addresses under which phones reach the pages, each ending with "/"
+	Now     func() time.Time   // nil: the clock's time
+	NewCode func(Code)         // called with each new one-time code, to show it
+	Say     func(words string) // tells whoever runs the server something; nil: nobody
+	Links   func() []string    // addresses under which phones reach the pages, each ending with "/"
 
-	// Measure measures one photo of the trial and gives up when its context ends. Nil: it is done in this process, which cannot be
-	// stopped and has to be left behind.
-	Measure func(ctx context.Context, photo string) (measure.Reading, error)
+	// Program is a file of this program that photos are measured by, each in a process of its own: see MeasureApart. "": it is done in this
+	// process, which cannot be stopped and has to be left behind.
+	Program string
 }
 
 func (o Options) say(words string) {
@@ -60,9 +56,6 @@ func New(o Options) *Server {
 		o.Now = time.Now
 	}
 	s := &Server{o: o, codes: newCodes(o), sessions: loadSessions(o), inbox: newInbox(o.Dir), shares: newShares()}
-	if s.o.Measure == nil {
-		s.o.Measure = s.measureHere
-	}
 	s.jobs = newJobs(s.measureAndName)
 	return s
 }

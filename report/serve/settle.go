@@ -225,7 +225,7 @@ func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo 
 
 // measureAndName measures a photo and renames it if it shows the other side than was tapped and nothing else has to be settled.
 func (s *Server) measureAndName(ctx context.Context, photo string) (measure.Reading, error) {
-	r, err := s.o.Measure(ctx, photo)
+	r, err := s.measure(ctx, photo)
 	n, ours := storedNameOf(photo)
 	if err != nil || !ours || n.view == "" || !r.Usable() || r.View == n.view || r.Photo != photo {
 		return r, err
@@ -238,5 +238,5 @@ func (s *Server) measureAndName(ctx context.Context, photo string) (measure.Read
 	if err := s.rename(photo, n.String()); err != nil {
 		return r, err
 	}
-	return s.o.Measure(ctx, n.String())
+	return s.measure(ctx, n.String())
 }

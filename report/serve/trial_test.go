@@ -2,8 +2,6 @@ package serve
 
 import (
 	"bytes"
-	"context"
-	"encoding/json"
 	"flag"
 	"fmt"
 	"image"
@@ -12,20 +10,13 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
 	"time"
 
-	"traygauge/measure"
-	"traygauge/measure/blind"
 	"traygauge/measure/plan"
-	"traygauge/measure/store"
-	"traygauge/measure/trialdir"
-	"traygauge/report"
-	"traygauge/report/overlay"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -148,11 +139,7 @@ type running struct {
 // serveTrial serves a trial until the test ends. change, if not nil, has a last word on the options.
 func serveTrial(t *testing.T, dir string, change func(*Options)) *running {
 	t.Helper()
-	o := Options{Dir: dir, Version: "test", Now: today, Draw: func(seen measure.Seen, r measure.Reading) error { return drawFor(dir, seen, r) },
-		Report: func(context.Context) ([]string, error) { return reportFor(dir) }}
-	if *program != "" {
-		o.Measure = byProgram(dir)
-	}
+	o := Options{Dir: dir, Version: "test", Now: today, Program: *program}
 	if change != nil {
 		change(&o)
 	}
@@ -170,17 +157,6 @@ func serveTrial(t *testing.T, dir string, change func(*Options)) *running {
 
 // program lets the pages show what the program draws, for pictures of them.
 var program = flag.String("program", "", "traygauge, built: photos are measured by it, as the serve command does")
-
-func byProgram(dir string) func(context.Context, string) (measure.Reading, error) {
-	return func(ctx context.Context, photo string) (measure.Reading, error) {
-		var got struct{ Reading measure.Reading }
-		out, err := exec.CommandContext(ctx, *program, "measure-photo", "--as", "test", "--", dir, photo).Output()
-		if err == nil {
-			err = json.Unmarshal(out, &got)
-		}
-		return got.Reading, err
-	}
-}
 
 // start begins to serve, on the port that was used before.
 func (r *running) start() {
@@ -239,38 +215,6 @@ func (r *running) scheme() string {
 }
 
 const lanNumber = "192.168.77.7"
-
-// drawFor makes an overlay that shows the photo, as far as the pages need one.
-func drawFor(dir string, seen measure.Seen, r measure.Reading) error {
-	return overlay.Draw(trialdir.OverlayPath(dir, r.Photo), seen.Photo.Reduced(overlay.LongSide), seen.Photo.Bounds().Max, overlay.Overlay{Title: r.Photo, Subtitle: "drawn for a test"})
-}
-
-// reportFor writes the parts of a report that the tests look at.
-func reportFor(dir string) (files []string, err error) {
-	p, _, err := plan.Load(dir)
-	if err != nil {
-		return nil, err
-	}
-	readings, _ := measure.LoadReadings(dir)
-	trial := report.Collect(p, readings)
-	if trial.Blind, err = blind.Words(dir, p.Zone); err != nil {
-		return nil, err
-	}
-	folder := filepath.Join(dir, "report")
-	if err := trialdir.MakeFolder(dir, "report"); err != nil {
-		return nil, err
-	}
-	for name, write := range map[string]func(io.Writer) error{
-		"plugs.csv":  func(w io.Writer) error { return report.WritePlugsCSV(w, trial) },
-		"index.html": func(w io.Writer) error { _, err := io.WriteString(w, "<!doctype html><p>water only"); return err },
-	} {
-		if err := store.WriteWhole(filepath.Join(folder, name), write); err != nil {
-			return nil, err
-		}
-		files = append(files, filepath.Join(folder, name))
-	}
-	return files, nil
-}
 
 // photosIn lists the files below photos/, hidden ones too.
 func photosIn(t *testing.T, dir string) (names []string) {

@@ -11,7 +11,7 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 var NaN = math.NaN()
@@ -54,11 +54,11 @@ func SortedValues(values map[string]float64) []float64 {
 }
 
 // Number returns v, Missing when it is no finite figure.
-func Number(v float64) measure.Number {
+func Number(v float64) reading.Number {
 	if math.IsInf(v, 0) {
-		return measure.Missing
+		return reading.Missing
 	}
-	return measure.Number(v)
+	return reading.Number(v)
 }
 
 // CVPct returns the coefficient of variation in % that a standard deviation s of logarithms stands for: √(exp(s²) − 1)

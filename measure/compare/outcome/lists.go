@@ -7,7 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // TrayList names trays in words with their verb: "tray 3 is", "trays 3 and 5 are".
@@ -44,7 +44,7 @@ func Upper(s string) string {
 }
 
 // PWords writes a p value: "p = 0.031", "p < 0.001", or "" for none.
-func PWords(p measure.Number) string {
+func PWords(p reading.Number) string {
 	switch {
 	case !p.Known():
 		return ""

@@ -6,7 +6,7 @@
 // It must not know how a figure was worked out.
 package outcome
 
-import "traygauge/measure"
+import "traygauge/measure/reading"
 
 // Result is all that can be said of a trial by comparison. Terminal, workbook, page and comparisons.csv print from it.
 type Result struct {
@@ -81,33 +81,33 @@ type Comparison struct {
 	Parts     []string `json:"parts,omitempty"` // of an interaction: the treatments with one part each
 
 	Scale    Scale          `json:"scale"`
-	Estimate measure.Number `json:"estimate"`
-	Lower    measure.Number `json:"lower_95"`
-	Upper    measure.Number `json:"upper_95"`
-	PSingle  measure.Number `json:"p_single"`   // two-sided, as if it were the only comparison
-	P        measure.Number `json:"p_adjusted"` // for the Together comparisons made at once
+	Estimate reading.Number `json:"estimate"`
+	Lower    reading.Number `json:"lower_95"`
+	Upper    reading.Number `json:"upper_95"`
+	PSingle  reading.Number `json:"p_single"`   // two-sided, as if it were the only comparison
+	P        reading.Number `json:"p_adjusted"` // for the Together comparisons made at once
 	Together int            `json:"together"`
 	Test     string         `json:"test"` // "" when none was made
 
 	Role         Role           `json:"role"`
-	PExploratory measure.Number `json:"p_exploratory"` // adjusted for all exploratory comparisons of the trial; Missing for the main ones
+	PExploratory reading.Number `json:"p_exploratory"` // adjusted for all exploratory comparisons of the trial; Missing for the main ones
 	ExploratoryN int            `json:"exploratory_n"` // how many those are
-	WorthHaving  measure.Number `json:"worth_having"`  // of an unclear comparison: the smallest ratio or difference worth having
-	TraysNeeded  measure.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; MostTraysTried + 1 for more
-	DF           measure.Number `json:"df"`
+	WorthHaving  reading.Number `json:"worth_having"`  // of an unclear comparison: the smallest ratio or difference worth having
+	TraysNeeded  reading.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; MostTraysTried + 1 for more
+	DF           reading.Number `json:"df"`
 
 	Inference    Inference      `json:"inference"`
-	Mean         measure.Number `json:"mean"` // over trays; on the ratio scale their geometric mean
-	ControlMean  measure.Number `json:"control_mean"`
+	Mean         reading.Number `json:"mean"` // over trays; on the ratio scale their geometric mean
+	ControlMean  reading.Number `json:"control_mean"`
 	TrayNumbers  []int          `json:"tray_numbers"`
 	ControlTrays []int          `json:"control_tray_numbers"`
 	PlugsN       int            `json:"plugs"`
 	ControlPlugs int            `json:"control_plugs"`
 
-	TrayVariation  measure.Number `json:"tray_variation"`              // between trays treated alike, over all treatments
-	PlugVariation  measure.Number `json:"plug_variation"`              // between plugs of one tray, over all trays
-	MeasuringShare measure.Number `json:"measurement_share_pct"`       // of the interval's squared width; at most this much
-	ExplainedBy    measure.Number `json:"explained_by_tray_variation"` // the tray variation that would explain the difference away
+	TrayVariation  reading.Number `json:"tray_variation"`              // between trays treated alike, over all treatments
+	PlugVariation  reading.Number `json:"plug_variation"`              // between plugs of one tray, over all trays
+	MeasuringShare reading.Number `json:"measurement_share_pct"`       // of the interval's squared width; at most this much
+	ExplainedBy    reading.Number `json:"explained_by_tray_variation"` // the tray variation that would explain the difference away
 
 	Verdict  Verdict  `json:"verdict"`
 	Sentence string   `json:"sentence"`
@@ -132,12 +132,12 @@ type TrayGrowth struct {
 	Treatment string `json:"treatment"`
 	Control   string `json:"control"` // "" when there is none to stand beside
 
-	RootRatio    measure.Number `json:"root_area_ratio"` // to the mean of the control's trays
-	LeafRatio    measure.Number `json:"leaf_area_ratio"`
-	ChloroticPct measure.Number `json:"chlorotic_pct"` // of the tray's plants, on average
-	ChloroticOff measure.Number `json:"chlorotic_points_above_control"`
-	BrowningPct  measure.Number `json:"root_browning_pct"`
-	BrowningOff  measure.Number `json:"root_browning_points_above_control"`
+	RootRatio    reading.Number `json:"root_area_ratio"` // to the mean of the control's trays
+	LeafRatio    reading.Number `json:"leaf_area_ratio"`
+	ChloroticPct reading.Number `json:"chlorotic_pct"` // of the tray's plants, on average
+	ChloroticOff reading.Number `json:"chlorotic_points_above_control"`
+	BrowningPct  reading.Number `json:"root_browning_pct"`
+	BrowningOff  reading.Number `json:"root_browning_points_above_control"`
 
 	Growing Growing `json:"growing"`       // "" when it cannot be sorted
 	Why     string  `json:"why,omitempty"` // it cannot, or which of its numbers decided
@@ -145,7 +145,7 @@ type TrayGrowth struct {
 
 // Blank returns a comparison of which no figure is known.
 func Blank() Comparison {
-	m := measure.Missing
+	m := reading.Missing
 	return Comparison{Estimate: m, Lower: m, Upper: m, PSingle: m, P: m, DF: m, Mean: m, ControlMean: m,
 		TrayVariation: m, PlugVariation: m, MeasuringShare: m, ExplainedBy: m, PExploratory: m, WorthHaving: m, TraysNeeded: m, Verdict: NotCompared,
 		TrayNumbers: []int{}, ControlTrays: []int{}}

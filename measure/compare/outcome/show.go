@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // On returns what r says of one day.
@@ -90,7 +90,7 @@ func (c Comparison) ControlWords() string {
 	return meanWords(c.ControlMean, c.Unit)
 }
 
-func meanWords(n measure.Number, unit string) string {
+func meanWords(n reading.Number, unit string) string {
 	if !n.Known() {
 		return ""
 	}
@@ -139,7 +139,7 @@ func (c Comparison) IntervalWords() string {
 }
 
 // VariationWords is one of the variations: a CV on the ratio scale, a standard deviation in the unit otherwise.
-func (c Comparison) VariationWords(v measure.Number) string {
+func (c Comparison) VariationWords(v reading.Number) string {
 	switch {
 	case !v.Known():
 		return ""

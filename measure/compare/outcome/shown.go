@@ -3,7 +3,7 @@ package outcome
 import (
 	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // DoseTrend says whether a quantity rises or falls with the dose of a product.
@@ -15,7 +15,7 @@ type DoseTrend struct {
 	Unit     string         `json:"unit"`
 	Steps    []DoseMean     `json:"doses"`           // from the lowest up
 	Curve    []CurvePoint   `json:"curve,omitempty"` // from three doses on
-	P        measure.Number `json:"p"`               // two-sided, Williams' test
+	P        reading.Number `json:"p"`               // two-sided, Williams' test
 	Verdict  Verdict        `json:"verdict"`
 	Words    string         `json:"words"`
 }
@@ -25,16 +25,16 @@ type DoseMean struct {
 	Treatment string         `json:"treatment"`
 	Dose      string         `json:"dose"` // as the plan writes it
 	MLPerL    float64        `json:"ml_per_l"`
-	Mean      measure.Number `json:"mean"`
+	Mean      reading.Number `json:"mean"`
 	Trays     int            `json:"trays_n"`
 }
 
 // CurvePoint is a fitted curve at one dose, with its pointwise interval.
 type CurvePoint struct {
 	MLPerL float64        `json:"ml_per_l"`
-	Value  measure.Number `json:"value"`
-	Lower  measure.Number `json:"lower_95"`
-	Upper  measure.Number `json:"upper_95"`
+	Value  reading.Number `json:"value"`
+	Lower  reading.Number `json:"lower_95"`
+	Upper  reading.Number `json:"upper_95"`
 }
 
 // Figures are what a treatment's trays gave in one quantity on one day, on the scale on which it was compared. Charts draw them.
@@ -44,20 +44,20 @@ type Figures struct {
 	Quantity  string         `json:"quantity"`
 	Unit      string         `json:"unit"`
 	Treatment string         `json:"treatment"`
-	Mean      measure.Number `json:"mean"` // over trays, as in the comparisons: geometric where they are by ratio
+	Mean      reading.Number `json:"mean"` // over trays, as in the comparisons: geometric where they are by ratio
 	Trays     []TrayFigure   `json:"trays"`
 }
 
 // TrayFigure is one tray's figure: its plants' mean, or what is derived from it.
 type TrayFigure struct {
 	Tray  int            `json:"tray"`
-	Value measure.Number `json:"value"`
+	Value reading.Number `json:"value"`
 	Plugs int            `json:"plugs"` // behind it
 }
 
 // Range returns the lowest and the highest tray's figure. Without trays both are missing.
-func (f Figures) Range() (lowest, highest measure.Number) {
-	lowest, highest = measure.Missing, measure.Missing
+func (f Figures) Range() (lowest, highest reading.Number) {
+	lowest, highest = reading.Missing, reading.Missing
 	for _, t := range f.Trays {
 		if !(lowest <= t.Value) {
 			lowest = t.Value
@@ -75,9 +75,9 @@ type Outlier struct {
 	Quantity string         `json:"quantity"`
 	Tray     int            `json:"tray"`
 	Plug     string         `json:"plug"`
-	Value    measure.Number `json:"value"` // in the quantity's unit
-	Usual    measure.Number `json:"usual"` // the median of the tray's plants
-	Z        measure.Number `json:"z"`     // modified z score; missing for a plant without any
+	Value    reading.Number `json:"value"` // in the quantity's unit
+	Usual    reading.Number `json:"usual"` // the median of the tray's plants
+	Z        reading.Number `json:"z"`     // modified z score; missing for a plant without any
 	Words    string         `json:"words"`
 }
 
@@ -86,11 +86,11 @@ type Outlying struct {
 	Day      int            `json:"day"`
 	Quantity string         `json:"quantity"`
 	Trays    []int          `json:"trays"`    // two or more where nothing tells which of them it is
-	Value    measure.Number `json:"value"`    // of the first, in the quantity's unit
-	Expected measure.Number `json:"expected"` // of the first, by all other trays
-	T        measure.Number `json:"t"`        // its externally studentised residual
+	Value    reading.Number `json:"value"`    // of the first, in the quantity's unit
+	Expected reading.Number `json:"expected"` // of the first, by all other trays
+	T        reading.Number `json:"t"`        // its externally studentised residual
 	DF       int            `json:"df"`
-	P        measure.Number `json:"p"` // for all trays looked at
+	P        reading.Number `json:"p"` // for all trays looked at
 	Words    string         `json:"words"`
 }
 
@@ -111,10 +111,10 @@ type Place struct {
 	Day      int            `json:"day"`
 	Quantity string         `json:"quantity"`
 	Kind     string         `json:"kind"` // "edge of the tray" or "place on the bench"
-	Ratio    measure.Number `json:"ratio"`
-	Lower    measure.Number `json:"ratio_lower_95"`
-	Upper    measure.Number `json:"ratio_upper_95"`
-	P        measure.Number `json:"p"`
+	Ratio    reading.Number `json:"ratio"`
+	Lower    reading.Number `json:"ratio_lower_95"`
+	Upper    reading.Number `json:"ratio_upper_95"`
+	P        reading.Number `json:"p"`
 	Trays    int            `json:"trays_n"`
 	Words    string         `json:"words"`
 }

@@ -6,7 +6,7 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // InWords puts a comparison into one plain InWords. It claims something of a treatment only where trays bear it out.
@@ -122,7 +122,7 @@ func (c Comparison) explained() string {
 
 // figure writes one of c's ratios: with one decimal where the interval is wide, with two where it is narrow or one would
 // hide on which side of 1 it ends.
-func (c Comparison) figure(r measure.Number) string {
+func (c Comparison) figure(r reading.Number) string {
 	decimals := 1
 	low, high := float64(c.Lower), float64(c.Upper)
 	narrow := c.Lower.Known() && high < 1.25*low

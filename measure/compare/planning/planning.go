@@ -11,10 +11,10 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
 )
@@ -40,7 +40,7 @@ type Shows struct {
 	Control       string         `json:"control"`
 	Trays         int            `json:"trays"`
 	ControlTrays  int            `json:"control_trays"`
-	SmallestRatio measure.Number `json:"smallest_ratio"` // that shows with 80 % power; null: none, however large
+	SmallestRatio reading.Number `json:"smallest_ratio"` // that shows with 80 % power; null: none, however large
 	Split         []Split        `json:"split"`          // the same plugs over more, smaller trays
 	Why           string         `json:"why,omitempty"`  // there is none
 }
@@ -49,7 +49,7 @@ type Shows struct {
 type Split struct {
 	TraysForOne   int            `json:"trays_for_one"`
 	PlugsEach     int            `json:"plugs_each"`
-	SmallestRatio measure.Number `json:"smallest_ratio"`
+	SmallestRatio reading.Number `json:"smallest_ratio"`
 }
 
 // Splits are how many smaller trays are tried in place of one, and fewestPlugs how few plugs one of them may hold.
@@ -68,7 +68,7 @@ func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 	all, known := []Shows{}, arithmetic.Memo{}
 	for _, t := range p.Treatments {
 		for _, control := range t.CompareWith {
-			s := Shows{Treatment: t.Name, Control: control, Trays: len(p.TraysOf(t.Name)), ControlTrays: len(p.TraysOf(control)), SmallestRatio: measure.Missing, Split: []Split{}}
+			s := Shows{Treatment: t.Name, Control: control, Trays: len(p.TraysOf(t.Name)), ControlTrays: len(p.TraysOf(control)), SmallestRatio: reading.Missing, Split: []Split{}}
 			s.SmallestRatio = smallestRatio(p, v, t.Name, control, 1, plugs, known)
 			switch {
 			case s.Trays == 0 || s.ControlTrays == 0:
@@ -88,7 +88,7 @@ func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 }
 
 // smallestRatio is one line's figure with k trays of so many plugs in place of each tray.
-func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plugs int, known arithmetic.Memo) measure.Number {
+func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plugs int, known arithmetic.Memo) reading.Number {
 	df := 0
 	var family []int
 	for _, t := range p.Treatments {
@@ -100,7 +100,7 @@ func smallestRatio(p *plan.Plan, v Variation, treatment, control string, k, plug
 	}
 	n, n0 := float64(k*len(p.TraysOf(treatment))), k*len(p.TraysOf(control))
 	if df == 0 || n == 0 || n0 == 0 || plugs == 0 {
-		return measure.Missing
+		return reading.Missing
 	}
 	tray, plug := arithmetic.LogSD(v.TrayCVPct), arithmetic.LogSD(v.PlugCVPct)
 	sd := math.Sqrt(tray*tray + plug*plug/float64(plugs))

@@ -13,10 +13,10 @@ import (
 	"slices"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // Occasion is what one photo is expected for.
@@ -29,7 +29,7 @@ type Occasion struct {
 type Trial struct {
 	Plan   *plan.Plan
 	Days   []int // with a usable photo, in order
-	Photos map[Occasion]measure.Reading
+	Photos map[Occasion]reading.Reading
 	Limits []string // what was found on the way
 	kept
 }
@@ -37,7 +37,7 @@ type Trial struct {
 // kept is what was worked out once and is asked for again by many comparisons.
 type kept struct {
 	bares   map[Occasion]map[string]bool // see bare
-	seen    map[Occasion][]measure.Plug  // see plants
+	seen    map[Occasion][]reading.Plug  // see plants
 	figures map[figureKey]figureFound    // see FigureOf
 	commons map[figureKey]float64        // see smallestRelU; of a tray 0: the day's smallest
 }
@@ -53,10 +53,10 @@ type figureFound struct {
 }
 
 // Collect keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
-func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
-	t := &Trial{Plan: inSomeZone(p), Photos: map[Occasion]measure.Reading{},
-		kept: kept{map[Occasion]map[string]bool{}, map[Occasion][]measure.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
-	all := map[Occasion][]measure.Reading{}
+func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
+	t := &Trial{Plan: inSomeZone(p), Photos: map[Occasion]reading.Reading{},
+		kept: kept{map[Occasion]map[string]bool{}, map[Occasion][]reading.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
+	all := map[Occasion][]reading.Reading{}
 	unusable, undated, settings := 0, 0, map[string]bool{}
 	strangers := map[int]bool{}
 	for _, r := range readings {
@@ -76,7 +76,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		}
 	}
 	for at, photos := range all {
-		slices.SortFunc(photos, measure.BetterFirst)
+		slices.SortFunc(photos, reading.BetterFirst)
 		t.Photos[at] = photos[0]
 		if !strangers[at.Tray] && !slices.Contains(t.Days, at.Day) {
 			t.Days = append(t.Days, at.Day)
@@ -171,7 +171,7 @@ func (t *Trial) covered(q Quantity, day, tray int) []string {
 	}
 	var names []string
 	for _, p := range t.Photos[Occasion{day, tray, q.View}].Plugs {
-		if p.State == measure.Hidden && slices.Contains(p.Flags, measure.UnderNeighbours) && !t.Bare(day, tray)[p.Name] {
+		if p.State == reading.Hidden && slices.Contains(p.Flags, reading.UnderNeighbours) && !t.Bare(day, tray)[p.Name] {
 			names = append(names, p.Name)
 		}
 	}
@@ -196,7 +196,7 @@ func (t *Trial) Plugs(q Quantity, day, tray int) map[string]float64 {
 
 // plants returns the plugs of a tray that count on a day in a view. Empty, hidden and excluded plugs are left out, and from
 // below also those in which no plant is seen from above.
-func (t *Trial) plants(view string, day, tray int) []measure.Plug {
+func (t *Trial) plants(view string, day, tray int) []reading.Plug {
 	at := Occasion{day, tray, view}
 	if plants, ok := t.seen[at]; ok {
 		return plants
@@ -205,9 +205,9 @@ func (t *Trial) plants(view string, day, tray int) []measure.Plug {
 	if view == "roots" {
 		bare = t.Bare(day, tray)
 	}
-	var plants []measure.Plug
+	var plants []reading.Plug
 	for _, p := range t.Photos[Occasion{day, tray, view}].Plugs {
-		if p.State == measure.Planted && !bare[p.Name] {
+		if p.State == reading.Planted && !bare[p.Name] {
 			plants = append(plants, p)
 		}
 	}
@@ -225,21 +225,21 @@ func (t *Trial) Bare(day, tray int) map[string]bool {
 	t.bares[Occasion{Day: day, Tray: tray}] = bare
 	for _, d := range t.Days {
 		for _, p := range t.Photos[Occasion{d, tray, "shoots"}].Plugs {
-			if p.State != measure.Empty && p.State != measure.Planted {
+			if p.State != reading.Empty && p.State != reading.Planted {
 				continue
 			}
 			if known, ok := away[p.Name]; !ok || arithmetic.Abs(d-day) < known {
-				bare[p.Name], away[p.Name] = p.State == measure.Empty, arithmetic.Abs(d-day)
+				bare[p.Name], away[p.Name] = p.State == reading.Empty, arithmetic.Abs(d-day)
 			}
 		}
 	}
 	return bare
 }
 
-func planted(r measure.Reading) int {
+func planted(r reading.Reading) int {
 	n := 0
 	for _, p := range r.Plugs {
-		if p.State == measure.Planted {
+		if p.State == reading.Planted {
 			n++
 		}
 	}
@@ -271,9 +271,9 @@ func (t *Trial) before(day int) int { return t.ReviewBefore(slices.Index(t.Days,
 func (t *Trial) StandOfTray(day, tray int) (plants, plugs int) {
 	for _, p := range t.Photos[Occasion{day, tray, "shoots"}].Plugs {
 		switch p.State {
-		case measure.Planted:
+		case reading.Planted:
 			plants, plugs = plants+1, plugs+1
-		case measure.Empty:
+		case reading.Empty:
 			plugs++
 		}
 	}

@@ -4,8 +4,8 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
+	"traygauge/measure/reading"
 )
 
 // MeasuringU returns the standard uncertainty of the mean over a tray's plugs from measuring, and the part of it that they have in
@@ -78,7 +78,7 @@ func (t *Trial) smallestRelU(q Quantity, day, tray int, all bool) float64 {
 	least := arithmetic.NaN
 	for _, p := range t.plants(q.View, day, tray) {
 		v, u := q.plug(p)
-		if !(v > 0) || !u.Known() || !all && slices.Contains(p.Flags, measure.GrownTogether) {
+		if !(v > 0) || !u.Known() || !all && slices.Contains(p.Flags, reading.GrownTogether) {
 			continue
 		}
 		if c := float64(u/v) / 2; !(c >= least) {

@@ -1,8 +1,8 @@
 package trayfigure
 
 import (
-	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 )
 
 // Quantity is something that is compared.
@@ -13,42 +13,42 @@ type Quantity struct {
 	View  string // the photo it comes from
 	power int    // of the printed scale in it: 2 for an area, 1 for a length, 0 for a share
 	// plug returns a plug's value and its expanded uncertainty, Missing where the reading has none.
-	plug func(measure.Plug) (value, u measure.Number)
+	plug func(reading.Plug) (value, u reading.Number)
 	// tray, instead of plug, returns the value of a whole tray's photo.
-	tray func(measure.Reading) measure.Number
+	tray func(reading.Reading) reading.Number
 }
 
-func without(value measure.Number) (measure.Number, measure.Number) { return value, measure.Missing }
+func without(value reading.Number) (reading.Number, reading.Number) { return value, reading.Missing }
 
 // barOf returns an error bar, Missing where a reading keeps none: it is then 0.
-func barOf(u measure.Number) measure.Number {
+func barOf(u reading.Number) reading.Number {
 	if u > 0 {
 		return u
 	}
-	return measure.Missing
+	return reading.Missing
 }
 
 // Measured are the quantities that a photo gives. A size is compared by its ratio, because growth multiplies; a share by its
 // difference in percentage points, because it may be 0.
 var Measured = []Quantity{
 	{Name: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, View: "roots", power: 2,
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootAreaMM2, p.RootAreaUMM2 }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.RootAreaMM2, p.RootAreaUMM2 }},
 	{Name: outcome.RootLength, Unit: "mm", Scale: outcome.Ratio, View: "roots", power: 1,
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.RootLengthMM, barOf(p.RootLengthUMM) }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.RootLengthMM, barOf(p.RootLengthUMM) }},
 	{Name: outcome.RootCover, Unit: "%", Scale: outcome.Difference, View: "roots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return without(p.RootCoverPct) }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return without(p.RootCoverPct) }},
 	{Name: outcome.RootBrowning, Unit: "%", Scale: outcome.Difference, View: "roots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) {
+		plug: func(p reading.Plug) (reading.Number, reading.Number) {
 			return p.RootBrowningPct, barOf(p.RootBrownUPct)
 		}},
 	{Name: outcome.LeafArea, Unit: "mm²", Scale: outcome.Ratio, View: "shoots", power: 2,
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafAreaMM2, p.LeafAreaUMM2 }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.LeafAreaMM2, p.LeafAreaUMM2 }},
 	{Name: outcome.CanopyCover, Unit: "%", Scale: outcome.Difference, View: "shoots",
-		tray: func(r measure.Reading) measure.Number { return r.CanopyCoverPct }},
+		tray: func(r reading.Reading) reading.Number { return r.CanopyCoverPct }},
 	{Name: outcome.Chlorotic, Unit: "%", Scale: outcome.Difference, View: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.ChloroticPct, barOf(p.ChlorUPct) }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.ChloroticPct, barOf(p.ChlorUPct) }},
 	{Name: outcome.LeafHue, Unit: "°", Scale: outcome.Difference, View: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.LeafHueDeg, barOf(p.LeafHueUDeg) }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.LeafHueDeg, barOf(p.LeafHueUDeg) }},
 	{Name: outcome.DarkGreen, Unit: "", Scale: outcome.Difference, View: "shoots",
-		plug: func(p measure.Plug) (measure.Number, measure.Number) { return p.DGCI, barOf(p.DGCIU) }},
+		plug: func(p reading.Plug) (reading.Number, reading.Number) { return p.DGCI, barOf(p.DGCIU) }},
 }

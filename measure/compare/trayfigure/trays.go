@@ -5,9 +5,9 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // TrayDay is one tray on one day: how many of its plugs hold a plant, and its figure in every quantity. Treatments are compared by
@@ -18,8 +18,8 @@ type TrayDay struct {
 	Position    int             // on the bench; 0 where the plan gives none
 	Block       int             // of trays that stand together; 0 where the plan gives none
 	Row, Column int             // of the bench; 0 where the plan gives none
-	RootsPhoto  measure.Reading // From which the figures are; without plugs where there is none
-	LeavesPhoto measure.Reading
+	RootsPhoto  reading.Reading // From which the figures are; without plugs where there is none
+	LeavesPhoto reading.Reading
 
 	Plugs, Plants int               // seen from above: plugs looked at, and those of them with a plant
 	Amounts       map[string]Amount // by the quantity's name; without those that the tray has no figure in
@@ -30,14 +30,14 @@ type TrayDay struct {
 
 // Amount is a tray's figure in one quantity: the mean over its plants, or what is derived from it.
 type Amount struct {
-	Value measure.Number
-	U     measure.Number // expanded uncertainty of Value from measuring, k = 2, the printed scale included
-	SE    measure.Number // standard error of Value from its plugs and its photo; how the treatment works is not in it
+	Value reading.Number
+	U     reading.Number // expanded uncertainty of Value from measuring, k = 2, the printed scale included
+	SE    reading.Number // standard error of Value from its plugs and its photo; how the treatment works is not in it
 	Plugs int            // behind it
 }
 
 // TrayDays lists a trial's trays by day and number, with the figures that Of compares. Photos without a date are left out.
-func TrayDays(p *plan.Plan, readings []measure.Reading) []TrayDay {
+func TrayDays(p *plan.Plan, readings []reading.Reading) []TrayDay {
 	t := Collect(p, readings)
 	seen := map[Occasion]bool{}
 	var list []TrayDay
@@ -81,11 +81,11 @@ func (f Figure) amount() Amount {
 }
 
 // StandPct is the share of plugs with a plant in %, missing where the tray was not seen from above.
-func (d TrayDay) StandPct() measure.Number {
+func (d TrayDay) StandPct() reading.Number {
 	if d.Plugs == 0 {
-		return measure.Missing
+		return reading.Missing
 	}
-	return measure.Number(100 * float64(d.Plants) / float64(d.Plugs))
+	return reading.Number(100 * float64(d.Plants) / float64(d.Plugs))
 }
 
 // Values returns what the tray's plants have of a quantity, in order of size: those that its figure is the mean of.

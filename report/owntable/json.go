@@ -1,4 +1,4 @@
-package main
+package owntable
 
 import (
 	"bytes"
@@ -9,8 +9,8 @@ import (
 	"strings"
 )
 
-// writeFiniteJSON writes v as indented JSON with the digits that a float64 needs. Numbers that are not finite become null: JSON has none.
-func writeFiniteJSON(w io.Writer, v any) error {
+// WriteJSON writes v as indented JSON with the digits that a float64 needs. Numbers that are not finite become null: JSON has none.
+func WriteJSON(w io.Writer, v any) error {
 	var plain, indented bytes.Buffer
 	if err := finiteJSON(&plain, reflect.ValueOf(v)); err != nil {
 		return err

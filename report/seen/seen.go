@@ -1,4 +1,10 @@
-package main
+// Package seen shows on a photo what was seen in it: it puts what vision found into an overlay, and writes that.
+//
+//	in    what was seen in a photo, and its reading
+//	out   the photo's overlay in the trial's folder
+//
+// It must not know how an overlay is drawn, nor judge what was seen.
+package seen
 
 import (
 	"fmt"
@@ -12,8 +18,8 @@ import (
 	"traygauge/vision"
 )
 
-// drawOverlay draws what was counted on the photo and writes it where measure.OverlayPath says.
-func drawOverlay(dir string, s measure.Seen, r measure.Reading) error {
+// Draw draws what was counted on the photo and writes it where measure.OverlayPath says.
+func Draw(dir string, s measure.Seen, r measure.Reading) error {
 	o := overlayOf(s, r.Photo)
 	if r.Grid != nil {
 		o.Subtitle += "; where the plugs lie was set by hand"

@@ -1,4 +1,10 @@
-package main
+// Package owntable puts the comparison of people's own tables into words for a terminal, and into JSON with every digit.
+//
+//	in    a comparison as measure/stats/table makes it
+//	out   text in lines of at most 110; JSON in which numbers that are not finite are null
+//
+// It must not know trials, photos or flags, nor how a test is chosen.
+package owntable
 
 import (
 	"fmt"
@@ -8,21 +14,27 @@ import (
 	"strings"
 
 	"traygauge/measure/stats"
+	"traygauge/measure/stats/table"
+	"traygauge/report/terminal"
 )
 
 // mostSentences is how many comparisons are put into a sentence each; the table shows them all.
 const mostSentences = 12
 
-// write writes the comparison for people.
-func (r *tableResult) write(w io.Writer) error {
+// printed is a comparison while it is put into words.
+type printed struct{ *table.Comparison }
+
+// Write writes the comparison for people.
+func Write(w io.Writer, c *table.Comparison) error {
+	r := printed{c}
 	var out strings.Builder
 	against := "every pair"
 	if r.Control != "" {
 		against = "each against " + r.Control
 	}
-	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", tame(r.Table.Value), tame(r.Table.By), countOf(r.Table.Values, "value", "values"), countOf(len(r.Groups), "group", "groups"), tame(against))
+	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", terminal.Tame(r.Table.Value), terminal.Tame(r.Table.By), terminal.CountOf(r.Table.Values, "value", "values"), terminal.CountOf(len(r.Groups), "group", "groups"), terminal.Tame(against))
 	for _, n := range r.Notes {
-		writeItem(&out, n)
+		terminal.WriteItem(&out, n)
 	}
 	r.writeGroups(&out)
 	if r.Possible {
@@ -31,16 +43,16 @@ func (r *tableResult) write(w io.Writer) error {
 		r.writeSentences(&out)
 	} else {
 		fmt.Fprintln(&out, "\nNothing is claimed")
-		writeItem(&out, r.Why+".")
+		terminal.WriteItem(&out, r.Why+".")
 		r.writeBetween(&out)
 	}
-	r.Interaction.write(&out, r.Level)
+	writeInteraction(&out, r.Interaction, r.Level)
 	r.writeVariances(&out)
 	_, err := io.WriteString(w, out.String())
 	return err
 }
 
-func (r *tableResult) writeGroups(out *strings.Builder) {
+func (r printed) writeGroups(out *strings.Builder) {
 	head := "\nGroups"
 	if r.Unit != "" {
 		head += ", by their units' means"
@@ -48,24 +60,24 @@ func (r *tableResult) writeGroups(out *strings.Builder) {
 	fmt.Fprintln(out, head)
 	rows := [][]string{{"", "n", "mean", "SD", "CV %", "median", "smallest", "largest"}}
 	for _, g := range r.Groups {
-		rows = append(rows, []string{g.Group, strconv.Itoa(g.N), figure(g.Mean), figure(g.SD), figure(g.CVPct), figure(g.Median), figure(g.Min), figure(g.Max)})
+		rows = append(rows, []string{g.Group, strconv.Itoa(g.N), table.Figure(g.Mean), table.Figure(g.SD), table.Figure(g.CVPct), table.Figure(g.Median), table.Figure(g.Min), table.Figure(g.Max)})
 	}
-	writeAligned(out, rows)
+	terminal.WriteAligned(out, rows)
 }
 
-func (r *tableResult) writeChoice(out *strings.Builder) {
+func (r printed) writeChoice(out *strings.Builder) {
 	fmt.Fprintln(out, "\nHow the test was chosen")
 	for _, s := range r.Steps {
-		writeItem(out, s+".")
+		terminal.WriteItem(out, s+".")
 	}
-	writeItem(out, "test: "+r.Comparisons.Method+".")
+	terminal.WriteItem(out, "test: "+r.Comparisons.Method+".")
 	o := r.Overall
 	switch {
 	case o.Test == "none":
 	case math.IsNaN(o.DF2):
-		writeItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), equals(o.P)))
+		terminal.WriteItem(out, fmt.Sprintf("all groups together: %s χ² = %s on %s degrees of freedom, p %s.", o.Test, table.Figure(o.Statistic), freedom(o.DF1), equals(o.P)))
 	default:
-		writeItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, figure(o.Statistic), freedom(o.DF1), freedom(o.DF2), equals(o.P)))
+		terminal.WriteItem(out, fmt.Sprintf("all groups together: %s F = %s on %s and %s degrees of freedom, p %s.", o.Test, table.Figure(o.Statistic), freedom(o.DF1), freedom(o.DF2), equals(o.P)))
 	}
 }
 
@@ -79,9 +91,9 @@ func equals(p float64) string {
 }
 
 // level is the intervals' confidence, such as "95 %".
-func (r *tableResult) level() string { return strconv.FormatFloat(100*r.Level, 'g', 4, 64) + " %" }
+func (r printed) level() string { return strconv.FormatFloat(100*r.Level, 'g', 4, 64) + " %" }
 
-func (r *tableResult) writeEffects(out *strings.Builder) {
+func (r printed) writeEffects(out *strings.Builder) {
 	fmt.Fprintln(out, "\nComparisons")
 	ratio, difference := []string{"ratio", r.level() + " interval"}, []string{"difference", r.level() + " interval"}
 	rows := [][]string{append(append([]string{""}, ratio...), "adjusted p")}
@@ -96,7 +108,7 @@ func (r *tableResult) writeEffects(out *strings.Builder) {
 		}
 		rows = append(rows, append(row, stats.PText(e.PAdj)))
 	}
-	writeAligned(out, rows)
+	terminal.WriteAligned(out, rows)
 }
 
 // estimated writes an estimate and its interval with as many decimals as show two digits of the interval's narrower half, doubled. An end is
@@ -105,9 +117,9 @@ func estimated(v, lower, upper, none float64) []string {
 	width := 2 * min(v-lower, upper-v)
 	switch {
 	case math.IsNaN(width):
-		return []string{short(v), ""}
+		return []string{table.Short(v), ""}
 	case math.IsInf(width, 0):
-		return []string{short(v), "no bounds"}
+		return []string{table.Short(v), "no bounds"}
 	}
 	decimals := 1
 	if width > 0 {
@@ -122,7 +134,7 @@ func estimated(v, lower, upper, none float64) []string {
 	return []string{fixed(v), fixed(lower) + " to " + fixed(upper)}
 }
 
-func (r *tableResult) writeSentences(out *strings.Builder) {
+func (r printed) writeSentences(out *strings.Builder) {
 	fmt.Fprintln(out, "\nWhat can be said")
 	clear, doubtful := 0, 0
 	for _, e := range r.Effects {
@@ -133,26 +145,26 @@ func (r *tableResult) writeSentences(out *strings.Builder) {
 			doubtful++
 		}
 		if sure && clear <= 3*mostSentences || !sure && len(r.Effects) <= mostSentences {
-			writeItem(out, r.sentence(e, sure))
+			terminal.WriteItem(out, r.sentence(e, sure))
 		}
 	}
 	if len(r.Effects) > mostSentences {
-		writeItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
+		terminal.WriteItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
 	}
 	if most := r.detectable(); doubtful > 0 && !math.IsNaN(most) {
-		size := "a difference of " + short(most)
+		size := "a difference of " + table.Short(most)
 		if r.Scale == stats.LogScale {
-			size = fmt.Sprintf("a ratio of %s (or %s)", short(most), short(1/most))
+			size = fmt.Sprintf("a ratio of %s (or %s)", table.Short(most), table.Short(1/most))
 		}
-		writeItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
+		terminal.WriteItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
 	}
 	if doubtful > 0 {
-		writeItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
+		terminal.WriteItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
 	}
 }
 
 // detectable is what even the least sure comparison would show.
-func (r *tableResult) detectable() float64 {
+func (r printed) detectable() float64 {
 	most := math.NaN()
 	for _, e := range r.Effects {
 		if math.IsNaN(most) || e.Detectable > most {
@@ -163,7 +175,7 @@ func (r *tableResult) detectable() float64 {
 }
 
 // sentence says one comparison in words.
-func (r *tableResult) sentence(e stats.Effect, sure bool) string {
+func (r printed) sentence(e stats.Effect, sure bool) string {
 	words, way := estimated(e.Ratio, e.RatioLower, e.RatioUpper, 1), e.Ratio > 1
 	size, span := words[0]+" times", words[1]
 	if r.Scale == stats.RawScale {
@@ -184,16 +196,16 @@ func (r *tableResult) sentence(e stats.Effect, sure bool) string {
 }
 
 // writeBetween compares single units, and says what would explain their differences away.
-func (r *tableResult) writeBetween(out *strings.Builder) {
+func (r printed) writeBetween(out *strings.Builder) {
 	if len(r.Between) == 0 {
 		return
 	}
 	fmt.Fprintf(out, "\nBetween these units, not between their groups\n")
 	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
 	for _, p := range r.Between {
-		explained := "SD " + short(p.ExplainSD)
+		explained := "SD " + table.Short(p.ExplainSD)
 		if !math.IsNaN(p.ExplainCVPct) {
-			explained = "CV " + short(p.ExplainCVPct) + " %"
+			explained = "CV " + table.Short(p.ExplainCVPct) + " %"
 		}
 		if p.ExplainSD == 0 {
 			explained = "the values within explain it"
@@ -202,29 +214,29 @@ func (r *tableResult) writeBetween(out *strings.Builder) {
 		row = append(row, estimated(p.Difference, p.Lower, p.Upper, 0)...)
 		rows = append(rows, append(row, explained))
 	}
-	writeAligned(out, rows)
-	writeItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
+	terminal.WriteAligned(out, rows)
+	terminal.WriteItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
 }
 
 // writeVariances writes how much units treated alike and values of one unit vary.
-func (r *tableResult) writeVariances(out *strings.Builder) {
+func (r printed) writeVariances(out *strings.Builder) {
 	n := r.Nested
 	if n == nil || math.IsNaN(n.Components.Within) && math.IsNaN(n.Components.Unit) {
 		return
 	}
 	fmt.Fprintln(out, "\nNatural variation")
 	if c := n.Components; !math.IsNaN(c.Within) {
-		writeItem(out, fmt.Sprintf("values of one unit: SD %s.", figure(math.Sqrt(c.Within))))
+		terminal.WriteItem(out, fmt.Sprintf("values of one unit: SD %s.", table.Figure(math.Sqrt(c.Within))))
 		if !math.IsNaN(c.Unit) {
-			writeItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", figure(math.Sqrt(c.Unit)), figure(100*c.ICC)))
+			terminal.WriteItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", table.Figure(math.Sqrt(c.Unit)), table.Figure(100*c.ICC)))
 		}
 	}
 	if t := n.GroupTest; !math.IsNaN(t.P) {
 		exact := "exact, as all units hold the same number of values"
 		if !n.Exact {
-			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
+			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", table.Figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
 		}
-		writeItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
+		terminal.WriteItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", table.Figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
 	}
 }
 
@@ -233,23 +245,32 @@ func freedom(df float64) string {
 	if df == math.Trunc(df) {
 		return strconv.FormatFloat(df, 'f', 0, 64)
 	}
-	return figure(df)
+	return table.Figure(df)
 }
 
-// figure writes a number with four digits, and nothing for none. Digits before the point are never rounded away.
-func figure(v float64) string { return significant(v, 4) }
-
-// short is figure with three digits, enough for what has an interval beside it.
-func short(v float64) string { return significant(v, 3) }
-
-func significant(v float64, n int) string {
-	switch a := math.Abs(v); {
-	case math.IsNaN(v) || math.IsInf(v, 0):
-		return ""
-	case a >= math.Pow10(n-1) && a < 1e15:
-		return strconv.FormatFloat(v, 'f', 0, 64)
-	case a >= 1e-4 && a < 1e15:
-		return strconv.FormatFloat(v, 'f', n-1-int(math.Floor(math.Log10(a))), 64)
+// writeInteraction says it in words, on the log scale where there is one.
+func writeInteraction(out *strings.Builder, x *table.Interaction, level float64) {
+	if x == nil {
+		return
 	}
-	return strconv.FormatFloat(v, 'g', n, 64)
+	one, other, both := x.Groups[1], x.Groups[2], x.Groups[3]
+	fmt.Fprintln(out, "\nThe combination and its parts")
+	c, size, none := x.Raw, "%s gives %s more than %s and %s give together", 0.0
+	show := func(v float64) float64 { return v }
+	if x.Log != nil {
+		c, size, none, show = x.Log, "%s gives %s times what %s and %s give together", 1, math.Exp
+	}
+	if c == nil {
+		terminal.WriteItem(out, "no result: the values do not vary, so no difference can be judged.")
+		return
+	}
+	words := estimated(show(c.Estimate), show(c.Lower), show(c.Upper), none)
+	so := "unclear whether there is an interaction"
+	switch {
+	case c.P < 1-level && c.Estimate > 0:
+		so = "more than the parts"
+	case c.P < 1-level:
+		so = "less than the parts"
+	}
+	terminal.WriteItem(out, fmt.Sprintf(size+": %.4g %% interval %s by itself, p %s; %s.", both, words[0], one, other, 100*level, words[1], equals(c.P), so))
 }

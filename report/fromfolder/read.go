@@ -1,0 +1,80 @@
+// Package fromfolder goes the way from a trial's folder to its comparisons and its report.
+//
+//	in    a trial's folder and the program's version
+//	out   the plan, the readings and their comparisons; the report's files, written all or none; words about what is doubtful
+//
+// It must not know flags, exit codes, nor how a page, a table or a comparison is made.
+package fromfolder
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"path/filepath"
+
+	"traygauge/measure"
+	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+	"traygauge/measure/trialdir"
+	"traygauge/report/terminal"
+)
+
+// Trial is a trial as its folder holds it: a plan without mistakes, and at least one reading.
+type Trial struct {
+	Dir      string
+	Plan     *plan.Plan
+	Readings []reading.Reading
+	Broken   []error                // readings that cannot be read
+	Doubtful []measure.TrialConcern // readings that are not, or no longer, of this plan, this program and these photos
+}
+
+// Plan loads the plan of the trial in folder dir. Mistakes in it are written to tell with their lines.
+func Plan(dir string, tell io.Writer) (*plan.Plan, error) {
+	p, findings, err := plan.Load(dir)
+	var mistakes *plan.MistakesError
+	if errors.As(err, &mistakes) {
+		terminal.WriteFindings(tell, findings, dir)
+	}
+	return p, err
+}
+
+// Read reads the trial in folder dir for the program of that version. Which readings are broken or doubtful is written to tell.
+func Read(dir, version string, tell io.Writer) (*Trial, error) {
+	p, err := Plan(dir, tell)
+	if err != nil {
+		return nil, err
+	}
+	t := &Trial{Dir: dir, Plan: p}
+	t.Readings, t.Broken = reading.LoadReadings(dir)
+	for _, b := range t.Broken {
+		fmt.Fprintln(tell, b)
+	}
+	if len(t.Readings) == 0 {
+		return nil, fmt.Errorf("no readings in %s: run `traygauge measure %s` first", filepath.Join(dir, trialdir.ReadingsFolder), dir)
+	}
+	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
+	terminal.WriteDoubtfulReadings(tell, dir, t.Doubtful)
+	t.Readings = measure.Together(p, t.Readings)
+	return t, nil
+}
+
+// Attention is the number of readings that somebody has to look at, or that have to be made again.
+func (t *Trial) Attention() int { return len(t.Broken) + len(t.Doubtful) }
+
+// Compare compares the trial's treatments from its readings and its log. What is wrong with the log is written to tell.
+func (t *Trial) Compare(o compare.Options, tell io.Writer) (*outcome.Result, error) {
+	return compared(t.Plan, t.Readings, t.Dir, o, tell)
+}
+
+func compared(p *plan.Plan, readings []reading.Reading, dir string, o compare.Options, tell io.Writer) (*outcome.Result, error) {
+	log, findings, err := plan.LoadLog(dir)
+	if err != nil {
+		return nil, err
+	}
+	for _, f := range findings {
+		fmt.Fprintln(tell, f)
+	}
+	return compare.Of(p, readings, log, o), nil
+}

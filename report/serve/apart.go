@@ -1,0 +1,83 @@
+package serve
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os/exec"
+	"time"
+
+	"traygauge/measure"
+	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+	"traygauge/measure/store"
+	"traygauge/report/seen"
+)
+
+// PhotoCommand is the name of the command by which a server measures a photo in a process of its own: one that hangs, or that a picture library
+// ends, is stopped without harm to the others. It is not for people.
+const PhotoCommand = "measure-photo"
+
+// apart is what that process answers.
+type apart struct {
+	Reading reading.Reading `json:"reading"`
+	Locked  bool            `json:"locked"` // a run of the measure command is at work
+	Problem string          `json:"problem"`
+}
+
+// AnswerApart measures one photo of the trial in folder dir and writes the answer that MeasureApart reads to out.
+func AnswerApart(ctx context.Context, dir, photo, version string, out io.Writer) error {
+	got := apart{}
+	p, _, err := plan.Load(dir)
+	if err == nil {
+		got.Reading, err = measure.RunOne(ctx, dir, p, photo, runOptions(dir, version))
+	}
+	if err != nil {
+		got.Locked, got.Problem = errors.Is(err, store.ErrLocked), err.Error()
+	}
+	return json.NewEncoder(out).Encode(got)
+}
+
+// MeasureApart measures a photo of the trial in folder dir by program in a process of its own, which ends with ctx. The reading is kept under
+// that version.
+func MeasureApart(ctx context.Context, program, dir, photo, version string) (reading.Reading, error) {
+	c := exec.CommandContext(ctx, program)
+	c.Args = []string{"traygauge", PhotoCommand, "--as", version, "--", dir, photo}
+	c.WaitDelay = 2 * time.Second
+	var out, errs bytes.Buffer
+	c.Stdout, c.Stderr = &out, &errs
+	err := c.Run()
+	var ended *exec.ExitError
+	if errors.As(err, &ended) && ctx.Err() == nil { // a picture library ended it
+		return reading.Reading{Photo: photo, Concerns: []reading.Concern{{Kind: "broken", Fatal: true, Words: "ends the program that measures it", Remedy: "take the photo again"}}}, nil
+	}
+	if err != nil {
+		return reading.Reading{}, fmt.Errorf("%s could not be measured (%w) %s", reading.Shown(photo), err, bytes.TrimSpace(errs.Bytes()))
+	}
+	var got apart
+	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
+		return reading.Reading{}, fmt.Errorf("%s could not be measured: %w", reading.Shown(photo), err)
+	}
+	switch {
+	case got.Locked:
+		return got.Reading, store.ErrLocked
+	case got.Problem != "":
+		return got.Reading, errors.New(got.Problem)
+	}
+	return got.Reading, nil
+}
+
+// measure measures a photo with the current plan and gives up when ctx ends.
+func (s *Server) measure(ctx context.Context, photo string) (reading.Reading, error) {
+	if s.o.Program == "" {
+		return s.measureHere(ctx, photo)
+	}
+	return MeasureApart(ctx, s.o.Program, s.o.Dir, photo, s.o.Version)
+}
+
+func runOptions(dir, version string) measure.RunOptions {
+	return measure.RunOptions{Version: version, Draw: func(s measure.Seen, r reading.Reading) error { return seen.Draw(dir, s, r) }}
+}

@@ -1,0 +1,86 @@
+package terminal
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"traygauge/measure/plan/summary"
+)
+
+// planWords is a plan's summary while it is put into words.
+type planWords struct{ *summary.Plan }
+
+// WriteChecked writes what was found in the trial in folder dir, and the plan's summary.
+func WriteChecked(w io.Writer, c summary.Checked, dir string) error {
+	var out bytes.Buffer
+	WriteFindings(&out, c.Findings, dir)
+	if c.Plan != nil {
+		planWords{c.Plan}.print(&out)
+	}
+	_, err := w.Write(out.Bytes())
+	return err
+}
+
+// print writes the summary for people.
+func (s planWords) print(w io.Writer) {
+	fmt.Fprintf(w, "%s: day %d (%s), trays of %d plugs\n\nTreatments\n", s.Title, s.Day, s.Date, s.Plugs)
+	for _, t := range s.Treatments {
+		control := "no control"
+		if len(t.CompareWith) > 0 {
+			control = "against " + strings.Join(t.CompareWith, " and against ")
+		}
+		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, TraysInWords(t.Trays), control)
+	}
+	s.printDesign(w)
+	s.printDue(w)
+	s.printMoves(w)
+	s.printMixes(w)
+	s.printFeeding(w)
+	fmt.Fprintln(w, "  Follow each product's label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
+}
+
+func (s planWords) printDue(w io.Writer) {
+	fmt.Fprintf(w, "\nDue on day %d\n", s.Day)
+	if len(s.Due.Feed) > 0 {
+		late := ""
+		if s.Due.LateDays > 0 {
+			late = fmt.Sprintf(", planned for day %d and not in the log", s.Day-s.Due.LateDays)
+		}
+		fmt.Fprintf(w, "  feed %s%s\n", TraysInWords(s.Due.Feed), late)
+	}
+	if s.Due.Review {
+		fmt.Fprintln(w, "  photograph every tray from above and from below")
+	}
+	if len(s.Due.Feed) == 0 && !s.Due.Review {
+		fmt.Fprintln(w, "  nothing")
+	}
+	fmt.Fprintf(w, "  next feeding: %s; next review: %s\n", dayWords(s.Due.NextFeed), dayWords(s.Due.NextReview))
+}
+
+func (s planWords) printMixes(w io.Writer) {
+	fmt.Fprintf(w, "\nMixes on day %d (a gallon is the US gallon)\n", s.Day)
+	for _, t := range s.Treatments {
+		if len(t.Mix) == 0 {
+			fmt.Fprintf(w, "  %s: water\n", t.Name)
+			continue
+		}
+		fmt.Fprintf(w, "  %s\n", t.Name)
+		for _, m := range t.Mix {
+			tray := ""
+			if m.TrayML > 0 {
+				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", Digits(m.MLPerTray), Digits(m.TrayML))
+			}
+			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
+		}
+	}
+}
+
+func dayWords(day *int) string {
+	if day == nil {
+		return "none"
+	}
+	return "day " + strconv.Itoa(*day)
+}

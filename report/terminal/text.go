@@ -1,0 +1,154 @@
+// Package terminal puts what was found into words for a terminal, and into JSON for scripts.
+//
+//	in    plans, readings, comparisons and corrections as the other rooms hold them
+//	out   text in lines of at most 110, harmless to a terminal; values whose JSON scripts read
+//
+// It must not know flags, files or exit codes, and judges nothing by itself.
+package terminal
+
+import (
+	"encoding/json"
+	"io"
+	"os"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"golang.org/x/term"
+
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
+)
+
+// list joins words: "a", "a and b".
+func list(words []string) string { return strings.Join(words, " and ") }
+
+func upperFirst(s string) string {
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[size:], ".")
+}
+
+// CountOf puts a number before the word for one or for several.
+func CountOf(n int, one, several string) string { return outcome.Counted(n, one, several) }
+
+func percent(n reading.Number) string {
+	if !n.Known() {
+		return ""
+	}
+	return strconv.FormatFloat(float64(n), 'f', 0, 64) + " %"
+}
+
+// DaysInWords lists days: "day 10", "days 10, 17 and 24".
+func DaysInWords(days []int) string {
+	words := make([]string, len(days))
+	for i, d := range days {
+		words[i] = strconv.Itoa(d)
+	}
+	switch len(words) {
+	case 0:
+		return "no day"
+	case 1:
+		return "day " + words[0]
+	}
+	return "days " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// WriteAligned writes rows in columns two spaces apart, indented.
+func WriteAligned(out *strings.Builder, rows [][]string) {
+	wide := make([]int, len(rows[0]))
+	for _, row := range rows {
+		for i, cell := range row {
+			wide[i] = max(wide[i], utf8.RuneCountInString(Tame(cell)))
+		}
+	}
+	for _, row := range rows {
+		line := " "
+		for i, cell := range row {
+			if wide[i] == 0 {
+				continue
+			}
+			cell = Tame(cell)
+			line += " " + cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)) + " "
+		}
+		out.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+}
+
+// WriteItem writes one item of a list, its lines at most 110 wide.
+func WriteItem(out *strings.Builder, text string) { writeWrapped(out, "  - ", "    ", text) }
+
+// WriteParagraph writes text in lines of at most 110.
+func WriteParagraph(out *strings.Builder, before, text string) {
+	if text != "" {
+		out.WriteString(before)
+		writeWrapped(out, "", "", text)
+	}
+}
+
+func writeWrapped(out *strings.Builder, first, others, text string) {
+	const most = 110
+	line := first
+	for _, word := range strings.Fields(Tame(text)) {
+		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > most {
+			out.WriteString(strings.TrimRight(line, " ") + "\n")
+			line = others
+		}
+		line += word + " "
+	}
+	out.WriteString(strings.TrimRight(line, " ") + "\n")
+}
+
+// Tame replaces what a name might do to a terminal.
+func Tame(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r >= 0x7f && r < 0xa0 {
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+// Digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
+func Digits(v float64) string {
+	if v >= 100 {
+		return strconv.FormatFloat(v, 'f', 0, 64)
+	}
+	return strconv.FormatFloat(v, 'g', 3, 64)
+}
+
+// TraysInWords lists trays.
+func TraysInWords(trays []int) string {
+	words := make([]string, len(trays))
+	for i, n := range trays {
+		words[i] = strconv.Itoa(n)
+	}
+	switch len(trays) {
+	case 0:
+		return "no tray"
+	case 1:
+		return "tray " + words[0]
+	}
+	return "trays " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// WriteJSON writes v as indented JSON, with <, > and & as they are.
+func WriteJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
+
+// IsTerminal reports whether somebody can watch a bar move on w.
+func IsTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb"
+}
+
+// WriteEscapedJSON writes v as indented JSON that may stand within a page: <, > and & are escaped.
+func WriteEscapedJSON(w io.Writer, v any) error {
+	enc := json.NewEncoder(w)
+	enc.SetIndent("", "  ")
+	return enc.Encode(v)
+}
