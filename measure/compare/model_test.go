@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -23,15 +22,7 @@ import (
 // treatment A.
 func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []measure.Reading) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("../../testdata/refs/places", name+".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	lines, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	lines := refRows(t, "places", name)
 	p := trialOf(nil)
 	var photos []measure.Reading
 	for i, line := range lines[1:] {
