@@ -260,23 +260,18 @@ func (l *layout) group(treatment string) group {
 func (l *layout) byTrays() bool { return l.df > 0 }
 
 // shown turns a standard deviation on the scale into what Comparison's variations are given in.
-func (l *layout) shown(s float64) reading.Number {
-	switch {
-	case l.angular:
-		return arithmetic.Number(points(2*l.middle(), s))
-	case l.Scale == outcome.Ratio:
-		return arithmetic.Number(arithmetic.CVPct(s))
-	}
-	return arithmetic.Number(s)
-}
+func (l *layout) shown(s float64) reading.Number { return l.fromScale(s, arithmetic.CVPct) }
 
 // back returns an estimate as it is shown: a logarithm as a ratio.
-func (l *layout) back(y float64) reading.Number {
+func (l *layout) back(y float64) reading.Number { return l.fromScale(y, math.Exp) }
+
+// fromScale returns what y on the scale is off it: angles as points, logarithms by ofLog, all else as it is.
+func (l *layout) fromScale(y float64, ofLog func(float64) float64) reading.Number {
 	switch {
 	case l.angular:
 		return arithmetic.Number(points(2*l.middle(), y))
 	case l.Scale == outcome.Ratio:
-		return arithmetic.Number(math.Exp(y))
+		return arithmetic.Number(ofLog(y))
 	}
 	return arithmetic.Number(y)
 }

@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"encoding/csv"
 	"encoding/json"
 	"fmt"
 	"math"
@@ -24,15 +23,7 @@ import (
 // treatment A.
 func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []reading.Reading) {
 	t.Helper()
-	f, err := os.Open(filepath.Join("../../testdata/refs/places", name+".csv"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	lines, err := csv.NewReader(f).ReadAll()
-	if err != nil {
-		t.Fatal(err)
-	}
+	lines := refRows(t, "places", name)
 	p := trialOf(nil)
 	var photos []reading.Reading
 	for i, line := range lines[1:] {

@@ -16,11 +16,10 @@ import (
 	"traygauge/measure/reading"
 )
 
-// The nested data of testdata/refs/nested, worked out by R (see its README), as a trial: each value stands for a plug's root
-// area and, so that differences can be compared too, for its root cover.
-func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan.Plan, []reading.Reading) {
+// refRows returns the lines of a table of testdata/refs, its header first.
+func refRows(t *testing.T, folder, name string) [][]string {
 	t.Helper()
-	f, err := os.Open(filepath.Join("../../testdata/refs/nested", name+".csv"))
+	f, err := os.Open(filepath.Join("../../testdata/refs", folder, name+".csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -29,6 +28,14 @@ func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan
 	if err != nil {
 		t.Fatal(err)
 	}
+	return rows
+}
+
+// The nested data of testdata/refs/nested, worked out by R (see its README), as a trial: each value stands for a plug's root
+// area and, so that differences can be compared too, for its root cover.
+func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan.Plan, []reading.Reading) {
+	t.Helper()
+	rows := refRows(t, "nested", name)
 	p := trialOf(nil)
 	p.MainQuestion = plan.Question{Quantity: outcome.RootArea, Day: 21, WorthPct: 20, Line: 1}
 	var photos []reading.Reading

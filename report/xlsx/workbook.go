@@ -135,11 +135,11 @@ var conditionColumns = []table.Column[compare.TrayGrowth]{
 	{Name: "limits", Title: "by", Width: 40, Text: func(g compare.TrayGrowth) string { return g.Why }},
 }
 
-// comparisonColumns are report.ComparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
-func comparisonColumns() []table.Column[compare.Comparison] {
-	var first, rest []table.Column[compare.Comparison]
-	for _, c := range report.ComparisonColumns {
-		if slices.Contains(comparisonsFirst, c.Name) {
+// leading returns the columns with those named first; both parts keep their order.
+func leading[Row any](columns []table.Column[Row], names []string) []table.Column[Row] {
+	var first, rest []table.Column[Row]
+	for _, c := range columns {
+		if slices.Contains(names, c.Name) {
 			first = append(first, c)
 		} else {
 			rest = append(rest, c)
@@ -148,21 +148,16 @@ func comparisonColumns() []table.Column[compare.Comparison] {
 	return append(first, rest...)
 }
 
+// comparisonColumns are report.ComparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
+func comparisonColumns() []table.Column[compare.Comparison] {
+	return leading(report.ComparisonColumns, comparisonsFirst)
+}
+
 var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control", "treatment_mean", "control_mean", "ratio", "ratio_lower_95", "ratio_upper_95",
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
 // trayColumns are report.TrayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
-func trayColumns() []table.Column[compare.TrayDay] {
-	var found, behind []table.Column[compare.TrayDay]
-	for _, c := range report.TrayColumns {
-		if slices.Contains(traysOnPaper, c.Name) {
-			found = append(found, c)
-		} else {
-			behind = append(behind, c)
-		}
-	}
-	return append(found, behind...)
-}
+func trayColumns() []table.Column[compare.TrayDay] { return leading(report.TrayColumns, traysOnPaper) }
 
 // traysOnPaper are the columns that are printed; those behind them are for the screen.
 var traysOnPaper = []string{"day", "tray", "treatment", "position", "plugs_n", "plants_n", "root_area_mean_mm2", "root_area_mean_u_mm2", "root_browning_mean_pct",

@@ -8,6 +8,7 @@ import (
 	"os"
 	"sync"
 	"testing"
+	"time"
 
 	"gocv.io/x/gocv"
 )
@@ -83,7 +84,7 @@ func TestRunKeepsTheSize(t *testing.T) {
 	}
 }
 
-// OpenCV would end the program over these.
+// What is no tensor of the network gives an error, and nothing outside it is read.
 func TestRunRefusesWhatIsNoTensor(t *testing.T) {
 	for _, in := range []Tensor{{}, {13, 8, 8, make([]float32, 5)}, {0, 8, 8, nil}} {
 		if _, err := Roots.Run(in, Tensor{}); err == nil {
@@ -189,4 +190,27 @@ func TestReadUNetRefuses(t *testing.T) {
 			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}
+}
+
+// BenchmarkAgainstOpenCV prints how many times as long OpenCV's dnn takes for a plug's patch. It may use all processors, ours uses one: run it under `taskset -c 0`.
+func BenchmarkAgainstOpenCV(b *testing.B) {
+	in := noise(13, 96)
+	net := gocv.ReadNetFromONNX("roots.onnx")
+	defer net.Close()
+	blob := gocv.NewMatWithSizes([]int{1, in.Channels, in.H, in.W}, gocv.MatTypeCV32F)
+	defer blob.Close()
+	var ours, theirs time.Duration
+	for b.Loop() {
+		began := time.Now()
+		if _, err := Roots.Run(in, Tensor{}); err != nil {
+			b.Fatal(err)
+		}
+		ours += time.Since(began)
+		began = time.Now()
+		net.SetInput(blob, "")
+		out := net.Forward("")
+		theirs += time.Since(began)
+		out.Close()
+	}
+	b.ReportMetric(float64(theirs)/float64(ours), "times-ours")
 }

@@ -14,14 +14,7 @@ import (
 // smallScene is a photo of a small tray with plants in every other cell, and the tray.
 func smallScene(t *testing.T, face card.Face) (*scene.Scene, tray.Layout) {
 	t.Helper()
-	spec := synth.Small(face)
-	spec.Resize(1000, 1150)
-	spec.Plants = map[string]synth.Plant{}
-	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
-		spec.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
-	}
-	photo, _ := testphoto.Drawn(t, spec, 1)
-	s, err := scene.FindCard(photo, scene.CardOptions{})
+	s, err := scene.FindCard(testphoto.EveryOtherCell(t, face), scene.CardOptions{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,6 +26,19 @@ func FewPlants(face card.Face) synth.Spec {
 	return s
 }
 
+// EveryOtherCell is a photo of synth.Tray12 with plants in every other cell.
+func EveryOtherCell(t *testing.T, face card.Face) *photo.Photo {
+	t.Helper()
+	s := synth.Small(face)
+	s.Resize(1000, 1150)
+	s.Plants = map[string]synth.Plant{}
+	for _, cell := range []string{"A1", "A3", "B2", "B4", "C1", "C4"} {
+		s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, RootLengthMM: 300, LeafLengthMM: 20}
+	}
+	p, _ := Drawn(t, s, 1)
+	return p
+}
+
 // Drawn draws s and takes it through a JPEG file whose pixels are stored turned for an EXIF orientation.
 func Drawn(t *testing.T, s synth.Spec, orientation int) (*photo.Photo, synth.Truth) {
 	t.Helper()

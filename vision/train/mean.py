@@ -17,13 +17,12 @@ def main():
     a.add_argument("weights", nargs="+", help="files of weights, each with its part as FILE or FILE=PART")
     a.add_argument("--out", default="mean", help="name of what is written: NAME.pt and NAME.onnx")
     o = a.parse_args()
-    room, nets, side = KINDS[o.kind]
+    room, spec, side = KINDS[o.kind]
     named = [w.split("=") for w in o.weights]
     parts = [float(n[1]) if len(n) > 1 else 1.0 for n in named]
     states = [torch.load(n[0], map_location="cpu") for n in named]
     state = {k: sum(p * s[k] for p, s in zip(parts, states)) / sum(parts) for k in states[0]}
-    widths, blocks = ([int(v) for v in part.split(",")] for part in nets.split(":"))
-    net = model.Net(room.CHANNELS, room.OUT, widths, blocks)
+    net = model.from_spec(spec, room.CHANNELS, room.OUT)
     net.load_state_dict(state)
     torch.save(state, o.out + ".pt")
     model.export(net, room.CHANNELS, o.out + ".onnx", side, side)

@@ -45,6 +45,12 @@ class Net(nn.Module):
         return self.last(x)
 
 
+def from_spec(spec, channels, out):
+    """A network from widths:blocks, both parted by commas."""
+    widths, blocks = ([int(v) for v in part.split(",")] for part in spec.split(":"))
+    return Net(channels, out, widths, blocks)
+
+
 def export(net, channels, file, height, width):
     """Writes the network as ONNX (operator set 11, which OpenCV 4.6 reads); height and width in prepared pixels."""
     net = net.to("cpu").eval()

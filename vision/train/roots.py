@@ -19,22 +19,17 @@ CHANNELS = 3 * 4 + 1  # squares of 2 × 2 pixels of light, and how blurred the p
 FLOOR = [12.0, 8.0, 30.0, 40.0]  # sums of root, brown (mm²), line (mm) and plug (mm²) below these matter by their amount and not by their ratio
 
 
-def photo(p, d, b, device):
-    """A batch of prepared patches and their labels, all by one camera."""
+def photo(p, d, b, device, plain=0.035):
+    """A batch of prepared patches and their labels, all by one camera; plain is the part of the drawings that becomes plain surfaces."""
     batch = p.planes[torch.randint(p.n, (b,), generator=d.g, device=device)]
     light = torch.stack([pool.light(p.plane(batch, "light_" + k)) for k in "rgb"], 1)
     share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
     line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
     q = camera.scale(d)
-    light, share, line = bare(light, share, line, d)
+    light, share, line = plain_surfaces(light, share, line, d, plain)
     light = rim_shade(light, share[:, 2:], d, p.per_mm)
     x, (share, line), blurred = camera.photograph(light, [share, line], d, q, (p.per_mm, PX_PER_MM), SIDE)
     return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
-
-
-def bare(light, share, line, d):
-    """One drawing in thirty becomes a plain surface."""
-    return plain_surfaces(light, share, line, d, 0.035)
 
 
 def plain_surfaces(light, share, line, d, part):

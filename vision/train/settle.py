@@ -15,21 +15,15 @@ import roots
 PLAIN = 0.4  # share of patches without a drawing
 
 
-def plainer(light, share, line, d):
-    """As roots.bare, with PLAIN of the drawings replaced."""
-    return roots.plain_surfaces(light, share, line, d, PLAIN)
-
-
 def patches(o):
     """Shots of drawings and plain surfaces: what the network sees, and whether there is anything to see."""
     p = pool.Pool(o.draw, "roots", ["relief", "brush"], o.drawings, "cpu", o.folder, o.workers, each=8, first=1 + 10_000_000 * o.seed)
     p.refresh(wait_for=o.drawings)
     p.close()
-    roots.bare = plainer
     d = camera.Dice("cpu", o.seed)
     seen, plain = [], []
     for k in range(o.shots):
-        s = roots.photo(p, d, o.shot, "cpu")
+        s = roots.photo(p, d, o.shot, "cpu", plain=PLAIN)
         seen.append(roots.encode(s, d))
         plain.append((s["share"].sum((1, 2, 3)) + s["line"].sum((1, 2))) == 0)
         print(f"shot {k + 1} of {o.shots}: {int(plain[-1].sum())} plain", flush=True)
@@ -82,8 +76,7 @@ def main():
     a.add_argument("--nets", default="16,32,64,96:0,1,1,2")
     o = a.parse_args()
     torch.manual_seed(o.seed)
-    widths, blocks = ([int(v) for v in part.split(",")] for part in o.nets.split(":"))
-    net = model.Net(roots.CHANNELS, roots.OUT, widths, blocks)
+    net = model.from_spec(o.nets, roots.CHANNELS, roots.OUT)
     net.load_state_dict(torch.load(o.start, map_location="cpu"))
     x, plain = patches(o)
     before = torch.cat([teacher(net, v) for v in x.split(32)])

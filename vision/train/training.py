@@ -152,8 +152,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
     held = pool.Pool(o.draw, kind, o.held_out.split(","), held_size, device, f"{o.folder}-{kind}-held", 1, each=8, first=1)
     learners = []
     for spec in o.nets.split(";"):
-        widths, blocks = ([int(v) for v in part.split(",")] for part in spec.split(":"))
-        net = model.Net(channels, out, widths, blocks)
+        net = model.from_spec(spec, channels, out)
         if o.start:
             load(net, o.start)
         learners.append(Learner(spec, net, o, device, loss))
