@@ -8,7 +8,7 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 )
 
@@ -18,13 +18,13 @@ func TestJobs(t *testing.T) {
 	finish := make(chan struct{})
 	var locked atomic.Bool
 	locked.Store(true)
-	b := newJobs(func(ctx context.Context, photo string) (measure.Reading, error) {
+	b := newJobs(func(ctx context.Context, photo string) (reading.Reading, error) {
 		if locked.Load() {
-			return measure.Reading{}, store.ErrLocked
+			return reading.Reading{}, store.ErrLocked
 		}
 		asked.Add(1)
 		<-finish
-		return measure.Reading{Photo: photo}, nil
+		return reading.Reading{Photo: photo}, nil
 	})
 	one, two := b.start("a.jpg", "x"), b.start("a.jpg", "y")
 	if one != two || one.wait(context.Background(), 50*time.Millisecond) {
@@ -55,13 +55,13 @@ func TestJobs(t *testing.T) {
 // refused, and not tried again.
 func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 	var tried atomic.Int32
-	b := newJobs(func(ctx context.Context, photo string) (measure.Reading, error) {
+	b := newJobs(func(ctx context.Context, photo string) (reading.Reading, error) {
 		if strings.HasPrefix(photo, "slow") {
 			tried.Add(1)
 			<-ctx.Done() // until it is stopped
-			return measure.Reading{}, ctx.Err()
+			return reading.Reading{}, ctx.Err()
 		}
-		return measure.Reading{Photo: photo, Plugs: []measure.Plug{{}}}, nil
+		return reading.Reading{Photo: photo, Plugs: []reading.Plug{{}}}, nil
 	})
 	defer b.close()
 	b.quickTime, b.slow = 30*time.Millisecond, 500*time.Millisecond
@@ -96,7 +96,7 @@ func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 		t.Errorf("none of the slow ones says that others go first: %q, %q, %q", b.why(slow[0]), b.why(slow[1]), b.why(slow[2]))
 	}
 	for _, j := range slow {
-		if !j.wait(context.Background(), 20*time.Second) || j.err != nil || len(j.reading.Concerns) != 1 || j.reading.Concerns[0].Kind != tooSlow || j.reading.Verdict() != measure.VerdictRetake {
+		if !j.wait(context.Background(), 20*time.Second) || j.err != nil || len(j.reading.Concerns) != 1 || j.reading.Concerns[0].Kind != tooSlow || j.reading.Verdict() != reading.VerdictRetake {
 			t.Errorf("%s: %+v, %v", j.photo, j.reading.Concerns, j.err)
 		}
 	}
