@@ -8,7 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"traygauge/measure/plan"
+	"traygauge/measure/finding"
 	"traygauge/measure/plan/summary"
 	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
@@ -83,8 +83,8 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 	if err != nil {
 		return err
 	}
-	if plan.HasErrors(checked.Findings) {
-		return errors.New(terminal.CountFindings(checked.Findings, plan.Error, "mistake") + " to fix in " + dir)
+	if finding.HasErrors(checked.Findings) {
+		return errors.New(terminal.CountFindings(checked.Findings, finding.Error, "mistake") + " to fix in " + dir)
 	}
 	return nil
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/plan/summary"
 )
@@ -73,7 +74,7 @@ func TestCheckPast(t *testing.T) {
 }
 
 func TestCheckMoved(t *testing.T) {
-	log := plan.LogHeader + "\n2026-03-10T08:30:00Z,,feeding,,,1500,\n2026-03-09T08:30:00Z,,note,,,,no water that day\n"
+	log := logbook.Header + "\n2026-03-10T08:30:00Z,,feeding,,,1500,\n2026-03-09T08:30:00Z,,note,,,,no water that day\n"
 	code, out, _ := traygauge("check", trialWith(t, string(plan.Template("x")), log), "--on", "2026-03-10")
 	if code != exitOK || !strings.Contains(out, "the feeding of day 7 was on day 8 (log: no water that day)") {
 		t.Errorf("exit %d:\n%s", code, out)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 )
 
@@ -28,7 +29,7 @@ func traygauge(args ...string) (code int, out, err string) {
 func trialWith(t *testing.T, text, log string) string {
 	t.Helper()
 	dir := t.TempDir()
-	for name, text := range map[string]string{plan.FileName: text, plan.LogName: log} {
+	for name, text := range map[string]string{plan.FileName: text, logbook.FileName: log} {
 		if text == "" {
 			continue
 		}
@@ -70,7 +71,7 @@ func TestCheckPlans(t *testing.T) {
 }
 
 func TestCheckJSON(t *testing.T) {
-	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\n2026-03-09T08:30:00Z,,feeding,,,1500,\n")
+	dir := trialWith(t, string(plan.Template("Kale trial")), logbook.Header+"\n2026-03-09T08:30:00Z,,feeding,,,1500,\n")
 	code, out, words := traygauge("check", dir, "--json", "--on", "2026-03-09")
 	if code != exitOK || words != "" {
 		t.Fatalf("exit %d: %s", code, words)
@@ -121,7 +122,7 @@ func TestCheckJSONOfMistakes(t *testing.T) {
 }
 
 func TestCheckLog(t *testing.T) {
-	dir := trialWith(t, string(plan.Template("Kale trial")), plan.LogHeader+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
+	dir := trialWith(t, string(plan.Template("Kale trial")), logbook.Header+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
 	code, out, words := traygauge("check", dir)
 	if code != exitFailed || !strings.Contains(out, `log.csv:2: error: "yesterday" is not a time`) ||
 		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to fix") {

@@ -11,6 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 )
@@ -46,7 +47,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 	if opts.Title == "" {
 		opts.Title = filepath.Base(whole)
 	}
-	planFile, logFile, photos := filepath.Join(dir, plan.FileName), filepath.Join(dir, plan.LogName), filepath.Join(dir, "photos")
+	planFile, logFile, photos := filepath.Join(dir, plan.FileName), filepath.Join(dir, logbook.FileName), filepath.Join(dir, "photos")
 	for _, name := range []string{planFile, logFile, photos} {
 		switch _, err := os.Lstat(name); {
 		case err == nil:
@@ -61,7 +62,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 	if err := writeNew(planFile, plan.Template(opts.Title)); err != nil {
 		return err
 	}
-	if err := writeNew(logFile, []byte(plan.LogHeader+"\n")); err != nil {
+	if err := writeNew(logFile, []byte(logbook.Header+"\n")); err != nil {
 		return err
 	}
 	fmt.Fprintf(std.Err, "%s is ready. Fill in %s, then run: traygauge check %s\n", dir, planFile, dir)

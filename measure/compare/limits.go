@@ -9,6 +9,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
@@ -146,7 +147,7 @@ func (t *trial) leftBare(day, tray int) int {
 }
 
 // limitsOf says what holds for all of a trial's comparisons.
-func (t *trial) limitsOf(r *outcome.Result, log []plan.Entry, public bool) []string {
+func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []string {
 	limits := []string{}
 	if len(t.Days) == 0 {
 		return append(append(limits, "no usable photo: nothing can be compared yet"), t.Limits...)
@@ -213,10 +214,10 @@ func exploratory(r *outcome.Result) int {
 
 // notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference. In public its words
 // are left out and the tray and day remain.
-func notesOfTrays(p *plan.Plan, log []plan.Entry, public bool) []string {
+func notesOfTrays(p *plan.Plan, log []logbook.Entry, public bool) []string {
 	var notes []string
 	for _, e := range log {
-		if e.Tray == 0 || e.What == plan.Feeding || e.Note == "" {
+		if e.Tray == 0 || e.What == logbook.Feeding || e.Note == "" {
 			continue
 		}
 		said := e.Note

@@ -17,6 +17,7 @@ import (
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/stats"
@@ -40,7 +41,7 @@ type Options struct {
 
 // Of compares a trial's treatments from the readings of its photos. log may be nil; what it notes of single trays is
 // repeated among the limits. What cannot be compared is in the result with the reason: there is no error.
-func Of(p *plan.Plan, readings []reading.Reading, log []plan.Entry, o Options) *outcome.Result {
+func Of(p *plan.Plan, readings []reading.Reading, log []logbook.Entry, o Options) *outcome.Result {
 	t := gather(p, readings)
 	r := &outcome.Result{Title: p.Title, Days: append([]int{}, t.Days...), LastDay: t.ReviewBefore(len(t.Days)), Comparisons: []outcome.Comparison{}, Figures: []outcome.Figures{}, Trays: []outcome.TrayGrowth{}}
 	for i, day := range t.Days {

@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
@@ -330,7 +331,7 @@ func TestLackingTrials(t *testing.T) {
 		{"a bad photo", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), {Photo: "x.jpg"}}, "1 photo not used"},
 	} {
 		for _, o := range []Options{{}, {AllPairs: true}} {
-			r := Of(c.plan, c.photos, []plan.Entry{{When: sown.AddDate(0, 0, 3), Tray: 1, What: "note", Note: "dropped"}}, o)
+			r := Of(c.plan, c.photos, []logbook.Entry{{When: sown.AddDate(0, 0, 3), Tray: 1, What: "note", Note: "dropped"}}, o)
 			text, err := json.Marshal(r)
 			if err != nil {
 				t.Fatalf("%s: %v", c.name, err)

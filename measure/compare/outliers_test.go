@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"traygauge/measure/compare/outcome"
-	"traygauge/measure/plan"
+	"traygauge/measure/logbook"
 	"traygauge/measure/reading"
 )
 
@@ -25,7 +25,7 @@ func TestAnswerWithoutAnAccident(t *testing.T) {
 	p := threeOnWater(2)
 	p.ReviewDays = []int{14}
 	photos := []reading.Reading{roots(1, 14, 9.9, 10.1), roots(2, 14, 11.9, 12.1), roots(3, 14, 39, 41), roots(4, 14, 4, 4.1), roots(5, 14, 11, 11.2), roots(6, 14, 12, 12.2)}
-	log := []plan.Entry{{When: sown.AddDate(0, 0, 3), Tray: 4, What: "note", Note: "fell over"}}
+	log := []logbook.Entry{{When: sown.AddDate(0, 0, 3), Tray: 4, What: "note", Note: "fell over"}}
 	r := Of(p, photos, log, Options{})
 	// Of trays 3 and 4 one stands out, and which one is not known from the figures: the answer is given without either.
 	if len(r.Without) != 2 || r.Without[0].Tray != 4 || r.Without[0].What != outcome.Accident || len(r.Without[0].Lines) != 1 || r.Without[1].Tray != 3 || r.Without[1].What != outcome.OutlyingOne {

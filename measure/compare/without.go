@@ -7,16 +7,16 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
-	"traygauge/measure/plan"
+	"traygauge/measure/logbook"
 	"traygauge/measure/reading"
 )
 
 // without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
 // along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
-func (t *trial) without(readings []reading.Reading, log []plan.Entry, r *outcome.Result) []outcome.Without {
+func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outcome.Result) []outcome.Without {
 	list := []outcome.Without{}
 	for _, e := range log {
-		if e.Tray != 0 && e.What != plan.Feeding && e.Note != "" {
+		if e.Tray != 0 && e.What != logbook.Feeding && e.Note != "" {
 			list = append(list, outcome.Without{What: outcome.Accident, Tray: e.Tray})
 		}
 	}

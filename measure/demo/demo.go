@@ -15,6 +15,7 @@ import (
 	"strings"
 	"sync"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/vision/synth"
@@ -49,7 +50,7 @@ func Write(ctx context.Context, dir string, o Options) error {
 			}
 		}
 	}
-	for name, text := range map[string][]byte{plan.FileName: trialYAML, plan.LogName: logOf(p)} {
+	for name, text := range map[string][]byte{plan.FileName: trialYAML, logbook.FileName: logOf(p)} {
 		if err := store.WriteWhole(filepath.Join(dir, name), func(w io.Writer) error { _, err := w.Write(text); return err }); err != nil {
 			return err
 		}

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/vision"
 	"traygauge/vision/card"
@@ -44,8 +45,8 @@ func TestPlanHasTheControls(t *testing.T) {
 
 func TestLogSaysWhatThePlanGives(t *testing.T) {
 	p := demoPlan(t)
-	entries, findings := plan.ParseLog(logOf(p), plan.LogName)
-	if findings = append(findings, p.LogFits(entries, plan.LogName)...); len(findings) > 0 {
+	entries, findings := logbook.Parse(logOf(p), logbook.FileName)
+	if findings = append(findings, logbook.Fits(p, entries, logbook.FileName)...); len(findings) > 0 {
 		t.Fatalf("the log has findings: %v", findings)
 	}
 	var got []float64
@@ -53,9 +54,9 @@ func TestLogSaysWhatThePlanGives(t *testing.T) {
 	for _, e := range entries {
 		if day := p.DayOf(e.When); e.Tray == 5 && day == 7 {
 			got = append(got, e.AmountML)
-		} else if day == 17 && e.What == plan.Feeding {
+		} else if day == 17 && e.What == logbook.Feeding {
 			t.Error("day 17 has a feeding, but it was given a day late")
-		} else if day == 18 && e.What == plan.Feeding {
+		} else if day == 18 && e.What == logbook.Feeding {
 			moved = true
 		}
 	}
@@ -170,7 +171,7 @@ func TestWriteStopsWhenAsked(t *testing.T) {
 	if !errors.Is(err, context.Canceled) || drawn == 0 || drawn > 3 {
 		t.Errorf("stopped with %v after %d photos", err, drawn)
 	}
-	if !fileIn(dir, plan.FileName) || !fileIn(dir, plan.LogName) {
+	if !fileIn(dir, plan.FileName) || !fileIn(dir, logbook.FileName) {
 		t.Error("plan or log is missing")
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"time"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 )
 
@@ -28,7 +29,7 @@ var notes = map[int]string{
 // logOf writes the log of a trial that was fed as planned but for one day. Times are in the trial's zone.
 func logOf(p *plan.Plan) []byte {
 	var out bytes.Buffer
-	fmt.Fprintln(&out, plan.LogHeader)
+	fmt.Fprintln(&out, logbook.Header)
 	fed := map[int]int{} // the day it was done → the day it was planned for
 	for _, day := range p.FeedDays {
 		done := day
@@ -63,10 +64,10 @@ func feed(out *bytes.Buffer, p *plan.Plan, day int, from time.Time) {
 				water = ""
 			}
 			given = true
-			fmt.Fprintf(out, "%s,%d,%s,%s,%.2f,%s,\n", when, t.Number, plan.Feeding, d.Product, d.MLFor(p.Volume.MLPerTray), water)
+			fmt.Fprintf(out, "%s,%d,%s,%s,%.2f,%s,\n", when, t.Number, logbook.Feeding, d.Product, d.MLFor(p.Volume.MLPerTray), water)
 		}
 		if !given {
-			fmt.Fprintf(out, "%s,%d,%s,,,%s,\n", when, t.Number, plan.Feeding, water)
+			fmt.Fprintf(out, "%s,%d,%s,,,%s,\n", when, t.Number, logbook.Feeding, water)
 		}
 	}
 }

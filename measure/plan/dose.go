@@ -6,6 +6,8 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+
+	"traygauge/measure/finding"
 )
 
 // LitresPerGallon is the US gallon in litres: 231 cubic inches of exactly 2.54 cm (NIST SP 811, 2008, appendix B.8:
@@ -23,24 +25,24 @@ func ParseDose(s string) (float64, error) {
 	const remedy = `write it like "2 mL/L" or "7.5 mL/gal"`
 	m := dosePattern.FindStringSubmatch(strings.TrimSpace(s))
 	if m == nil {
-		return 0, fmt.Errorf("the dose %q cannot be read: %s", short(s), remedy)
+		return 0, fmt.Errorf("the dose %q cannot be read: %s", finding.Short(s), remedy)
 	}
 	ml, err := strconv.ParseFloat(m[1], 64)
 	if err != nil || math.IsInf(ml, 0) {
-		return 0, fmt.Errorf("the dose %q cannot be read: %s", short(s), remedy)
+		return 0, fmt.Errorf("the dose %q cannot be read: %s", finding.Short(s), remedy)
 	}
 	switch strings.ToLower(strings.TrimSuffix(m[2], ".")) {
 	case "l", "litre", "liter":
 	case "gal", "gallon", "us gal", "us gallon":
 		ml /= LitresPerGallon
 	default:
-		return 0, fmt.Errorf("the dose %q is per %q: %s", short(s), short(m[2]), remedy)
+		return 0, fmt.Errorf("the dose %q is per %q: %s", finding.Short(s), finding.Short(m[2]), remedy)
 	}
 	if ml == 0 {
-		return 0, fmt.Errorf("the dose %q is zero: leave the product out instead", short(s))
+		return 0, fmt.Errorf("the dose %q is zero: leave the product out instead", finding.Short(s))
 	}
 	if ml > MaxMLPerL {
-		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", short(s), ml, MaxMLPerL)
+		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", finding.Short(s), ml, MaxMLPerL)
 	}
 	return ml, nil
 }

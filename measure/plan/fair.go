@@ -7,10 +7,13 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan/yamlfile"
 )
 
 // crossCheck checks what needs more than one part of the plan: names that have to exist, fair controls, replication.
-func (r *reader) crossCheck(p *Plan, at keys, treatments, trays *yaml.Node) {
+func (r *reader) crossCheck(p *Plan, at yamlfile.Keys, treatments, trays *yaml.Node) {
 	if treatments == nil || treatments.Kind != yaml.MappingNode {
 		return
 	}
@@ -18,7 +21,7 @@ func (r *reader) crossCheck(p *Plan, at keys, treatments, trays *yaml.Node) {
 	r.controlsExist(p, lines)
 	r.noCycle(p, lines)
 	r.traysExist(p)
-	if HasErrors(r.findings) {
+	if finding.HasErrors(r.Found) {
 		return // what follows would repeat in other words what is already an error
 	}
 	for i := range p.Treatments {
@@ -28,8 +31,8 @@ func (r *reader) crossCheck(p *Plan, at keys, treatments, trays *yaml.Node) {
 	r.baseline(p, at, treatments)
 	r.spelling(p)
 	r.fromDays(p)
-	r.replication(p, at.line("trays", trays))
-	r.drawnPlaces(p, at.line("places_seed", trays))
+	r.replication(p, at.Line("trays", trays))
+	r.drawnPlaces(p, at.Line("places_seed", trays))
 }
 
 // place is where a control is named.
@@ -57,24 +60,24 @@ func controlLines(treatments *yaml.Node) map[place]*yaml.Node {
 // failAt adds an error where t names control.
 func (r *reader) failAt(lines map[place]*yaml.Node, t *Treatment, control, remedy, format string, args ...any) {
 	if n := lines[place{t.Name, control}]; n != nil {
-		r.fail(n, remedy, format, args...)
+		r.Fail(n, remedy, format, args...)
 		return
 	}
-	r.add(Error, t.Line, 0, fmt.Sprintf(format, args...), remedy)
+	r.Add(finding.Error, t.Line, 0, fmt.Sprintf(format, args...), remedy)
 }
 
 func (r *reader) controlsExist(p *Plan, lines map[place]*yaml.Node) {
 	for i := range p.Treatments {
 		t := &p.Treatments[i]
 		for _, c := range t.CompareWith {
-			if len(r.findings) > mostFindings { // looking for what was meant takes time
+			if r.Full() { // looking for what was meant takes time
 				return
 			}
 			switch {
 			case c == t.Name:
-				r.failAt(lines, t, c, "name another treatment as its control", "%q is compared with itself", short(c))
+				r.failAt(lines, t, c, "name another treatment as its control", "%q is compared with itself", finding.Short(c))
 			case p.Treatment(c) == nil:
-				r.failAt(lines, t, c, suggest(c, without(p.names(), t.Name)), "%q is compared with %q, which is not among the treatments", short(t.Name), short(c))
+				r.failAt(lines, t, c, finding.Suggest(c, without(p.names(), t.Name)), "%q is compared with %q, which is not among the treatments", finding.Short(t.Name), finding.Short(c))
 			}
 		}
 	}
@@ -114,8 +117,8 @@ func (r *reader) noCycle(p *Plan, lines map[place]*yaml.Node) {
 func (r *reader) traysExist(p *Plan) {
 	for _, t := range p.Trays {
 		if t.Treatment != "" && p.Treatment(t.Treatment) == nil {
-			r.add(Error, t.Line, 0, fmt.Sprintf("tray %d gets %q, which is not among the treatments", t.Number, short(t.Treatment)),
-				suggest(t.Treatment, p.names()))
+			r.Add(finding.Error, t.Line, 0, fmt.Sprintf("tray %d gets %q, which is not among the treatments", t.Number, finding.Short(t.Treatment)),
+				finding.Suggest(t.Treatment, p.names()))
 		}
 	}
 }
@@ -186,7 +189,7 @@ func strength(ds []Dose) string {
 // be separated.
 func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 	if len(t.CompareWith) == 0 && len(t.Gets) > 0 {
-		r.warn(t.Line, "add compare_with: the treatment that differs from it in one thing", "%q is compared with nothing", short(t.Name))
+		r.Warn(t.Line, "add compare_with: the treatment that differs from it in one thing", "%q is compared with nothing", finding.Short(t.Name))
 	}
 	for _, name := range t.CompareWith {
 		line := t.Line
@@ -195,11 +198,11 @@ func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 		}
 		switch d := Differences(t, p.Treatment(name)); {
 		case len(d) == 0:
-			r.warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", short(t.Name), short(name))
+			r.Warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", finding.Short(t.Name), finding.Short(name))
 		case len(d) > 1:
-			r.warn(line, "compare it with a treatment that lacks just one of these",
+			r.Warn(line, "compare it with a treatment that lacks just one of these",
 				"%q differs from its control %q in %d things (%s), so a difference cannot be attributed to one of them",
-				short(t.Name), short(name), len(d), strings.Join(d, "; "))
+				finding.Short(t.Name), finding.Short(name), len(d), strings.Join(d, "; "))
 		}
 	}
 }
@@ -222,12 +225,12 @@ func (r *reader) additiveAlone(p *Plan, t *Treatment) {
 	remedy := "add a treatment and trays that get all but the product, and name it in compare_with"
 	for i := range p.Treatments {
 		if c := &p.Treatments[i]; c != t && lacksOne(c) {
-			remedy = fmt.Sprintf("add %q to its compare_with", short(c.Name))
+			remedy = fmt.Sprintf("add %q to its compare_with", finding.Short(c.Name))
 			break
 		}
 	}
-	r.warn(t.Line, remedy, "%q gets %s together with the additive %s, but is not compared with the additive alone",
-		short(t.Name), strings.Join(others, " and "), strings.Join(additives, " and "))
+	r.Warn(t.Line, remedy, "%q gets %s together with the additive %s, but is not compared with the additive alone",
+		finding.Short(t.Name), strings.Join(others, " and "), strings.Join(additives, " and "))
 }
 
 // additives returns the names of t's additives and of its other products.
@@ -262,9 +265,9 @@ func (p *Plan) isAdditiveControl(t *Treatment) bool {
 	})
 }
 
-func (r *reader) baseline(p *Plan, at keys, treatments *yaml.Node) {
+func (r *reader) baseline(p *Plan, at yamlfile.Keys, treatments *yaml.Node) {
 	if !slices.ContainsFunc(p.Treatments, func(t Treatment) bool { return len(t.Gets) == 0 }) {
-		r.warn(at.line("treatments", treatments), "add a treatment with `gets: []` and a tray of it",
+		r.Warn(at.Line("treatments", treatments), "add a treatment with `gets: []` and a tray of it",
 			"there is no baseline control with water only: the trial cannot show whether anything here is better than nothing")
 	}
 }
@@ -275,7 +278,7 @@ func (r *reader) spelling(p *Plan) {
 	check := func(name, what string, line int) {
 		plain := what + strings.ToLower(strings.Join(strings.Fields(name), ""))
 		if other, ok := seen[plain]; ok && other != name {
-			r.warn(line, "write it the same everywhere", "%s %q is also written %q and counts as another", what, short(name), short(other))
+			r.Warn(line, "write it the same everywhere", "%s %q is also written %q and counts as another", what, finding.Short(name), finding.Short(other))
 			return
 		}
 		seen[plain] = name
@@ -297,8 +300,8 @@ func (r *reader) fromDays(p *Plan) {
 	for _, t := range p.Treatments {
 		for _, d := range t.Gets {
 			if d.FromDay > last {
-				r.warn(d.Line, "give it an earlier from_day or add feeding days",
-					"%q would get %s from day %d, but the last feeding is on day %d", short(t.Name), d.Product, d.FromDay, last)
+				r.Warn(d.Line, "give it an earlier from_day or add feeding days",
+					"%q would get %s from day %d, but the last feeding is on day %d", finding.Short(t.Name), d.Product, d.FromDay, last)
 			}
 		}
 	}
@@ -311,7 +314,7 @@ func (r *reader) replication(p *Plan, line int) {
 		switch len(p.TraysOf(t.Name)) {
 		case 0:
 			none = append(none, t.Name)
-			r.warn(t.Line, "give it a tray or take it out", "no tray gets %q", short(t.Name))
+			r.Warn(t.Line, "give it a tray or take it out", "no tray gets %q", finding.Short(t.Name))
 		case 1:
 			single = append(single, t.Name)
 		}
@@ -321,9 +324,9 @@ func (r *reader) replication(p *Plan, line int) {
 	switch {
 	case len(single) == 0:
 	case len(single)+len(none) == len(p.Treatments):
-		r.warn(line, remedy, "every treatment has one tray only: %s", why)
+		r.Warn(line, remedy, "every treatment has one tray only: %s", why)
 	default:
-		r.warn(line, remedy, "one tray only for %s: %s", quoted(single), why)
+		r.Warn(line, remedy, "one tray only for %s: %s", finding.Quoted(single), why)
 	}
 	var unplaced []string
 	for _, t := range p.Trays {
@@ -332,7 +335,7 @@ func (r *reader) replication(p *Plan, line int) {
 		}
 	}
 	if len(unplaced) > 0 {
-		r.warn(line, "`traygauge check --draw-places` draws them by lot", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
+		r.Warn(line, "`traygauge check --draw-places` draws them by lot", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
 	}
 }
 

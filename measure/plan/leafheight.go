@@ -6,6 +6,8 @@ import (
 	"slices"
 
 	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
 )
 
 // LeafHeightOn returns how many mm above the card's plane the leaves are on a day: what the plan says for that day; between two days that it
@@ -44,14 +46,14 @@ func (r *reader) leafHeightsOnReviews(p *Plan, tray *yaml.Node) {
 		mm, sure := t.LeafHeightOn(day)
 		remedy := fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day", day)
 		if sure {
-			r.add(Note, tray.Line, 0, fmt.Sprintf("no leaf height is given for review day %d: %.3g mm, between its neighbours, is used", day, mm), remedy)
+			r.Add(finding.Note, tray.Line, 0, fmt.Sprintf("no leaf height is given for review day %d: %.3g mm, between its neighbours, is used", day, mm), remedy)
 			continue
 		}
-		r.warn(tray.Line, remedy, "no leaf height is given for review day %d: the %.3g mm of the last day given are used, and leaves that have grown since come out too large", day, mm)
+		r.Warn(tray.Line, remedy, "no leaf height is given for review day %d: the %.3g mm of the last day given are used, and leaves that have grown since come out too large", day, mm)
 	}
 	heights := append(slices.Collect(maps.Values(t.LeafHeightMMDays)), t.LeafHeightMM)
 	if most := slices.Max(heights); most > usualLeafMM {
-		r.warn(tray.Line, "write how many mm the leaves are above the card, not above the floor; a photo taken from less than two and a half times as high is refused",
+		r.Warn(tray.Line, "write how many mm the leaves are above the card, not above the floor; a photo taken from less than two and a half times as high is refused",
 			"leaves %.4g mm above the card are too close to a phone held at the usual height", most)
 	}
 }

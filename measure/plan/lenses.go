@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"traygauge/measure/store"
 	"traygauge/vision/lens"
 )
 
@@ -25,7 +26,7 @@ type Lenses struct {
 // LoadLenses reads the lens profiles of the trial in folder dir. A folder without any has none.
 func LoadLenses(dir string) ([]lens.Profile, error) {
 	name := filepath.Join(dir, LensesName)
-	text, err := readLimited(name, maxLensBytes)
+	text, err := store.ReadLimited(name, maxLensBytes)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil
 	}

@@ -1,5 +1,9 @@
-// Package plan reads a trial's plan: what each tray gets, what it is compared with, when it is fed and reviewed, and how
-// the trays are shaped.
+// Package plan is a trial's plan: what each tray gets, what it is fairly compared with, when it is fed and reviewed, and how the trays are shaped.
+//
+//	in    trial.yaml, and the profiles of the trial's lenses
+//	out   a checked plan or findings by line; differences between treatments, dose series, mixes, places drawn by lot
+//
+// It must not know what was done, nor what photos show.
 package plan
 
 import (

@@ -5,6 +5,9 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan/yamlfile"
 )
 
 // Question is what a trial is made to answer: one quantity on one review day, named before there are data. All else is exploratory.
@@ -24,29 +27,29 @@ const defaultWorthPct = 20.0
 // question reads main_question.
 func (r *reader) question(n *yaml.Node) Question {
 	q := Question{WorthPct: defaultWorthPct}
-	if isNull(n) {
+	if yamlfile.IsNull(n) {
 		return q
 	}
-	before := len(r.findings)
-	at := r.mapping(n, "main_question", map[string]func(*yaml.Node){
+	before := len(r.Found)
+	at := r.Mapping(n, "main_question", map[string]func(*yaml.Node){
 		"quantity": func(n *yaml.Node) {
-			name, ok := r.text(n, "main_question's quantity", 60)
+			name, ok := r.Text(n, "main_question's quantity", 60)
 			if q.Quantity = name; ok && !slices.Contains(Outcomes, name) {
-				r.fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", short(name))
+				r.Fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", finding.Short(name))
 			}
 		},
-		"day":              func(n *yaml.Node) { q.Day, _ = r.whole(n, "main_question's day", 0, lastDay) },
-		"worth_having_pct": func(n *yaml.Node) { q.WorthPct, _ = r.number(n, "worth_having_pct", "%", 1, 200) },
+		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question's day", 0, lastDay) },
+		"worth_having_pct": func(n *yaml.Node) { q.WorthPct, _ = r.Number(n, "worth_having_pct", "%", 1, 200) },
 	})
 	if n.Kind != yaml.MappingNode {
 		return q
 	}
 	for _, need := range []string{"quantity", "day"} {
 		if at[need] == nil {
-			r.fail(n, "write main_question: {quantity: leaf area, day: 21, worth_having_pct: 20}", "main_question does not say %s", need)
+			r.Fail(n, "write main_question: {quantity: leaf area, day: 21, worth_having_pct: 20}", "main_question does not say %s", need)
 		}
 	}
-	if len(r.findings) == before {
+	if len(r.Found) == before {
 		q.Line = n.Line
 	}
 	return q
@@ -58,6 +61,6 @@ func (q Question) Planned() bool { return q.Line > 0 }
 // checkQuestion checks that the question's day is a review.
 func (r *reader) checkQuestion(p *Plan) {
 	if q := p.MainQuestion; q.Planned() && len(p.ReviewDays) > 0 && !slices.Contains(p.ReviewDays, q.Day) {
-		r.add(Error, q.Line, 0, "main_question asks for a day that is not a review day", "name one of review_days, or add the day to them")
+		r.Add(finding.Error, q.Line, 0, "main_question asks for a day that is not a review day", "name one of review_days, or add the day to them")
 	}
 }

@@ -3,6 +3,8 @@ package plan
 import (
 	"strings"
 	"testing"
+
+	"traygauge/measure/finding"
 )
 
 // One quantity on one review day, and the difference worth having; whatever else is named is refused with its line.
@@ -15,7 +17,7 @@ func TestMainQuestion(t *testing.T) {
 		}
 		var words []string
 		for _, f := range findings {
-			if f.Severity == Error {
+			if f.Severity == finding.Error {
 				words = append(words, f.String())
 			}
 		}

@@ -7,6 +7,9 @@ import (
 	"time"
 
 	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan/yamlfile"
 )
 
 // What is assumed where the plan says nothing.
@@ -37,22 +40,22 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 	}
 	var sown, compare, trays, reviews *yaml.Node
 	ruleMeasured := false
-	at := r.mapping(root, "the plan", map[string]func(*yaml.Node){
-		"title":              func(n *yaml.Node) { p.Title, _ = r.label(n, "title", 100) },
-		"crop":               func(n *yaml.Node) { p.Crop, _ = r.label(n, "crop", 100) },
+	at := r.Mapping(root, "the plan", map[string]func(*yaml.Node){
+		"title":              func(n *yaml.Node) { p.Title, _ = r.Label(n, "title", 100) },
+		"crop":               func(n *yaml.Node) { p.Crop, _ = r.Label(n, "crop", 100) },
 		"sown":               func(n *yaml.Node) { sown = n },
 		"zone":               func(n *yaml.Node) { p.Zone = r.zone(n) },
 		"tray":               func(n *yaml.Node) { p.Tray = r.trayShape(n) },
 		"card":               func(n *yaml.Node) { p.Card, ruleMeasured = r.card(n) },
 		"limits":             func(n *yaml.Node) { p.Limits = r.limits(n) },
-		"volume_ml_per_tray": func(n *yaml.Node) { p.Volume.MLPerTray, _ = r.number(n, "volume_ml_per_tray", "mL", 1, 20000) },
+		"volume_ml_per_tray": func(n *yaml.Node) { p.Volume.MLPerTray, _ = r.Number(n, "volume_ml_per_tray", "mL", 1, 20000) },
 		"treatments":         func(n *yaml.Node) { p.Treatments, compare = r.treatments(n), n },
 		"trays":              func(n *yaml.Node) { p.Trays, trays = r.trays(n), n },
-		"places_seed":        func(n *yaml.Node) { p.PlacesSeed, _ = r.whole(n, "places_seed", 1, MaxSeed) },
+		"places_seed":        func(n *yaml.Node) { p.PlacesSeed, _ = r.Whole(n, "places_seed", 1, MaxSeed) },
 		"feeding_days":       func(n *yaml.Node) { p.FeedDays = r.days(n, "feeding_days") },
 		"review_days":        func(n *yaml.Node) { p.ReviewDays, reviews = r.days(n, "review_days"), n },
 		"main_question":      func(n *yaml.Node) { p.MainQuestion = r.question(n) },
-		"data_licence":       func(n *yaml.Node) { p.DataLicence, _ = r.label(n, "data_licence", 60) },
+		"data_licence":       func(n *yaml.Node) { p.DataLicence, _ = r.Label(n, "data_licence", 60) },
 	})
 	if root.Kind != yaml.MappingNode {
 		return p
@@ -65,26 +68,26 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		{"trays", "which tray gets what"},
 	} {
 		if at[need[0]] == nil {
-			r.add(Error, root.Line, 0, "the plan does not say "+need[0], "add "+need[0]+": "+need[1])
+			r.Add(finding.Error, root.Line, 0, "the plan does not say "+need[0], "add "+need[0]+": "+need[1])
 		}
 	}
 	if sown != nil {
 		p.Sown = r.date(sown, p.Zone)
 	}
 	if at["zone"] == nil {
-		r.add(Note, at.line("sown", root), 0, "no zone is given: this computer's ("+p.Zone.String()+") is used",
+		r.Add(finding.Note, at.Line("sown", root), 0, "no zone is given: this computer's ("+p.Zone.String()+") is used",
 			"add a line such as `zone: Europe/Lisbon`, so that photos count for the same day on every computer")
 	}
 	if !ruleMeasured {
-		r.warn(at.line("card", root), "lay a steel rule on the printed ruler and write what its 100 mm measure as rule_mm",
+		r.Warn(at.Line("card", root), "lay a steel rule on the printed ruler and write what its 100 mm measure as rule_mm",
 			"the printed card has not been measured: printers can be off by a few per cent, and every length with them")
 	}
 	if at["volume_ml_per_tray"] == nil {
-		r.warn(root.Line, "add volume_ml_per_tray: how many mL of its mix a tray gets on a feeding day",
+		r.Warn(root.Line, "add volume_ml_per_tray: how many mL of its mix a tray gets on a feeding day",
 			"the plan does not say how much a tray gets: no mixes can be worked out")
 	}
 	if at["review_days"] == nil || reviews != nil && reviews.Kind == yaml.SequenceNode && len(reviews.Content) == 0 {
-		r.warn(at.line("review_days", root), "list the days on which all trays are photographed", "no review days are given")
+		r.Warn(at.Line("review_days", root), "list the days on which all trays are photographed", "no review days are given")
 	}
 	if tray := at["tray"]; tray != nil {
 		r.leafHeightsOnReviews(p, tray)
@@ -96,14 +99,14 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 
 // zone reads a time zone's name.
 func (r *reader) zone(n *yaml.Node) *time.Location {
-	name, ok := r.text(n, "zone", 60)
+	name, ok := r.Text(n, "zone", 60)
 	if !ok {
 		return time.Local
 	}
 	// The tz database's names are matched by LoadLocation, which itself refuses "..", "/" and "\" at the start.
 	zone, err := time.LoadLocation(name)
 	if err != nil || name == "Local" {
-		r.fail(n, `write a name of the tz database, such as "Europe/Lisbon" or "America/Chicago"`, "there is no time zone %q", short(name))
+		r.Fail(n, `write a name of the tz database, such as "Europe/Lisbon" or "America/Chicago"`, "there is no time zone %q", finding.Short(name))
 		return time.Local
 	}
 	return zone
@@ -114,15 +117,15 @@ func (r *reader) date(n *yaml.Node, zone *time.Location) time.Time {
 	const remedy = "write the day as year-month-day, such as 2026-03-02"
 	day, err := time.Parse(time.DateOnly, n.Value)
 	if n.Kind != yaml.ScalarNode || err != nil {
-		words := shape(n)
+		words := yamlfile.Shape(n)
 		if isoDay.MatchString(n.Value) && n.Kind == yaml.ScalarNode {
-			words = short(n.Value) + ", which does not exist"
+			words = finding.Short(n.Value) + ", which does not exist"
 		}
-		r.fail(n, remedy, "sown has to be a date, but is %s", words)
+		r.Fail(n, remedy, "sown has to be a date, but is %s", words)
 		return time.Time{}
 	}
 	if day.Year() < 2000 || day.Year() > 2100 {
-		r.fail(n, remedy, "sown is in the year %d", day.Year())
+		r.Fail(n, remedy, "sown is in the year %d", day.Year())
 	}
 	return firstMoment(day.Year(), day.Month(), day.Day(), zone)
 }
@@ -132,18 +135,18 @@ var isoDay = regexp.MustCompile(`^\d{4}-\d{2}-\d{2}$`)
 // days reads a list of days since sowing and returns them in order.
 func (r *reader) days(n *yaml.Node, what string) []int {
 	var days []int
-	r.list(n, what, func(item *yaml.Node) {
+	r.Items(n, what, func(item *yaml.Node) {
 		if item.Kind == yaml.ScalarNode && item.ShortTag() == "!!timestamp" {
-			r.fail(item, "write how many days after sowing it is; sowing day is 0", "%s holds the date %s", what, short(item.Value))
+			r.Fail(item, "write how many days after sowing it is; sowing day is 0", "%s holds the date %s", what, finding.Short(item.Value))
 			return
 		}
-		if v, err := wholeValue(item); err == nil && v < 0 {
-			r.fail(item, "days count from sowing, which is day 0", "%s has day %d, before sowing", what, v)
+		if v, err := yamlfile.WholeValue(item); err == nil && v < 0 {
+			r.Fail(item, "days count from sowing, which is day 0", "%s has day %d, before sowing", what, v)
 			return
 		}
-		day, ok := r.whole(item, "a day in "+what, 0, lastDay)
+		day, ok := r.Whole(item, "a day in "+what, 0, lastDay)
 		if ok && slices.Contains(days, day) {
-			r.fail(item, "list each day once", "%s has day %d twice", what, day)
+			r.Fail(item, "list each day once", "%s has day %d twice", what, day)
 			return
 		}
 		if ok {
@@ -157,13 +160,13 @@ func (r *reader) days(n *yaml.Node, what string) []int {
 // trayShape reads the tray's rows, columns and sizes, and checks that its plugs have room.
 func (r *reader) trayShape(n *yaml.Node) TrayShape {
 	t := TrayShape{LeafHeightMMDays: map[int]float64{}}
-	before := len(r.findings)
+	before := len(r.Found)
 	length := func(to *float64, what string, least, most float64) func(*yaml.Node) {
-		return func(n *yaml.Node) { *to, _ = r.number(n, what, "mm", least, most) }
+		return func(n *yaml.Node) { *to, _ = r.Number(n, what, "mm", least, most) }
 	}
-	at := r.mapping(n, "tray", map[string]func(*yaml.Node){
-		"rows":                  func(n *yaml.Node) { t.Rows, _ = r.whole(n, "rows", 1, 26) }, // a row is one letter
-		"columns":               func(n *yaml.Node) { t.Columns, _ = r.whole(n, "columns", 1, 99) },
+	at := r.Mapping(n, "tray", map[string]func(*yaml.Node){
+		"rows":                  func(n *yaml.Node) { t.Rows, _ = r.Whole(n, "rows", 1, 26) }, // a row is one letter
+		"columns":               func(n *yaml.Node) { t.Columns, _ = r.Whole(n, "columns", 1, 99) },
 		"length_mm":             length(&t.LengthMM, "length_mm", 20, 3000),
 		"width_mm":              length(&t.WidthMM, "width_mm", 20, 3000),
 		"pitch_mm":              length(&t.PitchMM, "pitch_mm", 5, 500),
@@ -177,10 +180,10 @@ func (r *reader) trayShape(n *yaml.Node) TrayShape {
 	}
 	for _, need := range []string{"rows", "columns", "length_mm", "width_mm", "pitch_mm"} {
 		if at[need] == nil {
-			r.fail(n, "add "+need+" to tray", "tray does not say %s", need)
+			r.Fail(n, "add "+need+" to tray", "tray does not say %s", need)
 		}
 	}
-	if len(r.findings) > before {
+	if len(r.Found) > before {
 		return t
 	}
 	if at["plug_bottom_mm"] == nil {
@@ -191,7 +194,7 @@ func (r *reader) trayShape(n *yaml.Node) TrayShape {
 		t.FirstV = (t.WidthMM - float64(t.Rows-1)*t.PitchMM) / 2
 	}
 	if at["leaf_height_mm"] == nil {
-		r.add(Note, n.Line, 0, "leaf_height_mm is not given: leaves are measured as if they lay in the card's plane",
+		r.Add(finding.Note, n.Line, 0, "leaf_height_mm is not given: leaves are measured as if they lay in the card's plane",
 			"add how many mm the leaves are above the card; leaves closer to the camera look larger")
 	}
 	r.room(t, at, n)
@@ -207,29 +210,29 @@ const (
 // firstPlug reads the centre of plug A1 as [u, v].
 func (r *reader) firstPlug(n *yaml.Node) (u, v float64) {
 	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
-		is := shape(n)
+		is := yamlfile.Shape(n)
 		if n.Kind == yaml.SequenceNode {
 			is = fmt.Sprintf("one of %d", len(n.Content))
 		}
-		r.fail(n, "write [u, v]: how many mm A1's centre is from the A1 corner along the long and along the short side",
+		r.Fail(n, "write [u, v]: how many mm A1's centre is from the A1 corner along the long and along the short side",
 			"first_plug_mm has to be a list of two numbers, but is %s", is)
 		return 0, 0
 	}
-	u, _ = r.number(n.Content[0], "first_plug_mm's u", "mm", 0, 3000)
-	v, _ = r.number(n.Content[1], "first_plug_mm's v", "mm", 0, 3000)
+	u, _ = r.Number(n.Content[0], "first_plug_mm's u", "mm", 0, 3000)
+	v, _ = r.Number(n.Content[1], "first_plug_mm's v", "mm", 0, 3000)
 	return u, v
 }
 
 // leafHeights reads `day: mm` pairs into heights.
 func (r *reader) leafHeights(n *yaml.Node, heights map[int]float64) {
-	r.pairs(n, "leaf_height_mm_on_day", func(key, value *yaml.Node) {
-		day, ok := r.whole(key, "a day in leaf_height_mm_on_day", 0, lastDay)
-		mm, ok2 := r.number(value, "the leaves' height", "mm", leastLeafMM, mostLeafMM)
+	r.Pairs(n, "leaf_height_mm_on_day", func(key, value *yaml.Node) {
+		day, ok := r.Whole(key, "a day in leaf_height_mm_on_day", 0, lastDay)
+		mm, ok2 := r.Number(value, "the leaves' height", "mm", leastLeafMM, mostLeafMM)
 		if !ok || !ok2 {
 			return
 		}
 		if _, twice := heights[day]; twice { // 7 and 07 are two keys and one day
-			r.fail(key, "keep one of the two", "leaf_height_mm_on_day has day %d twice", day)
+			r.Fail(key, "keep one of the two", "leaf_height_mm_on_day has day %d twice", day)
 			return
 		}
 		heights[day] = mm
@@ -237,14 +240,14 @@ func (r *reader) leafHeights(n *yaml.Node, heights map[int]float64) {
 }
 
 // room checks that the plugs fit into the tray.
-func (r *reader) room(t TrayShape, at keys, n *yaml.Node) {
+func (r *reader) room(t TrayShape, at yamlfile.Keys, n *yaml.Node) {
 	if t.WidthMM > t.LengthMM {
-		r.add(Error, at.line("width_mm", n), 0, fmt.Sprintf("width_mm %g is more than length_mm %g", t.WidthMM, t.LengthMM),
+		r.Add(finding.Error, at.Line("width_mm", n), 0, fmt.Sprintf("width_mm %g is more than length_mm %g", t.WidthMM, t.LengthMM),
 			"length is the long side, along which columns are counted; swap the two, and rows and columns with them")
 		return
 	}
 	if t.PlugBottomMM > t.PitchMM {
-		r.add(Error, at.line("plug_bottom_mm", n), 0,
+		r.Add(finding.Error, at.Line("plug_bottom_mm", n), 0,
 			fmt.Sprintf("plug_bottom_mm %g is more than the %g mm from plug to plug", t.PlugBottomMM, t.PitchMM), "measure both again")
 		return
 	}
@@ -259,7 +262,7 @@ func (r *reader) room(t TrayShape, at keys, n *yaml.Node) {
 	} {
 		last := side.first + float64(side.n-1)*t.PitchMM + t.PlugBottomMM/2
 		if side.first-t.PlugBottomMM/2 < -slack || last > side.have+slack {
-			r.add(Error, at.line(side.size, n), 0,
+			r.Add(finding.Error, at.Line(side.size, n), 0,
 				fmt.Sprintf("%d %s of plugs reach from %.4g to %.4g mm along the %s side, but the tray from 0 to %g",
 					side.n, side.count, side.first-t.PlugBottomMM/2, last, side.name, side.have),
 				"check "+side.size+", pitch_mm, first_plug_mm and "+side.count)
@@ -270,26 +273,26 @@ func (r *reader) room(t TrayShape, at keys, n *yaml.Node) {
 // card reads what is known of the printed card, and whether it was measured.
 func (r *reader) card(n *yaml.Node) (c Card, measured bool) {
 	c = Card{unmeasuredRuleMM, unmeasuredRuleU}
-	if isNull(n) { // all of it left open, as in the template
+	if yamlfile.IsNull(n) { // all of it left open, as in the template
 		return c, false
 	}
-	at := r.mapping(n, "card", map[string]func(*yaml.Node){
+	at := r.Mapping(n, "card", map[string]func(*yaml.Node){
 		"rule_mm": func(n *yaml.Node) {
-			if isNull(n) {
+			if yamlfile.IsNull(n) {
 				return
 			}
 			measured = true // and told where it cannot be
-			if v, ok := r.number(n, "rule_mm", "mm", 90, 110); ok {
+			if v, ok := r.Number(n, "rule_mm", "mm", 90, 110); ok {
 				c.RuleMM = v
 			}
 		},
-		"rule_u_mm": func(n *yaml.Node) { c.RuleU, _ = r.number(n, "rule_u_mm", "mm", 0.01, 10) },
+		"rule_u_mm": func(n *yaml.Node) { c.RuleU, _ = r.Number(n, "rule_u_mm", "mm", 0.01, 10) },
 	})
 	if measured && at["rule_u_mm"] == nil {
 		c.RuleU = defaultRuleU
 	}
 	if !measured && at["rule_u_mm"] != nil {
-		r.warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm is given without rule_mm and is not used")
+		r.Warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm is given without rule_mm and is not used")
 		c.RuleU = unmeasuredRuleU
 	}
 	return c, measured
@@ -300,12 +303,12 @@ func (r *reader) limits(n *yaml.Node) Limits {
 	l := Limits{defaultChlorosisHueDeg, defaultChlorosisChroma}
 	set := func(to *float64, what, unit string, least, most float64) func(*yaml.Node) {
 		return func(n *yaml.Node) {
-			if v, ok := r.number(n, what, unit, least, most); ok {
+			if v, ok := r.Number(n, what, unit, least, most); ok {
 				*to = v
 			}
 		}
 	}
-	r.mapping(n, "limits", map[string]func(*yaml.Node){
+	r.Mapping(n, "limits", map[string]func(*yaml.Node){
 		// Yellow is near 90° and pure green near 136° of CIELAB hue: a limit outside 60° to 150° means something else.
 		"chlorosis_hue_deg": set(&l.ChlorosisHueDeg, "chlorosis_hue_deg", "degrees", 60, 150),
 		"chlorosis_chroma":  set(&l.ChlorosisChroma, "chlorosis_chroma", "", 0, 100),
@@ -317,40 +320,40 @@ func (r *reader) limits(n *yaml.Node) Limits {
 func (r *reader) trays(n *yaml.Node) []Tray {
 	var trays []Tray
 	numbers, places, crossings := map[int]int{}, map[int]int{}, map[[2]int]int{}
-	r.list(n, "trays", func(item *yaml.Node) {
+	r.Items(n, "trays", func(item *yaml.Node) {
 		t := Tray{Line: item.Line}
-		at := r.mapping(item, "a tray", map[string]func(*yaml.Node){
-			"tray":      func(n *yaml.Node) { t.Number, _ = r.whole(n, "a tray's number", 1, MaxTray) },
-			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.text(n, "a tray's treatment", 60) },
-			"position":  func(n *yaml.Node) { t.Position, _ = r.whole(n, "a tray's position", 1, 1000) },
-			"block":     func(n *yaml.Node) { t.Block, _ = r.whole(n, "a tray's block", 1, 240) },
-			"row":       func(n *yaml.Node) { t.Row, _ = r.whole(n, "a tray's row on the bench", 1, 240) },
-			"column":    func(n *yaml.Node) { t.Column, _ = r.whole(n, "a tray's column on the bench", 1, 240) },
+		at := r.Mapping(item, "a tray", map[string]func(*yaml.Node){
+			"tray":      func(n *yaml.Node) { t.Number, _ = r.Whole(n, "a tray's number", 1, MaxTray) },
+			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.Text(n, "a tray's treatment", 60) },
+			"position":  func(n *yaml.Node) { t.Position, _ = r.Whole(n, "a tray's position", 1, 1000) },
+			"block":     func(n *yaml.Node) { t.Block, _ = r.Whole(n, "a tray's block", 1, 240) },
+			"row":       func(n *yaml.Node) { t.Row, _ = r.Whole(n, "a tray's row on the bench", 1, 240) },
+			"column":    func(n *yaml.Node) { t.Column, _ = r.Whole(n, "a tray's column on the bench", 1, 240) },
 		})
 		if item.Kind != yaml.MappingNode {
 			return
 		}
 		for _, need := range []string{"tray", "treatment"} {
 			if at[need] == nil {
-				r.fail(item, "write {tray: 7, treatment: water only, position: 3}", "a tray without %s", map[string]string{"tray": "its number", "treatment": "a treatment"}[need])
+				r.Fail(item, "write {tray: 7, treatment: water only, position: 3}", "a tray without %s", map[string]string{"tray": "its number", "treatment": "a treatment"}[need])
 			}
 		}
 		if line := numbers[t.Number]; t.Number > 0 && line > 0 {
-			r.fail(at["tray"], "give each tray its own number", "tray %d is listed twice, first on line %d", t.Number, line)
+			r.Fail(at["tray"], "give each tray its own number", "tray %d is listed twice, first on line %d", t.Number, line)
 			return
 		}
 		if line := places[t.Position]; t.Position > 0 && line > 0 {
-			r.fail(at["position"], "give each tray its own position on the bench", "position %d is taken twice, first on line %d", t.Position, line)
+			r.Fail(at["position"], "give each tray its own position on the bench", "position %d is taken twice, first on line %d", t.Position, line)
 		}
 		crossing := [2]int{t.Row, t.Column}
 		if line := crossings[crossing]; t.Row > 0 && t.Column > 0 && line > 0 {
-			r.fail(at["column"], "give each tray its own position on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
+			r.Fail(at["column"], "give each tray its own position on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
 		}
 		numbers[t.Number], places[t.Position], crossings[crossing] = item.Line, item.Line, item.Line
 		trays = append(trays, t)
 	})
 	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
-		r.fail(n, "write lines such as - {tray: 1, treatment: water only, position: 3}", "trays is an empty list")
+		r.Fail(n, "write lines such as - {tray: 1, treatment: water only, position: 3}", "trays is an empty list")
 	}
 	return trays
 }

@@ -15,7 +15,7 @@ var template []byte
 // cannot have is replaced.
 func Template(title string) []byte {
 	node := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: title}
-	title, ok := (&reader{}).label(node, "title", 100)
+	title, ok := (&reader{}).Label(node, "title", 100)
 	if !ok {
 		title = "A trial"
 	}

@@ -6,6 +6,9 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan/yamlfile"
 )
 
 // More of these than a trial can use are refused.
@@ -18,65 +21,65 @@ const (
 // treatments reads the block of treatments in its order. Whether the controls exist is seen later, when all are known.
 func (r *reader) treatments(n *yaml.Node) []Treatment {
 	var all []Treatment
-	r.pairs(n, "treatments", func(key, value *yaml.Node) {
-		name, ok := r.label(key, "a treatment's name", 60)
+	r.Pairs(n, "treatments", func(key, value *yaml.Node) {
+		name, ok := r.Label(key, "a treatment's name", 60)
 		if !ok {
 			return
 		}
 		if len(all) == mostTreatments {
-			r.fail(key, "there cannot be more treatments than trays", "more than %d treatments", mostTreatments)
+			r.Fail(key, "there cannot be more treatments than trays", "more than %d treatments", mostTreatments)
 		}
 		if len(all) >= mostTreatments {
 			return
 		}
 		t := Treatment{Name: name, Line: key.Line}
-		if !isNull(value) { // `water only:` with nothing after it gets nothing
+		if !yamlfile.IsNull(value) { // `water only:` with nothing after it gets nothing
 			r.treatment(value, &t)
 		}
 		all = append(all, t)
 	})
 	if n.Kind == yaml.MappingNode && len(n.Content) == 0 {
-		r.fail(n, "name at least two: one to try and its control", "treatments is empty")
+		r.Fail(n, "name at least two: one to try and its control", "treatments is empty")
 	}
 	return all
 }
 
 // treatment reads one treatment's block into t.
 func (r *reader) treatment(n *yaml.Node, t *Treatment) {
-	r.mapping(n, "treatment \""+short(t.Name)+"\"", map[string]func(*yaml.Node){
+	r.Mapping(n, "treatment \""+finding.Short(t.Name)+"\"", map[string]func(*yaml.Node){
 		"gets": func(n *yaml.Node) {
-			if !isNull(n) {
+			if !yamlfile.IsNull(n) {
 				t.Gets = r.doses(n, t.Name)
 			}
 		},
 		"compare_with": func(n *yaml.Node) { t.CompareWith = r.controls(n) },
-		"note":         func(n *yaml.Node) { t.Note, _ = r.text(n, "note", 300) },
+		"note":         func(n *yaml.Node) { t.Note, _ = r.Text(n, "note", 300) },
 	})
 }
 
 // controls reads one name or a list of names.
 func (r *reader) controls(n *yaml.Node) []string {
-	if isNull(n) {
+	if yamlfile.IsNull(n) {
 		return nil
 	}
 	if n.Kind == yaml.ScalarNode {
-		if name, ok := r.text(n, "compare_with", 60); ok {
+		if name, ok := r.Text(n, "compare_with", 60); ok {
 			return []string{name}
 		}
 		return nil
 	}
 	if len(n.Content) > mostControls {
-		r.fail(n, "name the one or two that differ from it in one thing", "more than %d controls", mostControls)
+		r.Fail(n, "name the one or two that differ from it in one thing", "more than %d controls", mostControls)
 		return nil
 	}
 	var names []string
-	r.list(n, "compare_with", func(item *yaml.Node) {
-		name, ok := r.text(item, "a control's name", 60)
+	r.Items(n, "compare_with", func(item *yaml.Node) {
+		name, ok := r.Text(item, "a control's name", 60)
 		if !ok {
 			return
 		}
 		if slices.Contains(names, name) {
-			r.fail(item, "name each control once", "compare_with has %q twice", short(name))
+			r.Fail(item, "name each control once", "compare_with has %q twice", finding.Short(name))
 			return
 		}
 		names = append(names, name)
@@ -88,34 +91,34 @@ func (r *reader) controls(n *yaml.Node) []string {
 // then takes the place of the earlier one.
 func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 	if len(n.Content) > mostDoses {
-		r.fail(n, "name only what this treatment gets", "%q gets more than %d products", short(treatment), mostDoses)
+		r.Fail(n, "name only what this treatment gets", "%q gets more than %d products", finding.Short(treatment), mostDoses)
 		return nil
 	}
 	var doses []Dose
-	r.list(n, "gets", func(item *yaml.Node) {
+	r.Items(n, "gets", func(item *yaml.Node) {
 		d := Dose{Line: item.Line}
-		at := r.mapping(item, "a dose", map[string]func(*yaml.Node){
-			"product":  func(n *yaml.Node) { d.Product, _ = r.label(n, "product", 60) },
+		at := r.Mapping(item, "a dose", map[string]func(*yaml.Node){
+			"product":  func(n *yaml.Node) { d.Product, _ = r.Label(n, "product", 60) },
 			"dose":     func(n *yaml.Node) { d.MLPerL, d.Written = r.dose(n), strings.TrimSpace(n.Value) },
-			"additive": func(n *yaml.Node) { d.Additive, _ = r.yes(n, "additive") },
-			"from_day": func(n *yaml.Node) { d.FromDay, _ = r.whole(n, "from_day", 0, lastDay) },
+			"additive": func(n *yaml.Node) { d.Additive, _ = r.YesNo(n, "additive") },
+			"from_day": func(n *yaml.Node) { d.FromDay, _ = r.Whole(n, "from_day", 0, lastDay) },
 		})
 		if item.Kind != yaml.MappingNode {
 			return
 		}
 		for _, need := range []string{"product", "dose"} {
 			if at[need] == nil {
-				r.fail(item, "write {product: seaweed extract, dose: 2 mL/L}", "%q gets something without a %s", short(treatment), need)
+				r.Fail(item, "write {product: seaweed extract, dose: 2 mL/L}", "%q gets something without a %s", finding.Short(treatment), need)
 			}
 		}
 		for _, other := range doses {
 			switch {
 			case d.Product != "" && d.Product == other.Product && d.FromDay == other.FromDay:
-				r.fail(at["product"], "keep one, or give the second a later from_day",
-					"%q gets %q twice from day %d, first on line %d", short(treatment), short(d.Product), d.FromDay, other.Line)
+				r.Fail(at["product"], "keep one, or give the second a later from_day",
+					"%q gets %q twice from day %d, first on line %d", finding.Short(treatment), finding.Short(d.Product), d.FromDay, other.Line)
 				return
 			case d.Product != "" && d.Product == other.Product && d.Additive != other.Additive:
-				r.fail(at["product"], "write additive the same on both lines", "%q is an additive on one line and not on line %d", short(d.Product), other.Line)
+				r.Fail(at["product"], "write additive the same on both lines", "%q is an additive on one line and not on line %d", finding.Short(d.Product), other.Line)
 				return
 			}
 		}
@@ -127,17 +130,17 @@ func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 // dose reads a strength with its unit.
 func (r *reader) dose(n *yaml.Node) float64 {
 	if n.Kind == yaml.ScalarNode && (n.ShortTag() == "!!int" || n.ShortTag() == "!!float") {
-		r.fail(n, "write 2 mL/L or 7.5 mL/gal", "the dose %s has no unit", short(n.Value))
+		r.Fail(n, "write 2 mL/L or 7.5 mL/gal", "the dose %s has no unit", finding.Short(n.Value))
 		return 0
 	}
-	s, ok := r.text(n, "dose", 60)
+	s, ok := r.Text(n, "dose", 60)
 	if !ok {
 		return 0
 	}
 	v, err := ParseDose(s)
 	if err != nil {
 		message, remedy, _ := strings.Cut(err.Error(), ": ")
-		r.fail(n, remedy, "%s", message)
+		r.Fail(n, remedy, "%s", message)
 		return 0
 	}
 	return v

@@ -15,6 +15,8 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/finding"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
@@ -33,7 +35,7 @@ type Trial struct {
 // Plan loads the plan of the trial in folder dir. Mistakes in it are written to tell with their lines.
 func Plan(dir string, tell io.Writer) (*plan.Plan, error) {
 	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
+	var mistakes *finding.MistakesError
 	if errors.As(err, &mistakes) {
 		terminal.WriteFindings(tell, findings, dir)
 	}
@@ -69,7 +71,7 @@ func (t *Trial) Compare(o compare.Options, tell io.Writer) (*outcome.Result, err
 }
 
 func compared(p *plan.Plan, readings []reading.Reading, dir string, o compare.Options, tell io.Writer) (*outcome.Result, error) {
-	log, findings, err := plan.LoadLog(dir)
+	log, findings, err := logbook.Load(dir)
 	if err != nil {
 		return nil, err
 	}

@@ -10,7 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/blind"
 	"traygauge/measure/compare"
-	"traygauge/measure/plan"
+	"traygauge/measure/logbook"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
@@ -75,7 +75,7 @@ func Write(dir, version string, o Options, tell io.Writer) (*Report, error) {
 func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 	p, readings, dir := t.Plan, t.Readings, t.Dir
 	page = html.Page{Dir: dir, Public: public, Readings: readings}
-	if page.Log, _, err = plan.LoadLog(dir); err != nil { // what is wrong with it is reported where it is compared by
+	if page.Log, _, err = logbook.Load(dir); err != nil { // what is wrong with it is reported where it is compared by
 		return page, err
 	}
 	if public {

@@ -18,6 +18,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
@@ -112,7 +113,7 @@ func pageToWeigh(b *testing.B) Page {
 			b.Fatal(findings, err)
 		}
 		readings, broken := reading.LoadReadings(*benchTrial)
-		log, _, err := plan.LoadLog(*benchTrial)
+		log, _, err := logbook.Load(*benchTrial)
 		if err != nil || len(broken) > 0 || len(readings) == 0 {
 			b.Fatalf("%d readings, %v, %v: run `traygauge measure` first", len(readings), broken, err)
 		}
@@ -144,5 +145,5 @@ func pageToWeigh(b *testing.B) Page {
 		}
 	}
 	dir, readings := testtrial.InGrainyPhotos(b, p, readings, 4, 14)
-	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []plan.Entry{}, Dir: dir, Share: SharePicture}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []logbook.Entry{}, Dir: dir, Share: SharePicture}
 }

@@ -5,7 +5,7 @@ import (
 	"slices"
 	"strconv"
 
-	"traygauge/measure/plan"
+	"traygauge/measure/logbook"
 )
 
 // event is something that the log notes, for a day's mark in the drawings over the days.
@@ -34,9 +34,9 @@ func eventsOf(p Page) []event {
 	var events []event
 	n := 0
 	log := slices.Clone(p.Log)
-	slices.SortStableFunc(log, func(a, b plan.Entry) int { return a.When.Compare(b.When) })
+	slices.SortStableFunc(log, func(a, b logbook.Entry) int { return a.When.Compare(b.When) })
 	for _, e := range log {
-		at := event{Day: p.Trial.Plan.DayOf(e.When), Tray: e.Tray, fed: e.What == plan.Feeding}
+		at := event{Day: p.Trial.Plan.DayOf(e.When), Tray: e.Tray, fed: e.What == logbook.Feeding}
 		at.told = !at.fed && e.Note != ""
 		if at.fed {
 			if !slices.Contains(events, at) {
@@ -56,7 +56,7 @@ func eventsOf(p Page) []event {
 }
 
 // eventWords is what is said of an entry; in public its words are left out, and that there was something is said.
-func eventWords(e plan.Entry, public bool) string {
+func eventWords(e logbook.Entry, public bool) string {
 	kind := map[string]string{"lamp": "lamp", "water": "watering"}[e.What]
 	switch {
 	case !public && e.Note != "" && kind != "":

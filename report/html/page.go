@@ -16,6 +16,7 @@ import (
 	"strings"
 
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
@@ -27,7 +28,7 @@ type Page struct {
 	Trial    *report.Trial
 	Compared *outcome.Result
 	Readings []reading.Reading // those that Trial and Compared come from
-	Log      []plan.Entry      // the trial's log, nil for none
+	Log      []logbook.Entry   // the trial's log, nil for none
 	Dir      string            // the trial's folder, where photos and overlays are; "" for a page without pictures
 	Public   bool              // the others come from CollectPublic; the page leads to no file of the trial
 	Address  Address           // where the page will be published

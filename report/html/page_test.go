@@ -21,6 +21,7 @@ import (
 	"traygauge/measure/compare"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/correct"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
@@ -343,7 +344,7 @@ func TestPageLinksLeadSomewhere(t *testing.T) {
 
 func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 	dir, p, readings, secrets := testtrial.Public(t)
-	log := []plan.Entry{{When: testtrial.Taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
+	log := []logbook.Entry{{When: testtrial.Taken(9, 9, 0), Tray: 7, What: "note", Note: "Josefina watered twice"}}
 	private := Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Dir: dir}
 	trial, shown := report.CollectPublic(p, readings)
 	public := Page{Trial: trial, Compared: compare.Of(trial.Plan, shown, nil, compare.Options{}), Readings: shown, Dir: dir, Public: true}

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/compare"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
@@ -18,10 +19,10 @@ import (
 func loggedPage(t *testing.T, public bool) Page {
 	t.Helper()
 	p := testtrial.Plan()
-	log := []plan.Entry{
+	log := []logbook.Entry{
 		{When: testtrial.Taken(12, 8, 0), What: "lamp", Note: "raised by Josefina"}, {When: testtrial.Taken(14, 20, 0), Tray: 7, What: "note", Note: "Josefina knocked it over"},
-		{When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "base feed"}, {When: testtrial.Taken(7, 10, 0), Tray: 7, What: plan.Feeding, Product: "sugar"},
-		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: plan.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: plan.Feeding},
+		{When: testtrial.Taken(7, 10, 0), Tray: 7, What: logbook.Feeding, Product: "base feed"}, {When: testtrial.Taken(7, 10, 0), Tray: 7, What: logbook.Feeding, Product: "sugar"},
+		{When: testtrial.Taken(11, 10, 0), Tray: 7, What: logbook.Feeding}, {When: testtrial.Taken(11, 10, 4), Tray: 12, What: logbook.Feeding},
 	}
 	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
 	page := Page{Trial: report.Collect(p, readings), Readings: readings, Log: log, Dir: dir, Public: public}

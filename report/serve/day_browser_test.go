@@ -11,6 +11,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/vision/card"
@@ -324,14 +325,14 @@ func photosAreStored(t *testing.T, dir string) {
 // feedingsAreStored holds the log against what was fed: every tray once, with what was withdrawn still in it.
 func feedingsAreStored(t *testing.T, dir string) {
 	t.Helper()
-	lines, findings, err := plan.LoadLogLines(dir)
+	lines, findings, err := logbook.LoadLines(dir)
 	if err != nil || len(findings) > 0 || len(lines) != 12 { // eight, two that were withdrawn, and the two withdrawals
 		t.Fatalf("%d lines in the log, want 12: %v, %v\n%s", len(lines), findings, err, logOf(t, dir))
 	}
 	fed := map[int]int{}
-	for _, e := range plan.Standing(lines) {
+	for _, e := range logbook.Standing(lines) {
 		fed[e.Tray]++
-		if e.What != plan.Feeding || e.WaterML != 1500 {
+		if e.What != logbook.Feeding || e.WaterML != 1500 {
 			t.Errorf("in the log: %+v", e)
 		}
 		feed := 2.97 // 7.5 mL in each 3.785 L, of 1.5 L

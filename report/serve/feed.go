@@ -10,6 +10,7 @@ import (
 	"strings"
 	"time"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 )
 
@@ -38,7 +39,7 @@ type feedingKey struct {
 	At   time.Time `json:"at"`
 }
 
-func (k feedingKey) of(e plan.Entry) bool { return e.Tray == k.Tray && e.When.Equal(k.At) }
+func (k feedingKey) of(e logbook.Entry) bool { return e.Tray == k.Tray && e.When.Equal(k.At) }
 
 // Limits of a feeding.
 const (
@@ -66,7 +67,7 @@ func (s *Server) fed(w http.ResponseWriter, r *http.Request) {
 	}
 	f.At = f.At.Truncate(time.Second)
 	stored := false
-	err = s.addToLog(p, func(lines []plan.Entry) ([]plan.Entry, error) {
+	err = s.addToLog(p, func(lines []logbook.Entry) ([]logbook.Entry, error) {
 		if err := f.check(p, lines, s.o.Now()); err != nil {
 			return nil, err
 		}
@@ -97,7 +98,7 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 	}
 	want.At = want.At.Truncate(time.Second)
 	stored := false
-	err = s.addToLog(p, func(lines []plan.Entry) ([]plan.Entry, error) {
+	err = s.addToLog(p, func(lines []logbook.Entry) ([]logbook.Entry, error) {
 		if !slices.ContainsFunc(lines, want.of) {
 			return nil, wrong("there is no such feeding in the log: load the page again")
 		}
@@ -105,13 +106,13 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 			return nil, nil
 		}
 		stored = true
-		return []plan.Entry{withdrawal(p, want.feedingKey, want.Why, visitorOf(r).Name, s.o.Now())}, nil
+		return []logbook.Entry{withdrawal(p, want.feedingKey, want.Why, visitorOf(r).Name, s.o.Now())}, nil
 	})
 	answerLogged(w, r, stored, err)
 }
 
-func (s *Server) addToLog(p *plan.Plan, add func(lines []plan.Entry) ([]plan.Entry, error)) error {
-	return plan.AddToLog(s.o.Dir, p.Sown.Location(), add)
+func (s *Server) addToLog(p *plan.Plan, add func(lines []logbook.Entry) ([]logbook.Entry, error)) error {
+	return logbook.Add(s.o.Dir, p.Sown.Location(), add)
 }
 
 // wrong is what is wrong with a request.
@@ -138,21 +139,21 @@ func answerLogged(w http.ResponseWriter, r *http.Request, stored bool, err error
 }
 
 // stands reports whether a feeding is in the log and was not withdrawn.
-func stands(lines []plan.Entry, key feedingKey) bool {
-	return slices.ContainsFunc(plan.Standing(lines), func(e plan.Entry) bool { return e.What == plan.Feeding && key.of(e) })
+func stands(lines []logbook.Entry, key feedingKey) bool {
+	return slices.ContainsFunc(logbook.Standing(lines), func(e logbook.Entry) bool { return e.What == logbook.Feeding && key.of(e) })
 }
 
 // withdrawal is the line that withdraws a feeding: its tray and moment, and in the note why, when and by whom.
-func withdrawal(p *plan.Plan, key feedingKey, why, who string, now time.Time) plan.Entry {
+func withdrawal(p *plan.Plan, key feedingKey, why, who string, now time.Time) logbook.Entry {
 	note := fmt.Sprintf("%s, %s", now.In(p.Sown.Location()).Format("2006-01-02 15:04"), who)
 	if why = strings.TrimSpace(why); why != "" {
 		note = why + "; " + note
 	}
-	return plan.Entry{When: key.At, Tray: key.Tray, What: plan.Withdrawn, AmountML: math.NaN(), WaterML: math.NaN(), Note: note}
+	return logbook.Entry{When: key.At, Tray: key.Tray, What: logbook.Withdrawn, AmountML: math.NaN(), WaterML: math.NaN(), Note: note}
 }
 
 // check returns what is wrong with f.
-func (f *feeding) check(p *plan.Plan, lines []plan.Entry, now time.Time) error {
+func (f *feeding) check(p *plan.Plan, lines []logbook.Entry, now time.Time) error {
 	switch {
 	case p.TreatmentOf(f.Tray) == "":
 		return wrongf("the plan has no tray %d", f.Tray)
@@ -182,21 +183,21 @@ func (f *feeding) check(p *plan.Plan, lines []plan.Entry, now time.Time) error {
 }
 
 // known reports whether a product is in the plan, or in an earlier feeding.
-func known(p *plan.Plan, lines []plan.Entry, product string) bool {
+func known(p *plan.Plan, lines []logbook.Entry, product string) bool {
 	for _, t := range p.Treatments {
 		if slices.ContainsFunc(t.Gets, func(d plan.Dose) bool { return d.Product == product }) {
 			return true
 		}
 	}
-	return slices.ContainsFunc(lines, func(e plan.Entry) bool { return e.What == plan.Feeding && e.Product == product })
+	return slices.ContainsFunc(lines, func(e logbook.Entry) bool { return e.What == logbook.Feeding && e.Product == product })
 }
 
 // lines returns the lines to add for a feeding: none if it is in the log already, withdrawn or not.
-func (f feeding) lines(p *plan.Plan, before []plan.Entry, who string, now time.Time) ([]plan.Entry, error) {
+func (f feeding) lines(p *plan.Plan, before []logbook.Entry, who string, now time.Time) ([]logbook.Entry, error) {
 	if f.Instead != nil {
 		return f.linesInstead(p, before, who, now)
 	}
-	if slices.ContainsFunc(before, func(e plan.Entry) bool { return e.What == plan.Feeding && (feedingKey{f.Tray, f.At}).of(e) }) {
+	if slices.ContainsFunc(before, func(e logbook.Entry) bool { return e.What == logbook.Feeding && (feedingKey{f.Tray, f.At}).of(e) }) {
 		return nil, nil
 	}
 	if given := fedOn(p, before, p.DayOf(f.At), f.Tray); len(given) > 0 && !f.More {
@@ -209,11 +210,11 @@ func (f feeding) lines(p *plan.Plan, before []plan.Entry, who string, now time.T
 }
 
 // linesInstead withdraws the wrong feeding and enters this one.
-func (f feeding) linesInstead(p *plan.Plan, before []plan.Entry, who string, now time.Time) ([]plan.Entry, error) {
+func (f feeding) linesInstead(p *plan.Plan, before []logbook.Entry, who string, now time.Time) ([]logbook.Entry, error) {
 	old := *f.Instead
 	old.At = old.At.Truncate(time.Second)
 	own := feedingKey{f.Tray, f.At}
-	standing := slices.DeleteFunc(plan.Standing(before), func(e plan.Entry) bool { return e.What != plan.Feeding || !own.of(e) })
+	standing := slices.DeleteFunc(logbook.Standing(before), func(e logbook.Entry) bool { return e.What != logbook.Feeding || !own.of(e) })
 	if slices.EqualFunc(standing, f.entries(), sameEntry) && (own == old || !stands(before, old)) {
 		return nil, nil // done before: the answer to an earlier request was lost
 	}
@@ -223,11 +224,11 @@ func (f feeding) linesInstead(p *plan.Plan, before []plan.Entry, who string, now
 	if words := f.unusual(p); words != "" && !f.Sure {
 		return nil, doubtful{"amount", words}
 	}
-	return append([]plan.Entry{withdrawal(p, old, f.Why, who, now)}, f.entries()...), nil
+	return append([]logbook.Entry{withdrawal(p, old, f.Why, who, now)}, f.entries()...), nil
 }
 
 // sameEntry reports whether two lines of feedings are equal, to the hundredth of a millilitre that the log keeps.
-func sameEntry(a, b plan.Entry) bool {
+func sameEntry(a, b logbook.Entry) bool {
 	same := func(x, y float64) bool { return math.IsNaN(x) && math.IsNaN(y) || math.Abs(x-y) < 0.006 }
 	return a.Tray == b.Tray && a.When.Equal(b.When) && a.Product == b.Product && same(a.AmountML, b.AmountML) && same(a.WaterML, b.WaterML)
 }
@@ -271,9 +272,9 @@ func timesWords(times float64) string {
 }
 
 // entries are the log's lines of a feeding: one a product, or one with the water alone.
-func (f feeding) entries() []plan.Entry {
-	line := plan.Entry{When: f.At, Tray: f.Tray, What: plan.Feeding, AmountML: math.NaN(), WaterML: orNaN(f.WaterML), Note: f.Note}
-	var list []plan.Entry
+func (f feeding) entries() []logbook.Entry {
+	line := logbook.Entry{When: f.At, Tray: f.Tray, What: logbook.Feeding, AmountML: math.NaN(), WaterML: orNaN(f.WaterML), Note: f.Note}
+	var list []logbook.Entry
 	for _, g := range f.Given {
 		line.Product, line.AmountML = g.Product, orNaN(g.ML)
 		list = append(list, line)
@@ -311,10 +312,10 @@ type fedToday struct {
 }
 
 // fedOn returns the feedings of a tray on a day that were not withdrawn, in the log's order.
-func fedOn(p *plan.Plan, lines []plan.Entry, day, tray int) []fedToday {
+func fedOn(p *plan.Plan, lines []logbook.Entry, day, tray int) []fedToday {
 	list := []fedToday{}
-	for _, e := range plan.Standing(lines) {
-		if e.What != plan.Feeding || e.Tray != 0 && e.Tray != tray || p.DayOf(e.When) != day {
+	for _, e := range logbook.Standing(lines) {
+		if e.What != logbook.Feeding || e.Tray != 0 && e.Tray != tray || p.DayOf(e.When) != day {
 			continue
 		}
 		i := slices.IndexFunc(list, func(f fedToday) bool { return f.At.Equal(e.When) && f.ForAll == (e.Tray == 0) })
@@ -366,10 +367,10 @@ type withdrawnToday struct {
 }
 
 // withdrawnOn returns the feedings of a tray on a day that were withdrawn, with why.
-func withdrawnOn(p *plan.Plan, lines []plan.Entry, day, tray int) []withdrawnToday {
+func withdrawnOn(p *plan.Plan, lines []logbook.Entry, day, tray int) []withdrawnToday {
 	list := []withdrawnToday{}
 	for _, e := range lines {
-		if e.What == plan.Withdrawn && e.Tray == tray && p.DayOf(e.When) == day {
+		if e.What == logbook.Withdrawn && e.Tray == tray && p.DayOf(e.When) == day {
 			words := fmt.Sprintf("Withdrawn: fed at %s; %s", e.When.In(p.Sown.Location()).Format("15:04"), e.Note)
 			list = append(list, withdrawnToday{e.When, strings.TrimSuffix(words, "; ")})
 		}

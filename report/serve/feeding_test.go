@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure/plan"
+	"traygauge/measure/logbook"
 	"traygauge/vision/card"
 )
 
@@ -152,9 +152,9 @@ func TestFeedingsArePutRight(t *testing.T) {
 		t.Errorf("%+v", three)
 	}
 	p.enters(first, 200) // the phone sends the first one once more: it does not come back
-	lines, findings, err := plan.LoadLogLines(r.dir)
-	if err != nil || len(findings) > 0 || len(lines) != 6 || len(plan.Standing(lines)) != 0 {
-		t.Errorf("%d lines, %d stand, %v, %v\n%s", len(lines), len(plan.Standing(lines)), findings, err, logOf(t, r.dir))
+	lines, findings, err := logbook.LoadLines(r.dir)
+	if err != nil || len(findings) > 0 || len(lines) != 6 || len(logbook.Standing(lines)) != 0 {
+		t.Errorf("%d lines, %d stand, %v, %v\n%s", len(lines), len(logbook.Standing(lines)), findings, err, logOf(t, r.dir))
 	}
 	late := fedAt(1, 0, 1300, 2.6)
 	late.Instead = &feedingKey{1, first.At}
@@ -166,8 +166,8 @@ func TestFeedingsArePutRight(t *testing.T) {
 // A feeding that somebody wrote into the log for all trays is shown, and is not changed tray by tray.
 func TestAFeedingForAllTrays(t *testing.T) {
 	r, p := feedingServer(t)
-	err := plan.AddToLog(r.dir, time.UTC, func([]plan.Entry) ([]plan.Entry, error) {
-		return []plan.Entry{{When: today().Add(-time.Hour), What: plan.Feeding, AmountML: math.NaN(), WaterML: 1000}}, nil
+	err := logbook.Add(r.dir, time.UTC, func([]logbook.Entry) ([]logbook.Entry, error) {
+		return []logbook.Entry{{When: today().Add(-time.Hour), What: logbook.Feeding, AmountML: math.NaN(), WaterML: 1000}}, nil
 	})
 	if err != nil {
 		t.Fatal(err)
@@ -227,7 +227,7 @@ func TestEightPhonesAtOnce(t *testing.T) {
 	if names := photosIn(t, r.dir); len(names) != 8 {
 		t.Errorf("%d photos: %v", len(names), names)
 	}
-	log, findings, err := plan.LoadLog(r.dir)
+	log, findings, err := logbook.Load(r.dir)
 	if err != nil || len(findings) > 0 || len(log) != 8 {
 		t.Errorf("%d lines in the log, %v, %v", len(log), findings, err)
 	}

@@ -8,6 +8,7 @@ import (
 	"sync"
 	"time"
 
+	"traygauge/measure/finding"
 	"traygauge/measure/plan"
 )
 
@@ -110,10 +111,10 @@ func (s *Server) Handler() http.Handler {
 // plan reads the trial's plan as it is now: it may be corrected while the server runs.
 func (s *Server) plan() (*plan.Plan, error) {
 	p, findings, err := plan.Load(s.o.Dir)
-	var mistakes *plan.MistakesError
+	var mistakes *finding.MistakesError
 	if errors.As(err, &mistakes) {
 		for _, f := range findings {
-			if f.Severity == plan.Error {
+			if f.Severity == finding.Error {
 				return nil, errors.New(f.String())
 			}
 		}

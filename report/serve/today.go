@@ -9,6 +9,8 @@ import (
 	"strings"
 	"time"
 
+	"traygauge/measure/finding"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
@@ -79,7 +81,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	log, findings, err := plan.LoadLogLines(s.o.Dir)
+	log, findings, err := logbook.LoadLines(s.o.Dir)
 	if err != nil {
 		refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
@@ -93,7 +95,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 		d.Notes = append(d.Notes, fmt.Sprintf("%d photos in the folder are being measured.", n))
 	}
 	for _, f := range findings {
-		if f.Severity == plan.Error {
+		if f.Severity == finding.Error {
 			d.Notes = append(d.Notes, f.String())
 		}
 	}
@@ -104,10 +106,10 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 }
 
 // dayOf returns the day by the log's lines and the readings.
-func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []reading.Reading) feedingDay {
+func (s *Server) dayOf(p *plan.Plan, lines []logbook.Entry, readings []reading.Reading) feedingDay {
 	now := s.o.Now()
 	day := p.DayOf(now)
-	due := p.DueOn(day, plan.Standing(lines))
+	due := logbook.DueOn(p, day, logbook.Standing(lines))
 	d := feedingDay{Now: now, Title: p.Title, Day: day, Date: p.DateOf(day).Format("Monday, 2 January 2006"), Notes: dueWords(p, due), Review: due.Review,
 		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Open: openOn(p, readings, day), Caution: []string{}}
 	if len(d.Mixes) > 0 {
@@ -146,7 +148,7 @@ func openOn(p *plan.Plan, readings []reading.Reading, day int) []openShot {
 }
 
 // dueWords says what is due on a day, or when something is next.
-func dueWords(p *plan.Plan, due plan.Due) []string {
+func dueWords(p *plan.Plan, due logbook.Due) []string {
 	var words []string
 	next := func(what string, day int) {
 		if day >= 0 {

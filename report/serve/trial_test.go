@@ -16,6 +16,7 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -236,9 +237,9 @@ func photosIn(t *testing.T, dir string) (names []string) {
 // logOf returns the log's text, "" where there is none.
 func logOf(t *testing.T, dir string) string {
 	t.Helper()
-	text, err := os.ReadFile(filepath.Join(dir, plan.LogName))
+	text, err := os.ReadFile(filepath.Join(dir, logbook.FileName))
 	if err != nil && !os.IsNotExist(err) {
 		t.Fatal(err)
 	}
-	return strings.TrimPrefix(string(bytes.TrimSpace(text)), plan.LogHeader+"\n")
+	return strings.TrimPrefix(string(bytes.TrimSpace(text)), logbook.Header+"\n")
 }

@@ -7,11 +7,11 @@ import (
 	"os"
 	"path/filepath"
 
-	"traygauge/measure/plan"
+	"traygauge/measure/finding"
 )
 
 // WriteFindings writes each finding and under it the line that it is about, with a mark at the place.
-func WriteFindings(w io.Writer, findings []plan.Finding, dir string) {
+func WriteFindings(w io.Writer, findings []finding.Finding, dir string) {
 	lines := map[string][][]byte{}
 	for _, f := range findings {
 		if _, read := lines[f.File]; !read {
@@ -24,12 +24,12 @@ func WriteFindings(w io.Writer, findings []plan.Finding, dir string) {
 		}
 	}
 	if len(findings) > 0 {
-		fmt.Fprintf(w, "%s, %s, %s\n\n", CountFindings(findings, plan.Error, "mistake"), CountFindings(findings, plan.Warning, "warning"), CountFindings(findings, plan.Note, "note"))
+		fmt.Fprintf(w, "%s, %s, %s\n\n", CountFindings(findings, finding.Error, "mistake"), CountFindings(findings, finding.Warning, "warning"), CountFindings(findings, finding.Note, "note"))
 	}
 }
 
 // printSource writes a file's line with its number, and a mark below the finding's place.
-func printSource(w io.Writer, f plan.Finding, line []rune) {
+func printSource(w io.Writer, f finding.Finding, line []rune) {
 	const most = 110 // of a longer line only the beginning is shown
 	column := f.Column
 	if column == 0 {
@@ -49,7 +49,7 @@ func printSource(w io.Writer, f plan.Finding, line []rune) {
 }
 
 // CountFindings returns how many findings have severity s, in words.
-func CountFindings(findings []plan.Finding, s plan.Severity, noun string) string {
+func CountFindings(findings []finding.Finding, s finding.Severity, noun string) string {
 	n := 0
 	for _, f := range findings {
 		if f.Severity == s {

@@ -11,13 +11,15 @@ import (
 	"time"
 
 	"traygauge/measure/compare/planning"
+	"traygauge/measure/finding"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 )
 
 // Checked is all that `check` says.
 type Checked struct {
-	Findings []plan.Finding `json:"findings"`
-	Plan     *Plan          `json:"plan,omitempty"` // absent when the plan has mistakes
+	Findings []finding.Finding `json:"findings"`
+	Plan     *Plan             `json:"plan,omitempty"` // absent when the plan has mistakes
 }
 
 // Plan sums up a plan without mistakes as of one day.
@@ -66,18 +68,18 @@ type Due struct {
 // now falls on at the trial. It is an error if there is no plan or a file cannot be read; mistakes are findings.
 func Check(dir string, now, on time.Time, variations []planning.Variation) (Checked, error) {
 	p, findings, err := plan.Load(dir)
-	var mistakes *plan.MistakesError
+	var mistakes *finding.MistakesError
 	if err != nil && !errors.As(err, &mistakes) {
 		return Checked{}, err
 	}
-	entries, logFindings, err := plan.LoadLog(dir)
+	entries, logFindings, err := logbook.Load(dir)
 	if err != nil {
 		return Checked{}, err
 	}
 	if p != nil {
-		logFindings = append(logFindings, p.LogFits(entries, plan.LogName)...)
+		logFindings = append(logFindings, logbook.Fits(p, entries, logbook.FileName)...)
 	}
-	c := Checked{Findings: append(append([]plan.Finding{}, findings...), logFindings...)} // never nil: a list in JSON
+	c := Checked{Findings: append(append([]finding.Finding{}, findings...), logFindings...)} // never nil: a list in JSON
 	if p != nil {
 		day := p.DayOf(now)
 		if !on.IsZero() { // a date on the trial's own calendar, whatever this computer's zone
@@ -91,8 +93,8 @@ func Check(dir string, now, on time.Time, variations []planning.Variation) (Chec
 }
 
 // sumUp gathers what the summary says of p on a day.
-func sumUp(p *plan.Plan, day int, log []plan.Entry) *Plan {
-	due := p.DueOn(day, log)
+func sumUp(p *plan.Plan, day int, log []logbook.Entry) *Plan {
+	due := logbook.DueOn(p, day, log)
 	s := &Plan{
 		Title: p.Title, Date: p.DateOf(day).Format("2006-01-02"), Day: day, Plugs: p.Tray.Rows * p.Tray.Columns,
 		Due: Due{Feed: append([]int{}, due.Feed...), LateDays: due.Late(), Review: due.Review, NextFeed: known(due.NextFeed), NextReview: known(due.NextReview)},

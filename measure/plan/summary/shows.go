@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"traygauge/measure/compare/planning"
+	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
@@ -55,9 +56,9 @@ func photoDays(p *plan.Plan, dir string) map[int][]int {
 	return days
 }
 
-func (s *Plan) moves(p *plan.Plan, day int, log []plan.Entry, photographed map[int][]int) {
+func (s *Plan) moves(p *plan.Plan, day int, log []logbook.Entry, photographed map[int][]int) {
 	s.Moved = []Moved{}
-	for _, m := range p.Moves(day, log, photographed) {
+	for _, m := range logbook.Moves(p, day, log, photographed) {
 		s.Moved = append(s.Moved, Moved{m.What, m.Planned, m.Done, m.Trays, append([]string{}, m.Why...)})
 	}
 }

@@ -1,6 +1,10 @@
-package plan
+package logbook
 
-import "slices"
+import (
+	"slices"
+
+	"traygauge/measure/plan"
+)
 
 // Due is what has to be done on one day.
 type Due struct {
@@ -22,7 +26,7 @@ func (d Due) Late() int {
 
 // DueOn returns what is due on a day since sowing. Trays are fed when plants need it, so a feeding in the log counts for a
 // planned day from half-way since the planned day before it, or since sowing; one that was skipped altogether is overtaken by the next.
-func (p *Plan) DueOn(day int, log []Entry) Due {
+func DueOn(p *plan.Plan, day int, log []Entry) Due {
 	d := Due{Day: day, FeedDay: -1, NextFeed: next(p.FeedDays, day), NextReview: next(p.ReviewDays, day)}
 	d.Review = slices.Contains(p.ReviewDays, day)
 	from, before := 0, 0

@@ -1,4 +1,4 @@
-package plan
+package logbook
 
 import (
 	"bytes"
@@ -15,14 +15,14 @@ import (
 	"traygauge/measure/store"
 )
 
-// AddToLog adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
+// Add adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
 // given every line of the log and returns what to add, so that it can tell what was written down before; several programs may add at
 // once. Times are kept to the second, in zone. A log in which the new lines could not be read back is left as it is: the error
 // names the line that has to be fixed first.
-func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
-	path := filepath.Join(dir, LogName)
-	return store.Append(path, maxLogBytes, func(before []byte) ([]byte, error) {
-		log, findings := ParseLog(before, LogName)
+func Add(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)) error {
+	path := filepath.Join(dir, FileName)
+	return store.Append(path, maxBytes, func(before []byte) ([]byte, error) {
+		log, findings := Parse(before, FileName)
 		entries, err := add(log)
 		if err != nil || len(entries) == 0 {
 			return nil, err
@@ -32,10 +32,10 @@ func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, e
 			return nil, err
 		}
 		if len(bytes.TrimSpace(bytes.TrimPrefix(before, []byte("\ufeff")))) == 0 {
-			more = append([]byte(LogHeader+"\n"), more...)
+			more = append([]byte(Header+"\n"), more...)
 		}
 		after := append(bytes.Clone(before), '\n')
-		if again, _ := ParseLog(append(after, more...), LogName); len(again) != len(log)+len(entries) {
+		if again, _ := Parse(append(after, more...), FileName); len(again) != len(log)+len(entries) {
 			if len(findings) > 0 {
 				return nil, fmt.Errorf("nothing was added to the log: fix this first: %s", findings[len(findings)-1])
 			}
@@ -45,7 +45,7 @@ func AddToLog(dir string, zone *time.Location, add func(log []Entry) ([]Entry, e
 	})
 }
 
-// lines writes entries as ParseLog reads them.
+// lines writes entries as Parse reads them.
 func lines(entries []Entry, zone *time.Location) ([]byte, error) {
 	var out bytes.Buffer
 	w := csv.NewWriter(&out)

@@ -1,4 +1,4 @@
-package plan
+package logbook
 
 import (
 	"math"
@@ -8,10 +8,13 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan"
 )
 
 func TestParseLog(t *testing.T) {
-	const text = LogHeader + `
+	const text = Header + `
 2026-03-09T08:30:00+01:00,7,feeding,seaweed extract,3,1500,"slow, to the last drop"
 2026-03-09T09:00:00+01:00,,Lamp,,,,raised by a hand
 yesterday,7,feeding,,,,
@@ -19,7 +22,7 @@ yesterday,7,feeding,,,,
 2026-03-09T09:00:00+01:00,1,feeding,,-3,,
 2026-03-09T09:00:00+01:00,1,feeding
 `
-	entries, findings := ParseLog([]byte(text), LogName)
+	entries, findings := Parse([]byte(text), FileName)
 	if len(entries) != 2 {
 		t.Fatalf("%d entries: %+v", len(entries), entries)
 	}
@@ -41,28 +44,28 @@ yesterday,7,feeding,,,,
 }
 
 func TestParseLogHeader(t *testing.T) {
-	for text, faulty := range map[string]bool{"": false, LogHeader: false, "\ufeff" + LogHeader + "\r\n": false, "when,tray\n": true, "\xff": true, LogHeader + "\n\"open": true} {
-		if _, findings := ParseLog([]byte(text), LogName); HasErrors(findings) != faulty {
+	for text, faulty := range map[string]bool{"": false, Header: false, "\ufeff" + Header + "\r\n": false, "when,tray\n": true, "\xff": true, Header + "\n\"open": true} {
+		if _, findings := Parse([]byte(text), FileName); finding.HasErrors(findings) != faulty {
 			t.Errorf("%q: %s", text, list(findings))
 		}
 	}
 }
 
 func TestLogFits(t *testing.T) {
-	p := sownIn(t, "UTC", 2026, 3, 2)
-	p.Trays = []Tray{{Number: 1}}
-	findings := p.LogFits([]Entry{{When: p.Sown, Tray: 1, Line: 2}, {When: p.Sown, Tray: 2, Line: 3}, {When: p.Sown.Add(-time.Hour), Line: 4}}, LogName)
+	p := sown()
+	p.Trays = []plan.Tray{{Number: 1}}
+	findings := Fits(p, []Entry{{When: p.Sown, Tray: 1, Line: 2}, {When: p.Sown, Tray: 2, Line: 3}, {When: p.Sown.Add(-time.Hour), Line: 4}}, FileName)
 	if len(findings) != 2 || findings[0].Line != 3 || findings[1].Line != 4 {
 		t.Errorf("%s", list(findings))
 	}
 }
 
-func FuzzParseLog(f *testing.F) {
-	f.Add([]byte(LogHeader + "\n2026-03-09T08:30:00+01:00,7,feeding,seaweed extract,3,1500,\n"))
+func FuzzParse(f *testing.F) {
+	f.Add([]byte(Header + "\n2026-03-09T08:30:00+01:00,7,feeding,seaweed extract,3,1500,\n"))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		entries, _ := ParseLog(text, LogName)
+		entries, _ := Parse(text, FileName)
 		for _, e := range entries {
-			if e.Line < 2 || e.Tray < 0 || e.Tray > MaxTray || e.AmountML < 0 || math.IsInf(e.WaterML, 0) {
+			if e.Line < 2 || e.Tray < 0 || e.Tray > plan.MaxTray || e.AmountML < 0 || math.IsInf(e.WaterML, 0) {
 				t.Fatalf("%+v", e)
 			}
 		}
@@ -72,7 +75,7 @@ func FuzzParseLog(f *testing.F) {
 // A withdrawn line takes back the feeding of its tray and moment above it, all its products, and nothing else. What is entered again
 // below it counts.
 func TestWithdrawnFeedings(t *testing.T) {
-	const text = LogHeader + `
+	const text = Header + `
 2026-03-09T08:30:00Z,7,feeding,base feed,3,1500,
 2026-03-09T08:30:00Z,7,feeding,sugar,1,,
 2026-03-09T08:30:00Z,6,feeding,base feed,3,1500,
@@ -83,7 +86,7 @@ func TestWithdrawnFeedings(t *testing.T) {
 2026-03-09T08:30:00Z,6,withdrawn,,,,
 2026-03-09T08:30:00Z,6,withdrawn,,,,twice
 `
-	lines, findings := ParseLog([]byte(text), LogName)
+	lines, findings := Parse([]byte(text), FileName)
 	if len(lines) != 9 {
 		t.Fatalf("%d lines are kept, want all 9", len(lines))
 	}
@@ -94,19 +97,19 @@ func TestWithdrawnFeedings(t *testing.T) {
 	if !slices.Equal(left, []int{5, 7}) { // the note, and what was entered again
 		t.Errorf("lines %v count, want 5 and 7", left)
 	}
-	if len(findings) != 2 || findings[0].Line != 8 || findings[1].Line != 10 || HasErrors(findings) {
+	if len(findings) != 2 || findings[0].Line != 8 || findings[1].Line != 10 || finding.HasErrors(findings) {
 		t.Errorf("withdrawn without a feeding: %s", list(findings))
 	}
 	dir := t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, LogName), []byte(text), 0o644); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, FileName), []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if log, _, err := LoadLog(dir); err != nil || len(log) != 2 {
+	if log, _, err := Load(dir); err != nil || len(log) != 2 {
 		t.Errorf("%d entries are loaded, %v", len(log), err)
 	}
-	p := sownIn(t, "UTC", 2026, 3, 2)
-	p.Trays, p.FeedDays = []Tray{{Number: 6}, {Number: 7}}, []int{7}
-	if due := p.DueOn(7, Standing(lines)); !slices.Equal(due.Feed, []int{6}) {
+	p := sown()
+	p.Trays, p.FeedDays = []plan.Tray{{Number: 6}, {Number: 7}}, []int{7}
+	if due := DueOn(p, 7, Standing(lines)); !slices.Equal(due.Feed, []int{6}) {
 		t.Errorf("to be fed: %v, want tray 6, whose feeding was withdrawn", due.Feed)
 	}
 }
@@ -119,5 +122,18 @@ func TestManyWithdrawals(t *testing.T) {
 	}
 	if got := Standing(lines); len(got) != 100_000 { // even moments are fed only, odd ones withdrawn only
 		t.Errorf("%d stand", len(got))
+	}
+}
+
+func TestALogDoesNotLeadOutOfTheTrial(t *testing.T) {
+	dir, away := t.TempDir(), filepath.Join(t.TempDir(), FileName)
+	if err := os.WriteFile(away, []byte("secret"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.Symlink(away, filepath.Join(dir, FileName)); err != nil {
+		t.Skip("this system has no symbolic links")
+	}
+	if _, _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "outside the trial") {
+		t.Errorf("a log elsewhere: %v", err)
 	}
 }

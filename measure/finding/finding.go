@@ -1,4 +1,10 @@
-package plan
+// Package finding is what a file's writer should know about it: what is wrong, on which line, and what would be right.
+//
+//	in    what the readers of a trial's files find, line by line
+//	out   findings in order, the error that names the mistakes, remedies that guess which name was meant
+//
+// It must not know what the files are about, nor how they are written.
+package finding
 
 import (
 	"fmt"
@@ -59,19 +65,14 @@ func HasErrors(findings []Finding) bool {
 	return slices.ContainsFunc(findings, func(f Finding) bool { return f.Severity == Error })
 }
 
-// sortFindings puts findings in the order of their lines; those on one line stay as they were found.
-func sortFindings(findings []Finding) {
-	slices.SortStableFunc(findings, func(a, b Finding) int { return a.Line - b.Line })
-}
-
 // MistakesError is returned for a file that has mistakes in it. It names each of them.
 type MistakesError struct {
 	File     string
 	Findings []Finding // only those of Severity Error
 }
 
-// newMistakesError returns nil when none of the findings is an Error.
-func newMistakesError(file string, findings []Finding) error {
+// mistakes returns nil when none of the findings is an Error.
+func mistakes(file string, findings []Finding) error {
 	e := &MistakesError{File: file}
 	for _, f := range findings {
 		if f.Severity == Error {

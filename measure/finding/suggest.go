@@ -1,12 +1,12 @@
-package plan
+package finding
 
 import (
 	"fmt"
 	"strings"
 )
 
-// suggest returns the remedy for a name that is not among names: the one it was probably meant to be, or all of them.
-func suggest(name string, names []string) string {
+// Suggest returns the remedy for a name that is not among names: the one it was probably meant to be, or all of them.
+func Suggest(name string, names []string) string {
 	best, least := "", 1+len([]rune(name))/3 // a third of the letters may be wrong
 	for _, n := range names {
 		if d := distance(strings.ToLower(name), strings.ToLower(n)); d <= least && (best == "" || d < least) {
@@ -19,11 +19,11 @@ func suggest(name string, names []string) string {
 	if len(names) == 0 {
 		return "there are none yet"
 	}
-	return "available names are " + quoted(names)
+	return "available names are " + Quoted(names)
 }
 
-// quoted lists names in quotes; a long list is cut.
-func quoted(names []string) string {
+// Quoted lists names in quotes; a long list is cut.
+func Quoted(names []string) string {
 	const most = 12
 	var b strings.Builder
 	for i, n := range names {
@@ -34,7 +34,7 @@ func quoted(names []string) string {
 		if i > 0 {
 			b.WriteString(", ")
 		}
-		fmt.Fprintf(&b, "%q", short(n))
+		fmt.Fprintf(&b, "%q", Short(n))
 	}
 	return b.String()
 }

@@ -1,8 +1,10 @@
-package plan
+package logbook
 
 import (
 	"slices"
 	"strings"
+
+	"traygauge/measure/plan"
 )
 
 // Moved is a planned day's work that was done on another day.
@@ -16,25 +18,25 @@ type Moved struct {
 
 // Moves returns what was done on another day than planned, up to a day: feedings by the log, reviews by the days on which
 // trays were photographed. Work counts for the planned day that it is nearest to, for the later of two as near.
-func (p *Plan) Moves(upTo int, log []Entry, photographed map[int][]int) []Moved {
+func Moves(p *plan.Plan, upTo int, log []Entry, photographed map[int][]int) []Moved {
 	fed := map[int][]int{}
 	for _, e := range log {
 		if day := p.DayOf(e.When); e.What == Feeding && day >= 0 && day <= upTo {
-			fed[day] = append(fed[day], p.meant(e)...)
+			fed[day] = append(fed[day], meant(p, e)...)
 		}
 	}
-	moves := p.moved("feeding", p.FeedDays, fed, log)
+	moves := moved(p, "feeding", p.FeedDays, fed, log)
 	seen := map[int][]int{}
 	for day, trays := range photographed {
 		if day >= 0 && day <= upTo {
 			seen[day] = trays
 		}
 	}
-	return append(moves, p.moved("review", p.ReviewDays, seen, log)...)
+	return append(moves, moved(p, "review", p.ReviewDays, seen, log)...)
 }
 
 // meant returns the trays that an entry is about.
-func (p *Plan) meant(e Entry) []int {
+func meant(p *plan.Plan, e Entry) []int {
 	if e.Tray > 0 {
 		return []int{e.Tray}
 	}
@@ -47,7 +49,7 @@ func (p *Plan) meant(e Entry) []int {
 
 // moved finds the days of done that are none of the planned ones. A tray that was done on its planned day as well was given
 // something more, which is no move.
-func (p *Plan) moved(what string, planned []int, done map[int][]int, log []Entry) []Moved {
+func moved(p *plan.Plan, what string, planned []int, done map[int][]int, log []Entry) []Moved {
 	var moves []Moved
 	var days []int
 	for day := range done {
@@ -59,7 +61,7 @@ func (p *Plan) moved(what string, planned []int, done map[int][]int, log []Entry
 			continue
 		}
 		near := nearest(planned, day)
-		m := Moved{What: what, Planned: near, Done: day, Why: p.notes(log, near, day)}
+		m := Moved{What: what, Planned: near, Done: day, Why: notes(p, log, near, day)}
 		for _, tray := range done[day] {
 			if !slices.Contains(done[near], tray) && !slices.Contains(m.Trays, tray) {
 				m.Trays = append(m.Trays, tray)
@@ -85,7 +87,7 @@ func nearest(planned []int, day int) int {
 }
 
 // notes returns what the log says in words on the days from one to the other.
-func (p *Plan) notes(log []Entry, a, b int) []string {
+func notes(p *plan.Plan, log []Entry, a, b int) []string {
 	var words []string
 	for _, e := range log {
 		day := p.DayOf(e.When)

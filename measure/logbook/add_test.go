@@ -1,4 +1,4 @@
-package plan
+package logbook
 
 import (
 	"bytes"
@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"traygauge/measure/finding"
 )
 
 func fedAt(tray int, when time.Time) Entry {
@@ -21,7 +23,7 @@ func TestAddToLog(t *testing.T) {
 	dir, zone := t.TempDir(), time.FixedZone("", 3600)
 	when := time.Date(2026, 3, 9, 7, 30, 0, 999, time.UTC)
 	for tray := range 2 {
-		err := AddToLog(dir, zone, func(log []Entry) ([]Entry, error) {
+		err := Add(dir, zone, func(log []Entry) ([]Entry, error) {
 			if len(log) != tray {
 				t.Errorf("%d entries before the %d. was added", len(log), tray+1)
 			}
@@ -31,13 +33,13 @@ func TestAddToLog(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	text, _ := os.ReadFile(filepath.Join(dir, LogName))
-	want := LogHeader + "\n2026-03-09T08:30:00+01:00,,feeding,\"seaweed, \"\"extract\"\"\",2.97,,\"late, it rained\"\n" +
+	text, _ := os.ReadFile(filepath.Join(dir, FileName))
+	want := Header + "\n2026-03-09T08:30:00+01:00,,feeding,\"seaweed, \"\"extract\"\"\",2.97,,\"late, it rained\"\n" +
 		"2026-03-09T08:30:00+01:00,1,feeding,\"seaweed, \"\"extract\"\"\",2.97,,\"late, it rained\"\n"
 	if string(text) != want {
 		t.Errorf("the log holds\n%s\nwant\n%s", text, want)
 	}
-	log, findings, err := LoadLog(dir)
+	log, findings, err := Load(dir)
 	if err != nil || len(findings) > 0 || len(log) != 2 || !log[1].When.Equal(when.Truncate(time.Second)) || log[1].Tray != 1 || log[1].AmountML != 2.97 || !math.IsNaN(log[1].WaterML) {
 		t.Errorf("read back: %+v, %v, %v", log, findings, err)
 	}
@@ -46,15 +48,15 @@ func TestAddToLog(t *testing.T) {
 // A log whose end would swallow new lines, or that begins with something else, is not added to.
 func TestAddToABrokenLog(t *testing.T) {
 	for text, say := range map[string]string{
-		LogHeader + "\n2026-03-09T08:30:00Z,1,note,,,,\"a lost quote": "quote",
+		Header + "\n2026-03-09T08:30:00Z,1,note,,,,\"a lost quote": "quote",
 		"date,what\n": "header",
 	} {
 		dir := t.TempDir()
-		path := filepath.Join(dir, LogName)
+		path := filepath.Join(dir, FileName)
 		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return []Entry{fedAt(1, time.Now())}, nil })
+		err := Add(dir, time.UTC, func([]Entry) ([]Entry, error) { return []Entry{fedAt(1, time.Now())}, nil })
 		if err == nil || !strings.Contains(err.Error(), say) {
 			t.Errorf("%q: %v, want %q", text, err, say)
 		}
@@ -66,13 +68,13 @@ func TestAddToABrokenLog(t *testing.T) {
 
 func TestAddToLogNothing(t *testing.T) {
 	dir, no := t.TempDir(), errors.New("fed already")
-	if err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, no }); !errors.Is(err, no) {
+	if err := Add(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, no }); !errors.Is(err, no) {
 		t.Errorf("%v", err)
 	}
-	if err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, nil }); err != nil {
+	if err := Add(dir, time.UTC, func([]Entry) ([]Entry, error) { return nil, nil }); err != nil {
 		t.Errorf("%v", err)
 	}
-	if log, findings, err := LoadLog(dir); err != nil || len(log)+len(findings) > 0 {
+	if log, findings, err := Load(dir); err != nil || len(log)+len(findings) > 0 {
 		t.Errorf("%v, %v, %v", log, findings, err)
 	}
 }
@@ -81,13 +83,13 @@ func TestAddToLogNothing(t *testing.T) {
 func TestNoFormulaInTheLog(t *testing.T) {
 	for _, text := range []string{`=HYPERLINK("http://example.org","x")`, "=cmd|' /C calc'!A0", "+1", "-5 °C at night", "@SUM(1)", "＝1+1", "'=1", "''", "'tis wet", "a=1", " =1", "\t=1"} {
 		dir := t.TempDir()
-		err := AddToLog(dir, time.UTC, func([]Entry) ([]Entry, error) {
+		err := Add(dir, time.UTC, func([]Entry) ([]Entry, error) {
 			return []Entry{{When: time.Unix(0, 0), Tray: 1, What: Feeding, Product: text, AmountML: math.NaN(), WaterML: math.NaN(), Note: text}}, nil
 		})
 		if err != nil {
 			t.Fatal(err)
 		}
-		raw, err := os.ReadFile(filepath.Join(dir, LogName))
+		raw, err := os.ReadFile(filepath.Join(dir, FileName))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -100,13 +102,13 @@ func TestNoFormulaInTheLog(t *testing.T) {
 				t.Errorf("%q is written as %q", text, cell)
 			}
 		}
-		log, findings, err := LoadLog(dir)
+		log, findings, err := Load(dir)
 		if want := strings.TrimSpace(text); err != nil || len(findings) > 0 || len(log) != 1 || log[0].Product != want || log[0].Note != want {
 			t.Errorf("%q is read back as %+v, %v, %v", text, log, findings, err)
 		}
 	}
-	_, findings := ParseLog([]byte(LogHeader+"\n2026-03-09T08:30:00Z,1,feeding,=1+1,,,\n"), LogName)
-	if len(findings) != 1 || HasErrors(findings) || !strings.Contains(findings[0].String(), "formula") {
+	_, findings := Parse([]byte(Header+"\n2026-03-09T08:30:00Z,1,feeding,=1+1,,,\n"), FileName)
+	if len(findings) != 1 || finding.HasErrors(findings) || !strings.Contains(findings[0].String(), "formula") {
 		t.Errorf("a formula written by hand: %s", list(findings))
 	}
 }

@@ -1,4 +1,10 @@
-package plan
+// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due or was moved to another day.
+//
+//	in    log.csv, the plan, what to add
+//	out   entries that count, findings by line; what is due on a day, and what was done on another day than planned
+//
+// It must not know what photos show.
+package logbook
 
 import (
 	"bytes"
@@ -14,13 +20,17 @@ import (
 	"strings"
 	"time"
 	"unicode/utf8"
+
+	"traygauge/measure/finding"
+	"traygauge/measure/plan"
+	"traygauge/measure/store"
 )
 
-// LogName is the name of the log in a trial's folder.
-const LogName = "log.csv"
+// FileName is the name of the log in a trial's folder.
+const FileName = "log.csv"
 
-// LogHeader is the log's first line.
-const LogHeader = "when,tray,what,product,amount_ml,water_ml,note"
+// Header is the log's first line.
+const Header = "when,tray,what,product,amount_ml,water_ml,note"
 
 // Words in the log's column "what".
 const (
@@ -31,8 +41,8 @@ const (
 	Withdrawn = "withdrawn"
 )
 
-// maxLogBytes is the largest log that is read: some 200 000 lines.
-const maxLogBytes = 16 << 20
+// maxBytes is the largest log that is read: some 200 000 lines.
+const maxBytes = 16 << 20
 
 // Entry is one line of the log: something that was done.
 type Entry struct {
@@ -46,27 +56,27 @@ type Entry struct {
 	Line     int
 }
 
-// LoadLog reads what counts in the log of the trial in folder dir: its lines without those that were withdrawn. A folder without a log
+// Load reads what counts in the log of the trial in folder dir: its lines without those that were withdrawn. A folder without a log
 // gives no entries. Lines that cannot be read are errors among the findings and left out; the error is for a file that cannot be
 // read at all.
-func LoadLog(dir string) ([]Entry, []Finding, error) {
-	lines, findings, err := LoadLogLines(dir)
+func Load(dir string) ([]Entry, []finding.Finding, error) {
+	lines, findings, err := LoadLines(dir)
 	return Standing(lines), findings, err
 }
 
-// LoadLogLines is LoadLog with every line, those that were withdrawn and those that withdrew them too.
-func LoadLogLines(dir string) ([]Entry, []Finding, error) {
-	text, err := readLimited(filepath.Join(dir, LogName), maxLogBytes)
+// LoadLines is Load with every line, those that were withdrawn and those that withdrew them too.
+func LoadLines(dir string) ([]Entry, []finding.Finding, error) {
+	text, err := store.ReadLimited(filepath.Join(dir, FileName), maxBytes)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil, nil
 	}
 	if err != nil {
 		return nil, nil, err
 	}
-	if len(text) > maxLogBytes {
-		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial's log?", filepath.Join(dir, LogName), maxLogBytes>>20)
+	if len(text) > maxBytes {
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial's log?", filepath.Join(dir, FileName), maxBytes>>20)
 	}
-	entries, findings := ParseLog(text, LogName)
+	entries, findings := Parse(text, FileName)
 	return entries, findings, nil
 }
 
@@ -95,6 +105,11 @@ func Standing(lines []Entry) []Entry {
 	return standing
 }
 
+// reader reads a log.
+type reader struct{ finding.List }
+
+func newReader(name string) *reader { return &reader{finding.List{File: name}} }
+
 // feedingKey is what a feeding is known by: its tray and its moment. The lines of one feeding, a product each, share it.
 type feedingKey struct {
 	tray int
@@ -103,13 +118,13 @@ type feedingKey struct {
 
 func (e Entry) key() feedingKey { return feedingKey{e.Tray, e.When.Unix()} }
 
-// ParseLog reads every line of a log from text; name stands in the findings.
-func ParseLog(text []byte, name string) ([]Entry, []Finding) {
-	r := &reader{name: name}
+// Parse reads every line of a log from text; name stands in the findings.
+func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
+	r := newReader(name)
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	if !utf8.Valid(text) {
-		r.add(Error, 1, 0, "this is not UTF-8 text", "save the log as CSV in UTF-8")
-		return nil, r.findings
+		r.Add(finding.Error, 1, 0, "this is not UTF-8 text", "save the log as CSV in UTF-8")
+		return nil, r.Found
 	}
 	rows := csv.NewReader(bytes.NewReader(text))
 	rows.FieldsPerRecord = -1
@@ -118,9 +133,9 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 	if errors.Is(err, io.EOF) {
 		return nil, nil
 	}
-	if err != nil || strings.Join(header, ",") != LogHeader {
-		r.add(Error, 1, 0, "the log does not begin with its header", "the first line has to be "+LogHeader)
-		return nil, r.findings
+	if err != nil || strings.Join(header, ",") != Header {
+		r.Add(finding.Error, 1, 0, "the log does not begin with its header", "the first line has to be "+Header)
+		return nil, r.Found
 	}
 	var entries []Entry
 	fed := map[feedingKey]bool{}
@@ -131,17 +146,17 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 		}
 		var broken *csv.ParseError
 		if errors.As(err, &broken) {
-			r.add(Error, broken.StartLine, 0, "this line cannot be read ("+broken.Err.Error()+")", "check its quotes and commas")
+			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read ("+broken.Err.Error()+")", "check its quotes and commas")
 			break // a lost quote swallows the lines after it
 		}
 		if err != nil {
-			r.add(Error, 1, 0, err.Error(), "")
+			r.Add(finding.Error, 1, 0, err.Error(), "")
 			break
 		}
 		line, _ := rows.FieldPos(0)
 		if e, ok := r.entry(row, line); ok {
 			if e.What == Withdrawn && !fed[e.key()] {
-				r.warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and time above it")
+				r.Warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and time above it")
 			}
 			if e.What == Feeding || e.What == Withdrawn {
 				fed[e.key()] = e.What == Feeding
@@ -149,34 +164,34 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 			entries = append(entries, e)
 		}
 	}
-	return entries, r.findings
+	return entries, r.Found
 }
 
 // entry reads one line of the log.
 func (r *reader) entry(row []string, line int) (Entry, bool) {
 	if len(row) != 7 {
-		r.add(Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+LogHeader)
+		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+Header)
 		return Entry{}, false
 	}
-	for i, column := range strings.Split(LogHeader, ",") {
+	for i, column := range strings.Split(Header, ",") {
 		if formulaLike(row[i]) && i != 4 && i != 5 { // in the amounts it is no amount, and said so
-			r.warn(line, "put an apostrophe before it", "%s %q would be taken for a formula by a spreadsheet", column, short(row[i]))
+			r.Warn(line, "put an apostrophe before it", "%s %q would be taken for a formula by a spreadsheet", column, finding.Short(row[i]))
 		}
 	}
 	e := Entry{What: strings.ToLower(strings.TrimSpace(row[2])), Product: unguarded(row[3]), Note: unguarded(row[6]), Line: line}
-	before := len(r.findings)
+	before := len(r.Found)
 	var err error
 	if e.When, err = time.Parse(time.RFC3339, strings.TrimSpace(row[0])); err != nil {
-		r.add(Error, line, 0, fmt.Sprintf("%q is not a time", short(row[0])), "write it like 2026-03-09T08:30:00+01:00")
+		r.Add(finding.Error, line, 0, fmt.Sprintf("%q is not a time", finding.Short(row[0])), "write it like 2026-03-09T08:30:00+01:00")
 	}
 	if s := strings.TrimSpace(row[1]); s != "" {
-		if e.Tray, err = strconv.Atoi(s); err != nil || e.Tray < 1 || e.Tray > MaxTray {
-			r.add(Error, line, 0, fmt.Sprintf("%q is not a tray", short(s)), fmt.Sprintf("write a number from 1 to %d, or nothing for all trays", MaxTray))
+		if e.Tray, err = strconv.Atoi(s); err != nil || e.Tray < 1 || e.Tray > plan.MaxTray {
+			r.Add(finding.Error, line, 0, fmt.Sprintf("%q is not a tray", finding.Short(s)), fmt.Sprintf("write a number from 1 to %d, or nothing for all trays", plan.MaxTray))
 		}
 	}
 	e.AmountML = r.millilitres(row[4], "amount_ml", line)
 	e.WaterML = r.millilitres(row[5], "water_ml", line)
-	return e, len(r.findings) == before
+	return e, len(r.Found) == before
 }
 
 // millilitres reads an amount; nothing is NaN.
@@ -187,22 +202,22 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		r.add(Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, short(s)), "write digits, or nothing when it was not measured")
+		r.Add(finding.Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, finding.Short(s)), "write digits, or nothing when it was not measured")
 		return math.NaN()
 	}
 	return v
 }
 
-// LogFits checks the log against the plan: trays that the plan does not have, and times before sowing.
-func (p *Plan) LogFits(entries []Entry, name string) []Finding {
-	r := &reader{name: name}
+// Fits checks the log against the plan: trays that the plan does not have, and times before sowing.
+func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
+	r := newReader(name)
 	for _, e := range entries {
-		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t Tray) bool { return t.Number == e.Tray }) {
-			r.warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
+		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Number == e.Tray }) {
+			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
 		}
 		if day := p.DayOf(e.When); day < 0 {
-			r.warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
+			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
 		}
 	}
-	return r.findings
+	return r.Found
 }

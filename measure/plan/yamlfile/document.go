@@ -1,0 +1,83 @@
+package yamlfile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+
+	"traygauge/measure/finding"
+)
+
+// plainText checks what YAML's own messages explain badly: size, character encoding and tabs. It takes off a byte order
+// mark.
+func (r *Reader) plainText(text []byte, mostBytes int) ([]byte, bool) {
+	if len(text) > mostBytes {
+		r.Add(finding.Error, 1, 0, fmt.Sprintf("%s is too large: the limit is %d MiB", r.What, mostBytes>>20), "remove what does not belong to "+r.What)
+		return nil, false
+	}
+	text = bytes.TrimPrefix(text, []byte("\ufeff"))
+	for i, line := range bytes.Split(text, []byte("\n")) {
+		if at := bytes.IndexByte(line, 0); at >= 0 && utf8.Valid(line) && bytes.Count(line, []byte{0}) < len(line)/4 {
+			r.Add(finding.Error, i+1, at+1, "there is a NUL byte, which does not belong in text", "delete it, or restore the file from a copy if a crash damaged it")
+			return nil, false
+		}
+		if !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0 {
+			r.Add(finding.Error, i+1, 0, "this is not UTF-8 text", "save the file as UTF-8, plain text")
+			return nil, false
+		}
+		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
+		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
+			r.Add(finding.Error, i+1, at+1, "a tab before the text", "use spaces, two for each step to the right")
+		}
+	}
+	return text, len(r.Found) == 0
+}
+
+// Document returns the topmost node of the only document in text, or nil after saying why there is none.
+func (r *Reader) Document(text []byte, mostBytes int) *yaml.Node {
+	text, ok := r.plainText(text, mostBytes)
+	if !ok {
+		return nil
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(text))
+	var first, second yaml.Node
+	err := dec.Decode(&first)
+	if errors.Is(err, io.EOF) || err == nil && (len(first.Content) == 0 || IsNull(first.Content[0])) {
+		r.Add(finding.Error, 1, 0, r.What+" is empty", r.Start)
+		return nil
+	}
+	if err != nil {
+		r.syntax(err)
+		return nil
+	}
+	switch err := dec.Decode(&second); {
+	case err == nil:
+		r.Add(finding.Error, max(second.Line, 1), 0, "a second document begins here", r.What+" is one document: take out the line ---")
+	case !errors.Is(err, io.EOF):
+		r.syntax(err)
+	}
+	return first.Content[0]
+}
+
+// yamlLine takes apart the YAML library's messages.
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(?s:(.*))$`)
+
+// syntax adds the YAML library's complaint at the line that it names.
+func (r *Reader) syntax(err error) {
+	line, words := 1, strings.TrimPrefix(err.Error(), "yaml: ")
+	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
+		words = m[2]
+		if n, err := strconv.Atoi(m[1]); err == nil {
+			line = max(n, 1)
+		}
+	}
+	r.Add(finding.Error, line, 0, "this cannot be read as YAML ("+words+")",
+		"look here and in the lines next to it for a missing colon, quote or bracket, or for lines of one list that start at different columns")
+}
