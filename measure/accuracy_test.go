@@ -99,7 +99,7 @@ func (a *accuracyTable) add(photo, kind string, r reading.Reading, truth truthFi
 		if c.Fatal {
 			list = &a.refused
 		}
-		*list = append(*list, photo+": "+c.Kind)
+		*list = append(*list, photo+": "+string(c.Kind))
 	}
 	if r.Fatal() {
 		return
@@ -225,7 +225,7 @@ func madePhotos(t *testing.T, roots, leaves *accuracyTable) (n int) {
 		}
 		r := One(raw, time.Time{}, fiftyTray(truth.LeafHeight), nil)
 		name := strings.TrimSuffix(filepath.Base(f), ".jpg")
-		if r.View != truth.Face {
+		if string(r.View) != truth.Face {
 			t.Errorf("%s: read as %s", name, r.View)
 		}
 		to := roots

@@ -17,14 +17,11 @@ type TrialConcern struct {
 	reading.Concern
 }
 
-// views are the two faces of a tray, in the order in which they are asked for.
-var views = []string{"roots", "shoots"}
-
 // shot is what one usable photo is of.
 type shot struct {
 	photo     string
 	tray, day int
-	view      string
+	view      reading.View
 }
 
 // acrossTrial says what is wrong with the photos taken together: trays that cannot be named or are not in the plan, a
@@ -40,7 +37,7 @@ func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 			concerns = append(concerns, withoutTag(r)...)
 		case p.TreatmentOf(r.Tray) == "":
 			concerns = append(concerns, TrialConcern{[]string{r.Photo}, reading.Concern{
-				Kind: "tray not in plan", Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
+				Kind: reading.TrayNotInPlan, Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
 				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
 			}})
 		default:
@@ -56,11 +53,11 @@ func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 
 // withoutTag adds nothing where the reading says so itself.
 func withoutTag(r reading.Reading) []TrialConcern {
-	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return strings.Contains(c.Kind, "tag") }) {
+	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind.AboutTag() }) {
 		return nil
 	}
 	return []TrialConcern{{[]string{r.Photo}, reading.Concern{
-		Kind: "no tag", Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
+		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
 	}}}
 }
 
@@ -95,7 +92,7 @@ func twice(shots []shot, readings []reading.Reading) []TrialConcern {
 			why = "it has fewer concerns"
 		}
 		concerns = append(concerns, TrialConcern{names, reading.Concern{
-			Kind: "tray twice",
+			Kind: reading.TrayTwice,
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
 				key.tray, len(names), key.day, key.view, reading.Shown(names[0]), why),
 			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
@@ -116,7 +113,7 @@ func undated(readings []reading.Reading) []TrialConcern {
 		return nil
 	}
 	return []TrialConcern{{names, reading.Concern{
-		Kind: "no date", Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
+		Kind: reading.NoDate, Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
 		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
 }
@@ -142,7 +139,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 	for _, day := range days {
 		names := photos[day]
 		c := reading.Concern{
-			Kind:   "date not in plan",
+			Kind:   reading.DateNotInPlan,
 			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
 			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day sets a photo's day", day),
 		}
@@ -160,7 +157,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 	type key struct {
 		tray, day int
-		view      string
+		view      reading.View
 	}
 	have := map[key]bool{}
 	lastDay, photographed := -1, map[int]bool{}
@@ -176,12 +173,12 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 		}
 		if !photographed[day] {
 			concerns = append(concerns, TrialConcern{nil, reading.Concern{
-				Kind: "review missing", Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
+				Kind: reading.ReviewMissing, Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
 				Remedy: "update review_days if the review was moved or left out",
 			}})
 			continue
 		}
-		for _, view := range views {
+		for _, view := range reading.Views {
 			var lack []int
 			for _, t := range p.Trays {
 				if !have[key{t.Number, day, view}] {
@@ -190,8 +187,8 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 			}
 			if len(lack) > 0 {
 				concerns = append(concerns, TrialConcern{nil, reading.Concern{
-					Kind:   "view missing",
-					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, ViewWord(view), trayList(lack)),
+					Kind:   reading.ViewMissing,
+					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view.Words(), trayList(lack)),
 					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",
 				}})
 			}
@@ -219,12 +216,4 @@ func counted(n int, one, several string) string {
 		return "1 " + one
 	}
 	return strconv.Itoa(n) + " " + several
-}
-
-// ViewWord returns the word for what a photo of a view shows: the roots from below or the leaves from above; "" for none.
-func ViewWord(view string) string {
-	if view == "shoots" {
-		return "leaves"
-	}
-	return view
 }

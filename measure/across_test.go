@@ -9,7 +9,7 @@ import (
 )
 
 // photoOf is a usable reading of one tray of the invented plan, which reviews trays 1 to 10 on days 7, 14 and 21.
-func photoOf(t *testing.T, name string, tray, day int, view string) reading.Reading {
+func photoOf(t *testing.T, name string, tray, day int, view reading.View) reading.Reading {
 	p := inventedPlan(t)
 	return reading.Reading{Photo: name, Tray: tray, View: view, TakenFrom: "photo", Taken: p.DateOf(day).Add(9 * time.Hour)}
 }
@@ -17,8 +17,8 @@ func photoOf(t *testing.T, name string, tray, day int, view string) reading.Read
 func TestAcrossTrial(t *testing.T) {
 	all := func(day int) (readings []reading.Reading) {
 		for tray := 1; tray <= 10; tray++ {
-			for _, view := range views {
-				readings = append(readings, photoOf(t, view, tray, day, view))
+			for _, view := range reading.Views {
+				readings = append(readings, photoOf(t, string(view), tray, day, view))
 			}
 		}
 		return readings
@@ -51,7 +51,7 @@ func TestAcrossTrial(t *testing.T) {
 		}
 		for i, want := range c.want {
 			kind, words, _ := strings.Cut(want, ": ")
-			if got[i].Kind != kind || !strings.Contains(got[i].Words, words) || got[i].Remedy == "" {
+			if string(got[i].Kind) != kind || !strings.Contains(got[i].Words, words) || got[i].Remedy == "" {
 				t.Errorf("%s: %+v, want %q", c.what, got[i], want)
 			}
 		}

@@ -25,19 +25,12 @@ const (
 	fewestCards      = 4 // photos that tell what is usual
 )
 
-// The kinds of concern about the card's greys and colours.
-const (
-	greysUnread   = "greys unreadable"
-	coloursOff    = "colours changed"
-	coloursDiffer = "colours differ"
-)
-
 // cardGreys doubts a photo whose greys do not come out one lighter than the next: then the camera's curve cannot be undone.
 func cardGreys(e evidence) *reading.Concern {
-	if e.seen.Scene.Looks.GreysInOrder || has(e.r, "too bright") {
+	if e.seen.Scene.Looks.GreysInOrder || has(e.r, reading.TooBright) {
 		return nil
 	}
-	return &reading.Concern{Kind: greysUnread,
+	return &reading.Concern{Kind: reading.GreysUnreadable,
 		Words:  "the card's greys are not in order from dark to light, so the camera's tone curve could not be undone",
 		Remedy: "keep glare, shadow and dirt off the card's upper strip, set the exposure by tapping on the card, and use no filter"}
 }
@@ -50,7 +43,7 @@ func cardColours(e evidence) *reading.Concern {
 		return nil // another concern says so
 	}
 	hue := s.Looks.MedianHueOff()
-	c := &reading.Concern{Kind: coloursOff, Remedy: keepColours}
+	c := &reading.Concern{Kind: reading.ColoursChanged, Remedy: keepColours}
 	switch chroma := s.Looks.MedianChroma(); {
 	case chroma > mostChroma:
 		c.Words = fmt.Sprintf("the card's colours are %.1f times as strong as printed; at most %.2f times is allowed", chroma, mostChroma)
@@ -72,7 +65,7 @@ const keepColours = "switch off the camera's vivid mode and filters, and copy th
 
 // compareCard doubts r where the card's colours are not what they are in the trial's other photos of this view.
 func compareCard(r *reading.Reading, readings []reading.Reading) {
-	if !(r.CardChroma > 0) || has(r, coloursOff) {
+	if !(r.CardChroma > 0) || has(r, reading.ColoursChanged) {
 		return
 	}
 	var chroma, green []float64
@@ -89,12 +82,12 @@ func compareCard(r *reading.Reading, readings []reading.Reading) {
 	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
 		return
 	}
-	r.Doubt(coloursDiffer, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% are allowed",
+	r.Doubt(reading.ColoursDiffering, keepColours, "the card's colours are %.0f° off in hue and %.2f times as strong as in the trial's other photos; at most %.0f° and %.0f %% are allowed",
 		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
 }
 
 // has reports whether r has a concern of a kind.
-func has(r *reading.Reading, kind string) bool {
+func has(r *reading.Reading, kind reading.Kind) bool {
 	for _, c := range r.Concerns {
 		if c.Kind == kind {
 			return true

@@ -17,13 +17,13 @@ func TestTheCardsColoursAndGreysTellWhatWasDoneToThePicture(t *testing.T) {
 	for _, c := range []struct {
 		what   string
 		change func(*synth.Spec)
-		kind   string
+		kind   reading.Kind
 		words  string
 	}{
 		{"nothing", func(*synth.Spec) {}, "", ""},
 		{"usual phone", func(s *synth.Spec) { s.Phone = synth.Phone{Contrast: 0.5, Saturation: 1.2, Sharpening: 0.3} }, "", ""},
-		{"vivid", func(s *synth.Spec) { s.Phone.Saturation = 1.6 }, coloursOff, "1.5 times"},
-		{"pale", func(s *synth.Spec) { s.Phone.Saturation = 0.45 }, coloursOff, "0.4"},
+		{"vivid", func(s *synth.Spec) { s.Phone.Saturation = 1.6 }, reading.ColoursChanged, "1.5 times"},
+		{"pale", func(s *synth.Spec) { s.Phone.Saturation = 0.45 }, reading.ColoursChanged, "0.4"},
 		{"cut off at 250", func(s *synth.Spec) { s.Light.Level *= 1.4; s.Phone.Top = 250 }, "too bright", "overexposed"},
 		{"cut off at 255", func(s *synth.Spec) { s.Light.Level *= 1.4 }, "too bright", "overexposed"},
 		{"two greys as white as paper", func(s *synth.Spec) { s.Light.Level *= 1.9; s.Phone.Top = 235 }, "too bright", "overexposed"},
@@ -36,7 +36,7 @@ func TestTheCardsColoursAndGreysTellWhatWasDoneToThePicture(t *testing.T) {
 		}
 		c.change(&s)
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		if kinds := strings.Join(concernKinds(r), ", "); kinds != c.kind || !strings.Contains(concern(r, c.kind).Words, c.words) {
+		if kinds := concernKinds(r); kinds != string(c.kind) || !strings.Contains(concern(r, c.kind).Words, c.words) {
 			t.Errorf("%s: %+v, want %q", c.what, r.Concerns, c.kind)
 		}
 	}
@@ -63,7 +63,7 @@ func TestAPhotoWhoseCardDiffersFromTheOthersIsDoubted(t *testing.T) {
 		}
 		all := Together(inventedPlan(t), readings)
 		for i, r := range all {
-			if has(&r, coloursDiffer) != (c.told && i == 0) {
+			if has(&r, reading.ColoursDiffering) != (c.told && i == 0) {
 				t.Errorf("%+v: photo %d: %+v", c, i, r.Concerns)
 			}
 		}

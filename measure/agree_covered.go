@@ -13,9 +13,6 @@ import (
 const (
 	mostCoveredShare = 0.1
 	mostCoveredPlugs = 0.5
-
-	somethingOver = "something on the tray"
-	coveredFlag   = "covered"
 )
 
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
@@ -27,7 +24,7 @@ func nothingOver(e evidence) *reading.Concern {
 		}
 		was := e.r.Plugs[i]
 		g := reading.EmptyPlug(was.Name)
-		g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{coveredFlag}
+		g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{reading.Covered}
 		e.r.Plugs[i] = g
 		names = append(names, was.Name)
 	}
@@ -35,7 +32,7 @@ func nothingOver(e evidence) *reading.Concern {
 		return nil
 	}
 	e.r.CanopyCoverPct = reading.Missing
-	c := &reading.Concern{Kind: somethingOver, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
+	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
 		Remedy: "clear the tray and take the photo again"}
 	return c

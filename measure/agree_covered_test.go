@@ -31,7 +31,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 		s := smallTray(c.face)
 		s.Things = []synth.Thing{c.over}
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		got := concern(r, somethingOver)
+		got := concern(r, reading.SomethingOnTheTray)
 		if r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "2 plugs (A1, A2)") {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
@@ -48,7 +48,7 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
 	s := smallTray(card.Roots)
 	s.Things = []synth.Thing{box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
-	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || concern(r, somethingOver).Kind == "" {
+	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || concern(r, reading.SomethingOnTheTray).Kind == "" {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }

@@ -14,14 +14,11 @@ import (
 const (
 	mostColourChange = 1.5
 	mostLightChange  = 3.5
-
-	mixedLight = "mixed light"
-	shadow     = "shadow"
 )
 
 // evenLight compares the light on the parts of the tray.
 func evenLight(e evidence) *reading.Concern {
-	if e.seen.Scene.Light.Coloured || has(e.r, somethingOver) {
+	if e.seen.Scene.Light.Coloured || has(e.r, reading.SomethingOnTheTray) {
 		return nil // another concern says so
 	}
 	var leaf *vision.Share
@@ -34,11 +31,11 @@ func evenLight(e evidence) *reading.Concern {
 		for i := range e.r.Plugs {
 			withholdColours(&e.r.Plugs[i])
 		}
-		return &reading.Concern{Kind: mixedLight,
+		return &reading.Concern{Kind: reading.MixedLight,
 			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
 			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
 	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
-		return &reading.Concern{Kind: shadow,
+		return &reading.Concern{Kind: reading.Shadow,
 			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f is allowed", u.Light, mostLightChange),
 			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
 	}

@@ -15,11 +15,11 @@ func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 		what   string
 		face   card.Face
 		change func(*synth.Light)
-		kind   string
+		kind   reading.Kind
 	}{
-		{"pink over half", card.Shoots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
-		{"pink over half", card.Roots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, mixedLight},
-		{"a deep shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.9 }, shadow},
+		{"pink over half", card.Shoots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, reading.MixedLight},
+		{"pink over half", card.Roots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, reading.MixedLight},
+		{"a deep shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.9 }, reading.Shadow},
 		{"a soft shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 		{"a soft shadow", card.Shoots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 	} {
@@ -31,7 +31,7 @@ func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
 		for _, p := range r.Plugs {
-			if told := p.ChloroticPct.Known() || p.RootBrowningPct.Known(); c.kind == mixedLight && (told || !p.RootAreaMM2.Known() && !p.LeafAreaMM2.Known()) {
+			if told := p.ChloroticPct.Known() || p.RootBrowningPct.Known(); c.kind == reading.MixedLight && (told || !p.RootAreaMM2.Known() && !p.LeafAreaMM2.Known()) {
 				t.Errorf("%s on the %v: %s: %+v", c.what, c.face, p.Name, p)
 			}
 		}

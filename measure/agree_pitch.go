@@ -27,7 +27,7 @@ const (
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.
 func trayPitch(e evidence) *reading.Concern {
 	pitch := e.seen.Grid.Pitch
-	if !pitch.Seen() || has(e.r, somethingOver) { // a thing on the tray is taken for a cell
+	if !pitch.Seen() || has(e.r, reading.SomethingOnTheTray) { // a thing on the tray is taken for a cell
 		return nil
 	}
 	e.r.PitchRatio, e.r.PitchRatioU = reading.Number(pitch.Ratio), reading.Number(pitch.U)
@@ -39,7 +39,7 @@ func trayPitch(e evidence) *reading.Concern {
 	if off < 0 {
 		more, lies = "less", "higher"
 	}
-	c := &reading.Concern{Kind: scaleOff, Fatal: math.Abs(off) >= worstPitchOff,
+	c := &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
 		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print's ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
 			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.plan.Card.RuleMM/(1+off), e.plan.Card.RuleMM, lies, e.heightWords(off)),
 		Remedy: "check two things: the print (measure the card's ruler with a steel rule, write that as rule_mm and measure again) and the card's height (it must lie as high as the plugs)",
@@ -50,9 +50,6 @@ func trayPitch(e evidence) *reading.Concern {
 	}
 	return c
 }
-
-// scaleOff is the kind of concern of a photo whose card and tray are at odds.
-const scaleOff = "scale off"
 
 // pitchOff is how much wider the pitch is than the plan allows for. From above it is measured between the leaves.
 func (e evidence) pitchOff() float64 {
@@ -75,9 +72,8 @@ func (e evidence) heightWords(off float64) string {
 
 // What all photos of a day are off by alike is no card that lay badly once.
 const (
-	fewestAlike  = 3
-	leastAlike   = 0.01
-	printScaleOf = "print scale"
+	fewestAlike = 3
+	leastAlike  = 0.01
 )
 
 // printOff finds days on which the roots photos, where no leaf stands over the card, are all off by the same sign: that is the print.
@@ -89,7 +85,7 @@ func printOff(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 	}
 	days := map[int]*sums{}
 	for _, r := range readings {
-		if r.View != card.Roots.String() || !(r.PitchRatio > 0) || r.ExcludedBy() != nil {
+		if r.View != reading.Roots || !(r.PitchRatio > 0) || r.ExcludedBy() != nil {
 			continue
 		}
 		day := p.DayOf(r.Taken)
@@ -108,7 +104,7 @@ func printOff(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 			continue
 		}
 		mean := s.ratio / float64(n)
-		concerns = append(concerns, TrialConcern{s.photos, reading.Concern{Kind: printScaleOf,
+		concerns = append(concerns, TrialConcern{s.photos, reading.Concern{Kind: reading.PrintScale,
 			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray's plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
 			Remedy: fmt.Sprintf("measure the card's ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
 		}})

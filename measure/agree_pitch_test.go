@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -21,14 +22,20 @@ func smallTray(face card.Face) synth.Spec {
 	return s
 }
 
-func concernKinds(r reading.Reading) (kinds []string) {
+// kindsIn lists the kinds of a reading's concerns.
+func kindsIn(r reading.Reading) (kinds []reading.Kind) {
 	for _, c := range r.Concerns {
 		kinds = append(kinds, c.Kind)
 	}
 	return kinds
 }
 
-func concern(r reading.Reading, kind string) reading.Concern {
+// concernKinds names them: "no tag, blurred".
+func concernKinds(r reading.Reading) string {
+	return strings.ReplaceAll(strings.Trim(fmt.Sprintf("%q", kindsIn(r)), `[]"`), `" "`, ", ")
+}
+
+func concern(r reading.Reading, kind reading.Kind) reading.Concern {
 	for _, c := range r.Concerns {
 		if c.Kind == kind {
 			return c
@@ -57,9 +64,9 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 		s := smallTray(c.face)
 		s.PrintScale = c.print
 		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		got := concern(r, scaleOff)
+		got := concern(r, reading.ScaleOff)
 		if r.Verdict() != c.verdict || (got.Kind != "") != (c.verdict != reading.VerdictGood) {
-			t.Errorf("%v printed at %g: %s (%s)", c.face, c.print, r.Verdict(), strings.Join(concernKinds(r), ", "))
+			t.Errorf("%v printed at %g: %s (%s)", c.face, c.print, r.Verdict(), concernKinds(r))
 		}
 		if c.verdict == reading.VerdictRetake && len(r.Plugs) > 0 {
 			t.Errorf("%v printed at %g: %d plugs are kept of a photo that cannot be used", c.face, c.print, len(r.Plugs))

@@ -26,12 +26,6 @@ const (
 
 func plugBottomMM2(acrossMM float64) float64 { return math.Pi / 4 * acrossMM * acrossMM }
 
-// The kinds of concern about what is up.
-const (
-	wrongSide   = "wrong side"
-	hardlyPlant = "hardly any plants"
-)
-
 // sideUp holds the card's face against the side of the tray that the picture shows.
 func sideUp(e evidence) *reading.Concern {
 	if e.seen.Scene.Face == card.Roots {
@@ -51,7 +45,7 @@ func leavesBesideRoots(e evidence) *reading.Concern {
 	if err != nil || float64(n) < leastPlantShare*float64(cells) || leafMM2 < e.rootMM2() {
 		return nil
 	}
-	return &reading.Concern{Kind: wrongSide, Fatal: true,
+	return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
 		Words:  fmt.Sprintf("the card's roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
 		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray's A1 corner, and take the photo again"}
 }
@@ -65,7 +59,7 @@ func rootsBesideShoots(e evidence) *reading.Concern {
 	}
 	b, err := vision.SampleRoots(s, tray, grid, cellsLookedAt)
 	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
-		return &reading.Concern{Kind: wrongSide, Fatal: true,
+		return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
 			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
 			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
 	}
@@ -76,7 +70,7 @@ func rootsBesideShoots(e evidence) *reading.Concern {
 	if n > 0 {
 		seen = fmt.Sprintf("only %s", counted(n, "plant was", "plants were"))
 	}
-	return &reading.Concern{Kind: hardlyPlant,
+	return &reading.Concern{Kind: reading.HardlyAnyPlants,
 		Words:  fmt.Sprintf("%s seen on %d plugs", seen, cells),
 		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
 }
@@ -84,7 +78,7 @@ func rootsBesideShoots(e evidence) *reading.Concern {
 // inView counts the plugs that are in the photo.
 func (e evidence) inView() (n int) {
 	for _, p := range e.r.Plugs {
-		n += count(p.State != reading.Hidden || !slices.Contains(p.Flags, cutOffFlag))
+		n += count(p.State != reading.Hidden || !slices.Contains(p.Flags, reading.CutOff))
 	}
 	return n
 }

@@ -33,7 +33,7 @@ func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 			}
 			delete(s.Plants, "B2")
 			r, _ := measured(t, s, planFor(s.Tray, 0), true)
-			got := concern(r, wrongSide)
+			got := concern(r, reading.WrongSide)
 			if r.Verdict() != reading.VerdictRetake || !strings.Contains(got.Words, face.String()+" face is up") || !strings.Contains(got.Remedy, shows.String()+" face is up") {
 				t.Errorf("%s, %v beside the card's %v face: %s %+v", c.what, shows, face, r.Verdict(), r.Concerns)
 			}
@@ -48,7 +48,7 @@ func TestATrayWithoutAnyPlantIsDoubted(t *testing.T) {
 		s.Plants[name] = synth.Plant{Plug: true}
 	}
 	r, _ := measured(t, s, planFor(s.Tray, 0), true)
-	if got := concern(r, hardlyPlant); r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {
+	if got := concern(r, reading.HardlyAnyPlants); r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }

@@ -18,20 +18,13 @@ import (
 	"traygauge/vision/lens"
 )
 
-// The kinds of concern about readings that their trial does not vouch for.
-const (
-	staleReading  = "measured otherwise"
-	orphanReading = "photo gone"
-	notMeasured   = "not measured"
-)
-
 // Audit says of which readings the trial does not vouch: those that were made with another plan or version of the program, and those whose
 // photo is gone or is another one by now; and which photos have no reading. A trial without a folder photos/ was handed on without them: then
 // nothing is said of photos. Each appears once; the remedy is the same, to measure again.
 func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading) []TrialConcern {
 	again := "run `traygauge measure " + dir + "` again"
 	var all []TrialConcern
-	tell := func(photo, kind, words, remedy string) {
+	tell := func(photo string, kind reading.Kind, words, remedy string) {
 		all = append(all, TrialConcern{[]string{photo}, reading.Concern{Kind: kind, Words: words, Remedy: remedy}})
 	}
 	photos, there := photoDigests(dir)
@@ -45,20 +38,20 @@ func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading)
 		now, isThere := photos[r.Photo]
 		switch {
 		case there && !isThere && !present[r.SHA256]:
-			tell(r.Photo, orphanReading, "is gone, but its figures still count", "put it back, or "+again+" to take them out")
+			tell(r.Photo, reading.PhotoGone, "is gone, but its figures still count", "put it back, or "+again+" to take them out")
 		case isThere && now.digest != "" && now.digest != r.SHA256 && !present[r.SHA256]:
-			tell(r.Photo, orphanReading, "is another photo than the one that was measured", again)
+			tell(r.Photo, reading.PhotoGone, "is another photo than the one that was measured", again)
 			measured[now.digest] = true // reported
 		case r.Settings != settings:
-			tell(r.Photo, staleReading, "was measured with another plan or program version", again)
+			tell(r.Photo, reading.MeasuredOtherwise, "was measured with another plan or program version", again)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, notMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "fix it and "+again)
+			tell(name, reading.NotMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "fix it and "+again)
 		case !measured[f.digest]:
-			tell(name, notMeasured, "has not been measured and counts nowhere", again)
+			tell(name, reading.NotMeasured, "has not been measured and counts nowhere", again)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b TrialConcern) int { return cmp.Compare(a.Photos[0], b.Photos[0]) })

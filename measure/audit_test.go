@@ -89,7 +89,7 @@ func TestAudit(t *testing.T) {
 		readingOf("good", "good", now), readingOf("renamed from", "renamed to", now), readingOf("stale", "stale", "before"),
 		readingOf("other", "what it was", now), readingOf("gone", "gone", now),
 	}
-	want := map[string]string{"gone.jpg": orphanReading, "other.jpg": orphanReading, "stale.jpg": staleReading, "new.jpg": notMeasured}
+	want := map[string]reading.Kind{"gone.jpg": reading.PhotoGone, "other.jpg": reading.PhotoGone, "stale.jpg": reading.MeasuredOtherwise, "new.jpg": reading.NotMeasured}
 	for _, c := range Audit(dir, p, "1", readings) {
 		if len(c.Photos) != 1 || c.Words == "" || !strings.Contains(c.Remedy, "traygauge measure "+dir) {
 			t.Errorf("%+v", c)
@@ -105,7 +105,7 @@ func TestAudit(t *testing.T) {
 	if err := os.RemoveAll(filepath.Join(dir, trialdir.PhotosFolder)); err != nil {
 		t.Fatal(err)
 	}
-	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != staleReading {
+	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != reading.MeasuredOtherwise {
 		t.Errorf("without photos/: %+v", got)
 	}
 }
@@ -115,7 +115,7 @@ func TestADayAgainstItsFolder(t *testing.T) {
 	p := inventedPlan(t)
 	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
 		r := photoOf(t, name, 1, 14, "roots")
-		if got := Together(p, []reading.Reading{r})[0]; has(&got, dayAgainstName) != doubted {
+		if got := Together(p, []reading.Reading{r})[0]; has(&got, reading.DayAgainstName) != doubted {
 			t.Errorf("%s: %+v", name, got.Concerns)
 		}
 	}

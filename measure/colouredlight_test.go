@@ -36,7 +36,7 @@ func TestUnderColouredLightYellowingIsWithheldAndAreasAreNot(t *testing.T) {
 		var got, want float64
 		var kinds []string
 		for _, c := range r.Concerns {
-			kinds = append(kinds, c.Kind+": "+c.Words)
+			kinds = append(kinds, string(c.Kind)+": "+c.Words)
 		}
 		withheld := 0
 		for _, p := range r.Plugs {
@@ -66,7 +66,7 @@ func TestUnderColouredLightBrowningIsWithheld(t *testing.T) {
 	r, _ := measured(t, s, planFor(s.Tray, 0), true)
 	var kinds []string
 	for _, c := range r.Concerns {
-		kinds = append(kinds, c.Kind)
+		kinds = append(kinds, string(c.Kind))
 	}
 	if !strings.Contains(fmt.Sprint(kinds), "coloured light") {
 		t.Errorf("nothing said of the light: %v", kinds)

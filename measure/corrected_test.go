@@ -90,7 +90,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	moved := made(2, correct.Move, "")
 	moved.Corners = &correct.Corners{{1, 2}, {3, 4}, {5, 6}, {7, 8}}
 	r.Correct([]correct.Correction{made(1, correct.Exclude, "F3"), moved})
-	if got := kindsOf(t, []reading.Reading{r}, "a.jpg"); got != reading.CorrectionNotUsed+", "+reading.GridMovedSince {
+	if got := kindsOf(t, []reading.Reading{r}, "a.jpg"); got != string(reading.CorrectionNotUsed+", "+reading.GridMovedSince) {
 		t.Errorf("a plug that is not there, and a grid moved since: %q", got)
 	}
 	r.Grid = moved.Corners // as after measuring again
@@ -98,7 +98,7 @@ func TestCorrectionsThatCannotBeShownAreConcerns(t *testing.T) {
 	if len(r.Concerns) > 0 {
 		t.Errorf("measured by its grid: %v", r.Concerns)
 	}
-	if r.Correct(nil); kindsOf(t, []reading.Reading{r}, "a.jpg") != reading.GridMovedSince {
+	if r.Correct(nil); kindsOf(t, []reading.Reading{r}, "a.jpg") != string(reading.GridMovedSince) {
 		t.Errorf("measured by a grid that was undone: %v", r.Concerns)
 	}
 	lost := reading.Blank()

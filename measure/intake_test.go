@@ -50,7 +50,7 @@ func TestWhichTrayItIs(t *testing.T) {
 		tags  []int
 		hand  int
 		tray  int
-		from  string
+		from  reading.Source
 		kinds string
 	}{
 		{"the tag", "IMG_1.jpg", []int{7}, 0, 7, "tag", ""},
@@ -68,7 +68,7 @@ func TestWhichTrayItIs(t *testing.T) {
 		var kinds []string
 		for _, concern := range r.Concerns {
 			if concern.Kind != "tilted" {
-				kinds = append(kinds, concern.Kind)
+				kinds = append(kinds, string(concern.Kind))
 			}
 		}
 		if r.Tray != c.tray || r.TrayFrom != c.from || strings.Join(kinds, ", ") != c.kinds || len(r.Concerns) != len(kinds)+1 {
@@ -87,7 +87,7 @@ func TestWhenAPhotoWasTaken(t *testing.T) {
 		meta       vision.Meta
 		day        *int
 		want       time.Time
-		from, zone string
+		from, zone reading.Source
 	}{
 		{"with its zone", vision.Meta{Taken: "2026:03:12 09:30:00", Offset: "+05:30"}, nil, time.Date(2026, 3, 12, 4, 0, 0, 0, time.UTC), "photo", "photo"},
 		{"without", vision.Meta{Taken: "2026:03:12 09:30:00"}, nil, time.Date(2026, 3, 12, 9, 30, 0, 0, zone), "photo", "plan"},

@@ -31,11 +31,11 @@ const (
 // judge says what is wrong with the photo itself.
 func judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	var all []reading.Concern
-	add := func(fatal bool, kind, remedy, words string, args ...any) {
+	add := func(fatal bool, kind reading.Kind, remedy, words string, args ...any) {
 		all = append(all, reading.Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
 	if s.Photo.Grey() {
-		add(true, "no colours", "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
+		add(true, reading.NoColours, "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
 	}
 	thinnest := thinnestRootMM
 	if s.Face == card.Shoots {
@@ -43,37 +43,37 @@ func judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	}
 	switch contrast := residualContrast(s.Edge, thinnest); {
 	case math.IsNaN(contrast):
-		add(false, "sharpness unknown", "keep the card's black square free of glare and dirt", "the card's black square could not be read")
+		add(false, reading.SharpnessUnknown, "keep the card's black square free of glare and dirt", "the card's black square could not be read")
 	case contrast < leastContrast:
-		add(true, "blurred", "hold the phone still, tap on the card to focus and take the photo again",
+		add(true, reading.Blurred, "hold the phone still, tap on the card to focus and take the photo again",
 			"the photo is blurred: something %g mm thin keeps %.0f %% of its contrast, at least %.0f %% is needed", thinnest, 100*contrast, 100*leastContrast)
 	case contrast < fairContrast:
-		add(false, "a little blurred", "tap on the card to focus; the photo can be used with a wider error bar",
+		add(false, reading.ALittleBlurred, "tap on the card to focus; the photo can be used with a wider error bar",
 			"something %g mm thin keeps %.0f %% of its contrast", thinnest, 100*contrast)
 	}
 	if s.Plane.TiltDeg > mostTiltDeg {
-		add(false, "tilted", "hold the phone level over the tray's middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
+		add(false, reading.Tilted, "hold the phone level over the tray's middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
 	}
 	const nearer = "go nearer until the tray fills the photo, and send the photo in the phone's full resolution"
 	switch {
 	case s.Face == card.Roots && pxPerMM < worstPxPerMM:
-		add(true, "too far away", nearer+"; take it again", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+		add(true, reading.TooFarAway, nearer+"; take it again", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
 	case s.Face == card.Roots && pxPerMM < leastPxPerMM:
-		add(false, "too far away", nearer, "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+		add(false, reading.TooFarAway, nearer, "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
 	case s.Face == card.Shoots && pxPerMM < leastLeafPxMM:
-		add(false, "too far away", nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
+		add(false, reading.TooFarAway, nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
 	}
 	if q := s.Photo.Quality; q > 0 && q < leastQuality {
-		add(false, "compressed", "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
+		add(false, reading.Compressed, "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
-		add(false, "too bright", "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
+		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
 	}
 	if s.Light.Level < leastLevel {
-		add(false, "too dark", "give more light", "the card's paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
+		add(false, reading.TooDark, "give more light", "the card's paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
 	}
 	if s.Plane.ResidualMM > fairResidualMM {
-		add(false, "card not flat", "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
+		add(false, reading.CardNotFlat, "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/reading"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -31,7 +32,7 @@ func TestWhatIsWrongWithAPhoto(t *testing.T) {
 		what    string
 		change  func(*vision.Scene)
 		pxPerMM float64
-		kind    string
+		kind    reading.Kind
 		fatal   bool
 		words   []string
 		remedy  string

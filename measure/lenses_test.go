@@ -64,7 +64,7 @@ func TestALensLearntFromTheCardStraightensTheTraysPhotos(t *testing.T) {
 	refused := map[string]string{}
 	for _, s := range result.Shots {
 		if s.Concern != nil {
-			refused[filepath.Base(s.File)] = s.Concern.Kind
+			refused[filepath.Base(s.File)] = string(s.Concern.Kind)
 		}
 	}
 	if fmt.Sprint(refused) != "map[card0.jpg:same photo twice tray.jpg:no card]" {

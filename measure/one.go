@@ -44,7 +44,7 @@ func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, 
 	defer photo.Close()
 	takeTime(&r, photo.Meta, changed, given.Day, p)
 	for _, d := range photo.Doubts {
-		r.Doubt(d.Kind, d.Remedy, "%s", d.Words)
+		r.Doubt(reading.Kind(d.Kind), d.Remedy, "%s", d.Words)
 	}
 	r.WidthPx, r.HeightPx = photo.Width, photo.Height
 	seen := Seen{Photo: photo}
@@ -63,7 +63,7 @@ func look(r *reading.Reading, seen *Seen, p *plan.Plan) {
 		return
 	}
 	seen.Scene = scene
-	r.View = scene.Face.String()
+	r.View = reading.View(scene.Face.String())
 	if scene.Lens != nil {
 		r.Lens = scene.Lens.Words()
 	}
@@ -139,7 +139,7 @@ func takeRoots(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &seen.Scene.Plane, f.Outline)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = reading.Hidden, []string{cutOffFlag}
+			g.State, g.Flags = reading.Hidden, []string{reading.CutOff}
 			cut++
 		case f.Empty:
 			g.State = reading.Empty
@@ -181,7 +181,7 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
 	noteGrid(r, seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
-		r.Doubt("leaf height not used", "take the photo with the phone's own camera program, which writes the focal length into it",
+		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone's own camera program, which writes the focal length into it",
 			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
 	}
 	coloured := checkColourCast(r, seen.Scene, "yellowing")
@@ -193,7 +193,7 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 		g.Place = placeOf(seen.Scene, &leaves, f.Cell)
 		switch {
 		case f.Cut:
-			g.State, g.Flags = reading.Hidden, []string{cutOffFlag}
+			g.State, g.Flags = reading.Hidden, []string{reading.CutOff}
 			cut++
 		case f.Covered:
 			g.State, g.Flags = reading.Hidden, []string{reading.UnderNeighbours}
@@ -220,7 +220,7 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 // checkColourCast reports whether the light was coloured, and then says so: what depends on hue is not measured.
 func checkColourCast(r *reading.Reading, s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
-		r.Doubt("coloured light", "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
+		r.Doubt(reading.ColouredLight, "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}
 	return s.Light.Coloured
 }
@@ -232,23 +232,20 @@ func noteGrid(r *reading.Reading, s *vision.Scene, t vision.Tray, g vision.Grid)
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
 	}
 	if !g.Fitted {
-		r.Doubt("plugs not seen", "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
+		r.Doubt(reading.PlugsNotSeen, "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
 			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
 	}
 }
-
-// cutOffFlag is the flag of a plug that is not wholly in the photo.
-const cutOffFlag = "cut off"
 
 // noteCut tells of n plugs that are not wholly in the photo. Where most are not, the card hardly lies where it belongs.
 func noteCut(r *reading.Reading, n int) {
 	switch {
 	case n == 0:
 	case 2*n > len(r.Plugs):
-		r.Concerns = append(r.Concerns, reading.Concern{Kind: "tray cut off", Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
+		r.Concerns = append(r.Concerns, reading.Concern{Kind: reading.TrayCutOff, Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
 			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
 	default:
-		r.Doubt("tray cut off", "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
+		r.Doubt(reading.TrayCutOff, "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
 	}
 }
 

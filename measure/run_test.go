@@ -96,7 +96,7 @@ func kindsOf(t *testing.T, readings []reading.Reading, name string) string {
 				if c.Words == "" || c.Remedy == "" {
 					t.Errorf("%s: a concern without words or remedy: %+v", name, c)
 				}
-				kinds = append(kinds, c.Kind)
+				kinds = append(kinds, string(c.Kind))
 			}
 			return strings.Join(kinds, ", ")
 		}

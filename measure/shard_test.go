@@ -92,7 +92,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 			defer mu.Unlock()
 			for _, r := range result.Readings {
 				answered[r.Photo]++
-				if r.SHA256 != "" && kindsOf(t, result.Readings, r.Photo) != sameTwice {
+				if r.SHA256 != "" && kindsOf(t, result.Readings, r.Photo) != string(reading.SamePhotoTwice) {
 					writers[r.SHA256]++
 				}
 			}

@@ -11,11 +11,8 @@ import (
 	"traygauge/measure/reading"
 )
 
-// fewerPlants is the kind of concern of a photo that lacks plants which the review before had.
-const fewerPlants = "plants gone"
-
 // byTogether are the kinds of concern that Together raises.
-var byTogether = []string{fewerPlants, coloursDiffer, dayAgainstName}
+var byTogether = []reading.Kind{reading.PlantsGone, reading.ColoursDiffering, reading.DayAgainstName}
 
 // A tray that loses half of its plants between two reviews may have, but a photo that hides them is likelier; two of few are chance.
 const (
@@ -64,10 +61,10 @@ func comparePlants(r *reading.Reading, p *plan.Plan, before reading.Reading) {
 		return
 	}
 	what := "plants"
-	if r.View == "roots" {
+	if r.View == reading.Roots {
 		what = "plugs"
 	}
-	r.Doubt(fewerPlants, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
+	r.Doubt(reading.PlantsGone, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
 		"only %d of %d %s are there; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
 }
 
@@ -78,9 +75,6 @@ func notEmpty(r *reading.Reading) (n int) {
 	}
 	return n
 }
-
-// dayAgainstName is the kind of concern of a photo that lies in another day's folder.
-const dayAgainstName = "day against name"
 
 // dayWords finds "day 14", "day-14", "Day_14" and the like.
 var dayWords = regexp.MustCompile(`(?i)(?:^|[^a-z])day[ _.-]?0*([0-9]{1,4})(?:[^0-9a-z]|$)`)
@@ -103,7 +97,7 @@ func compareDay(r *reading.Reading, p *plan.Plan) {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.Doubt(dayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
+		r.Doubt(reading.DayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
 			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
 	}
 }

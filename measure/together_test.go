@@ -9,7 +9,7 @@ import (
 )
 
 // trayWithPlants is a usable reading of tray 3 of the invented plan on which the first n of ten plugs have something.
-func trayWithPlants(t *testing.T, day, n int, view string) reading.Reading {
+func trayWithPlants(t *testing.T, day, n int, view reading.View) reading.Reading {
 	r := photoOf(t, fmt.Sprintf("day %d %s", day, view), 3, day, view)
 	for i := range 10 {
 		state := reading.Planted

@@ -26,7 +26,7 @@ var troublesOf = flag.Int("troubles", 0, "how many small drawn scenes TestTroubl
 // trouble is one thing that goes wrong with photos, and by which concerns it must be reported.
 type trouble struct {
 	name   string
-	kinds  []string
+	kinds  []reading.Kind
 	face   card.Face // 0: both
 	scene  func(h *hardScene)
 	photo  func(img *image.NRGBA) image.Image
@@ -37,39 +37,39 @@ type trouble struct {
 
 // troubles are those that the checks are for.
 var troubles = []trouble{
-	{name: "the card's other face up", kinds: []string{wrongSide}, scene: func(h *hardScene) { h.spec.Shows = card.Roots + card.Shoots - h.spec.Face }},
-	{name: "card printed at 97 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.97 }},
-	{name: "card printed at 103 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 1.03 }},
-	{name: "card printed at 90 or 110 %", kinds: []string{scaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.9 + 0.2*float64(h.index/2%2) }},
-	{name: "a hand on the tray", kinds: []string{somethingOver}, scene: over(box(30, 20, 125, 110, [3]uint8{205, 150, 125}))},
-	{name: "paper on the tray", kinds: []string{somethingOver}, scene: over(box(90, 40, 200, 150, [3]uint8{240, 240, 238}))},
-	{name: "a blue cloth on the tray", kinds: []string{somethingOver}, scene: over(box(100, 15, 230, 80, [3]uint8{40, 70, 150}))},
-	{name: "vivid mode, colours × 1.7", kinds: []string{coloursOff, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
-	{name: "overexposed, cut off at 250", kinds: []string{"too bright", greysUnread}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
-	{name: "another colour space (ProPhoto)", kinds: []string{coloursOff, "coloured light"}, photo: proPhoto},
-	{name: "a pink lamp over half of the tray", kinds: []string{mixedLight, "coloured light"}, scene: func(h *hardScene) {
+	{name: "the card's other face up", kinds: []reading.Kind{reading.WrongSide}, scene: func(h *hardScene) { h.spec.Shows = card.Roots + card.Shoots - h.spec.Face }},
+	{name: "card printed at 97 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.97 }},
+	{name: "card printed at 103 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 1.03 }},
+	{name: "card printed at 90 or 110 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.9 + 0.2*float64(h.index/2%2) }},
+	{name: "a hand on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(30, 20, 125, 110, [3]uint8{205, 150, 125}))},
+	{name: "paper on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(90, 40, 200, 150, [3]uint8{240, 240, 238}))},
+	{name: "a blue cloth on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(100, 15, 230, 80, [3]uint8{40, 70, 150}))},
+	{name: "vivid mode, colours × 1.7", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
+	{name: "overexposed, cut off at 250", kinds: []reading.Kind{"too bright", reading.GreysUnreadable}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
+	{name: "another colour space (ProPhoto)", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: proPhoto},
+	{name: "a pink lamp over half of the tray", kinds: []reading.Kind{reading.MixedLight, "coloured light"}, scene: func(h *hardScene) {
 		h.spec.Light.Shadow, h.spec.Light.ShadowTurn, h.spec.Light.ShadowGains = 0.01, 90, [3]float64{1, 0.3, 0.9}
 	}},
-	{name: "a shadow of 93 % on one side", kinds: []string{shadow}, face: card.Roots, hidden: true, scene: func(h *hardScene) {
+	{name: "a shadow of 93 % on one side", kinds: []reading.Kind{reading.Shadow}, face: card.Roots, hidden: true, scene: func(h *hardScene) {
 		h.spec.Light.Shadow, h.spec.Light.ShadowTurn = 0.93, 90
 	}},
-	{name: "mirrored", kinds: []string{"mirrored"}, photo: func(img *image.NRGBA) image.Image { return imaging.FlipH(img) }},
-	{name: "strongly blurred", kinds: []string{"blurred"}, photo: func(img *image.NRGBA) image.Image { return imaging.Blur(img, float64(img.Bounds().Dx())/250) }},
-	{name: "a third of the size", kinds: []string{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
+	{name: "mirrored", kinds: []reading.Kind{"mirrored"}, photo: func(img *image.NRGBA) image.Image { return imaging.FlipH(img) }},
+	{name: "strongly blurred", kinds: []reading.Kind{"blurred"}, photo: func(img *image.NRGBA) image.Image { return imaging.Blur(img, float64(img.Bounds().Dx())/250) }},
+	{name: "a third of the size", kinds: []reading.Kind{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
 	}},
-	{name: "compressed by a messenger", kinds: []string{"compressed"}, saved: 45},
-	{name: "one byte changed", kinds: []string{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
+	{name: "compressed by a messenger", kinds: []reading.Kind{"compressed"}, saved: 45},
+	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
 		raw[700+r.IntN(len(raw)-700)] ^= byte(1 + r.IntN(255))
 		return raw
 	}},
-	{name: "all plants hidden", kinds: []string{hardlyPlant, wrongSide, somethingOver}, face: card.Shoots, scene: func(h *hardScene) {
+	{name: "all plants hidden", kinds: []reading.Kind{reading.HardlyAnyPlants, reading.WrongSide, reading.SomethingOnTheTray}, face: card.Shoots, scene: func(h *hardScene) {
 		for name, p := range h.spec.Plants {
 			h.spec.Plants[name] = synth.Plant{Plug: p.Plug}
 		}
 		h.spec.NeighbourMM = 0
 	}},
-	{name: "leaf height at the camera", kinds: []string{"leaf height", "leaf height not used"}, face: card.Shoots, scene: func(h *hardScene) { h.plan.Tray.LeafHeightMM = 450 }},
+	{name: "leaf height at the camera", kinds: []reading.Kind{"leaf height", "leaf height not used"}, face: card.Shoots, scene: func(h *hardScene) { h.plan.Tray.LeafHeightMM = 450 }},
 }
 
 func over(t synth.Thing) func(h *hardScene) {
@@ -154,13 +154,14 @@ func TestTroubles(t *testing.T) {
 		t.Skip("say -troubles N; make mixed does")
 	}
 	good := make([]reading.Reading, *troublesOf)
-	var doubted, byKind []string
+	var doubted []string
+	var byKind []reading.Kind
 	for i := range good {
 		good[i] = (*trouble)(nil).look(t, i)
 		if good[i].Verdict() != reading.VerdictGood {
-			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, strings.Join(concernKinds(good[i]), ", ")))
+			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, concernKinds(good[i])))
 		}
-		byKind = append(byKind, concernKinds(good[i])...)
+		byKind = append(byKind, kindsIn(good[i])...)
 	}
 	fmt.Printf("%-34s %6s %6s %6s %6s\n", "kind of trouble", "tried", "told", "named", "missed")
 	for k := range troubles {
@@ -172,9 +173,9 @@ func TestTroubles(t *testing.T) {
 			}
 			r := c.look(t, i)
 			isNamed, isTold := false, false
-			for _, kind := range concernKinds(r) {
+			for _, kind := range kindsIn(r) {
 				isNamed = isNamed || slices.Contains(c.kinds, kind)
-				isTold = isTold || !slices.Contains(concernKinds(good[i]), kind)
+				isTold = isTold || !slices.Contains(kindsIn(good[i]), kind)
 			}
 			if c.hidden && !isNamed {
 				a, n := figureOf(r)
@@ -198,5 +199,5 @@ func TestTroubles(t *testing.T) {
 		fmt.Println("  ", d)
 	}
 	slices.Sort(byKind)
-	fmt.Println("   kinds:", strings.Join(byKind, ", "))
+	fmt.Println("   kinds:", fmt.Sprint(byKind))
 }

@@ -4,7 +4,6 @@ import (
 	"strings"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/reading"
 	"traygauge/report/table"
@@ -39,7 +38,7 @@ func (s Shot) dayNumber() reading.Number {
 }
 
 // side is the word for what a photo shows.
-func (s Shot) side() string { return measure.ViewWord(s.View) }
+func (s Shot) side() string { return s.View.Words() }
 
 // PlugColumns are the columns of plugs.csv, in its settled order.
 var PlugColumns = []table.Column[PlugRow]{
@@ -52,45 +51,45 @@ var PlugColumns = []table.Column[PlugRow]{
 	{Name: "plug", Title: "plug", Width: 7, Text: func(r PlugRow) string { return r.Name }},
 	{Name: "state", Title: "state", Width: 9, Text: func(r PlugRow) string { return string(r.State) }},
 	{Name: "root_area_mm2", Title: "root area (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.RootAreaMM2, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.RootAreaMM2, reading.Roots) }},
 	{Name: "root_area_u_mm2", Title: "root area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.RootAreaUMM2, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.RootAreaUMM2, reading.Roots) }},
 	{Name: "root_cover_pct", Title: "root cover (%)", Width: 10, Decimals: table.PctDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.RootCoverPct, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.RootCoverPct, reading.Roots) }},
 	{Name: "root_length_mm", Title: "root length (mm)", Width: 10, Decimals: table.LengthDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.RootLengthMM, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.RootLengthMM, reading.Roots) }},
 	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: table.PctDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.RootBrowningPct, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.RootBrowningPct, reading.Roots) }},
 	{Name: "plug_area_mm2", Title: "plug area (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.PlugAreaMM2, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.PlugAreaMM2, reading.Roots) }},
 	{Name: "leaf_area_mm2", Title: "leaf area (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafAreaMM2, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafAreaMM2, reading.Shoots) }},
 	{Name: "leaf_area_u_mm2", Title: "leaf area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafAreaUMM2, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafAreaUMM2, reading.Shoots) }},
 	{Name: "chlorotic_pct", Title: "yellow leaf share (%)", Width: 10, Decimals: table.PctDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.ChloroticPct, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.ChloroticPct, reading.Shoots) }},
 	{Name: "leaf_hue_deg", Title: "leaf hue (°)", Width: 10, Decimals: table.HueDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafHueDeg, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.LeafHueDeg, reading.Shoots) }},
 	{Name: "dgci", Title: "dark-green colour index (0–1)", Width: 10, Decimals: table.IndexDecimals,
-		Number: func(r PlugRow) reading.Number { return r.measured(r.DGCI, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.measured(r.DGCI, reading.Shoots) }},
 	{Name: "root_length_u_mm", Title: "root length, ± U (mm)", Width: 10, Decimals: table.LengthDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.RootLengthUMM, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.RootLengthUMM, reading.Roots) }},
 	{Name: "root_browning_u_pct", Title: "brown root share, ± U (points)", Width: 10, Decimals: table.PctDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.RootBrownUPct, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.RootBrownUPct, reading.Roots) }},
 	{Name: "plug_area_u_mm2", Title: "plug area, ± U (mm²)", Width: 10, Decimals: table.AreaDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.PlugAreaUMM2, "roots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.PlugAreaUMM2, reading.Roots) }},
 	{Name: "chlorotic_u_pct", Title: "yellow leaf share, ± U (points)", Width: 10, Decimals: table.PctDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.ChlorUPct, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.ChlorUPct, reading.Shoots) }},
 	{Name: "leaf_hue_u_deg", Title: "leaf hue, ± U (°)", Width: 10, Decimals: table.HueDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.LeafHueUDeg, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.LeafHueUDeg, reading.Shoots) }},
 	{Name: "dgci_u", Title: "dark-green colour index, ± U", Width: 10, Decimals: table.IndexDecimals,
-		Number: func(r PlugRow) reading.Number { return r.bar(r.DGCIU, "shoots") }},
+		Number: func(r PlugRow) reading.Number { return r.bar(r.DGCIU, reading.Shoots) }},
 	{Name: "remarks", Title: "remarks", Width: 18, Text: func(r PlugRow) string { return strings.Join(r.Flags, "; ") }},
 }
 
 // measured returns n, but missing in the view that does not measure it and for an empty plug, whatever a reading holds
 // there: blank, never 0.
-func (r PlugRow) measured(n reading.Number, view string) reading.Number {
+func (r PlugRow) measured(n reading.Number, view reading.View) reading.Number {
 	if r.View != view || r.State == reading.Empty {
 		return reading.Missing
 	}
@@ -98,7 +97,7 @@ func (r PlugRow) measured(n reading.Number, view string) reading.Number {
 }
 
 // bar returns an error bar, missing where the reading keeps none: it is then 0.
-func (r PlugRow) bar(u reading.Number, view string) reading.Number {
+func (r PlugRow) bar(u reading.Number, view reading.View) reading.Number {
 	if !(u > 0) {
 		return reading.Missing
 	}

@@ -95,14 +95,14 @@ func cropPhoto(dir, name string, plugs []PlugRow, at []int, s CropSize, pictures
 }
 
 // Crop returns the square around a plug. What lies outside the photo is grey.
-func Crop(photo *vision.Photo, at reading.Place, view string, s CropSize) *image.RGBA {
+func Crop(photo *vision.Photo, at reading.Place, view reading.View, s CropSize) *image.RGBA {
 	page := image.NewRGBA(image.Rect(0, 0, s.SidePx, s.SidePx))
 	scale := at.PxPerMM()
 	// One step to the right and one down in the picture, in the photo's pixels. From above column 10 is at the right when row A
 	// is at the top; from below the tray is seen as in a mirror and column 10 is at the left.
 	step := scale / s.PxPerMM()
 	rightX, rightY := at.AlongX/scale*step, at.AlongY/scale*step
-	if view == "roots" {
+	if view == reading.Roots {
 		rightX, rightY = -rightX, -rightY
 	}
 	downX, downY := -rightY, rightX

@@ -67,7 +67,7 @@ func writePhoto(t testing.TB, dir, name string, raw []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func plugAt(photo, sha, view string, at *reading.Place) PlugRow {
+func plugAt(photo, sha string, view reading.View, at *reading.Place) PlugRow {
 	p := testtrial.RootPlug("A1", 10, 0)
 	p.Place = at
 	return PlugRow{Shot{Photo: photo, SHA256: sha, View: view}, p}

@@ -35,7 +35,7 @@ func wholeSeason() (*plan.Plan, []reading.Reading) {
 				roots, leaves = append(roots, testtrial.RootPlug(name, size, 9*r.Float64())), append(leaves, testtrial.LeafPlug(name, 10*size, 20*r.Float64()))
 				leaves[i].LeafHueDeg = reading.Number(118 + 3*r.NormFloat64())
 			}
-			for view, plugs := range map[string][]reading.Plug{"roots": roots, "shoots": leaves} {
+			for view, plugs := range map[reading.View][]reading.Plug{reading.Roots: roots, reading.Shoots: leaves} {
 				readings = append(readings, testtrial.Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray.Number, view), tray.Number, view, testtrial.Taken(day, 9, tray.Number), testtrial.Placed(plugs...)...))
 			}
 		}

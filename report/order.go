@@ -14,7 +14,7 @@ func compareShots(a, b Shot) int {
 		}
 		return -1
 	}
-	return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Tray, b.Tray), strings.Compare(a.View, b.View),
+	return cmp.Or(cmp.Compare(a.Day, b.Day), cmp.Compare(a.Tray, b.Tray), cmp.Compare(a.View, b.View),
 		strings.Compare(a.Photo, b.Photo))
 }
 

@@ -28,7 +28,7 @@ var summaryColumns = []table.Column[trayfigure.TrayDay]{
 		var kinds []string
 		for _, r := range []reading.Reading{d.RootsPhoto, d.LeavesPhoto} {
 			for _, c := range r.Concerns {
-				kinds = append(kinds, c.Kind)
+				kinds = append(kinds, string(c.Kind))
 			}
 		}
 		return strings.Join(kinds, ", ")

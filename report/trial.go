@@ -37,7 +37,7 @@ type Shot struct {
 	Day       int       // since sowing; means nothing when Taken is zero
 	Tray      int
 	Treatment string // "" for a tray that the plan does not have
-	View      string // "roots" or "shoots"
+	View      reading.View
 }
 
 // PlugRow is one plug in one photo.
@@ -118,7 +118,7 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 type occasion struct {
 	undated   bool
 	day, tray int
-	view      string
+	view      reading.View
 }
 
 func occasionOf(s Shot) occasion { return occasion{s.Taken.IsZero(), s.Day, s.Tray, s.View} }
@@ -146,13 +146,13 @@ func (t *Trial) addPlugs(r reading.Reading, spare bool, day trayfigure.TrayDay) 
 	for _, p := range r.Plugs {
 		for _, c := range r.Concerns {
 			if c.Bias != "" { // a doubt that pushes every figure of the photo one way
-				p.Flags = append(slices.Clone(p.Flags), c.Kind)
+				p.Flags = append(slices.Clone(p.Flags), string(c.Kind))
 			}
 		}
 		if spare {
 			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
 		}
-		if r.View == "roots" && p.State == reading.Planted && day.NoPlant(p.Name) {
+		if r.View == reading.Roots && p.State == reading.Planted && day.NoPlant(p.Name) {
 			p.Flags = append(slices.Clone(p.Flags), NoPlant)
 		}
 		t.Plugs = append(t.Plugs, PlugRow{shot, p})
@@ -165,11 +165,11 @@ func (t *Trial) sumUp(r reading.Reading, day trayfigure.TrayDay) TrayRow {
 		Shot: t.shot(r), Plugs: len(r.Plugs), CanopyCoverPct: r.CanopyCoverPct, PxPerMM: r.PxPerMM, TiltDeg: r.TiltDeg,
 		Concerns: r.Concerns, Version: r.Version, Settings: r.Settings,
 	}
-	if r.View != "shoots" {
+	if r.View != reading.Shoots {
 		row.CanopyCoverPct = reading.Missing // a reading of roots may leave its zero value there
 	}
 	if c := r.ExcludedBy(); c != nil {
-		row.Concerns = append([]reading.Concern{{Kind: "excluded", Words: excludedWords(*c)}}, row.Concerns...)
+		row.Concerns = append([]reading.Concern{{Kind: reading.ExcludedPhoto, Words: excludedWords(*c)}}, row.Concerns...)
 	}
 	for _, p := range r.Plugs {
 		switch p.State {
@@ -185,7 +185,7 @@ func (t *Trial) sumUp(r reading.Reading, day trayfigure.TrayDay) TrayRow {
 	}
 	root, leaf := summaryOf(outcome.RootArea, day), summaryOf(outcome.LeafArea, day)
 	row.RootAreaMM2, row.LeafAreaMM2 = Summarise(nil), Summarise(nil)
-	if r.View == "roots" {
+	if r.View == reading.Roots {
 		row.RootAreaMM2 = root
 	} else {
 		row.LeafAreaMM2 = leaf

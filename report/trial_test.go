@@ -100,7 +100,7 @@ func closeTo(t *testing.T, what string, got reading.Number, want float64) {
 	}
 }
 
-func findTray(t *testing.T, trial *Trial, day, tray int, view string) TrayRow {
+func findTray(t *testing.T, trial *Trial, day, tray int, view reading.View) TrayRow {
 	t.Helper()
 	for _, r := range trial.Trays {
 		if r.Day == day && r.Tray == tray && r.View == view {

@@ -4,22 +4,23 @@ import (
 	"cmp"
 	"math"
 	"slices"
+
 	"traygauge/measure/reading"
 )
 
 // SizeOf is the quantity by which a plug is typical of its tray: root area from below, leaf area from above.
 func SizeOf(p PlugRow) reading.Number {
-	if p.View == "roots" {
+	if p.View == reading.Roots {
 		return p.RootAreaMM2
 	}
 	return p.LeafAreaMM2
 }
 
-// Typical returns up to n plugs of a tray that stand for it on a day in a view ("roots" or "shoots"): those whose root area, or
+// Typical returns up to n plugs of a tray that stand for it on a day in a view: those whose root area, or
 // leaf area, is nearest the median of the tray's plugs, the nearest first; never the best ones. Plugs that do not count in the
 // tray's median are not among them, nor are those whose place in the photo is not known. Of two as near, the first in reading
 // order goes first.
-func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
+func (t *Trial) Typical(tray, day int, view reading.View, n int) []PlugRow {
 	var plugs []PlugRow
 	var sizes []float64
 	for _, p := range t.Plugs {

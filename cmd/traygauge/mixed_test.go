@@ -19,6 +19,7 @@ import (
 	"github.com/disintegration/imaging"
 	"golang.org/x/image/tiff"
 
+	"traygauge/measure/reading"
 	"traygauge/report/terminal"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -50,7 +51,7 @@ func mixedPicture(t *testing.T, s synth.Spec) *image.NRGBA {
 type expected struct {
 	verdict, kind string // kind "": no concern of the photo's own
 	tray, day     int
-	view          string
+	view          reading.View
 }
 
 // mixedFolder writes photos as they come from phones, messengers and picture programs, and what is to be said of each.
@@ -221,7 +222,7 @@ func TestMixedFolder(t *testing.T) {
 				if pictures[key] == nil {
 					pictures[key] = mixedPicture(t, mixedSpec(face, tray))
 				}
-				m.photo(i, pictures[key], expected{verdict: good, tray: tray, day: day, view: face.String()})
+				m.photo(i, pictures[key], expected{verdict: good, tray: tray, day: day, view: reading.View(face.String())})
 				i++
 			}
 		}
@@ -263,7 +264,7 @@ func (m *mixedFolder) compare(got terminal.Measured) {
 		want := m.expect[p.Photo]
 		var kinds []string
 		for _, c := range p.Concerns {
-			kinds = append(kinds, c.Kind)
+			kinds = append(kinds, string(c.Kind))
 			if c.Words == "" || c.Remedy == "" {
 				m.t.Errorf("%s: %q without words or a remedy", p.Photo, c.Kind)
 			}
@@ -279,7 +280,7 @@ func (m *mixedFolder) compare(got terminal.Measured) {
 	}
 	about := map[string][]string{}
 	for _, c := range got.Concerns {
-		about[c.Kind] = append(about[c.Kind], c.Photos...)
+		about[string(c.Kind)] = append(about[string(c.Kind)], c.Photos...)
 	}
 	slices.Sort(m.undated)
 	slices.Sort(about["no date"])

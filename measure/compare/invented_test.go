@@ -47,7 +47,7 @@ func noPlug(name string, state reading.State) reading.Plug {
 func plugName(i int) string { return plan.PlugName(i/10, i%10) }
 
 // photo is a reading of a tray on a day in a view.
-func photo(tray, day int, view string, plugs ...reading.Plug) reading.Reading {
+func photo(tray, day int, view reading.View, plugs ...reading.Plug) reading.Reading {
 	name := fmt.Sprintf("day-%d/tray-%d-%s.jpg", day, tray, view)
 	return reading.Reading{Photo: name, SHA256: name, Taken: sown.AddDate(0, 0, day).Add(9 * time.Hour), TakenFrom: "photo", Tray: tray, View: view,
 		CanopyCoverPct: reading.Missing, Plugs: plugs}

@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
@@ -42,11 +41,11 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, measure.ViewWord(n.View), n.Day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.View.Words(), n.Day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", measure.ViewWord(n.View), outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.View.Words(), outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -95,10 +94,10 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, measure.ViewWord(n.View), c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, n.View.Words(), c.Short()))
 			}
 		}
-		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == "roots" {
+		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == reading.Roots {
 			bare += t.leftBare(n.Day, f.Tray)
 		}
 	}
@@ -128,7 +127,7 @@ func byHand(r reading.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, measure.ViewWord(r.View), d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -138,7 +137,7 @@ func byHand(r reading.Reading) []string {
 func (t *trial) leftBare(day, tray int) int {
 	bare := t.Bare(day, tray)
 	n := 0
-	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: "roots"}].Plugs {
+	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Roots}].Plugs {
 		if p.State == reading.Planted && bare[p.Name] {
 			n++
 		}

@@ -169,7 +169,7 @@ func TestFalseAlarmsWithinPlaces(t *testing.T) {
 		for range *trials {
 			places := map[[2]int]float64{}
 			lay := func(effect float64) *layout {
-				return tr.lay(&layout{About: trayfigure.About{Name: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: "roots"}}}}, func(number int) (trayfigure.Figure, bool) {
+				return tr.lay(&layout{About: trayfigure.About{Name: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, Day: 14, Needs: []trayfigure.Need{{Day: 14, View: reading.Roots}}}}, func(number int) (trayfigure.Figure, bool) {
 					i := slices.IndexFunc(p.Trays, func(x plan.Tray) bool { return x.Number == number })
 					y := 0.1 * r.NormFloat64()
 					for k, at := range []int{p.Trays[i].Block, p.Trays[i].Row, p.Trays[i].Column} {

@@ -362,7 +362,7 @@ func TestAnyTrial(t *testing.T) {
 		var photos []reading.Reading
 		for _, tray := range p.Trays {
 			for _, day := range []int{7, 14} {
-				for _, view := range []string{"roots", "shoots"} {
+				for _, view := range reading.Views {
 					if r.IntN(10) > 0 {
 						photos = append(photos, anyPhoto(r, tray.Number, day, view))
 					}
@@ -386,12 +386,12 @@ func TestAnyTrial(t *testing.T) {
 }
 
 // anyPhoto holds up to eight plugs in any state, many of them 0.
-func anyPhoto(r *rand.Rand, tray, day int, view string) reading.Reading {
+func anyPhoto(r *rand.Rand, tray, day int, view reading.View) reading.Reading {
 	p := photo(tray, day, view)
 	for i := range r.IntN(8) {
 		plug := noPlug(plugName(i), []reading.State{reading.Planted, reading.Planted, reading.Planted, reading.Empty, reading.Hidden, reading.Excluded}[r.IntN(6)])
 		size := func() reading.Number { return reading.Number(max(0, r.NormFloat64()*30+20)) }
-		if view == "roots" {
+		if view == reading.Roots {
 			plug.RootAreaMM2, plug.RootLengthMM, plug.RootCoverPct, plug.RootBrowningPct = size(), size(), size(), size()
 			plug.RootAreaUMM2 = plug.RootAreaMM2 * reading.Number(r.Float64())
 		} else {

@@ -44,7 +44,7 @@ func (t *trial) standLayout(day int) *layout {
 }
 
 func standing(day int) *layout {
-	return &layout{About: trayfigure.About{Name: outcome.Stand, Unit: "%", Scale: outcome.Difference, Day: day, OfTrays: true, Needs: []trayfigure.Need{{Day: day, View: "shoots"}}}, angular: true}
+	return &layout{About: trayfigure.About{Name: outcome.Stand, Unit: "%", Scale: outcome.Difference, Day: day, OfTrays: true, Needs: []trayfigure.Need{{Day: day, View: reading.Shoots}}}, angular: true}
 }
 
 // standFigure is a tray's share in %. Its variance by the binomial distribution is taken with a plant and a plug without one more than there are, so

@@ -10,21 +10,6 @@ import (
 	"traygauge/measure/plan"
 )
 
-// The flags of plugs that somebody corrected.
-const (
-	ExcludedByHand = "excluded by hand"
-	EmptyByHand    = "empty by hand"
-	PlantedByHand  = "planted by hand"
-	GridByHand     = "grid by hand"
-)
-
-// The kinds of concern that Correct adds and takes away.
-const (
-	GridMovedSince    = "grid moved since"
-	daySetSince       = "day set since"
-	CorrectionNotUsed = "correction not used"
-)
-
 // Given is what people settled about a photo. The zero value leaves all to the photo.
 type Given struct {
 	Corners *correct.Corners // where the plugs lie; nil: the photo shows it
@@ -62,7 +47,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 		r.Doubt(GridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
 	if (DayOf(made) != nil) != (r.TakenFrom == FromHand) {
-		r.Doubt(daySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
+		r.Doubt(DaySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
 	}
 }
 
@@ -79,9 +64,7 @@ func (r *Reading) revertCorrections() {
 		r.CanopyCoverPct = *r.CanopyMeasuredPct
 	}
 	r.AsMeasured, r.CanopyMeasuredPct, r.Corrections = nil, nil, nil
-	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
-		return c.Kind == GridMovedSince || c.Kind == daySetSince || c.Kind == CorrectionNotUsed
-	})
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return slices.Contains(aboutCorrections, c.Kind) })
 }
 
 // correctPlugs changes the plug that c is about, or all of them, and puts into was what was measured of it. It reports whether

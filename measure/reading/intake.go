@@ -10,32 +10,10 @@ import (
 	"unicode/utf8"
 )
 
-// FromHand is what TrayFrom and TakenFrom of a reading say where the tray or the day was assigned by hand.
-const FromHand = "hand"
-
-// Where a photo's tray, time and zone come from.
-const (
-	fromTag   = "tag"
-	fromName  = "name"
-	FromPhoto = "photo"
-	FromFile  = "file"
-	FromPlan  = "plan"
-)
-
-// The kinds of concern about which tray it is. They follow from the tags in view, the name and what was assigned, so that they
-// are settled again whenever one of these changes, without looking at the photo again.
-const (
-	NoTag          = "no tag"
-	SeveralTags    = "several tags"
-	TagAgainstName = "tag against name"
-)
-
 // SettleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
 // name of the file or of a folder says.
 func (r *Reading) SettleTray(byHand int) {
-	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool {
-		return c.Kind == NoTag || c.Kind == SeveralTags || c.Kind == TagAgainstName
-	})
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return c.Kind.AboutTag() })
 	if r.TrayFrom == "" && r.Tray > 0 { // a reading from before tags were kept by themselves
 		r.Tags = []int{r.Tray}
 	}
@@ -48,17 +26,17 @@ func (r *Reading) SettleTray(byHand int) {
 	case byHand > 0:
 		r.Tray, r.TrayFrom = byHand, FromHand
 	case len(r.Tags) == 0 && named > 0:
-		r.Tray, r.TrayFrom = named, fromName
+		r.Tray, r.TrayFrom = named, FromName
 	case len(r.Tags) == 0:
 		r.Doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
-		r.Tray, r.TrayFrom = named, fromTag
+		r.Tray, r.TrayFrom = named, FromTag
 	case len(r.Tags) > 1:
-		r.Tray, r.TrayFrom = r.Tags[0], fromTag
+		r.Tray, r.TrayFrom = r.Tags[0], FromTag
 		r.Doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
 			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
 	default:
-		r.Tray, r.TrayFrom = r.Tags[0], fromTag
+		r.Tray, r.TrayFrom = r.Tags[0], FromTag
 		if named > 0 && named != r.Tray {
 			r.Doubt(TagAgainstName, "check which tray it is, and rename the file or say so with --assign",
 				"the tag says tray %d, the name tray %d; the tag counts", r.Tray, named)
@@ -106,6 +84,7 @@ func Shown(name string) string {
 	return name
 }
 
-func (r *Reading) Doubt(kind, remedy, words string, args ...any) {
+// Doubt adds a concern that leaves the photo usable.
+func (r *Reading) Doubt(kind Kind, remedy, words string, args ...any) {
 	r.Concerns = append(r.Concerns, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy})
 }

@@ -56,15 +56,9 @@ type Plug struct {
 	Flags []string `json:"flags,omitempty"` // short words such as "shared"; see the method sheet
 }
 
-// Remarks on plugs that others go by.
-const (
-	UnderNeighbours = "under neighbours" // the plant's place lies under its neighbours' leaves
-	GrownTogether   = "shared"           // the plant has grown into a neighbour
-)
-
 // Concern is something about a photo that its user must know: what is wrong, and what to do about it.
 type Concern struct {
-	Kind   string `json:"kind"`   // one word or two, such as "no card" or "blurred"
+	Kind   Kind   `json:"kind"`   // one word or two, such as "no card" or "blurred"
 	Words  string `json:"words"`  // what is wrong, with the measured figure
 	Remedy string `json:"remedy"` // what to do about it
 	Fatal  bool   `json:"fatal"`  // nothing could be measured
@@ -75,9 +69,9 @@ type Concern struct {
 // Short names the concern, and says which way it would push the tray's figures where that is known.
 func (c Concern) Short() string {
 	if c.Bias == "" {
-		return c.Kind
+		return string(c.Kind)
 	}
-	return c.Kind + ": " + c.Bias
+	return string(c.Kind) + ": " + c.Bias
 }
 
 // Reading is all that one photo gave.
@@ -87,12 +81,12 @@ type Reading struct {
 	Version   string    `json:"version"`        // of the program
 	Settings  string    `json:"settings"`       // digest of what in the plan changes a reading
 	Taken     time.Time `json:"taken"`          // RFC 3339
-	TakenFrom string    `json:"takenfrom"`      // "photo" or "file": where the time comes from; "hand": the day was assigned
-	ZoneFrom  string    `json:"zonefrom"`       // "photo" or "plan": which zone the time was read in
+	TakenFrom Source    `json:"takenfrom"`      // "photo" or "file": where the time comes from; "hand": the day was assigned
+	ZoneFrom  Source    `json:"zonefrom"`       // "photo" or "plan": which zone the time was read in
 	Tags      []int     `json:"tags,omitempty"` // the trays whose tags are in view, the nearest to the card first
 	Tray      int       `json:"tray"`           // 0: not known
-	TrayFrom  string    `json:"trayfrom"`       // "tag", "name" (the file's or a folder's) or "hand"; "" where not known
-	View      string    `json:"view"`           // "roots" or "shoots"; "" when no card was found
+	TrayFrom  Source    `json:"trayfrom"`       // "tag", "name" (the file's or a folder's) or "hand"; "" where not known
+	View      View      `json:"view"`           // "" when no card was found
 
 	WidthPx  int              `json:"width_px"` // of the upright photo; 0 where it could not be decoded
 	HeightPx int              `json:"height_px"`

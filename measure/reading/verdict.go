@@ -14,12 +14,6 @@ const (
 	VerdictExcluded Verdict = "excluded"   // by hand, with a reason
 )
 
-// InternalError is the kind of concern of a photo at which the program itself failed.
-const InternalError = "internal error"
-
-// fileTroubles are the kinds of concern that another photo of the tray would not cure, or need not.
-var fileTroubles = []string{"unreadable", "not a photo", "empty file", "too large", "broken", "cut short", "not readable here", "outside the trial", "same photo twice", InternalError}
-
 // Verdict returns the verdict on r's photo: that of its gravest concern.
 func (r Reading) Verdict() Verdict {
 	if r.ExcludedBy() != nil {
@@ -28,7 +22,7 @@ func (r Reading) Verdict() Verdict {
 	verdict := VerdictGood
 	for _, c := range r.Concerns {
 		switch {
-		case c.Fatal && slices.Contains(fileTroubles, c.Kind):
+		case c.Fatal && slices.Contains(faultsOfFiles, c.Kind):
 			return VerdictUnusable
 		case c.Fatal:
 			verdict = VerdictRetake

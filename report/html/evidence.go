@@ -7,9 +7,9 @@ import (
 	"path/filepath"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
@@ -33,7 +33,9 @@ type evidenceRow struct {
 	Excluded                     int
 }
 
-func trayID(tray, day int, view string) string { return fmt.Sprintf("t%d-d%d-%s", tray, day, view) }
+func trayID(tray, day int, view reading.View) string {
+	return fmt.Sprintf("t%d-d%d-%s", tray, day, view)
+}
 
 func evidence(p Page, s *showing, last int) []evidenceDay {
 	var days []evidenceDay
@@ -45,10 +47,10 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		if len(days) == 0 || days[len(days)-1].Day != day {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
-		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: measure.ViewWord(r.View), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
 			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.whole[r.Photo], Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
-			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, measure.ViewWord(r.View))}
-		if d, ok := dayOf(p.Trial, r); ok && r.View == "roots" {
+			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View.Words())}
+		if d, ok := dayOf(p.Trial, r); ok && r.View == reading.Roots {
 			row.Root, row.Brown = report.AmountWords(d, outcome.RootArea), report.AmountWords(d, outcome.RootBrowning)
 		} else if ok {
 			row.Leaf, row.Yellow = report.AmountWords(d, outcome.LeafArea), report.AmountWords(d, outcome.Chlorotic)

@@ -21,7 +21,7 @@ type followed struct {
 // sight is a view on a day.
 type sight struct {
 	day  int
-	view string
+	view reading.View
 }
 
 // follow returns the plug that stands for a treatment over the given days. Of its trays it is in the one whose medians are nearest to the
@@ -74,7 +74,7 @@ func middleTray(t *report.Trial, treatment string, days, accident []int) (tray i
 		tray, photos, accident int
 		off                    float64
 	}
-	medians, byTray := map[string][]float64{}, map[int]*candidate{}
+	medians, byTray := map[reading.View][]float64{}, map[int]*candidate{}
 	last := days[len(days)-1]
 	var all []*candidate
 	for _, r := range t.Trays {
@@ -151,13 +151,13 @@ func accidentsIn(p Page) []int {
 }
 
 // viewWords are how a view is called where pictures are shown.
-var viewWords = map[string]string{"shoots": "Leaves from above", "roots": "Roots from below"}
+var viewWords = map[reading.View]string{reading.Shoots: "Leaves from above", reading.Roots: "Roots from below"}
 
 // sizeWords is a plug's area with its quantity.
 func sizeWords(p report.PlugRow) string {
 	quantity := outcome.LeafArea
 	u := p.LeafAreaUMM2
-	if p.View == "roots" {
+	if p.View == reading.Roots {
 		quantity, u = outcome.RootArea, p.RootAreaUMM2
 	}
 	return table.WithU(report.SizeOf(p), u) + " mm² " + quantity
@@ -165,7 +165,7 @@ func sizeWords(p report.PlugRow) string {
 
 // medianIn is the median of a tray's plants in what its photo shows.
 func medianIn(r report.TrayRow) reading.Number {
-	if r.View == "roots" {
+	if r.View == reading.Roots {
 		return r.RootAreaMM2.Median
 	}
 	return r.LeafAreaMM2.Median

@@ -81,11 +81,14 @@ const (
 )
 
 // overDays is a quantity of trays that is drawn over days, by its column in trays.csv, and the view whose pictures go with it.
-type overDays struct{ quantity, unit, column, view string }
+type overDays struct {
+	quantity, unit, column string
+	view                   reading.View
+}
 
 var grown = []overDays{
-	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2", "shoots"},
-	{"root area", "mm², mean of a tray's plants", "root_area_mean_mm2", "roots"},
+	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2", reading.Shoots},
+	{"root area", "mm², mean of a tray's plants", "root_area_mean_mm2", reading.Roots},
 	{"yellow leaf share", "%, mean of a tray's plants", "chlorotic_mean_pct", ""},
 }
 
@@ -169,7 +172,7 @@ func firstFeeding(events []event, first int) int {
 }
 
 // pictures puts a treatment's pictures of a view above their days, the last one always, those before it where there is room.
-func (g grid) pictures(v *viewer, treatment, view string) []growthPicture {
+func (g grid) pictures(v *viewer, treatment string, view reading.View) []growthPicture {
 	var shown []growthPicture
 	if v == nil || view == "" {
 		return nil

@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -234,11 +235,11 @@ func howWords(c outcome.Comparison) string {
 }
 
 // viewOf is the photo that a quantity rests on most.
-func viewOf(quantity string) string {
+func viewOf(quantity string) reading.View {
 	if strings.Contains(quantity, "root") {
-		return "roots"
+		return reading.Roots
 	}
-	return "shoots"
+	return reading.Shoots
 }
 
 // axis turns a ratio or a difference into a place. Ratios go on a logarithmic axis, where twice as much and half as much are equally far

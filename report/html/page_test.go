@@ -45,7 +45,7 @@ func hostilePage(t *testing.T) Page {
 		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, CompareWith: []string{"water only"}, Gets: []plan.Dose{{Product: name, MLPerL: 1}}})
 		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: name})
 		r := testtrial.Reading(name+".jpg", i+1, "roots", testtrial.Taken(10, 9, i), testtrial.RootPlug("A1", 20, 0), testtrial.RootPlug("A2", 23, 0))
-		r.Concerns = []reading.Concern{{Kind: name, Words: name, Remedy: name}}
+		r.Concerns = []reading.Concern{{Kind: reading.Kind(name), Words: name, Remedy: name}}
 		r.Corrections = []correct.Correction{{ID: i + 1, When: testtrial.Taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
 		readings = append(readings, r)
 	}

@@ -11,15 +11,16 @@ import (
 
 // seen is what is shown of a view: the quantity by which its plugs are typical.
 type seen struct {
-	view, words, quantity string
-	u                     func(report.PlugRow) reading.Number
-	median                func(report.TrayRow) reading.Number
+	view            reading.View
+	words, quantity string
+	u               func(report.PlugRow) reading.Number
+	median          func(report.TrayRow) reading.Number
 }
 
 var seenViews = []seen{
-	{"roots", "plug bottoms, from below", "root area", func(r report.PlugRow) reading.Number { return r.RootAreaUMM2 },
+	{reading.Roots, "plug bottoms, from below", "root area", func(r report.PlugRow) reading.Number { return r.RootAreaUMM2 },
 		func(r report.TrayRow) reading.Number { return r.RootAreaMM2.Median }},
-	{"shoots", "leaves, from above", "leaf area", func(r report.PlugRow) reading.Number { return r.LeafAreaUMM2 },
+	{reading.Shoots, "leaves, from above", "leaf area", func(r report.PlugRow) reading.Number { return r.LeafAreaUMM2 },
 		func(r report.TrayRow) reading.Number { return r.LeafAreaMM2.Median }},
 }
 

@@ -200,7 +200,7 @@ type strip struct {
 	Treatment, View, Quantity string
 	Note                      string
 	Plugs                     []shownPlug
-	side                      string // "roots" or "shoots"
+	side                      reading.View
 }
 
 type shownPlug struct {

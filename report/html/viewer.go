@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 )
 
@@ -43,8 +44,9 @@ type viewColumn struct {
 }
 
 type viewRow struct {
-	Label, View string
-	Pictures    []viewPicture
+	Label    string
+	View     reading.View
+	Pictures []viewPicture
 }
 
 // viewPicture is one plug in one view on one day.
@@ -84,7 +86,7 @@ func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
 
 func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first int, s *showing) viewColumn {
 	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colourClass(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
-	for _, view := range []string{"shoots", "roots"} {
+	for _, view := range []reading.View{reading.Shoots, reading.Roots} {
 		row := viewRow{Label: viewWords[view], View: view}
 		for k, day := range slices.Backward(days) {
 			picture := viewPicture{Index: k, First: k == first, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}

@@ -119,7 +119,7 @@ func (b *jobs) do(j *job) (reading.Reading, error) {
 	b.mu.Lock()
 	said, before := b.refused[j.photo]
 	b.mu.Unlock()
-	if before && slices.ContainsFunc(said.Concerns, func(c reading.Concern) bool { return c.Kind == tooSlow }) {
+	if before && slices.ContainsFunc(said.Concerns, func(c reading.Concern) bool { return c.Kind == reading.TooSlow }) {
 		return said, nil
 	}
 	r, err := b.at(j, b.quickTime)
@@ -130,13 +130,11 @@ func (b *jobs) do(j *job) (reading.Reading, error) {
 		r, err = b.at(j, b.slow)
 	}
 	if errors.Is(err, errTooLong) {
-		r, err = reading.Reading{Photo: j.photo, Concerns: []reading.Concern{{Kind: tooSlow, Fatal: true,
+		r, err = reading.Reading{Photo: j.photo, Concerns: []reading.Concern{{Kind: reading.TooSlow, Fatal: true,
 			Words: fmt.Sprintf("measuring it takes longer than %.0f seconds", b.slow.Seconds()), Remedy: "take the photo again, with 12 to 50 megapixels"}}}, nil
 	}
 	return r, err
 }
-
-const tooSlow = "too slow"
 
 var errTooLong = errors.New("takes too long to measure")
 

@@ -95,12 +95,12 @@ func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 	default:
 	}
 	for _, j := range slow {
-		if !j.wait(context.Background(), 20*time.Second) || j.err != nil || len(j.reading.Concerns) != 1 || j.reading.Concerns[0].Kind != tooSlow || j.reading.Verdict() != reading.VerdictRetake {
+		if !j.wait(context.Background(), 20*time.Second) || j.err != nil || len(j.reading.Concerns) != 1 || j.reading.Concerns[0].Kind != reading.TooSlow || j.reading.Verdict() != reading.VerdictRetake {
 			t.Errorf("%s: %+v, %v", j.photo, j.reading.Concerns, j.err)
 		}
 	}
 	n := tried.Load()
-	if again := b.start("slow 1", "attacker"); !again.wait(context.Background(), 20*time.Second) || tried.Load() != n || again.reading.Concerns[0].Kind != tooSlow {
+	if again := b.start("slow 1", "attacker"); !again.wait(context.Background(), 20*time.Second) || tried.Load() != n || again.reading.Concerns[0].Kind != reading.TooSlow {
 		t.Error("a picture that took too long was tried again")
 	}
 	if left := b.all([]string{"slow 1", "slow 2"}); left != 0 {

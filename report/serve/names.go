@@ -17,11 +17,11 @@ import (
 // storedName is the name of an uploaded photo: the day it is filed under, the button that was tapped for it, and the beginning of its SHA-256.
 // Photos that people copied into the folder have names of their own.
 type storedName struct {
-	day    int    // below 0: before sowing
-	tray   int    // 0: no tray's button
-	view   string // "roots", "shoots" or ""
-	digest string // twelve digits
-	ext    string // with its dot
+	day    int          // below 0: before sowing
+	tray   int          // 0: no tray's button
+	view   reading.View // "" where nobody said
+	digest string       // twelve digits
+	ext    string       // with its dot
 }
 
 var storedPattern = regexp.MustCompile(`^(?:day-(\d{1,4})|before-sowing)/(?:tray-(\d{1,3})|photo)(?:-(roots|shoots))?-([0-9a-f]{12})(\.[a-z]+)$`)
@@ -32,7 +32,7 @@ func storedNameOf(photo string) (n storedName, ok bool) {
 	if m == nil {
 		return n, false
 	}
-	n = storedName{day: -1, view: m[3], digest: m[4], ext: m[5]}
+	n = storedName{day: -1, view: reading.View(m[3]), digest: m[4], ext: m[5]}
 	if m[1] != "" {
 		n.day, _ = strconv.Atoi(m[1])
 	}
@@ -47,7 +47,7 @@ func (n storedName) stem() string {
 		name = fmt.Sprintf("tray-%02d", n.tray)
 	}
 	if n.view != "" {
-		name += "-" + n.view
+		name += "-" + string(n.view)
 	}
 	if n.day < 0 {
 		return "before-sowing/" + name
@@ -96,13 +96,13 @@ func (s *Server) rename(from, to string) error {
 }
 
 // claimed returns a photo's tray and view by its card and tag or, where these are unknown, by its name.
-func claimed(r reading.Reading) (tray int, view string) {
+func claimed(r reading.Reading) (tray int, view reading.View) {
 	tray, view = r.Tray, r.View
 	if tray == 0 {
 		tray = reading.TrayInName(r.Photo)
 	}
-	for _, v := range []string{"roots", "shoots"} {
-		if view == "" && strings.Contains(r.Photo, "-"+v+"-") {
+	for _, v := range reading.Views {
+		if view == "" && strings.Contains(r.Photo, "-"+string(v)+"-") {
 			view = v
 		}
 	}

@@ -11,6 +11,8 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+
+	"traygauge/measure/reading"
 )
 
 // phone is a browser without a screen.
@@ -114,7 +116,7 @@ func (p *phone) put(photo []byte, sha string, size, offset int, rest string) (in
 }
 
 // send stores a photo for a tray and a view, and returns its name.
-func (p *phone) send(photo []byte, tray int, view string) string {
+func (p *phone) send(photo []byte, tray int, view reading.View) string {
 	p.t.Helper()
 	status, text := p.put(photo, shaOf(photo), len(photo), 0, fmt.Sprintf("&tray=%d&view=%s", tray, view))
 	var got progress
@@ -125,7 +127,7 @@ func (p *phone) send(photo []byte, tray int, view string) string {
 }
 
 // verdict returns what is said of a photo that was taken for a tray and a view.
-func (p *phone) verdict(photo string, tray int, view string) judged {
+func (p *phone) verdict(photo string, tray int, view reading.View) judged {
 	p.t.Helper()
 	for range 20 {
 		if v := get[judged](p, fmt.Sprintf("/api/verdict?photo=%s&tray=%d&view=%s", url.QueryEscape(photo), tray, view)); v.Ready {

@@ -25,15 +25,15 @@ type reviewing struct {
 }
 
 type photoListed struct {
-	ID        string `json:"id"`
-	Label     string `json:"label"`
-	Treatment string `json:"treatment,omitempty"`
-	Tray      int    `json:"tray,omitempty"`
-	View      string `json:"view"`
-	Day       *int   `json:"day"`     // null: not known
-	Verdict   string `json:"verdict"` // "": not measured yet
-	Corrected int    `json:"corrected"`
-	Open      bool   `json:"open"` // something has to be settled: which tray, or which day
+	ID        string       `json:"id"`
+	Label     string       `json:"label"`
+	Treatment string       `json:"treatment,omitempty"`
+	Tray      int          `json:"tray,omitempty"`
+	View      reading.View `json:"view"`
+	Day       *int         `json:"day"`     // null: not known
+	Verdict   string       `json:"verdict"` // "": not measured yet
+	Corrected int          `json:"corrected"`
+	Open      bool         `json:"open"` // something has to be settled: which tray, or which day
 
 	photo string
 }
@@ -219,10 +219,10 @@ func (s *Server) seen(p *plan.Plan, r reading.Reading, made correct.Log) photoSe
 	return seen
 }
 
-func plugOf(g reading.Plug, view string) plugSeen {
+func plugOf(g reading.Plug, view reading.View) plugSeen {
 	seen := plugSeen{Plug: g.Name, State: g.State, Flags: append([]string{}, g.Flags...), Area: g.RootAreaMM2, U: g.RootAreaUMM2,
 		CoverPct: g.RootCoverPct, LengthMM: g.RootLengthMM, ColourPc: g.RootBrowningPct, HueDeg: g.LeafHueDeg}
-	if view == "shoots" {
+	if view == reading.Shoots {
 		seen.Area, seen.U, seen.ColourPc = g.LeafAreaMM2, g.LeafAreaUMM2, g.ChloroticPct
 	}
 	return seen

@@ -52,7 +52,7 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 		says = "You tapped"
 	}
 	q = question{About: "tray", Large: "Which tray is it?"}
-	has := func(kind string) bool {
+	has := func(kind reading.Kind) bool {
 		return slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind == kind })
 	}
 	var trays []int
@@ -113,8 +113,8 @@ type settling struct {
 	Who      string `json:"who"` // "": the phone's name is taken
 	Why      string `json:"why"` // "": the question is
 
-	AskedTray int    `json:"asked_tray"` // what the photo was taken for
-	AskedView string `json:"asked_view"`
+	AskedTray int          `json:"asked_tray"` // what the photo was taken for
+	AskedView reading.View `json:"asked_view"`
 }
 
 // settle stores an answer: as a correction if it contradicts the photo, and in the photo's name, so that the question is not asked again.

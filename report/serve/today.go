@@ -118,8 +118,8 @@ func (s *Server) dayOf(p *plan.Plan, lines []logbook.Entry, readings []reading.R
 	for _, t := range p.Trays {
 		tray := trayToday{Tray: t.Number, Position: t.Position, Treatment: t.Treatment, Due: slices.Contains(due.Feed, t.Number),
 			Gets: dosesOf(p.Treatment(t.Treatment).On(day), p.Volume.MLPerTray), MixML: p.Volume.MLPerTray, Fed: fedOn(p, lines, day, t.Number), Withdrawn: withdrawnOn(p, lines, day, t.Number)}
-		tray.Roots = shotOf(p, readings, day, t.Number, "roots")
-		tray.Shoots = shotOf(p, readings, day, t.Number, "shoots")
+		tray.Roots = shotOf(p, readings, day, t.Number, reading.Roots)
+		tray.Shoots = shotOf(p, readings, day, t.Number, reading.Shoots)
 		d.Trays = append(d.Trays, tray)
 	}
 	slices.SortStableFunc(d.Trays, func(a, b trayToday) int {
@@ -204,7 +204,7 @@ func millilitres(ml float64) string {
 
 // shotOf returns the photo of a tray that counts, or the latest unusable one; nil if there is none. A photo with something to settle counts
 // for no tray yet.
-func shotOf(p *plan.Plan, readings []reading.Reading, day, tray int, view string) *shotToday {
+func shotOf(p *plan.Plan, readings []reading.Reading, day, tray int, view reading.View) *shotToday {
 	var shots []reading.Reading
 	for _, r := range readings {
 		if t, v := claimed(r); t == tray && v == view && p.DayOf(r.Taken) == day && len(questionsOn(p, r)) == 0 {

@@ -9,6 +9,7 @@ import (
 	"time"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
@@ -16,8 +17,8 @@ import (
 type whichPhoto struct {
 	sha          string
 	size, offset int64
-	tray         int    // whose button was tapped; 0: nobody said
-	view         string // likewise
+	tray         int          // whose button was tapped; 0: nobody said
+	view         reading.View // likewise
 	changed      time.Time
 }
 
@@ -34,7 +35,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 		return n
 	}
 	w.sha, w.size, w.offset = q.Get("sha"), number("size"), number("offset")
-	w.tray, w.view = int(min(number("tray"), plan.MaxTray+1)), q.Get("view")
+	w.tray, w.view = int(min(number("tray"), plan.MaxTray+1)), reading.View(q.Get("view"))
 	if ms := number("changed"); ms > 0 {
 		w.changed = time.UnixMilli(ms)
 	}
@@ -46,7 +47,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 		err = errors.New("the photo is empty: take it again")
 	case w.tray > plan.MaxTray:
 		err = fmt.Errorf("trays are numbered 1 to %d", plan.MaxTray)
-	case w.view != "" && w.view != "roots" && w.view != "shoots":
+	case w.view != "" && w.view != "roots" && w.view != reading.Shoots:
 		err = errors.New("the view is roots or shoots")
 	}
 	return w, err
@@ -72,7 +73,7 @@ func (s *Server) stem(p *plan.Plan, w whichPhoto) string {
 		name = fmt.Sprintf("tray-%02d", w.tray)
 	}
 	if w.view != "" {
-		name += "-" + w.view
+		name += "-" + string(w.view)
 	}
 	day := p.DayOf(s.sentOn(w))
 	if day < 0 {

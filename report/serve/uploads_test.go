@@ -16,12 +16,13 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 )
 
 // hugePNG claims to be a picture of 200 megapixels, in a few bytes.
 func hugePNG() []byte {
-	chunk := func(kind string, data []byte) []byte {
+	chunk := func(kind reading.Kind, data []byte) []byte {
 		out := binary.BigEndian.AppendUint32(nil, uint32(len(data)))
 		out = append(append(out, kind...), data...)
 		return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(out[4:]))

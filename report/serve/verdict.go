@@ -21,17 +21,17 @@ const verdictTimeout = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
 type judged struct {
-	Ready   bool   `json:"ready"` // false: it is still being measured; but for Why the rest is blank
-	Why     string `json:"why"`   // what it waits for
-	Photo   string `json:"photo"` // what it is called now
-	ID      string `json:"id"`
-	Verdict string `json:"verdict"` // the measure command's word
-	Large   string `json:"large"`   // what to do, in a few words
-	Tone    string `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
-	Of      string `json:"of"`      // "tray 7, roots"
-	Tray    int    `json:"tray"`
-	View    string `json:"view"`
-	Overlay bool   `json:"overlay"` // there is one
+	Ready   bool         `json:"ready"` // false: it is still being measured; but for Why the rest is blank
+	Why     string       `json:"why"`   // what it waits for
+	Photo   string       `json:"photo"` // what it is called now
+	ID      string       `json:"id"`
+	Verdict string       `json:"verdict"` // the measure command's word
+	Large   string       `json:"large"`   // what to do, in a few words
+	Tone    string       `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
+	Of      string       `json:"of"`      // "tray 7, roots"
+	Tray    int          `json:"tray"`
+	View    reading.View `json:"view"`
+	Overlay bool         `json:"overlay"` // there is one
 
 	Missed    string     `json:"missed"`    // what was asked for and is still missing; "" if this is it
 	Questions []question `json:"questions"` // what has to be settled
@@ -55,7 +55,7 @@ type figure struct {
 // asked is what a photo was taken for.
 type asked struct {
 	tray int // 0: nothing special
-	view string
+	view reading.View
 }
 
 var large = map[reading.Verdict]string{
@@ -76,7 +76,7 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	tray, _ := strconv.Atoi(q.Get("tray"))
-	what := asked{tray, q.Get("view")}
+	what := asked{tray, reading.View(q.Get("view"))}
 	p, err := s.plan()
 	if err != nil {
 		refuse(w, r, http.StatusInternalServerError, err.Error())
@@ -123,14 +123,14 @@ func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, w
 	otherTray := what.tray > 0 && r.Tray > 0 && r.Tray != what.tray
 	otherDay := what.tray > 0 && !r.Taken.IsZero() && p.DayOf(r.Taken) != p.DayOf(s.o.Now())
 	if usable && what.view != "" && (otherSide || otherTray || otherDay) {
-		v.Missed = fmt.Sprintf("The %s of tray %d are still missing.", measure.ViewWord(what.view), what.tray)
+		v.Missed = fmt.Sprintf("The %s of tray %d are still missing.", what.view.Words(), what.tray)
 	}
 	switch {
 	case !usable:
 	case len(v.Questions) > 0:
 		v.Large, v.Tone = v.Questions[0].Large, "ask"
 	case otherSide:
-		v.Large, v.Tone = fmt.Sprintf("These are the %s.", measure.ViewWord(r.View)), "ask"
+		v.Large, v.Tone = fmt.Sprintf("These are the %s.", r.View.Words()), "ask"
 	case otherTray:
 		v.Large, v.Tone = fmt.Sprintf("Filed as tray %d.", r.Tray), "ask"
 	case otherDay:
@@ -146,7 +146,7 @@ func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, w
 func reasonsOf(r reading.Reading) []reason {
 	list := []reason{}
 	for _, c := range r.Concerns {
-		if c.Kind != reading.NoTag && c.Kind != reading.SeveralTags && c.Kind != reading.TagAgainstName {
+		if !c.Kind.AboutTag() {
 			list = append(list, reason{c.Words, forPages(c.Remedy)})
 		}
 	}
@@ -161,13 +161,13 @@ func forPages(remedy string) string {
 	return strings.TrimSpace(strings.Join(parts, ";"))
 }
 
-func ofWhat(tray int, view string) string {
+func ofWhat(tray int, view reading.View) string {
 	words := "tray not known"
 	if tray > 0 {
 		words = "tray " + strconv.Itoa(tray)
 	}
 	if view != "" {
-		words += ", " + measure.ViewWord(view)
+		words += ", " + view.Words()
 	}
 	return words
 }
@@ -179,7 +179,7 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	if m, ok := own[r.Tray]; ok {
 		list[0].Value, list[0].Detail = m.mean, fmt.Sprintf("%d plugs", m.plugs)
 	}
-	note := "Mean " + map[string]string{"roots": "root", "shoots": "leaf"}[r.View] + " area a plug."
+	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plug."
 	treatment := p.Treatment(p.TreatmentOf(r.Tray))
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note
@@ -202,7 +202,7 @@ func meansOf(rows []report.TrayRow) map[int]trayMean {
 	means := map[int]trayMean{}
 	for _, row := range rows {
 		sum := row.RootAreaMM2
-		if row.View == "shoots" {
+		if row.View == reading.Shoots {
 			sum = row.LeafAreaMM2
 		}
 		if sum.Mean.Known() {

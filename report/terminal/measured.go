@@ -77,8 +77,9 @@ func printDays(w io.Writer, p *plan.Plan, readings []reading.Reading) {
 
 // trouble is one kind of trouble with all photos that have it.
 type trouble struct {
-	verdict, kind, remedy string
-	photos                []string
+	verdict, remedy string
+	kind            reading.Kind
+	photos          []string
 }
 
 // troublesOf gathers what is wrong with photos by kind, the most serious first: sixty lines above become a handful to act on.

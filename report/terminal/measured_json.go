@@ -21,14 +21,14 @@ type Measured struct {
 }
 
 type photoVerdict struct {
-	Photo    string     `json:"photo"`
-	Verdict  string     `json:"verdict"`
-	Tray     int        `json:"tray,omitempty"`
-	Day      *int       `json:"day"` // null: not known
-	View     string     `json:"view,omitempty"`
-	TrayFrom string     `json:"trayfrom,omitempty"`  // "tag", "name" or "hand"
-	Taken    *time.Time `json:"taken"`               // null: not known
-	From     string     `json:"takenfrom,omitempty"` // "photo", "file" or "hand"
+	Photo    string         `json:"photo"`
+	Verdict  string         `json:"verdict"`
+	Tray     int            `json:"tray,omitempty"`
+	Day      *int           `json:"day"` // null: not known
+	View     reading.View   `json:"view,omitempty"`
+	TrayFrom reading.Source `json:"trayfrom,omitempty"`  // "tag", "name" or "hand"
+	Taken    *time.Time     `json:"taken"`               // null: not known
+	From     reading.Source `json:"takenfrom,omitempty"` // "photo", "file" or "hand"
 
 	PxPerMM       reading.Number `json:"px_per_mm"`
 	MTF50PerMM    reading.Number `json:"mtf50_per_mm"`

@@ -85,7 +85,7 @@ func WriteLost(w io.Writer, lost []string, reported []measure.TrialConcern) {
 
 // writeDoubtful names the photos that count although something is wrong with them, by kind.
 func writeDoubtful(out *strings.Builder, trial *report.Trial) {
-	photos := map[string][]string{}
+	photos := map[reading.Kind][]string{}
 	for _, r := range trial.Trays {
 		for _, c := range r.Concerns {
 			if !slices.Contains(photos[c.Kind], r.Photo) {

@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
@@ -75,7 +74,7 @@ func shotWords(p *plan.Plan, r reading.Reading) string {
 	if !r.Taken.IsZero() {
 		words = append(words, "day "+strconv.Itoa(p.DayOf(r.Taken)))
 	}
-	return strings.Join(append(words, measure.ViewWord(r.View)), ", ")
+	return strings.Join(append(words, r.View.Words()), ", ")
 }
 
 // coloured colours a verdict on a terminal that shows colours and whose user wants them (no-color.org). The word says the same.

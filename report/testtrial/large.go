@@ -49,7 +49,7 @@ func Large() (*plan.Plan, []reading.Reading) {
 				roots = append(roots, RootPlug(name, size, float64(i%9)))
 				leaves = append(leaves, LeafPlug(name, 10*size, float64((i*13)%40)))
 			}
-			for view, plugs := range map[string][]reading.Plug{"roots": roots, "shoots": leaves} {
+			for view, plugs := range map[reading.View][]reading.Plug{reading.Roots: roots, reading.Shoots: leaves} {
 				readings = append(readings, Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray, view), tray, view, Taken(day, 9, tray), Placed(plugs...)...))
 			}
 		}

@@ -78,7 +78,7 @@ func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []reading.Reading, scal
 			row, column := cellAt(plugs[i].Name)
 			x, y := scale*(p.Tray.FirstU+float64(column)*p.Tray.PitchMM), scale*(p.Tray.FirstV+float64(row)*p.Tray.PitchMM)
 			plugs[i].Place = &reading.Place{X: x, Y: y, AlongX: scale}
-			if r.View == "roots" {
+			if r.View == reading.Roots {
 				plugs[i].Place.AlongX = -scale
 			}
 			r := 10 * scale // 20 mm wide
@@ -127,7 +127,7 @@ func Public(t testing.TB) (dir string, p *plan.Plan, readings []reading.Reading,
 	}
 	dir, readings = InPhotos(t, p, readings, 2)
 	for i := range readings {
-		readings[i].Concerns = []reading.Concern{{Kind: "seen twice", Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
+		readings[i].Concerns = []reading.Concern{{Kind: reading.TrayTwice, Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
 		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
 			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
 	}

@@ -65,8 +65,8 @@ func LeafPlug(name string, areaMM2, chloroticPct float64) reading.Plug {
 	return p
 }
 
-// Reading is what one photo gave; its view is "roots" or "shoots".
-func Reading(photo string, tray int, view string, at time.Time, plugs ...reading.Plug) reading.Reading {
+// Reading is what one photo gave.
+func Reading(photo string, tray int, view reading.View, at time.Time, plugs ...reading.Plug) reading.Reading {
 	return reading.Reading{Photo: photo, SHA256: photo, Version: "0.1", Settings: "5e77", Taken: at, TakenFrom: "photo",
 		Tray: tray, View: view, PxPerMM: 6.1234, TiltDeg: 3.26, HeightMM: 700, ResidualPx: 0.2, ResidualMM: 0.03,
 		CanopyCoverPct: reading.Missing, Plugs: plugs}
@@ -74,23 +74,23 @@ func Reading(photo string, tray int, view string, at time.Time, plugs ...reading
 
 // Readings has a tray twice, a photo without card, and plugs out of order.
 func Readings() []reading.Reading {
-	blurred := Reading("day10/a.jpg", 7, "roots", Taken(10, 9, 0), RootPlug("A1", 99, 0))
-	blurred.Concerns = []reading.Concern{{Kind: "blurred", Words: "the finest root asked for needs a sharper photo",
+	blurred := Reading("day10/a.jpg", 7, reading.Roots, Taken(10, 9, 0), RootPlug("A1", 99, 0))
+	blurred.Concerns = []reading.Concern{{Kind: reading.Blurred, Words: "the finest root asked for needs a sharper photo",
 		Remedy: "hold still and take it again"}}
 	noCard := reading.Reading{Photo: "day10/no-card.jpg", Taken: Taken(10, 9, 5), Concerns: []reading.Concern{
-		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
-	shoots := Reading("day10/c.jpg", 7, "shoots", Taken(10, 9, 20), LeafPlug("A1", 410.128, 4.5), LeafPlug("A2", 380, 0),
+		{Kind: reading.NoCard, Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
+	shoots := Reading("day10/c.jpg", 7, reading.Shoots, Taken(10, 9, 20), LeafPlug("A1", 410.128, 4.5), LeafPlug("A2", 380, 0),
 		NoPlug("A3", reading.Empty))
 	shoots.CanopyCoverPct = 12.3456
 	return []reading.Reading{
 		noCard,
-		Reading("day17/b.jpg", 7, "roots", Taken(17, 9, 0), RootPlug("A1", 60, 1)),
+		Reading("day17/b.jpg", 7, reading.Roots, Taken(17, 9, 0), RootPlug("A1", 60, 1)),
 		blurred,
-		Reading("day10/b.jpg", 7, "roots", Taken(10, 8, 0),
+		Reading("day10/b.jpg", 7, reading.Roots, Taken(10, 8, 0),
 			RootPlug("A10", 30, 10), RootPlug("A2", 20.005, 0), RootPlug("B1", 40, 50), NoPlug("A3", reading.Empty),
 			NoPlug("A4", reading.Hidden), RootPlug("A1", 10, 2)),
 		shoots,
-		Reading("day10/d.jpg", 1, "shoots", Taken(10, 9, 30), LeafPlug("A1", 100, 80)),
+		Reading("day10/d.jpg", 1, reading.Shoots, Taken(10, 9, 30), LeafPlug("A1", 100, 80)),
 	}
 }
 
@@ -110,9 +110,9 @@ func WholeTrays() []reading.Reading {
 				roots = append(roots, RootPlug(name, size/4, float64(i%9)))
 				leaves = append(leaves, LeafPlug(name, size*5, float64((i*13)%40)))
 			}
-			shoots := Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", Taken(day, 9, tray), leaves...)
+			shoots := Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, reading.Shoots, Taken(day, 9, tray), leaves...)
 			shoots.CanopyCoverPct = reading.Number(float64(day) * 2.5)
-			all = append(all, shoots, Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots",
+			all = append(all, shoots, Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, reading.Roots,
 				Taken(day, 10, tray), roots...))
 		}
 	}

@@ -328,7 +328,7 @@ func TestTraySheetShowsTheTypicalPlug(t *testing.T) {
 	trial := report.Collect(p, with)
 	book := reopenWith(t, trial, Options{Crops: func(plugs []report.PlugRow, s report.CropSize) [][]byte { return report.Crops(dir, plugs, s) }})
 	// On the last day, 17; the picture's column is the third behind the last of ten, its row the third of its block.
-	for at, view := range map[string]string{"M": "roots"} {
+	for at, view := range map[string]reading.View{"M": reading.Roots} {
 		want := trial.Typical(7, 17, view, 1)[0]
 		if got, _ := book.GetCellValue("Tray 7", at+"3"); got != "Typical plug: "+want.Name {
 			t.Errorf("the heading is %q, want plug %s", got, want.Name)

@@ -16,7 +16,7 @@ import (
 type quantity struct {
 	title    string
 	unit     string
-	view     string
+	view     reading.View
 	decimals int
 	colour   string // of the largest value; the smallest is white
 	pictured bool   // a picture of the plug that is typical by it stands beside it
@@ -25,10 +25,10 @@ type quantity struct {
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
-	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
-	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
+	{"root area", "mm²", reading.Roots, 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
+	{"leaf area", "mm²", reading.Shoots, 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
+	{"brown root share", "%", reading.Roots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
+	{"yellow leaf share", "%", reading.Shoots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.
@@ -121,7 +121,7 @@ func (b *workbook) daysOf(tray int) []int {
 }
 
 // photoOf returns the photo that the tray's row on that day and in that view comes from.
-func (b *workbook) photoOf(tray, day int, view string) (photo string, ok bool) {
+func (b *workbook) photoOf(tray, day int, view reading.View) (photo string, ok bool) {
 	for _, r := range b.trial.Trays {
 		if r.Tray == tray && r.Day == day && r.View == view && !r.Taken.IsZero() {
 			return r.Photo, true

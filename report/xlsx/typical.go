@@ -7,6 +7,7 @@ import (
 	"github.com/xuri/excelize/v2"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -27,7 +28,7 @@ type typicalPicture struct {
 // trayView is a tray on a day in a view.
 type trayView struct {
 	day, tray int
-	view      string
+	view      reading.View
 }
 
 // typicalPictures cuts out the typical plugs of the trays on the last day of each. To cut out those of all days would take as long
@@ -37,7 +38,7 @@ func (b *workbook) typicalPictures(trays []int) map[trayView]typicalPicture {
 	if b.o.Crops == nil {
 		return pictures
 	}
-	for _, view := range []string{"roots", "shoots"} {
+	for _, view := range reading.Views {
 		var plugs []report.PlugRow
 		for _, tray := range trays {
 			for _, day := range b.daysOf(tray) {
@@ -60,9 +61,9 @@ func (b *workbook) typicalPictures(trays []int) map[trayView]typicalPicture {
 
 // pictureSide is how much a plug's picture shows in mm, in round numbers: its cell, and from above half as much again, since leaves
 // reach over it. 0 where the plan does not say how large a cell is.
-func pictureSide(t plan.TrayShape, view string) float64 {
+func pictureSide(t plan.TrayShape, view reading.View) float64 {
 	side := math.Max(t.PitchMM, t.PlugBottomMM)
-	if view == "shoots" {
+	if view == reading.Shoots {
 		side *= 1.5
 	}
 	return 5 * math.Ceil(side/5)

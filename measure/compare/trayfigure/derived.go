@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 )
 
 // A figure derived from plugs is known as well as its plugs' influences on it scatter: with z the change of its logarithm
@@ -182,7 +183,7 @@ type About struct {
 // Need is a photo without which a tray has no figure.
 type Need struct {
 	Day  int
-	View string
+	View reading.View
 }
 
 // derivedQuantity is one that is worked out from others.

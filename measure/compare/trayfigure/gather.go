@@ -22,7 +22,7 @@ import (
 // Occasion is what one photo is expected for.
 type Occasion struct {
 	Day, Tray int
-	View      string
+	View      reading.View
 }
 
 // Trial is what the readings hold, one photo an occasion.
@@ -196,13 +196,13 @@ func (t *Trial) Plugs(q Quantity, day, tray int) map[string]float64 {
 
 // plants returns the plugs of a tray that count on a day in a view. Empty, hidden and excluded plugs are left out, and from
 // below also those in which no plant is seen from above.
-func (t *Trial) plants(view string, day, tray int) []reading.Plug {
+func (t *Trial) plants(view reading.View, day, tray int) []reading.Plug {
 	at := Occasion{day, tray, view}
 	if plants, ok := t.seen[at]; ok {
 		return plants
 	}
 	var bare map[string]bool
-	if view == "roots" {
+	if view == reading.Roots {
 		bare = t.Bare(day, tray)
 	}
 	var plants []reading.Plug
@@ -224,7 +224,7 @@ func (t *Trial) Bare(day, tray int) map[string]bool {
 	bare, away := map[string]bool{}, map[string]int{}
 	t.bares[Occasion{Day: day, Tray: tray}] = bare
 	for _, d := range t.Days {
-		for _, p := range t.Photos[Occasion{d, tray, "shoots"}].Plugs {
+		for _, p := range t.Photos[Occasion{d, tray, reading.Shoots}].Plugs {
 			if p.State != reading.Empty && p.State != reading.Planted {
 				continue
 			}
@@ -269,7 +269,7 @@ func (t *Trial) before(day int) int { return t.ReviewBefore(slices.Index(t.Days,
 // StandOfTray counts a tray's plants from above and the plugs looked at. A plant under its neighbours counts as a plant. Other hidden
 // plugs and excluded ones say nothing and are left out.
 func (t *Trial) StandOfTray(day, tray int) (plants, plugs int) {
-	for _, p := range t.Photos[Occasion{day, tray, "shoots"}].Plugs {
+	for _, p := range t.Photos[Occasion{day, tray, reading.Shoots}].Plugs {
 		switch p.State {
 		case reading.Planted:
 			plants, plugs = plants+1, plugs+1

@@ -53,7 +53,7 @@ func TrayDays(p *plan.Plan, readings []reading.Reading) []TrayDay {
 
 func (t *Trial) trayDay(day, tray int) TrayDay {
 	d := TrayDay{Day: day, Tray: tray, Treatment: t.Plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.Bare(day, tray),
-		RootsPhoto: t.Photos[Occasion{day, tray, "roots"}], LeavesPhoto: t.Photos[Occasion{day, tray, "shoots"}]}
+		RootsPhoto: t.Photos[Occasion{day, tray, reading.Roots}], LeavesPhoto: t.Photos[Occasion{day, tray, reading.Shoots}]}
 	for _, planned := range t.Plan.Trays {
 		if planned.Number == tray {
 			d.Position, d.Block, d.Row, d.Column = planned.Position, planned.Block, planned.Row, planned.Column
