@@ -3,12 +3,11 @@ package measure
 import (
 	"fmt"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // TrialConcern is a concern about the trial rather than about one photo's picture.
@@ -94,7 +93,7 @@ func twice(shots []shot, readings []reading.Reading) []TrialConcern {
 		concerns = append(concerns, TrialConcern{names, reading.Concern{
 			Kind: reading.TrayTwice,
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
-				key.tray, len(names), key.day, key.view, reading.Shown(names[0]), why),
+				key.tray, len(names), key.day, key.view, wording.Shown(names[0]), why),
 			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
 		}})
 	}
@@ -113,7 +112,7 @@ func undated(readings []reading.Reading) []TrialConcern {
 		return nil
 	}
 	return []TrialConcern{{names, reading.Concern{
-		Kind: reading.NoDate, Words: counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
+		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
 		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
 }
@@ -140,11 +139,11 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 		names := photos[day]
 		c := reading.Concern{
 			Kind:   reading.DateNotInPlan,
-			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
+			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", wording.Counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
 			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day sets a photo's day", day),
 		}
 		if day < 0 {
-			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), counted(-day, "day", "days"))
+			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", wording.Counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), wording.Counted(-day, "day", "days"))
 			c.Remedy = "check the phone's date, and sown in " + plan.FileName
 		}
 		concerns = append(concerns, TrialConcern{names, c})
@@ -188,32 +187,11 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 			if len(lack) > 0 {
 				concerns = append(concerns, TrialConcern{nil, reading.Concern{
 					Kind:   reading.ViewMissing,
-					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view.Words(), trayList(lack)),
+					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view.Words(), wording.Trays(lack)),
 					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",
 				}})
 			}
 		}
 	}
 	return concerns
-}
-
-// trayList names trays in words: "tray 3", or "trays 3, 5, 7".
-func trayList(numbers []int) string {
-	slices.Sort(numbers)
-	words := make([]string, len(numbers))
-	for i, n := range numbers {
-		words[i] = strconv.Itoa(n)
-	}
-	if len(words) == 1 {
-		return "tray " + words[0]
-	}
-	return "trays " + strings.Join(words, ", ")
-}
-
-// counted puts a number before the word for one or for several.
-func counted(n int, one, several string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return strconv.Itoa(n) + " " + several
 }

@@ -2,9 +2,9 @@ package measure
 
 import (
 	"fmt"
-	"strings"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 )
 
@@ -33,17 +33,7 @@ func nothingOver(e evidence) *reading.Concern {
 	}
 	e.r.CanopyCoverPct = reading.Missing
 	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
-		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", counted(len(names), "plug", "plugs"), firstNames(names)),
+		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
 		Remedy: "clear the tray and take the photo again"}
 	return c
-}
-
-// firstNames lists names, the first few of many.
-func firstNames(names []string) string {
-	const most = 6
-	words := strings.Join(names[:min(len(names), most)], ", ")
-	if more := len(names) - most; more > 0 {
-		words += fmt.Sprintf(" and %d more", more)
-	}
-	return words
 }

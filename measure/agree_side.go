@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 	"traygauge/vision/card"
 )
@@ -68,7 +69,7 @@ func rootsBesideShoots(e evidence) *reading.Concern {
 	}
 	seen := "not one plant was"
 	if n > 0 {
-		seen = fmt.Sprintf("only %s", counted(n, "plant was", "plants were"))
+		seen = fmt.Sprintf("only %s", wording.Counted(n, "plant was", "plants were"))
 	}
 	return &reading.Concern{Kind: reading.HardlyAnyPlants,
 		Words:  fmt.Sprintf("%s seen on %d plugs", seen, cells),

@@ -3,13 +3,12 @@ package measure
 import (
 	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
-	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 // Assignment says by hand what a photo is of.
@@ -30,7 +29,7 @@ func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 			return err
 		}
 		if a.What == correct.Tray && p.TreatmentOf(a.Number) == "" {
-			return fmt.Errorf("%s: the plan has no tray %d: its trays are %s", reading.Shown(name), a.Number, trayNumbers(p))
+			return fmt.Errorf("%s: the plan has no tray %d: it has %s", wording.Shown(name), a.Number, wording.Trays(p.TrayNumbers()))
 		}
 		list = append(list, correct.Correction{Who: a.Who, Why: a.Why, What: a.What, Number: a.Number,
 			SHA256: sha, Photo: strings.ToValidUTF8(name, "\ufffd")})
@@ -41,14 +40,4 @@ func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 		}
 	}
 	return nil
-}
-
-// trayNumbers names the plan's trays: "1, 2, 7".
-func trayNumbers(p *plan.Plan) string {
-	var numbers []int
-	for _, t := range p.Trays {
-		numbers = append(numbers, t.Number)
-	}
-	slices.Sort(numbers)
-	return strings.ReplaceAll(strings.Trim(fmt.Sprint(numbers), "[]"), " ", ", ")
 }

@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 )
 
@@ -37,7 +38,7 @@ func FuzzTrayInName(f *testing.F) {
 		if n := reading.TrayInName(name); n < 0 || n > 9999 {
 			t.Fatalf("tray %d", n)
 		}
-		if shown := reading.Shown(name); strings.ContainsAny(shown, "\x1b\n\r\u202e\u2066") {
+		if shown := wording.Shown(name); strings.ContainsAny(shown, "\x1b\n\r\u202e\u2066") {
 			t.Fatalf("shown as %q", shown)
 		}
 	})

@@ -20,6 +20,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 )
 
@@ -214,7 +215,7 @@ func (r *run) findTwins() {
 			first[a.reading.SHA256] = a.reading.Photo
 			continue
 		}
-		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + reading.Shown(before), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + wording.Shown(before), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 }
@@ -319,7 +320,7 @@ func (r *run) errs() error {
 		case len(errs) == most:
 			more++
 		default:
-			errs = append(errs, fmt.Errorf("%s: %w", reading.Shown(r.files[i].Name), a.err))
+			errs = append(errs, fmt.Errorf("%s: %w", wording.Shown(r.files[i].Name), a.err))
 		}
 	}
 	if more > 0 {

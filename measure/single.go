@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 )
 
@@ -53,7 +54,7 @@ func runOf(ctx context.Context, dir string, p *plan.Plan, photo string, o RunOpt
 	}
 	unlock, err = store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), true)
 	if err != nil {
-		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", reading.Shown(photo), err)
+		return nil, nil, fmt.Errorf("cannot measure %s now: the readings are %w", wording.Shown(photo), err)
 	}
 	corrections, err := correct.Load(dir)
 	if err == nil {
@@ -77,7 +78,7 @@ func (r *run) findTwin() error {
 	}
 	first, err := trialdir.PhotoWith(r.dir, a.reading.SHA256, info.Size())
 	if err == nil && first != "" && first != a.reading.Photo {
-		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + reading.Shown(first), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + wording.Shown(first), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 	return err

@@ -4,8 +4,8 @@ import (
 	"encoding/csv"
 	"io"
 	"strings"
-	"unicode/utf8"
 
+	"traygauge/measure/wording"
 	"traygauge/report/table"
 )
 
@@ -43,10 +43,10 @@ func writeCSV[Row any](w io.Writer, columns []table.Column[Row], rows []Row) err
 }
 
 // plainText puts an apostrophe before text that a spreadsheet would take for a formula, so that a file name or a
-// treatment's name cannot run as one. The wide forms count too: some take them for the narrow ones.
+// treatment's name cannot run as one.
 func plainText(s string) string {
 	s = strings.ToValidUTF8(s, "\ufffd")
-	if first, _ := utf8.DecodeRuneInString(s); strings.ContainsRune("=+-@\t\r\n＝＋－＠", first) {
+	if wording.FormulaLike(s) || strings.ContainsAny(s[:min(1, len(s))], "\t\r\n") {
 		return "'" + s
 	}
 	return s

@@ -5,12 +5,12 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report/table"
 )
 
@@ -52,7 +52,7 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	for _, r := range t.Days {
 		row := make([]string, len(summaryColumns))
 		for i, c := range summaryColumns {
-			row[i] = Printable(c.Show(r))
+			row[i] = wording.Printable(c.Show(r))
 		}
 		rows = append(rows, row)
 	}
@@ -77,16 +77,6 @@ func WriteSummary(w io.Writer, t *Trial) error {
 	}
 	_, err := io.WriteString(w, out.String())
 	return err
-}
-
-// Printable replaces what a name might do to a terminal: line ends, commands, marks that turn the reading direction.
-func Printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		if !unicode.IsPrint(r) {
-			return '?'
-		}
-		return r
-	}, strings.ToValidUTF8(s, "?"))
 }
 
 // TrayRecords returns the rows of trays.csv by column name, for JSON.

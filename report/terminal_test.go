@@ -37,9 +37,3 @@ func TestTrayRecords(t *testing.T) {
 		}
 	}
 }
-
-func TestATableShowsNoCommands(t *testing.T) {
-	if got := Printable("a\x1b[31m\nb\u202egpj.\u0085\xff Grünkohl 芥蓝"); got != "a?[31m?b?gpj.?? Grünkohl 芥蓝" {
-		t.Errorf("%q", got)
-	}
-}

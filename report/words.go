@@ -2,16 +2,13 @@ package report
 
 import (
 	"time"
+
 	"traygauge/measure/compare/outcome"
-	"unicode"
-	"unicode/utf8"
+	"traygauge/measure/wording"
 )
 
 // UpperFirst returns words with a capital letter at their beginning.
-func UpperFirst(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[size:]
-}
+func UpperFirst(s string) string { return wording.Upper(s) }
 
 // Answered reports whether a comparison is one of those that the answer is made of.
 func Answered(r *outcome.Result, c outcome.Comparison) bool {

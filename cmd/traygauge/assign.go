@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os/user"
 	"strconv"
 	"strings"
 
@@ -10,8 +9,8 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/correct"
-	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 // assignments reads what --assign and --assign-day say.
@@ -22,7 +21,7 @@ func (o measureOptions) assignments() ([]measure.Assignment, error) {
 			at := strings.LastIndexByte(text, '=') // a photo's name may hold one
 			n, err := strconv.Atoi(strings.TrimSpace(text[at+1:]))
 			if at < 1 || err != nil {
-				return fmt.Errorf("--%s %s: give a photo and a number, such as IMG_0412.HEIC=7", flag, reading.Shown(text))
+				return fmt.Errorf("--%s %s: give a photo and a number, such as IMG_0412.HEIC=7", flag, wording.Shown(text))
 			}
 			if o.Why != "" {
 				why = o.Why
@@ -45,8 +44,8 @@ func (o measureOptions) who() string {
 	if o.Who != "" {
 		return o.Who
 	}
-	if u, err := user.Current(); err == nil && u.Username != "" {
-		return u.Username
+	if name := userName(); name != "" {
+		return name
 	}
 	return "somebody at the command line"
 }

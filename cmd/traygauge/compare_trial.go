@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"traygauge/measure/compare"
+	"traygauge/measure/wording"
 	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
 )
@@ -30,7 +31,7 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 	day := r.LastDay
 	if opts.Day >= 0 {
 		if day = opts.Day; !slices.Contains(r.Days, day) {
-			return fmt.Errorf("there is no usable photo of day %d; there are photos of %s", day, terminal.DaysInWords(r.Days))
+			return fmt.Errorf("there is no usable photo of day %d; there are photos of %s", day, wording.Days(r.Days))
 		}
 		r = r.On(day)
 	}

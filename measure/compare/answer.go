@@ -13,6 +13,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
+	"traygauge/measure/wording"
 )
 
 // questionOf returns the question that is answered: the plan's, or the last review's leaf area, or root area where leaves were not
@@ -85,7 +86,7 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 		}
 		switch c.Verdict {
 		case outcome.More, outcome.Less:
-			clear = append(clear, fmt.Sprintf("%s: %s %s.", outcome.Upper(c.Treatment), c.Size(), c.Control))
+			clear = append(clear, fmt.Sprintf("%s: %s %s.", wording.Upper(c.Treatment), c.Size(), c.Control))
 		case outcome.Unclear:
 			add(&unclear)
 		case outcome.TheseTrays:
@@ -99,20 +100,20 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 		parts = append(parts, strings.Join(clear, " "))
 	}
 	if len(unclear) > 0 {
-		parts = append(parts, "Unclear for "+outcome.List(unclear)+".")
+		parts = append(parts, "Unclear for "+wording.List(unclear)+".")
 	}
 	if len(single) > 0 {
-		words := "Only one tray each, so no result for " + outcome.List(single) + "."
+		words := "Only one tray each, so no result for " + wording.List(single) + "."
 		if len(clear)+len(unclear) == 0 {
 			words = "one tray a treatment, so nothing can be claimed of a treatment."
 		}
 		parts = append(parts, words)
 	}
 	if len(missing) > 0 {
-		parts = append(parts, "Not compared: "+outcome.List(missing)+".")
+		parts = append(parts, "Not compared: "+wording.List(missing)+".")
 	}
 	if len(parts) > 0 {
-		a.Short = fmt.Sprintf("%s, day %d: %s", outcome.Upper(q.Quantity), q.Day, strings.Join(parts, " "))
+		a.Short = fmt.Sprintf("%s, day %d: %s", wording.Upper(q.Quantity), q.Day, strings.Join(parts, " "))
 	}
 	return a
 }

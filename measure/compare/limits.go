@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // notCompared says why a comparison could not be made: group g has no figure.
@@ -102,7 +103,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		}
 	}
 	if bare > 0 {
-		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", outcome.Counted(bare, "plug", "plugs"), g.treatment))
+		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", wording.Counted(bare, "plug", "plugs"), g.treatment))
 	}
 	return append(limits, doubtful...)
 }
@@ -127,7 +128,7 @@ func byHand(r reading.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", outcome.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", wording.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -171,7 +172,7 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
 			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
 	case len(single) > 0:
-		r.MustKnow = append(r.MustKnow, "one tray only: "+outcome.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "one tray only: "+wording.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {

@@ -6,10 +6,10 @@ import (
 	"strings"
 
 	"traygauge/measure/compare/arithmetic"
-	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/stats/leastsquares"
+	"traygauge/measure/wording"
 )
 
 // model is what trays' figures are taken to consist of beside their treatment: the blocks, rows or columns of the bench that they stand in, or
@@ -76,7 +76,7 @@ func (t *trial) within(l *layout, kinds []place) *model {
 		}
 		words = append(words, fmt.Sprintf("%d %s", len(levels), kind.name))
 	}
-	return l.modelWith(effects, outcome.List(words))
+	return l.modelWith(effects, wording.List(words))
 }
 
 // alongBench returns the model with a straight line along the bench: along its rows and columns where the plan gives these, else along the

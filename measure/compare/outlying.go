@@ -8,6 +8,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/stats/dist"
+	"traygauge/measure/wording"
 )
 
 // outlyingRule is the rule by which trays are listed, in words.
@@ -91,5 +92,5 @@ func (l *layout) outlyingWords(t *trial, o outcome.Outlying, looked int) string 
 	for _, tray := range o.Trays[1:] {
 		others = append(others, fmt.Sprintf("tray %d", tray))
 	}
-	return fmt.Sprintf("%s or %s stands out on day %d, which of them is not clear: tray %d has %s; all count", one, outcome.List(others), o.Day, o.Trays[0], shows)
+	return fmt.Sprintf("%s or %s stands out on day %d, which of them is not clear: tray %d has %s; all count", one, wording.List(others), o.Day, o.Trays[0], shows)
 }

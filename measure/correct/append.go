@@ -16,6 +16,7 @@ import (
 	"github.com/gofrs/flock"
 
 	"traygauge/measure/store"
+	"traygauge/measure/wording"
 )
 
 // ErrDone says that the same correction stands already, so that nothing was added: a double click is one correction.
@@ -28,7 +29,7 @@ const verdictTimeout = 10 * time.Second
 // now where it names none, and with Who and Why tidied to a line. An impossible correction is an error and adds nothing. Whether photo
 // and plug exist is the caller's to know. Several processes may add at once.
 func Append(dir string, c Correction) (Correction, error) {
-	c.Who, c.Why, c.Photo = tidy(c.Who), tidy(c.Why), strings.ToValidUTF8(c.Photo, "\ufffd")
+	c.Who, c.Why, c.Photo = wording.OneLine(c.Who), wording.OneLine(c.Why), strings.ToValidUTF8(c.Photo, "\ufffd")
 	if c.When.IsZero() {
 		c.When = time.Now()
 	}

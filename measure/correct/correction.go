@@ -11,7 +11,6 @@ import (
 	"slices"
 	"strings"
 	"time"
-	"unicode"
 	"unicode/utf8"
 )
 
@@ -61,21 +60,6 @@ var (
 	plugName = regexp.MustCompile(`^[A-Z][1-9][0-9]?$`)
 	digest   = regexp.MustCompile(`^[0-9a-f]{64}$`)
 )
-
-// tidy makes one line of what somebody wrote and drops what no screen shows, such as marks that turn the reading direction.
-func tidy(s string) string {
-	s = strings.ToValidUTF8(s, "")
-	s = strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case !unicode.IsPrint(r):
-			return -1
-		}
-		return r
-	}, s)
-	return strings.Join(strings.Fields(s), " ")
-}
 
 // mostID is more corrections than a file of MostBytes holds.
 const mostID = 1_000_000

@@ -3,6 +3,8 @@ package finding
 import (
 	"fmt"
 	"strings"
+
+	"traygauge/measure/wording"
 )
 
 // Suggest returns the remedy for a name that is not among names: the one it was probably meant to be, or all of them.
@@ -24,19 +26,11 @@ func Suggest(name string, names []string) string {
 
 // Quoted lists names in quotes; a long list is cut.
 func Quoted(names []string) string {
-	const most = 12
-	var b strings.Builder
+	short := make([]string, len(names))
 	for i, n := range names {
-		if i == most {
-			fmt.Fprintf(&b, " and %d more", len(names)-most)
-			break
-		}
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		fmt.Fprintf(&b, "%q", Short(n))
+		short[i] = Short(n)
 	}
-	return b.String()
+	return wording.First(wording.Quoted(short), 12)
 }
 
 // distance returns how many letters have to be put in, taken out or changed to make b of a (Levenshtein 1966). Words of

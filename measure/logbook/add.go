@@ -9,10 +9,9 @@ import (
 	"strconv"
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"traygauge/measure/store"
+	"traygauge/measure/wording"
 )
 
 // Add adds entries to the log of the trial in folder dir, all of them or none, and makes the log where there is none. add is
@@ -54,7 +53,7 @@ func lines(entries []Entry, zone *time.Location) ([]byte, error) {
 		if e.Tray > 0 {
 			tray = strconv.Itoa(e.Tray)
 		}
-		row := []string{e.When.In(zone).Format(time.RFC3339), tray, guarded(oneLine(e.What)), guarded(oneLine(e.Product)), amount(e.AmountML), amount(e.WaterML), guarded(oneLine(e.Note))}
+		row := []string{e.When.In(zone).Format(time.RFC3339), tray, guarded(wording.OneLine(e.What)), guarded(wording.OneLine(e.Product)), amount(e.AmountML), amount(e.WaterML), guarded(wording.OneLine(e.Note))}
 		if err := w.Write(row); err != nil {
 			return nil, err
 		}
@@ -71,19 +70,10 @@ func amount(ml float64) string {
 	return strconv.FormatFloat(math.Round(100*ml)/100, 'f', -1, 64)
 }
 
-// formulaStarts are the characters with which a spreadsheet begins a formula, wide ones among them.
-const formulaStarts = "=+-@＝＋－＠"
-
-// formulaLike reports whether a spreadsheet would take a cell for a formula.
-func formulaLike(s string) bool {
-	first, _ := utf8.DecodeRuneInString(strings.TrimSpace(s))
-	return strings.ContainsRune(formulaStarts, first)
-}
-
 // guarded puts an apostrophe before text that a spreadsheet would take for a formula, and before one that is there already, so that
 // unguarded gives back what was meant.
 func guarded(s string) string {
-	if formulaLike(s) || strings.HasPrefix(s, "'") {
+	if wording.FormulaLike(s) || strings.HasPrefix(s, "'") {
 		return "'" + s
 	}
 	return s
@@ -91,22 +81,8 @@ func guarded(s string) string {
 
 // unguarded takes off the apostrophe that guarded put there.
 func unguarded(s string) string {
-	if rest, ok := strings.CutPrefix(s, "'"); ok && (formulaLike(rest) || strings.HasPrefix(rest, "'")) {
+	if rest, ok := strings.CutPrefix(s, "'"); ok && (wording.FormulaLike(rest) || strings.HasPrefix(rest, "'")) {
 		return rest
 	}
 	return s
-}
-
-// oneLine makes a line of what somebody wrote and drops what no screen shows.
-func oneLine(s string) string {
-	s = strings.Map(func(r rune) rune {
-		switch {
-		case unicode.IsSpace(r):
-			return ' '
-		case !unicode.IsPrint(r):
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(s, ""))
-	return strings.Join(strings.Fields(s), " ")
 }

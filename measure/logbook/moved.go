@@ -40,11 +40,7 @@ func meant(p *plan.Plan, e Entry) []int {
 	if e.Tray > 0 {
 		return []int{e.Tray}
 	}
-	var all []int
-	for _, t := range p.Trays {
-		all = append(all, t.Number)
-	}
-	return all
+	return p.TrayNumbers()
 }
 
 // moved finds the days of done that are none of the planned ones. A tray that was done on its planned day as well was given

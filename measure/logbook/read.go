@@ -24,6 +24,7 @@ import (
 	"traygauge/measure/finding"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/wording"
 )
 
 // FileName is the name of the log in a trial's folder.
@@ -174,7 +175,7 @@ func (r *reader) entry(row []string, line int) (Entry, bool) {
 		return Entry{}, false
 	}
 	for i, column := range strings.Split(Header, ",") {
-		if formulaLike(row[i]) && i != 4 && i != 5 { // in the amounts it is no amount, and said so
+		if wording.FormulaLike(row[i]) && i != 4 && i != 5 { // in the amounts it is no amount, and said so
 			r.Warn(line, "put an apostrophe before it", "%s %q would be taken for a formula by a spreadsheet", column, finding.Short(row[i]))
 		}
 	}

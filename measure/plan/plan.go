@@ -126,6 +126,15 @@ func (p *Plan) names() []string {
 	return names
 }
 
+// TrayNumbers returns the numbers of all trays, in the plan's order.
+func (p *Plan) TrayNumbers() []int {
+	numbers := make([]int, len(p.Trays))
+	for i, t := range p.Trays {
+		numbers[i] = t.Number
+	}
+	return numbers
+}
+
 // TraysOf returns the numbers of the trays that get the treatment called name, in the plan's order.
 func (p *Plan) TraysOf(name string) []int {
 	var numbers []int

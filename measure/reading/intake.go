@@ -75,15 +75,6 @@ func TrayInName(photo string) int {
 	return 0
 }
 
-// Shown is a file's name as a terminal, a log or a drawing may show it: one that holds line ends, commands to the terminal or marks
-// that turn the reading direction is quoted.
-func Shown(name string) string {
-	if !utf8.ValidString(name) || strings.ContainsFunc(name, func(c rune) bool { return !unicode.IsPrint(c) }) {
-		return strconv.Quote(name)
-	}
-	return name
-}
-
 // Doubt adds a concern that leaves the photo usable.
 func (r *Reading) Doubt(kind Kind, remedy, words string, args ...any) {
 	r.Concerns = append(r.Concerns, Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy})

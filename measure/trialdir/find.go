@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"traygauge/measure/wording"
 	"traygauge/vision"
 )
 
@@ -45,7 +46,7 @@ func PhotoNamed(dir, name string) (photo, sha string, err error) {
 		}
 		return fits[0].Name, sha, nil
 	}
-	return "", "", fmt.Errorf("several photos are called %q: say which by its path: %s", name, Listed(namesOfFiles(fits)))
+	return "", "", fmt.Errorf("several photos are called %q: say which by its path: %s", name, listed(namesOfFiles(fits)))
 }
 
 // isDigest reports whether name can be the beginning of a SHA-256 that means one photo.
@@ -92,7 +93,7 @@ func availableWords(files []File, name string) string {
 		}
 		return 1
 	})
-	return "there are " + Listed(names)
+	return "there are " + listed(names)
 }
 
 func namesOfFiles(files []File) []string {
@@ -103,19 +104,8 @@ func namesOfFiles(files []File) []string {
 	return names
 }
 
-// Listed names the first few of many.
-func Listed(names []string) string {
-	const most = 8
-	words := make([]string, min(most, len(names)))
-	for i := range words {
-		words[i] = fmt.Sprintf("%q", names[i])
-	}
-	list := strings.Join(words, ", ")
-	if more := len(names) - most; more > 0 {
-		list += fmt.Sprintf(" and %d more", more)
-	}
-	return list
-}
+// listed names the first few of many.
+func listed(names []string) string { return wording.First(wording.Quoted(names), 8) }
 
 // belowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
 func belowPhotos(dir, name string) string {

@@ -20,6 +20,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/letters"
 )
@@ -366,5 +367,5 @@ func drawable(s string) string {
 			return '□'
 		}
 		return r
-	}, report.Printable(s))
+	}, wording.Printable(s))
 }

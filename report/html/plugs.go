@@ -10,6 +10,7 @@ import (
 	"sync"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/overlay"
 	"traygauge/report/table"
@@ -101,7 +102,7 @@ func newShowing(p Page, stand []followed) *showing {
 		plug := both[i]
 		switch key := (plugKey{plug.Photo, plug.Name}); {
 		case file == nil:
-			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, reading.Shown(plug.File())))
+			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, wording.Shown(plug.File())))
 		case i < n:
 			s.inside[key] = file
 		case !names[cropName(plug)]:
@@ -165,7 +166,7 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r report.TrayRow, plugs []
 	if err != nil {
 		mu.Lock()
 		defer mu.Unlock()
-		s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", reading.Shown(r.File()), err))
+		s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", wording.Shown(r.File()), err))
 		return
 	}
 	defer drawn.Close()

@@ -15,6 +15,7 @@ import (
 
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/table"
+	"traygauge/measure/wording"
 	"traygauge/report/terminal"
 )
 
@@ -32,7 +33,7 @@ func Write(w io.Writer, c *table.Comparison) error {
 	if r.Control != "" {
 		against = "each against " + r.Control
 	}
-	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", terminal.Tame(r.Table.Value), terminal.Tame(r.Table.By), terminal.CountOf(r.Table.Values, "value", "values"), terminal.CountOf(len(r.Groups), "group", "groups"), terminal.Tame(against))
+	fmt.Fprintf(&out, "%s by %s: %s in %s, %s\n", wording.Printable(r.Table.Value), wording.Printable(r.Table.By), wording.Counted(r.Table.Values, "value", "values"), wording.Counted(len(r.Groups), "group", "groups"), wording.Printable(against))
 	for _, n := range r.Notes {
 		terminal.WriteItem(&out, n)
 	}

@@ -15,6 +15,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/report/overlay"
 	"traygauge/vision"
 )
@@ -30,12 +31,12 @@ func Draw(dir string, s measure.Seen, r reading.Reading) error {
 
 // overlayOf puts what was seen into what is drawn.
 func overlayOf(s measure.Seen, photo string) overlay.Overlay {
-	o := overlay.Overlay{Title: reading.Shown(photo), Subtitle: "no card found: nothing could be measured"}
+	o := overlay.Overlay{Title: wording.Shown(photo), Subtitle: "no card found: nothing could be measured"}
 	if s.Scene == nil {
 		return o
 	}
 	o.Subtitle = "card found, nothing measured"
-	o.Title = strings.Join(append([]string{reading.Shown(photo)}, sceneWords(s.Scene)...), ", ")
+	o.Title = strings.Join(append([]string{wording.Shown(photo)}, sceneWords(s.Scene)...), ", ")
 	card := s.Scene.CardOutline()
 	o.Card = points(card[:])
 	for _, m := range s.Scene.Corners {

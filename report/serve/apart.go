@@ -14,6 +14,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/wording"
 	"traygauge/report/seen"
 )
 
@@ -55,11 +56,11 @@ func MeasureApart(ctx context.Context, program, dir, photo, version string) (rea
 		return reading.Reading{Photo: photo, Concerns: []reading.Concern{{Kind: reading.Broken, Fatal: true, Words: "ends the program that measures it", Remedy: "take the photo again"}}}, nil
 	}
 	if err != nil {
-		return reading.Reading{}, fmt.Errorf("%s could not be measured (%w) %s", reading.Shown(photo), err, bytes.TrimSpace(errs.Bytes()))
+		return reading.Reading{}, fmt.Errorf("%s could not be measured (%w) %s", wording.Shown(photo), err, bytes.TrimSpace(errs.Bytes()))
 	}
 	var got apart
 	if err := json.Unmarshal(out.Bytes(), &got); err != nil {
-		return reading.Reading{}, fmt.Errorf("%s could not be measured: %w", reading.Shown(photo), err)
+		return reading.Reading{}, fmt.Errorf("%s could not be measured: %w", wording.Shown(photo), err)
 	}
 	switch {
 	case got.Locked:

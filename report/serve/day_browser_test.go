@@ -394,6 +394,6 @@ func TestABatchFromTheAlbum(t *testing.T) {
 		t.Errorf("stored as %v", names)
 	}
 	w.open(r.url() + "/")
-	w.says("#missing", "photos of leaves: trays 3, 4, 5, 6, 7, 8")
+	w.says("#missing", "photos of leaves: trays 3, 4, 5, 6, 7 and 8")
 	w.silent("#batches", "album")
 }

@@ -200,10 +200,7 @@ func (s *Server) namesAreHidden() (bool, error) {
 func (s *Server) seen(p *plan.Plan, r reading.Reading, made correct.Log) photoSeen {
 	seen := photoSeen{Ready: true, photoListed: listed(p, r.Photo, r, true), Width: r.WidthPx, Height: r.HeightPx, Rows: p.Tray.Rows, Columns: p.Tray.Columns,
 		Corners: r.PlugsAt, Plugs: []plugSeen{}, Reasons: reasonsOf(r), Questions: questionsOn(p, r), History: []correctionSeen{}}
-	for _, t := range p.Trays {
-		seen.Trays = append(seen.Trays, t.Number)
-	}
-	slices.Sort(seen.Trays)
+	seen.Trays = slices.Sorted(slices.Values(p.TrayNumbers()))
 	if r.WidthPx > 0 && s.hasOverlay(r.Photo) {
 		at := overlay.PhotoIn(r.WidthPx, r.HeightPx)
 		seen.Overlay = &[4]int{at.Min.X, at.Min.Y, at.Dx(), at.Dy()}

@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 // question is something about a photo that only a person can settle, with its answers.
@@ -62,7 +63,7 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 		q.Words = fmt.Sprintf("%s tray %d. The tag in the photo says tray %d.", says, named, r.Tray)
 		trays = []int{named, r.Tray}
 	case has(reading.SeveralTags):
-		q.Words = fmt.Sprintf("The tags of %s are in the photo.", traysInWords(r.Tags))
+		q.Words = fmt.Sprintf("The tags of %s are in the photo.", wording.Trays(r.Tags))
 		trays = r.Tags
 	case has(reading.NoTag):
 		q.Words = "There is no tray tag in the photo."
@@ -73,10 +74,7 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	}
 	trays = slices.DeleteFunc(slices.Clone(trays), func(n int) bool { return p.TreatmentOf(n) == "" })
 	if len(trays) == 0 {
-		for _, t := range p.Trays {
-			trays = append(trays, t.Number)
-		}
-		slices.Sort(trays)
+		trays = slices.Sorted(slices.Values(p.TrayNumbers()))
 	}
 	for _, n := range trays {
 		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("It is tray %d", n), Tray: n})

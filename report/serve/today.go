@@ -13,6 +13,7 @@ import (
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -259,7 +260,7 @@ func missing(d feedingDay) []string {
 		case n > 1 && n == len(d.Trays):
 			words = append(words, fmt.Sprintf("%s: all %d trays", m.what, n))
 		case n > 0:
-			words = append(words, m.what+": "+traysInWords(m.trays))
+			words = append(words, m.what+": "+wording.Trays(m.trays))
 		}
 	}
 	return words
@@ -268,15 +269,4 @@ func missing(d feedingDay) []string {
 // counts reports whether a photo can be used.
 func (s *shotToday) counts() bool {
 	return s != nil && (s.Verdict == string(reading.VerdictGood) || s.Verdict == string(reading.VerdictDoubt))
-}
-
-func traysInWords(trays []int) string {
-	var words []string
-	for _, n := range slices.Sorted(slices.Values(trays)) {
-		words = append(words, strconv.Itoa(n))
-	}
-	if len(words) == 1 {
-		return "tray " + words[0]
-	}
-	return "trays " + strings.Join(words, ", ")
 }

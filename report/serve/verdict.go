@@ -13,6 +13,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -226,12 +227,12 @@ func controlOf(control string, trays []int, means map[int]trayMean) figure {
 		}
 	}
 	if len(seen) == 0 {
-		f.Detail = traysInWords(unseen) + " not photographed yet"
+		f.Detail = wording.Trays(unseen) + " not photographed yet"
 		return f
 	}
-	f.Value, f.Detail = reading.Number(sum/float64(len(seen))), traysInWords(seen)
+	f.Value, f.Detail = reading.Number(sum/float64(len(seen))), wording.Trays(seen)
 	if len(unseen) > 0 {
-		f.Detail += fmt.Sprintf("; %s not yet", traysInWords(unseen))
+		f.Detail += fmt.Sprintf("; %s not yet", wording.Trays(unseen))
 	}
 	return f
 }

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -60,7 +61,7 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 		_, err := io.WriteString(w, out.String())
 		return err
 	}
-	fmt.Fprintf(&out, "%s: day %d (%s)\n\n", Tame(r.Title), day, p.DateOf(day).Format("2006-01-02"))
+	fmt.Fprintf(&out, "%s: day %d (%s)\n\n", wording.Printable(r.Title), day, p.DateOf(day).Format("2006-01-02"))
 	writeAnswer(&out, r)
 	today := r.On(day)
 	if !all {
@@ -73,7 +74,7 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 		}
 		rest := "--all shows every quantity, growth and colour, and what limits the results"
 		if len(r.Days) > 1 {
-			rest += fmt.Sprintf("; --day shows another day: there are photos of %s", DaysInWords(r.Days))
+			rest += fmt.Sprintf("; --day shows another day: there are photos of %s", wording.Days(r.Days))
 		}
 		WriteParagraph(&out, "\n", rest+".")
 		_, err := io.WriteString(w, out.String())
@@ -131,7 +132,7 @@ func pFigure(c outcome.Comparison) string {
 // writeWords writes the sentences that matter for each pair of treatments.
 func writeWords(out *strings.Builder, r *outcome.Result) {
 	for _, match := range r.Matches() {
-		fmt.Fprintf(out, "\n%s\n", Tame(match[0].Match()))
+		fmt.Fprintf(out, "\n%s\n", wording.Printable(match[0].Match()))
 		left := 0
 		for _, c := range match {
 			if c.Told() {
@@ -141,7 +142,7 @@ func writeWords(out *strings.Builder, r *outcome.Result) {
 			left++
 		}
 		if left > 0 {
-			WriteItem(out, CountOf(left, "other quantity is", "other quantities are")+" in the table")
+			WriteItem(out, wording.Counted(left, "other quantity is", "other quantities are")+" in the table")
 		}
 	}
 }

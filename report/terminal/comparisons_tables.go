@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // comparisonHeads are the columns of a comparison's table.
@@ -17,7 +18,7 @@ var comparisonHeads = []string{"", "treatment", "control", "difference", "95 % i
 // writeTables writes a table for each pair of treatments.
 func writeTables(out *strings.Builder, r *outcome.Result) {
 	for _, match := range r.Matches() {
-		fmt.Fprintf(out, "\n%s\n", Tame(match[0].Match()))
+		fmt.Fprintf(out, "\n%s\n", wording.Printable(match[0].Match()))
 		rows := [][]string{comparisonHeads}
 		for _, c := range match {
 			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), pFigure(c),

@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/correct"
-	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // CorrectionLine says in a line what a correction does, such as
@@ -16,9 +16,9 @@ import (
 func CorrectionLine(c correct.Correction) string {
 	words := []string{strconv.Itoa(c.ID)}
 	if c.Photo != "" {
-		words = append(words, reading.Shown(c.Photo))
+		words = append(words, wording.Shown(c.Photo))
 	}
-	return fmt.Sprintf("%s (%s, %s)", strings.Join(append(words, c.Does(), reading.Shown(c.Why)), ": "), reading.Shown(c.Who), c.When.Format("2006-01-02 15:04"))
+	return fmt.Sprintf("%s (%s, %s)", strings.Join(append(words, c.Does(), wording.Shown(c.Why)), ": "), wording.Shown(c.Who), c.When.Format("2006-01-02 15:04"))
 }
 
 // WriteCorrections writes all corrections to w, and to tell which lines do not count.

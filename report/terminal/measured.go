@@ -11,6 +11,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -44,7 +45,7 @@ func WriteMeasured(w io.Writer, p *plan.Plan, result measure.Result, t *report.T
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}
 	for _, s := range result.Skipped {
-		fmt.Fprintf(w, "%s: left out: %s\n", reading.Shown(s.File), s.Why)
+		fmt.Fprintf(w, "%s: left out: %s\n", wording.Shown(s.File), s.Why)
 	}
 	return nil
 }
@@ -71,7 +72,7 @@ func printDays(w io.Writer, p *plan.Plan, readings []reading.Reading) {
 		if fine[day] == photos[day] {
 			how = "all good"
 		}
-		fmt.Fprintf(w, "%s: %s, %s\n", name, CountOf(photos[day], "photo", "photos"), how)
+		fmt.Fprintf(w, "%s: %s, %s\n", name, wording.Counted(photos[day], "photo", "photos"), how)
 	}
 }
 

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"traygauge/measure/plan/summary"
+	"traygauge/measure/wording"
 )
 
 // planWords is a plan's summary while it is put into words.
@@ -32,7 +33,7 @@ func (s planWords) print(w io.Writer) {
 		if len(t.CompareWith) > 0 {
 			control = "against " + strings.Join(t.CompareWith, " and against ")
 		}
-		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, TraysInWords(t.Trays), control)
+		fmt.Fprintf(w, "  %s: %s; %s\n", t.Name, wording.Trays(t.Trays), control)
 	}
 	s.printDesign(w)
 	s.printDue(w)
@@ -49,7 +50,7 @@ func (s planWords) printDue(w io.Writer) {
 		if s.Due.LateDays > 0 {
 			late = fmt.Sprintf(", planned for day %d and not in the log", s.Day-s.Due.LateDays)
 		}
-		fmt.Fprintf(w, "  feed %s%s\n", TraysInWords(s.Due.Feed), late)
+		fmt.Fprintf(w, "  feed %s%s\n", wording.Trays(s.Due.Feed), late)
 	}
 	if s.Due.Review {
 		fmt.Fprintln(w, "  photograph every tray from above and from below")

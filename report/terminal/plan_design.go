@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/plan/summary"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 func (s planWords) printDesign(w io.Writer) {
@@ -81,7 +82,7 @@ func (s planWords) printMoves(w io.Writer) {
 	for _, m := range s.Moved {
 		which := ""
 		if len(m.Trays) < trays {
-			which = " for " + TraysInWords(m.Trays)
+			which = " for " + wording.Trays(m.Trays)
 		}
 		why := "the log does not say why"
 		if len(m.Why) > 0 {
@@ -94,7 +95,7 @@ func (s planWords) printMoves(w io.Writer) {
 // printFeeding writes what each feeding day takes for all trays together.
 func (s planWords) printFeeding(w io.Writer) {
 	for _, f := range s.Feeding.Days {
-		fmt.Fprintf(w, "\nTo mix for all trays, feeding %s\n", DaysInWords(f.Days))
+		fmt.Fprintf(w, "\nTo mix for all trays, feeding %s\n", wording.Days(f.Days))
 		rows := [][]string{}
 		for _, m := range f.Mixes {
 			trays := "1 tray"

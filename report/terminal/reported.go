@@ -10,6 +10,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -44,7 +45,7 @@ func WriteReported(w io.Writer, trial *report.Trial, compared *outcome.Result) e
 // WriteFiles writes which photos could not be used, and where the files are.
 func WriteFiles(w io.Writer, unused []report.UnusedPhoto, files []string) {
 	for _, u := range unused {
-		fmt.Fprintf(w, "%s: %s\n", reading.Shown(u.Photo), u.Why)
+		fmt.Fprintf(w, "%s: %s\n", wording.Shown(u.Photo), u.Why)
 	}
 	for _, f := range files {
 		fmt.Fprintln(w, "wrote "+f)
@@ -58,7 +59,7 @@ func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []measure.TrialConc
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}
 	if more := len(doubtful) - most; more > 0 {
-		fmt.Fprintf(w, "and %s like these: run `traygauge measure %s` again\n", CountOf(more, "more photo", "more photos"), dir)
+		fmt.Fprintf(w, "and %s like these: run `traygauge measure %s` again\n", wording.Counted(more, "more photo", "more photos"), dir)
 	}
 }
 
@@ -70,14 +71,14 @@ func WriteReasons(w io.Writer, readings []reading.Reading) {
 	}
 	fmt.Fprintln(w, "These reasons for corrections will be public; read them for names:")
 	for _, why := range reasons {
-		fmt.Fprintln(w, "  "+Tame(why))
+		fmt.Fprintln(w, "  "+wording.Printable(why))
 	}
 }
 
 // WriteLost writes what is not on the page, except for the photos that are reported already.
 func WriteLost(w io.Writer, lost []string, reported []measure.TrialConcern) {
 	for _, l := range lost {
-		if !slices.ContainsFunc(reported, func(c measure.TrialConcern) bool { return strings.Contains(l, reading.Shown(c.Photos[0])) }) {
+		if !slices.ContainsFunc(reported, func(c measure.TrialConcern) bool { return strings.Contains(l, wording.Shown(c.Photos[0])) }) {
 			fmt.Fprintln(w, l)
 		}
 	}

@@ -12,25 +12,18 @@ import (
 	"os"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"golang.org/x/term"
 
-	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // list joins words: "a", "a and b".
 func list(words []string) string { return strings.Join(words, " and ") }
 
-func upperFirst(s string) string {
-	first, size := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + strings.TrimSuffix(s[size:], ".")
-}
-
-// CountOf puts a number before the word for one or for several.
-func CountOf(n int, one, several string) string { return outcome.Counted(n, one, several) }
+func upperFirst(s string) string { return wording.Upper(strings.TrimSuffix(s, ".")) }
 
 func percent(n reading.Number) string {
 	if !n.Known() {
@@ -39,27 +32,12 @@ func percent(n reading.Number) string {
 	return strconv.FormatFloat(float64(n), 'f', 0, 64) + " %"
 }
 
-// DaysInWords lists days: "day 10", "days 10, 17 and 24".
-func DaysInWords(days []int) string {
-	words := make([]string, len(days))
-	for i, d := range days {
-		words[i] = strconv.Itoa(d)
-	}
-	switch len(words) {
-	case 0:
-		return "no day"
-	case 1:
-		return "day " + words[0]
-	}
-	return "days " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
-
 // WriteAligned writes rows in columns two spaces apart, indented.
 func WriteAligned(out *strings.Builder, rows [][]string) {
 	wide := make([]int, len(rows[0]))
 	for _, row := range rows {
 		for i, cell := range row {
-			wide[i] = max(wide[i], utf8.RuneCountInString(Tame(cell)))
+			wide[i] = max(wide[i], utf8.RuneCountInString(wording.Printable(cell)))
 		}
 	}
 	for _, row := range rows {
@@ -68,7 +46,7 @@ func WriteAligned(out *strings.Builder, rows [][]string) {
 			if wide[i] == 0 {
 				continue
 			}
-			cell = Tame(cell)
+			cell = wording.Printable(cell)
 			line += " " + cell + strings.Repeat(" ", wide[i]-utf8.RuneCountInString(cell)) + " "
 		}
 		out.WriteString(strings.TrimRight(line, " ") + "\n")
@@ -89,7 +67,7 @@ func WriteParagraph(out *strings.Builder, before, text string) {
 func writeWrapped(out *strings.Builder, first, others, text string) {
 	const most = 110
 	line := first
-	for _, word := range strings.Fields(Tame(text)) {
+	for _, word := range strings.Fields(wording.Printable(text)) {
 		if utf8.RuneCountInString(line)+utf8.RuneCountInString(word) > most {
 			out.WriteString(strings.TrimRight(line, " ") + "\n")
 			line = others
@@ -99,37 +77,12 @@ func writeWrapped(out *strings.Builder, first, others, text string) {
 	out.WriteString(strings.TrimRight(line, " ") + "\n")
 }
 
-// Tame replaces what a name might do to a terminal.
-func Tame(s string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r >= 0x7f && r < 0xa0 {
-			return '?'
-		}
-		return r
-	}, s)
-}
-
 // Digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
 func Digits(v float64) string {
 	if v >= 100 {
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}
 	return strconv.FormatFloat(v, 'g', 3, 64)
-}
-
-// TraysInWords lists trays.
-func TraysInWords(trays []int) string {
-	words := make([]string, len(trays))
-	for i, n := range trays {
-		words[i] = strconv.Itoa(n)
-	}
-	switch len(trays) {
-	case 0:
-		return "no tray"
-	case 1:
-		return "tray " + words[0]
-	}
-	return "trays " + strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
 // WriteJSON writes v as indented JSON, with <, > and & as they are.

@@ -4,6 +4,8 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"traygauge/measure/wording"
 )
 
 // A terminal is 110 wide at least; a name in the text cannot command it (ECMA-48: commands begin with ESC or with a C1 control).
@@ -23,7 +25,7 @@ func TestLinesAreNarrowAndHarmless(t *testing.T) {
 
 func TestDaysInWords(t *testing.T) {
 	for want, days := range map[string][]int{"no day": nil, "day 10": {10}, "days 10 and 17": {10, 17}, "days 10, 17 and 24": {10, 17, 24}} {
-		if got := DaysInWords(days); got != want {
+		if got := wording.Days(days); got != want {
 			t.Errorf("%v: %q, want %q", days, got, want)
 		}
 	}

@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 func count(yes bool) int {
@@ -33,7 +34,7 @@ func verdictOn(r reading.Reading) string { return string(r.Verdict()) }
 //
 //	day-14/tray-07-roots.jpg: tray 7, day 14, roots: doubt: the light falls off by 40 %: move the lamp
 func WriteVerdict(w io.Writer, p *plan.Plan, r reading.Reading) {
-	parts := []string{reading.Shown(r.Photo)}
+	parts := []string{wording.Shown(r.Photo)}
 	if what := shotWords(p, r); what != "" {
 		parts = append(parts, what)
 	}
@@ -91,7 +92,7 @@ func aboutPhotos(photos []string) []string {
 	const most = 3
 	var names []string
 	for _, name := range photos[:min(len(photos), most)] {
-		names = append(names, reading.Shown(name))
+		names = append(names, wording.Shown(name))
 	}
 	if len(photos) == 0 {
 		return nil

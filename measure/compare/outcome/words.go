@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // InWords puts a comparison into one plain InWords. It claims something of a treatment only where trays bear it out.
@@ -198,5 +199,5 @@ func plain(v float64) string {
 
 // TraysAgainst says how many trays stand against how many.
 func TraysAgainst(n, control int) string {
-	return fmt.Sprintf("%s against %d", Counted(n, "tray", "trays"), control)
+	return fmt.Sprintf("%s against %d", wording.Counted(n, "tray", "trays"), control)
 }

@@ -17,6 +17,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/dist"
+	"traygauge/measure/wording"
 )
 
 // Power is the chance with which a difference that is there shall show.
@@ -126,7 +127,7 @@ func PastVariation(past ...*outcome.Result) []Variation {
 		}
 		if df > 0 {
 			found = append(found, Variation{quantity, arithmetic.CVPct(math.Sqrt(trays / df)), arithmetic.CVPct(math.Sqrt(plugs / df)), int(df),
-				fmt.Sprintf("from %s, %s beyond one a treatment", outcome.Counted(trials, "past trial", "past trials"), outcome.Counted(int(df), "tray", "trays"))})
+				fmt.Sprintf("from %s, %s beyond one a treatment", wording.Counted(trials, "past trial", "past trials"), wording.Counted(int(df), "tray", "trays"))})
 		}
 	}
 	return found

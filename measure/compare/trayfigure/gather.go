@@ -17,6 +17,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // Occasion is what one photo is expected for.
@@ -84,10 +85,10 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 	}
 	slices.Sort(t.Days)
 	if unusable > 0 {
-		t.limit("%s not used", outcome.Counted(unusable, "photo", "photos"))
+		t.limit("%s not used", wording.Counted(unusable, "photo", "photos"))
 	}
 	if undated > 0 {
-		t.limit("%s without a date left out", outcome.Counted(undated, "photo", "photos"))
+		t.limit("%s without a date left out", wording.Counted(undated, "photo", "photos"))
 	}
 	if len(strangers) > 0 {
 		t.limit("%s not in the plan and left out", outcome.TrayList(slices.Sorted(maps.Keys(strangers)), "is", "are"))

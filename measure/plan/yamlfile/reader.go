@@ -14,12 +14,12 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"go.yaml.in/yaml/v3"
 
 	"traygauge/measure/finding"
+	"traygauge/measure/wording"
 )
 
 // Reader walks a file that people wrote and collects what it finds there.
@@ -187,15 +187,13 @@ func (r *Reader) Text(n *yaml.Node, what string, most int) (string, bool) {
 		r.Fail(n, "write it after the colon", "%s is empty", what)
 	case utf8.RuneCountInString(s) > most:
 		r.Fail(n, fmt.Sprintf("%d characters at most", most), "%s is too long", what)
-	case strings.ContainsFunc(s, unprintable):
+	case strings.ContainsFunc(s, wording.Unprintable):
 		r.Fail(n, "write it on one line with letters, digits and plain signs", "%s has a line break or an invisible character in it", what)
 	default:
 		return s, true
 	}
 	return "", false
 }
-
-func unprintable(c rune) bool { return !unicode.IsPrint(c) }
 
 // pathLike matches what a computer could take for a way out of the trial's folder.
 var pathLike = regexp.MustCompile(`^\.\.?$|\.\.[/\\]|[/\\]\.\.|^[/\\~]|^[A-Za-z]:[/\\]`)
@@ -210,7 +208,7 @@ func (r *Reader) Label(n *yaml.Node, what string, most int) (string, bool) {
 		r.Fail(n, "name it as you would on a label", "%s %q looks like a path on the disk", what, finding.Short(s))
 		return "", false
 	}
-	if strings.ContainsAny(s[:1], "=+-@") {
+	if wording.FormulaLike(s) {
 		r.Fail(n, "begin it with a letter or a digit", "%s %q would be taken for a formula by a spreadsheet", what, finding.Short(s))
 		return "", false
 	}

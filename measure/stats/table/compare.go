@@ -2,9 +2,9 @@ package table
 
 import (
 	"fmt"
-	"strings"
 
 	"traygauge/measure/stats"
+	"traygauge/measure/wording"
 )
 
 // Comparison is all that is found of a table. The embedded result is about the units: their means, or the rows themselves.
@@ -138,30 +138,14 @@ func (r *Comparison) notes(t *Table) {
 
 // linesInWords lists lines, the first ten of them.
 func linesInWords(lines []int) string {
-	words := "line "
-	if len(lines) > 1 {
-		words = "lines "
-	}
+	list := make([]string, len(lines))
 	for i, l := range lines {
-		if i == 10 {
-			return words + fmt.Sprintf(" and %d more", len(lines)-i)
-		}
-		if i > 0 {
-			words += ", "
-		}
-		words += fmt.Sprint(l)
+		list[i] = fmt.Sprint(l)
 	}
-	return words
+	if len(lines) > 1 {
+		return "lines " + wording.First(list, 10)
+	}
+	return "line " + wording.First(list, 10)
 }
 
-func quotedList(names []string) string {
-	var quoted []string
-	for i, n := range names {
-		if i == 5 {
-			quoted = append(quoted, fmt.Sprintf("and %d more", len(names)-i))
-			break
-		}
-		quoted = append(quoted, fmt.Sprintf("%q", n))
-	}
-	return strings.Join(quoted, ", ")
-}
+func quotedList(names []string) string { return wording.First(wording.Quoted(names), 5) }

@@ -1,0 +1,79 @@
+// Package wording puts numbers, lists and names into words, the same way wherever they are printed.
+//
+//	in    numbers, lists, and names that somebody chose or a file has
+//	out   words that fit a sentence, a terminal, a line of a file or a spreadsheet's cell
+//
+// It must not know what the words are about.
+package wording
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+)
+
+// Counted puts a number before the word for one or for several.
+func Counted(n int, one, several string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return fmt.Sprintf("%d %s", n, several)
+}
+
+// List joins words: "a", "a and b", "a, b and c".
+func List(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// First lists the first few of many: "a, b and 3 more".
+func First(words []string, most int) string {
+	list := strings.Join(words[:min(len(words), most)], ", ")
+	if more := len(words) - most; more > 0 {
+		list += fmt.Sprintf(" and %d more", more)
+	}
+	return list
+}
+
+// Quoted puts each of names in quotes.
+func Quoted(names []string) []string {
+	quoted := make([]string, len(names))
+	for i, name := range names {
+		quoted[i] = fmt.Sprintf("%q", name)
+	}
+	return quoted
+}
+
+// Trays lists trays in order: "tray 3", "trays 3 and 5".
+func Trays(numbers []int) string { return numbered("tray", numbers) }
+
+// Days lists days in order: "day 10", "days 10, 17 and 24".
+func Days(numbers []int) string { return numbered("day", numbers) }
+
+func numbered(thing string, numbers []int) string {
+	var list []string
+	for _, n := range slices.Sorted(slices.Values(numbers)) {
+		list = append(list, strconv.Itoa(n))
+	}
+	switch len(list) {
+	case 0:
+		return "no " + thing
+	case 1:
+		return thing + " " + list[0]
+	}
+	return thing + "s " + List(list)
+}
+
+// Upper makes the first letter a capital.
+func Upper(s string) string {
+	if s == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(s)
+	return string(unicode.ToUpper(first)) + s[size:]
+}
