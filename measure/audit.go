@@ -21,11 +21,11 @@ import (
 // Audit says of which readings the trial does not vouch: those that were made with another plan or version of the program, and those whose
 // photo is gone or is another one by now; and which photos have no reading. A trial without a folder photos/ was handed on without them: then
 // nothing is said of photos. Each appears once; the remedy is the same, to measure again.
-func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading) []TrialConcern {
+func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading) []reading.TrialConcern {
 	again := "run `traygauge measure " + dir + "` again"
-	var all []TrialConcern
+	var all []reading.TrialConcern
 	tell := func(photo string, kind reading.Kind, words, remedy string) {
-		all = append(all, TrialConcern{[]string{photo}, reading.Concern{Kind: kind, Words: words, Remedy: remedy}})
+		all = append(all, reading.TrialConcern{Photos: []string{photo}, Concern: reading.Concern{Kind: kind, Words: words, Remedy: remedy}})
 	}
 	photos, there := photoDigests(dir)
 	settings := SettingsOf(p, version)
@@ -54,7 +54,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading)
 			tell(name, reading.NotMeasured, "has not been measured and counts nowhere", again)
 		}
 	}
-	slices.SortStableFunc(all, func(a, b TrialConcern) int { return cmp.Compare(a.Photos[0], b.Photos[0]) })
+	slices.SortStableFunc(all, func(a, b reading.TrialConcern) int { return cmp.Compare(a.Photos[0], b.Photos[0]) })
 	return all
 }
 

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 )
 
@@ -69,7 +70,7 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 
 // Each reading that the trial does not vouch for is reported once, and so is a photo without one; a renamed photo is the same photo.
 func TestAudit(t *testing.T) {
-	dir, p := t.TempDir(), inventedPlan(t)
+	dir, p := t.TempDir(), testtray.WholePlan(t)
 	now := SettingsOf(p, "1")
 	if err := os.MkdirAll(filepath.Join(dir, trialdir.PhotosFolder), 0o755); err != nil {
 		t.Fatal(err)
@@ -107,16 +108,5 @@ func TestAudit(t *testing.T) {
 	}
 	if got := Audit(dir, p, "1", readings); len(got) != 1 || got[0].Kind != reading.MeasuredOtherwise {
 		t.Errorf("without photos/: %+v", got)
-	}
-}
-
-// A photo that says day 28 and lies in the folder of day 14 is doubted; where it says what its folder says, or the name says nothing, it is not.
-func TestADayAgainstItsFolder(t *testing.T) {
-	p := inventedPlan(t)
-	for name, doubted := range map[string]bool{"day-14/a.jpg": false, "day-07/a.jpg": true, "Day 7/x/a.jpg": true, "a.jpg": false, "monday 7/a.jpg": false, "day-07/day_14 tray.jpg": false} {
-		r := photoOf(t, name, 1, 14, "roots")
-		if got := Together(p, []reading.Reading{r})[0]; has(&got, reading.DayAgainstName) != doubted {
-			t.Errorf("%s: %+v", name, got.Concerns)
-		}
 	}
 }

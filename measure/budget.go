@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/measure/checks"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/vision"
@@ -15,8 +16,6 @@ import (
 const (
 	rootsOffU = 2 / 1.7320508
 	leafOffU  = 10 / 1.7320508
-	// A photo without a focal length does not tell the camera's height; a whole tray is taken from about this far.
-	usualHeightMM = 450.0
 )
 
 // planeParts lists what moves every area alike: an area goes as a length squared (JCGM 100:2008, 5.1.6 eq. 12). What is measured lies
@@ -38,9 +37,9 @@ func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heigh
 func heightParts(p *vision.Plane, area, h, uH float64) reading.Budget {
 	z := p.HeightMM
 	if !(z > h) {
-		b := reading.Budget{{Name: "height", U: 2 * area * uH / usualHeightMM}}
+		b := reading.Budget{{Name: "height", U: 2 * area * uH / checks.UsualHeightMM}}
 		if h != 0 {
-			b = append(b, reading.Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / usualHeightMM})
+			b = append(b, reading.Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / checks.UsualHeightMM})
 		}
 		return b
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -32,7 +33,7 @@ func TestUnderColouredLightYellowingIsWithheldAndAreasAreNot(t *testing.T) {
 		for i, cell := range s.Tray.Cells() {
 			s.Plants[cell] = synth.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14, Yellow: 0.3}
 		}
-		r, truth := measured(t, s, planFor(s.Tray, 0), true)
+		r, truth := measured(t, s, testtray.Plan(s.Tray, 0), true)
 		var got, want float64
 		var kinds []string
 		for _, c := range r.Concerns {
@@ -63,7 +64,7 @@ func TestUnderColouredLightBrowningIsWithheld(t *testing.T) {
 	s.Resize(1200, 1383)
 	s.Light.Gains = lamps["red and blue"].gains
 	s.Plants = map[string]synth.Plant{"A1": {Plug: true, RootLengthMM: 800, RootBrown: 0.3}}
-	r, _ := measured(t, s, planFor(s.Tray, 0), true)
+	r, _ := measured(t, s, testtray.Plan(s.Tray, 0), true)
 	var kinds []string
 	for _, c := range r.Concerns {
 		kinds = append(kinds, string(c.Kind))

@@ -14,6 +14,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -138,7 +139,7 @@ func linesTable(t *testing.T) []goal {
 	var all []map[float64]score
 	look := func(name string, turn float64, arcs bool) {
 		s, widthOf := linesScene(turn, arcs)
-		r, truth := measured(t, s, planFor(s.Tray, 0), true)
+		r, truth := measured(t, s, testtray.Plan(s.Tray, 0), true)
 		scores := map[float64]score{}
 		for _, p := range r.Plugs {
 			if w, ok := widthOf[p.Name]; ok {
@@ -219,7 +220,7 @@ func severalWays(t *testing.T, face card.Face) (areaCV, lengthCV float64) {
 	var area, length []float64
 	for way := range ways {
 		s := twelveWays(plain, way)
-		r, truth := measured(t, s, planFor(s.Tray, 0), true)
+		r, truth := measured(t, s, testtray.Plan(s.Tray, 0), true)
 		var got, want, long, wantLong float64
 		for _, p := range r.Plugs {
 			c := truth.Cells[p.Name]
@@ -288,7 +289,7 @@ func savedAgain(t *testing.T) (goals []goal) {
 		if err := jpeg.Encode(&file, picture, &jpeg.Options{Quality: as.quality}); err != nil {
 			t.Fatal(err)
 		}
-		r := One(file.Bytes(), time.Time{}, planFor(s.Tray, 0), nil)
+		r := One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), nil)
 		off := 0.0 // refused
 		if !r.Fatal() {
 			a := accuracyTable{quantities: rootQuantities()}
@@ -344,4 +345,4 @@ func TestAccuracy(t *testing.T) {
 }
 
 // fiftyTray is a plan for the tray that all the large drawn photos show.
-func fiftyTray(leafHeight float64) *plan.Plan { return planFor(synth.Tray50, leafHeight) }
+func fiftyTray(leafHeight float64) *plan.Plan { return testtray.Plan(synth.Tray50, leafHeight) }

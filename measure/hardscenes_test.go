@@ -5,13 +5,12 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -120,7 +119,7 @@ func (h *hardScene) takePrint(r *rand.Rand) {
 		s.PrintScale = evenly(r, 0.96, 1.02)
 	}
 	s.CardX, s.CardY, s.CardTurn = evenly(r, -2, 2), evenly(r, -2, 0), evenly(r, -0.7, 0.7)
-	h.plan = planFor(s.Tray, 0)
+	h.plan = testtray.Plan(s.Tray, 0)
 	h.plan.Card = plan.Card{RuleMM: 100*s.PrintScale + 0.25*r.NormFloat64(), RuleU: 0.5}
 }
 
@@ -217,36 +216,10 @@ func linesOf(widthMM, turnDeg float64, arcs bool) (lines []synth.Line) {
 	return lines
 }
 
-// planFor is a plan that fits a drawn tray.
-func planFor(t synth.Tray, leafHeightMM float64) *plan.Plan {
-	return &plan.Plan{
-		Sown: time.Date(2025, 3, 10, 0, 0, 0, 0, time.UTC), Zone: time.UTC,
-		Tray: plan.TrayShape{Rows: t.Rows, Columns: t.Columns, LengthMM: t.LengthMM, WidthMM: t.WidthMM, PitchMM: t.PitchMM,
-			FirstU: t.FirstU, FirstV: t.FirstV, PlugBottomMM: t.PlugBottomMM, LeafHeightMM: leafHeightMM},
-		Card:   plan.Card{RuleMM: 100, RuleU: 0.5},
-		Limits: plan.Limits{ChlorosisHueDeg: 105, ChlorosisChroma: 15},
-	}
-}
-
 // measured draws a scene, writes it as a JPEG and measures that as a user would.
 func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) (reading.Reading, truthFile) {
 	t.Helper()
-	img, truth, err := synth.Draw(spec)
-	if err != nil {
-		t.Fatal(err)
-	}
-	e := synth.EXIF{Orientation: 1}
-	if namesFocal {
-		e.Focal35 = int(spec.Camera.Focal35)
-	}
-	file := filepath.Join(t.TempDir(), "p.jpg")
-	if err := synth.WriteJPEG(file, img, spec.JPEGQuality, e); err != nil {
-		t.Fatal(err)
-	}
-	raw, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
+	raw, truth := testtray.JPEG(t, spec, namesFocal)
 	return One(raw, time.Time{}, p, nil), drawnTruth(t, truth)
 }
 

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/checks"
+	"traygauge/measure/testtray"
 	"traygauge/vision"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -33,7 +35,7 @@ func TestLeavesOverTheCardAreMeasuredAtTheirHeight(t *testing.T) {
 		for i, cell := range s.Tray.Cells() {
 			s.Plants[cell] = synth.Plant{Plug: true, Leaves: 3 + i%3, LeafLengthMM: 14}
 		}
-		r, truth := measured(t, s, planFor(s.Tray, c.planMM), c.namesFocal)
+		r, truth := measured(t, s, testtray.Plan(s.Tray, c.planMM), c.namesFocal)
 		var got, want float64
 		in, n := 0, 0
 		for _, p := range r.Plugs {
@@ -67,7 +69,7 @@ func TestHeightsShareOfTheErrorBar(t *testing.T) {
 		t.Errorf("got %v, by differences %.4f mm²", b, want)
 	}
 	b = heightParts(&vision.Plane{}, area, h, uH)
-	if len(b) != 2 || !strings.Contains(b[1].Name, "not allowed for") || math.Abs(b[1].U-2*area*h/usualHeightMM) > 1e-9 {
+	if len(b) != 2 || !strings.Contains(b[1].Name, "not allowed for") || math.Abs(b[1].U-2*area*h/checks.UsualHeightMM) > 1e-9 {
 		t.Errorf("without a focal length: %v", b)
 	}
 	if b = heightParts(&vision.Plane{}, area, 0, uH); len(b) != 1 {

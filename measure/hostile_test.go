@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 )
 
@@ -54,7 +55,7 @@ func TestHostileNames(t *testing.T) {
 		t.Errorf("the second run: %d measured, %d kept", second.Measured, second.Reused)
 	}
 	for _, r := range first.Readings {
-		if err := Assign(dir, inventedPlan(t), []Assignment{{Photo: r.Photo, What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"}}); err != nil {
+		if err := Assign(dir, testtray.WholePlan(t), []Assignment{{Photo: r.Photo, What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"}}); err != nil {
 			t.Errorf("assigning %q: %v", r.Photo, err)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 	"traygauge/measure/wording"
 	"traygauge/vision"
@@ -79,7 +80,7 @@ func TestWhichTrayItIs(t *testing.T) {
 }
 
 func TestWhenAPhotoWasTaken(t *testing.T) {
-	p := inventedPlan(t)
+	p := testtray.WholePlan(t)
 	zone := p.Sown.Location()
 	changed := time.Date(2026, 3, 20, 18, 0, 0, 0, time.UTC)
 	day := 14
@@ -115,7 +116,7 @@ func assigned(t *testing.T, dir string, p *plan.Plan, a ...Assignment) {
 }
 
 func TestAnAssignmentOutlivesRenamingAndChangesNoPhoto(t *testing.T) {
-	dir, p := folder(t, "a=b.jpg", "day/c.jpg"), inventedPlan(t)
+	dir, p := folder(t, "a=b.jpg", "day/c.jpg"), testtray.WholePlan(t)
 	bytesOf := func(name string) string {
 		raw, err := os.ReadFile(filepath.Join(dir, trialdir.PhotosFolder, name))
 		if err != nil {
@@ -154,7 +155,7 @@ func TestAnAssignmentOutlivesRenamingAndChangesNoPhoto(t *testing.T) {
 }
 
 func TestAnAssignmentThatCannotBeMeant(t *testing.T) {
-	dir, p := folder(t, "a/x.jpg", "b/x.jpg", "c.jpg"), inventedPlan(t)
+	dir, p := folder(t, "a/x.jpg", "b/x.jpg", "c.jpg"), testtray.WholePlan(t)
 	good := Assignment{Photo: "c.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"}
 	for say, bad := range map[string]Assignment{
 		`there is no photo "gone.jpg"`:      {Photo: "gone.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},

@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -138,7 +139,7 @@ func readKind(t *testing.T, k kindOfPhoto, face card.Face, photos int, to *accur
 	t.Helper()
 	for i := range photos {
 		s := k.sceneOf(face, i)
-		p := planFor(s.Tray, s.LeafHeight)
+		p := testtray.Plan(s.Tray, s.LeafHeight)
 		p.Card.RuleMM = 100 * s.PrintScale
 		r, truth := measured(t, s, p, true)
 		to.add(fmt.Sprintf("%s %d", k.name, i), k.name, r, truth)

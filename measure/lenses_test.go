@@ -12,6 +12,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/lens"
 	"traygauge/vision/synth"
@@ -87,7 +88,7 @@ func trayThroughLens(t *testing.T, lenses []lens.Profile) {
 	for _, cell := range []string{"A1", "A5", "A10", "C1", "C5", "C10", "E1", "E5", "E10"} {
 		s.Plants[cell] = synth.Plant{Plug: true, Leaves: 4, LeafLengthMM: 18}
 	}
-	without, with := planFor(s.Tray, 0), planFor(s.Tray, 0)
+	without, with := testtray.Plan(s.Tray, 0), testtray.Plan(s.Tray, 0)
 	with.Lenses = lenses
 	if SettingsOf(without, "1") == SettingsOf(with, "1") {
 		t.Error("a reading made without the profile would be kept")

@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -26,7 +27,7 @@ func TestATrayOf288Cells(t *testing.T) {
 				s.Plants[cell] = synth.Plant{Plug: true, Leaves: 2, LeafLengthMM: 6, RootLengthMM: float64(20 + i%5*10)}
 			}
 		}
-		r, _ := measured(t, s, planFor(tray, 0), true)
+		r, _ := measured(t, s, testtray.Plan(tray, 0), true)
 		if r.Verdict() == reading.VerdictRetake || r.Verdict() == reading.VerdictUnusable || len(r.Plugs) != 288 || len(r.Concerns) > 1 {
 			t.Fatalf("%v: %s, %d plugs, %+v", face, r.Verdict(), len(r.Plugs), r.Concerns)
 		}

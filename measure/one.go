@@ -7,6 +7,7 @@ import (
 	"slices"
 	"time"
 
+	"traygauge/measure/checks"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -78,7 +79,7 @@ func look(r *reading.Reading, seen *Seen, p *plan.Plan) {
 	r.ResidualPx, r.ResidualMM = reading.Number(scene.Plane.ResidualPx), reading.Number(scene.Plane.ResidualMM)
 	r.MTF50PerMM = reading.Number(scene.Edge.MTF50PerMM)
 	r.PaperLightPct, r.ClippedPct = reading.Number(100*scene.Light.Level), reading.Number(100*scene.Light.ClippedShare)
-	concerns := judge(scene, float64(r.PxPerMM))
+	concerns := checks.Judge(scene, float64(r.PxPerMM))
 	r.Concerns = append(r.Concerns, concerns...)
 	if r.Fatal() {
 		return
@@ -92,7 +93,11 @@ func look(r *reading.Reading, seen *Seen, p *plan.Plan) {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return
 	}
-	hold(r, *seen, p)
+	shown := checks.Photo{Scene: scene, Tray: seen.Tray, Grid: seen.Grid, Plan: p, Reading: r}
+	if seen.Canopy != nil {
+		shown.Leaf = &seen.Canopy.Leaf
+	}
+	checks.Hold(shown)
 	for i := range r.Plugs {
 		if r.Grid != nil {
 			r.Plugs[i].Flags = append(r.Plugs[i].Flags, reading.GridByHand)
@@ -167,11 +172,11 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 		return err
 	}
 	height, sure := p.Tray.LeafHeightOn(p.DayOf(r.Taken))
-	if c := leavesAtTheCamera(seen.Scene, height); c != nil {
+	if c := checks.LeavesAtTheCamera(seen.Scene, height); c != nil {
 		return c
 	}
 	if !sure {
-		r.Concerns = append(r.Concerns, leavesGrewOn(p.DayOf(r.Taken), height))
+		r.Concerns = append(r.Concerns, checks.LeavesGrewOn(p.DayOf(r.Taken), height))
 	}
 	canopy, grid, err := vision.Leaves(seen.Scene, tray, vision.LeafOptions{
 		HeightMM: height, ChlorosisHueDeg: p.Limits.ChlorosisHueDeg, ChlorosisChroma: p.Limits.ChlorosisChroma})

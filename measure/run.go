@@ -15,6 +15,7 @@ import (
 	"runtime"
 	"sync"
 
+	"traygauge/measure/checks"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -46,8 +47,8 @@ type RunOptions struct {
 // Result is what a trial's photos gave, in the order of their names.
 type Result struct {
 	Readings []reading.Reading
-	Concerns []TrialConcern     // about the trial as a whole
-	Skipped  []trialdir.Skipped // files in photos/ that are no photos
+	Concerns []reading.TrialConcern // about the trial as a whole
+	Skipped  []trialdir.Skipped     // files in photos/ that are no photos
 
 	Measured, Reused int // readings made and kept now, and readings kept from before
 }
@@ -92,8 +93,12 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		if a.ready {
 			result.Readings = append(result.Readings, a.reading)
 		}
-		result.Reused += count(a.reused)
-		result.Measured += count(a.ready && !a.reused && a.reading.SHA256 != "" && !a.twin && a.err == nil)
+		switch {
+		case a.reused:
+			result.Reused++
+		case a.ready && a.reading.SHA256 != "" && !a.twin && a.err == nil:
+			result.Measured++
+		}
 	}
 	if err := ctx.Err(); err != nil {
 		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)
@@ -101,20 +106,13 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	if o.Shard.Of > 0 {
 		return result, r.errs()
 	}
-	result.Readings = Together(p, result.Readings)
-	result.Concerns = append(acrossTrial(p, result.Readings), unusedLines(corrections)...)
+	result.Readings = checks.Together(p, result.Readings)
+	result.Concerns = append(checks.AcrossTrial(p, result.Readings), unusedLines(corrections)...)
 	var left []string
 	for _, a := range r.answers {
 		left = append(left, a.left)
 	}
 	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), trialdir.RemoveParts(dir))
-}
-
-func count(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
 }
 
 // run is one Run at work.
@@ -330,10 +328,10 @@ func (r *run) errs() error {
 }
 
 // unusedLines says which lines of the corrections do not count.
-func unusedLines(l correct.Log) []TrialConcern {
-	var concerns []TrialConcern
+func unusedLines(l correct.Log) []reading.TrialConcern {
+	var concerns []reading.TrialConcern
 	for _, p := range l.Problems {
-		concerns = append(concerns, TrialConcern{nil, reading.Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+		concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
 	}
 	return concerns
 }

@@ -18,17 +18,9 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 )
-
-func inventedPlan(t *testing.T) *plan.Plan {
-	t.Helper()
-	p, _, err := plan.Parse(plan.Template("Kale"), plan.FileName)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return p
-}
 
 // folder makes a trial's folder with photos of plain grey, a different grey for each name.
 func folder(t *testing.T, names ...string) string {
@@ -71,7 +63,7 @@ func greyPhoto(t *testing.T, grey uint8) []byte {
 
 func measureAll(t *testing.T, dir string, o RunOptions) Result {
 	t.Helper()
-	result, err := Run(context.Background(), dir, inventedPlan(t), o)
+	result, err := Run(context.Background(), dir, testtray.WholePlan(t), o)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -272,7 +264,7 @@ func TestOnlyWhatIsNewOrChangedIsMeasured(t *testing.T) {
 }
 
 func TestSettingsChangeWithWhatChangesAReading(t *testing.T) {
-	base := SettingsOf(inventedPlan(t), "1")
+	base := SettingsOf(testtray.WholePlan(t), "1")
 	for what, change := range map[string]func(p *plan.Plan){
 		"tray's shape":   func(p *plan.Plan) { p.Tray.PitchMM++ },
 		"leaves' height": func(p *plan.Plan) { p.Tray.LeafHeightMMDays[14] = 25 },
@@ -280,13 +272,13 @@ func TestSettingsChangeWithWhatChangesAReading(t *testing.T) {
 		"limits":         func(p *plan.Plan) { p.Limits.ChlorosisHueDeg = 100 },
 		"sowing day":     func(p *plan.Plan) { p.Sown = p.Sown.AddDate(0, 0, 1) },
 	} {
-		p := inventedPlan(t)
+		p := testtray.WholePlan(t)
 		change(p)
 		if SettingsOf(p, "1") == base {
 			t.Errorf("another %s gives the same settings", what)
 		}
 	}
-	p := inventedPlan(t)
+	p := testtray.WholePlan(t)
 	p.Title, p.FeedDays, p.Trays[0].Position = "Other", []int{9}, 99
 	if SettingsOf(p, "1") != base {
 		t.Error("title, feeding days and places change the settings, but no reading")
@@ -325,7 +317,7 @@ func TestStoppingKeepsWhatIsDone(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg", "c.jpg", "d.jpg")
 	ctx, stop := context.WithCancel(context.Background())
 	defer stop()
-	_, err := Run(ctx, dir, inventedPlan(t), RunOptions{Workers: 1, Progress: func(done, total int, name string) {
+	_, err := Run(ctx, dir, testtray.WholePlan(t), RunOptions{Workers: 1, Progress: func(done, total int, name string) {
 		if done == 2 {
 			stop()
 		}
@@ -341,14 +333,14 @@ func TestStoppingKeepsWhatIsDone(t *testing.T) {
 
 func TestFolderTroubles(t *testing.T) {
 	bare := t.TempDir()
-	if _, err := Run(context.Background(), bare, inventedPlan(t), RunOptions{}); err == nil || !strings.Contains(err.Error(), "no folder photos") {
+	if _, err := Run(context.Background(), bare, testtray.WholePlan(t), RunOptions{}); err == nil || !strings.Contains(err.Error(), "no folder photos") {
 		t.Errorf("a trial without photos/: %v", err)
 	}
 	away := folder(t, "a.jpg")
 	if err := os.Symlink(filepath.Join(away, trialdir.PhotosFolder), filepath.Join(bare, trialdir.PhotosFolder)); err != nil {
 		t.Skip("this system has no symbolic links")
 	}
-	if _, err := Run(context.Background(), bare, inventedPlan(t), RunOptions{}); err == nil || !strings.Contains(err.Error(), "outside the trial") {
+	if _, err := Run(context.Background(), bare, testtray.WholePlan(t), RunOptions{}); err == nil || !strings.Contains(err.Error(), "outside the trial") {
 		t.Errorf("photos/ that leads elsewhere: %v", err)
 	}
 }
@@ -356,7 +348,7 @@ func TestFolderTroubles(t *testing.T) {
 func TestOverlayThatCannotBeWritten(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg", "c.jpg")
 	full := errors.New("no space left")
-	result, err := Run(context.Background(), dir, inventedPlan(t), RunOptions{Draw: func(_ Seen, r reading.Reading) error {
+	result, err := Run(context.Background(), dir, testtray.WholePlan(t), RunOptions{Draw: func(_ Seen, r reading.Reading) error {
 		if r.Photo == "b.jpg" {
 			return full
 		}
@@ -368,4 +360,11 @@ func TestOverlayThatCannotBeWritten(t *testing.T) {
 	if n := len(filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))); len(result.Readings) != 3 || n != 2 {
 		t.Errorf("%d readings, %d of them kept; want 3, and those two kept whose overlays are there", len(result.Readings), n)
 	}
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
 }

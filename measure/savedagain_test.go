@@ -11,6 +11,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -34,7 +35,7 @@ func TestAPhotoSavedAgainGivesTheSame(t *testing.T) {
 			if err := jpeg.Encode(&file, picture, &jpeg.Options{Quality: quality}); err != nil {
 				t.Fatal(err)
 			}
-			return One(file.Bytes(), time.Time{}, planFor(s.Tray, 0), nil)
+			return One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), nil)
 		}
 		first := saved(img, 92)
 		resized := func(percent int) image.Image {

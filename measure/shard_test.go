@@ -14,6 +14,7 @@ import (
 
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 )
 
@@ -84,7 +85,7 @@ func TestShardsGiveWhatAWholeRunGives(t *testing.T) {
 	for part := 1; part <= of; part++ {
 		all.Go(func() {
 			o := RunOptions{Shard: trialdir.Shard{Part: part, Of: of}, Draw: draw(parted)}
-			result, err := Run(context.Background(), parted, inventedPlan(t), o)
+			result, err := Run(context.Background(), parted, testtray.WholePlan(t), o)
 			if err != nil || len(result.Concerns) > 0 {
 				t.Errorf("part %v: %v; it speaks of the trial as a whole: %v", o.Shard, err, result.Concerns)
 			}
@@ -127,7 +128,7 @@ func TestASecondRunOnTheSameTrialIsRefusedUntilTheFirstEnds(t *testing.T) {
 	before := filesIn(t, filepath.Join(dir, trialdir.ReadingsFolder))
 	refused := func(o RunOptions) {
 		t.Helper()
-		if _, err := Run(context.Background(), dir, inventedPlan(t), o); err == nil || !strings.Contains(err.Error(), "in use by another traygauge process") {
+		if _, err := Run(context.Background(), dir, testtray.WholePlan(t), o); err == nil || !strings.Contains(err.Error(), "in use by another traygauge process") {
 			t.Errorf("a second run, %+v: %v", o.Shard, err)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 )
 
@@ -18,7 +19,7 @@ import (
 func TestRunOne(t *testing.T) {
 	dir := folder(t, "a.jpg", "b.jpg")
 	put(t, dir, "copy.jpg", greyPhoto(t, 0))
-	p := inventedPlan(t)
+	p := testtray.WholePlan(t)
 	all, err := Run(context.Background(), dir, p, RunOptions{Version: "one"})
 	if err != nil {
 		t.Fatal(err)
@@ -61,7 +62,7 @@ func TestKept(t *testing.T) {
 	dir := folder(t, "a.jpg")
 	put(t, dir, "letter.jpg", []byte("this is a letter"))
 	put(t, dir, "copy.jpg", greyPhoto(t, 0))
-	p := inventedPlan(t)
+	p := testtray.WholePlan(t)
 	kept := func(photo, version string) (reading.Reading, bool) {
 		t.Helper()
 		r, there, err := Kept(context.Background(), dir, p, photo, RunOptions{Version: version})

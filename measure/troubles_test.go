@@ -17,6 +17,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -41,9 +42,9 @@ var troubles = []trouble{
 	{name: "card printed at 97 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.97 }},
 	{name: "card printed at 103 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 1.03 }},
 	{name: "card printed at 90 or 110 %", kinds: []reading.Kind{reading.ScaleOff}, scene: func(h *hardScene) { h.spec.PrintScale *= 0.9 + 0.2*float64(h.index/2%2) }},
-	{name: "a hand on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(30, 20, 125, 110, [3]uint8{205, 150, 125}))},
-	{name: "paper on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(90, 40, 200, 150, [3]uint8{240, 240, 238}))},
-	{name: "a blue cloth on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(box(100, 15, 230, 80, [3]uint8{40, 70, 150}))},
+	{name: "a hand on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(testtray.Box(30, 20, 125, 110, [3]uint8{205, 150, 125}))},
+	{name: "paper on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(testtray.Box(90, 40, 200, 150, [3]uint8{240, 240, 238}))},
+	{name: "a blue cloth on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(testtray.Box(100, 15, 230, 80, [3]uint8{40, 70, 150}))},
 	{name: "vivid mode, colours × 1.7", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
 	{name: "overexposed, cut off at 250", kinds: []reading.Kind{"too bright", reading.GreysUnreadable}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
 	{name: "another colour space (ProPhoto)", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: proPhoto},
@@ -159,9 +160,9 @@ func TestTroubles(t *testing.T) {
 	for i := range good {
 		good[i] = (*trouble)(nil).look(t, i)
 		if good[i].Verdict() != reading.VerdictGood {
-			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, concernKinds(good[i])))
+			doubted = append(doubted, fmt.Sprintf("scene %d: %s", i, fmt.Sprint(testtray.Kinds(good[i]))))
 		}
-		byKind = append(byKind, kindsIn(good[i])...)
+		byKind = append(byKind, testtray.Kinds(good[i])...)
 	}
 	fmt.Printf("%-34s %6s %6s %6s %6s\n", "kind of trouble", "tried", "told", "named", "missed")
 	for k := range troubles {
@@ -173,9 +174,9 @@ func TestTroubles(t *testing.T) {
 			}
 			r := c.look(t, i)
 			isNamed, isTold := false, false
-			for _, kind := range kindsIn(r) {
+			for _, kind := range testtray.Kinds(r) {
 				isNamed = isNamed || slices.Contains(c.kinds, kind)
-				isTold = isTold || !slices.Contains(kindsIn(good[i]), kind)
+				isTold = isTold || !slices.Contains(testtray.Kinds(good[i]), kind)
 			}
 			if c.hidden && !isNamed {
 				a, n := figureOf(r)

@@ -8,6 +8,7 @@ import (
 	"testing"
 	"time"
 
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -34,7 +35,7 @@ func BenchmarkTwoWorkers(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
-	p := planFor(s.Tray, 0)
+	p := testtray.Plan(s.Tray, 0)
 	took := func(workers int) time.Duration {
 		start := time.Now()
 		if _, err := Run(b.Context(), dir, p, RunOptions{Workers: workers, Again: true}); err != nil {

@@ -5,7 +5,7 @@ import (
 	"strings"
 	"time"
 
-	"traygauge/measure"
+	"traygauge/measure/checks"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
@@ -79,7 +79,7 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 		byTray[[2]int{d.Day, d.Tray}] = d
 	}
 	occasions := map[occasion][]reading.Reading{}
-	for _, r := range measure.Together(t.Plan, readings) {
+	for _, r := range checks.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)

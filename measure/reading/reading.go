@@ -74,6 +74,12 @@ func (c Concern) Short() string {
 	return string(c.Kind) + ": " + c.Bias
 }
 
+// TrialConcern is a concern about the trial rather than about one photo's picture.
+type TrialConcern struct {
+	Photos []string `json:"photos,omitempty"` // those it is about
+	Concern
+}
+
 // Reading is all that one photo gave.
 type Reading struct {
 	Photo     string    `json:"photo"` // path below photos/, with "/"

@@ -13,6 +13,7 @@ import (
 	"path/filepath"
 
 	"traygauge/measure"
+	"traygauge/measure/checks"
 	"traygauge/measure/compare"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/finding"
@@ -29,7 +30,7 @@ type Trial struct {
 	Plan     *plan.Plan
 	Readings []reading.Reading
 	Broken   []error                // readings that cannot be read
-	Doubtful []measure.TrialConcern // readings that are not, or no longer, of this plan, this program and these photos
+	Doubtful []reading.TrialConcern // readings that are not, or no longer, of this plan, this program and these photos
 }
 
 // Plan loads the plan of the trial in folder dir. Mistakes in it are written to tell with their lines.
@@ -58,7 +59,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 	}
 	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
 	terminal.WriteDoubtfulReadings(tell, dir, t.Doubtful)
-	t.Readings = measure.Together(p, t.Readings)
+	t.Readings = checks.Together(p, t.Readings)
 	return t, nil
 }
 

@@ -7,10 +7,10 @@ import (
 	"os"
 	"path/filepath"
 
-	"traygauge/measure"
 	"traygauge/measure/blind"
 	"traygauge/measure/compare"
 	"traygauge/measure/logbook"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
@@ -100,7 +100,7 @@ func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 }
 
 // writeExcerpts writes what was asked for beside the report, and returns the files' paths.
-func writeExcerpts(o Options, page html.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
+func writeExcerpts(o Options, page html.Page, reported []reading.TrialConcern, tell io.Writer) (files []string, err error) {
 	if o.Picture != "" {
 		if err := store.WriteWhole(o.Picture, func(w io.Writer) error { return html.WritePicture(w, page, o.Of) }); err != nil {
 			return nil, err
@@ -123,7 +123,7 @@ func writeExcerpts(o Options, page html.Page, reported []measure.TrialConcern, t
 
 // writeFolder writes the report's files into folder dir, all or none, and returns their paths. What cannot be shown is printed, except for the photos that are
 // reported already.
-func writeFolder(dir string, page html.Page, reported []measure.TrialConcern, tell io.Writer) (files []string, err error) {
+func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, tell io.Writer) (files []string, err error) {
 	if err := trialdir.MakeFolder(filepath.Dir(dir), filepath.Base(dir)); err != nil {
 		return nil, err
 	}

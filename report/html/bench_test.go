@@ -16,7 +16,7 @@ import (
 	"github.com/chromedp/cdproto/page"
 	"github.com/chromedp/chromedp"
 
-	"traygauge/measure"
+	"traygauge/measure/checks"
 	"traygauge/measure/compare"
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
@@ -117,7 +117,7 @@ func pageToWeigh(b *testing.B) Page {
 		if err != nil || len(broken) > 0 || len(readings) == 0 {
 			b.Fatalf("%d readings, %v, %v: run `traygauge measure` first", len(readings), broken, err)
 		}
-		readings = measure.Together(p, readings)
+		readings = checks.Together(p, readings)
 		return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: SharePicture}
 	}
 	p := testtrial.Plan()

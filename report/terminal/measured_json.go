@@ -14,7 +14,7 @@ import (
 type Measured struct {
 	Photos   []photoVerdict         `json:"photos"`
 	Trays    []map[string]any       `json:"trays"` // by the columns of trays.csv
-	Concerns []measure.TrialConcern `json:"concerns"`
+	Concerns []reading.TrialConcern `json:"concerns"`
 	Skipped  []trialdir.Skipped     `json:"skipped"`
 	Measured int                    `json:"measured"`
 	Kept     int                    `json:"kept"`
@@ -44,7 +44,7 @@ type photoVerdict struct {
 func MeasuredOf(p *plan.Plan, result measure.Result, t *report.Trial) Measured {
 	m := Measured{
 		Photos: []photoVerdict{}, Trays: report.TrayRecords(t), Measured: result.Measured, Kept: result.Reused,
-		Concerns: append([]measure.TrialConcern{}, result.Concerns...), Skipped: append([]trialdir.Skipped{}, result.Skipped...),
+		Concerns: append([]reading.TrialConcern{}, result.Concerns...), Skipped: append([]trialdir.Skipped{}, result.Skipped...),
 	}
 	for _, r := range result.Readings {
 		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]reading.Concern{}, r.Concerns...),

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
@@ -53,7 +52,7 @@ func WriteFiles(w io.Writer, unused []report.UnusedPhoto, files []string) {
 }
 
 // WriteDoubtfulReadings says which readings the trial in folder dir does not vouch for, a line each, the first twenty.
-func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []measure.TrialConcern) {
+func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []reading.TrialConcern) {
 	const most = 20
 	for _, c := range doubtful[:min(most, len(doubtful))] {
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
@@ -76,9 +75,9 @@ func WriteReasons(w io.Writer, readings []reading.Reading) {
 }
 
 // WriteLost writes what is not on the page, except for the photos that are reported already.
-func WriteLost(w io.Writer, lost []string, reported []measure.TrialConcern) {
+func WriteLost(w io.Writer, lost []string, reported []reading.TrialConcern) {
 	for _, l := range lost {
-		if !slices.ContainsFunc(reported, func(c measure.TrialConcern) bool { return strings.Contains(l, wording.Shown(c.Photos[0])) }) {
+		if !slices.ContainsFunc(reported, func(c reading.TrialConcern) bool { return strings.Contains(l, wording.Shown(c.Photos[0])) }) {
 			fmt.Fprintln(w, l)
 		}
 	}

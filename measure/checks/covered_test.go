@@ -1,4 +1,4 @@
-package measure
+package checks_test
 
 import (
 	"fmt"
@@ -6,14 +6,10 @@ import (
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
-
-// box is a thing from (u0, v0) to (u1, v1) of the tray.
-func box(u0, v0, u1, v1 float64, colour [3]uint8) synth.Thing {
-	return synth.Thing{Loop: []card.Pt{{X: u0, Y: v0}, {X: u1, Y: v0}, {X: u1, Y: v1}, {X: u0, Y: v1}}, SRGB: colour}
-}
 
 // Cells of the small tray are 50 mm wide and begin 20 mm from its long end and 15 mm from its side: what lies from 25 to 115 mm along and 20 to 60 mm
 // across covers A1 and A2 and no other. Covered plugs are not measured and are named; the others are, and a tray with nothing on it is good.
@@ -23,15 +19,15 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 		face card.Face
 		over synth.Thing
 	}{
-		{"a hand", card.Roots, box(25, 20, 115, 60, [3]uint8{205, 150, 125})},
-		{"a darker hand", card.Shoots, box(25, 20, 115, 60, [3]uint8{150, 100, 75})},
-		{"paper", card.Roots, box(25, 20, 115, 60, [3]uint8{240, 240, 238})},
-		{"a blue cloth", card.Shoots, box(25, 20, 115, 60, [3]uint8{40, 70, 150})},
+		{"a hand", card.Roots, testtray.Box(25, 20, 115, 60, [3]uint8{205, 150, 125})},
+		{"a darker hand", card.Shoots, testtray.Box(25, 20, 115, 60, [3]uint8{150, 100, 75})},
+		{"paper", card.Roots, testtray.Box(25, 20, 115, 60, [3]uint8{240, 240, 238})},
+		{"a blue cloth", card.Shoots, testtray.Box(25, 20, 115, 60, [3]uint8{40, 70, 150})},
 	} {
-		s := smallTray(c.face)
+		s := testtray.Small(c.face)
 		s.Things = []synth.Thing{c.over}
-		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		got := concern(r, reading.SomethingOnTheTray)
+		r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+		got := testtray.Concern(r, reading.SomethingOnTheTray)
 		if r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "2 plugs (A1, A2)") {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
@@ -46,9 +42,9 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 
 // Over half of the tray a sheet leaves too little.
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
-	s := smallTray(card.Roots)
-	s.Things = []synth.Thing{box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
-	if r, _ := measured(t, s, planFor(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || concern(r, reading.SomethingOnTheTray).Kind == "" {
+	s := testtray.Small(card.Roots)
+	s.Things = []synth.Thing{testtray.Box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
+	if r := measured(t, s, testtray.Plan(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || testtray.Concern(r, reading.SomethingOnTheTray).Kind == "" {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }

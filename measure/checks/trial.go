@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -10,12 +10,6 @@ import (
 	"traygauge/measure/wording"
 )
 
-// TrialConcern is a concern about the trial rather than about one photo's picture.
-type TrialConcern struct {
-	Photos []string `json:"photos,omitempty"` // those it is about
-	reading.Concern
-}
-
 // shot is what one usable photo is of.
 type shot struct {
 	photo     string
@@ -23,10 +17,10 @@ type shot struct {
 	view      reading.View
 }
 
-// acrossTrial says what is wrong with the photos taken together: trays that cannot be named or are not in the plan, a
+// AcrossTrial says what is wrong with the photos taken together: trays that cannot be named or are not in the plan, a
 // tray twice, one without its second view on a review day, and dates that the plan does not know.
-func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
-	var concerns []TrialConcern
+func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcern {
+	var concerns []reading.TrialConcern
 	var shots []shot
 	for _, r := range readings {
 		switch {
@@ -35,7 +29,7 @@ func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 		case r.Tray == 0:
 			concerns = append(concerns, withoutTag(r)...)
 		case p.TreatmentOf(r.Tray) == "":
-			concerns = append(concerns, TrialConcern{[]string{r.Photo}, reading.Concern{
+			concerns = append(concerns, reading.TrialConcern{Photos: []string{r.Photo}, Concern: reading.Concern{
 				Kind: reading.TrayNotInPlan, Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
 				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
 			}})
@@ -51,17 +45,17 @@ func acrossTrial(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 }
 
 // withoutTag adds nothing where the reading says so itself.
-func withoutTag(r reading.Reading) []TrialConcern {
+func withoutTag(r reading.Reading) []reading.TrialConcern {
 	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind.AboutTag() }) {
 		return nil
 	}
-	return []TrialConcern{{[]string{r.Photo}, reading.Concern{
+	return []reading.TrialConcern{{Photos: []string{r.Photo}, Concern: reading.Concern{
 		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
 	}}}
 }
 
 // twice finds a tray that was photographed more than once in one view on one day, and says which photo counts.
-func twice(shots []shot, readings []reading.Reading) []TrialConcern {
+func twice(shots []shot, readings []reading.Reading) []reading.TrialConcern {
 	byName := map[string]reading.Reading{}
 	for _, r := range readings {
 		byName[r.Photo] = r
@@ -75,7 +69,7 @@ func twice(shots []shot, readings []reading.Reading) []TrialConcern {
 		}
 		photos[key] = append(photos[key], byName[s.photo])
 	}
-	var concerns []TrialConcern
+	var concerns []reading.TrialConcern
 	for _, key := range order {
 		same := photos[key]
 		if len(same) < 2 {
@@ -90,7 +84,7 @@ func twice(shots []shot, readings []reading.Reading) []TrialConcern {
 		if len(same[0].Concerns) < len(same[1].Concerns) {
 			why = "it has fewer concerns"
 		}
-		concerns = append(concerns, TrialConcern{names, reading.Concern{
+		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: reading.Concern{
 			Kind: reading.TrayTwice,
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
 				key.tray, len(names), key.day, key.view, wording.Shown(names[0]), why),
@@ -101,7 +95,7 @@ func twice(shots []shot, readings []reading.Reading) []TrialConcern {
 }
 
 // undated gathers the photos whose date is only the file's.
-func undated(readings []reading.Reading) []TrialConcern {
+func undated(readings []reading.Reading) []reading.TrialConcern {
 	var names []string
 	for _, r := range readings {
 		if r.TakenFrom == reading.FromFile && !r.Fatal() {
@@ -111,14 +105,14 @@ func undated(readings []reading.Reading) []TrialConcern {
 	if len(names) == 0 {
 		return nil
 	}
-	return []TrialConcern{{names, reading.Concern{
+	return []reading.TrialConcern{{Photos: names, Concern: reading.Concern{
 		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
 		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
 }
 
 // strangeDays finds days on which trays were photographed though the plan has no review then.
-func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
+func strangeDays(p *plan.Plan, shots []shot) []reading.TrialConcern {
 	if len(p.ReviewDays) == 0 {
 		return nil
 	}
@@ -134,7 +128,7 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 		photos[s.day] = append(photos[s.day], s.photo)
 	}
 	slices.Sort(days)
-	var concerns []TrialConcern
+	var concerns []reading.TrialConcern
 	for _, day := range days {
 		names := photos[day]
 		c := reading.Concern{
@@ -146,14 +140,14 @@ func strangeDays(p *plan.Plan, shots []shot) []TrialConcern {
 			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", wording.Counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), wording.Counted(-day, "day", "days"))
 			c.Remedy = "check the phone's date, and sown in " + plan.FileName
 		}
-		concerns = append(concerns, TrialConcern{names, c})
+		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: c})
 	}
 	return concerns
 }
 
 // missingViews finds trays that lack a view on a review day that has come: one up to the last day with a photo. A day
 // without any photo is reported once.
-func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
+func missingViews(p *plan.Plan, shots []shot) []reading.TrialConcern {
 	type key struct {
 		tray, day int
 		view      reading.View
@@ -165,13 +159,13 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 		photographed[s.day] = true
 		lastDay = max(lastDay, s.day)
 	}
-	var concerns []TrialConcern
+	var concerns []reading.TrialConcern
 	for _, day := range p.ReviewDays {
 		if day > lastDay {
 			break
 		}
 		if !photographed[day] {
-			concerns = append(concerns, TrialConcern{nil, reading.Concern{
+			concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{
 				Kind: reading.ReviewMissing, Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
 				Remedy: "update review_days if the review was moved or left out",
 			}})
@@ -185,7 +179,7 @@ func missingViews(p *plan.Plan, shots []shot) []TrialConcern {
 				}
 			}
 			if len(lack) > 0 {
-				concerns = append(concerns, TrialConcern{nil, reading.Concern{
+				concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{
 					Kind:   reading.ViewMissing,
 					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view.Words(), wording.Trays(lack)),
 					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",

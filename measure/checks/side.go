@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -28,16 +28,16 @@ const (
 func plugBottomMM2(acrossMM float64) float64 { return math.Pi / 4 * acrossMM * acrossMM }
 
 // sideUp holds the card's face against the side of the tray that the picture shows.
-func sideUp(e evidence) *reading.Concern {
-	if e.seen.Scene.Face == card.Roots {
+func sideUp(e Photo) *reading.Concern {
+	if e.Scene.Face == card.Roots {
 		return leavesBesideRoots(e)
 	}
 	return rootsBesideShoots(e)
 }
 
 // leavesBesideRoots tells a tray that stands as it grows beside the card's roots face.
-func leavesBesideRoots(e evidence) *reading.Concern {
-	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
+func leavesBesideRoots(e Photo) *reading.Concern {
+	s, tray, grid := e.Scene, e.Tray, e.Grid
 	if vision.GreenShare(s, tray, grid) < greenWorthALook {
 		return nil
 	}
@@ -52,9 +52,9 @@ func leavesBesideRoots(e evidence) *reading.Concern {
 }
 
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
-func rootsBesideShoots(e evidence) *reading.Concern {
-	s, tray, grid := e.seen.Scene, e.seen.Tray, e.seen.Grid
-	n, cells := planted(e.r), e.inView()
+func rootsBesideShoots(e Photo) *reading.Concern {
+	s, tray, grid := e.Scene, e.Tray, e.Grid
+	n, cells := planted(e.Reading), e.inView()
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}
@@ -77,16 +77,16 @@ func rootsBesideShoots(e evidence) *reading.Concern {
 }
 
 // inView counts the plugs that are in the photo.
-func (e evidence) inView() (n int) {
-	for _, p := range e.r.Plugs {
+func (e Photo) inView() (n int) {
+	for _, p := range e.Reading.Plugs {
 		n += count(p.State != reading.Hidden || !slices.Contains(p.Flags, reading.CutOff))
 	}
 	return n
 }
 
 // rootMM2 is the root on all plugs together.
-func (e evidence) rootMM2() (sum float64) {
-	for _, p := range e.r.Plugs {
+func (e Photo) rootMM2() (sum float64) {
+	for _, p := range e.Reading.Plugs {
 		if p.RootAreaMM2.Known() {
 			sum += float64(p.RootAreaMM2)
 		}

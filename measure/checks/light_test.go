@@ -1,9 +1,11 @@
-package measure
+package checks_test
 
 import (
+	"slices"
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -23,11 +25,11 @@ func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 		{"a soft shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 		{"a soft shadow", card.Shoots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 	} {
-		s := smallTray(c.face)
+		s := testtray.Small(c.face)
 		s.Light.ShadowTurn = 90
 		c.change(&s.Light)
-		r, _ := measured(t, s, planFor(s.Tray, 0), true)
-		if (c.kind != "") != (r.Verdict() == reading.VerdictDoubt) || c.kind != "" && !has(&r, c.kind) {
+		r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+		if (c.kind != "") != (r.Verdict() == reading.VerdictDoubt) || c.kind != "" && !slices.Contains(testtray.Kinds(r), c.kind) {
 			t.Errorf("%s on the %v: %s %+v", c.what, c.face, r.Verdict(), r.Concerns)
 		}
 		for _, p := range r.Plugs {

@@ -1,10 +1,11 @@
-package measure
+package checks_test
 
 import (
 	"strings"
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -22,18 +23,18 @@ func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 	} {
 		for _, face := range []card.Face{card.Roots, card.Shoots} {
 			shows := card.Roots + card.Shoots - face
-			s := smallTray(face)
+			s := testtray.Small(face)
 			s.Shows, s.Algae = shows, c.algae
 			if c.algae > 0 {
-				s = smallTray(shows)
+				s = testtray.Small(shows)
 				s.CardUp, s.Algae = face, c.algae
 			}
 			for name := range s.Plants {
 				s.Plants[name] = c.plant
 			}
 			delete(s.Plants, "B2")
-			r, _ := measured(t, s, planFor(s.Tray, 0), true)
-			got := concern(r, reading.WrongSide)
+			r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+			got := testtray.Concern(r, reading.WrongSide)
 			if r.Verdict() != reading.VerdictRetake || !strings.Contains(got.Words, face.String()+" face is up") || !strings.Contains(got.Remedy, shows.String()+" face is up") {
 				t.Errorf("%s, %v beside the card's %v face: %s %+v", c.what, shows, face, r.Verdict(), r.Concerns)
 			}
@@ -43,12 +44,12 @@ func TestTheWrongFaceOfTheCardIsTold(t *testing.T) {
 
 // A tray with not one plant may be a tray on which all died, and is to be looked at.
 func TestATrayWithoutAnyPlantIsDoubted(t *testing.T) {
-	s := smallTray(card.Shoots)
+	s := testtray.Small(card.Shoots)
 	for name := range s.Plants {
 		s.Plants[name] = synth.Plant{Plug: true}
 	}
-	r, _ := measured(t, s, planFor(s.Tray, 0), true)
-	if got := concern(r, reading.HardlyAnyPlants); r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {
+	r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+	if got := testtray.Concern(r, reading.HardlyAnyPlants); r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "12 plugs") {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }

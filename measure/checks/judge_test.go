@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"math"
@@ -55,7 +55,7 @@ func TestWhatIsWrongWithAPhoto(t *testing.T) {
 		{"bent", func(s *vision.Scene) { s.Plane.ResidualMM = 0.512 }, 6, "card not flat", false, []string{"0.51 mm", "0.35 mm"}, "flat"},
 		{"black and white", func(s *vision.Scene) { s.Photo.BGR = []byte{99, 100, 101} }, 6, "no colours", true, []string{"black and white"}, "filter"},
 	} {
-		got := judge(sceneOf(c.change), c.pxPerMM)
+		got := Judge(sceneOf(c.change), c.pxPerMM)
 		if c.kind == "" {
 			if len(got) > 0 {
 				t.Errorf("%s: %+v", c.what, got)

@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -25,12 +25,12 @@ const (
 )
 
 // trayPitch holds the distance between the tray's plugs by the card against the plan's.
-func trayPitch(e evidence) *reading.Concern {
-	pitch := e.seen.Grid.Pitch
-	if !pitch.Seen() || has(e.r, reading.SomethingOnTheTray) { // a thing on the tray is taken for a cell
+func trayPitch(e Photo) *reading.Concern {
+	pitch := e.Grid.Pitch
+	if !pitch.Seen() || has(e.Reading, reading.SomethingOnTheTray) { // a thing on the tray is taken for a cell
 		return nil
 	}
-	e.r.PitchRatio, e.r.PitchRatioU = reading.Number(pitch.Ratio), reading.Number(pitch.U)
+	e.Reading.PitchRatio, e.Reading.PitchRatioU = reading.Number(pitch.Ratio), reading.Number(pitch.U)
 	off := e.pitchOff()
 	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
 		return nil
@@ -41,7 +41,7 @@ func trayPitch(e evidence) *reading.Concern {
 	}
 	c := &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
 		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print's ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
-			pitch.Ratio*e.plan.Tray.PitchMM, e.plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.plan.Card.RuleMM/(1+off), e.plan.Card.RuleMM, lies, e.heightWords(off)),
+			pitch.Ratio*e.Plan.Tray.PitchMM, e.Plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.Plan.Card.RuleMM/(1+off), e.Plan.Card.RuleMM, lies, e.heightWords(off)),
 		Remedy: "check two things: the print (measure the card's ruler with a steel rule, write that as rule_mm and measure again) and the card's height (it must lie as high as the plugs)",
 		Bias:   fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
 	}
@@ -52,18 +52,18 @@ func trayPitch(e evidence) *reading.Concern {
 }
 
 // pitchOff is how much wider the pitch is than the plan allows for. From above it is measured between the leaves.
-func (e evidence) pitchOff() float64 {
-	off := e.seen.Grid.Pitch.Ratio - 1
-	if off < 0 && e.seen.Scene.Face == card.Shoots {
-		h, _ := e.plan.Tray.LeafHeightOn(e.plan.DayOf(e.r.Taken))
-		return math.Min(0, off+hiddenShare*(raisedBy(e.seen.Scene, h)-1))
+func (e Photo) pitchOff() float64 {
+	off := e.Grid.Pitch.Ratio - 1
+	if off < 0 && e.Scene.Face == card.Shoots {
+		h, _ := e.Plan.Tray.LeafHeightOn(e.Plan.DayOf(e.Reading.Taken))
+		return math.Min(0, off+hiddenShare*(raisedBy(e.Scene, h)-1))
 	}
 	return off
 }
 
 // heightWords says how far off the plugs' height the card would have to lie.
-func (e evidence) heightWords(off float64) string {
-	z := e.seen.Scene.Plane.HeightMM
+func (e Photo) heightWords(off float64) string {
+	z := e.Scene.Plane.HeightMM
 	if z <= 0 {
 		return ""
 	}
@@ -77,7 +77,7 @@ const (
 )
 
 // printOff finds days on which the roots photos, where no leaf stands over the card, are all off by the same sign: that is the print.
-func printOff(p *plan.Plan, readings []reading.Reading) []TrialConcern {
+func printOff(p *plan.Plan, readings []reading.Reading) []reading.TrialConcern {
 	type sums struct {
 		photos  []string
 		ratio   float64
@@ -96,7 +96,7 @@ func printOff(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 		s.photos, s.ratio = append(s.photos, r.Photo), s.ratio+float64(r.PitchRatio)
 		s.up, s.low = s.up+count(off >= leastAlike), s.low+count(off <= -leastAlike)
 	}
-	var concerns []TrialConcern
+	var concerns []reading.TrialConcern
 	for _, day := range slices.Sorted(maps.Keys(days)) {
 		s := days[day]
 		n := len(s.photos)
@@ -104,7 +104,7 @@ func printOff(p *plan.Plan, readings []reading.Reading) []TrialConcern {
 			continue
 		}
 		mean := s.ratio / float64(n)
-		concerns = append(concerns, TrialConcern{s.photos, reading.Concern{Kind: reading.PrintScale,
+		concerns = append(concerns, reading.TrialConcern{Photos: s.photos, Concern: reading.Concern{Kind: reading.PrintScale,
 			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray's plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
 			Remedy: fmt.Sprintf("measure the card's ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
 		}})

@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"strings"
@@ -6,11 +6,13 @@ import (
 	"time"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
+	"traygauge/vision/synth"
 )
 
 // photoOf is a usable reading of one tray of the invented plan, which reviews trays 1 to 10 on days 7, 14 and 21.
 func photoOf(t *testing.T, name string, tray, day int, view reading.View) reading.Reading {
-	p := inventedPlan(t)
+	p := testtray.WholePlan(t)
 	return reading.Reading{Photo: name, Tray: tray, View: view, TakenFrom: "photo", Taken: p.DateOf(day).Add(9 * time.Hour)}
 }
 
@@ -44,7 +46,7 @@ func TestAcrossTrial(t *testing.T) {
 		{"before sowing", append(all(7), photoOf(t, "x", 1, -3, "roots")), []string{"date not in plan: 2026-02-27, 3 days before sowing"}},
 		{"no date", append(all(7)[1:], noDate), []string{"no date: 1 photo does not say when"}},
 	} {
-		got := acrossTrial(inventedPlan(t), c.readings)
+		got := AcrossTrial(testtray.WholePlan(t), c.readings)
 		if len(got) != len(c.want) {
 			t.Errorf("%s: %d concerns, want %d: %+v", c.what, len(got), len(c.want), got)
 			continue
@@ -54,6 +56,28 @@ func TestAcrossTrial(t *testing.T) {
 			if string(got[i].Kind) != kind || !strings.Contains(got[i].Words, words) || got[i].Remedy == "" {
 				t.Errorf("%s: %+v, want %q", c.what, got[i], want)
 			}
+		}
+	}
+}
+
+// 98.5 mm. Two photos, or one of three that is right, say nothing.
+func TestADaysPhotosTogetherTellThePrint(t *testing.T) {
+	p := testtray.Plan(synth.Tray12, 0)
+	photos := func(ratios ...float64) (all []reading.Reading) {
+		for i, ratio := range ratios {
+			r := photoOf(t, string(rune('a'+i)), i+1, 14, "roots")
+			r.PitchRatio = reading.Number(ratio)
+			all = append(all, r)
+		}
+		return all
+	}
+	got := printOff(p, photos(1.012, 1.013, 1.02))
+	if len(got) != 1 || len(got[0].Photos) != 3 || !strings.Contains(got[0].Words, "1.5 %") || !strings.Contains(got[0].Remedy, "98.5") {
+		t.Errorf("three photos: %+v", got)
+	}
+	for _, ratios := range [][]float64{{1.012, 1.02}, {1.012, 1.02, 1}, {1.012, 1.02, 0.985}, {1.002, 1.003, 1.004}} {
+		if got := printOff(p, photos(ratios...)); len(got) > 0 {
+			t.Errorf("%v: %+v", ratios, got)
 		}
 	}
 }

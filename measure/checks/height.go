@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -12,8 +12,8 @@ import (
 // is a third, and a mistake of a centimetre in h is one of 7 % from half a metre up.
 const mostLeafShare = 0.4
 
-// leavesAtTheCamera refuses a height of the leaves that is not well below the camera.
-func leavesAtTheCamera(s *vision.Scene, heightMM float64) error {
+// LeavesAtTheCamera refuses a height of the leaves that is not well below the camera.
+func LeavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 	z := s.Plane.HeightMM
 	if z <= 0 || heightMM <= mostLeafShare*z {
 		return nil
@@ -22,8 +22,8 @@ func leavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 		Remedy: "correct leaf_height_mm in " + plan.FileName + ", or photograph from farther away, and measure again"}
 }
 
-// leavesGrewOn doubts a height that the plan gives for an earlier day only.
-func leavesGrewOn(day int, heightMM float64) reading.Concern {
+// LeavesGrewOn doubts a height that the plan gives for an earlier day only.
+func LeavesGrewOn(day int, heightMM float64) reading.Concern {
 	return reading.Concern{Kind: reading.LeafHeightNotInPlan,
 		Words:  fmt.Sprintf("the plan has no leaf height for day %d or later; the last one, %.3g mm, was used", day, heightMM),
 		Remedy: fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day in %s", day, plan.FileName),

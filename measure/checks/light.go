@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -17,24 +17,20 @@ const (
 )
 
 // evenLight compares the light on the parts of the tray.
-func evenLight(e evidence) *reading.Concern {
-	if e.seen.Scene.Light.Coloured || has(e.r, reading.SomethingOnTheTray) {
+func evenLight(e Photo) *reading.Concern {
+	if e.Scene.Light.Coloured || has(e.Reading, reading.SomethingOnTheTray) {
 		return nil // another concern says so
 	}
-	var leaf *vision.Share
-	if e.seen.Canopy != nil {
-		leaf = &e.seen.Canopy.Leaf
-	}
-	u := vision.Unevenness(e.seen.Scene, e.seen.Tray, e.seen.Grid, leaf)
+	u := vision.Unevenness(e.Scene, e.Tray, e.Grid, e.Leaf)
 	switch {
 	case u.Colour > mostColourChange:
-		for i := range e.r.Plugs {
-			withholdColours(&e.r.Plugs[i])
+		for i := range e.Reading.Plugs {
+			withholdColours(&e.Reading.Plugs[i])
 		}
 		return &reading.Concern{Kind: reading.MixedLight,
 			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
 			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
-	case u.Light > mostLightChange && e.seen.Scene.Face == card.Roots:
+	case u.Light > mostLightChange && e.Scene.Face == card.Roots:
 		return &reading.Concern{Kind: reading.Shadow,
 			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f is allowed", u.Light, mostLightChange),
 			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}

@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -16,23 +16,23 @@ const (
 )
 
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
-func nothingOver(e evidence) *reading.Concern {
+func nothingOver(e Photo) *reading.Concern {
 	var names []string
-	for i, share := range vision.Covered(e.seen.Scene, e.seen.Tray, e.seen.Grid) {
-		if share <= mostCoveredShare || i >= len(e.r.Plugs) {
+	for i, share := range vision.Covered(e.Scene, e.Tray, e.Grid) {
+		if share <= mostCoveredShare || i >= len(e.Reading.Plugs) {
 			continue
 		}
-		was := e.r.Plugs[i]
+		was := e.Reading.Plugs[i]
 		g := reading.EmptyPlug(was.Name)
 		g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{reading.Covered}
-		e.r.Plugs[i] = g
+		e.Reading.Plugs[i] = g
 		names = append(names, was.Name)
 	}
 	if len(names) == 0 {
 		return nil
 	}
-	e.r.CanopyCoverPct = reading.Missing
-	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.r.Plugs)),
+	e.Reading.CanopyCoverPct = reading.Missing
+	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
 		Remedy: "clear the tray and take the photo again"}
 	return c

@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -28,8 +28,8 @@ const (
 	fairResidualMM = 0.35
 )
 
-// judge says what is wrong with the photo itself.
-func judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
+// Judge says what is wrong with the photo itself.
+func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	var all []reading.Concern
 	add := func(fatal bool, kind reading.Kind, remedy, words string, args ...any) {
 		all = append(all, reading.Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})

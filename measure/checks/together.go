@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"

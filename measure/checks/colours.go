@@ -1,4 +1,4 @@
-package measure
+package checks
 
 import (
 	"fmt"
@@ -26,8 +26,8 @@ const (
 )
 
 // cardGreys doubts a photo whose greys do not come out one lighter than the next: then the camera's curve cannot be undone.
-func cardGreys(e evidence) *reading.Concern {
-	if e.seen.Scene.Looks.GreysInOrder || has(e.r, reading.TooBright) {
+func cardGreys(e Photo) *reading.Concern {
+	if e.Scene.Looks.GreysInOrder || has(e.Reading, reading.TooBright) {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.GreysUnreadable,
@@ -36,9 +36,9 @@ func cardGreys(e evidence) *reading.Concern {
 }
 
 // cardColours doubts a photo whose coloured patches are far from what was printed.
-func cardColours(e evidence) *reading.Concern {
-	s := e.seen.Scene
-	e.r.CardChroma, e.r.CardGreenOffDeg = reading.Number(s.Looks.MedianChroma()), reading.Number(s.Looks.HueOff[0])
+func cardColours(e Photo) *reading.Concern {
+	s := e.Scene
+	e.Reading.CardChroma, e.Reading.CardGreenOffDeg = reading.Number(s.Looks.MedianChroma()), reading.Number(s.Looks.HueOff[0])
 	if s.Light.Coloured || !s.Looks.GreysInOrder {
 		return nil // another concern says so
 	}

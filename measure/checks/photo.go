@@ -1,0 +1,82 @@
+// Package checks says what is wrong with photos: with one by itself, against the plan and against its own figures, and with all of a trial together.
+//
+//	in    what vision saw in a photo, its reading and the plan; the readings of a trial
+//	out   concerns, each with what was found, what is allowed, what to do and which way it would push the figures
+//
+// Each check is one small function with its limit beside it. It must not know how a photo is measured, nor where readings are kept.
+package checks
+
+import (
+	"math"
+
+	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+	"traygauge/vision"
+)
+
+// Photo is what one photo showed, to be held against the plan and against itself.
+type Photo struct {
+	Scene   *vision.Scene
+	Tray    vision.Tray   // as the plan has it
+	Grid    vision.Grid   // where its cells lie
+	Leaf    *vision.Share // how much of each pixel is leaf; nil from below
+	Plan    *plan.Plan
+	Reading *reading.Reading
+}
+
+// checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
+// nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
+var checks = []func(Photo) *reading.Concern{
+	sideUp,
+	nothingOver,
+	trayPitch,
+	cardGreys,
+	cardColours,
+	evenLight,
+}
+
+// Hold lets all checks look at the photo and adds what they find to its reading. Where one of them forbids to use it, nothing of it counts as measured.
+func Hold(e Photo) {
+	r := e.Reading
+	for _, check := range checks {
+		c := check(e)
+		if c == nil {
+			continue
+		}
+		r.Concerns = append(r.Concerns, *c)
+		if c.Fatal {
+			break // what else looks wrong follows from it
+		}
+	}
+	if r.Fatal() {
+		r.Plugs, r.CanopyCoverPct = nil, reading.Missing
+	}
+}
+
+// UsualHeightMM is from how far above the card a whole tray is taken, where a photo without a focal length does not tell.
+const UsualHeightMM = 450.0
+
+// raisedBy is how much wider a thing h mm above the card's plane appears, over what it is. A photo that does not tell its height is taken for one
+// from UsualHeightMM.
+func raisedBy(s *vision.Scene, h float64) float64 {
+	z := s.Plane.HeightMM
+	if z <= 0 {
+		z = UsualHeightMM
+	}
+	return z / math.Max(z/2, z-h)
+}
+
+// planted counts the plugs that have a plant, or a plug.
+func planted(r *reading.Reading) (n int) {
+	for _, p := range r.Plugs {
+		n += count(p.State == reading.Planted)
+	}
+	return n
+}
+
+func count(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
