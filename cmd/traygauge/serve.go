@@ -10,8 +10,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"traygauge/report/fromfolder"
-	"traygauge/report/serve"
 	"traygauge/report/serve/listen"
+	"traygauge/report/serve/work"
 )
 
 type serveOptions struct {
@@ -111,9 +111,9 @@ func clockOn(date string) (func() time.Time, error) {
 func newOnePhotoCommand(std *streams) *cobra.Command {
 	var as string
 	cmd := &cobra.Command{
-		Use: serve.PhotoCommand + " DIR PHOTO", Hidden: true, Args: cobra.ExactArgs(2), Short: "Measure one photo, for serve",
+		Use: work.PhotoCommand + " DIR PHOTO", Hidden: true, Args: cobra.ExactArgs(2), Short: "Measure one photo, for serve",
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return serve.AnswerApart(cmd.Context(), args[0], args[1], as, std.Out)
+			return work.AnswerApart(cmd.Context(), args[0], args[1], as, std.Out)
 		},
 	}
 	cmd.Flags().StringVar(&as, "as", version(), "`VERSION` that the reading is kept under")

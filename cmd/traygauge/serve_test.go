@@ -23,7 +23,7 @@ import (
 	"time"
 
 	"traygauge/measure/reading"
-	"traygauge/report/serve"
+	"traygauge/report/serve/work"
 	"traygauge/vision/card"
 )
 
@@ -145,7 +145,7 @@ func TestServeCommand(t *testing.T) {
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
 		t.Errorf("no trial: exit %d: %s", code, errs)
 	}
-	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, serve.PhotoCommand) {
+	if code, out, _ := traygauge("--help"); code != exitOK || strings.Contains(out, work.PhotoCommand) {
 		t.Errorf("a command that is not for people is listed: %d %s", code, out)
 	}
 }
@@ -231,7 +231,7 @@ func TestMeasureApart(t *testing.T) {
 	}
 	drawPhoto(t, filepath.Join(dir, "photos", "a.jpg"), smallSpec(card.Roots, 1))
 	apart := func(ctx context.Context, photo string) (reading.Reading, error) {
-		return serve.MeasureApart(ctx, worked(os.Executable()), dir, photo, version())
+		return work.MeasureApart(ctx, worked(os.Executable()), dir, photo, version())
 	}
 	r, err := apart(context.Background(), "a.jpg")
 	if err != nil || r.Verdict() != reading.VerdictGood || r.Tray != 1 || len(r.Plugs) != 6 || r.Version != version() {

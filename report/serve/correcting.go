@@ -8,6 +8,9 @@ import (
 	"traygauge/measure/blind"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
+	"traygauge/report/serve/work"
 )
 
 // wanted is a correction as the review page asks for it. Asked for twice it is made once.
@@ -30,17 +33,17 @@ type corrected struct {
 // correct keeps corrections of a photo, and shows them in its reading.
 func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 	var want wanted
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	list, err := s.corrections(p, want)
 	if err != nil {
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
 	done := corrected{Made: []int{}, Already: []int{}}
@@ -50,16 +53,16 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 		case errors.Is(err, correct.ErrDone):
 			done.Already = append(done.Already, kept.ID)
 		case err != nil:
-			refuse(w, r, http.StatusBadRequest, err.Error())
+			web.Refuse(w, r, http.StatusBadRequest, err.Error())
 			return
 		default:
 			done.Made = append(done.Made, kept.ID)
 		}
 	}
 	if photo, err := s.byID(want.ID); err == nil {
-		s.jobs.again(r.Context(), photo, visitorOf(r).Key).wait(r.Context(), verdictTimeout) // a moved grid is measured by; others are shown in the reading
+		s.jobs.Again(r.Context(), photo, door.VisitorOf(r).Key).Wait(r.Context(), work.VerdictTimeout) // a moved grid is measured by; others are shown in the reading
 	}
-	answer(w, r, done)
+	web.Answer(w, r, done)
 }
 
 // corrections puts what the page wants into corrections of the trial, after checking that there is such a photo and plug.
@@ -85,13 +88,13 @@ func (s *Server) blind(w http.ResponseWriter, r *http.Request) {
 		Hidden bool   `json:"hidden"`
 		Who    string `json:"who"`
 	}
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
 	l, err := blind.Set(s.o.Dir, want.Who, want.Hidden, s.o.Now())
 	if err != nil {
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	answer(w, r, map[string]bool{"hidden": l.Hidden()})
+	web.Answer(w, r, map[string]bool{"hidden": l.Hidden()})
 }

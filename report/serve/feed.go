@@ -12,6 +12,8 @@ import (
 
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
 )
 
 // feeding is what a page says was given to a tray. Its moment is its key: a page that does not know whether it was heard
@@ -57,12 +59,12 @@ func (d doubtful) Error() string { return d.words }
 // fed writes a feeding into the log, replacing another if Instead is set.
 func (s *Server) fed(w http.ResponseWriter, r *http.Request) {
 	var f feeding
-	if !take(w, r, &f) {
+	if !web.Take(w, r, &f) {
 		return
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	f.At = f.At.Truncate(time.Second)
@@ -71,7 +73,7 @@ func (s *Server) fed(w http.ResponseWriter, r *http.Request) {
 		if err := f.check(p, lines, s.o.Now()); err != nil {
 			return nil, err
 		}
-		add, err := f.lines(p, lines, visitorOf(r).Name, s.o.Now())
+		add, err := f.lines(p, lines, door.VisitorOf(r).Name, s.o.Now())
 		stored = len(add) > 0
 		return add, err
 	})
@@ -84,16 +86,16 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 		feedingKey
 		Why string `json:"why"`
 	}
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	if len(want.Why) > mostNote {
-		refuse(w, r, http.StatusBadRequest, "the reason is too long: give it in a few words")
+		web.Refuse(w, r, http.StatusBadRequest, "the reason is too long: give it in a few words")
 		return
 	}
 	want.At = want.At.Truncate(time.Second)
@@ -106,7 +108,7 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 			return nil, nil
 		}
 		stored = true
-		return []logbook.Entry{withdrawal(p, want.feedingKey, want.Why, visitorOf(r).Name, s.o.Now())}, nil
+		return []logbook.Entry{withdrawal(p, want.feedingKey, want.Why, door.VisitorOf(r).Name, s.o.Now())}, nil
 	})
 	answerLogged(w, r, stored, err)
 }
@@ -128,13 +130,13 @@ func answerLogged(w http.ResponseWriter, r *http.Request, stored bool, err error
 	var bad wrong
 	switch {
 	case errors.As(err, &doubt):
-		refuseWith(w, r, http.StatusConflict, doubt.words, map[string]any{"ask": doubt.ask})
+		web.RefuseWith(w, r, http.StatusConflict, doubt.words, map[string]any{"ask": doubt.ask})
 	case errors.As(err, &bad):
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 	case err != nil:
-		refuse(w, r, http.StatusInsufficientStorage, err.Error())
+		web.Refuse(w, r, http.StatusInsufficientStorage, err.Error())
 	default:
-		answer(w, r, map[string]bool{"stored": stored})
+		web.Answer(w, r, map[string]bool{"stored": stored})
 	}
 }
 

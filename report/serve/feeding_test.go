@@ -47,7 +47,7 @@ func TestRefusedFeedings(t *testing.T) {
 		`{"tray":1,"at":"2026-03-12T09:00:00Z","water_ml":-1}`, `{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":" ","ml":1}]}`,
 		`{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":"=HYPERLINK(\"http://example.org\",\"x\")","ml":1}]}`,
 		`{"tray":1,"at":"2026-03-12T09:00:00Z","given":[{"product":"another shop's feed","ml":1}]}`,
-		strings.Repeat("[", 10_000), `{"tray":1,"note":"` + strings.Repeat("x", mostJSON) + `"}`, `{"tray":1e99}`, `{"tray":1,"at":"2026-03-12T09:00:00Z","note":"` + strings.Repeat("x", mostNote+1) + `"}`} {
+		strings.Repeat("[", 10_000), `{"tray":1,"note":"` + strings.Repeat("x", 64<<10) + `"}`, `{"tray":1e99}`, `{"tray":1,"at":"2026-03-12T09:00:00Z","note":"` + strings.Repeat("x", mostNote+1) + `"}`} {
 		if status, got := p.ask("POST", "/api/fed", []byte(body)); status != 400 || !strings.Contains(got, "problem") {
 			t.Errorf("a feeding of %s: %d %s", body, status, got)
 		}

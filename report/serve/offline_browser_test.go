@@ -10,11 +10,12 @@ import (
 
 	"github.com/chromedp/chromedp"
 
+	"traygauge/report/serve/link"
 	"traygauge/vision/card"
 )
 
 // trusting returns a folder in which a browser finds that it may trust the authority, as a user would have said it on a phone.
-func trusting(t *testing.T, a *Authority, below string) (home string) {
+func trusting(t *testing.T, a *link.Authority, below string) (home string) {
 	t.Helper()
 	certutil, err := exec.LookPath("certutil")
 	if err != nil {
@@ -38,11 +39,13 @@ func trusting(t *testing.T, a *Authority, below string) (home string) {
 // Over an encrypted link that the phone trusts, the page opens without a connection, takes a photo and a feeding, and hands both over when
 // the computer is back. The browsers check the certificate by their own rules.
 func TestWithoutAConnection(t *testing.T) {
-	for name, browser := range map[string]func(*testing.T, *Authority) window{
-		"chromium": func(t *testing.T, a *Authority) window {
+	for name, browser := range map[string]func(*testing.T, *link.Authority) window{
+		"chromium": func(t *testing.T, a *link.Authority) window {
 			return chromium(t, "offline", chromedp.Env("HOME="+trusting(t, a, ".pki/nssdb")))
 		},
-		"firefox": func(t *testing.T, a *Authority) window { return firefoxWith(t, "offline-firefox", trusting(t, a, ".")) },
+		"firefox": func(t *testing.T, a *link.Authority) window {
+			return firefoxWith(t, "offline-firefox", trusting(t, a, "."))
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
 			r := serveTrial(t, trialWith(t, feedingTrial), func(o *Options) { o.LAN, o.Secure, o.OwnAuthority = true, true, true })
@@ -88,7 +91,7 @@ func TestWithoutAConnection(t *testing.T) {
 			if log := logOf(t, r.dir); strings.Count(log, "feeding") != 1 {
 				t.Errorf("the log holds\n%s", log)
 			}
-			r.server.sessions.letOut(r.server.sessions.in()[0].Key)
+			putOut(r)
 			w.open(r.lanURL() + "/") // who is let out does not go on with the page that is kept
 			w.says("main", "Code on the computer’s screen")
 		})
@@ -97,7 +100,7 @@ func TestWithoutAConnection(t *testing.T) {
 
 // The script that keeps the page at hand knows all of its parts.
 func TestAllPartsAreKept(t *testing.T) {
-	script, err := files.ReadFile("pages/offline.js")
+	script, err := os.ReadFile("web/pages/offline.js")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -108,7 +111,7 @@ func TestAllPartsAreKept(t *testing.T) {
 			return
 		}
 		seen[name] = true
-		text, err := files.ReadFile("pages/" + name)
+		text, err := os.ReadFile("web/pages/" + name)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -2,6 +2,8 @@ package serve
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -38,6 +40,19 @@ func letInto(r *running) *phone {
 	}
 	p.load("/")
 	return p
+}
+
+// putOut lets all phones out, as the computer's own browser does.
+func putOut(r *running) {
+	own := newPhone(r.t, r.url())
+	_, secret, _ := strings.Cut(r.server.OwnerLink("/"), "#")
+	own.enter(secret)
+	own.load("/phones")
+	for _, p := range get[phonesListed](own, "/api/phones").Phones {
+		if !p.Owner {
+			post[problem](own, "/api/phones/out", map[string]string{"key": p.Key})
+		}
+	}
 }
 
 var tokenInPage = regexp.MustCompile(`<meta name="token" content="([^"]+)">`)
@@ -119,7 +134,7 @@ func (p *phone) put(photo []byte, sha string, size, offset int, rest string) (in
 func (p *phone) send(photo []byte, tray int, view reading.View) string {
 	p.t.Helper()
 	status, text := p.put(photo, shaOf(photo), len(photo), 0, fmt.Sprintf("&tray=%d&view=%s", tray, view))
-	var got progress
+	var got sent
 	if err := json.Unmarshal([]byte(text), &got); err != nil || status != 200 || got.Photo == "" {
 		p.t.Fatalf("%d %s", status, text)
 	}
@@ -158,4 +173,15 @@ func (v judged) words() string {
 		words = append(words, r.Words, r.Remedy)
 	}
 	return strings.Join(words, "; ")
+}
+
+// sent is how much of a photo has come and, when it is whole, what it is called.
+type sent struct {
+	Have  int64
+	Photo string
+}
+
+func shaOf(raw []byte) string {
+	sum := sha256.Sum256(raw)
+	return hex.EncodeToString(sum[:])
 }

@@ -8,6 +8,8 @@ import (
 	"os"
 
 	"traygauge/measure/trialdir"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
 	"traygauge/vision"
 )
 
@@ -36,7 +38,7 @@ func (s *Server) hasOverlay(photo string) bool {
 func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
 	photo, err := s.byID(r.URL.Query().Get("id"))
 	if err != nil || !s.hasOverlay(photo) {
-		refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
+		web.Refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
 		return
 	}
 	serveFile(w, r, trialdir.OverlayPath(s.o.Dir, photo), "image/jpeg")
@@ -61,16 +63,16 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 		format, err = vision.FormatOf(raw)
 	}
 	if err != nil {
-		refuse(w, r, http.StatusNotFound, err.Error())
+		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	if kind := shown[format]; kind != "" {
 		serveFile(w, r, file, kind)
 		return
 	}
-	jpeg, err := s.copies.of(r.Context(), photo, func() ([]byte, error) { return s.jpegOf(raw, visitorOf(r).Key) })
+	jpeg, err := s.jobs.JPEG(r.Context(), photo, door.VisitorOf(r).Key, raw)
 	if err != nil {
-		refuse(w, r, http.StatusServiceUnavailable, err.Error())
+		web.Refuse(w, r, http.StatusServiceUnavailable, err.Error())
 		return
 	}
 	w.Header().Set("Content-Type", "image/jpeg")
@@ -81,13 +83,13 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 func serveFile(w http.ResponseWriter, r *http.Request, file, kind string) {
 	f, err := os.Open(file)
 	if err != nil {
-		refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
+		web.Refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
 		return
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil || !info.Mode().IsRegular() {
-		refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
+		web.Refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
 		return
 	}
 	w.Header().Set("Content-Type", kind)

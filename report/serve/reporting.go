@@ -8,6 +8,7 @@ import (
 	"regexp"
 
 	"traygauge/report/fromfolder"
+	"traygauge/report/serve/web"
 )
 
 // reportKinds are the files of a report that are handed out.
@@ -27,9 +28,9 @@ func (s *Server) namesHidden(w http.ResponseWriter, r *http.Request) bool {
 	hidden, err := s.namesAreHidden()
 	switch {
 	case err != nil:
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 	case hidden:
-		refuse(w, r, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
+		web.Refuse(w, r, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
 	default:
 		return false
 	}
@@ -45,7 +46,7 @@ func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
 	defer s.report.Unlock()
 	written, err := fromfolder.Write(s.o.Dir, s.o.Version, fromfolder.Options{}, io.Discard)
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	names := []string{}
@@ -54,7 +55,7 @@ func (s *Server) writeReport(w http.ResponseWriter, r *http.Request) {
 			names = append(names, name)
 		}
 	}
-	answer(w, r, map[string][]string{"files": names})
+	web.Answer(w, r, map[string][]string{"files": names})
 }
 
 // reportFile answers with a file of the report.
@@ -65,7 +66,7 @@ func (s *Server) reportFile(w http.ResponseWriter, r *http.Request) {
 	name := r.PathValue("file")
 	kind := reportKinds[path.Ext(name)]
 	if kind == "" || !plainFile.MatchString(name) {
-		refuse(w, r, http.StatusNotFound, "the report has no such file")
+		web.Refuse(w, r, http.StatusNotFound, "the report has no such file")
 		return
 	}
 	if path.Ext(name) == ".html" {

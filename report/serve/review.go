@@ -11,6 +11,9 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report/overlay"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
+	"traygauge/report/serve/work"
 )
 
 // reviewing is what the page for reviewing photos lists.
@@ -42,17 +45,17 @@ type photoListed struct {
 func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	hidden, err := s.namesAreHidden()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	words, err := blind.Words(s.o.Dir, p.Sown.Location())
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	readings, broken := s.readings.all(s.o.Dir)
@@ -71,7 +74,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	for _, name := range trialdir.PhotoNames(s.o.Dir) {
 		one, measured := byPhoto[name]
 		if !measured {
-			one, measured = s.jobs.said(name)
+			one, measured = s.jobs.Said(name)
 		}
 		l.Photos = append(l.Photos, listed(p, name, one, measured))
 	}
@@ -79,7 +82,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	if l.Hidden {
 		hide(l.Photos)
 	}
-	answer(w, r, l)
+	web.Answer(w, r, l)
 }
 
 func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoListed {
@@ -160,15 +163,15 @@ type correctionSeen struct {
 func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 	name, err := s.byID(r.URL.Query().Get("id"))
 	if err != nil {
-		refuse(w, r, http.StatusNotFound, err.Error())
+		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	p, err := s.plan()
 	var reading reading.Reading
 	if err == nil {
-		var at *job
-		if reading, at, err = s.readingOf(r.Context(), p, name, visitorOf(r).Key); at != nil {
-			answer(w, r, photoSeen{photoListed: photoListed{ID: idOf(name)}, Why: s.jobs.why(at)})
+		var at *work.Job
+		if reading, at, err = s.readingOf(r.Context(), p, name, door.VisitorOf(r).Key); at != nil {
+			web.Answer(w, r, photoSeen{photoListed: photoListed{ID: idOf(name)}, Why: s.jobs.Why(at)})
 			return
 		}
 	}
@@ -181,14 +184,14 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 		made, err = correct.Load(s.o.Dir)
 	}
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	seen := s.seen(p, reading, made)
 	if hidden {
 		seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
 	}
-	answer(w, r, seen)
+	web.Answer(w, r, seen)
 }
 
 // namesAreHidden reports whether treatment names are hidden from those who correct.

@@ -10,6 +10,10 @@ import (
 
 	"traygauge/measure/finding"
 	"traygauge/measure/plan"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/inbox"
+	"traygauge/report/serve/web"
+	"traygauge/report/serve/work"
 )
 
 // Options say what is served. Dir and Version must be there.
@@ -23,7 +27,7 @@ type Options struct {
 	OwnAuthority bool // … by a certificate that phones have to trust: see PlainHandler
 
 	Now     func() time.Time   // nil: the clock's time
-	NewCode func(Code)         // called with each new one-time code, to show it
+	NewCode func(door.Code)    // called with each new one-time code, to show it
 	Say     func(words string) // tells whoever runs the server something; nil: nobody
 	Links   func() []string    // addresses under which phones reach the pages, each ending with "/"
 
@@ -32,22 +36,13 @@ type Options struct {
 	Program string
 }
 
-func (o Options) say(words string) {
-	if o.Say != nil {
-		o.Say(words)
-	}
-}
-
 // Server answers for one trial. Make one with New, and Close it.
 type Server struct {
 	o        Options
-	codes    *codes
-	sessions *sessions
-	inbox    *inbox
-	jobs     *jobs
-	shares   *shares
+	door     *door.Door
+	inbox    *inbox.Inbox
+	jobs     *work.Jobs
 	readings readingsKept
-	copies   copies
 	report   sync.Mutex // one report at a time
 }
 
@@ -56,32 +51,35 @@ func New(o Options) *Server {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	s := &Server{o: o, codes: newCodes(o), sessions: loadSessions(o), inbox: newInbox(o.Dir), shares: newShares()}
-	s.jobs = newJobs(s.measureAndName)
+	door := door.New(door.Options{Dir: o.Dir, LAN: o.LAN, Secure: o.Secure, OwnAuthority: o.OwnAuthority, NewCode: o.NewCode, Say: o.Say, Links: o.Links})
+	s := &Server{o: o, door: door, inbox: inbox.New(o.Dir)}
+	s.jobs = work.New(s.measureAndName)
 	return s
 }
 
 // Close waits for what is being measured, and keeps who is let in.
 func (s *Server) Close() {
-	s.codes.close()
-	s.jobs.close()
-	s.sessions.close()
+	s.jobs.Close()
+	s.door.Close()
 }
 
 // Code returns the one-time code that lets the next phone in.
-func (s *Server) Code() Code { return s.codes.current() }
+func (s *Server) Code() door.Code { return s.door.Code() }
+
+// OwnerLink is the address under which the computer's own browser comes in.
+func (s *Server) OwnerLink(page string) string { return s.door.OwnerLink(page) }
 
 // Handler returns all pages and what they ask for.
 func (s *Server) Handler() http.Handler {
 	open, inside := http.NewServeMux(), http.NewServeMux()
-	open.HandleFunc("GET /static/{file}", static)
-	open.HandleFunc("GET /offline.js", offlineScript)
-	open.HandleFunc("GET /enter", s.enterPage)
-	open.HandleFunc("POST /enter", s.enter)
-	open.Handle("/", s.onlyInside(inside))
+	open.HandleFunc("GET /static/{file}", web.Static)
+	open.HandleFunc("GET /offline.js", web.OfflineScript)
+	open.HandleFunc("GET /enter", s.door.EnterPage)
+	open.HandleFunc("POST /enter", s.door.Enter)
+	open.Handle("/", s.door.OnlyInside(inside))
 
-	inside.HandleFunc("GET /{$}", s.page("today.html"))
-	inside.HandleFunc("GET /review", s.page("review.html"))
+	inside.HandleFunc("GET /{$}", s.door.Page("today.html"))
+	inside.HandleFunc("GET /review", s.door.Page("review.html"))
 	inside.Handle("GET /look", http.RedirectHandler("/review", http.StatusPermanentRedirect)) // its name before
 	inside.HandleFunc("GET /api/today", s.today)
 	inside.HandleFunc("POST /api/fed", s.fed)
@@ -98,14 +96,14 @@ func (s *Server) Handler() http.Handler {
 	inside.HandleFunc("POST /api/blind", s.blind)
 	inside.HandleFunc("POST /api/report", s.writeReport)
 	inside.HandleFunc("GET /report/{file}", s.reportFile)
-	inside.Handle("GET /phones", s.onlyOwner(s.page("phones.html")))
-	inside.Handle("GET /api/phones", s.onlyOwner(s.phones))
-	inside.Handle("POST /api/phones/out", s.onlyOwner(s.letOut))
-	inside.Handle("POST /api/phones/name", s.onlyOwner(s.namePhone))
+	inside.Handle("GET /phones", s.door.OnlyOwner(s.door.Page("phones.html")))
+	inside.Handle("GET /api/phones", s.door.OnlyOwner(s.door.Phones))
+	inside.Handle("POST /api/phones/out", s.door.OnlyOwner(s.door.LetOut))
+	inside.Handle("POST /api/phones/name", s.door.OnlyOwner(s.door.NamePhone))
 	inside.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
-		refuse(w, r, http.StatusNotFound, "there is nothing at this address")
+		web.Refuse(w, r, http.StatusNotFound, "there is nothing at this address")
 	})
-	return s.guard(open)
+	return door.Guard(s.o.Secure, open)
 }
 
 // plan reads the trial's plan as it is now: it may be corrected while the server runs.

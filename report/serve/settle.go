@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"net/http"
@@ -13,6 +12,9 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/measure/wording"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
+	"traygauge/report/serve/work"
 )
 
 // question is something about a photo that only a person can settle, with its answers.
@@ -118,24 +120,24 @@ type settling struct {
 // settle stores an answer: as a correction if it contradicts the photo, and in the photo's name, so that the question is not asked again.
 func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 	var want settling
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	if hidden, err := s.namesAreHidden(); err != nil || hidden {
-		refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray's number would tell one: show the names first")
+		web.Refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray's number would tell one: show the names first")
 		return
 	}
 	photo, err := s.byID(want.ID)
 	if err != nil {
-		refuse(w, r, http.StatusNotFound, err.Error())
+		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
-	phone := visitorOf(r)
+	phone := door.VisitorOf(r)
 	if want.Who == "" {
 		want.Who = phone.Name
 	}
@@ -148,20 +150,20 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 		photo, err = s.settled(p, reading, want)
 	}
 	if err != nil {
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	j := s.jobs.again(r.Context(), photo, phone.Key)
-	if !j.wait(r.Context(), verdictTimeout) {
-		answer(w, r, s.notYet(photo, j))
+	j := s.jobs.Again(r.Context(), photo, phone.Key)
+	if !j.Wait(r.Context(), work.VerdictTimeout) {
+		web.Answer(w, r, s.notYet(photo, j))
 		return
 	}
-	if j.err != nil {
-		refuse(w, r, http.StatusInternalServerError, j.err.Error())
+	if j.Err != nil {
+		web.Refuse(w, r, http.StatusInternalServerError, j.Err.Error())
 		return
 	}
 	readings, _ := s.readings.all(s.o.Dir)
-	answer(w, r, s.judge(p, j.reading, readings, asked{want.AskedTray, want.AskedView}))
+	web.Answer(w, r, s.judge(p, j.Reading, readings, asked{want.AskedTray, want.AskedView}))
 }
 
 // settled stores an answer and returns the photo's new name.
@@ -219,22 +221,4 @@ func (s *Server) settled(p *plan.Plan, r reading.Reading, want settling) (photo 
 		return r.Photo, nil
 	}
 	return n.String(), s.rename(r.Photo, n.String())
-}
-
-// measureAndName measures a photo and renames it if it shows the other side than was tapped and nothing else has to be settled.
-func (s *Server) measureAndName(ctx context.Context, photo string) (reading.Reading, error) {
-	r, err := s.measure(ctx, photo)
-	n, ours := storedNameOf(photo)
-	if err != nil || !ours || n.view == "" || !r.Usable() || r.View == n.view || r.Photo != photo {
-		return r, err
-	}
-	p, err := s.plan()
-	if err != nil || len(questionsOn(p, r)) > 0 {
-		return r, err
-	}
-	n.view = r.View
-	if err := s.rename(photo, n.String()); err != nil {
-		return r, err
-	}
-	return s.measure(ctx, n.String())
 }

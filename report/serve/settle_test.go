@@ -221,7 +221,7 @@ func TestPhonesHearOfNoCommandLine(t *testing.T) {
 		}
 	}
 	for _, file := range []string{"today.html", "today.js", "sheet.js", "feeding.js", "batch.js", "sender.js", "enter.html", "refused.html", "review.js", "review.html"} {
-		text, err := files.ReadFile("pages/" + file)
+		text, err := os.ReadFile("web/pages/" + file)
 		if err != nil {
 			t.Fatal(err)
 		}

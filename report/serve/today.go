@@ -15,6 +15,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/serve/web"
 )
 
 // feedingDay is all that the feeding-day page shows.
@@ -79,12 +80,12 @@ type openShot struct {
 func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	log, findings, err := logbook.LoadLines(s.o.Dir)
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
 	readings, broken := s.readings.all(s.o.Dir)
@@ -103,7 +104,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 	if n := len(broken); n > 0 {
 		d.Notes = append(d.Notes, fmt.Sprintf("%d readings or corrections cannot be used: the page Review says which.", n))
 	}
-	answer(w, r, d)
+	web.Answer(w, r, d)
 }
 
 // dayOf returns the day by the log's lines and the readings.

@@ -18,6 +18,7 @@ import (
 
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
+	"traygauge/report/serve/link"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
 )
@@ -129,7 +130,7 @@ type running struct {
 	dir  string
 	o    Options
 	port int
-	tls  *Authority // nil: the link is plain
+	tls  *link.Authority // nil: the link is plain
 
 	mu     sync.Mutex
 	server *Server
@@ -147,7 +148,7 @@ func serveTrial(t *testing.T, dir string, change func(*Options)) *running {
 	r := &running{t: t, dir: dir, o: o}
 	if o.OwnAuthority {
 		var err error
-		if r.tls, _, err = OpenAuthority(t.TempDir(), testHosts); err != nil {
+		if r.tls, _, err = link.OpenAuthority(t.TempDir(), testHosts); err != nil {
 			t.Fatal(err)
 		}
 	}
@@ -176,9 +177,9 @@ func (r *running) start() {
 		go pages.Serve(listener)
 		return
 	}
-	encrypted, plain := Split(listener)
+	encrypted, plain := link.Split(listener)
 	pages.TLSConfig = r.tls.Config(testHosts)
-	trust := &http.Server{Handler: PlainHandler(r.tls, pages.Handler)}
+	trust := &http.Server{Handler: link.PlainHandler(r.tls, pages.Handler)}
 	r.http = append(r.http, trust)
 	go pages.ServeTLS(encrypted, "", "")
 	go trust.Serve(plain)

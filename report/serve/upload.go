@@ -10,6 +10,9 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/inbox"
+	"traygauge/report/serve/web"
 	"traygauge/vision"
 )
 
@@ -41,7 +44,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 	}
 	switch {
 	case err != nil:
-	case !digest.MatchString(w.sha):
+	case !inbox.IsDigest(w.sha):
 		err = errors.New("the photo's SHA-256 is missing")
 	case w.size < 1:
 		err = errors.New("the photo is empty: take it again")
@@ -94,40 +97,40 @@ func (s *Server) changed(p *plan.Plan, w whichPhoto) time.Time {
 func (s *Server) uploadState(w http.ResponseWriter, r *http.Request) {
 	which, err := whichOf(r)
 	if err != nil {
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
 	if tooLarge(w, r, which.size) {
 		return
 	}
-	p, err := s.inbox.has(which.sha, which.size)
+	p, err := s.inbox.Has(which.sha, which.size)
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	answer(w, r, p)
+	web.Answer(w, r, p)
 }
 
 func tooLarge(w http.ResponseWriter, r *http.Request, size int64) bool {
-	if size > MostPhotoBytes {
-		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are allowed: photograph with 12 to 50 megapixels", size>>20, MostPhotoBytes>>20))
+	if size > inbox.MostPhotoBytes {
+		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are allowed: photograph with 12 to 50 megapixels", size>>20, inbox.MostPhotoBytes>>20))
 	}
-	return size > MostPhotoBytes
+	return size > inbox.MostPhotoBytes
 }
 
 // upload takes a part of a photo. What came of a part before the connection broke is kept.
 func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
-	from := visitorOf(r).Key
-	received, err := s.inbox.receive(from)
+	from := door.VisitorOf(r).Key
+	received, err := s.inbox.Receive(from)
 	if err != nil {
 		w.Header().Set("Retry-After", "1")
-		refuse(w, r, http.StatusServiceUnavailable, err.Error())
+		web.Refuse(w, r, http.StatusServiceUnavailable, err.Error())
 		return
 	}
 	defer received()
 	which, err := whichOf(r)
 	if err != nil {
-		refuse(w, r, http.StatusBadRequest, err.Error())
+		web.Refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
 	if tooLarge(w, r, which.size) {
@@ -135,27 +138,27 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 	}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	part, err := io.ReadAll(http.MaxBytesReader(w, r.Body, MostChunkBytes))
+	part, err := io.ReadAll(http.MaxBytesReader(w, r.Body, inbox.MostChunkBytes))
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
-		refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", MostChunkBytes>>10))
+		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", inbox.MostChunkBytes>>10))
 		return
 	}
-	got, err := s.inbox.add(from, which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))
+	got, err := s.inbox.Add(from, which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))
 	var refusal *vision.Refusal
 	switch {
 	case err == nil:
-		answer(w, r, got)
-	case errors.Is(err, errOffset):
-		refuseWith(w, r, http.StatusConflict, err.Error(), map[string]any{"have": got.Have})
-	case errors.Is(err, errDamaged):
-		refuse(w, r, http.StatusUnprocessableEntity, err.Error())
+		web.Answer(w, r, got)
+	case errors.Is(err, inbox.ErrOffset):
+		web.RefuseWith(w, r, http.StatusConflict, err.Error(), map[string]any{"have": got.Have})
+	case errors.Is(err, inbox.ErrDamaged):
+		web.Refuse(w, r, http.StatusUnprocessableEntity, err.Error())
 	case errors.As(err, &refusal):
-		refuse(w, r, http.StatusUnsupportedMediaType, "the file "+refusal.Error())
+		web.Refuse(w, r, http.StatusUnsupportedMediaType, "the file "+refusal.Error())
 	default:
-		refuse(w, r, http.StatusInsufficientStorage, err.Error())
+		web.Refuse(w, r, http.StatusInsufficientStorage, err.Error())
 	}
 }

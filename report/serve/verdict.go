@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
@@ -15,10 +14,10 @@ import (
 	"traygauge/measure/trialdir"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
+	"traygauge/report/serve/work"
 )
-
-// verdictTimeout is how long a page is kept waiting for a verdict before it has to ask again.
-const verdictTimeout = 20 * time.Second
 
 // judged is what the feeding-day page shows of a photo.
 type judged struct {
@@ -73,44 +72,44 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
 	photo := s.nowCalled(q.Get("photo"))
 	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
-		refuse(w, r, http.StatusNotFound, err.Error())
+		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	tray, _ := strconv.Atoi(q.Get("tray"))
 	what := asked{tray, reading.View(q.Get("view"))}
 	p, err := s.plan()
 	if err != nil {
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	}
-	reading, j, err := s.readingOf(r.Context(), p, photo, visitorOf(r).Key)
+	reading, j, err := s.readingOf(r.Context(), p, photo, door.VisitorOf(r).Key)
 	switch {
 	case err != nil:
-		refuse(w, r, http.StatusInternalServerError, err.Error())
+		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
 	case j != nil:
-		answer(w, r, s.notYet(photo, j))
+		web.Answer(w, r, s.notYet(photo, j))
 		return
 	}
 	readings, _ := s.readings.all(s.o.Dir) // what is wrong with other photos' is on the day's page
-	answer(w, r, s.judge(p, reading, readings, what))
+	web.Answer(w, r, s.judge(p, reading, readings, what))
 }
 
 // notYet is the answer while a photo is being measured.
-func (s *Server) notYet(photo string, j *job) judged {
-	return judged{Photo: photo, Why: s.jobs.why(j), Questions: []question{}, Reasons: []reason{}, Figures: []figure{}}
+func (s *Server) notYet(photo string, j *work.Job) judged {
+	return judged{Photo: photo, Why: s.jobs.Why(j), Questions: []question{}, Reasons: []reason{}, Figures: []figure{}}
 }
 
-// readingOf returns a photo's reading and measures it if necessary. If that takes longer than verdictTimeout it returns the running job instead.
-func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r reading.Reading, at *job, err error) {
-	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, s.runOptions()); err == nil && kept {
+// readingOf returns a photo's reading and measures it if necessary. If that takes longer than VerdictTimeout it returns the running job instead.
+func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r reading.Reading, at *work.Job, err error) {
+	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, work.RunOptions(s.o.Dir, s.o.Version)); err == nil && kept {
 		return r, nil, nil
 	}
-	j := s.jobs.start(photo, phone)
-	if !j.wait(ctx, verdictTimeout) {
+	j := s.jobs.Start(photo, phone)
+	if !j.Wait(ctx, work.VerdictTimeout) {
 		return r, j, nil
 	}
-	return j.reading, nil, j.err
+	return j.Reading, nil, j.Err
 }
 
 func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, what asked) judged {

@@ -6,16 +6,16 @@ import (
 	"os"
 	"path/filepath"
 
-	"traygauge/report/serve"
+	"traygauge/report/serve/link"
 )
 
 // openAuthority opens the authority that this computer's certificates are signed by, kept where the system keeps settings.
-func openAuthority() (a *serve.Authority, made bool, err error) {
+func openAuthority() (a *link.Authority, made bool, err error) {
 	settings, err := os.UserConfigDir()
 	if err != nil {
 		return nil, false, fmt.Errorf("there is no settings folder to keep the certificate in: %w: give one with --cert and --key", err)
 	}
-	return serve.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
+	return link.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
 }
 
 // ownHosts are the addresses and names under which this computer is reached.

@@ -18,6 +18,7 @@ import (
 	"time"
 
 	"traygauge/report/serve"
+	"traygauge/report/serve/link"
 )
 
 // Options say how the pages are reached.
@@ -35,7 +36,7 @@ type Options struct {
 
 // Serve serves a trial until ctx ends, and says to where. It is an error if the port is taken or a certificate cannot be read or kept.
 func Serve(ctx context.Context, o Options, to io.Writer) (err error) {
-	var authority *serve.Authority
+	var authority *link.Authority
 	firstTime := false
 	if o.TLS {
 		if authority, firstTime, err = openAuthority(); err != nil {
@@ -64,15 +65,15 @@ func Serve(ctx context.Context, o Options, to io.Writer) (err error) {
 }
 
 // answer answers until ctx ends, then finishes what is on its way.
-func answer(ctx context.Context, listener net.Listener, h http.Handler, o Options, authority *serve.Authority, to io.Writer) error {
+func answer(ctx context.Context, listener net.Listener, h http.Handler, o Options, authority *link.Authority, to io.Writer) error {
 	server := newHTTPServer(h, to)
 	ended := make(chan error, 2)
 	others := []*http.Server{server}
 	switch {
 	case authority != nil:
-		encrypted, plain := serve.Split(listener)
+		encrypted, plain := link.Split(listener)
 		server.TLSConfig = authority.Config(ownHosts())
-		trust := newHTTPServer(serve.PlainHandler(authority, h), to)
+		trust := newHTTPServer(link.PlainHandler(authority, h), to)
 		others = append(others, trust)
 		go func() { ended <- trust.Serve(plain) }()
 		go func() { ended <- server.ServeTLS(encrypted, "", "") }()

@@ -11,6 +11,8 @@ import (
 	"github.com/skip2/go-qrcode"
 
 	"traygauge/report/serve"
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/link"
 )
 
 // spoken says in the terminal where the pages are. Codes are shown from other goroutines.
@@ -20,8 +22,8 @@ type spoken struct {
 	scheme    string
 	port      int
 	lan       bool
-	authority *serve.Authority // nil: none of ours
-	firstTime bool             // it was made just now
+	authority *link.Authority // nil: none of ours
+	firstTime bool            // it was made just now
 }
 
 func (s *spoken) begin(server *serve.Server) {
@@ -71,11 +73,11 @@ func (s *spoken) links() []string {
 }
 
 // code shows a one-time code, to type and as a QR code (ISO/IEC 18004).
-func (s *spoken) code(code serve.Code) {
+func (s *spoken) code(code door.Code) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	links := s.links()
-	if qr, err := qrcode.New(serve.EnterLink(links[0], code), qrcode.Medium); err == nil {
+	if qr, err := qrcode.New(door.EnterLink(links[0], code), qrcode.Medium); err == nil {
 		fmt.Fprintln(s.to, "\n"+qr.ToSmallString(false))
 	}
 	half := len(code.Typed) / 2

@@ -1,4 +1,10 @@
-package serve
+// Package inbox receives photos in parts and files each in the trial when it is whole.
+//
+//	in    parts with the SHA-256 of the whole, who sends them, the beginning of a name
+//	out   photos below photos/, each once; how much of a photo has come
+//
+// It must not know what a photo is of, nor who may send it.
+package inbox
 
 import (
 	"bytes"
@@ -36,10 +42,10 @@ const (
 	mostSending   = 2  // parts being received from one phone
 )
 
-// inbox receives photos in parts and puts each into photos/ when it is complete. An incomplete photo is identified by the whole photo's
+// Inbox receives photos in parts and puts each into photos/ when it is complete. An incomplete photo is identified by the whole photo's
 // SHA-256, so a second phone that sends the same photo continues where the first stopped, and each photo is stored once. A phone that
 // begins photos without finishing them loses its own incomplete ones and does not keep others out.
-type inbox struct {
+type Inbox struct {
 	dir string
 	now func() time.Time
 
@@ -48,8 +54,8 @@ type inbox struct {
 	receiving map[string]int    // by session: parts being received; "": of all sessions
 }
 
-func newInbox(dir string) *inbox {
-	b := &inbox{dir: dir, now: time.Now, from: map[string]string{}, receiving: map[string]int{}}
+func New(dir string) *Inbox {
+	b := &Inbox{dir: dir, now: time.Now, from: map[string]string{}, receiving: map[string]int{}}
 	if parts, err := os.OpenRoot(filepath.Dir(b.partFile(""))); err == nil {
 		b.clear(parts, "", "")
 		parts.Close()
@@ -59,6 +65,9 @@ func newInbox(dir string) *inbox {
 
 var digest = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
+// IsDigest reports whether text is a SHA-256 as photos are known by.
+func IsDigest(text string) bool { return digest.MatchString(text) }
+
 // progress is how many bytes of a photo have arrived and, once it is complete, its path below photos/.
 type progress struct {
 	Have  int64  `json:"have"`
@@ -67,8 +76,8 @@ type progress struct {
 
 // Errors of an upload that the page reacts to.
 var (
-	errOffset  = errors.New("this part does not follow the last one that came")
-	errDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
+	ErrOffset  = errors.New("this part does not follow the last one that came")
+	ErrDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
 )
 
 // busyError is why a part has to wait.
@@ -76,8 +85,8 @@ type busyError string
 
 func (e busyError) Error() string { return string(e) }
 
-// receive reserves a place for a part from a phone until done is called.
-func (b *inbox) receive(from string) (done func(), err error) {
+// Receive reserves a place for a part from a phone until done is called.
+func (b *Inbox) Receive(from string) (done func(), err error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	switch {
@@ -98,12 +107,12 @@ func (b *inbox) receive(from string) (done func(), err error) {
 	}, nil
 }
 
-func (b *inbox) partFile(sha string) string {
+func (b *Inbox) partFile(sha string) string {
 	return filepath.Join(b.dir, trialdir.PhotosFolder, arriving, sha+".part")
 }
 
-// has returns how much of a photo of size bytes has arrived.
-func (b *inbox) has(sha string, size int64) (progress, error) {
+// Has returns how much of a photo of size bytes has arrived.
+func (b *Inbox) Has(sha string, size int64) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	parts, err := b.parts()
@@ -115,7 +124,7 @@ func (b *inbox) has(sha string, size int64) (progress, error) {
 }
 
 // parts opens the folder of incomplete photos. Through an os.Root no link in it leads out of it.
-func (b *inbox) parts() (*os.Root, error) {
+func (b *Inbox) parts() (*os.Root, error) {
 	if err := trialdir.MakeFolder(b.dir, trialdir.PhotosFolder); err != nil {
 		return nil, err
 	}
@@ -125,7 +134,7 @@ func (b *inbox) parts() (*os.Root, error) {
 	return os.OpenRoot(filepath.Dir(b.partFile("")))
 }
 
-func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error) {
+func (b *Inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error) {
 	photo, err := trialdir.PhotoWith(b.dir, sha, size)
 	if err != nil || photo != "" {
 		return progress{size, photo}, err
@@ -143,10 +152,10 @@ func (b *inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error)
 	return progress{Have: info.Size()}, nil
 }
 
-// add appends a part that begins at offset to a photo of size bytes, sent by the session from. A complete photo becomes a photo of the trial;
+// Add appends a part that begins at offset to a photo of size bytes, sent by the session from. A complete photo becomes a photo of the trial;
 // its name begins with stem, such as day-14/tray-07-roots, and its modification time is changed unless that is zero. A refused photo is
 // deleted.
-func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem string, changed time.Time) (progress, error) {
+func (b *Inbox) Add(from, sha string, size, offset int64, part []byte, stem string, changed time.Time) (progress, error) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	parts, err := b.parts()
@@ -159,7 +168,7 @@ func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem stri
 		return p, err
 	}
 	if p.Have != offset || p.Have+int64(len(part)) > size {
-		return p, errOffset
+		return p, ErrOffset
 	}
 	if p.Have == 0 {
 		b.clear(parts, from, sha)
@@ -173,7 +182,7 @@ func (b *inbox) add(from, sha string, size, offset int64, part []byte, stem stri
 		return p, nil
 	}
 	p.Photo, err = b.finish(parts, sha, stem, changed)
-	if errors.Is(err, errDamaged) {
+	if errors.Is(err, ErrDamaged) {
 		p.Have = 0
 	}
 	return p, err
@@ -205,7 +214,7 @@ func begunIn(parts *os.Root) (list []begun) {
 
 // clear removes incomplete photos that were not touched for keepArriving and makes room for another one of a phone: first among that phone's
 // own, and only if there are mostArriving in all, the least recently touched of any phone.
-func (b *inbox) clear(parts *os.Root, from, sha string) {
+func (b *Inbox) clear(parts *os.Root, from, sha string) {
 	list := begunIn(parts)
 	remove := func(old begun) {
 		parts.Remove(old.sha + ".part")
@@ -247,7 +256,7 @@ func write(parts *os.Root, name string, offset int64, part []byte) error {
 var extensions = map[string]string{"JPEG": ".jpg", "HEIC": ".heic", "PNG": ".png", "TIFF": ".tif", "WebP": ".webp"}
 
 // finish turns a complete upload into a photo of the trial.
-func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (photo string, err error) {
+func (b *Inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (photo string, err error) {
 	part := sha + ".part"
 	raw, err := parts.ReadFile(part)
 	if err != nil {
@@ -259,7 +268,7 @@ func (b *inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (pho
 	}
 	if sum := sha256.Sum256(raw); hex.EncodeToString(sum[:]) != sha {
 		done()
-		return "", errDamaged
+		return "", ErrDamaged
 	}
 	format, err := vision.FormatOf(raw)
 	if err != nil {

@@ -1,4 +1,4 @@
-package serve
+package work
 
 import (
 	"context"

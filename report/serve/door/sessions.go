@@ -1,4 +1,4 @@
-package serve
+package door
 
 import (
 	"cmp"
@@ -15,6 +15,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -92,7 +93,7 @@ func readSessions(file string) (kept keptSessions, err error) {
 	if err == nil {
 		err = json.Unmarshal(text, &kept)
 	}
-	if err == nil && (len(kept.Trial) != 8 || strings.Trim(kept.Trial, "abcdefghijklmnopqrstuvwxyz234567") != "" || slices.ContainsFunc(kept.Phones, func(p *session) bool { return p == nil || !digest.MatchString(p.Key) })) {
+	if err == nil && (len(kept.Trial) != 8 || strings.Trim(kept.Trial, "abcdefghijklmnopqrstuvwxyz234567") != "" || slices.ContainsFunc(kept.Phones, func(p *session) bool { return p == nil || !keyPattern.MatchString(p.Key) })) {
 		err = errors.New("is not a list of phones")
 	}
 	return kept, err
@@ -121,6 +122,9 @@ func (s *sessions) close() {
 }
 
 func (s *sessions) cookieName() string { return "traygauge-" + s.trial }
+
+// keyPattern is what keyOf returns.
+var keyPattern = regexp.MustCompile(`^[0-9a-f]{64}$`)
 
 func keyOf(cookie string) string {
 	sum := sha256.Sum256([]byte(cookie))
@@ -153,7 +157,7 @@ func (s *sessions) open(w http.ResponseWriter, r *http.Request, owner bool) *htt
 
 // cookie returns a session's cookie. On an encrypted server it is Secure, except for the computer's own browser, whose link is plain.
 func (s *sessions) cookie(value string, r *http.Request) *http.Cookie {
-	return &http.Cookie{Name: s.cookieName(), Value: value, Path: "/", HttpOnly: true, Secure: s.secure && !(r.TLS == nil && fromThisComputer(r)), SameSite: http.SameSiteStrictMode, MaxAge: int(sessionLife.Seconds())}
+	return &http.Cookie{Name: s.cookieName(), Value: value, Path: "/", HttpOnly: true, Secure: s.secure && !(r.TLS == nil && FromThisComputer(r)), SameSite: http.SameSiteStrictMode, MaxAge: int(sessionLife.Seconds())}
 }
 
 // forgetOld ends sessions that have not been used for sessionLife, and the least recently used one if there are too many.

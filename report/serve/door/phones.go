@@ -1,4 +1,4 @@
-package serve
+package door
 
 import (
 	"net/http"
@@ -6,6 +6,8 @@ import (
 	"time"
 
 	"github.com/skip2/go-qrcode"
+
+	"traygauge/report/serve/web"
 )
 
 // letIn is the content of the computer's own page: the code for the next phone, and the phones that are let in.
@@ -29,19 +31,19 @@ type letPhone struct {
 	Own     bool      `json:"own"` // who asks
 }
 
-// phones answers with the code and the phones.
-func (s *Server) phones(w http.ResponseWriter, r *http.Request) {
-	l := letIn{LAN: s.o.LAN, Links: []string{}, QR: [][]bool{}, Phones: []letPhone{}, Guessers: s.codes.guessers()}
-	for _, p := range s.sessions.in() {
-		l.Phones = append(l.Phones, letPhone{p.Key, p.Name, p.Address, p.Since, p.Used.Truncate(time.Minute), p.Owner, p.Key == visitorOf(r).Key})
+// Phones answers with the code and the phones.
+func (d *Door) Phones(w http.ResponseWriter, r *http.Request) {
+	l := letIn{LAN: d.o.LAN, Links: []string{}, QR: [][]bool{}, Phones: []letPhone{}, Guessers: d.codes.guessers()}
+	for _, p := range d.sessions.in() {
+		l.Phones = append(l.Phones, letPhone{p.Key, p.Name, p.Address, p.Since, p.Used.Truncate(time.Minute), p.Owner, p.Key == VisitorOf(r).Key})
 	}
-	if s.o.LAN {
-		code := s.codes.current()
+	if d.o.LAN {
+		code := d.codes.current()
 		l.Code = code.Typed[:codeLength/2] + "-" + code.Typed[codeLength/2:]
-		if s.o.Links != nil {
-			l.Links = s.o.Links()
+		if d.o.Links != nil {
+			l.Links = d.o.Links()
 		}
-		if s.o.OwnAuthority && len(l.Links) > 0 {
+		if d.o.OwnAuthority && len(l.Links) > 0 {
 			l.Trust = strings.Replace(l.Links[0], "https:", "http:", 1)
 		}
 		if len(l.Links) > 0 {
@@ -50,42 +52,42 @@ func (s *Server) phones(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 	}
-	answer(w, r, l)
+	web.Answer(w, r, l)
 }
 
 // EnterLink is the address under which a phone comes in by a code. The code is behind "#", which browsers send to nobody.
 func EnterLink(page string, code Code) string { return page + "enter#" + code.Secret }
 
 // OwnerLink is the address under which the computer's own browser comes in.
-func (s *Server) OwnerLink(page string) string { return page + "enter?computer#" + s.codes.owner }
+func (d *Door) OwnerLink(page string) string { return page + "enter?computer#" + d.codes.owner }
 
-// letOut ends a phone's session.
-func (s *Server) letOut(w http.ResponseWriter, r *http.Request) {
+// LetOut ends a phone's session.
+func (d *Door) LetOut(w http.ResponseWriter, r *http.Request) {
 	var want struct {
 		Key string `json:"key"`
 	}
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
-	answer(w, r, map[string]bool{"done": s.sessions.letOut(want.Key)})
+	web.Answer(w, r, map[string]bool{"done": d.sessions.letOut(want.Key)})
 }
 
 // mostName is the longest name of a phone, in bytes.
 const mostName = 60
 
-// namePhone gives a phone a name, such as its owner's.
-func (s *Server) namePhone(w http.ResponseWriter, r *http.Request) {
+// NamePhone gives a phone a name, such as its owner's.
+func (d *Door) NamePhone(w http.ResponseWriter, r *http.Request) {
 	var want struct {
 		Key  string `json:"key"`
 		Name string `json:"name"`
 	}
-	if !take(w, r, &want) {
+	if !web.Take(w, r, &want) {
 		return
 	}
 	name := strings.Join(strings.Fields(want.Name), " ")
 	if name == "" || len(name) > mostName {
-		refuse(w, r, http.StatusBadRequest, "a phone's name is one word or a few")
+		web.Refuse(w, r, http.StatusBadRequest, "a phone's name is one word or a few")
 		return
 	}
-	answer(w, r, map[string]bool{"done": s.sessions.rename(want.Key, name)})
+	web.Answer(w, r, map[string]bool{"done": d.sessions.rename(want.Key, name)})
 }

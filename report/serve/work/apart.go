@@ -1,4 +1,4 @@
-package serve
+package work
 
 import (
 	"bytes"
@@ -34,7 +34,7 @@ func AnswerApart(ctx context.Context, dir, photo, version string, out io.Writer)
 	got := apart{}
 	p, _, err := plan.Load(dir)
 	if err == nil {
-		got.Reading, err = measure.RunOne(ctx, dir, p, photo, runOptions(dir, version))
+		got.Reading, err = measure.RunOne(ctx, dir, p, photo, RunOptions(dir, version))
 	}
 	if err != nil {
 		got.Locked, got.Problem = errors.Is(err, store.ErrLocked), err.Error()
@@ -71,14 +71,29 @@ func MeasureApart(ctx context.Context, program, dir, photo, version string) (rea
 	return got.Reading, nil
 }
 
-// measure measures a photo with the current plan and gives up when ctx ends.
-func (s *Server) measure(ctx context.Context, photo string) (reading.Reading, error) {
-	if s.o.Program == "" {
-		return s.measureHere(ctx, photo)
-	}
-	return MeasureApart(ctx, s.o.Program, s.o.Dir, photo, s.o.Version)
+// RunOptions are those by which photos are measured for pages: with their overlays.
+func RunOptions(dir, version string) measure.RunOptions {
+	return measure.RunOptions{Version: version, Draw: func(s measure.Seen, r reading.Reading) error { return seen.Draw(dir, s, r) }}
 }
 
-func runOptions(dir, version string) measure.RunOptions {
-	return measure.RunOptions{Version: version, Draw: func(s measure.Seen, r reading.Reading) error { return seen.Draw(dir, s, r) }}
+// MeasureHere measures a photo of the trial in folder dir in this process. Work that does not end in time is abandoned.
+func MeasureHere(ctx context.Context, dir string, p *plan.Plan, photo, version string) (reading.Reading, error) {
+	type result struct {
+		reading reading.Reading
+		err     error
+	}
+	done := make(chan result, 1)
+	go func() {
+		r, err := measure.RunOne(context.WithoutCancel(ctx), dir, p, photo, RunOptions(dir, version))
+		done <- result{r, err}
+	}()
+	select {
+	case got := <-done:
+		return got.reading, got.err
+	case <-ctx.Done():
+		if errors.Is(ctx.Err(), context.Canceled) { // the program is ending and waits for running work
+			<-done
+		}
+		return reading.Reading{}, ctx.Err()
+	}
 }

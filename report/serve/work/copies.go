@@ -1,4 +1,4 @@
-package serve
+package work
 
 import (
 	"bytes"
@@ -77,12 +77,17 @@ func (c *copies) made(photo string, draw func() ([]byte, error)) ([]byte, error)
 
 var errSlowPicture = errors.New("making a copy of this picture for the browser takes too long")
 
-// jpegOf returns a photo's pixels in JPEG, at a quality without visible loss. It waits behind all verdicts and gives up after quickTime; a
-// hanging decoder is abandoned.
-func (s *Server) jpegOf(raw []byte, phone string) ([]byte, error) {
-	ctx, stop := context.WithTimeout(s.jobs.ctx, 2*verdictTimeout)
+// JPEG returns a photo's picture as a JPEG, at a quality without visible loss, for browsers that do not show the photo itself. The copy is made once,
+// and the last few are kept.
+func (b *Jobs) JPEG(ctx context.Context, photo, phone string, raw []byte) ([]byte, error) {
+	return b.copies.of(ctx, photo, func() ([]byte, error) { return b.jpegOf(raw, phone) })
+}
+
+// jpegOf makes a copy. It waits behind all verdicts and gives up after quickTime; a hanging decoder is abandoned.
+func (b *Jobs) jpegOf(raw []byte, phone string) ([]byte, error) {
+	ctx, stop := context.WithTimeout(b.ctx, 2*VerdictTimeout)
 	defer stop()
-	leave, err := s.jobs.queue.enter(ctx, &ticket{work: pictureWork, phone: phone})
+	leave, err := b.queue.enter(ctx, &ticket{work: pictureWork, phone: phone})
 	if err != nil {
 		return nil, errors.New("photos are being measured: load the picture again in a while")
 	}
@@ -96,7 +101,7 @@ func (s *Server) jpegOf(raw []byte, phone string) ([]byte, error) {
 		jpeg, err := encoded(raw)
 		done <- result{jpeg, err}
 	}()
-	ctx, stop = context.WithTimeout(s.jobs.ctx, s.jobs.quickTime)
+	ctx, stop = context.WithTimeout(b.ctx, b.quickTime)
 	defer stop()
 	select {
 	case got := <-done:

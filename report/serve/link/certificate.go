@@ -1,4 +1,10 @@
-package serve
+// Package link is the encrypted link: this computer's own authority, and plain and encrypted connections at one address.
+//
+//	in    this computer's addresses and names, the folder where the authority is kept
+//	out   certificates, two listeners of one, a page that says how to trust the authority
+//
+// It must not know which pages are served.
+package link
 
 import (
 	"crypto/ecdsa"

@@ -1,4 +1,11 @@
-package serve
+// Package work measures photos while people wait: few at a time, in turn by phone, slow ones aside, each in a process of its own where the program
+// is at hand.
+//
+//	in    names of photos, who waits for them, how one is measured
+//	out   readings, what a photo waits for, copies of pictures that browsers do not show
+//
+// It must not know requests and pages.
+package work
 
 import (
 	"context"
@@ -9,40 +16,42 @@ import (
 	"sync"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/store"
-	"traygauge/measure/trialdir"
 )
 
 const (
 	quickTime = 10 * time.Second // limit at a quick place; then the photo goes to the slow place
 	slowTime  = 2 * time.Minute  // limit there; then the photo is refused
+
+	// VerdictTimeout is how long a page is kept waiting for a verdict before it has to ask again.
+	VerdictTimeout = 20 * time.Second
 )
 
-// jobs measures photos on request, two at a time, or one on a single processor. Requests for a photo that is being measured share the
+// Jobs measures photos on request, two at a time, or one on a single processor. Requests for a photo that is being measured share the
 // answer. A photo that takes too long is stopped and measured again at the slow place, so that a picture made to be slow does not delay
 // the others.
-type jobs struct {
+type Jobs struct {
 	measure         func(context.Context, string) (reading.Reading, error)
 	queue           *queue
+	copies          copies
 	quickTime, slow time.Duration
 	ctx             context.Context
 	stop            context.CancelFunc
 	working         sync.WaitGroup
 
 	mu      sync.Mutex
-	jobs    map[string]*job            // by photo
+	jobs    map[string]*Job            // by photo
 	refused map[string]reading.Reading // photos without a reading of their own, such as copies of others
 	rest    bool                       // photos that nobody asked for are being measured
 }
 
-// job is the work on one photo.
-type job struct {
+// Job is the work on one photo.
+type Job struct {
 	photo   string
 	done    chan struct{} // closed when reading and err are set
-	reading reading.Reading
-	err     error
+	Reading reading.Reading
+	Err     error
 
 	mu     sync.Mutex
 	ticket *ticket // while it waits
@@ -58,19 +67,19 @@ const (
 	jobIsLocked // the measure command is running in the trial
 )
 
-func newJobs(one func(context.Context, string) (reading.Reading, error)) *jobs {
-	b := &jobs{measure: one, queue: newQueue(min(2, runtime.NumCPU())), quickTime: quickTime, slow: slowTime, jobs: map[string]*job{}, refused: map[string]reading.Reading{}}
+func New(one func(context.Context, string) (reading.Reading, error)) *Jobs {
+	b := &Jobs{measure: one, queue: newQueue(min(2, runtime.NumCPU())), quickTime: quickTime, slow: slowTime, jobs: map[string]*Job{}, refused: map[string]reading.Reading{}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
 	return b
 }
 
-func (b *jobs) close() {
+func (b *Jobs) Close() {
 	b.stop()
 	b.working.Wait()
 }
 
-// start returns the job for a photo, new or running, for a phone that waits for it.
-func (b *jobs) start(photo, phone string) *job {
+// Start returns the job for a photo, new or running, for a phone that waits for it.
+func (b *Jobs) Start(photo, phone string) *Job {
 	j, began := b.join(photo, verdictWork, phone)
 	if !began {
 		j.mu.Lock()
@@ -83,39 +92,39 @@ func (b *jobs) start(photo, phone string) *job {
 	return j
 }
 
-// again returns a job that began after the call, so that its reading has the corrections made before.
-func (b *jobs) again(ctx context.Context, photo, phone string) *job {
+// Again returns a job that began after the call, so that its reading has the corrections made before.
+func (b *Jobs) Again(ctx context.Context, photo, phone string) *Job {
 	j, began := b.join(photo, verdictWork, phone)
-	if !began && j.wait(ctx, verdictTimeout) {
+	if !began && j.Wait(ctx, VerdictTimeout) {
 		j, _ = b.join(photo, verdictWork, phone)
 	}
 	return j
 }
 
-func (b *jobs) join(photo string, w work, phone string) (j *job, began bool) {
+func (b *Jobs) join(photo string, w work, phone string) (j *Job, began bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if j := b.jobs[photo]; j != nil {
 		return j, false
 	}
-	j = &job{photo: photo, done: make(chan struct{}), ticket: &ticket{work: w, phone: phone}}
+	j = &Job{photo: photo, done: make(chan struct{}), ticket: &ticket{work: w, phone: phone}}
 	b.jobs[photo] = j
 	b.working.Go(func() {
 		defer close(j.done)
-		j.reading, j.err = b.do(j)
+		j.Reading, j.Err = b.do(j)
 		b.mu.Lock()
 		defer b.mu.Unlock()
 		delete(b.jobs, photo)
 		delete(b.refused, photo)
-		if j.err == nil && len(j.reading.Plugs) == 0 {
-			b.refused[photo] = j.reading
+		if j.Err == nil && len(j.Reading.Plugs) == 0 {
+			b.refused[photo] = j.Reading
 		}
 	})
 	return j, true
 }
 
 // do measures a photo at a quick place and, if that takes too long, at the slow place.
-func (b *jobs) do(j *job) (reading.Reading, error) {
+func (b *Jobs) do(j *Job) (reading.Reading, error) {
 	b.mu.Lock()
 	said, before := b.refused[j.photo]
 	b.mu.Unlock()
@@ -139,7 +148,7 @@ func (b *jobs) do(j *job) (reading.Reading, error) {
 var errTooLong = errors.New("takes too long to measure")
 
 // at measures a photo at a place, for at most limit. It waits for a running measure command to end.
-func (b *jobs) at(j *job, limit time.Duration) (reading.Reading, error) {
+func (b *Jobs) at(j *Job, limit time.Duration) (reading.Reading, error) {
 	j.be(jobWaits)
 	for locked := false; ; locked = true {
 		leave, err := b.queue.enter(b.ctx, j.ticket)
@@ -170,14 +179,14 @@ func (b *jobs) at(j *job, limit time.Duration) (reading.Reading, error) {
 	}
 }
 
-func (j *job) be(state jobState) {
+func (j *Job) be(state jobState) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	j.state = state
 }
 
-// wait waits for the answer, at most for limit.
-func (j *job) wait(ctx context.Context, limit time.Duration) (measured bool) {
+// Wait waits for the answer, at most for limit.
+func (j *Job) Wait(ctx context.Context, limit time.Duration) (measured bool) {
 	select {
 	case <-j.done:
 		return true
@@ -187,8 +196,8 @@ func (j *job) wait(ctx context.Context, limit time.Duration) (measured bool) {
 	return false
 }
 
-// why says what an unmeasured photo is waiting for.
-func (b *jobs) why(j *job) string {
+// Why says what an unmeasured photo is waiting for.
+func (b *Jobs) Why(j *Job) string {
 	j.mu.Lock()
 	state, t := j.state, j.ticket
 	j.mu.Unlock()
@@ -212,39 +221,9 @@ func (b *jobs) why(j *job) string {
 	}
 }
 
-// measureHere measures a photo with the current plan in this process. Work that does not end in time is abandoned.
-func (s *Server) measureHere(ctx context.Context, photo string) (reading.Reading, error) {
-	p, err := s.plan()
-	if err != nil {
-		return reading.Reading{}, err
-	}
-	type result struct {
-		reading reading.Reading
-		err     error
-	}
-	done := make(chan result, 1)
-	go func() {
-		r, err := measure.RunOne(context.WithoutCancel(ctx), s.o.Dir, p, photo, s.runOptions())
-		done <- result{r, err}
-	}()
-	select {
-	case got := <-done:
-		return got.reading, got.err
-	case <-ctx.Done():
-		if errors.Is(ctx.Err(), context.Canceled) { // the program is ending and waits for running work
-			<-done
-		}
-		return reading.Reading{}, ctx.Err()
-	}
-}
-
-func (s *Server) runOptions() measure.RunOptions {
-	return runOptions(s.o.Dir, s.o.Version)
-}
-
-// all measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
+// All measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
 // and returns how many are left.
-func (b *jobs) all(photos []string) int {
+func (b *Jobs) All(photos []string) int {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	photos = slices.DeleteFunc(photos, func(photo string) bool {
@@ -270,19 +249,10 @@ func (b *jobs) all(photos []string) int {
 	return len(photos)
 }
 
-// said returns the answer for a photo that has no reading of its own.
-func (b *jobs) said(photo string) (reading.Reading, bool) {
+// Said returns the answer for a photo that has no reading of its own.
+func (b *Jobs) Said(photo string) (reading.Reading, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	r, ok := b.refused[photo]
 	return r, ok
-}
-
-// measureRest begins to measure the photos without a reading, such as those copied into the folder, and returns their number.
-func (s *Server) measureRest(readings []reading.Reading) int {
-	measured := map[string]bool{}
-	for _, r := range readings {
-		measured[r.Photo] = true
-	}
-	return s.jobs.all(slices.DeleteFunc(trialdir.PhotoNames(s.o.Dir), func(name string) bool { return measured[name] }))
 }

@@ -1,4 +1,4 @@
-package serve
+package work
 
 import (
 	"context"
@@ -19,7 +19,7 @@ func TestJobs(t *testing.T) {
 	finish := make(chan struct{})
 	var locked atomic.Bool
 	locked.Store(true)
-	b := newJobs(func(ctx context.Context, photo string) (reading.Reading, error) {
+	b := New(func(ctx context.Context, photo string) (reading.Reading, error) {
 		if locked.Load() {
 			return reading.Reading{}, store.ErrLocked
 		}
@@ -27,11 +27,11 @@ func TestJobs(t *testing.T) {
 		<-finish
 		return reading.Reading{Photo: photo}, nil
 	})
-	one, two := b.start("a.jpg", "x"), b.start("a.jpg", "y")
-	if one != two || one.wait(context.Background(), 50*time.Millisecond) {
+	one, two := b.Start("a.jpg", "x"), b.Start("a.jpg", "y")
+	if one != two || one.Wait(context.Background(), 50*time.Millisecond) {
 		t.Error("measured while another program does")
 	}
-	if why := b.why(one); !strings.Contains(why, "measure command") {
+	if why := b.Why(one); !strings.Contains(why, "measure command") {
 		t.Errorf("it waits, and says %q", why)
 	}
 	locked.Store(false)
@@ -41,14 +41,14 @@ func TestJobs(t *testing.T) {
 		}
 		close(finish)
 	}()
-	again := b.again(context.Background(), "a.jpg", "x")
-	if again == one || !again.wait(context.Background(), 10*time.Second) || again.reading.Photo != "a.jpg" || asked.Load() != 2 {
+	again := b.Again(context.Background(), "a.jpg", "x")
+	if again == one || !again.Wait(context.Background(), 10*time.Second) || again.Reading.Photo != "a.jpg" || asked.Load() != 2 {
 		t.Errorf("measured %d times; after a correction it has to be once more", asked.Load())
 	}
-	b.close()
-	late := b.start("b.jpg", "x")
-	if !late.wait(context.Background(), 10*time.Second) || late.err != nil && !errors.Is(late.err, context.Canceled) {
-		t.Errorf("after the end: %v", late.err)
+	b.Close()
+	late := b.Start("b.jpg", "x")
+	if !late.Wait(context.Background(), 10*time.Second) || late.Err != nil && !errors.Is(late.Err, context.Canceled) {
+		t.Errorf("after the end: %v", late.Err)
 	}
 }
 
@@ -57,12 +57,12 @@ func TestJobs(t *testing.T) {
 func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 	var tried atomic.Int32
 	var said atomic.Bool
-	var b *jobs
-	var slow []*job
+	var b *Jobs
+	var slow []*Job
 	told := func() bool {
-		return slices.ContainsFunc(slow, func(j *job) bool { return strings.Contains(b.why(j), "Others go first") })
+		return slices.ContainsFunc(slow, func(j *Job) bool { return strings.Contains(b.Why(j), "Others go first") })
 	}
-	b = newJobs(func(ctx context.Context, photo string) (reading.Reading, error) {
+	b = New(func(ctx context.Context, photo string) (reading.Reading, error) {
 		if strings.HasPrefix(photo, "slow") {
 			tried.Add(1)
 			<-ctx.Done() // until it is stopped
@@ -77,14 +77,14 @@ func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 		}
 		return reading.Reading{Photo: photo, Plugs: []reading.Plug{{}}}, nil
 	})
-	defer b.close()
+	defer b.Close()
 	b.quickTime, b.slow = 30*time.Millisecond, 500*time.Millisecond
 	for _, name := range []string{"slow 1", "slow 2", "slow 3"} {
-		slow = append(slow, b.start(name, "attacker"))
+		slow = append(slow, b.Start(name, "attacker"))
 	}
-	good := b.start("good", "phone")
-	if !good.wait(context.Background(), 20*time.Second) || good.err != nil {
-		t.Fatalf("another phone's photo: %v", good.err)
+	good := b.Start("good", "phone")
+	if !good.Wait(context.Background(), 20*time.Second) || good.Err != nil {
+		t.Fatalf("another phone's photo: %v", good.Err)
 	}
 	if !said.Load() {
 		t.Error("none of the slow ones says that others go first")
@@ -95,15 +95,15 @@ func TestSlowPicturesKeepNobodyWaiting(t *testing.T) {
 	default:
 	}
 	for _, j := range slow {
-		if !j.wait(context.Background(), 20*time.Second) || j.err != nil || len(j.reading.Concerns) != 1 || j.reading.Concerns[0].Kind != reading.TooSlow || j.reading.Verdict() != reading.VerdictRetake {
-			t.Errorf("%s: %+v, %v", j.photo, j.reading.Concerns, j.err)
+		if !j.Wait(context.Background(), 20*time.Second) || j.Err != nil || len(j.Reading.Concerns) != 1 || j.Reading.Concerns[0].Kind != reading.TooSlow || j.Reading.Verdict() != reading.VerdictRetake {
+			t.Errorf("%s: %+v, %v", j.photo, j.Reading.Concerns, j.Err)
 		}
 	}
 	n := tried.Load()
-	if again := b.start("slow 1", "attacker"); !again.wait(context.Background(), 20*time.Second) || tried.Load() != n || again.reading.Concerns[0].Kind != reading.TooSlow {
+	if again := b.Start("slow 1", "attacker"); !again.Wait(context.Background(), 20*time.Second) || tried.Load() != n || again.Reading.Concerns[0].Kind != reading.TooSlow {
 		t.Error("a picture that took too long was tried again")
 	}
-	if left := b.all([]string{"slow 1", "slow 2"}); left != 0 {
+	if left := b.All([]string{"slow 1", "slow 2"}); left != 0 {
 		t.Errorf("%d of them are left to be measured", left)
 	}
 }

@@ -1,12 +1,14 @@
-package serve
+package link
 
 import (
 	"bufio"
 	"net"
 	"net/http"
-	"strings"
 	"sync"
 	"time"
+
+	"traygauge/report/serve/door"
+	"traygauge/report/serve/web"
 )
 
 // helloTime is how long a connection may take to say whether it is encrypted.
@@ -92,31 +94,21 @@ const AuthorityPath = "/traygauge.crt"
 // pages themselves under localhost, because its requests do not leave the computer.
 func PlainHandler(a *Authority, pages http.Handler) http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /static/{file}", static)
+	mux.HandleFunc("GET /static/{file}", web.Static)
 	mux.HandleFunc("GET "+AuthorityPath, func(w http.ResponseWriter, r *http.Request) {
 		w.Header().Set("Content-Type", "application/x-x509-ca-cert")
 		w.Header().Set("Content-Disposition", `attachment; filename="traygauge.crt"`)
 		w.Write(a.PEM())
 	})
 	mux.HandleFunc("/", func(w http.ResponseWriter, r *http.Request) {
-		showPage(w, http.StatusOK, "trust.html", struct{ Path, Fingerprint, Page string }{AuthorityPath, a.Fingerprint(), "https://" + r.Host + "/"})
+		web.ShowPage(w, http.StatusOK, "trust.html", struct{ Path, Fingerprint, Page string }{AuthorityPath, a.Fingerprint(), "https://" + r.Host + "/"})
 	})
-	trust := (&Server{}).guard(mux)
+	trust := door.Guard(false, mux)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if fromThisComputer(r) {
+		if door.FromThisComputer(r) {
 			pages.ServeHTTP(w, r)
 			return
 		}
 		trust.ServeHTTP(w, r)
 	})
-}
-
-// fromThisComputer reports whether a browser on this computer asks, under the name localhost.
-func fromThisComputer(r *http.Request) bool {
-	from, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil || !net.ParseIP(from).IsLoopback() {
-		return false
-	}
-	host, _, err := net.SplitHostPort(r.Host)
-	return err == nil && strings.EqualFold(host, "localhost")
 }

@@ -1,4 +1,4 @@
-package serve
+package web
 
 import (
 	"bytes"
@@ -14,19 +14,8 @@ var files embed.FS
 
 var pages = template.Must(template.ParseFS(files, "pages/*.html"))
 
-// page answers with one of the pages, which carries its session's token.
-func (s *Server) page(name string) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		v := visitorOf(r)
-		showPage(w, http.StatusOK, name, struct {
-			Token, Trial string
-			Plain, Owner bool
-		}{v.token, s.sessions.trial, s.o.LAN && !s.o.Secure, v.Owner})
-	}
-}
-
-// showPage fills in a page's template.
-func showPage(w http.ResponseWriter, status int, name string, data any) {
+// ShowPage fills in a page's template.
+func ShowPage(w http.ResponseWriter, status int, name string, data any) {
 	var out bytes.Buffer
 	if err := pages.ExecuteTemplate(&out, name, data); err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
@@ -40,17 +29,17 @@ func showPage(w http.ResponseWriter, status int, name string, data any) {
 // kinds of the files that pages load.
 var kinds = map[string]string{".js": "text/javascript; charset=utf-8", ".css": "text/css; charset=utf-8", ".svg": "image/svg+xml"}
 
-// static answers with a style sheet, a script or a drawing.
-func static(w http.ResponseWriter, r *http.Request) { sendFile(w, r, path.Base(r.PathValue("file"))) }
+// Static answers with a style sheet, a script or a drawing.
+func Static(w http.ResponseWriter, r *http.Request) { sendFile(w, r, path.Base(r.PathValue("file"))) }
 
-// offlineScript answers with the script that keeps the feeding-day page at hand. It is at the top, as it only serves what is below it.
-func offlineScript(w http.ResponseWriter, r *http.Request) { sendFile(w, r, "offline.js") }
+// OfflineScript answers with the script that keeps the feeding-day page at hand. It is at the top, as it only serves what is below it.
+func OfflineScript(w http.ResponseWriter, r *http.Request) { sendFile(w, r, "offline.js") }
 
 func sendFile(w http.ResponseWriter, r *http.Request, name string) {
 	kind := kinds[path.Ext(name)]
 	text, err := files.ReadFile("pages/" + name)
 	if err != nil || kind == "" {
-		refuse(w, r, http.StatusNotFound, "there is nothing at this address")
+		Refuse(w, r, http.StatusNotFound, "there is nothing at this address")
 		return
 	}
 	w.Header().Set("Content-Type", kind)
@@ -68,7 +57,7 @@ func refusePage(w http.ResponseWriter, r *http.Request, status int, words string
 		way = "/enter"
 	}
 	what, remedy, _ := strings.Cut(words, ": ")
-	showPage(w, status, "refused.html", struct{ What, Remedy, Way string }{sentence(what), sentence(remedy), way})
+	ShowPage(w, status, "refused.html", struct{ What, Remedy, Way string }{sentence(what), sentence(remedy), way})
 }
 
 // sentence begins with a capital and ends with a full stop.

@@ -1,15 +1,12 @@
-package serve
+package link
 
 import (
 	"bytes"
 	"crypto/ecdsa"
 	"crypto/elliptic"
 	"crypto/rand"
-	"crypto/tls"
 	"crypto/x509"
-	"io"
 	"net"
-	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -18,12 +15,14 @@ import (
 	"time"
 )
 
+var hosts = []string{"192.168.77.7", "127.0.0.1", "localhost"}
+
 // serverCert returns the certificate that a browser gets, checked as browsers do, by nothing but the authority's own.
 func serverCert(t *testing.T, a *Authority, host string) (*x509.Certificate, error) {
 	t.Helper()
 	trusted := x509.NewCertPool()
 	trusted.AppendCertsFromPEM(a.PEM())
-	cert, err := a.serverCertificate(testHosts)
+	cert, err := a.serverCertificate(hosts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -33,11 +32,11 @@ func serverCert(t *testing.T, a *Authority, host string) (*x509.Certificate, err
 
 func TestCertificate(t *testing.T) {
 	folder := filepath.Join(t.TempDir(), "settings")
-	a, made, err := OpenAuthority(folder, testHosts)
+	a, made, err := OpenAuthority(folder, hosts)
 	if err != nil || !made {
 		t.Fatalf("made: %v, %v", made, err)
 	}
-	for _, host := range testHosts {
+	for _, host := range hosts {
 		leaf, err := serverCert(t, a, host)
 		if err != nil {
 			t.Errorf("%s: %v", host, err)
@@ -49,11 +48,11 @@ func TestCertificate(t *testing.T) {
 	if _, err := serverCert(t, a, "192.168.77.8"); err == nil {
 		t.Error("good for an address that is not this computer's")
 	}
-	again, made, err := OpenAuthority(folder, testHosts)
+	again, made, err := OpenAuthority(folder, hosts)
 	if err != nil || made || again.Fingerprint() != a.Fingerprint() {
 		t.Errorf("opened again: made %v, %v", made, err)
 	}
-	other, made, err := OpenAuthority(folder, append([]string{"198.51.100.7"}, testHosts...)) // a public number (RFC 5737)
+	other, made, err := OpenAuthority(folder, append([]string{"198.51.100.7"}, hosts...)) // a public number (RFC 5737)
 	if err != nil || !made || other.Fingerprint() == a.Fingerprint() {
 		t.Errorf("with an address that the first cannot vouch for: made %v, %v", made, err)
 	}
@@ -65,14 +64,14 @@ func TestCertificate(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(folder, authorityFile), []byte("nothing"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := OpenAuthority(folder, testHosts); err == nil || !strings.Contains(err.Error(), "remove the folder") {
+	if _, _, err := OpenAuthority(folder, hosts); err == nil || !strings.Contains(err.Error(), "remove the folder") {
 		t.Errorf("a broken one: %v", err)
 	}
 }
 
 // Whoever steals the key that phones trust can be no site on the internet.
 func TestTheAuthorityVouchesForNothingOnTheInternet(t *testing.T) {
-	a, err := newAuthority(testHosts)
+	a, err := newAuthority(hosts)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -113,40 +112,5 @@ func TestTheAuthorityVouchesForNothingOnTheInternet(t *testing.T) {
 				t.Errorf("openssl does not say %q: %v\n%s", say, err, out)
 			}
 		}
-	}
-}
-
-// One address answers both kinds of links: encrypted with the pages, plain with how to trust them.
-func TestBothLinksAtOneAddress(t *testing.T) {
-	r := serveTrial(t, trialWith(t, feedingTrial), func(o *Options) { o.LAN, o.Secure, o.OwnAuthority = true, true, true })
-	trusted := x509.NewCertPool()
-	trusted.AppendCertsFromPEM(r.tls.PEM())
-	client := &http.Client{Transport: &http.Transport{TLSClientConfig: &tls.Config{RootCAs: trusted}, ForceAttemptHTTP2: true}}
-	got, err := client.Get(r.url() + "/enter")
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, _ := io.ReadAll(got.Body)
-	got.Body.Close()
-	if got.ProtoMajor != 2 || !strings.Contains(string(text), "Pair this phone") || strings.Contains(string(text), "not encrypted") {
-		t.Errorf("%s %.300s", got.Proto, text)
-	}
-	plain := strings.Replace(r.url(), "https", "http", 1)
-	for path, say := range map[string]string{"/": r.tls.Fingerprint(), "/enter": "Load the certificate", AuthorityPath: "BEGIN CERTIFICATE", "/api/today": "Load the certificate"} {
-		status, text := newPhone(t, plain).ask("GET", path, nil)
-		if status != 200 || !strings.Contains(text, say) {
-			t.Errorf("%s: %d %.300s", path, status, text)
-		}
-	}
-	own := newPhone(t, strings.Replace(plain, "127.0.0.1", "localhost", 1)) // the computer's own browser, which trusts nothing yet
-	_, secret, _ := strings.Cut(r.server.OwnerLink("/"), "#")
-	if status, text := own.enter(secret); status != 200 || !strings.Contains(text, "<h1>Phones</h1>") {
-		t.Errorf("%d %.300s", status, text)
-	}
-	if conn, err := net.Dial("tcp", strings.TrimPrefix(plain, "http://")); err == nil { // one that says nothing keeps nobody out
-		defer conn.Close()
-	}
-	if status, _ := newPhone(t, plain).ask("GET", "/", nil); status != 200 {
-		t.Errorf("%d", status)
 	}
 }

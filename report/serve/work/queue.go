@@ -1,4 +1,4 @@
-package serve
+package work
 
 import (
 	"cmp"
@@ -37,6 +37,9 @@ type ticket struct {
 	turn  int // of its arrival
 	ready chan struct{}
 }
+
+// mostServed is for how many phones it is remembered when they were served last.
+const mostServed = 200
 
 func newQueue(quick int) *queue { return &queue{quick: quick, slow: 1, served: map[string]int{}} }
 
@@ -105,7 +108,7 @@ func (q *queue) letIn() {
 		close(t.ready)
 		slices.SortStableFunc(q.waiting, q.before)
 	}
-	if len(q.waiting) == 0 && len(q.served) > mostSessions {
+	if len(q.waiting) == 0 && len(q.served) > mostServed {
 		clear(q.served)
 	}
 }

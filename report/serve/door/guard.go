@@ -1,4 +1,4 @@
-package serve
+package door
 
 import (
 	"context"
@@ -6,16 +6,18 @@ import (
 	"net/http"
 	"os"
 	"strings"
+
+	"traygauge/report/serve/web"
 )
 
 // policy lets pages load only from this server and forbids framing.
 const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' blob:; connect-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 
-// guard refuses requests that do not come from this server's own pages.
-func (s *Server) guard(next http.Handler) http.Handler {
+// Guard refuses requests that do not come from this server's own pages.
+func Guard(secure bool, next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection() // by Sec-Fetch-Site, or Origin against Host
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		refuse(w, r, http.StatusForbidden, "this came from another site's page and was refused: use the trial's own page")
+		web.Refuse(w, r, http.StatusForbidden, "this came from another site's page and was refused: use the trial's own page")
 	}))
 	next = own.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -25,11 +27,11 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "same-origin") // under "no-referrer" a form's Origin is null (Fetch, "append a request Origin header"), and refused
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
-		if s.o.Secure { // browsers ignore it on a plain link and log an error
+		if secure { // browsers ignore it on a plain link and log an error
 			h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		}
 		if !ownHost(r.Host) {
-			refuse(w, r, http.StatusMisdirectedRequest, "this name does not belong to this server: use the address on the computer's screen")
+			web.Refuse(w, r, http.StatusMisdirectedRequest, "this name does not belong to this server: use the address on the computer's screen")
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -55,54 +57,66 @@ func ownHost(hostport string) bool {
 // whose is the key of a request's session among the values of its context.
 type whose struct{}
 
-// visitor is who asks: a session and its token.
-type visitor struct {
-	session
+// Visitor is who asks.
+type Visitor struct {
+	Key   string // of the session
+	Name  string
+	Owner bool // the computer's own browser
 	token string
 }
 
-// visitorOf returns who asks.
-func visitorOf(r *http.Request) visitor {
-	v, _ := r.Context().Value(whose{}).(visitor)
+// VisitorOf returns who asks.
+func VisitorOf(r *http.Request) Visitor {
+	v, _ := r.Context().Value(whose{}).(Visitor)
 	return v
 }
 
-// onlyInside passes on requests with a session, and changes only with the session's token. A session gets at most its share of requests
+// OnlyInside passes on requests with a session, and changes only with the session's token. A session gets at most its share of requests
 // answered at the same time.
-func (s *Server) onlyInside(next http.Handler) http.Handler {
+func (d *Door) OnlyInside(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		in, token := s.sessions.of(w, r)
+		in, token := d.sessions.of(w, r)
 		page := r.Method == http.MethodGet && (r.URL.Path == "/" || r.URL.Path == "/review" || r.URL.Path == "/phones" || r.URL.Path == "/look")
 		switch {
-		case token == "" && page && !s.o.LAN: // whoever is at this computer is let in
-			r.AddCookie(s.sessions.open(w, r, true))
-			in, token = s.sessions.of(w, r)
+		case token == "" && page && !d.o.LAN: // whoever is at this computer is let in
+			r.AddCookie(d.sessions.open(w, r, true))
+			in, token = d.sessions.of(w, r)
 		case token == "" && page:
 			http.Redirect(w, r, "/enter", http.StatusSeeOther)
 			return
 		case token == "":
-			refuse(w, r, http.StatusUnauthorized, "this phone is not paired, or no longer: enter a code from the computer's screen")
+			web.Refuse(w, r, http.StatusUnauthorized, "this phone is not paired, or no longer: enter a code from the computer's screen")
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && !same(r.Header.Get("X-Token"), token):
-			refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")
+			web.Refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")
 			return
 		}
-		leave, err := s.shares.enter(r.Context(), in.Key)
+		leave, err := d.shares.enter(r.Context(), in.Key)
 		if err != nil {
 			return // it went away
 		}
 		defer leave()
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), whose{}, visitor{in, token})))
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), whose{}, Visitor{in.Key, in.Name, in.Owner, token})))
 	})
 }
 
-// onlyOwner passes on requests of the computer's own browser.
-func (s *Server) onlyOwner(next http.HandlerFunc) http.Handler {
+// OnlyOwner passes on requests of the computer's own browser.
+func (d *Door) OnlyOwner(next http.HandlerFunc) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if !visitorOf(r).Owner {
-			refuse(w, r, http.StatusForbidden, "only the computer that runs the trial shows this: open the link in its terminal there")
+		if !VisitorOf(r).Owner {
+			web.Refuse(w, r, http.StatusForbidden, "only the computer that runs the trial shows this: open the link in its terminal there")
 			return
 		}
 		next(w, r)
 	})
+}
+
+// FromThisComputer reports whether a browser on this computer asks, under the name localhost.
+func FromThisComputer(r *http.Request) bool {
+	from, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil || !net.ParseIP(from).IsLoopback() {
+		return false
+	}
+	host, _, err := net.SplitHostPort(r.Host)
+	return err == nil && strings.EqualFold(host, "localhost")
 }
