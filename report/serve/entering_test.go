@@ -170,7 +170,7 @@ func typedFrom(r *running, address, code string) (status int) {
 	return w.Code
 }
 
-// phonesListed is what the computer's own page is told.
+// phonesListed is what the computer's own page shows.
 type phonesListed struct {
 	Code   string
 	Links  []string
