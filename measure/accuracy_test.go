@@ -223,7 +223,7 @@ func madePhotos(t *testing.T, roots, leaves *accuracyTable) (n int) {
 		if err := json.Unmarshal(text, &truth); err != nil {
 			t.Fatal(err)
 		}
-		r := One(raw, time.Time{}, fiftyTray(truth.LeafHeight), nil)
+		r := One(raw, time.Time{}, fiftyTray(truth.LeafHeight), reading.Given{}, nil)
 		name := strings.TrimSuffix(filepath.Base(f), ".jpg")
 		if string(r.View) != truth.Face {
 			t.Errorf("%s: read as %s", name, r.View)

@@ -14,7 +14,7 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		return []correct.Correction{c}, nil
 	}
 	for _, plug := range plugs {
-		if err := CheckPlug(p, plug); err != nil {
+		if err := checkPlug(p, plug); err != nil {
 			return nil, err
 		}
 	}
@@ -22,7 +22,7 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		return nil, err
 	}
 	if c.Corners != nil {
-		if err := CheckCorners(dir, c.Photo, p, *c.Corners); err != nil {
+		if err := checkCorners(dir, c.Photo, p, *c.Corners); err != nil {
 			return nil, err
 		}
 	}

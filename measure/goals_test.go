@@ -14,6 +14,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
@@ -289,7 +290,7 @@ func savedAgain(t *testing.T) (goals []goal) {
 		if err := jpeg.Encode(&file, picture, &jpeg.Options{Quality: as.quality}); err != nil {
 			t.Fatal(err)
 		}
-		r := One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), nil)
+		r := One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 		off := 0.0 // refused
 		if !r.Fatal() {
 			a := accuracyTable{quantities: rootQuantities()}

@@ -220,7 +220,7 @@ func linesOf(widthMM, turnDeg float64, arcs bool) (lines []synth.Line) {
 func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) (reading.Reading, truthFile) {
 	t.Helper()
 	raw, truth := testtray.JPEG(t, spec, namesFocal)
-	return One(raw, time.Time{}, p, nil), drawnTruth(t, truth)
+	return One(raw, time.Time{}, p, reading.Given{}, nil), drawnTruth(t, truth)
 }
 
 // drawnTruth is a scene's truth as its file says it.

@@ -18,8 +18,8 @@ import (
 	"traygauge/vision/lens"
 )
 
-// LensFolder is the folder of a trial in which photos of the card alone are looked for.
-const LensFolder = "lens"
+// lensFolder is the folder of a trial in which photos of the card alone are looked for.
+const lensFolder = "lens"
 
 // LensShot is what became of one photo for a lens's profile.
 type LensShot struct {
@@ -83,9 +83,9 @@ func FitLenses(ctx context.Context, dir string, paths []string, progress func(do
 // lensPhotos lists photos, by name within each folder.
 func lensPhotos(dir string, paths []string) (files []string, err error) {
 	if len(paths) == 0 {
-		paths = []string{filepath.Join(dir, LensFolder)}
+		paths = []string{filepath.Join(dir, lensFolder)}
 		if _, err := os.Stat(paths[0]); errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s has no folder %s: make it and copy a dozen photos of the card there, or name the photos", dir, LensFolder)
+			return nil, fmt.Errorf("%s has no folder %s: make it and copy a dozen photos of the card there, or name the photos", dir, lensFolder)
 		}
 	}
 	for _, at := range paths {

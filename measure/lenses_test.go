@@ -50,9 +50,9 @@ func cardPhotos(t *testing.T, folder string, n int, e synth.EXIF) {
 
 func TestALensLearntFromTheCardStraightensTheTraysPhotos(t *testing.T) {
 	dir := t.TempDir()
-	cardPhotos(t, filepath.Join(dir, LensFolder), 9, drawnPhone)
-	copyOf(t, filepath.Join(dir, LensFolder, "card0.jpg"), filepath.Join(dir, LensFolder, "card0-again.jpg"))
-	if err := os.WriteFile(filepath.Join(dir, LensFolder, "tray.jpg"), greyPhoto(t, 90), 0o644); err != nil {
+	cardPhotos(t, filepath.Join(dir, lensFolder), 9, drawnPhone)
+	copyOf(t, filepath.Join(dir, lensFolder, "card0.jpg"), filepath.Join(dir, lensFolder, "card0-again.jpg"))
+	if err := os.WriteFile(filepath.Join(dir, lensFolder, "tray.jpg"), greyPhoto(t, 90), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	result, err := FitLenses(context.Background(), dir, nil, nil)
@@ -107,7 +107,7 @@ func trayThroughLens(t *testing.T, lenses []lens.Profile) {
 		t.Fatal(err)
 	}
 	for _, p := range []*plan.Plan{without, with} {
-		r := One(raw, time.Time{}, p, nil)
+		r := One(raw, time.Time{}, p, reading.Given{}, nil)
 		used := r.Lens != ""
 		if used != (p == with) {
 			t.Errorf("%d profiles at hand, used: %q", len(p.Lenses), r.Lens)

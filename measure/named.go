@@ -12,8 +12,8 @@ import (
 	"traygauge/vision/card"
 )
 
-// CheckPlug reports whether the plan's tray has a plug of that name, and otherwise which it has.
-func CheckPlug(p *plan.Plan, name string) error {
+// checkPlug reports whether the plan's tray has a plug of that name, and otherwise which it has.
+func checkPlug(p *plan.Plan, name string) error {
 	for row := range p.Tray.Rows {
 		for col := range p.Tray.Columns {
 			if plan.PlugName(row, col) == name {
@@ -24,9 +24,9 @@ func CheckPlug(p *plan.Plan, name string) error {
 	return fmt.Errorf("the tray has no plug %q: its plugs are %s to %s", name, plan.PlugName(0, 0), plan.PlugName(p.Tray.Rows-1, p.Tray.Columns-1))
 }
 
-// CheckCorners looks whether corners fit the plan's tray in a photo of the trial in folder dir, and says what would fit. photo is its
+// checkCorners looks whether corners fit the plan's tray in a photo of the trial in folder dir, and says what would fit. photo is its
 // path below photos/.
-func CheckCorners(dir, photo string, p *plan.Plan, corners correct.Corners) error {
+func checkCorners(dir, photo string, p *plan.Plan, corners correct.Corners) error {
 	file := filepath.Join(dir, trialdir.PhotosFolder, filepath.FromSlash(photo))
 	picture, err := vision.Open(file)
 	if err != nil {

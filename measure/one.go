@@ -26,14 +26,9 @@ type Seen struct {
 }
 
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
-// in an error. changed is the file's own time, which stands in where the photo names none. The caller fills in what only it
+// in an error. changed is the file's own time, which stands in where the photo names none; given is what people settled about it. The caller fills in what only it
 // knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
-func One(raw []byte, changed time.Time, p *plan.Plan, see func(Seen)) reading.Reading {
-	return OneGiven(raw, changed, p, reading.Given{}, see)
-}
-
-// OneGiven is One for a photo of which people settled something.
-func OneGiven(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
+func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
 	r := reading.Blank()
 	r.Grid = given.Corners
 	takeTime(&r, vision.Meta{}, changed, given.Day, p)

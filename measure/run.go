@@ -282,7 +282,7 @@ func (r *run) read(a *answer, f trialdir.File) {
 	if r.o.Draw != nil {
 		see = func(s Seen) { a.err = r.o.Draw(s, known) }
 	}
-	a.reading = OneGiven(raw, f.Changed, r.plan, reading.Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
+	a.reading = One(raw, f.Changed, r.plan, reading.Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256
 	a.reading.Version, a.reading.Settings = known.Version, known.Settings
 	a.reading.Correct(made)

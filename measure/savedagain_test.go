@@ -35,7 +35,7 @@ func TestAPhotoSavedAgainGivesTheSame(t *testing.T) {
 			if err := jpeg.Encode(&file, picture, &jpeg.Options{Quality: quality}); err != nil {
 				t.Fatal(err)
 			}
-			return One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), nil)
+			return One(file.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 		}
 		first := saved(img, 92)
 		resized := func(percent int) image.Image {

@@ -131,7 +131,7 @@ func (c *trouble) look(t *testing.T, i int) reading.Reading {
 	if c != nil && c.bytes != nil {
 		raw = c.bytes(bytes.Clone(raw), rand.New(rand.NewPCG(uint64(i), 99)))
 	}
-	return One(raw, time.Time{}, h.plan, nil)
+	return One(raw, time.Time{}, h.plan, reading.Given{}, nil)
 }
 
 // figureOf is what a photo's verdict is about: the area over the tray, and how many plugs it is of.

@@ -38,7 +38,7 @@ var States = []Definition{
 	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
 	{"hidden", "", "Something covers the plug, so nothing can be said about it."},
 	{"excluded", "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
-	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
+	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
 	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},

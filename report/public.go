@@ -15,7 +15,7 @@ import (
 // CollectPublic is Collect for publishing: what is not for everybody is left out of the readings to begin with, so that no file made from
 // the trial can show it. shown are these readings, for comparing.
 func CollectPublic(p *plan.Plan, readings []reading.Reading) (t *Trial, shown []reading.Reading) {
-	p, shown = Publishable(p, readings)
+	p, shown = publishable(p, readings)
 	t = Collect(p, shown)
 	files := map[string]string{}
 	for _, r := range readings {
@@ -45,11 +45,11 @@ func (s Shot) File() string {
 	return s.Photo
 }
 
-// Publishable returns a trial's plan and readings without what is private: notes, the photos' paths, and who corrected
+// publishable returns a trial's plan and readings without what is private: notes, the photos' paths, and who corrected
 // what and at what time of day. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
 // its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
 // are taken out of them. Names that only a reason holds cannot be known: show Reasons to whoever publishes.
-func Publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []reading.Reading) {
+func publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []reading.Reading) {
 	q := *p
 	q.Treatments = slices.Clone(p.Treatments)
 	for i := range q.Treatments {

@@ -66,8 +66,8 @@ type TrayRow struct {
 // NoPlant flags a plug of the roots in which no plant was seen from above, so that it counts in no figure.
 const NoPlant = "no plant seen from above"
 
-// SparePhoto flags the plugs of a photo that was left aside because another one of the same tray, day and view was used.
-const SparePhoto = "spare photo"
+// sparePhoto flags the plugs of a photo that was left aside because another one of the same tray, day and view was used.
+const sparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
 // that goes first by reading.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
@@ -150,7 +150,7 @@ func (t *Trial) addPlugs(r reading.Reading, spare bool, day trayfigure.TrayDay) 
 			}
 		}
 		if spare {
-			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
+			p.Flags = append(slices.Clone(p.Flags), sparePhoto)
 		}
 		if r.View == reading.Roots && p.State == reading.Planted && day.NoPlant(p.Name) {
 			p.Flags = append(slices.Clone(p.Flags), NoPlant)

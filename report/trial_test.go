@@ -25,7 +25,7 @@ func TestCollectUsesThePhotoWithoutConcerns(t *testing.T) {
 		t.Errorf("stand is %+v", row)
 	}
 	for _, p := range trial.Plugs {
-		if spare := slices.Contains(p.Flags, SparePhoto); spare != (p.Photo == "day10/a.jpg") {
+		if spare := slices.Contains(p.Flags, sparePhoto); spare != (p.Photo == "day10/a.jpg") {
 			t.Errorf("%s %s: spare is %v", p.Photo, p.Name, spare)
 		}
 	}

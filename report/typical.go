@@ -39,5 +39,5 @@ func (t *Trial) Typical(tray, day int, view reading.View, n int) []PlugRow {
 
 // Counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
 func (r PlugRow) Counts() bool {
-	return r.State == reading.Planted && SizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
+	return r.State == reading.Planted && SizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, sparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }

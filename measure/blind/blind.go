@@ -17,8 +17,8 @@ import (
 	"traygauge/measure/store"
 )
 
-// FileName is the name of the file in a trial's folder: JSON, one line each time names were hidden or shown, only ever added to.
-const FileName = "blind.jsonl"
+// fileName is the name of the file in a trial's folder: JSON, one line each time names were hidden or shown, only ever added to.
+const fileName = "blind.jsonl"
 
 // mostBytes is the largest file that is read or added to: some 10 000 lines.
 const mostBytes = 1 << 20
@@ -54,7 +54,7 @@ func (l Log) hiddenAt(id int) bool {
 // Load reads the log of the trial in folder dir; one that is not there is empty. A line that cannot be read is an error, because
 // leaving it out could make a trial look blind.
 func Load(dir string) (Log, error) {
-	path := filepath.Join(dir, FileName)
+	path := filepath.Join(dir, fileName)
 	info, err := os.Lstat(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
@@ -85,9 +85,9 @@ func parse(text []byte) (Log, error) {
 		err := dec.Decode(&got)
 		switch {
 		case err != nil || dec.More():
-			return nil, fmt.Errorf("%s:%d: cannot be read: fix the line; without it the report cannot say what was reviewed blind", FileName, i+1)
+			return nil, fmt.Errorf("%s:%d: cannot be read: fix the line; without it the report cannot say what was reviewed blind", fileName, i+1)
 		case got.When.IsZero() || got.After < 0 || strings.TrimSpace(got.Who) == "":
-			return nil, fmt.Errorf("%s:%d: does not say when, who and after which correction: fix the line", FileName, i+1)
+			return nil, fmt.Errorf("%s:%d: does not say when, who and after which correction: fix the line", fileName, i+1)
 		}
 		l = append(l, got)
 	}
@@ -102,7 +102,7 @@ func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 		return nil, fmt.Errorf("say who reviews the photos: a name or nickname of at most %d bytes", mostWho)
 	}
 	var l Log
-	err := store.Append(filepath.Join(dir, FileName), mostBytes, func(before []byte) ([]byte, error) {
+	err := store.Append(filepath.Join(dir, fileName), mostBytes, func(before []byte) ([]byte, error) {
 		var err error
 		if l, err = parse(before); err != nil || l.Hidden() == hidden {
 			return nil, err

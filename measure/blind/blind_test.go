@@ -72,10 +72,10 @@ func TestABrokenLine(t *testing.T) {
 	for i, line := range []string{"{", "null", `{"when":"2026-03-16T18:00:00Z","hidden":true,"after":0}`, `{"when":"2026-03-16T18:00:00Z","who":"Ana","hidden":true,"after":-1}`,
 		`{"when":"2026-03-16T18:00:00Z","who":"Ana","hidden":true,"after":1,"colour":"red"}`} {
 		dir := t.TempDir()
-		if err := os.WriteFile(filepath.Join(dir, FileName), []byte("\n"+line+"\n"), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, fileName), []byte("\n"+line+"\n"), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if got, err := Words(dir, time.UTC); err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%s:2: ", FileName)) {
+		if got, err := Words(dir, time.UTC); err == nil || !strings.Contains(err.Error(), fmt.Sprintf("%s:2: ", fileName)) {
 			t.Errorf("%d: %q, %v", i, got, err)
 		}
 		if _, err := Set(dir, "Ana", true, evening); err == nil {

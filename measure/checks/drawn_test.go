@@ -15,5 +15,5 @@ import (
 func measured(t *testing.T, spec synth.Spec, p *plan.Plan, namesFocal bool) reading.Reading {
 	t.Helper()
 	raw, _ := testtray.JPEG(t, spec, namesFocal)
-	return measure.One(raw, time.Time{}, p, nil)
+	return measure.One(raw, time.Time{}, p, reading.Given{}, nil)
 }

@@ -228,7 +228,7 @@ func TestLinesThatCannotBeUsedAreTold(t *testing.T) {
 		"[]":                      "cannot be read",
 		"null":                    "not the number",
 	} {
-		l := Parse([]byte("\n" + line(one) + "\r\n\n" + text + "\n"))
+		l := parse([]byte("\n" + line(one) + "\r\n\n" + text + "\n"))
 		if len(l.Made) != 1 || len(l.Problems) != 1 || l.Problems[0].Line != 4 || !strings.Contains(l.Problems[0].Words, say) {
 			t.Errorf("%s: %v, %v, want %q on line 4", text, ids(l.Made), l.Problems, say)
 		}
@@ -327,7 +327,7 @@ func FuzzParse(f *testing.F) {
 		if len(text) > 1<<16 {
 			t.Skip("long texts find nothing that short ones do not")
 		}
-		l := Parse(text)
+		l := parse(text)
 		if lines := strings.Count(string(text), "\n") + 1; len(l.Made)+len(l.Problems) > lines {
 			t.Fatalf("%d corrections and %d problems on %d lines", len(l.Made), len(l.Problems), lines)
 		}
@@ -340,7 +340,7 @@ func FuzzParse(f *testing.F) {
 			}
 			again = append(append(again, line...), '\n')
 		}
-		if back := Parse(again); len(back.Problems) > 0 || !slices.Equal(ids(back.Made), ids(l.Made)) || !slices.Equal(ids(back.Of(kale)), ids(l.Of(kale))) {
+		if back := parse(again); len(back.Problems) > 0 || !slices.Equal(ids(back.Made), ids(l.Made)) || !slices.Equal(ids(back.Of(kale)), ids(l.Of(kale))) {
 			t.Fatalf("written and read again: %v, %v, want %v", ids(back.Made), back.Problems, ids(l.Made))
 		}
 	})
@@ -350,7 +350,7 @@ func FuzzParse(f *testing.F) {
 func FuzzAppend(f *testing.F) {
 	addSeeds(f)
 	f.Fuzz(func(t *testing.T, text []byte) {
-		l := Parse(text)
+		l := parse(text)
 		dir := t.TempDir()
 		if err := os.WriteFile(filepath.Join(dir, FileName), text, 0o644); err != nil {
 			t.Fatal(err)

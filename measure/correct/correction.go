@@ -52,8 +52,8 @@ type Corners [4][2]float64
 // The longest texts that are taken, in bytes.
 const (
 	MostWho   = 100
-	MostWhy   = 1000
-	MostPhoto = 4096
+	mostWhy   = 1000
+	mostPhoto = 4096
 )
 
 var (
@@ -77,8 +77,8 @@ func (c Correction) check() error {
 		return errors.New("it does not say why: give the reason in a few words")
 	case len(c.Who) > MostWho:
 		return fmt.Errorf("the name of who makes it has %d bytes: at most %d are kept", len(c.Who), MostWho)
-	case len(c.Why) > MostWhy:
-		return fmt.Errorf("the reason has %d bytes: at most %d are kept", len(c.Why), MostWhy)
+	case len(c.Why) > mostWhy:
+		return fmt.Errorf("the reason has %d bytes: at most %d are kept", len(c.Why), mostWhy)
 	case !utf8.ValidString(c.Who + c.Why + c.Photo):
 		return errors.New("its text is not UTF-8")
 	}
@@ -104,7 +104,7 @@ func (c Correction) checkPhoto() error {
 		return fmt.Errorf("%q is not a correction: use exclude, empty, planted, move, tray, day or undo", c.What)
 	case c.Undoes != 0:
 		return errors.New("it undoes a correction and makes another: make two lines of it")
-	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > MostPhoto:
+	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > mostPhoto:
 		return errors.New("it does not name its photo by path and SHA-256")
 	case c.Plug != "" && !plugName.MatchString(c.Plug):
 		return fmt.Errorf("%q is not a plug's name: give row letter and column number, such as B7", c.Plug)

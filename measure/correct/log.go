@@ -70,11 +70,11 @@ func read(f io.Reader, path string) (Log, error) {
 	if len(text) > MostBytes {
 		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial's?", path, MostBytes>>20)
 	}
-	return Parse(text), nil
+	return parse(text), nil
 }
 
-// Parse reads corrections from the text of a file.
-func Parse(text []byte) Log {
+// parse reads corrections from the text of a file.
+func parse(text []byte) Log {
 	l := Log{place: map[int]int{}, undone: map[int]int{}, cut: len(text) > 0 && text[len(text)-1] != '\n'}
 	lines := bytes.Split(text, []byte("\n"))
 	for i, line := range lines {

@@ -21,8 +21,8 @@ import (
 	"traygauge/vision/synth"
 )
 
-// TruthFolder holds what each photo shows, as known from how it was drawn: NAME.truth.json for photos/NAME.jpg.
-const TruthFolder = "truth"
+// truthFolder holds what each photo shows, as known from how it was drawn: NAME.truth.json for photos/NAME.jpg.
+const truthFolder = "truth"
 
 // Options say how the photos are drawn. The zero value works.
 type Options struct {
@@ -141,5 +141,5 @@ func (s shot) photoFile(dir string) string {
 }
 
 func (s shot) truthFile(dir string) string {
-	return filepath.Join(dir, TruthFolder, filepath.FromSlash(strings.TrimSuffix(s.name, ".jpg")+".truth.json"))
+	return filepath.Join(dir, truthFolder, filepath.FromSlash(strings.TrimSuffix(s.name, ".jpg")+".truth.json"))
 }

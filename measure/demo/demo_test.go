@@ -163,7 +163,7 @@ func TestWriteStopsWhenAsked(t *testing.T) {
 		if drawn = done; done == 0 {
 			return
 		}
-		if !fileIn(dir, "photos", name) || !fileIn(dir, TruthFolder, strings.TrimSuffix(name, ".jpg")+".truth.json") {
+		if !fileIn(dir, "photos", name) || !fileIn(dir, truthFolder, strings.TrimSuffix(name, ".jpg")+".truth.json") {
 			t.Errorf("%s lacks its photo or its truth", name)
 		}
 		stop()

@@ -10,12 +10,12 @@ import (
 	"traygauge/measure/finding"
 )
 
-// LitresPerGallon is the US gallon in litres: 231 cubic inches of exactly 2.54 cm (NIST SP 811, 2008, appendix B.8:
+// litresPerGallon is the US gallon in litres: 231 cubic inches of exactly 2.54 cm (NIST SP 811, 2008, appendix B.8:
 // 3.785 412 E-03 m³).
-const LitresPerGallon = 3.785411784
+const litresPerGallon = 3.785411784
 
-// MaxMLPerL is the strongest mix that is taken for meant: a tenth of it is product.
-const MaxMLPerL = 100.0
+// maxMLPerL is the strongest mix that is taken for meant: a tenth of it is product.
+const maxMLPerL = 100.0
 
 // dosePattern is a number, a unit of volume and the volume it goes into.
 var dosePattern = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?|\.[0-9]+)\s*(?i:ml)\s*(?:/|(?i:per))\s*([A-Za-z. ]+)$`)
@@ -34,15 +34,15 @@ func ParseDose(s string) (float64, error) {
 	switch strings.ToLower(strings.TrimSuffix(m[2], ".")) {
 	case "l", "litre", "liter":
 	case "gal", "gallon", "us gal", "us gallon":
-		ml /= LitresPerGallon
+		ml /= litresPerGallon
 	default:
 		return 0, fmt.Errorf("the dose %q is per %q: %s", finding.Short(s), finding.Short(m[2]), remedy)
 	}
 	if ml == 0 {
 		return 0, fmt.Errorf("the dose %q is zero: leave the product out instead", finding.Short(s))
 	}
-	if ml > MaxMLPerL {
-		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", finding.Short(s), ml, MaxMLPerL)
+	if ml > maxMLPerL {
+		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", finding.Short(s), ml, maxMLPerL)
 	}
 	return ml, nil
 }
@@ -71,7 +71,7 @@ func perLitre(mlPerL float64) string {
 }
 
 // MLPerGallon returns the dose in mL per US gallon.
-func (d Dose) MLPerGallon() float64 { return d.MLPerL * LitresPerGallon }
+func (d Dose) MLPerGallon() float64 { return d.MLPerL * litresPerGallon }
 
 // MLFor returns how many mL of the product go into volumeML of the mix. The product is so little of the mix that mix and
 // water count as one.

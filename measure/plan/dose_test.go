@@ -31,8 +31,8 @@ func TestParseDose(t *testing.T) {
 
 // A gallon is 231 cubic inches, an inch 2.54 cm: 231 · 2.54³ = 3785.411784 cm³.
 func TestGallon(t *testing.T) {
-	if want := 231 * 2.54 * 2.54 * 2.54 / 1000; math.Abs(LitresPerGallon-want) > 1e-12 {
-		t.Errorf("%v, want %v", LitresPerGallon, want)
+	if want := 231 * 2.54 * 2.54 * 2.54 / 1000; math.Abs(litresPerGallon-want) > 1e-12 {
+		t.Errorf("%v, want %v", litresPerGallon, want)
 	}
 }
 

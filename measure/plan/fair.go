@@ -123,9 +123,9 @@ func (r *reader) traysExist(p *Plan) {
 	}
 }
 
-// Differences returns in what the two treatments differ: one line of words for each product that only one of them gets, or
+// differences returns in what the two treatments differ: one line of words for each product that only one of them gets, or
 // that they get at different strengths or from different days.
-func Differences(t, control *Treatment) []string {
+func differences(t, control *Treatment) []string {
 	var d []string
 	for _, product := range products(t, control) {
 		a, b := t.doses(product), control.doses(product)
@@ -196,7 +196,7 @@ func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 		if n := lines[place{t.Name, name}]; n != nil {
 			line = n.Line
 		}
-		switch d := Differences(t, p.Treatment(name)); {
+		switch d := differences(t, p.Treatment(name)); {
 		case len(d) == 0:
 			r.Warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", finding.Short(t.Name), finding.Short(name))
 		case len(d) > 1:

@@ -33,15 +33,15 @@ func LoadLenses(dir string) ([]lens.Profile, error) {
 	if err != nil {
 		return nil, err
 	}
-	profiles, err := ParseLenses(text)
+	profiles, err := parseLenses(text)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w: remove it and run `traygauge lens` again", name, err)
 	}
 	return profiles, nil
 }
 
-// ParseLenses reads profiles from text and refuses what cannot be a lens.
-func ParseLenses(text []byte) ([]lens.Profile, error) {
+// parseLenses reads profiles from text and refuses what cannot be a lens.
+func parseLenses(text []byte) ([]lens.Profile, error) {
 	var all Lenses
 	if err := json.Unmarshal(text, &all); err != nil {
 		return nil, fmt.Errorf("is broken (%w)", err)

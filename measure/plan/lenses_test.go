@@ -59,7 +59,7 @@ func TestWhatCannotBeALensIsRefused(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := ParseLenses(text); err == nil || !strings.Contains(err.Error(), words) {
+		if _, err := parseLenses(text); err == nil || !strings.Contains(err.Error(), words) {
 			t.Errorf("%q: %v", words, err)
 		}
 	}
@@ -75,7 +75,7 @@ func FuzzParseLenses(f *testing.F) {
 	f.Add([]byte(`{"lenses":[{"camera":"a","focal_35mm":26,"width_by_height":1.3,"focal_diagonals":0.6,"k1":1e300,"k2":-1e300}]}`))
 	f.Add([]byte(`{"lenses":null}`))
 	f.Fuzz(func(t *testing.T, text []byte) {
-		profiles, err := ParseLenses(text)
+		profiles, err := parseLenses(text)
 		if err != nil {
 			return
 		}

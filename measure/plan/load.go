@@ -14,8 +14,8 @@ import (
 // FileName is the name of the plan in a trial's folder.
 const FileName = "trial.yaml"
 
-// MaxBytes is the largest plan that is read. 240 trays need some 20 kB.
-const MaxBytes = 1 << 20
+// maxBytes is the largest plan that is read. 240 trays need some 20 kB.
+const maxBytes = 1 << 20
 
 // missing is a plan that is not there.
 type missing struct{ name string }
@@ -32,7 +32,7 @@ func (m missing) Unwrap() error { return os.ErrNotExist }
 // Plan, all findings and a *MistakesError that names the mistakes. A file that cannot be read gives neither Plan nor findings.
 func Load(dir string) (*Plan, []finding.Finding, error) {
 	name := filepath.Join(dir, FileName)
-	text, err := store.ReadLimited(name, MaxBytes)
+	text, err := store.ReadLimited(name, maxBytes)
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil, missing{name}
 	}
@@ -56,7 +56,7 @@ func Load(dir string) (*Plan, []finding.Finding, error) {
 func Parse(text []byte, name string) (*Plan, []finding.Finding, error) {
 	r := newReader(name)
 	p := &Plan{}
-	if root := r.Document(text, MaxBytes); root != nil {
+	if root := r.Document(text, maxBytes); root != nil {
 		p = r.plan(root)
 	}
 	findings, err := r.Sorted()

@@ -276,7 +276,7 @@ func TestEmptyAndHuge(t *testing.T) {
 		"---\n":                            "the plan is empty",
 		"just words":                       "the plan has to be a block",
 		"{}":                               "the plan does not say title",
-		strings.Repeat("#", MaxBytes+1):    "the limit is 1 MiB",
+		strings.Repeat("#", maxBytes+1):    "the limit is 1 MiB",
 		"\xff\xfet\x00i\x00":               "not UTF-8",
 		"title: a\x00b":                    "NUL byte",
 		strings.Repeat("[", 20000):         "cannot be read as YAML",

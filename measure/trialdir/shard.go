@@ -15,8 +15,8 @@ type Shard struct {
 	Of   int // 0: all photos
 }
 
-// MostShards is more than a trial has photos.
-const MostShards = 10000
+// mostShards is more than a trial has photos.
+const mostShards = 10000
 
 // ParseShard reads "2/8": the second of eight parts.
 func ParseShard(text string) (Shard, error) {
@@ -25,7 +25,7 @@ func ParseShard(text string) (Shard, error) {
 	var err1, err2 error
 	s.Part, err1 = strconv.Atoi(part)
 	s.Of, err2 = strconv.Atoi(of)
-	if !ok || err1 != nil || err2 != nil || s.Of < 1 || s.Of > MostShards || s.Part < 1 || s.Part > s.Of {
+	if !ok || err1 != nil || err2 != nil || s.Of < 1 || s.Of > mostShards || s.Part < 1 || s.Part > s.Of {
 		return Shard{}, fmt.Errorf("%q is not a part: give for example 2/8 for the second of eight, counted from 1", text)
 	}
 	return s, nil

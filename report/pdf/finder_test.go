@@ -18,7 +18,7 @@ import (
 // card: printer and finder agree on every corner of every marker to 0.05 mm. Poppler lays the edges of rectangles on whole
 // pixels, so up to 0.042 mm of it, half a pixel at 300 dpi, is the page's picture.
 func TestPrintedCardIsFoundWhereItIsPrinted(t *testing.T) {
-	places, err := Places(testtrial.Plan(), Options{})
+	places, err := places(testtrial.Plan(), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -73,7 +73,7 @@ func compareFace(t *testing.T, at Placed, dpi int, file []byte) {
 // A tag's corners are as good as the search leaves them, about a pixel: enough to tell which tray is in the photo.
 func TestPrintedTagsAreFoundWhereTheyArePrinted(t *testing.T) {
 	const dpi = 300
-	places, err := Places(testtrial.Plan(), Options{})
+	places, err := places(testtrial.Plan(), Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -52,8 +52,8 @@ func Sheets(w io.Writer, p *plan.Plan, o Options) error {
 	return nil
 }
 
-// Places returns where on the sheets the things of exact size lie, in the order of the pages.
-func Places(p *plan.Plan, o Options) ([]Placed, error) {
+// places returns where on the sheets the things of exact size lie, in the order of the pages.
+func places(p *plan.Plan, o Options) ([]Placed, error) {
 	b, err := layOut(p, o)
 	if err != nil {
 		return nil, err

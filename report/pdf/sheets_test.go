@@ -35,7 +35,7 @@ func TestSheetPlaces(t *testing.T) {
 	for n := 20; n < 40; n++ { // 23 trays: a second page of tags after 18
 		p.Trays = append(p.Trays, plan.Tray{Number: n, Treatment: "water only"})
 	}
-	places, err := Places(p, Options{Paper: "letter"})
+	places, err := places(p, Options{Paper: "letter"})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -99,7 +99,7 @@ func TestFeedingRows(t *testing.T) {
 func TestMarkersOnPaper(t *testing.T) {
 	for paper, dpi := range map[string]int{"a4": 600, "letter": 300} {
 		options := Options{Paper: paper}
-		places, err := Places(testtrial.Plan(), options)
+		places, err := places(testtrial.Plan(), options)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -131,7 +131,7 @@ func TestMarkersOnPaper(t *testing.T) {
 func TestMarkerModulesOnPaper(t *testing.T) {
 	const dpi, pxPerMM = 300, 300 / 25.4
 	page := rasterise(t, testtrial.Plan(), Options{}, dpi, 1)[0]
-	places, _ := Places(testtrial.Plan(), Options{})
+	places, _ := places(testtrial.Plan(), Options{})
 	var at card.Pt
 	for _, p := range places {
 		if p.Kind == "roots face" {

@@ -36,7 +36,7 @@ func ComparedOf(r *outcome.Result) Compared {
 
 // writeAnswer writes the answer to the main question, a line a treatment and control.
 func writeAnswer(out *strings.Builder, r *outcome.Result) {
-	WriteParagraph(out, "", r.Answer.Short)
+	writeParagraph(out, "", r.Answer.Short)
 	for _, l := range r.Answer.Lines {
 		said := fmt.Sprintf("%s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
 		if l.Takes != "" {
@@ -47,7 +47,7 @@ func writeAnswer(out *strings.Builder, r *outcome.Result) {
 	for _, w := range r.Without {
 		WriteItem(out, w.Words+".")
 	}
-	WriteParagraph(out, "", r.Answer.Note)
+	writeParagraph(out, "", r.Answer.Note)
 	for _, d := range r.Doses {
 		WriteItem(out, d.Words+".")
 	}
@@ -76,7 +76,7 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 		if len(r.Days) > 1 {
 			rest += fmt.Sprintf("; --day shows another day: there are photos of %s", wording.Days(r.Days))
 		}
-		WriteParagraph(&out, "\n", rest+".")
+		writeParagraph(&out, "\n", rest+".")
 		_, err := io.WriteString(w, out.String())
 		return err
 	}

@@ -72,7 +72,7 @@ func (s planWords) printMixes(w io.Writer) {
 		for _, m := range t.Mix {
 			tray := ""
 			if m.TrayML > 0 {
-				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", Digits(m.MLPerTray), Digits(m.TrayML))
+				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", digits(m.MLPerTray), digits(m.TrayML))
 			}
 			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
 		}

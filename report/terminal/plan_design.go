@@ -56,7 +56,7 @@ func printShows(w io.Writer, shows summary.Shows, plugs int) {
 		fmt.Fprintln(w, "  none: without a second tray of a treatment, a difference between treatments cannot be separated from one between trays")
 	}
 	v := shows.Variation
-	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", Digits(v.TrayCVPct), Digits(v.PlugCVPct), v.Source)
+	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
 }
 
 // ratioWords is a smallest ratio and what it is downwards.
@@ -65,7 +65,7 @@ func ratioWords(r reading.Number) string {
 		return "none"
 	}
 	if r >= 10 {
-		return "× " + Digits(float64(r))
+		return "× " + digits(float64(r))
 	}
 	return fmt.Sprintf("× %.2f or × %.2f", float64(r), 1/float64(r))
 }
@@ -104,13 +104,13 @@ func (s planWords) printFeeding(w io.Writer) {
 			}
 			water := ""
 			if m.TotalML > 0 {
-				water = Digits(m.TotalML/1000) + " L"
+				water = digits(m.TotalML/1000) + " L"
 			}
 			var doses []string
 			for _, d := range m.Doses {
 				total := ""
 				if d.TotalML > 0 {
-					total = Digits(d.TotalML) + " mL "
+					total = digits(d.TotalML) + " mL "
 				}
 				doses = append(doses, fmt.Sprintf("%s%s at %s", total, d.Product, d.Dose))
 			}
@@ -125,7 +125,7 @@ func (s planWords) printFeeding(w io.Writer) {
 	}
 	var totals []string
 	for _, t := range s.Feeding.Totals {
-		totals = append(totals, Digits(t.ML)+" mL "+t.Product)
+		totals = append(totals, digits(t.ML)+" mL "+t.Product)
 	}
 	if len(totals) > 0 {
 		fmt.Fprintf(w, "  The whole trial takes %s.\n", strings.Join(totals, ", "))

@@ -56,8 +56,8 @@ func WriteAligned(out *strings.Builder, rows [][]string) {
 // WriteItem writes one item of a list, its lines at most 110 wide.
 func WriteItem(out *strings.Builder, text string) { writeWrapped(out, "  - ", "    ", text) }
 
-// WriteParagraph writes text in lines of at most 110.
-func WriteParagraph(out *strings.Builder, before, text string) {
+// writeParagraph writes text in lines of at most 110.
+func writeParagraph(out *strings.Builder, before, text string) {
 	if text != "" {
 		out.WriteString(before)
 		writeWrapped(out, "", "", text)
@@ -77,8 +77,8 @@ func writeWrapped(out *strings.Builder, first, others, text string) {
 	out.WriteString(strings.TrimRight(line, " ") + "\n")
 }
 
-// Digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
-func Digits(v float64) string {
+// digits writes v with three significant digits, and whole from 100 on: more cannot be measured out.
+func digits(v float64) string {
 	if v >= 100 {
 		return strconv.FormatFloat(v, 'f', 0, 64)
 	}

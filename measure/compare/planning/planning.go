@@ -53,8 +53,8 @@ type Split struct {
 	SmallestRatio reading.Number `json:"smallest_ratio"`
 }
 
-// Splits are how many smaller trays are tried in place of one, and fewestPlugs how few plugs one of them may hold.
-var Splits = []int{2, 4}
+// splits are how many smaller trays are tried in place of one, and fewestPlugs how few plugs one of them may hold.
+var splits = []int{2, 4}
 
 const fewestPlugs = 5
 
@@ -77,7 +77,7 @@ func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 			case !s.SmallestRatio.Known():
 				s.Why = "none, however large: no treatment has a second tray"
 			}
-			for _, k := range Splits {
+			for _, k := range splits {
 				if plugs/k >= fewestPlugs {
 					s.Split = append(s.Split, Split{k, plugs / k, smallestRatio(p, v, t.Name, control, k, plugs/k, known)})
 				}

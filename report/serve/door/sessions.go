@@ -25,8 +25,8 @@ import (
 	"traygauge/measure/store"
 )
 
-// PhonesFile lists the phones that are let in. It holds digests of their cookies, so reading it lets nobody in.
-const PhonesFile = "phones.json"
+// phonesFile lists the phones that are let in. It holds digests of their cookies, so reading it lets nobody in.
+const phonesFile = "phones.json"
 
 const (
 	sessionLife  = 24 * time.Hour   // since it was used last
@@ -68,11 +68,11 @@ type keptSessions struct {
 
 // loadSessions reads who was let in before the restart. An unreadable file lets nobody in.
 func loadSessions(o Options) *sessions {
-	s := &sessions{file: filepath.Join(o.Dir, PhonesFile), secure: o.Secure, now: time.Now, say: o.say}
+	s := &sessions{file: filepath.Join(o.Dir, phonesFile), secure: o.Secure, now: time.Now, say: o.say}
 	kept, err := readSessions(s.file)
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
-			o.say(fmt.Sprintf("%s cannot be read (%v): paired phones need new codes.", PhonesFile, err))
+			o.say(fmt.Sprintf("%s cannot be read (%v): paired phones need new codes.", phonesFile, err))
 		}
 		kept = keptSessions{Trial: strings.ToLower(rand.Text()[:8])}
 	}
@@ -108,7 +108,7 @@ func (s *sessions) save() {
 		return enc.Encode(keptSessions{s.trial, s.list})
 	})
 	if err != nil {
-		s.say(fmt.Sprintf("The paired phones could not be kept in %s (%v): they need new codes after a restart.", PhonesFile, err))
+		s.say(fmt.Sprintf("The paired phones could not be kept in %s (%v): they need new codes after a restart.", phonesFile, err))
 	}
 }
 

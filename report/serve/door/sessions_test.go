@@ -85,7 +85,7 @@ func TestSessionsLastWhileTheyAreUsed(t *testing.T) {
 		t.Error("out after a restart")
 	}
 	s.close()
-	text, err := os.ReadFile(filepath.Join(dir, PhonesFile))
+	text, err := os.ReadFile(filepath.Join(dir, phonesFile))
 	if err != nil || strings.Contains(string(text), cookie.Value) || strings.Contains(string(text), token) {
 		t.Errorf("the file gives the cookie or the token away, or is not there: %v", err)
 	}
@@ -116,12 +116,12 @@ func TestTrialsDoNotPutEachOtherOut(t *testing.T) {
 func TestABrokenListOfPhones(t *testing.T) {
 	for _, text := range []string{"{", `{"trial":"abcdefgh","phones":[null]}`, `{"trial":"../../..","phones":[]}`, `{"trial":"abcdefgh","phones":[{"key":""}]}`, strings.Repeat(" ", mostPhones+1)} {
 		dir := t.TempDir()
-		if err := os.WriteFile(filepath.Join(dir, PhonesFile), []byte(text), 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, phonesFile), []byte(text), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		said := ""
 		s := loadSessions(Options{Dir: dir, Say: func(words string) { said = words }})
-		if len(s.in()) > 0 || !strings.Contains(said, PhonesFile) {
+		if len(s.in()) > 0 || !strings.Contains(said, phonesFile) {
 			t.Errorf("%.40q: %v, said %q", text, s.in(), said)
 		}
 		cookie := s.open(httptest.NewRecorder(), asking(), false)
