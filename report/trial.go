@@ -72,24 +72,22 @@ const sparePhoto = "spare photo"
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
 // that goes first by reading.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
-	t := &Trial{Plan: inSomeZone(p)}
+	t := &Trial{Plan: p.InSomeZone()}
 	t.Days = trayfigure.TrayDays(t.Plan, readings)
 	byTray := map[[2]int]trayfigure.TrayDay{}
 	for _, d := range t.Days {
 		byTray[[2]int{d.Day, d.Tray}] = d
 	}
-	occasions := map[occasion][]reading.Reading{}
+	var usable []reading.Reading
 	for _, r := range checks.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)
 			continue
 		}
-		key := occasionOf(t.shot(r))
-		occasions[key] = append(occasions[key], r)
+		usable = append(usable, r)
 	}
-	for _, shots := range occasions {
-		slices.SortFunc(shots, reading.BetterFirst)
+	for _, shots := range reading.ByOccasion(t.Plan, usable) {
 		day := byTray[[2]int{t.shot(shots[0]).Day, shots[0].Tray}]
 		if shots[0].Taken.IsZero() {
 			day = trayfigure.TrayDay{}
@@ -112,25 +110,6 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 	slices.SortFunc(t.Corrections, func(a, b correct.Correction) int { return a.ID - b.ID })
 	slices.SortFunc(t.Unused, func(a, b reading.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return t
-}
-
-// occasion is what one photo is expected for: a tray on a day in a view.
-type occasion struct {
-	undated   bool
-	day, tray int
-	view      reading.View
-}
-
-func occasionOf(s Shot) occasion { return occasion{s.Taken.IsZero(), s.Day, s.Tray, s.View} }
-
-// inSomeZone returns p, or a copy in UTC when p states no zone.
-func inSomeZone(p *plan.Plan) *plan.Plan {
-	if p.Zone != nil {
-		return p
-	}
-	q := *p
-	q.Zone = time.UTC
-	return &q
 }
 
 func (t *Trial) shot(r reading.Reading) Shot {

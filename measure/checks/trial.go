@@ -22,6 +22,7 @@ type shot struct {
 func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcern {
 	var concerns []reading.TrialConcern
 	var shots []shot
+	var counted []reading.Reading
 	for _, r := range readings {
 		switch {
 		case r.ExcludedBy() != nil: // somebody looked at it already
@@ -34,10 +35,11 @@ func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcer
 				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
 			}})
 		default:
+			counted = append(counted, r)
 			shots = append(shots, shot{r.Photo, r.Tray, p.DayOf(r.Taken), r.View})
 		}
 	}
-	concerns = append(concerns, twice(shots, readings)...)
+	concerns = append(concerns, twice(p, counted)...)
 	concerns = append(concerns, printOff(p, readings)...)
 	concerns = append(concerns, undated(readings)...)
 	concerns = append(concerns, strangeDays(p, shots)...)
@@ -55,19 +57,13 @@ func withoutTag(r reading.Reading) []reading.TrialConcern {
 }
 
 // twice finds a tray that was photographed more than once in one view on one day, and says which photo counts.
-func twice(shots []shot, readings []reading.Reading) []reading.TrialConcern {
-	byName := map[string]reading.Reading{}
-	for _, r := range readings {
-		byName[r.Photo] = r
-	}
-	photos := map[shot][]reading.Reading{}
-	var order []shot
-	for _, s := range shots {
-		key := shot{tray: s.tray, day: s.day, view: s.view}
-		if photos[key] == nil {
-			order = append(order, key)
+func twice(p *plan.Plan, counted []reading.Reading) []reading.TrialConcern {
+	photos := reading.ByOccasion(p, counted)
+	var order []reading.Occasion
+	for _, r := range counted {
+		if at := (reading.Occasion{Day: p.DayOf(r.Taken), Tray: r.Tray, View: r.View}); !slices.Contains(order, at) {
+			order = append(order, at)
 		}
-		photos[key] = append(photos[key], byName[s.photo])
 	}
 	var concerns []reading.TrialConcern
 	for _, key := range order {
@@ -75,7 +71,6 @@ func twice(shots []shot, readings []reading.Reading) []reading.TrialConcern {
 		if len(same) < 2 {
 			continue
 		}
-		slices.SortFunc(same, reading.BetterFirst)
 		var names []string
 		for _, r := range same {
 			names = append(names, r.Photo)
@@ -87,7 +82,7 @@ func twice(shots []shot, readings []reading.Reading) []reading.TrialConcern {
 		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: reading.Concern{
 			Kind: reading.TrayTwice,
 			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
-				key.tray, len(names), key.day, key.view, wording.Shown(names[0]), why),
+				key.Tray, len(names), key.Day, key.View, wording.Shown(names[0]), why),
 			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
 		}})
 	}

@@ -179,6 +179,16 @@ func (p *Plan) zone() *time.Location {
 	return p.Zone
 }
 
+// InSomeZone returns p, or a copy in UTC when p states no zone.
+func (p *Plan) InSomeZone() *Plan {
+	if p.Zone != nil {
+		return p
+	}
+	q := *p
+	q.Zone = time.UTC
+	return &q
+}
+
 // calendarDay returns t's date in zone as midnight UTC, where all days are of 24 hours.
 func calendarDay(t time.Time, zone *time.Location) time.Time {
 	y, m, d := t.In(zone).Date()

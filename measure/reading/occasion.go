@@ -1,6 +1,11 @@
 package reading
 
-import "strings"
+import (
+	"slices"
+	"strings"
+
+	"traygauge/measure/plan"
+)
 
 // Usable reports whether r says what was photographed and holds something to report.
 func (r Reading) Usable() bool { return !r.Fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
@@ -21,4 +26,24 @@ func BetterFirst(a, b Reading) int {
 		return c
 	}
 	return strings.Compare(a.Photo, b.Photo)
+}
+
+// Occasion is what one photo is expected for: a tray in a view on a day.
+type Occasion struct {
+	Day, Tray int
+	View      View
+}
+
+// ByOccasion gathers readings by what they show. In each list the first is the one that counts (BetterFirst); photos without a date make
+// occasions of their own.
+func ByOccasion(p *plan.Plan, readings []Reading) map[Occasion][]Reading {
+	all := map[Occasion][]Reading{}
+	for _, r := range readings {
+		at := Occasion{p.DayOf(r.Taken), r.Tray, r.View}
+		all[at] = append(all[at], r)
+	}
+	for _, photos := range all {
+		slices.SortFunc(photos, BetterFirst)
+	}
+	return all
 }

@@ -11,7 +11,6 @@ import (
 	"maps"
 	"math"
 	"slices"
-	"time"
 
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
@@ -55,9 +54,9 @@ type figureFound struct {
 
 // Collect keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
 func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
-	t := &Trial{Plan: inSomeZone(p), Photos: map[Occasion]reading.Reading{},
+	t := &Trial{Plan: p.InSomeZone(), Photos: map[Occasion]reading.Reading{},
 		kept: kept{map[Occasion]map[string]bool{}, map[Occasion][]reading.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
-	all := map[Occasion][]reading.Reading{}
+	var dated []reading.Reading
 	unusable, undated, settings := 0, 0, map[string]bool{}
 	strangers := map[int]bool{}
 	for _, r := range readings {
@@ -67,8 +66,7 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 		case r.Taken.IsZero():
 			undated++
 		default:
-			at := Occasion{t.Plan.DayOf(r.Taken), r.Tray, r.View}
-			all[at] = append(all[at], r)
+			dated = append(dated, r)
 			if t.Plan.TreatmentOf(r.Tray) == "" {
 				strangers[r.Tray] = true
 				continue
@@ -76,9 +74,8 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 			settings[r.Version+" "+r.Settings] = true
 		}
 	}
-	for at, photos := range all {
-		slices.SortFunc(photos, reading.BetterFirst)
-		t.Photos[at] = photos[0]
+	for at, photos := range reading.ByOccasion(t.Plan, dated) {
+		t.Photos[Occasion(at)] = photos[0]
 		if !strangers[at.Tray] && !slices.Contains(t.Days, at.Day) {
 			t.Days = append(t.Days, at.Day)
 		}
@@ -101,15 +98,6 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 
 func (t *Trial) limit(format string, args ...any) {
 	t.Limits = append(t.Limits, fmt.Sprintf(format, args...))
-}
-
-func inSomeZone(p *plan.Plan) *plan.Plan {
-	if p.Zone != nil {
-		return p
-	}
-	q := *p
-	q.Zone = time.UTC
-	return &q
 }
 
 // Figure is one tray's figure in one quantity on one day: the mean over its plants, or what is derived from it.
