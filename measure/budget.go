@@ -12,10 +12,11 @@ import (
 )
 
 // Standard uncertainties that no photo tells: what is measured lies within a few mm of the plane it should lie in, here taken
-// as a rectangle of ± 2 mm for plug bottoms and ± 10 mm for leaves, whose plan gives their mean height (common practice, no source).
+// as a rectangle of ± 2 mm for plug bottoms and ± 10 mm for leaves, whose plan gives their mean height (measure/README.md, What is assumed). A
+// rectangle's standard uncertainty is its half width over √3 (JCGM 100:2008, 4.3.7).
 const (
-	rootsOffU = 2 / 1.7320508
-	leafOffU  = 10 / 1.7320508
+	rootsOffU = 2 / 1.7320508  // mm
+	leafOffU  = 10 / 1.7320508 // mm
 )
 
 // planeParts lists what moves every area alike: an area goes as a length squared (JCGM 100:2008, 5.1.6 eq. 12). What is measured lies
@@ -37,13 +38,13 @@ func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heigh
 func heightParts(p *vision.Plane, area, h, uH float64) reading.Budget {
 	z := p.HeightMM
 	if !(z > h) {
-		b := reading.Budget{{Name: "height", U: 2 * area * uH / checks.UsualHeightMM}}
+		b := reading.Budget{{Name: partHeight, U: 2 * area * uH / checks.UsualHeightMM}}
 		if h != 0 {
-			b = append(b, reading.Part{Name: "height not allowed for", U: 2 * area * math.Abs(h) / checks.UsualHeightMM})
+			b = append(b, reading.Part{Name: partHeightUnused, U: 2 * area * math.Abs(h) / checks.UsualHeightMM})
 		}
 		return b
 	}
-	return reading.Budget{{Name: "height", U: 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
+	return reading.Budget{{Name: partHeight, U: 2 * area * math.Hypot(uH/(z-h), h*p.HeightUMM/(z*(z-h)))}}
 }
 
 // The names of budgets' parts that people can do something about.
@@ -51,6 +52,9 @@ const (
 	partScale   = "printed scale"
 	partLens    = "lens"
 	partTelling = "telling root from medium"
+
+	partHeight       = "height"
+	partHeightUnused = "height not allowed for"
 )
 
 // The networks say how far each sum may be off, as they saw it on the drawings that they learnt from, which are harder than photos. What
@@ -191,10 +195,8 @@ func Advice(part string) string {
 		return "measure your printed card's ruler"
 	case partLens:
 		return "learn the lens with `traygauge lens`"
-	case "height", "height not allowed for":
+	case partHeight, partHeightUnused:
 		return "give the leaves' height in trial.yaml"
-	case "how light roots are":
-		return "go nearer, so that more pixels lie across a root"
 	}
 	return ""
 }

@@ -11,8 +11,8 @@ import (
 	"traygauge/vision/card"
 )
 
-// The tray's own pitch is known from the plan, so it shows whether the card's millimetres are right. Trays of one mould differ by a few
-// tenths of a per cent, and a pitch read off a rule over five plugs by half a per cent (common practice, no source): from 1.5 % it is the
+// The tray's own pitch is known from the plan, so it shows whether the card's millimetres are right. Trays of one mould are taken to
+// differ by a few tenths of a per cent, and a pitch read off a rule to a millimetre over five plugs of 50 mm is off by up to 0.4 %: from 1.5 % it is the
 // card. An area is off by twice that. At 4 % it is off by 8 %, as much as many a treatment does.
 const (
 	mostPitchOff   = 0.015

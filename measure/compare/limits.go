@@ -170,7 +170,7 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	switch {
 	case !replicated:
 		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
-			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 % (common practice, no source)")
+			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 %")
 	case len(single) > 0:
 		r.MustKnow = append(r.MustKnow, "one tray only: "+wording.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
 	}

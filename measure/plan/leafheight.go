@@ -32,8 +32,8 @@ func (t TrayShape) LeafHeightOn(day int) (mm float64, sure bool) {
 	return low, false
 }
 
-// usualLeafMM is more than leaves in plug trays stand above the card, and less than half of the height from which a whole tray is photographed
-// (common practice, no source).
+// usualLeafMM is two fifths of the half metre from which a whole tray is photographed: leaves higher than that over the camera's height are refused
+// (mostLeafShare in measure/checks), and leaves in plug trays are taken to stay below it.
 const usualLeafMM = 200.0
 
 // leafHeightsOnReviews says for which review days the leaves' height is a guess, and which heights are hardly one.

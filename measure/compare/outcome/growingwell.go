@@ -43,8 +43,8 @@ func (g *TrayGrowth) Sort() {
 	g.Why = strings.Join(reasons, ", ")
 }
 
-// A tray is held back when its root or its leaf area is less than this share of its control's. Trays treated alike often
-// differ by a tenth (common practice, no source).
+// A tray is held back when its root or its leaf area is less than this share of its control's. Trays treated alike are
+// taken to differ by a tenth, as in planning.UsualVariation.
 const heldBackBelow = 0.9
 
 // A tray yellows, or its roots brown, when the share is this much above its control's on the same day, in percentage points:

@@ -32,8 +32,8 @@ type Variation struct {
 	Source    string  `json:"source"` // in words
 }
 
-// UsualVariation is what is taken where no past trial tells: common practice, no source.
-var UsualVariation = Variation{TrayCVPct: 10, PlugCVPct: 30, Source: "common practice, no source; --past DIR takes them from a trial of yours"}
+// UsualVariation is what is assumed where no past trial tells; measure/README.md says how well it is founded.
+var UsualVariation = Variation{TrayCVPct: 10, PlugCVPct: 30, Source: "not measured; --past DIR takes them from a trial of yours"}
 
 // Shows is what a plan can show of one treatment against one control.
 type Shows struct {
