@@ -1,0 +1,243 @@
+package weave
+
+import "math"
+
+// look is what a drawing's roots have in common.
+type look struct {
+	white, brown rgb
+	spread       float64 // of their lightness from root to root
+	fade         float32 // brightness lost toward the edges
+	lamp         float32 // gained toward the lamp
+	clear        float32 // share of what lies below that shines through
+	core         float32 // gained (or lost) in the middle
+	gloss        float32
+	glossAt      float32
+	speck        float32
+	dirt         float32
+	shadow       float32
+	reach        float64 // of the shadow, in widths
+	hair         float64 // mm
+	hairy        float32
+	over         float32 // mm by which roots reach over a plug's rim
+	browning     browning
+}
+
+// browning is how roots turn brown.
+type browning struct {
+	way   int
+	share float64
+	fade  float64 // mm
+}
+
+const (
+	allWhite = iota
+	wholeRoots
+	stretches
+	tips
+	bases
+	gradual
+	byOrder
+)
+
+func newLook(d dice) look {
+	k := look{white: d.white(), brown: d.brown(), spread: d.in(0, 0.2), fade: d.in32(0, 0.5), speck: d.in32(0, 0.15)}
+	switch d.pick(0.25, 0.4, 0.2, 0.15) {
+	case 0: // flat
+		k.fade = 0
+	case 1:
+		k.lamp = d.in32(0, 0.6)
+	case 2:
+		k.lamp, k.clear, k.core = d.in32(0, 0.3), d.in32(0.1, 0.6), d.in32(-0.4, 0.4)
+	case 3:
+		k.core = d.in32(-0.3, 0.3)
+	}
+	if d.chance(0.3) {
+		k.gloss, k.glossAt = d.in32(0.05, 0.6), d.in32(-0.6, 0.6)
+	}
+	if d.chance(0.45) {
+		k.dirt = d.in32(0.02, 0.5)
+	}
+	if d.chance(0.8) {
+		k.shadow, k.reach = d.in32(0.1, 0.8), d.in(0.2, 1.2)
+	}
+	if d.chance(0.18) {
+		k.hair, k.hairy = d.in(0.1, 0.7), d.in32(0.05, 0.4)
+	}
+	k.over = d.in32(-0.1, 0.15)
+	if d.chance(0.2) {
+		k.over = d.in32(0, 2)
+	}
+	k.browning = browning{way: d.pick(0.46, 0.14, 0.1, 0.08, 0.07, 0.08, 0.07), share: d.in(0.05, 1), fade: d.log(0.05, 6)}
+	return k
+}
+
+// white draws a white root's own colour, its red at most 1.2 times its green, well below the limit to brown.
+func (d dice) white() rgb {
+	y := d.in(0.3, 0.95)
+	switch d.pick(0.3, 0.28, 0.16, 0.12, 0.14) {
+	case 0: // white
+		return hue(y, d.in(0.97, 1.05), d.in(0.88, 1.02))
+	case 1: // cream
+		return hue(y, d.in(1.04, 1.13), d.in(0.6, 0.88))
+	case 2: // yellowish
+		return hue(0.9*y, d.in(1.06, 1.2), d.in(0.35, 0.65))
+	case 3: // pinkish
+		return hue(0.9*y, d.in(1.1, 1.2), d.in(0.8, 1))
+	}
+	return hue(0.7*y, d.in(1, 1.18), d.in(0.6, 1)) // greyish to straw
+}
+
+// brown draws a brown root's own colour, well beyond the limit.
+func (d dice) brown() rgb {
+	switch d.pick(0.3, 0.3, 0.2, 0.1, 0.1) {
+	case 0: // tan
+		return hue(d.in(0.15, 0.38), d.in(1.42, 1.75), d.in(0.4, 0.7))
+	case 1: // orange
+		return hue(d.in(0.08, 0.3), d.in(1.7, 2.4), d.in(0.2, 0.45))
+	case 2: // red
+		return hue(d.in(0.05, 0.2), d.in(1.9, 2.6), d.in(0.4, 0.8))
+	case 3: // grey
+		return hue(d.in(0.06, 0.24), d.in(1.4, 1.55), d.in(0.6, 0.85))
+	}
+	return hue(d.log(0.02, 0.09), d.in(1.42, 2.1), d.in(0.4, 0.75)) // dark
+}
+
+// clearOf parts browns from a medium that would hide them.
+func (k *look) clearOf(d dice, medium rgb) {
+	ratio := luminance(k.brown) / luminance(medium)
+	switch {
+	case ratio > 1.5 || ratio < 0.55 || d.chance(0.08):
+	case luminance(medium) > 0.2:
+		k.brown = times(k.brown, 0.5/ratio)
+	default:
+		k.brown = times(k.brown, min(1.7/ratio, 0.4/luminance(k.brown)))
+	}
+}
+
+// colour gives a root its own colour at each knot.
+func (s *scene) colour(r *root) {
+	k := &s.look
+	white, brown := varied(s.dice, k.white, k.spread), varied(s.dice, k.brown, k.spread)
+	white = times(white, min(1, 0.95/max(white[0], white[1])))
+	long, b := r.length(), &k.browning
+	taken := s.chance(b.share)
+	at, half := s.in(0, long), s.log(0.5, 10)
+	fade := b.fade*s.in(0.5, 1.5) + 0.02
+	tone, swing := s.in(0, 6), s.in32(0, 0.1)
+	along := 0.0
+	for i := range r.knots {
+		q := &r.knots[i]
+		if i > 0 {
+			along += math.Hypot(q.x-r.knots[i-1].x, q.y-r.knots[i-1].y)
+		}
+		aged := 0.0
+		switch {
+		case b.way == byOrder && (r.order > 0) == (b.share > 0.4), b.way == wholeRoots && taken:
+			aged = 1
+		case !taken:
+		case b.way == stretches:
+			aged = (half-math.Abs(along-at))/fade + 0.5
+		case b.way == tips:
+			aged = (half-(long-along))/fade + 0.5
+		case b.way == bases:
+			aged = (at-along)/fade + 0.5
+		case b.way == gradual:
+			aged = 1.3*along/long - 0.15
+		}
+		q.own = between(white, brown, min(1, max(0, aged)))
+		q.own = times(q.own, 1+swing*float32(math.Sin(along*0.9+tone)+0.6*math.Sin(along*2.3+2*tone)))
+	}
+}
+
+// between goes evenly in the logarithm.
+func between(a, b rgb, t float64) rgb {
+	if t <= 0 {
+		return a
+	}
+	if t >= 1 {
+		return b
+	}
+	for k := range a {
+		a[k] *= float32(math.Pow(float64(b[k]/a[k]), t))
+	}
+	return a
+}
+
+// layRoot lays a root with its shadow and hairs, where medium and rim leave it to be seen.
+func (s *scene) layRoot(r *root) {
+	k := &s.look
+	if k.shadow > 0 {
+		s.shadeRoot(r)
+	}
+	if k.hairy > 0 && s.chance(0.7) {
+		s.layHairs(r)
+	}
+	clear, dirt := k.clear*s.in32(0.4, 1), k.dirt*s.in32(0.3, 1.5)
+	shift := s.IntN(side * side)
+	first := s.next
+	r.first = s.trace(&r.ribbon, func(i, n int, t, u float32) {
+		at := i/fine/sub*side + i%fine/sub
+		a, z := &r.knots[n], &r.knots[n+1]
+		bury := a.bury + (z.bury-a.bury)*t
+		if s.hidden(at, bury) {
+			return
+		}
+		own := mix(a.own, z.own, t)
+		nx, ny := float32(a.y-z.y), float32(z.x-a.x) // to the left
+		facing := (nx*float32(s.lampX) + ny*float32(s.lampY)) / (float32(math.Hypot(float64(nx), float64(ny))) + 1e-6)
+		noise := s.grain[(at+shift)%(side*side)]
+		light := 1 - k.fade*u*u*u*u + k.lamp*u*facing + k.core*(0.5-u*u) + k.speck*noise
+		c := times(own, max(0.15, light)*(1-0.5*min(1, bury)))
+		if clear > 0 {
+			c = mix(c, s.fine.light[i], clear*(0.6+0.4*u*u))
+		}
+		if dirt > 0 {
+			if d := ease(1.6, 2.2, s.height[(at+shift)%(side*side)]+0.5*noise+3*dirt); d > 0 {
+				c = mix(c, s.soil, 0.7*d)
+			}
+		}
+		if k.gloss > 0 {
+			if off := u - k.glossAt; off*off < 0.02 && noise > -0.3 {
+				c = plus(c, rgb{1, 1, 1}, k.gloss)
+			}
+		}
+		s.fine.light[i], s.fine.owner[i] = c, first+int32(n)
+	})
+}
+
+// hidden reports whether the medium or the end of the plug hides a root at a texel.
+func (s *scene) hidden(at int, bury float32) bool {
+	return s.depth[at] < -s.look.over || bury > 0.02 && s.height[at] > 2.2-4.4*bury
+}
+
+// shadeRoot darkens what lies beside a root, away from the lamp.
+func (s *scene) shadeRoot(r *root) {
+	shade := ribbon{knots: append([]knot(nil), r.knots...)}
+	for i := range shade.knots {
+		q := &shade.knots[i]
+		off := 2 * q.r * s.look.reach
+		q.x, q.y, q.r = q.x-off*s.lampX, q.y-off*s.lampY, 1.2*q.r+0.02
+	}
+	s.trace(&shade, func(i, n int, _, u float32) {
+		if bury := r.knots[n].bury; bury < 0.5 {
+			s.fine.light[i] = times(s.fine.light[i], 1-s.look.shadow*(1-u*u)*(1-2*bury))
+		}
+	})
+}
+
+// layHairs lays the faint fuzz of root hairs, which is no root.
+func (s *scene) layHairs(r *root) {
+	fuzz := ribbon{knots: append([]knot(nil), r.knots...)}
+	for i := range fuzz.knots {
+		fuzz.knots[i].r += s.look.hair
+	}
+	s.trace(&fuzz, func(i, n int, _, u float32) {
+		at := i/fine/sub*side + i%fine/sub
+		if s.hidden(at, r.knots[n].bury) {
+			return
+		}
+		if share := s.look.hairy * (1 - u*u) * clamp01(0.5+0.6*s.grain[at]); share > 0 {
+			s.fine.light[i] = mix(s.fine.light[i], r.knots[n].own, share)
+		}
+	})
+}
