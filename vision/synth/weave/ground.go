@@ -57,7 +57,11 @@ func (s *scene) paintGround() {
 // medium paints noises of several scales, two colours and folds that catch the lamp.
 func (s *scene) medium() {
 	other := mix(s.soil, s.stuff(), s.in32(0, 0.7))
-	tone := s.streaks(s.log(0.2, 6), s.log(0.2, 6), s.count(2, 6), s.in(0.5, 1.1))
+	wide, stretch := s.log(0.2, 6), 1.0
+	if s.chance(0.12) { // combed
+		stretch = s.log(1, 8)
+	}
+	tone := s.streaks(wide*stretch, wide, s.count(2, 6), s.in(0.5, 1.1))
 	kind := s.field(s.log(0.3, 10), 3, 0.8)
 	deep, speck, sharp, fold := s.in32(0.05, 0.55), s.in32(0, 0.25), s.in32(0.2, 2), s.in32(0, 0.5)
 	shift := s.in32(-0.5, 1.5)

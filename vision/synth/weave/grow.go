@@ -286,7 +286,7 @@ func (s *scene) add(r *root, h *habit, w float64) float64 {
 		q := &r.knots[i]
 		along := step * float64(i)
 		half := w / 2 * (1 - (1-taper)*along/long) * (1 + lumpy*math.Sin(along*2.1+tone)*math.Sin(along*0.7+2*tone))
-		if rest := long - along; !r.cutB && rest < tip {
+		if rest := max(0, long-along); !r.cutB && rest < tip {
 			half *= max(0.35, math.Sqrt(rest/tip))
 			if swollen {
 				half *= 1.5

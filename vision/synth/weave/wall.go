@@ -18,7 +18,7 @@ func (s *scene) paintWalls() {
 		own = hue(s.log(0.01, 0.5), s.in(0.2, 2.2), s.in(0.2, 2.5))
 	}
 	tone, shine := s.field(s.log(1, 15), 4, 0.6), s.streaks(s.log(0.3, 20), s.log(0.3, 20), 3, 0.6)
-	vary, rough, gloss, edge := s.in32(0.01, 0.3), s.in32(0, 0.12), s.in32(0, 0.6)*s.Float32(), s.in32(0.5, 2)
+	vary, rough, gloss, edge := s.in32(0.01, 0.3), s.in32(0, 0.12), float32(s.maybe(0.5, 0, 0.5)), s.in32(0.8, 2)
 	gap, wall := s.in(0.02, 0.6), s.in(0, 3)
 	if s.chance(0.3) {
 		gap = 0.02
@@ -43,7 +43,7 @@ func (s *scene) paintWalls() {
 			light *= glow * float32(math.Exp(-0.15*in))
 		}
 		c := times(own, max(0.02, light))
-		if k := gloss * ease(edge, edge+1, shine[i]); k > 0 && out > 0 {
+		if k := gloss * ease(edge, edge+2.5, shine[i]); k > 0 && out > 0 {
 			c = plus(c, rgb{1, 1, 1}, k)
 		}
 		s.ground.light[i] = c
