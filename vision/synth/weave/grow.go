@@ -78,7 +78,7 @@ func (s *scene) grow() {
 	case 3:
 		cover, most = s.in(0.3, 1), 5
 	case 4:
-		cover, most = s.in(1, 2.4), 9
+		cover, most = s.in(1, 3.2), 9
 	}
 	if len(plugs) == 0 || cover == 0 {
 		return

@@ -192,7 +192,7 @@ func (s *scene) layRoot(r *root) {
 			c = mix(c, s.fine.light[i], clear*(0.6+0.4*u*u))
 		}
 		if dirt > 0 {
-			if d := ease(1.6, 2.2, s.height[(at+shift)%(side*side)]+0.5*noise+3*dirt); d > 0 {
+			if d := ease(1.6, 2.2, s.height[(at+shift)%(side*side)]+0.5*noise+2.2*dirt); d > 0 {
 				c = mix(c, s.soil, 0.7*d)
 			}
 		}

@@ -18,14 +18,14 @@ type ribbon struct {
 // span is how many segments a place of a ribbon may be away and still be the same pass.
 func (b *ribbon) span(k int) int32 {
 	a, z := &b.knots[k], &b.knots[k+1]
-	return int32(3*max(a.r, z.r)/max(1e-3, math.Hypot(z.x-a.x, z.y-a.y))) + 3
+	return int32(min(80, 3*max(a.r, z.r)/(math.Hypot(z.x-a.x, z.y-a.y)+1e-6))) + 3
 }
 
 // trace runs lay over each fine sample that a ribbon covers, once a pass: k is the segment, t where between its knots, u where
 // across, -1 to 1, positive on the left. It returns the number of the first segment.
 func (s *scene) trace(b *ribbon, lay func(i, k int, t, u float32)) int32 {
 	first := s.next
-	s.next += int32(len(b.knots)) + 1000
+	s.next += int32(len(b.knots)) + 100 // more than any span
 	last := len(b.knots) - 2
 	for k := 0; k <= last; k++ {
 		a, z := &b.knots[k], &b.knots[k+1]
