@@ -59,5 +59,18 @@ func lerp(a, b, t float32) float32        { return a + (b-a)*t }
 func ease(lo, hi, x float32) float32      { t := clamp01((x - lo) / (hi - lo)); return t * t * (3 - 2*t) }
 func varied(d dice, c rgb, k float64) rgb { return times(c, float32(math.Exp(k*d.NormFloat64()))) }
 
+// tint is a kind of colour: how often it is drawn, its least and greatest luminance, and red and blue as ratios to green.
+type tint struct{ weight, y0, y1, red0, red1, blue0, blue1 float64 }
+
+// tinted draws a colour of one of several kinds.
+func (d dice) tinted(kinds ...tint) rgb {
+	weights := make([]float64, len(kinds))
+	for i, k := range kinds {
+		weights[i] = k.weight
+	}
+	k := kinds[d.pick(weights...)]
+	return hue(d.log(k.y0, k.y1), d.in(k.red0, k.red1), d.in(k.blue0, k.blue1))
+}
+
 // isBrown reports whether a root's own colour is tan to brown: its red is more than 1.3 times its green.
 func isBrown(own rgb) bool { return own[0] > 1.3*own[1] }

@@ -13,11 +13,9 @@ func (s *scene) layFibres(p float64) {
 		case 0:
 			k.own = varied(s.dice, mix(s.soil, s.stuff(), s.in32(0, 1)), 0.5)
 		case 1: // of a root's colour
-			k.own = s.look.white
-			k.length = min(k.length, 5)
+			k.own, k.length = s.look.white, min(k.length, 5)
 		case 2: // of a brown root's
-			k.own = s.look.brown
-			k.length = min(k.length, 5)
+			k.own, k.length = s.look.brown, min(k.length, 5)
 		}
 		n := int(s.log(2, 400))
 		if s.chance(0.2) { // a felt

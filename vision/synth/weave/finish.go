@@ -1,7 +1,5 @@
 package weave
 
-import "math"
-
 // litter lays crumbs, perlite and drops over the roots.
 func (s *scene) litter() {
 	if s.chance(0.55) {
@@ -38,34 +36,21 @@ func (s *scene) litter() {
 	}
 }
 
-// finish lays the light of the place over all: the wall's shade, the lamp's fall, shadows of things outside, water's shine.
+// finish lays the light of the place over all: the wall's shade, patches, water's shine.
 func (s *scene) finish() {
 	ring, dark, sided := s.in32(0.05, 0.6), float32(s.maybe(0.6, 0, 0.95)), s.in32(0, 1)
-	fall, fallX, fallY := s.in32(0, 0.012), float32(s.lampX), float32(s.lampY)
 	patch, patchy := s.field(s.log(4, 25), 2, 0.5), s.in32(0, 0.15)
-	warm := rgb{1, 1, 1}
-	if s.chance(0.3) {
-		warm = rgb{s.in32(0.93, 1.07), 1, s.in32(0.9, 1.1)}
-	}
 	var gloss field
 	sky, edge := s.in32(0.05, 0.7), s.in32(0.7, 2)
 	if s.chance(0.2) { // a film of water
 		gloss = s.field(s.log(0.3, 4), 3, 0.7)
 	}
-	barX, barY := s.facing()
-	barAt, barHalf, barSoft := s.in(0, width), s.log(1, 12), s.log(0.2, 5)
-	bar := float32(s.maybe(0.15, 0.1, 0.7))
 	for i := range s.out.Light {
-		x, y := place(i)
-		light := 1 + fall*(fallX*float32(x-width/2)+fallY*float32(y-width/2)) + patchy*patch[i]
+		light := 1 + patchy*patch[i]
 		if in := s.depth[i]; in > -0.3 && in < ring && dark > 0 {
 			nx, ny := s.inward(i)
-			facing := clamp01(0.5 - 0.5*(nx*fallX+ny*fallY)) // 1 where the wall stands between the plug and the lamp
+			facing := clamp01(0.5 - 0.5*(nx*float32(s.lampX)+ny*float32(s.lampY))) // 1 where the wall stands between the plug and the lamp
 			light *= 1 - dark*lerp(1, facing, sided)*(1-max(0, in)/ring)
-		}
-		if bar > 0 {
-			d := math.Abs((x-barAt)*barX+(y-width/2)*barY) - barHalf
-			light *= 1 - bar*(1-ease(0, float32(barSoft), float32(d)))
 		}
 		c := times(s.out.Light[i], max(0.1, light))
 		if gloss != nil && s.depth[i] > 0 {
@@ -74,7 +59,7 @@ func (s *scene) finish() {
 			c = plus(c, rgb{sky, sky, sky}, k*seen*ease(0.3, 1.5, s.grain[i]+0.8*s.height[i]))
 		}
 		for k := range c {
-			c[k] = min(4, max(0, c[k]*warm[k]))
+			c[k] = min(4, max(0, c[k]))
 		}
 		s.out.Light[i] = c
 	}

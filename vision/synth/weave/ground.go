@@ -4,25 +4,17 @@ import "math"
 
 // stuff draws the colour of something that media are made of.
 func (d dice) stuff() rgb {
-	switch d.pick(0.24, 0.2, 0.16, 0.1, 0.08, 0.07, 0.06, 0.05, 0.04) {
-	case 0: // dark peat, compost
-		return hue(d.log(0.008, 0.05), d.in(1, 1.6), d.in(0.5, 1))
-	case 1: // brown peat
-		return hue(d.log(0.03, 0.14), d.in(1.1, 1.8), d.in(0.35, 0.8))
-	case 2: // coir
-		return hue(d.log(0.06, 0.28), d.in(1.2, 1.8), d.in(0.3, 0.7))
-	case 3: // dry pale peat, straw
-		return hue(d.in(0.15, 0.55), d.in(1.08, 1.4), d.in(0.45, 0.85))
-	case 4: // bark, wood
-		return hue(d.log(0.04, 0.35), d.in(1.2, 2.1), d.in(0.3, 0.7))
-	case 5: // vermiculite
-		return hue(d.log(0.06, 0.4), d.in(1.05, 1.5), d.in(0.4, 0.9))
-	case 6: // rockwool
-		return hue(d.in(0.12, 0.6), d.in(0.95, 1.08), d.in(0.6, 0.95))
-	case 7: // sand, grit, pumice
-		return hue(d.in(0.1, 0.6), d.in(0.97, 1.25), d.in(0.6, 1))
-	}
-	return hue(d.log(0.01, 0.6), d.in(0.8, 1.8), d.in(0.3, 1.2)) // anything
+	return d.tinted(
+		tint{24, 0.008, 0.05, 1, 1.6, 0.5, 1},       // dark peat, compost
+		tint{20, 0.03, 0.14, 1.1, 1.8, 0.35, 0.8},   // brown peat
+		tint{16, 0.06, 0.28, 1.2, 1.8, 0.3, 0.7},    // coir
+		tint{10, 0.15, 0.55, 1.08, 1.4, 0.45, 0.85}, // dry pale peat, straw
+		tint{8, 0.04, 0.35, 1.2, 2.1, 0.3, 0.7},     // bark, wood
+		tint{7, 0.06, 0.4, 1.05, 1.5, 0.4, 0.9},     // vermiculite
+		tint{6, 0.12, 0.6, 0.95, 1.08, 0.6, 0.95},   // rockwool
+		tint{5, 0.1, 0.6, 0.97, 1.25, 0.6, 1},       // sand, grit, pumice
+		tint{4, 0.01, 0.6, 0.8, 1.8, 0.3, 1.2},      // anything
+	)
 }
 
 // paintGround paints the tray and the medium, all that roots can lie on.
@@ -43,14 +35,11 @@ func (s *scene) paintGround() {
 	if s.chance(0.65) {
 		s.perlite()
 	}
-	if s.chance(0.15) {
-		s.blot(hue(s.log(0.02, 0.25), s.in(0.4, 1), s.in(0.15, 0.6)), s.in(0.3, 0.9), s.log(0.5, 8)) // algae
-	}
-	if s.chance(0.12) {
-		s.blot(hue(s.in(0.2, 0.7), s.in(0.95, 1.15), s.in(0.7, 1)), s.in(0.1, 0.6), s.log(0.5, 8)) // salt, mould
-	}
-	if s.chance(0.2) {
-		s.blot(times(s.soil, 0.4), s.in(0.3, 0.8), s.log(2, 12)) // wet
+	algae, salt := hue(s.log(0.02, 0.25), s.in(0.4, 1), s.in(0.15, 0.6)), hue(s.in(0.2, 0.7), s.in(0.95, 1.15), s.in(0.7, 1))
+	for _, c := range []rgb{algae, salt, times(s.soil, 0.4)} { // the last where it is wet
+		if s.chance(0.15) {
+			s.blot(c, s.in(0.1, 0.9), s.log(0.5, 10))
+		}
 	}
 }
 
@@ -87,7 +76,7 @@ func (s *scene) strew() {
 	dense := s.log(0.02, 1.6) // of the plug covered, one over the other
 	own := mix(s.soil, s.stuff(), s.in32(0, 1))
 	vary := s.in(0.03, 0.5)
-	base := lump{relief: s.in32(0, 0.8), dark: s.in32(0, 0.7), speck: s.in32(0, 0.3), sunkenEdge: s.in32(0, 0.6)}
+	base := lump{relief: s.in32(0, 0.8), dark: s.in32(0, 0.7), speck: s.in32(0, 0.3), edge: s.in32(0, 0.6)}
 	angular, slender := s.chance(0.7), s.log(1, 4)
 	if s.chance(0.1) {
 		base.glint = s.in32(0.1, 1)
@@ -121,7 +110,7 @@ func (s *scene) perlite() {
 }
 
 func (s *scene) layPerlite(c *canvas, x, y, r float64) {
-	l := lump{x: x, y: y, r: r, long: s.in(1, 1.5), relief: s.in32(0.1, 0.5), dark: s.in32(0, 0.6), speck: s.in32(0, 0.15), sunkenEdge: s.in32(0, 0.3)}
+	l := lump{x: x, y: y, r: r, long: s.in(1, 1.5), relief: s.in32(0.1, 0.5), dark: s.in32(0, 0.6), speck: s.in32(0, 0.15), edge: s.in32(0, 0.3)}
 	l.colour = hue(s.in(0.35, 0.95), s.in(0.98, 1.1), s.in(0.8, 1.02))
 	if s.chance(0.6) {
 		l.faces = s.count(6, 9)

@@ -19,24 +19,19 @@ func (r *root) length() float64 {
 
 // habit is how a kind of root grows.
 type habit struct {
-	thin, thick float64 // mm, least and greatest width
-	long        [2]float64
-	wander      float64 // deviation of its bend, radians a mm
-	memory      float64 // mm over which a bend lasts
-	tremble     float64
-	curl        float64 // radians a mm
-	rim         float64 // mm from the edge at which it turns aside
-	hug         bool    // keeps to the rim
-	start       int     // 0 anywhere, 1 at the rim inward, 2 along the rim, 3 from the middle
-	bundle      int
-	every       float64 // mm from side root to side root; 0 for none
-	angle       [2]float64
-	beside      float64 // how closely side roots keep to their parent's direction
-	ratio       float64
-	sideLong    float64
-	buried      float64 // stretches below the medium a mm
-	depth       float32 // how deep all lie
-	broken      float64
+	thin, thick, broken     float64    // mm, least and greatest width; share with blunt tips
+	long                    [2]float64 // mm
+	wander, memory, tremble float64    // deviation of its bend, radians a mm; mm over which a bend lasts; bends of a step
+	curl                    float64    // radians a mm
+	rim                     float64    // mm from the edge at which it turns aside
+	hug                     bool       // keeps to the rim
+	start                   int        // 0 anywhere, 1 at the rim inward, 2 along the rim, 3 from the middle
+	bundle                  int        // roots side by side
+	every, ratio, sideLong  float64    // mm from side root to side root, 0 for none; their width to their parent's; their length, mm
+	angle                   [2]float64 // at which they leave
+	beside                  float64    // how closely they turn back to their parent's direction
+	buried                  float64    // stretches below the medium a mm
+	depth                   float32    // how deep all lie
 }
 
 func (s *scene) newHabit(thin, thick float64) *habit {

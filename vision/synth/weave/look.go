@@ -4,22 +4,17 @@ import "math"
 
 // look is what a drawing's roots have in common.
 type look struct {
-	white, brown rgb
-	spread       float64 // of their lightness from root to root
-	fade         float32 // brightness lost toward the edges
-	lamp         float32 // gained toward the lamp
-	clear        float32 // share of what lies below that shines through
-	core         float32 // gained (or lost) in the middle
-	gloss        float32
-	glossAt      float32
-	speck        float32
-	dirt         float32
-	shadow       float32
-	reach        float64 // of the shadow, in widths
-	hair         float64 // mm
-	hairy        float32
-	over         float32 // mm by which roots reach over a plug's rim
-	browning     browning
+	white, brown     rgb
+	spread           float64 // of their lightness from root to root
+	fade, lamp, core float32 // light lost toward the edges, gained toward the lamp, gained or lost in the middle
+	clear            float32 // share of what lies below that shines through
+	gloss, glossAt   float32 // a streak of light, and where across
+	speck, dirt      float32
+	shadow           float32
+	reach, hair      float64 // of the shadow, in widths; of root hairs, mm
+	hairy            float32
+	over             float32 // mm by which roots reach over a plug's rim
+	browning         browning
 }
 
 // browning is how roots turn brown.
@@ -73,33 +68,25 @@ func newLook(d dice) look {
 
 // white draws a white root's own colour, its red at most 1.2 times its green, well below the limit to brown.
 func (d dice) white() rgb {
-	y := d.in(0.3, 0.95)
-	switch d.pick(0.3, 0.28, 0.16, 0.12, 0.14) {
-	case 0: // white
-		return hue(y, d.in(0.97, 1.05), d.in(0.88, 1.02))
-	case 1: // cream
-		return hue(y, d.in(1.04, 1.13), d.in(0.6, 0.88))
-	case 2: // yellowish
-		return hue(0.9*y, d.in(1.06, 1.2), d.in(0.35, 0.65))
-	case 3: // pinkish
-		return hue(0.9*y, d.in(1.1, 1.2), d.in(0.8, 1))
-	}
-	return hue(0.7*y, d.in(1, 1.18), d.in(0.6, 1)) // greyish to straw
+	c := d.tinted(
+		tint{30, 1, 1, 0.97, 1.05, 0.88, 1.02},    // white
+		tint{28, 1, 1, 1.04, 1.13, 0.6, 0.88},     // cream
+		tint{16, 0.9, 0.9, 1.06, 1.2, 0.35, 0.65}, // yellowish
+		tint{12, 0.9, 0.9, 1.1, 1.2, 0.8, 1},      // pinkish
+		tint{14, 0.7, 0.7, 1, 1.18, 0.6, 1},       // greyish to straw
+	)
+	return times(c, d.in32(0.3, 0.95))
 }
 
 // brown draws a brown root's own colour, well beyond the limit.
 func (d dice) brown() rgb {
-	switch d.pick(0.3, 0.3, 0.2, 0.1, 0.1) {
-	case 0: // tan
-		return hue(d.in(0.15, 0.38), d.in(1.42, 1.75), d.in(0.4, 0.7))
-	case 1: // orange
-		return hue(d.in(0.08, 0.3), d.in(1.7, 2.4), d.in(0.2, 0.45))
-	case 2: // red
-		return hue(d.in(0.05, 0.2), d.in(1.9, 2.6), d.in(0.4, 0.8))
-	case 3: // grey
-		return hue(d.in(0.06, 0.24), d.in(1.4, 1.55), d.in(0.6, 0.85))
-	}
-	return hue(d.log(0.02, 0.09), d.in(1.42, 2.1), d.in(0.4, 0.75)) // dark
+	return d.tinted(
+		tint{30, 0.15, 0.38, 1.42, 1.75, 0.4, 0.7}, // tan
+		tint{30, 0.08, 0.3, 1.7, 2.4, 0.2, 0.45},   // orange
+		tint{20, 0.05, 0.2, 1.9, 2.6, 0.4, 0.8},    // red
+		tint{10, 0.06, 0.24, 1.4, 1.55, 0.6, 0.85}, // grey
+		tint{10, 0.02, 0.09, 1.42, 2.1, 0.4, 0.75}, // dark
+	)
 }
 
 // clearOf parts browns from a medium that would hide them.
@@ -210,15 +197,19 @@ func (s *scene) hidden(at int, bury float32) bool {
 	return s.depth[at] < -s.look.over || bury > 0.02 && s.height[at] > 2.2-4.4*bury
 }
 
+// beside is a root's ribbon shifted by so many of its widths away from the lamp, and wider by so many mm each way.
+func (s *scene) beside(r *root, shift, wider float64) *ribbon {
+	b := &ribbon{knots: append([]knot(nil), r.knots...)}
+	for i := range b.knots {
+		q := &b.knots[i]
+		q.x, q.y, q.r = q.x-2*q.r*shift*s.lampX, q.y-2*q.r*shift*s.lampY, q.r+wider
+	}
+	return b
+}
+
 // shadeRoot darkens what lies beside a root, away from the lamp.
 func (s *scene) shadeRoot(r *root) {
-	shade := ribbon{knots: append([]knot(nil), r.knots...)}
-	for i := range shade.knots {
-		q := &shade.knots[i]
-		off := 2 * q.r * s.look.reach
-		q.x, q.y, q.r = q.x-off*s.lampX, q.y-off*s.lampY, 1.2*q.r+0.02
-	}
-	s.trace(&shade, func(i, n int, _, u float32) {
+	s.trace(s.beside(r, s.look.reach, 0.04), func(i, n int, _, u float32) {
 		if bury := r.knots[n].bury; bury < 0.5 {
 			s.fine.light[i] = times(s.fine.light[i], 1-s.look.shadow*(1-u*u)*(1-2*bury))
 		}
@@ -227,11 +218,7 @@ func (s *scene) shadeRoot(r *root) {
 
 // layHairs lays the faint fuzz of root hairs, which is no root.
 func (s *scene) layHairs(r *root) {
-	fuzz := ribbon{knots: append([]knot(nil), r.knots...)}
-	for i := range fuzz.knots {
-		fuzz.knots[i].r += s.look.hair
-	}
-	s.trace(&fuzz, func(i, n int, _, u float32) {
+	s.trace(s.beside(r, 0, s.look.hair), func(i, n int, _, u float32) {
 		at := i/fine/sub*side + i%fine/sub
 		if s.hidden(at, r.knots[n].bury) {
 			return

@@ -35,19 +35,7 @@ func (s *scene) trace(b *ribbon, lay func(i, k int, t, u float32)) int32 {
 		}
 		dx, dy := float32((z.x-a.x)*perS/long), float32((z.y-a.y)*perS/long)
 		ra, rz, length := float32(a.r*perS), float32(z.r*perS), float32(long)
-		before, after := b.joint(k)*ra+0.3, b.joint(k+1)*rz+0.3
-		if k == 0 {
-			before = 0
-			if !b.cutA {
-				before = ra
-			}
-		}
-		if k == last {
-			after = 0
-			if !b.cutB {
-				after = rz
-			}
-		}
+		before, after := b.joint(k)*ra, b.joint(k+1)*rz
 		r := max(ra, rz)
 		ax, ay, zx, zy := float32(a.x*perS), float32(a.y*perS), float32(z.x*perS), float32(z.y*perS)
 		x0, x1 := max(0, int(min(ax, zx)-r-1)), min(fine-1, int(max(ax, zx)+r+1))
@@ -63,11 +51,9 @@ func (s *scene) trace(b *ribbon, lay func(i, k int, t, u float32)) int32 {
 				}
 				t := clamp01(along / length)
 				half := ra + (rz-ra)*t
-				past := float32(0)
-				if k == 0 && along < 0 {
-					past = along
-				} else if k == last && along > length {
-					past = along - length
+				past := float32(0) // beyond a round end
+				if k == 0 && along < 0 || k == last && along > length {
+					past = along - t*length
 				}
 				if off*off+past*past > half*half {
 					continue
@@ -84,14 +70,17 @@ func (s *scene) trace(b *ribbon, lay func(i, k int, t, u float32)) int32 {
 	return first
 }
 
-// joint is how far past a knot, in half widths, the outside of its bend reaches.
+// joint is how far past a knot, in half widths, it reaches: over the outside of its bend, or into a round end.
 func (b *ribbon) joint(k int) float32 {
-	if k == 0 || k == len(b.knots)-1 {
+	if k == 0 && b.cutA || k == len(b.knots)-1 && b.cutB {
 		return 0
+	}
+	if k == 0 || k == len(b.knots)-1 {
+		return 1
 	}
 	p, q, n := &b.knots[k-1], &b.knots[k], &b.knots[k+1]
 	ax, ay, bx, by := q.x-p.x, q.y-p.y, n.x-q.x, n.y-q.y
-	return float32(min(1, math.Abs(ax*by-ay*bx)/(math.Hypot(ax, ay)*math.Hypot(bx, by)+1e-9)))
+	return float32(min(1, 0.1+math.Abs(ax*by-ay*bx)/(math.Hypot(ax, ay)*math.Hypot(bx, by)+1e-9)))
 }
 
 // lines adds a root's centre line to the texels where the root can be seen.

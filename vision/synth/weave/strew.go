@@ -36,20 +36,14 @@ func (c *canvas) put(i int, share float32, colour rgb) {
 
 // lump is a crumb, a grain, a chip or a drop.
 type lump struct {
-	x, y, r    float64 // mm
-	long       float64 // length over width
-	faces      int     // of an angular one; 0 for a round one
-	colour     rgb
-	relief     float32 // how much its light varies with the lamp
-	dark       float32 // of its shadow
-	speck      float32 // unevenness of its face
-	glint      float32 // a mirror image of the lamp
-	clear      float32
-	alongX     float64
-	alongY     float64
-	normals    [9][2]float32
-	reach      [9]float32
-	sunkenEdge float32
+	x, y, r, long       float64 // mm; long is length over width
+	faces               int     // of an angular one; 0 for a round one
+	colour              rgb
+	relief, dark, edge  float32 // how much its light varies with the lamp; its shadow; darkness of its edge
+	speck, glint, clear float32 // unevenness; a mirror image of the lamp; what shines through
+	alongX, alongY      float64
+	normals             [9][2]float32
+	reach               [9]float32
 }
 
 // lay paints a lump with its shadow.
@@ -79,7 +73,7 @@ func (s *scene) lay(c *canvas, l *lump) {
 			}
 			i := y*c.n + x
 			bevel := clamp01(1 - deep*1.6)
-			light := 1 + l.relief*bevel*(nx*lx+ny*ly) - l.sunkenEdge*bevel*bevel
+			light := 1 + l.relief*bevel*(nx*lx+ny*ly) - l.edge*bevel*bevel
 			light *= 1 + l.speck*s.grain[(y*side/c.n*side+x*side/c.n+int(l.x*991))%(side*side)]
 			colour := times(l.colour, max(0.1, light))
 			if l.clear > 0 {

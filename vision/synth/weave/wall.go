@@ -4,19 +4,13 @@ import "math"
 
 // paintWalls paints what surrounds the plugs: the gap, the cell's sloping wall, the tray's top.
 func (s *scene) paintWalls() {
-	var own rgb
-	switch s.pick(0.42, 0.18, 0.14, 0.1, 0.16) {
-	case 0: // black
-		own = hue(s.log(0.006, 0.05), s.in(0.92, 1.1), s.in(0.9, 1.15))
-	case 1: // grey
-		own = hue(s.log(0.04, 0.45), s.in(0.95, 1.06), s.in(0.92, 1.1))
-	case 2: // white
-		own = hue(s.in(0.45, 0.95), s.in(0.96, 1.06), s.in(0.88, 1.04))
-	case 3: // terracotta
-		own = hue(s.in(0.1, 0.35), s.in(1.6, 2.6), s.in(0.35, 0.75))
-	default: // any colour
-		own = hue(s.log(0.01, 0.5), s.in(0.2, 2.2), s.in(0.2, 2.5))
-	}
+	own := s.tinted(
+		tint{42, 0.006, 0.05, 0.92, 1.1, 0.9, 1.15},  // black
+		tint{18, 0.04, 0.45, 0.95, 1.06, 0.92, 1.1},  // grey
+		tint{14, 0.45, 0.95, 0.96, 1.06, 0.88, 1.04}, // white
+		tint{10, 0.1, 0.35, 1.6, 2.6, 0.35, 0.75},    // terracotta
+		tint{16, 0.01, 0.5, 0.2, 2.2, 0.2, 2.5},      // any colour
+	)
 	tone, shine := s.field(s.log(1, 15), 4, 0.6), s.streaks(s.log(0.3, 20), s.log(0.3, 20), 3, 0.6)
 	vary, rough, gloss, edge := s.in32(0.01, 0.3), s.in32(0, 0.12), float32(s.maybe(0.5, 0, 0.5)), s.in32(0.8, 2)
 	gap, wall := s.in(0.02, 0.6), s.in(0, 3)
