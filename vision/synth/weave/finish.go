@@ -1,6 +1,6 @@
 package weave
 
-// litter lays crumbs, perlite and drops over the roots.
+// litter lays crumbs and perlite over the roots.
 func (s *scene) litter() {
 	if s.chance(0.55) {
 		big := s.log(0.15, 1.6)
@@ -22,16 +22,6 @@ func (s *scene) litter() {
 		for n := s.count(1, 8); n > 0; n-- {
 			x, y := s.somewhere()
 			s.layPerlite(s.fine, x, y, s.log(0.4, 2.5)/2)
-		}
-	}
-	if s.chance(0.12) {
-		for n := int(s.log(1, 80)); n > 0; n-- {
-			l := lump{r: s.log(0.2, 2) / 2, long: s.in(1, 1.2), relief: -s.in32(0.2, 0.7), dark: 0.3, glint: s.in32(0.4, 1.5), clear: s.in32(0, 0.4)}
-			l.x, l.y = s.somewhere()
-			if i := texelAt(l.x, l.y); s.depth[i] > 0 {
-				l.colour = times(s.fine.light[i*sub%fine+i/side*sub*fine], s.in32(0.5, 1.1))
-				s.lay(s.fine, &l)
-			}
 		}
 	}
 }

@@ -21,6 +21,9 @@ func (d dice) stuff() rgb {
 func (s *scene) paintGround() {
 	s.ground = &canvas{n: side, scale: perMM, light: make([]rgb, side*side)}
 	s.soil = s.stuff()
+	if k := luminance(s.soil) / luminance(s.look.white); k > 0.7 && k < 1.35 && s.chance(0.85) {
+		s.soil = times(s.soil, 0.6/k) // else hardly a root could be seen
+	}
 	s.paintWalls()
 	s.ground.share = s.plugShare
 	s.medium()

@@ -36,16 +36,8 @@ const (
 
 func newLook(d dice) look {
 	k := look{white: d.white(), brown: d.brown(), spread: d.in(0, 0.2), fade: d.in32(0, 0.5), speck: d.in32(0, 0.15)}
-	switch d.pick(0.25, 0.4, 0.2, 0.15) {
-	case 0: // flat
-		k.fade = 0
-	case 1:
-		k.lamp = d.in32(0, 0.6)
-	case 2:
-		k.lamp, k.clear, k.core = d.in32(0, 0.3), d.in32(0.1, 0.6), d.in32(-0.4, 0.4)
-	case 3:
-		k.core = d.in32(-0.3, 0.3)
-	}
+	k.fade *= float32(d.maybe(0.7, 1, 1))
+	k.lamp, k.core, k.clear = float32(d.maybe(0.5, 0, 0.6)), float32(d.maybe(0.35, -0.4, 0.4)), float32(d.maybe(0.25, 0.1, 0.6))
 	if d.chance(0.3) {
 		k.gloss, k.glossAt = d.in32(0.05, 0.6), d.in32(-0.6, 0.6)
 	}
@@ -210,7 +202,7 @@ func (s *scene) beside(r *root, shift, wider float64) *ribbon {
 // shadeRoot darkens what lies beside a root, away from the lamp.
 func (s *scene) shadeRoot(r *root) {
 	s.trace(s.beside(r, s.look.reach, 0.04), func(i, n int, _, u float32) {
-		if bury := r.knots[n].bury; bury < 0.5 {
+		if bury := r.knots[n].bury; bury < 0.5 && s.depth[i/fine/sub*side+i%fine/sub] > -s.look.over {
 			s.fine.light[i] = times(s.fine.light[i], 1-s.look.shadow*(1-u*u)*(1-2*bury))
 		}
 	})

@@ -34,16 +34,16 @@ func (c *canvas) put(i int, share float32, colour rgb) {
 	c.light[i] = mix(c.light[i], colour, share)
 }
 
-// lump is a crumb, a grain, a chip or a drop.
+// lump is a crumb, a grain or a chip.
 type lump struct {
-	x, y, r, long       float64 // mm; long is length over width
-	faces               int     // of an angular one; 0 for a round one
-	colour              rgb
-	relief, dark, edge  float32 // how much its light varies with the lamp; its shadow; darkness of its edge
-	speck, glint, clear float32 // unevenness; a mirror image of the lamp; what shines through
-	alongX, alongY      float64
-	normals             [9][2]float32
-	reach               [9]float32
+	x, y, r, long      float64 // mm; long is length over width
+	faces              int     // of an angular one; 0 for a round one
+	colour             rgb
+	relief, dark, edge float32 // how much its light varies with the lamp; its shadow; darkness of its edge
+	speck, glint       float32 // unevenness; a mirror image of the lamp
+	alongX, alongY     float64
+	normals            [9][2]float32
+	reach              [9]float32
 }
 
 // lay paints a lump with its shadow.
@@ -76,9 +76,6 @@ func (s *scene) lay(c *canvas, l *lump) {
 			light := 1 + l.relief*bevel*(nx*lx+ny*ly) - l.edge*bevel*bevel
 			light *= 1 + l.speck*s.grain[(y*side/c.n*side+x*side/c.n+int(l.x*991))%(side*side)]
 			colour := times(l.colour, max(0.1, light))
-			if l.clear > 0 {
-				colour = mix(colour, c.light[i], l.clear)
-			}
 			if l.glint > 0 && (u-0.4*lx)*(u-0.4*lx)+(v-0.4*ly)*(v-0.4*ly) < 0.03 {
 				colour = plus(colour, rgb{1, 1, 1}, l.glint)
 			}
