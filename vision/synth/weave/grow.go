@@ -65,7 +65,7 @@ func (s *scene) grow() {
 		area += float64(s.plugShare(i)) / (perMM * perMM)
 	}
 	cover, most := 0.0, 0.0
-	switch s.pick(0.07, 0.2, 0.33, 0.22, 0.18) {
+	switch s.pick(0.07, 0.15, 0.3, 0.25, 0.23) {
 	case 1:
 		cover, most = s.log(0.003, 0.06), 0.5
 	case 2:

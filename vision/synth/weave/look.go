@@ -54,7 +54,7 @@ func newLook(d dice) look {
 	if d.chance(0.2) {
 		k.over = d.in32(0, 2)
 	}
-	k.browning = browning{way: d.pick(0.46, 0.14, 0.1, 0.08, 0.07, 0.08, 0.07), share: d.in(0.05, 1), fade: d.log(0.05, 6)}
+	k.browning = browning{way: d.pick(0.36, 0.18, 0.12, 0.09, 0.07, 0.1, 0.08), share: d.in(0.05, 1), fade: d.log(0.05, 6)}
 	return k
 }
 
