@@ -30,7 +30,7 @@ func drawHealth(d dice) health {
 }
 
 func (h *health) drawYellow(d dice) {
-	h.hit, h.much, h.oldFirst = d.between(0.15, 1), d.between(0.2, 1.6), d.between(0.3, 1)
+	h.hit, h.much, h.oldFirst = d.between(0.2, 1), d.between(0.2, 2), d.between(0.3, 1)
 	if d.chance(0.25) {
 		h.oldFirst = 0
 	}
@@ -47,7 +47,7 @@ func (h *health) drawYellow(d dice) {
 		case 0:
 			y.whole = k
 		case 1:
-			y.between = k
+			y.between = 1.4 * k
 		case 2:
 			y.edge = 1.2 * k
 		case 3:

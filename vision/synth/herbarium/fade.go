@@ -152,7 +152,7 @@ type ailment struct {
 
 func ailmentOf(d dice) ailment {
 	return ailment{
-		fades: d.chance(0.66), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.4, 1.8),
+		fades: d.chance(0.66), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.4, 2.1),
 		dies: d.chance(0.46), decay: decaying(d), leaves: d.wide(0.06, 0.7),
 	}
 }
