@@ -100,17 +100,17 @@ func (s *scene) grow() {
 
 // habits draws one to three habits, and one for a few thick roots where the others are thin.
 func (s *scene) habits() (all []*habit, few *habit) {
-	way := s.pick(0.4, 0.32, 0.28)
+	way := s.pick(0.5, 0.14, 0.36)
 	for n := s.count(1, 3); n > 0; n-- {
 		switch way {
 		case 0: // of much the same width
-			w := s.log(0.06, 2.2)
+			w := s.log(0.12, 2.2)
 			all = append(all, s.newHabit(max(0.05, w/s.in(1, 2.5)), w))
 		case 1: // nearly all thin
 			w := s.in(0.07, 0.25)
 			all = append(all, s.newHabit(max(0.05, w/s.in(1, 2)), w))
 		case 2: // of any width
-			all = append(all, s.newHabit(0.05, 2.5))
+			all = append(all, s.newHabit(0.08, 2.5))
 		}
 	}
 	if way == 1 && s.chance(0.8) {

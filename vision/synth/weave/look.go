@@ -67,7 +67,7 @@ func (d dice) white() rgb {
 		tint{12, 0.9, 0.9, 1.1, 1.2, 0.8, 1},      // pinkish
 		tint{14, 0.7, 0.7, 1, 1.18, 0.6, 1},       // greyish to straw
 	)
-	return times(c, d.in32(0.3, 0.95))
+	return times(c, d.in32(0.3, 0.9))
 }
 
 // brown draws a brown root's own colour, well beyond the limit.
