@@ -1,5 +1,10 @@
 // Package blind keeps when treatment names were hidden from those who look a trial's photos through, and says in words whether
 // the corrections were made blind: whoever does not know what a tray got cannot favour it.
+//
+//	in    blind.jsonl, the trial's corrections
+//	out   whether names are hidden, and a sentence for the report
+//
+// It must not know what is hidden where.
 package blind
 
 import (

@@ -1,6 +1,11 @@
 // Package correct keeps what people correct in a trial's results: what, who, when and why. A correction is a line in a file
 // that is only ever added to; undoing one is another line. Photos are known by their SHA-256, so that renaming one keeps its
 // corrections.
+//
+//	in    corrections.jsonl, a correction that somebody wants
+//	out   the corrections that stand for a photo, each checked by itself; lines that do not count, with why
+//
+// It must not know readings nor the plan: whether there is such a plug is for measure.Corrections.
 package correct
 
 import (

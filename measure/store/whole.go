@@ -1,4 +1,9 @@
-// Package store writes the files of a trial folder so that nothing in it is lost.
+// Package store keeps the files of a trial's folder, so that nothing in it is lost and nothing outside it is read.
+//
+//	in    paths, what to write, how much may be read
+//	out   files and folders written whole or not at all, lines added by several programs at once, the lock against a second run
+//
+// It must not know what the files hold.
 package store
 
 import (

@@ -1,5 +1,10 @@
 // Package serve is the trial in a browser: the feeding-day page for a phone, the page for reviewing photos, and the page that shows which
 // phones are let in. Its handlers call what the commands call; all that they keep is in the trial's folder.
+//
+//	in    requests that door let in, the trial's folder
+//	out   what pages show, as JSON; photos filed, feedings and corrections written down
+//
+// It must not know how browsers come in, how photos arrive and wait for their turn, nor what the pages look like.
 package serve
 
 import (

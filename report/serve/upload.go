@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"slices"
 	"strconv"
 	"time"
 
@@ -50,7 +51,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 		err = errors.New("the photo is empty: take it again")
 	case w.tray > plan.MaxTray:
 		err = fmt.Errorf("trays are numbered 1 to %d", plan.MaxTray)
-	case w.view != "" && w.view != "roots" && w.view != reading.Shoots:
+	case w.view != "" && !slices.Contains(reading.Views, w.view):
 		err = errors.New("the view is roots or shoots")
 	}
 	return w, err
