@@ -273,7 +273,7 @@ func (m *mixedFolder) compare(got terminal.Measured) {
 		if p.Day != nil {
 			day = *p.Day
 		}
-		if p.Verdict != want.verdict || strings.Join(kinds, ", ") != want.kind || p.Tray != want.tray || p.View != want.view ||
+		if string(p.Verdict) != want.verdict || strings.Join(kinds, ", ") != want.kind || p.Tray != want.tray || p.View != want.view ||
 			want.day > 0 && day != want.day {
 			m.t.Errorf("%s: %s (%v), tray %d, day %d, %s; want %+v", p.Photo, p.Verdict, p.Concerns, p.Tray, day, p.View, want)
 		}

@@ -14,6 +14,9 @@ const (
 	VerdictExcluded Verdict = "excluded"   // by hand, with a reason
 )
 
+// Usable reports whether a photo with this verdict counts.
+func (v Verdict) Usable() bool { return v == VerdictGood || v == VerdictDoubt }
+
 // Verdict returns the verdict on r's photo: that of its gravest concern.
 func (r Reading) Verdict() Verdict {
 	if r.ExcludedBy() != nil {

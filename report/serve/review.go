@@ -28,15 +28,15 @@ type reviewing struct {
 }
 
 type photoListed struct {
-	ID        string       `json:"id"`
-	Label     string       `json:"label"`
-	Treatment string       `json:"treatment,omitempty"`
-	Tray      int          `json:"tray,omitempty"`
-	View      reading.View `json:"view"`
-	Day       *int         `json:"day"`     // null: not known
-	Verdict   string       `json:"verdict"` // "": not measured yet
-	Corrected int          `json:"corrected"`
-	Open      bool         `json:"open"` // something has to be settled: which tray, or which day
+	ID        string          `json:"id"`
+	Label     string          `json:"label"`
+	Treatment string          `json:"treatment,omitempty"`
+	Tray      int             `json:"tray,omitempty"`
+	View      reading.View    `json:"view"`
+	Day       *int            `json:"day"`     // null: not known
+	Verdict   reading.Verdict `json:"verdict"` // "": not measured yet
+	Corrected int             `json:"corrected"`
+	Open      bool            `json:"open"` // something has to be settled: which tray, or which day
 
 	photo string
 }
@@ -90,7 +90,7 @@ func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoLi
 	if !measured {
 		return l
 	}
-	l.Verdict, l.Corrected, l.Open = string(r.Verdict()), len(r.Corrections), len(questionsOn(p, r)) > 0
+	l.Verdict, l.Corrected, l.Open = r.Verdict(), len(r.Corrections), len(questionsOn(p, r)) > 0
 	l.Tray, l.View = claimed(r)
 	l.Treatment = p.TreatmentOf(l.Tray)
 	if !r.Taken.IsZero() {

@@ -36,7 +36,7 @@ type choice struct {
 // date differs from the day it is filed under.
 func questionsOn(p *plan.Plan, r reading.Reading) []question {
 	list := []question{}
-	if v := r.Verdict(); v != reading.VerdictGood && v != reading.VerdictDoubt {
+	if !r.Verdict().Usable() {
 		return list
 	}
 	if q, open := trayQuestion(p, r); open {

@@ -63,10 +63,10 @@ type mixToday struct {
 
 // shotToday is one photo in brief.
 type shotToday struct {
-	Photo   string `json:"photo"`
-	SHA256  string `json:"sha"`
-	Verdict string `json:"verdict"` // a word of the measure command's; "" while it is not known
-	Why     string `json:"why"`
+	Photo   string          `json:"photo"`
+	SHA256  string          `json:"sha"`
+	Verdict reading.Verdict `json:"verdict"` // a word of the measure command's; "" while it is not known
+	Why     string          `json:"why"`
 }
 
 // openShot is a photo with something to settle.
@@ -235,7 +235,7 @@ func inBrief(r reading.Reading) shotToday {
 	for _, c := range r.Concerns {
 		why = append(why, c.Words)
 	}
-	return shotToday{r.Photo, r.SHA256, string(r.Verdict()), strings.Join(why, "; ")}
+	return shotToday{r.Photo, r.SHA256, r.Verdict(), strings.Join(why, "; ")}
 }
 
 // missing says in words what is still to be done.
@@ -269,5 +269,5 @@ func missing(d feedingDay) []string {
 
 // counts reports whether a photo can be used.
 func (s *shotToday) counts() bool {
-	return s != nil && (s.Verdict == string(reading.VerdictGood) || s.Verdict == string(reading.VerdictDoubt))
+	return s != nil && s.Verdict.Usable()
 }

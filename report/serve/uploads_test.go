@@ -169,7 +169,7 @@ func TestPhotosInTheFolderAreMeasured(t *testing.T) {
 	}
 	got := map[string]string{}
 	for _, photo := range list.Photos {
-		got[photo.Label] = photo.Verdict
+		got[photo.Label] = string(photo.Verdict)
 	}
 	want := map[string]string{"a.jpg": "good", "b.jpg": "not usable", "b copy.jpg": "good", "c.jpg": "not usable"} // "b copy" comes first by name
 	if !maps.Equal(got, want) || list.Measuring != 0 {

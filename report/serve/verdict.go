@@ -21,17 +21,17 @@ import (
 
 // judged is what the feeding-day page shows of a photo.
 type judged struct {
-	Ready   bool         `json:"ready"` // false: it is still being measured; but for Why the rest is blank
-	Why     string       `json:"why"`   // what it waits for
-	Photo   string       `json:"photo"` // what it is called now
-	ID      string       `json:"id"`
-	Verdict string       `json:"verdict"` // the measure command's word
-	Large   string       `json:"large"`   // what to do, in a few words
-	Tone    string       `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
-	Of      string       `json:"of"`      // "tray 7, roots"
-	Tray    int          `json:"tray"`
-	View    reading.View `json:"view"`
-	Overlay bool         `json:"overlay"` // there is one
+	Ready   bool            `json:"ready"` // false: it is still being measured; but for Why the rest is blank
+	Why     string          `json:"why"`   // what it waits for
+	Photo   string          `json:"photo"` // what it is called now
+	ID      string          `json:"id"`
+	Verdict reading.Verdict `json:"verdict"` // the measure command's word
+	Large   string          `json:"large"`   // what to do, in a few words
+	Tone    string          `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
+	Of      string          `json:"of"`      // "tray 7, roots"
+	Tray    int             `json:"tray"`
+	View    reading.View    `json:"view"`
+	Overlay bool            `json:"overlay"` // there is one
 
 	Missed    string     `json:"missed"`    // what was asked for and is still missing; "" if this is it
 	Questions []question `json:"questions"` // what has to be settled
@@ -114,11 +114,11 @@ func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone strin
 
 func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, what asked) judged {
 	verdict := r.Verdict()
-	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: string(verdict), Large: large[verdict], Tone: tones[verdict], Overlay: s.hasOverlay(r.Photo),
+	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: verdict, Large: large[verdict], Tone: tones[verdict], Overlay: s.hasOverlay(r.Photo),
 		Questions: questionsOn(p, r), Reasons: reasonsOf(r), Figures: []figure{}}
 	v.Tray, v.View = claimed(r)
 	v.Of = ofWhat(v.Tray, v.View)
-	usable := verdict == reading.VerdictGood || verdict == reading.VerdictDoubt
+	usable := verdict.Usable()
 	otherSide := what.view != "" && r.View != "" && r.View != what.view
 	otherTray := what.tray > 0 && r.Tray > 0 && r.Tray != what.tray
 	otherDay := what.tray > 0 && !r.Taken.IsZero() && p.DayOf(r.Taken) != p.DayOf(s.o.Now())

@@ -58,11 +58,11 @@ func printDays(w io.Writer, p *plan.Plan, readings []reading.Reading) {
 	photos, fine := map[int]int{}, map[int]int{}
 	for _, r := range readings {
 		day := undated
-		if !r.Taken.IsZero() && (r.TakenFrom != "file" || r.Usable()) { // the date of a file that is no photo says nothing
+		if !r.Taken.IsZero() && (r.TakenFrom != reading.FromFile || r.Usable()) { // the date of a file that is no photo says nothing
 			day = p.DayOf(r.Taken)
 		}
 		photos[day]++
-		fine[day] += count(verdictOn(r) == good)
+		fine[day] += count(r.Verdict() == reading.VerdictGood)
 	}
 	for _, day := range slices.Sorted(maps.Keys(photos)) {
 		name, how := fmt.Sprintf("day %d", day), fmt.Sprintf("%d good", fine[day])
@@ -78,9 +78,10 @@ func printDays(w io.Writer, p *plan.Plan, readings []reading.Reading) {
 
 // trouble is one kind of trouble with all photos that have it.
 type trouble struct {
-	verdict, remedy string
-	kind            reading.Kind
-	photos          []string
+	verdict reading.Verdict
+	remedy  string
+	kind    reading.Kind
+	photos  []string
 }
 
 // troublesOf gathers what is wrong with photos by kind, the most serious first: sixty lines above become a handful to act on.
@@ -88,7 +89,7 @@ func troublesOf(readings []reading.Reading) []trouble {
 	var list []trouble
 	for _, r := range readings {
 		for _, c := range r.Concerns {
-			verdict := verdictOn(reading.Reading{Concerns: []reading.Concern{c}})
+			verdict := reading.Reading{Concerns: []reading.Concern{c}}.Verdict()
 			i := slices.IndexFunc(list, func(t trouble) bool { return t.kind == c.Kind && t.verdict == verdict && t.remedy == c.Remedy })
 			if i < 0 {
 				i = len(list)
@@ -97,7 +98,7 @@ func troublesOf(readings []reading.Reading) []trouble {
 			list[i].photos = append(list[i].photos, r.Photo)
 		}
 	}
-	order := []string{retake, unfit, doubt}
+	order := []reading.Verdict{reading.VerdictRetake, reading.VerdictUnusable, reading.VerdictDoubt}
 	slices.SortStableFunc(list, func(a, b trouble) int { return slices.Index(order, a.verdict) - slices.Index(order, b.verdict) })
 	return list
 }

@@ -21,14 +21,14 @@ type Measured struct {
 }
 
 type photoVerdict struct {
-	Photo    string         `json:"photo"`
-	Verdict  string         `json:"verdict"`
-	Tray     int            `json:"tray,omitempty"`
-	Day      *int           `json:"day"` // null: not known
-	View     reading.View   `json:"view,omitempty"`
-	TrayFrom reading.Source `json:"trayfrom,omitempty"`  // "tag", "name" or "hand"
-	Taken    *time.Time     `json:"taken"`               // null: not known
-	From     reading.Source `json:"takenfrom,omitempty"` // "photo", "file" or "hand"
+	Photo    string          `json:"photo"`
+	Verdict  reading.Verdict `json:"verdict"`
+	Tray     int             `json:"tray,omitempty"`
+	Day      *int            `json:"day"` // null: not known
+	View     reading.View    `json:"view,omitempty"`
+	TrayFrom reading.Source  `json:"trayfrom,omitempty"`  // "tag", "name" or "hand"
+	Taken    *time.Time      `json:"taken"`               // null: not known
+	From     reading.Source  `json:"takenfrom,omitempty"` // "photo", "file" or "hand"
 
 	PxPerMM       reading.Number `json:"px_per_mm"`
 	MTF50PerMM    reading.Number `json:"mtf50_per_mm"`
@@ -47,7 +47,7 @@ func MeasuredOf(p *plan.Plan, result measure.Result, t *report.Trial) Measured {
 		Concerns: append([]reading.TrialConcern{}, result.Concerns...), Skipped: append([]trialdir.Skipped{}, result.Skipped...),
 	}
 	for _, r := range result.Readings {
-		v := photoVerdict{Photo: r.Photo, Verdict: verdictOn(r), Tray: r.Tray, View: r.View, Concerns: append([]reading.Concern{}, r.Concerns...),
+		v := photoVerdict{Photo: r.Photo, Verdict: r.Verdict(), Tray: r.Tray, View: r.View, Concerns: append([]reading.Concern{}, r.Concerns...),
 			TrayFrom: r.TrayFrom, From: r.TakenFrom, PxPerMM: r.PxPerMM, MTF50PerMM: r.MTF50PerMM, TiltDeg: r.TiltDeg,
 			ResidualMM: r.ResidualMM, PaperLightPct: r.PaperLightPct, ClippedPct: r.ClippedPct}
 		if !r.Taken.IsZero() {

@@ -19,17 +19,6 @@ func count(yes bool) int {
 	return 0
 }
 
-// The verdicts on a photo, as they are printed.
-const (
-	good   = string(reading.VerdictGood)
-	doubt  = string(reading.VerdictDoubt)
-	retake = string(reading.VerdictRetake)
-	unfit  = string(reading.VerdictUnusable)
-)
-
-// verdictOn returns the verdict on a photo as it is printed.
-func verdictOn(r reading.Reading) string { return string(r.Verdict()) }
-
 // WriteVerdict writes a photo's line, such as
 //
 //	day-14/tray-07-roots.jpg: tray 7, day 14, roots: doubt: the light falls off by 40 %: move the lamp
@@ -38,7 +27,7 @@ func WriteVerdict(w io.Writer, p *plan.Plan, r reading.Reading) {
 	if what := shotWords(p, r); what != "" {
 		parts = append(parts, what)
 	}
-	parts = append(parts, coloured(w, verdictOn(r)))
+	parts = append(parts, coloured(w, r.Verdict()))
 	var reasons []string
 	if c := r.ExcludedBy(); c != nil {
 		reasons = append(reasons, "by "+c.Who+", "+c.Why)
@@ -79,27 +68,22 @@ func shotWords(p *plan.Plan, r reading.Reading) string {
 }
 
 // coloured colours a verdict on a terminal that shows colours and whose user wants them (no-color.org). The word says the same.
-func coloured(w io.Writer, verdict string) string {
+func coloured(w io.Writer, verdict reading.Verdict) string {
 	if os.Getenv("NO_COLOR") != "" || !IsTerminal(w) {
-		return verdict
+		return string(verdict)
 	}
-	code := map[string]string{good: "32", doubt: "33", retake: "31", unfit: "31"}[verdict]
-	return "\x1b[" + code + "m" + verdict + "\x1b[0m"
+	code := map[reading.Verdict]string{reading.VerdictGood: "32", reading.VerdictDoubt: "33", reading.VerdictRetake: "31", reading.VerdictUnusable: "31"}[verdict]
+	return "\x1b[" + code + "m" + string(verdict) + "\x1b[0m"
 }
 
 // aboutPhotos names the photos of a concern, the first three of many.
 func aboutPhotos(photos []string) []string {
-	const most = 3
-	var names []string
-	for _, name := range photos[:min(len(photos), most)] {
-		names = append(names, wording.Shown(name))
-	}
 	if len(photos) == 0 {
 		return nil
 	}
-	words := strings.Join(names, ", ")
-	if more := len(photos) - most; more > 0 {
-		words += fmt.Sprintf(" and %d more", more)
+	names := make([]string, len(photos))
+	for i, name := range photos {
+		names[i] = wording.Shown(name)
 	}
-	return []string{words}
+	return []string{wording.First(names, 3)}
 }
