@@ -30,15 +30,20 @@ const (
 	rimInMM, rimOutMM  = 1.95, 1.35
 	rimSteps           = 23
 	rimZero            = 13 // the step that lies on the network's outline
-	raysBeside         = 2  // rays on each side whose median is taken: single roots and crumbs that stand out are no rim
-	gapBeside          = 3  // the same for the gap's light
+	everyRay           = 2
+	raysBeside         = 2 // rays on each side whose median is taken: single roots and crumbs that stand out are no rim
+	gapBeside          = 2 // of these, for the gap's light
+	edgeBeside         = 1 // and for where the edge is
 	sharpeningRounds   = 20
 	mostRimSigma       = 0.45 // mm; a photo that blurred shows no rim
 	insideFrom, inside = 1, 2 // steps inside a place that show how light it is there
 )
 
-// rims holds the profiles of a plug's rim while its outline is laid.
-type rims [outlineRays][rimSteps]float64
+// rims holds the profiles of a plug's rim along each ray; fewRims those that are told apart once each is the median of its neighbours.
+type (
+	rims    [outlineRays][rimSteps]float64
+	fewRims [outlineRays / everyRay][rimSteps]float64
+)
 
 // onRim returns the radii in mm of the outline along each ray, moved from the network's to where the light comes up out of the gap. Where the photo does not show
 // that, they are the network's.
@@ -66,16 +71,26 @@ func rimSigma(e scene.Sharpness) float64 {
 // mediumLight is the light of the plug's bare medium: the median where there is surely no root; 0 where too little is bare.
 func (c *rootCell) mediumLight(light, plug []float32) float64 {
 	const surely, noRoot, fewest = 0.97, 25, 50
-	var bare []float64
+	const steps, most = 1024, 1.0 // it is counted in steps of its root, the lightest together
+	var counts [steps]int
+	n := 0
 	for i, share := range plug {
 		if share > surely && c.plug.Root.A[i] < noRoot {
-			bare = append(bare, float64(light[3*i]+light[3*i+1]+light[3*i+2])/3)
+			v := (light[3*i] + light[3*i+1] + light[3*i+2]) / 3
+			counts[min(steps-1, int(steps/most*math.Sqrt(float64(v))))]++
+			n++
 		}
 	}
-	if len(bare) < fewest {
+	if n < fewest {
 		return 0
 	}
-	return raster.Median(bare)
+	below := 0
+	for i, count := range counts {
+		if below += count; 2*below >= n {
+			return raster.Sq((float64(i) + 0.5) * most / steps)
+		}
+	}
+	return 0
 }
 
 // lightAcross reads the light across the outline along each ray, the mean of the three channels.
@@ -106,14 +121,14 @@ func (c *rootCell) onRay(ray int, mm float64) raster.Px {
 	return c.p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u+mm*cos, c.v+mm*sin)))
 }
 
-// steadied replaces each ray's profile by the median of it and those beside it.
-func (r *rims) steadied() *rims {
-	var out rims
+// steadied returns for every other ray the median of its profile and those beside it.
+func (r *rims) steadied() *fewRims {
+	var out fewRims
 	var around [2*raysBeside + 1]float64
 	for i := range out {
 		for k := range out[i] {
 			for d := range around {
-				around[d] = r[(i+d-raysBeside+outlineRays)%outlineRays][k]
+				around[d] = r[(i*everyRay+d-raysBeside+outlineRays)%outlineRays][k]
 			}
 			slices.Sort(around[:])
 			out[i][k] = around[raysBeside]
@@ -123,28 +138,33 @@ func (r *rims) steadied() *rims {
 }
 
 // edges returns the radii at which profiles come up out of the gap.
-func (r *rims) edges(radius []float64, medium float64) []float64 {
-	gap, place := make([]float64, outlineRays), make([]int, outlineRays)
+func (r *fewRims) edges(radius []float64, medium float64) []float64 {
+	gap, place := make([]float64, len(r)), make([]int, len(r))
 	for i := range r {
 		gap[i], place[i] = darkest(&r[i])
 	}
 	gap = medianBeside(gap, gapBeside)
-	off, met, rays := make([]float64, outlineRays), make([]bool, outlineRays), 0
+	off, met, rays := make([]float64, len(r)), make([]bool, len(r)), 0
 	for i := range r {
 		off[i], met[i] = edgeOf(&r[i], place[i], gap[i], medium)
 		if met[i] {
 			rays++
 		}
 	}
-	if float64(rays) < leastRays*outlineRays {
+	if float64(rays) < leastRays*float64(len(r)) {
 		return radius
 	}
-	off = medianBeside(off, raysBeside)
+	off = medianBeside(off, edgeBeside)
+	for i := range off {
+		if !met[i] {
+			off[i] = 0
+		}
+	}
 	moved := slices.Clone(radius)
 	for i := range moved {
-		if met[i] {
-			moved[i] += off[i]
-		}
+		k := i / everyRay
+		t := float64(i%everyRay) / everyRay
+		moved[i] += (1-t)*off[k] + t*off[(k+1)%len(off)]
 	}
 	return moved
 }
@@ -234,19 +254,20 @@ func (s *sharpener) sharpen(v []float64) {
 // blur writes v blurred into to. Beyond its ends v goes on as it ends.
 func (s *sharpener) blur(v, to []float64) {
 	half := len(s.kernel) / 2
-	s.padded = s.padded[:0]
-	for range half {
-		s.padded = append(s.padded, v[0])
+	if n := len(v) + 2*half; len(s.padded) != n {
+		s.padded = make([]float64, n)
 	}
-	s.padded = append(s.padded, v...)
-	for range half {
-		s.padded = append(s.padded, v[len(v)-1])
+	copy(s.padded[half:], v)
+	for i := range half {
+		s.padded[i], s.padded[half+len(v)+i] = v[0], v[len(v)-1]
 	}
 	for i := range to {
-		sum := 0.0
-		for j, w := range s.padded[i : i+len(s.kernel)] {
-			sum += s.kernel[j] * w
+		to[i] = s.kernel[half] * s.padded[i+half]
+	}
+	for j, k := range s.kernel[:half] {
+		left, right := s.padded[j:j+len(to)], s.padded[2*half-j:2*half-j+len(to)]
+		for i := range to {
+			to[i] += k * (left[i] + right[i])
 		}
-		to[i] = sum
 	}
 }
