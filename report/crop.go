@@ -12,7 +12,7 @@ import (
 	"runtime"
 	"sync"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/vision"
 )
@@ -95,7 +95,7 @@ func cropPhoto(dir, name string, plugs []PlugRow, at []int, s CropSize, pictures
 }
 
 // Crop returns the square around a plug. What lies outside the photo is grey.
-func Crop(photo *vision.Photo, at measure.Place, view string, s CropSize) *image.RGBA {
+func Crop(photo *vision.Photo, at reading.Place, view string, s CropSize) *image.RGBA {
 	page := image.NewRGBA(image.Rect(0, 0, s.SidePx, s.SidePx))
 	scale := at.PxPerMM()
 	// One step to the right and one down in the picture, in the photo's pixels. From above column 10 is at the right when row A

@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report/testtrial"
 )
 
@@ -17,7 +17,7 @@ func BenchmarkCrops(b *testing.B) {
 	for i := range photos {
 		name := fmt.Sprintf("%d.jpg", i)
 		sha := writePhoto(b, dir, name, withComment(raw, name))
-		plugs = append(plugs, plugAt(name, sha, "roots", &measure.Place{X: 2000, Y: 1500, AlongX: 6}))
+		plugs = append(plugs, plugAt(name, sha, "roots", &reading.Place{X: 2000, Y: 1500, AlongX: 6}))
 	}
 	b.ReportMetric(float64(len(raw))/1e6, "photo-MB")
 	for b.Loop() {

@@ -12,7 +12,7 @@ import (
 	"path/filepath"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report/testtrial"
 )
@@ -67,7 +67,7 @@ func writePhoto(t testing.TB, dir, name string, raw []byte) string {
 	return hex.EncodeToString(sum[:])
 }
 
-func plugAt(photo, sha, view string, at *measure.Place) PlugRow {
+func plugAt(photo, sha, view string, at *reading.Place) PlugRow {
 	p := testtrial.RootPlug("A1", 10, 0)
 	p.Place = at
 	return PlugRow{Shot{Photo: photo, SHA256: sha, View: view}, p}
@@ -79,7 +79,7 @@ func plugAt(photo, sha, view string, at *measure.Place) PlugRow {
 func TestCropIsTurnedAndScaledLikeTheTray(t *testing.T) {
 	dir := t.TempDir()
 	sha := photoOfPlug(t, dir, "day/a.jpg", "")
-	at := &measure.Place{X: 199.5, Y: 149.5, AlongX: 0, AlongY: 4}
+	at := &reading.Place{X: 199.5, Y: 149.5, AlongX: 0, AlongY: 4}
 	pictures := Crops(dir, []PlugRow{plugAt("day/a.jpg", sha, "shoots", at), plugAt("day/a.jpg", sha, "roots", at)}, CropSize{SideMM: 30, SidePx: 60, Quality: 95})
 	type place struct{ x, y int }
 	for i, want := range []map[place]color.RGBA{
@@ -115,7 +115,7 @@ func TestCropHoldsNothingElseOfThePhoto(t *testing.T) {
 	const secret = "52 N 4 E, Ann's phone"
 	dir := t.TempDir()
 	sha := photoOfPlug(t, dir, "a.jpg", secret)
-	picture := Crops(dir, []PlugRow{plugAt("a.jpg", sha, "roots", &measure.Place{X: 200, Y: 150, AlongX: 4})}, CropSize{SideMM: 30, SidePx: 60})[0]
+	picture := Crops(dir, []PlugRow{plugAt("a.jpg", sha, "roots", &reading.Place{X: 200, Y: 150, AlongX: 4})}, CropSize{SideMM: 30, SidePx: 60})[0]
 	if len(picture) == 0 || bytes.Contains(picture, []byte(secret)) {
 		t.Fatalf("%d bytes, with the photo's comment: %v", len(picture), bytes.Contains(picture, []byte(secret)))
 	}
@@ -130,13 +130,13 @@ func TestCropHoldsNothingElseOfThePhoto(t *testing.T) {
 func TestCropNeverShowsAnythingElse(t *testing.T) {
 	dir := t.TempDir()
 	sha := photoOfPlug(t, dir, "a.jpg", "")
-	at := &measure.Place{X: 200, Y: 150, AlongX: 4}
+	at := &reading.Place{X: 200, Y: 150, AlongX: 4}
 	plugs := []PlugRow{
 		plugAt("gone.jpg", sha, "roots", at),                          // no such photo
 		plugAt("a.jpg", "0123", "roots", at),                          // another photo under the same name
 		plugAt("a.jpg", sha, "roots", nil),                            // nobody knows where
 		plugAt("../a.jpg", sha, "roots", at),                          // not in the trial
-		plugAt("a.jpg", sha, "roots", &measure.Place{X: 200, Y: 150}), // without a scale
+		plugAt("a.jpg", sha, "roots", &reading.Place{X: 200, Y: 150}), // without a scale
 	}
 	for _, size := range []CropSize{{SideMM: 30, SidePx: 60}, {}, {SideMM: -1, SidePx: 10}} {
 		for i, picture := range Crops(dir, plugs, size) {
@@ -146,7 +146,7 @@ func TestCropNeverShowsAnythingElse(t *testing.T) {
 		}
 	}
 	// At the photo's corner the rest is grey.
-	corner := Crops(dir, []PlugRow{plugAt("a.jpg", sha, "shoots", &measure.Place{X: 0, Y: 0, AlongX: 4})}, CropSize{SideMM: 30, SidePx: 60})[0]
+	corner := Crops(dir, []PlugRow{plugAt("a.jpg", sha, "shoots", &reading.Place{X: 0, Y: 0, AlongX: 4})}, CropSize{SideMM: 30, SidePx: 60})[0]
 	img, err := jpeg.Decode(bytes.NewReader(corner))
 	if err != nil || far(img.At(10, 10), color.Gray{224}) || far(img.At(50, 50), color.Gray{90}) {
 		t.Errorf("at the photo's corner: %v", err)

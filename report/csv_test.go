@@ -6,7 +6,7 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report/testtrial"
 )
 
@@ -31,8 +31,8 @@ func TestPlugsCSV(t *testing.T) {
 }
 
 func TestPlugsCSVLeavesBlankWhatAViewDoesNotMeasure(t *testing.T) {
-	zeros := testtrial.Reading("a.jpg", 1, "shoots", testtrial.Taken(10, 9, 0), measure.Plug{Name: "A1", State: measure.Planted})
-	line := strings.Split(plugsCSV(t, Collect(testtrial.Plan(), []measure.Reading{zeros})), "\n")[1]
+	zeros := testtrial.Reading("a.jpg", 1, "shoots", testtrial.Taken(10, 9, 0), reading.Plug{Name: "A1", State: reading.Planted})
+	line := strings.Split(plugsCSV(t, Collect(testtrial.Plan(), []reading.Reading{zeros})), "\n")[1]
 	if !strings.HasSuffix(line, ",A1,planted,,,,,,,0.00,0.00,0.00,0.0,0.000,,,,,,,") {
 		t.Errorf("line is %s", line)
 	}
@@ -43,7 +43,7 @@ func TestCSVNeutralisesFormulasInTextOnly(t *testing.T) {
 	p.Trays[0].Treatment = "@treatment"
 	r := testtrial.Reading("=cmd.jpg", 1, "roots", testtrial.Taken(-1, 9, 0), testtrial.RootPlug("A1", 1, 0))
 	r.Plugs[0].Flags = []string{"-flag"}
-	rows, err := csv.NewReader(strings.NewReader(plugsCSV(t, Collect(p, []measure.Reading{r})))).ReadAll()
+	rows, err := csv.NewReader(strings.NewReader(plugsCSV(t, Collect(p, []reading.Reading{r})))).ReadAll()
 	if err != nil {
 		t.Fatal(err)
 	}

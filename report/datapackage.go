@@ -8,8 +8,8 @@ import (
 	"io"
 	"slices"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 	"traygauge/vision"
 )
@@ -216,7 +216,7 @@ var shotMeanings = map[string]meaning{
 var plugMeanings = withShot(map[string]meaning{
 	"plug": {words: "Row letter and column number of the plug in its tray: A1 to E10 in a tray of fifty.", limits: always},
 	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something covers it or it is cut off. excluded: left out by hand with a reason.",
-		limits: oneOf(string(measure.Planted), string(measure.Empty), string(measure.Hidden), string(measure.Excluded))},
+		limits: oneOf(string(reading.Planted), string(reading.Empty), string(reading.Hidden), string(reading.Excluded))},
 	"root_area_mm2":       {unit: "mm²", words: "Visible root on the plug's bottom, in the plane of the card. A pixel that is partly root counts with its share.", limits: atLeast(0)},
 	"root_area_u_mm2":     {unit: "mm²", words: "Expanded uncertainty of root_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},
 	"root_cover_pct":      {unit: "%", words: "Root area as a share of the plug's area.", limits: within(0, 100)},
@@ -265,7 +265,7 @@ var comparisonMeanings = map[string]meaning{
 	"quantity":         {words: "What is compared.", limits: always},
 	"unit":             {words: "The unit of treatment_mean and control_mean; blank for an index or a count of plugs."},
 	"kind": {words: "control: a treatment against one of its declared controls. interaction: a combination against what its two parts together would give. pair: any two treatments.",
-		limits: oneOf(string(compare.AgainstControl), string(compare.Interaction), string(compare.Pair))},
+		limits: oneOf(string(outcome.AgainstControl), string(outcome.Interaction), string(outcome.Pair))},
 	"treatment":                   {words: "The treatment.", limits: always},
 	"control":                     {words: "What it is compared with; of an interaction, the base that both parts were added to."},
 	"combination_of":              {words: "Of an interaction: the two treatments with one part each."},
@@ -281,7 +281,7 @@ var comparisonMeanings = map[string]meaning{
 	"p_adjusted":                  {unit: "1", words: "Two-sided p, adjusted for the comparisons made at once; blank where no test was made.", limits: within(0, 1)},
 	"p_unadjusted":                {unit: "1", words: "Two-sided p as if it were the only comparison.", limits: within(0, 1)},
 	"adjusted_for_n":              {words: "The number of comparisons made at once.", limits: atLeast(1)},
-	"role":                        {words: "main: answers the question that the plan named before there were data. exploratory: all else.", limits: oneOf(string(compare.Main), string(compare.Exploratory))},
+	"role":                        {words: "main: answers the question that the plan named before there were data. exploratory: all else.", limits: oneOf(string(outcome.Main), string(outcome.Exploratory))},
 	"p_exploratory":               {unit: "1", words: "Two-sided p, adjusted for all exploratory comparisons of the trial together (Benjamini & Hochberg 1995); blank for the main ones.", limits: within(0, 1)},
 	"exploratory_n":               {words: "How many comparisons those are.", limits: atLeast(1)},
 	"worth_having":                {words: "Of an unclear comparison: the smallest ratio, or difference in the unit that difference_unit names, that the plan calls worth having."},

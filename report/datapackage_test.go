@@ -18,12 +18,13 @@ import (
 	"time"
 
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/report/table"
 	"traygauge/report/testtrial"
 )
 
 // packaged returns a trial's tables and their descriptor, by file name.
-func packaged(t *testing.T, trial *Trial, compared *compare.Result) map[string][]byte {
+func packaged(t *testing.T, trial *Trial, compared *outcome.Result) map[string][]byte {
 	t.Helper()
 	var plugs, photos, trays, comparisons, descriptor bytes.Buffer
 	for _, err := range []error{WritePlugsCSV(&plugs, trial), WritePhotosCSV(&photos, trial), WriteTraysCSV(&trays, trial), WriteComparisonsCSV(&comparisons, compared)} {
@@ -46,7 +47,7 @@ func TestDataPackage(t *testing.T) {
 	public, shown := CollectPublic(private, all)
 	for name, readings := range map[string]struct {
 		trial    *Trial
-		compared *compare.Result
+		compared *outcome.Result
 	}{
 		"in public":   {public, compare.Of(public.Plan, shown, nil, compare.Options{})},
 		"few photos":  {Collect(p, append(testtrial.Readings(), hostile)), compare.Of(p, append(testtrial.Readings(), hostile), nil, compare.Options{AllPairs: true})},

@@ -6,19 +6,19 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // A doubt that would push a tray's figures stands in photos.csv with the way that it pushes, and flags each of the photo's plugs in plugs.csv. One
 // of which nobody knows the way stands in photos.csv alone.
 func TestADoubtIsInTheTables(t *testing.T) {
 	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 1, Columns: 1}, Trays: []plan.Tray{{Number: 1, Treatment: "a"}}}
-	r := measure.Reading{Photo: "a.jpg", SHA256: strings.Repeat("ab", 32), Taken: p.Sown.Add(345 * time.Hour), TakenFrom: "photo", Tray: 1, View: "roots",
-		Plugs: []measure.Plug{{Name: "A1", State: measure.Planted, RootAreaMM2: 50}},
-		Concerns: []measure.Concern{{Kind: "scale off", Words: "51.5 mm apart", Remedy: "check the print", Bias: "its areas would come out 6 % too large"},
+	r := reading.Reading{Photo: "a.jpg", SHA256: strings.Repeat("ab", 32), Taken: p.Sown.Add(345 * time.Hour), TakenFrom: "photo", Tray: 1, View: "roots",
+		Plugs: []reading.Plug{{Name: "A1", State: reading.Planted, RootAreaMM2: 50}},
+		Concerns: []reading.Concern{{Kind: "scale off", Words: "51.5 mm apart", Remedy: "check the print", Bias: "its areas would come out 6 % too large"},
 			{Kind: "a little blurred", Words: "keeps 30 %", Remedy: "focus"}}}
-	trial := Collect(p, []measure.Reading{r})
+	trial := Collect(p, []reading.Reading{r})
 	var plugs, photos bytes.Buffer
 	if err := WritePlugsCSV(&plugs, trial); err != nil {
 		t.Fatal(err)

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
@@ -39,9 +40,9 @@ var States = []Definition{
 	{"excluded", "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{SparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
-	{measure.ExcludedByHand + ", " + measure.EmptyByHand + ", " + measure.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
+	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},
-	{measure.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
+	{reading.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
 	{"shared", "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
 }
 
@@ -90,7 +91,7 @@ func SettingsOf(t *Trial) []Passage {
 
 // mostlyOf says what the error bars are mostly made of; the readings keep each one's whole budget.
 func mostlyOf(t *Trial) string {
-	plugs := make([]measure.Plug, len(t.Plugs))
+	plugs := make([]reading.Plug, len(t.Plugs))
 	for i, r := range t.Plugs {
 		plugs[i] = r.Plug
 	}

@@ -13,20 +13,21 @@ import (
 
 	"gonum.org/v1/gonum/stat/distuv"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report/testtrial"
 )
 
 // replicatedTrial has three trays a treatment on two days, with plugs that did not come up, plants under their neighbours, error
 // bars, and trays that agree better in some quantities than their plugs allow.
-func replicatedTrial() (*plan.Plan, []measure.Reading) {
+func replicatedTrial() (*plan.Plan, []reading.Reading) {
 	p := testtrial.Plan()
 	p.Treatments = p.Treatments[:2]
 	p.Trays = nil
 	r := rand.New(rand.NewPCG(3, 14))
-	var all []measure.Reading
+	var all []reading.Reading
 	for tray := 1; tray <= 6; tray++ {
 		treatment, more := p.Treatments[0].Name, 1.0
 		if tray > 3 {
@@ -34,25 +35,25 @@ func replicatedTrial() (*plan.Plan, []measure.Reading) {
 		}
 		p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: treatment, Position: 7 - tray})
 		for _, day := range []int{10, 17} {
-			var roots, leaves []measure.Plug
+			var roots, leaves []reading.Plug
 			on := more * math.Exp(0.1*r.NormFloat64())
 			for i := range 40 {
 				name := fmt.Sprintf("%c%d", 'A'+i/10, 1+i%10)
 				size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
 				root, leaf := testtrial.RootPlug(name, size, 5+r.Float64()), testtrial.LeafPlug(name, 12*size, 3+r.Float64())
-				leaf.LeafHueDeg = measure.Number(118 + 3*r.NormFloat64())
+				leaf.LeafHueDeg = reading.Number(118 + 3*r.NormFloat64())
 				switch {
 				case i%13 == tray%13: // no plant: 0 mm² of root
 					root.RootAreaMM2, root.RootCoverPct, root.RootLengthMM = 0, 0, 0
-					leaf = testtrial.NoPlug(name, measure.Empty)
+					leaf = testtrial.NoPlug(name, reading.Empty)
 				case day == 17 && i == 5:
-					leaf = testtrial.NoPlug(name, measure.Hidden)
+					leaf = testtrial.NoPlug(name, reading.Hidden)
 					leaf.Flags = []string{"under neighbours"}
 				}
 				roots, leaves = append(roots, root), append(leaves, leaf)
 			}
 			shoots := testtrial.Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", testtrial.Taken(day, 9, tray), leaves...)
-			shoots.CanopyCoverPct = measure.Number(on * float64(day))
+			shoots.CanopyCoverPct = reading.Number(on * float64(day))
 			all = append(all, shoots, testtrial.Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", testtrial.Taken(day, 10, tray), roots...))
 		}
 	}
@@ -98,10 +99,10 @@ func TestComparisonsFollowFromTraysCSV(t *testing.T) {
 	trial, compared := Collect(p, readings), compare.Of(p, readings, nil, compare.Options{})
 	trays := tableOf(t, func(w *bytes.Buffer) error { return WriteTraysCSV(w, trial) })
 	comparisons := tableOf(t, func(w *bytes.Buffer) error { return WriteComparisonsCSV(w, compared) })
-	columns := map[string]string{compare.RootArea: "root_area_mean_mm2", compare.RootLength: "root_length_mean_mm", compare.RootCover: "root_cover_mean_pct",
-		compare.RootBrowning: "root_browning_mean_pct", compare.LeafArea: "leaf_area_mean_mm2", compare.CanopyCover: "canopy_cover_pct", compare.Chlorotic: "chlorotic_mean_pct",
-		compare.LeafHue: "leaf_hue_mean_deg", compare.DarkGreen: "dgci_mean", compare.RootToShoot: "root_area_per_leaf_area", compare.RootUneven: "root_area_cv_pct",
-		compare.LeafUneven: "leaf_area_cv_pct", compare.RootGrowth: "root_growth_pct_per_day", compare.LeafGrowth: "leaf_growth_pct_per_day"}
+	columns := map[string]string{outcome.RootArea: "root_area_mean_mm2", outcome.RootLength: "root_length_mean_mm", outcome.RootCover: "root_cover_mean_pct",
+		outcome.RootBrowning: "root_browning_mean_pct", outcome.LeafArea: "leaf_area_mean_mm2", outcome.CanopyCover: "canopy_cover_pct", outcome.Chlorotic: "chlorotic_mean_pct",
+		outcome.LeafHue: "leaf_hue_mean_deg", outcome.DarkGreen: "dgci_mean", outcome.RootToShoot: "root_area_per_leaf_area", outcome.RootUneven: "root_area_cv_pct",
+		outcome.LeafUneven: "leaf_area_cv_pct", outcome.RootGrowth: "root_growth_pct_per_day", outcome.LeafGrowth: "leaf_growth_pct_per_day"}
 	worked, floored := map[string]int{}, 0
 	for _, c := range comparisons {
 		column, ok := columns[c["quantity"]]

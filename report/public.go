@@ -7,14 +7,14 @@ import (
 	"sort"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // CollectPublic is Collect for publishing: what is not for everybody is left out of the readings to begin with, so that no file made from
 // the trial can show it. shown are these readings, for comparing.
-func CollectPublic(p *plan.Plan, readings []measure.Reading) (t *Trial, shown []measure.Reading) {
+func CollectPublic(p *plan.Plan, readings []reading.Reading) (t *Trial, shown []reading.Reading) {
 	p, shown = Publishable(p, readings)
 	t = Collect(p, shown)
 	files := map[string]string{}
@@ -49,14 +49,14 @@ func (s Shot) File() string {
 // what and at what time of day. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
 // its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
 // are taken out of them. Names that only a reason holds cannot be known: show Reasons to whoever publishes.
-func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measure.Reading) {
+func Publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []reading.Reading) {
 	q := *p
 	q.Treatments = slices.Clone(p.Treatments)
 	for i := range q.Treatments {
 		q.Treatments[i].Note = ""
 	}
 	hide := newHider(readings)
-	var shown []measure.Reading
+	var shown []reading.Reading
 	for _, r := range readings {
 		r.Photo = PublicName(r.SHA256)
 		r.Concerns = slices.Clone(r.Concerns)
@@ -70,12 +70,12 @@ func Publishable(p *plan.Plan, readings []measure.Reading) (*plan.Plan, []measur
 		}
 		shown = append(shown, r)
 	}
-	slices.SortStableFunc(shown, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
+	slices.SortStableFunc(shown, func(a, b reading.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return &q, shown
 }
 
 // Reasons returns the reasons for corrections as readings hold them, each once.
-func Reasons(readings []measure.Reading) []string {
+func Reasons(readings []reading.Reading) []string {
 	var reasons []string
 	for _, r := range readings {
 		for _, c := range r.Corrections {
@@ -96,7 +96,7 @@ type hider struct {
 	by   map[string]string
 }
 
-func newHider(readings []measure.Reading) hider {
+func newHider(readings []reading.Reading) hider {
 	h := hider{by: map[string]string{}}
 	photo := func(name, sha string) {
 		name, is := strings.ToLower(name), "photo "+PublicName(sha)

@@ -8,24 +8,25 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
 // summaryColumns are what the terminal shows of a tray: narrower than trays.csv, rounded as people read it.
-var summaryColumns = []table.Column[compare.TrayDay]{
-	{Title: "day", Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Day) }},
-	{Title: "tray", Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Tray) }},
-	{Title: "treatment", Text: func(d compare.TrayDay) string { return d.Treatment }},
+var summaryColumns = []table.Column[trayfigure.TrayDay]{
+	{Title: "day", Number: func(d trayfigure.TrayDay) reading.Number { return table.Count(d.Day) }},
+	{Title: "tray", Number: func(d trayfigure.TrayDay) reading.Number { return table.Count(d.Tray) }},
+	{Title: "treatment", Text: func(d trayfigure.TrayDay) string { return d.Treatment }},
 	{Title: "plants", Text: standWords},
-	{Title: "root mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootArea) }},
-	{Title: "leaf mm²", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.LeafArea) }},
-	{Title: "yellow %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.Chlorotic) }},
-	{Title: "brown %", Text: func(d compare.TrayDay) string { return AmountWords(d, compare.RootBrowning) }},
-	{Title: "concerns", Text: func(d compare.TrayDay) string {
+	{Title: "root mm²", Text: func(d trayfigure.TrayDay) string { return AmountWords(d, outcome.RootArea) }},
+	{Title: "leaf mm²", Text: func(d trayfigure.TrayDay) string { return AmountWords(d, outcome.LeafArea) }},
+	{Title: "yellow %", Text: func(d trayfigure.TrayDay) string { return AmountWords(d, outcome.Chlorotic) }},
+	{Title: "brown %", Text: func(d trayfigure.TrayDay) string { return AmountWords(d, outcome.RootBrowning) }},
+	{Title: "concerns", Text: func(d trayfigure.TrayDay) string {
 		var kinds []string
-		for _, r := range []measure.Reading{d.RootsPhoto, d.LeavesPhoto} {
+		for _, r := range []reading.Reading{d.RootsPhoto, d.LeavesPhoto} {
 			for _, c := range r.Concerns {
 				kinds = append(kinds, c.Kind)
 			}
@@ -35,7 +36,7 @@ var summaryColumns = []table.Column[compare.TrayDay]{
 }
 
 // standWords says how many plugs hold a plant.
-func standWords(d compare.TrayDay) string {
+func standWords(d trayfigure.TrayDay) string {
 	if d.Plugs == 0 {
 		return ""
 	}

@@ -3,8 +3,9 @@ package report
 import (
 	"strconv"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
@@ -22,28 +23,28 @@ type trayQuantity struct {
 
 // tableQuantities are the quantities of trays.csv, in its order.
 var tableQuantities = []trayQuantity{
-	{compare.RootArea, "root_area", "_mm2", "root area", "mm²", 6, table.AreaDecimals, false, true, "Visible root on a plug's bottom, mean over the tray's plants."},
-	{compare.RootLength, "root_length", "_mm", "root length", "mm", 6, table.LengthDecimals, false, false, "Length of a plug's visible roots, mean over the tray's plants."},
-	{compare.RootCover, "root_cover", "_pct", "root cover", "%", 6, table.PctDecimals, false, false, "Root area as a share of the plug's area, mean over the tray's plants."},
-	{compare.RootBrowning, "root_browning", "_pct", "brown root share", "%", 6, table.PctDecimals, false, false, "Brown share of the root area, mean over the tray's plants."},
-	{compare.LeafArea, "leaf_area", "_mm2", "leaf area", "mm²", 6, table.AreaDecimals, false, true,
+	{outcome.RootArea, "root_area", "_mm2", "root area", "mm²", 6, table.AreaDecimals, false, true, "Visible root on a plug's bottom, mean over the tray's plants."},
+	{outcome.RootLength, "root_length", "_mm", "root length", "mm", 6, table.LengthDecimals, false, false, "Length of a plug's visible roots, mean over the tray's plants."},
+	{outcome.RootCover, "root_cover", "_pct", "root cover", "%", 6, table.PctDecimals, false, false, "Root area as a share of the plug's area, mean over the tray's plants."},
+	{outcome.RootBrowning, "root_browning", "_pct", "brown root share", "%", 6, table.PctDecimals, false, false, "Brown share of the root area, mean over the tray's plants."},
+	{outcome.LeafArea, "leaf_area", "_mm2", "leaf area", "mm²", 6, table.AreaDecimals, false, true,
 		"Leaf visible from above: the area of all plants over the number of plants, those under their neighbours' leaves included."},
-	{compare.CanopyCover, "canopy_cover", "_pct", "canopy cover", "%", 6, table.PctDecimals, true, false, "Leaf area over the tray as a share of the tray's area."},
-	{compare.Chlorotic, "chlorotic", "_pct", "yellow leaf share", "%", 6, table.PctDecimals, false, false, "Yellow share of the leaf area, mean over the tray's plants."},
-	{compare.LeafHue, "leaf_hue", "_deg", "leaf hue", "°", 6, table.HueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray's plants."},
-	{compare.DarkGreen, "dgci", "", "dark-green colour index", "0–1", 8, table.IndexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray's plants."},
-	{compare.RootToShoot, "root_area_per_leaf_area", "", "root area per leaf area", "mm²/mm²", 8, table.IndexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
-	{compare.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, table.PctDecimals, true, false,
+	{outcome.CanopyCover, "canopy_cover", "_pct", "canopy cover", "%", 6, table.PctDecimals, true, false, "Leaf area over the tray as a share of the tray's area."},
+	{outcome.Chlorotic, "chlorotic", "_pct", "yellow leaf share", "%", 6, table.PctDecimals, false, false, "Yellow share of the leaf area, mean over the tray's plants."},
+	{outcome.LeafHue, "leaf_hue", "_deg", "leaf hue", "°", 6, table.HueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray's plants."},
+	{outcome.DarkGreen, "dgci", "", "dark-green colour index", "0–1", 8, table.IndexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray's plants."},
+	{outcome.RootToShoot, "root_area_per_leaf_area", "", "root area per leaf area", "mm²/mm²", 8, table.IndexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
+	{outcome.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, table.PctDecimals, true, false,
 		"Coefficient of variation of root area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
-	{compare.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, table.PctDecimals, true, false,
+	{outcome.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, table.PctDecimals, true, false,
 		"Coefficient of variation of leaf area between the tray's plants. It describes one tray, not how sure a treatment's effect is."},
-	{compare.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, table.PctDecimals, true, false,
+	{outcome.RootGrowth, "root_growth", "_pct_per_day", "relative growth rate of roots", "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
-	{compare.RootSeason, "root_growth_all_reviews", "_pct_per_day", "relative growth rate of roots over all reviews", "% a day", 6, table.PctDecimals, true, false,
+	{outcome.RootSeason, "root_growth_all_reviews", "_pct_per_day", "relative growth rate of roots over all reviews", "% a day", 6, table.PctDecimals, true, false,
 		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
-	{compare.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", "relative growth rate of leaves over all reviews", "% a day", 6, table.PctDecimals, true, false,
+	{outcome.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", "relative growth rate of leaves over all reviews", "% a day", 6, table.PctDecimals, true, false,
 		"Slope of the logarithm of the tray's mean on the day, over all review days up to the last, on which it is given."},
-	{compare.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, table.PctDecimals, true, false,
+	{outcome.LeafGrowth, "leaf_growth", "_pct_per_day", "relative growth rate of leaves", "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
 }
 
@@ -64,25 +65,25 @@ func (q trayQuantity) with(what string) string {
 }
 
 // columns are the quantity's columns and what they mean.
-func (q trayQuantity) columns() (columns []table.Column[compare.TrayDay], meanings map[string]meaning) {
+func (q trayQuantity) columns() (columns []table.Column[trayfigure.TrayDay], meanings map[string]meaning) {
 	meanings = map[string]meaning{}
-	add := func(name, title string, decimals int, words string, limits *constraints, of func(compare.TrayDay) measure.Number) {
+	add := func(name, title string, decimals int, words string, limits *constraints, of func(trayfigure.TrayDay) reading.Number) {
 		m := meaning{unit: q.unit, words: words, limits: limits}
 		if decimals == 0 {
 			m.unit = ""
 		}
 		meanings[name] = m
-		c := table.Column[compare.TrayDay]{Name: name, Title: title, Width: 10, Decimals: decimals, Number: of}
+		c := table.Column[trayfigure.TrayDay]{Name: name, Title: title, Width: 10, Decimals: decimals, Number: of}
 		if decimals > 0 {
 			c.Shown = q.shown + 1
 		}
 		columns = append(columns, c)
 	}
-	amount := func(of func(compare.Amount) measure.Number) func(compare.TrayDay) measure.Number {
-		return func(d compare.TrayDay) measure.Number {
+	amount := func(of func(trayfigure.Amount) reading.Number) func(trayfigure.TrayDay) reading.Number {
+		return func(d trayfigure.TrayDay) reading.Number {
 			a, ok := d.Amounts[q.quantity]
 			if !ok {
-				return measure.Missing
+				return reading.Missing
 			}
 			return of(a)
 		}
@@ -92,24 +93,24 @@ func (q trayQuantity) columns() (columns []table.Column[compare.TrayDay], meanin
 	if q.unit != "% a day" {
 		least = atLeast(0)
 	}
-	add(q.meanName(), q.title+unit, q.decimals, q.words, least, amount(func(a compare.Amount) measure.Number { return a.Value }))
+	add(q.meanName(), q.title+unit, q.decimals, q.words, least, amount(func(a trayfigure.Amount) reading.Number { return a.Value }))
 	if !q.derived {
 		add(q.with("u"), q.title+", ± U"+unit, q.decimals, "Expanded uncertainty of "+q.meanName()+" from measuring, coverage factor k = 2 (JCGM 100:2008), the printed scale included; blank where no error bar is known.",
-			atLeast(0), amount(func(a compare.Amount) measure.Number { return a.U }))
+			atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return a.U }))
 	}
-	if q.quantity != compare.CanopyCover {
+	if q.quantity != outcome.CanopyCover {
 		add(q.with("se"), q.title+", standard error"+unit, q.decimals, "Standard error of "+q.meanName()+" from the tray's plants and its photo, without the printed scale. Trays treated alike are never taken to agree better than this.",
-			atLeast(0), amount(func(a compare.Amount) measure.Number { return a.SE }))
+			atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return a.SE }))
 	}
-	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a compare.Amount) measure.Number { return table.Count(a.Plugs) }))
+	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return table.Count(a.Plugs) }))
 	if q.described {
-		summary := func(of func(Summary) measure.Number) func(compare.TrayDay) measure.Number {
-			return func(d compare.TrayDay) measure.Number { return of(summaryOf(q.quantity, d)) }
+		summary := func(of func(Summary) reading.Number) func(trayfigure.TrayDay) reading.Number {
+			return func(d trayfigure.TrayDay) reading.Number { return of(summaryOf(q.quantity, d)) }
 		}
-		add(q.name+"_median"+q.nameEnd, q.title+", median"+unit, q.shown, "Median over the tray's plants in view.", atLeast(0), summary(func(s Summary) measure.Number { return s.Median }))
-		add(q.name+"_sum"+q.nameEnd, q.title+", whole tray"+unit, q.shown, "All of the tray's plants together.", atLeast(0), summary(func(s Summary) measure.Number { return s.Sum }))
+		add(q.name+"_median"+q.nameEnd, q.title+", median"+unit, q.shown, "Median over the tray's plants in view.", atLeast(0), summary(func(s Summary) reading.Number { return s.Median }))
+		add(q.name+"_sum"+q.nameEnd, q.title+", whole tray"+unit, q.shown, "All of the tray's plants together.", atLeast(0), summary(func(s Summary) reading.Number { return s.Sum }))
 		add(q.name+"_sd"+q.nameEnd, q.title+", SD of plugs"+unit, q.shown, "Standard deviation between the tray's plants in view (n − 1). It describes one tray, not how sure a treatment's effect is.",
-			atLeast(0), summary(func(s Summary) measure.Number { return s.SD }))
+			atLeast(0), summary(func(s Summary) reading.Number { return s.SD }))
 	}
 	return columns, meanings
 }
@@ -117,20 +118,20 @@ func (q trayQuantity) columns() (columns []table.Column[compare.TrayDay], meanin
 // TrayColumns are the columns of trays.csv, and trayMeanings what they mean.
 var TrayColumns, trayMeanings = allTrayColumns()
 
-func allTrayColumns() ([]table.Column[compare.TrayDay], map[string]meaning) {
-	columns := []table.Column[compare.TrayDay]{
-		{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Day) }},
-		{Name: "tray", Title: "tray (number)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return table.Count(d.Tray) }},
-		{Name: "treatment", Title: "treatment", Width: 25, Text: func(d compare.TrayDay) string { return d.Treatment }},
-		{Name: "position", Title: "position (on the bench)", Width: 9, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Position) }},
-		{Name: "block", Title: "block (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Block) }},
-		{Name: "bench_row", Title: "row (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Row) }},
-		{Name: "bench_column", Title: "column (of the bench)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return ifGiven(d.Column) }},
-		{Name: "roots_photo", Title: "photo of the roots", Width: 26, Text: func(d compare.TrayDay) string { return d.RootsPhoto.Photo }},
-		{Name: "leaves_photo", Title: "photo of the leaves", Width: 26, Text: func(d compare.TrayDay) string { return d.LeavesPhoto.Photo }},
-		{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plugs) }},
-		{Name: "plants_n", Title: "plants (n)", Width: 8, Number: func(d compare.TrayDay) measure.Number { return counted(d, d.Plants) }},
-		{Name: "stand_pct", Title: "stand (%)", Width: 8, Decimals: 4, Shown: 2, Number: func(d compare.TrayDay) measure.Number { return d.StandPct() }},
+func allTrayColumns() ([]table.Column[trayfigure.TrayDay], map[string]meaning) {
+	columns := []table.Column[trayfigure.TrayDay]{
+		{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return table.Count(d.Day) }},
+		{Name: "tray", Title: "tray (number)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return table.Count(d.Tray) }},
+		{Name: "treatment", Title: "treatment", Width: 25, Text: func(d trayfigure.TrayDay) string { return d.Treatment }},
+		{Name: "position", Title: "position (on the bench)", Width: 9, Number: func(d trayfigure.TrayDay) reading.Number { return ifGiven(d.Position) }},
+		{Name: "block", Title: "block (of the bench)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return ifGiven(d.Block) }},
+		{Name: "bench_row", Title: "row (of the bench)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return ifGiven(d.Row) }},
+		{Name: "bench_column", Title: "column (of the bench)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return ifGiven(d.Column) }},
+		{Name: "roots_photo", Title: "photo of the roots", Width: 26, Text: func(d trayfigure.TrayDay) string { return d.RootsPhoto.Photo }},
+		{Name: "leaves_photo", Title: "photo of the leaves", Width: 26, Text: func(d trayfigure.TrayDay) string { return d.LeavesPhoto.Photo }},
+		{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(d trayfigure.TrayDay) reading.Number { return counted(d, d.Plugs) }},
+		{Name: "plants_n", Title: "plants (n)", Width: 8, Number: func(d trayfigure.TrayDay) reading.Number { return counted(d, d.Plants) }},
+		{Name: "stand_pct", Title: "stand (%)", Width: 8, Decimals: 4, Shown: 2, Number: func(d trayfigure.TrayDay) reading.Number { return d.StandPct() }},
 	}
 	meanings := map[string]meaning{
 		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
@@ -157,23 +158,23 @@ func allTrayColumns() ([]table.Column[compare.TrayDay], map[string]meaning) {
 }
 
 // ifGiven is a number of the plan, missing where the plan has none.
-func ifGiven(n int) measure.Number {
+func ifGiven(n int) reading.Number {
 	if n == 0 {
-		return measure.Missing
+		return reading.Missing
 	}
 	return table.Count(n)
 }
 
 // counted is n, and missing where the tray was not photographed from above.
-func counted(d compare.TrayDay, n int) measure.Number {
+func counted(d trayfigure.TrayDay, n int) reading.Number {
 	if d.Plugs == 0 {
-		return measure.Missing
+		return reading.Missing
 	}
 	return table.Count(n)
 }
 
 // TrayColumn returns the column of that name.
-func TrayColumn(name string) table.Column[compare.TrayDay] {
+func TrayColumn(name string) table.Column[trayfigure.TrayDay] {
 	for _, c := range TrayColumns {
 		if c.Name == name {
 			return c
@@ -187,17 +188,17 @@ var photoColumns = []table.Column[TrayRow]{
 	{Name: "photo", Title: "photo", Width: 26, Text: func(r TrayRow) string { return r.Photo }},
 	{Name: "sha256", Title: "SHA-256 of the file", Width: 20, Text: func(r TrayRow) string { return r.SHA256 }},
 	{Name: "taken", Title: "taken (date and time)", Width: 25, Text: func(r TrayRow) string { return r.takenText() }},
-	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(r TrayRow) measure.Number { return r.dayNumber() }},
-	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Tray) }},
+	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(r TrayRow) reading.Number { return r.dayNumber() }},
+	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(r TrayRow) reading.Number { return table.Count(r.Tray) }},
 	{Name: "treatment", Title: "treatment", Width: 25, Text: func(r TrayRow) string { return r.Treatment }},
 	{Name: "side", Title: "side", Width: 8, Text: func(r TrayRow) string { return r.side() }},
 	{Name: "counts", Title: "counts", Width: 8, Text: func(r TrayRow) string { return strconv.FormatBool(!r.Spare) }},
-	{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(r TrayRow) measure.Number { return table.Count(r.Plugs) }},
-	{Name: "planted_n", Title: "planted (n)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Planted) }},
-	{Name: "empty_n", Title: "empty (n)", Width: 7, Number: func(r TrayRow) measure.Number { return table.Count(r.Empty) }},
-	{Name: "hidden_n", Title: "hidden (n)", Width: 8, Number: func(r TrayRow) measure.Number { return table.Count(r.Hidden) }},
-	{Name: "excluded_n", Title: "excluded (n)", Width: 9, Number: func(r TrayRow) measure.Number { return table.Count(r.Excluded) }},
-	{Name: "scale_px_per_mm", Title: "scale (px/mm)", Width: 9, Decimals: table.ScaleDecimals, Number: func(r TrayRow) measure.Number { return r.PxPerMM }},
-	{Name: "tilt_deg", Title: "camera tilt (°)", Width: 9, Decimals: table.TiltDecimals, Number: func(r TrayRow) measure.Number { return r.TiltDeg }},
+	{Name: "plugs_n", Title: "plugs (n)", Width: 7, Number: func(r TrayRow) reading.Number { return table.Count(r.Plugs) }},
+	{Name: "planted_n", Title: "planted (n)", Width: 8, Number: func(r TrayRow) reading.Number { return table.Count(r.Planted) }},
+	{Name: "empty_n", Title: "empty (n)", Width: 7, Number: func(r TrayRow) reading.Number { return table.Count(r.Empty) }},
+	{Name: "hidden_n", Title: "hidden (n)", Width: 8, Number: func(r TrayRow) reading.Number { return table.Count(r.Hidden) }},
+	{Name: "excluded_n", Title: "excluded (n)", Width: 9, Number: func(r TrayRow) reading.Number { return table.Count(r.Excluded) }},
+	{Name: "scale_px_per_mm", Title: "scale (px/mm)", Width: 9, Decimals: table.ScaleDecimals, Number: func(r TrayRow) reading.Number { return r.PxPerMM }},
+	{Name: "tilt_deg", Title: "camera tilt (°)", Width: 9, Decimals: table.TiltDecimals, Number: func(r TrayRow) reading.Number { return r.TiltDeg }},
 	{Name: "concerns", Title: "concerns", Width: 30, Text: func(r TrayRow) string { return JoinConcerns(r.Concerns) }},
 }

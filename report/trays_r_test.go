@@ -11,14 +11,14 @@ import (
 	"path/filepath"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report/testtrial"
 )
 
 // fourTreatments has three trays of each of four treatments, three against the first: in blocks as blocks says tray by tray, 0 for none.
-func fourTreatments(blocks [12]int) (*plan.Plan, []measure.Reading) {
+func fourTreatments(blocks [12]int) (*plan.Plan, []reading.Reading) {
 	p := testtrial.Plan()
 	p.Treatments, p.Trays = []plan.Treatment{{Name: "plain"}}, nil
 	for _, name := range []string{"a", "b", "c"} {
@@ -26,25 +26,25 @@ func fourTreatments(blocks [12]int) (*plan.Plan, []measure.Reading) {
 	}
 	const day = 17
 	r := rand.New(rand.NewPCG(7, 22))
-	var all []measure.Reading
+	var all []reading.Reading
 	for i, block := range blocks {
 		tray := i + 1
 		p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: p.Treatments[i/3].Name, Block: block})
-		var roots, leaves []measure.Plug
+		var roots, leaves []reading.Plug
 		on := (1 + 0.2*float64(i/3)) * math.Exp(0.1*r.NormFloat64()+0.05*float64(block))
 		for k := range 40 {
 			name := fmt.Sprintf("%c%d", 'A'+k/10, 1+k%10)
 			size := float64(day) * on * math.Exp(0.3*r.NormFloat64())
 			root, leaf := testtrial.RootPlug(name, size, 5+4*r.Float64()), testtrial.LeafPlug(name, 12*size, 3+2*r.Float64())
-			leaf.LeafHueDeg = measure.Number(118 + 0.5*on + 3*r.NormFloat64())
+			leaf.LeafHueDeg = reading.Number(118 + 0.5*on + 3*r.NormFloat64())
 			if r.Float64() < 0.1 {
 				root.RootAreaMM2, root.RootCoverPct, root.RootLengthMM = 0, 0, 0
-				leaf = testtrial.NoPlug(name, measure.Empty)
+				leaf = testtrial.NoPlug(name, reading.Empty)
 			}
 			roots, leaves = append(roots, root), append(leaves, leaf)
 		}
 		shoots := testtrial.Reading(fmt.Sprintf("day%d/tray%d-shoots.jpg", day, tray), tray, "shoots", testtrial.Taken(day, 9, tray), leaves...)
-		shoots.CanopyCoverPct = measure.Number(on * float64(day))
+		shoots.CanopyCoverPct = reading.Number(on * float64(day))
 		all = append(all, shoots, testtrial.Reading(fmt.Sprintf("day%d/tray%d-roots.jpg", day, tray), tray, "roots", testtrial.Taken(day, 10, tray), roots...))
 	}
 	return p, all

@@ -6,19 +6,21 @@ import (
 	"time"
 
 	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // Trial is all that a trial's photos gave, in the order in which it is reported. Make one with Collect.
 type Trial struct {
 	Plan   *plan.Plan
-	Plugs  []PlugRow         // every plug of every usable photo: by day, tray, view, photo, then reading order
-	Photos []TrayRow         // every usable photo
-	Trays  []TrayRow         // one a tray, day and view: the photos that count
-	Days   []compare.TrayDay // one a tray and day: the figures that treatments are compared by
-	Unused []measure.Reading // photos that could not be used; their concerns say why
+	Plugs  []PlugRow            // every plug of every usable photo: by day, tray, view, photo, then reading order
+	Photos []TrayRow            // every usable photo
+	Trays  []TrayRow            // one a tray, day and view: the photos that count
+	Days   []trayfigure.TrayDay // one a tray and day: the figures that treatments are compared by
+	Unused []reading.Reading    // photos that could not be used; their concerns say why
 
 	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
 	Public      bool                 // for everybody: times are to the day; see CollectPublic
@@ -41,7 +43,7 @@ type Shot struct {
 // PlugRow is one plug in one photo.
 type PlugRow struct {
 	Shot
-	measure.Plug
+	reading.Plug
 }
 
 // TrayRow sums up one tray on one day in one view. Plugs in a tray are no replicates: the spread describes the plugs, not
@@ -55,9 +57,9 @@ type TrayRow struct {
 
 	RootAreaMM2       Summary // over the plants that count in the tray's figure
 	LeafAreaMM2       Summary
-	CanopyCoverPct    measure.Number
-	PxPerMM, TiltDeg  measure.Number
-	Concerns          []measure.Concern
+	CanopyCoverPct    reading.Number
+	PxPerMM, TiltDeg  reading.Number
+	Concerns          []reading.Concern
 	Version, Settings string // of the reading, for the method sheet
 }
 
@@ -68,15 +70,15 @@ const NoPlant = "no plant seen from above"
 const SparePhoto = "spare photo"
 
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
-// that goes first by measure.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
-func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
+// that goes first by reading.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
+func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 	t := &Trial{Plan: inSomeZone(p)}
-	t.Days = compare.TrayDays(t.Plan, readings)
-	byTray := map[[2]int]compare.TrayDay{}
+	t.Days = trayfigure.TrayDays(t.Plan, readings)
+	byTray := map[[2]int]trayfigure.TrayDay{}
 	for _, d := range t.Days {
 		byTray[[2]int{d.Day, d.Tray}] = d
 	}
-	occasions := map[occasion][]measure.Reading{}
+	occasions := map[occasion][]reading.Reading{}
 	for _, r := range measure.Together(t.Plan, readings) {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
@@ -87,10 +89,10 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 		occasions[key] = append(occasions[key], r)
 	}
 	for _, shots := range occasions {
-		slices.SortFunc(shots, measure.BetterFirst)
+		slices.SortFunc(shots, reading.BetterFirst)
 		day := byTray[[2]int{t.shot(shots[0]).Day, shots[0].Tray}]
 		if shots[0].Taken.IsZero() {
-			day = compare.TrayDay{}
+			day = trayfigure.TrayDay{}
 		}
 		for i, r := range shots {
 			row := t.sumUp(r, day)
@@ -108,7 +110,7 @@ func Collect(p *plan.Plan, readings []measure.Reading) *Trial {
 	slices.SortFunc(t.Trays, func(a, b TrayRow) int { return compareShots(a.Shot, b.Shot) })
 	slices.SortStableFunc(t.Plugs, ComparePlugs)
 	slices.SortFunc(t.Corrections, func(a, b correct.Correction) int { return a.ID - b.ID })
-	slices.SortFunc(t.Unused, func(a, b measure.Reading) int { return strings.Compare(a.Photo, b.Photo) })
+	slices.SortFunc(t.Unused, func(a, b reading.Reading) int { return strings.Compare(a.Photo, b.Photo) })
 	return t
 }
 
@@ -131,7 +133,7 @@ func inSomeZone(p *plan.Plan) *plan.Plan {
 	return &q
 }
 
-func (t *Trial) shot(r measure.Reading) Shot {
+func (t *Trial) shot(r reading.Reading) Shot {
 	s := Shot{Photo: r.Photo, SHA256: r.SHA256, Tray: r.Tray, Treatment: t.Plan.TreatmentOf(r.Tray), View: r.View}
 	if !r.Taken.IsZero() {
 		s.Taken, s.Day = r.Taken.In(t.Plan.Zone), t.Plan.DayOf(r.Taken)
@@ -139,7 +141,7 @@ func (t *Trial) shot(r measure.Reading) Shot {
 	return s
 }
 
-func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
+func (t *Trial) addPlugs(r reading.Reading, spare bool, day trayfigure.TrayDay) {
 	shot := t.shot(r)
 	for _, p := range r.Plugs {
 		for _, c := range r.Concerns {
@@ -150,7 +152,7 @@ func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
 		if spare {
 			p.Flags = append(slices.Clone(p.Flags), SparePhoto)
 		}
-		if r.View == "roots" && p.State == measure.Planted && day.NoPlant(p.Name) {
+		if r.View == "roots" && p.State == reading.Planted && day.NoPlant(p.Name) {
 			p.Flags = append(slices.Clone(p.Flags), NoPlant)
 		}
 		t.Plugs = append(t.Plugs, PlugRow{shot, p})
@@ -158,30 +160,30 @@ func (t *Trial) addPlugs(r measure.Reading, spare bool, day compare.TrayDay) {
 }
 
 // sumUp makes the row of one of a tray's photos. The figures are the tray's, so a spare photo has none.
-func (t *Trial) sumUp(r measure.Reading, day compare.TrayDay) TrayRow {
+func (t *Trial) sumUp(r reading.Reading, day trayfigure.TrayDay) TrayRow {
 	row := TrayRow{
 		Shot: t.shot(r), Plugs: len(r.Plugs), CanopyCoverPct: r.CanopyCoverPct, PxPerMM: r.PxPerMM, TiltDeg: r.TiltDeg,
 		Concerns: r.Concerns, Version: r.Version, Settings: r.Settings,
 	}
 	if r.View != "shoots" {
-		row.CanopyCoverPct = measure.Missing // a reading of roots may leave its zero value there
+		row.CanopyCoverPct = reading.Missing // a reading of roots may leave its zero value there
 	}
 	if c := r.ExcludedBy(); c != nil {
-		row.Concerns = append([]measure.Concern{{Kind: "excluded", Words: excludedWords(*c)}}, row.Concerns...)
+		row.Concerns = append([]reading.Concern{{Kind: "excluded", Words: excludedWords(*c)}}, row.Concerns...)
 	}
 	for _, p := range r.Plugs {
 		switch p.State {
-		case measure.Planted:
+		case reading.Planted:
 			row.Planted++
-		case measure.Empty:
+		case reading.Empty:
 			row.Empty++
-		case measure.Hidden:
+		case reading.Hidden:
 			row.Hidden++
-		case measure.Excluded:
+		case reading.Excluded:
 			row.Excluded++
 		}
 	}
-	root, leaf := summaryOf(compare.RootArea, day), summaryOf(compare.LeafArea, day)
+	root, leaf := summaryOf(outcome.RootArea, day), summaryOf(outcome.LeafArea, day)
 	row.RootAreaMM2, row.LeafAreaMM2 = Summarise(nil), Summarise(nil)
 	if r.View == "roots" {
 		row.RootAreaMM2 = root
@@ -192,7 +194,7 @@ func (t *Trial) sumUp(r measure.Reading, day compare.TrayDay) TrayRow {
 }
 
 // summaryOf describes the plants behind a tray's figure; its mean is that figure.
-func summaryOf(quantity string, d compare.TrayDay) Summary {
+func summaryOf(quantity string, d trayfigure.TrayDay) Summary {
 	s := Summarise(d.Values(quantity))
 	if a, ok := d.Amounts[quantity]; ok {
 		s.Mean, s.N = a.Value, a.Plugs

@@ -6,7 +6,7 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report/testtrial"
 )
 
@@ -34,7 +34,7 @@ func TestCollectUsesThePhotoWithoutConcerns(t *testing.T) {
 func TestCollectUsesTheLaterOfTwoGoodPhotos(t *testing.T) {
 	early := testtrial.Reading("early.jpg", 1, "roots", testtrial.Taken(10, 8, 0), testtrial.RootPlug("A1", 10, 0))
 	late := testtrial.Reading("late.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 11, 0))
-	for _, readings := range [][]measure.Reading{{early, late}, {late, early}} {
+	for _, readings := range [][]reading.Reading{{early, late}, {late, early}} {
 		if row := findTray(t, Collect(testtrial.Plan(), readings), 10, 1, "roots"); row.Photo != "late.jpg" {
 			t.Errorf("used %s", row.Photo)
 		}
@@ -93,7 +93,7 @@ func TestSummarise(t *testing.T) {
 	}
 }
 
-func closeTo(t *testing.T, what string, got measure.Number, want float64) {
+func closeTo(t *testing.T, what string, got reading.Number, want float64) {
 	t.Helper()
 	if !(math.Abs(float64(got)-want) < 1e-9) {
 		t.Errorf("%s is %v, want %v", what, got, want)

@@ -4,12 +4,11 @@ import (
 	"cmp"
 	"math"
 	"slices"
-
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // SizeOf is the quantity by which a plug is typical of its tray: root area from below, leaf area from above.
-func SizeOf(p PlugRow) measure.Number {
+func SizeOf(p PlugRow) reading.Number {
 	if p.View == "roots" {
 		return p.RootAreaMM2
 	}
@@ -39,5 +38,5 @@ func (t *Trial) Typical(tray, day int, view string, n int) []PlugRow {
 
 // Counts reports whether a plug goes into its tray's row: planted, measured, dated, and in the photo that is used.
 func (r PlugRow) Counts() bool {
-	return r.State == measure.Planted && SizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
+	return r.State == reading.Planted && SizeOf(r).Known() && !r.Taken.IsZero() && !slices.Contains(r.Flags, SparePhoto) && !slices.Contains(r.Flags, NoPlant)
 }

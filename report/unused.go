@@ -1,9 +1,9 @@
 package report
 
-import "traygauge/measure"
+import "traygauge/measure/reading"
 
 // whyUnused says why a photo could not be used and what to do about it.
-func whyUnused(r measure.Reading) string {
+func whyUnused(r reading.Reading) string {
 	switch c := r.ExcludedBy(); {
 	case c != nil:
 		return "excluded" + byWhom(c.Who) + ": " + c.Why

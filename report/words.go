@@ -2,10 +2,9 @@ package report
 
 import (
 	"time"
+	"traygauge/measure/compare/outcome"
 	"unicode"
 	"unicode/utf8"
-
-	"traygauge/measure/compare"
 )
 
 // UpperFirst returns words with a capital letter at their beginning.
@@ -15,7 +14,7 @@ func UpperFirst(s string) string {
 }
 
 // Answered reports whether a comparison is one of those that the answer is made of.
-func Answered(r *compare.Result, c compare.Comparison) bool {
+func Answered(r *outcome.Result, c outcome.Comparison) bool {
 	return c.Day == r.Answer.Day && c.Quantity == r.Answer.Quantity
 }
 

@@ -8,13 +8,13 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/report"
 )
 
 // headline answers the main question in words, with names: what is clear first, then what is not.
-func headline(r *compare.Result) string {
-	var clear, unclear, single, missing []compare.Comparison
+func headline(r *outcome.Result) string {
+	var clear, unclear, single, missing []outcome.Comparison
 	has := map[string]int{} // controls by treatment
 	asked := askedFor(r)
 	for _, c := range asked {
@@ -22,11 +22,11 @@ func headline(r *compare.Result) string {
 	}
 	for _, c := range asked {
 		switch c.Verdict {
-		case compare.More, compare.Less:
+		case outcome.More, outcome.Less:
 			clear = append(clear, c)
-		case compare.TheseTrays:
+		case outcome.TheseTrays:
 			single = append(single, c)
-		case compare.Unclear:
+		case outcome.Unclear:
 			unclear = append(unclear, c)
 		default:
 			missing = append(missing, c)
@@ -61,10 +61,10 @@ func headline(r *compare.Result) string {
 }
 
 // traysDiffer says of the first treatments by how much their trays differ.
-func traysDiffer(single []compare.Comparison) string {
+func traysDiffer(single []outcome.Comparison) string {
 	words := ""
 	for _, c := range single[:min(2, len(single))] {
-		if c.Scale == compare.Ratio && c.Estimate.Known() {
+		if c.Scale == outcome.Ratio && c.Estimate.Known() {
 			words += fmt.Sprintf("The tray of %s had %s the %s of that of %s. ", c.Treatment, timesWords(c), c.Quantity, c.Control)
 		}
 	}
@@ -78,17 +78,17 @@ const (
 )
 
 // clearest says the clear differences, of many the largest, and how many more there are.
-func clearest(clear []compare.Comparison) (words []string) {
+func clearest(clear []outcome.Comparison) (words []string) {
 	rest := 0
 	if len(clear) > mostClear {
-		away := func(c compare.Comparison) float64 {
-			if c.Scale == compare.Ratio {
+		away := func(c outcome.Comparison) float64 {
+			if c.Scale == outcome.Ratio {
 				return math.Abs(math.Log(float64(c.Estimate)))
 			}
 			return math.Abs(float64(c.Estimate))
 		}
 		clear = slices.Clone(clear)
-		slices.SortStableFunc(clear, func(a, b compare.Comparison) int { return cmp.Compare(away(b), away(a)) })
+		slices.SortStableFunc(clear, func(a, b outcome.Comparison) int { return cmp.Compare(away(b), away(a)) })
 		rest, clear = len(clear)-(mostClear-1), clear[:mostClear-1]
 	}
 	for _, c := range clear {
@@ -109,10 +109,10 @@ func manyNames(names []string) string {
 }
 
 // askedFor lists the comparisons with a control that answer the main question.
-func askedFor(r *compare.Result) []compare.Comparison {
-	var asked []compare.Comparison
+func askedFor(r *outcome.Result) []outcome.Comparison {
+	var asked []outcome.Comparison
 	for _, c := range r.Comparisons {
-		if report.Answered(r, c) && c.Kind == compare.AgainstControl {
+		if report.Answered(r, c) && c.Kind == outcome.AgainstControl {
 			asked = append(asked, c)
 		}
 	}
@@ -120,9 +120,9 @@ func askedFor(r *compare.Result) []compare.Comparison {
 }
 
 // clearWords says one clear difference: "Seaweed grew 1.4 times the leaf area of base feed."
-func clearWords(c compare.Comparison) string {
+func clearWords(c outcome.Comparison) string {
 	name := report.UpperFirst(c.Treatment)
-	if c.Scale == compare.Ratio {
+	if c.Scale == outcome.Ratio {
 		verb := "grew"
 		if !strings.HasSuffix(c.Quantity, "area") && !strings.HasSuffix(c.Quantity, "length") {
 			verb = "had"
@@ -146,7 +146,7 @@ func clearWords(c compare.Comparison) string {
 }
 
 // treatmentNames names treatments, with the control where a treatment has several and not all of them are meant.
-func treatmentNames(cs []compare.Comparison, has map[string]int) []string {
+func treatmentNames(cs []outcome.Comparison, has map[string]int) []string {
 	meant := map[string]int{}
 	for _, c := range cs {
 		meant[c.Treatment]++
@@ -257,7 +257,7 @@ func traysWords(p Page) string {
 }
 
 // mostTaken is what it takes to show the difference worth having in the unclear comparison that takes most.
-func mostTaken(r *compare.Result) string {
+func mostTaken(r *outcome.Result) string {
 	words, most := "", 0.0
 	for _, c := range askedFor(r) {
 		if c.TraysNeeded.Known() && float64(c.TraysNeeded) > most {
@@ -284,7 +284,7 @@ func accidentWords(p Page) string {
 			continue
 		}
 		words := fmt.Sprintf("tray %d (%s), day %d: %s", e.Tray, p.Trial.Plan.TreatmentOf(e.Tray), e.Day, e.Says)
-		i := slices.IndexFunc(p.Compared.Without, func(w compare.Without) bool { return w.Tray == e.Tray })
+		i := slices.IndexFunc(p.Compared.Without, func(w outcome.Without) bool { return w.Tray == e.Tray })
 		if i >= 0 && !told[e.Tray] {
 			words += ". " + changedWords(p.Compared, p.Compared.Without[i])
 		}
@@ -303,13 +303,13 @@ func accidentWords(p Page) string {
 }
 
 // changedWords says which verdicts are others without a tray.
-func changedWords(r *compare.Result, w compare.Without) string {
+func changedWords(r *outcome.Result, w outcome.Without) string {
 	var changed []string
 	for _, l := range w.Lines {
 		for _, was := range r.Answer.Lines {
 			if was.Treatment == l.Treatment && was.Control == l.Control && was.Verdict != l.Verdict {
 				is := "is " + string(l.Verdict)
-				if l.Verdict == compare.NotCompared {
+				if l.Verdict == outcome.NotCompared {
 					is = "cannot be compared"
 				}
 				changed = append(changed, fmt.Sprintf("%s against %s %s", l.Treatment, l.Control, is))

@@ -19,6 +19,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -110,7 +111,7 @@ func pageToWeigh(b *testing.B) Page {
 		if err != nil || p == nil {
 			b.Fatal(findings, err)
 		}
-		readings, broken := measure.LoadReadings(*benchTrial)
+		readings, broken := reading.LoadReadings(*benchTrial)
 		log, _, err := plan.LoadLog(*benchTrial)
 		if err != nil || len(broken) > 0 || len(readings) == 0 {
 			b.Fatalf("%d readings, %v, %v: run `traygauge measure` first", len(readings), broken, err)
@@ -120,7 +121,7 @@ func pageToWeigh(b *testing.B) Page {
 	}
 	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{14, 21, 28}
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for i, name := range []string{"water only", "base feed", "sugar", "seaweed", "seaweed + sugar"} {
 		t := plan.Treatment{Name: name}
 		if i > 0 {
@@ -131,7 +132,7 @@ func pageToWeigh(b *testing.B) Page {
 			tray := len(p.Trays) + 1
 			p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: name, Position: tray})
 			for _, day := range p.ReviewDays {
-				var roots, leaves []measure.Plug
+				var roots, leaves []reading.Plug
 				for n := range 50 {
 					size := float64(day) * (1 + 0.2*float64(i)) * (0.7 + float64((n*37+tray*11+k)%50)/80)
 					plug := plan.PlugName(n/10, n%10)

@@ -14,12 +14,11 @@ import (
 	"strings"
 	"testing"
 	"time"
+	"traygauge/measure/compare/outcome"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
-
-	"traygauge/measure/compare"
 )
 
 var shots = flag.String("shots", "", "a folder to save pictures of the page in")
@@ -208,7 +207,7 @@ func TestPageFiltersAndOpens(t *testing.T) {
 	}
 	const visible = `[...document.querySelectorAll("#intervals .row")].filter(r => r.checkVisibility()).length`
 	before := ask[int](t, tab, visible)
-	for name, value := range map[string]string{"day": "10", "treatment": "base feed", "quantity": compare.LeafArea} {
+	for name, value := range map[string]string{"day": "10", "treatment": "base feed", "quantity": outcome.LeafArea} {
 		ask[bool](t, tab, fmt.Sprintf(`(() => { const s = document.querySelector("select[name=%s]"); s.value = %q; s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, name, value))
 	}
 	// On day 10, leaf area: base feed against water only, and the extract against base feed, which is its control.
@@ -311,7 +310,7 @@ func TestPageLinkOpensWhatItLeadsTo(t *testing.T) {
 	p, text := threeOnce(t)
 	show(t, tab, inFile(t, text), 360, "light")
 	for _, c := range p.Compared.On(10).Comparisons {
-		if c.Quantity == compare.RootArea {
+		if c.Quantity == outcome.RootArea {
 			ask[string](t, tab, fmt.Sprintf(`location.hash = %q`, comparisonID(c)))
 			if err := chromedp.Do(tab, chromedp.WaitVisible("#"+comparisonID(c))); err != nil {
 				t.Errorf("%s stays folded: %v", comparisonID(c), err)

@@ -5,8 +5,8 @@ import (
 	"math"
 	"strconv"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
@@ -16,7 +16,7 @@ type doseBlock struct {
 	Panel *growthPanel
 }
 
-func doseBlocks(r *compare.Result) []doseBlock {
+func doseBlocks(r *outcome.Result) []doseBlock {
 	var blocks []doseBlock
 	for _, d := range r.Doses {
 		blocks = append(blocks, doseBlock{Words: d.Words, Panel: dosePanel(d)})
@@ -25,7 +25,7 @@ func doseBlocks(r *compare.Result) []doseBlock {
 }
 
 // dosePanel draws a dose's curve as a line, its interval's ends dashed, and the doses' means as dots; nil where there is no curve.
-func dosePanel(d compare.DoseTrend) *growthPanel {
+func dosePanel(d outcome.DoseTrend) *growthPanel {
 	if len(d.Curve) == 0 {
 		return nil
 	}
@@ -46,9 +46,9 @@ func dosePanel(d compare.DoseTrend) *growthPanel {
 		Alt: fmt.Sprintf("%s over the dose of %s, fitted curve with its 95 %% interval up to the highest dose", d.Quantity, d.Product)}
 	for _, end := range []struct {
 		control bool
-		of      func(compare.CurvePoint) float64
-	}{{true, func(p compare.CurvePoint) float64 { return float64(p.Lower) }}, {true, func(p compare.CurvePoint) float64 { return float64(p.Upper) }},
-		{false, func(p compare.CurvePoint) float64 { return float64(p.Value) }}} {
+		of      func(outcome.CurvePoint) float64
+	}{{true, func(p outcome.CurvePoint) float64 { return float64(p.Lower) }}, {true, func(p outcome.CurvePoint) float64 { return float64(p.Upper) }},
+		{false, func(p outcome.CurvePoint) float64 { return float64(p.Value) }}} {
 		l := growthLine{Control: end.control}
 		for i, p := range d.Curve[1:] {
 			before := d.Curve[i]
@@ -59,7 +59,7 @@ func dosePanel(d compare.DoseTrend) *growthPanel {
 	dots := growthLine{}
 	panel.XTicks = append(panel.XTicks, tick{At: x(0), Label: "0"})
 	for _, s := range d.Steps {
-		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, table.WithU(s.Mean, measure.Missing), d.Unit)})
+		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, table.WithU(s.Mean, reading.Missing), d.Unit)})
 		panel.XTicks = append(panel.XTicks, tick{At: x(s.MLPerL), Label: table.ToPlace(s.MLPerL, table.PlaceOf(s.MLPerL, 2))})
 	}
 	panel.Lines = append(panel.Lines, dots)

@@ -4,9 +4,9 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -19,7 +19,7 @@ func dosedPage() Page {
 	for name, dose := range map[string]float64{"low": 1, "mid": 2, "high": 4} {
 		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, Gets: []plan.Dose{feed, {Product: "seaweed", MLPerL: dose}}, CompareWith: []string{"base feed"}})
 	}
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for i, t := range p.Treatments {
 		size := map[string]float64{"base feed": 10, "low": 12, "mid": 16, "high": 17}[t.Name]
 		for k := range 2 {

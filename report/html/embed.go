@@ -7,9 +7,9 @@ import (
 	"io"
 	"slices"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 )
 
@@ -49,7 +49,7 @@ func WriteEmbed(w io.Writer, p Page, treatment string) (lost []string, err error
 }
 
 // embedFaces cuts out the plugs that stand for both sides of a comparison, in the view that its quantity is seen in.
-func embedFaces(p Page, c compare.Comparison, size report.CropSize) (faces []embedFace, lost []string) {
+func embedFaces(p Page, c outcome.Comparison, size report.CropSize) (faces []embedFace, lost []string) {
 	if p.Dir == "" {
 		return nil, nil
 	}
@@ -66,7 +66,7 @@ func embedFaces(p Page, c compare.Comparison, size report.CropSize) (faces []emb
 		}
 		file := report.Crops(p.Dir, []report.PlugRow{plug}, size)[0]
 		if file == nil {
-			lost = append(lost, fmt.Sprintf("plug %s of %s is not shown in the excerpt: the photo is gone or is not the one measured", plug.Name, measure.Shown(plug.File())))
+			lost = append(lost, fmt.Sprintf("plug %s of %s is not shown in the excerpt: the photo is gone or is not the one measured", plug.Name, reading.Shown(plug.File())))
 			continue
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })

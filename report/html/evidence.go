@@ -8,7 +8,8 @@ import (
 	"slices"
 
 	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
@@ -48,9 +49,9 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.whole[r.Photo], Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, measure.ViewWord(r.View))}
 		if d, ok := dayOf(p.Trial, r); ok && r.View == "roots" {
-			row.Root, row.Brown = report.AmountWords(d, compare.RootArea), report.AmountWords(d, compare.RootBrowning)
+			row.Root, row.Brown = report.AmountWords(d, outcome.RootArea), report.AmountWords(d, outcome.RootBrowning)
 		} else if ok {
-			row.Leaf, row.Yellow = report.AmountWords(d, compare.LeafArea), report.AmountWords(d, compare.Chlorotic)
+			row.Leaf, row.Yellow = report.AmountWords(d, outcome.LeafArea), report.AmountWords(d, outcome.Chlorotic)
 		}
 		for i, other := range r.Others {
 			if i > 0 {
@@ -79,10 +80,10 @@ func appendRow(days []evidenceDay, row evidenceRow) []evidenceDay {
 }
 
 // dayOf returns the figures of the tray in a photo on its day.
-func dayOf(t *report.Trial, r report.TrayRow) (compare.TrayDay, bool) {
-	i := slices.IndexFunc(t.Days, func(d compare.TrayDay) bool { return d.Day == r.Day && d.Tray == r.Tray })
+func dayOf(t *report.Trial, r report.TrayRow) (trayfigure.TrayDay, bool) {
+	i := slices.IndexFunc(t.Days, func(d trayfigure.TrayDay) bool { return d.Day == r.Day && d.Tray == r.Tray })
 	if i < 0 || r.Taken.IsZero() {
-		return compare.TrayDay{}, false
+		return trayfigure.TrayDay{}, false
 	}
 	return t.Days[i], true
 }

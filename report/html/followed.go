@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -155,16 +155,16 @@ var viewWords = map[string]string{"shoots": "Leaves from above", "roots": "Roots
 
 // sizeWords is a plug's area with its quantity.
 func sizeWords(p report.PlugRow) string {
-	quantity := compare.LeafArea
+	quantity := outcome.LeafArea
 	u := p.LeafAreaUMM2
 	if p.View == "roots" {
-		quantity, u = compare.RootArea, p.RootAreaUMM2
+		quantity, u = outcome.RootArea, p.RootAreaUMM2
 	}
 	return table.WithU(report.SizeOf(p), u) + " mm² " + quantity
 }
 
 // medianIn is the median of a tray's plants in what its photo shows.
-func medianIn(r report.TrayRow) measure.Number {
+func medianIn(r report.TrayRow) reading.Number {
 	if r.View == "roots" {
 		return r.RootAreaMM2.Median
 	}

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strconv"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -103,7 +103,7 @@ func growthBlocks(p Page, v *viewer, events []event) []growthBlock {
 func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock, ok bool) {
 	t, c := p.Trial, report.TrayColumn(q.column)
 	b = growthBlock{Quantity: q.quantity, Unit: q.unit, Pictured: q.view != ""}
-	at := map[int]map[int]compare.TrayDay{} // by tray and day
+	at := map[int]map[int]trayfigure.TrayDay{} // by tray and day
 	most := 0.0
 	for _, r := range t.Days {
 		n := c.Number(r)
@@ -111,7 +111,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			continue
 		}
 		if at[r.Tray] == nil {
-			at[r.Tray] = map[int]compare.TrayDay{}
+			at[r.Tray] = map[int]trayfigure.TrayDay{}
 		}
 		at[r.Tray][r.Day] = r
 		most = math.Max(most, float64(n))
@@ -235,7 +235,7 @@ func (g grid) y(v float64) int {
 	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
 }
 
-func (g grid) line(tray int, control bool, at map[int]compare.TrayDay, c table.Column[compare.TrayDay], quantity string) growthLine {
+func (g grid) line(tray int, control bool, at map[int]trayfigure.TrayDay, c table.Column[trayfigure.TrayDay], quantity string) growthLine {
 	l := growthLine{Tray: tray, Control: control}
 	var days []int
 	for day := range at {
@@ -278,7 +278,7 @@ func (g grid) yTicks() []yTick {
 
 // niceTop returns a round number above v whose half is round, too.
 func niceTop(v float64) float64 {
-	if !(v > 0) || !measure.Number(v).Known() {
+	if !(v > 0) || !reading.Number(v).Known() {
 		return 1
 	}
 	step := math.Pow(10, math.Floor(math.Log10(v)))

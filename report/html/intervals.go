@@ -8,7 +8,7 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/report"
 	"traygauge/report/table"
@@ -65,9 +65,9 @@ type trayLink struct {
 
 // everyDay are the quantities that are drawn for every day, and firstAsked those that are drawn openly on the last review. The others are folded
 // there; for all days all are in comparisons.csv.
-var everyDay = []string{compare.RootArea, compare.LeafArea}
+var everyDay = []string{outcome.RootArea, outcome.LeafArea}
 
-var firstAsked = []string{compare.RootArea, compare.LeafArea, compare.Stand, compare.Chlorotic, compare.RootBrowning}
+var firstAsked = []string{outcome.RootArea, outcome.LeafArea, outcome.Stand, outcome.Chlorotic, outcome.RootBrowning}
 
 // dayBlocks returns the days, the last review first, and the names of all quantities drawn.
 func dayBlocks(p Page) (blocks []dayBlock, names []string) {
@@ -79,7 +79,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
 				continue
 			}
-			if report.Answered(p.Compared, c) && c.Kind == compare.AgainstControl { // drawn beside the answer
+			if report.Answered(p.Compared, c) && c.Kind == outcome.AgainstControl { // drawn beside the answer
 				continue
 			}
 			if spansAll(c) || !c.Estimate.Known() {
@@ -98,7 +98,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
 				i = len(*groups)
-				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
+				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: gridID(c)})
 				if !slices.Contains(names, c.Quantity) {
 					names = append(names, c.Quantity)
 				}
@@ -141,7 +141,7 @@ func mainGroup(p Page) []intervalGroup {
 			continue
 		}
 		if len(groups) == 0 {
-			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == compare.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
+			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
 	}
@@ -152,22 +152,22 @@ func mainGroup(p Page) []intervalGroup {
 }
 
 // gridID names the lines of a quantity's drawing on a day.
-func gridID(c compare.Comparison) string {
+func gridID(c outcome.Comparison) string {
 	return fmt.Sprintf("grid-%d-%s", c.Day, strings.ReplaceAll(c.Quantity, " ", "-"))
 }
 
 // comparisonID names a comparison in links. Names may hold anything, so they are digested.
-func comparisonID(c compare.Comparison) string {
+func comparisonID(c outcome.Comparison) string {
 	h := fnv.New64a()
 	fmt.Fprintf(h, "%s\x00%s\x00%s\x00%s", c.Kind, c.Treatment, c.Control, strings.Join(c.Parts, "\x00"))
 	return fmt.Sprintf("c%d-%s-%x", c.Day, strings.ReplaceAll(c.Quantity, " ", "-"), h.Sum64())
 }
 
-func rowOf(c compare.Comparison, a axis) intervalRow {
+func rowOf(c outcome.Comparison, a axis) intervalRow {
 	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: estimateWords(c), Interval: intervalWords(c),
 		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Limits: c.Limits, How: howWords(c), Takes: c.TakesWords(),
-		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == compare.Pair, Colour: "k-more"}
-	if c.Kind == compare.Interaction {
+		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
+	if c.Kind == outcome.Interaction {
 		row.Parts = list(c.Parts)
 	}
 	view := viewOf(c.Quantity)
@@ -187,7 +187,7 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 	}
 	row.Shape = "ring"
 	switch {
-	case c.Inference != compare.Trays:
+	case c.Inference != outcome.Trays:
 		row.Shape = "square"
 	case isClear(c):
 		row.Shape = "dot"
@@ -196,8 +196,8 @@ func rowOf(c compare.Comparison, a axis) intervalRow {
 }
 
 // isClear reports whether a comparison claims a difference between treatments.
-func isClear(c compare.Comparison) bool {
-	return c.Verdict == compare.More || c.Verdict == compare.Less
+func isClear(c outcome.Comparison) bool {
+	return c.Verdict == outcome.More || c.Verdict == outcome.Less
 }
 
 // tint gives rows their treatments' colours.
@@ -210,12 +210,12 @@ func tint(rows []intervalRow, p *plan.Plan) {
 }
 
 // howWords says by which test, and how much of an interval is measuring.
-func howWords(c compare.Comparison) string {
+func howWords(c outcome.Comparison) string {
 	var words []string
 	if c.Test != "" {
 		words = append(words, "test: "+c.Test)
 	}
-	if p := compare.PWords(c.P); p != "" {
+	if p := outcome.PWords(c.P); p != "" {
 		if c.Together > 1 {
 			p += fmt.Sprintf(", adjusted for %d comparisons", c.Together)
 		}
@@ -255,14 +255,14 @@ const (
 	mostRatio  = 30.0
 )
 
-func axisOf(r *compare.Result, quantity string) axis {
+func axisOf(r *outcome.Result, quantity string) axis {
 	a := axis{}
 	var ends, estimates []float64
 	for _, c := range r.Comparisons {
 		if c.Quantity != quantity || !c.Estimate.Known() || spansAll(c) {
 			continue
 		}
-		a.log = c.Scale == compare.Ratio
+		a.log = c.Scale == outcome.Ratio
 		estimates = append(estimates, float64(c.Estimate))
 		if c.Lower.Known() && c.Upper.Known() {
 			ends = append(ends, float64(c.Lower), float64(c.Upper))

@@ -7,9 +7,10 @@ import (
 	"path/filepath"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -27,7 +28,7 @@ func sixtyTrays(t *testing.T) Page {
 	t.Helper()
 	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{10}
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for i := range 20 {
 		treatment := plan.Treatment{Name: fmt.Sprintf("extract %c", 'A'+i)}
 		if i == 0 {
@@ -39,7 +40,7 @@ func sixtyTrays(t *testing.T) Page {
 		for k := range 3 {
 			tray := 1 + 3*i + k
 			p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: treatment.Name, Position: tray})
-			var roots, leaves []measure.Plug
+			var roots, leaves []reading.Plug
 			for n := range 50 {
 				size := 40 * (1 + 0.02*float64(i)) * (0.7 + float64((n*37+tray*11)%50)/80)
 				name := plan.PlugName(n/10, n%10)
@@ -116,7 +117,7 @@ func inFile(t *testing.T, text string, beside ...PagePicture) string {
 }
 
 // tablesOf returns the tables and the data package that are written beside a page, by their names.
-func tablesOf(t *testing.T, trial *report.Trial, compared *compare.Result) map[string][]byte {
+func tablesOf(t *testing.T, trial *report.Trial, compared *outcome.Result) map[string][]byte {
 	t.Helper()
 	var plugs, photos, trays, comparisons, descriptor bytes.Buffer
 	for _, err := range []error{report.WritePlugsCSV(&plugs, trial), report.WritePhotosCSV(&photos, trial), report.WriteTraysCSV(&trays, trial), report.WriteComparisonsCSV(&comparisons, compared)} {

@@ -4,8 +4,8 @@ import (
 	"math"
 	"strings"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
@@ -13,7 +13,7 @@ import (
 // rounded to the same place, a ratio to a hundredth at most; finer only where that would hide on which side of no difference an end lies, or make 0 of a ratio.
 
 // estimateWords is a comparison's estimate: "2.4 ×" or "+12 points".
-func estimateWords(c compare.Comparison) string {
+func estimateWords(c outcome.Comparison) string {
 	if !c.Estimate.Known() {
 		return ""
 	}
@@ -21,47 +21,47 @@ func estimateWords(c compare.Comparison) string {
 }
 
 // timesWords is a ratio as a sentence has it: "2.4 times".
-func timesWords(c compare.Comparison) string { return figureText(c, c.Estimate) + " times" }
+func timesWords(c outcome.Comparison) string { return figureText(c, c.Estimate) + " times" }
 
 // intervalWords is a comparison's 95 % interval: "1.5 to 3.9".
-func intervalWords(c compare.Comparison) string {
+func intervalWords(c outcome.Comparison) string {
 	if spansAll(c) || !c.Lower.Known() || !c.Upper.Known() {
 		return ""
 	}
 	return figureText(c, c.Lower) + " to " + figureText(c, c.Upper)
 }
 
-func withUnit(c compare.Comparison, v measure.Number) string {
-	if c.Scale == compare.Ratio {
+func withUnit(c outcome.Comparison, v reading.Number) string {
+	if c.Scale == outcome.Ratio {
 		return figureText(c, v) + " ×"
 	}
-	unit := compare.PointsOf(c.Unit)
+	unit := outcome.PointsOf(c.Unit)
 	return strings.TrimSpace(figureText(c, v) + " " + strings.Replace(unit, "percentage points", "points", 1))
 }
 
 // figureText is one of a comparison's figures without its unit; differences have their sign.
-func figureText(c compare.Comparison, v measure.Number) string {
+func figureText(c outcome.Comparison, v reading.Number) string {
 	none := 0.0
-	if c.Scale == compare.Ratio {
+	if c.Scale == outcome.Ratio {
 		none = 1
 	}
 	place := table.PlaceOf(float64(v), 3)
 	if c.Lower.Known() && c.Upper.Known() && c.Upper > c.Lower && !spansAll(c) {
 		place = table.PlaceOf(float64(c.Upper-c.Lower)/2, 2)
 	}
-	if c.Scale == compare.Ratio {
+	if c.Scale == outcome.Ratio {
 		place = max(place, -2) // a per cent of the control
 	}
 	end := v == c.Lower || v == c.Upper
 	lost := func() bool {
 		r := math.Round(float64(v)/math.Pow10(place)) * math.Pow10(place)
-		return end && math.Abs(r-none) < 1e-12 && math.Abs(float64(v)-none) > 1e-9 || c.Scale == compare.Ratio && v > 0 && r < 1e-12
+		return end && math.Abs(r-none) < 1e-12 && math.Abs(float64(v)-none) > 1e-9 || c.Scale == outcome.Ratio && v > 0 && r < 1e-12
 	}
 	for finest := place - 3; lost() && place > finest; {
 		place--
 	}
 	s := table.ToPlace(float64(v), place)
-	if c.Scale != compare.Ratio && v > 0 && s != "0" {
+	if c.Scale != outcome.Ratio && v > 0 && s != "0" {
 		s = "+" + s
 	}
 	return s
@@ -69,7 +69,7 @@ func figureText(c compare.Comparison, v measure.Number) string {
 
 // spansAll reports whether a comparison's interval spans all that one could think of: what compare says of it, and differences of more
 // than anything in their unit can differ by.
-func spansAll(c compare.Comparison) bool {
+func spansAll(c outcome.Comparison) bool {
 	const most = 1e4
-	return c.SaysNothing() || c.Scale != compare.Ratio && c.Upper-c.Lower > most
+	return c.SaysNothing() || c.Scale != outcome.Ratio && c.Upper-c.Lower > most
 }

@@ -15,9 +15,9 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -25,8 +25,8 @@ import (
 // Page is what the page is made from.
 type Page struct {
 	Trial    *report.Trial
-	Compared *compare.Result
-	Readings []measure.Reading // those that Trial and Compared come from
+	Compared *outcome.Result
+	Readings []reading.Reading // those that Trial and Compared come from
 	Log      []plan.Entry      // the trial's log, nil for none
 	Dir      string            // the trial's folder, where photos and overlays are; "" for a page without pictures
 	Public   bool              // the others come from CollectPublic; the page leads to no file of the trial
@@ -94,16 +94,16 @@ type pageView struct {
 	Day         int // the last review; below 0 for none
 	Date        string
 	Days        []int
-	Answer      compare.Answer
+	Answer      outcome.Answer
 	Viewer      *viewer
 	Plot        *dotPlot
 	Trust       []string
 	Answers     []answerLine
 	AnswersMore int // that are under All comparisons alone
 	Doses       []doseBlock
-	Places      []compare.Place
-	Outliers    []compare.Outlier
-	Without     []compare.Without
+	Places      []outcome.Place
+	Outliers    []outcome.Outlier
+	Without     []outcome.Without
 	Limits      []string
 	Got         []gotRow
 	Names       []string // of treatments, for the filter
@@ -271,7 +271,7 @@ type answerLine struct {
 const mostAnswers = 5
 
 // answers lists a day's clear differences that the plan did not ask for.
-func answers(r *compare.Result) []answerLine {
+func answers(r *outcome.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
@@ -290,7 +290,7 @@ type colourRow struct {
 	Says, Why                                     string
 }
 
-func colourRows(r *compare.Result) []colourRow {
+func colourRows(r *outcome.Result) []colourRow {
 	var rows []colourRow
 	for _, g := range r.Trays {
 		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,

@@ -18,10 +18,11 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/report/testtrial"
@@ -38,12 +39,12 @@ func hostilePage(t *testing.T) Page {
 	p := testtrial.Plan()
 	p.Title, p.Crop = hostileNames[0], hostileNames[1]
 	p.Treatments, p.Trays = []plan.Treatment{{Name: "water only"}}, []plan.Tray{{Number: 99, Treatment: "water only"}}
-	readings := []measure.Reading{testtrial.Reading("water.jpg", 99, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 10, 0), testtrial.RootPlug("A2", 12, 0))}
+	readings := []reading.Reading{testtrial.Reading("water.jpg", 99, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 10, 0), testtrial.RootPlug("A2", 12, 0))}
 	for i, name := range hostileNames {
 		p.Treatments = append(p.Treatments, plan.Treatment{Name: name, CompareWith: []string{"water only"}, Gets: []plan.Dose{{Product: name, MLPerL: 1}}})
 		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: name})
 		r := testtrial.Reading(name+".jpg", i+1, "roots", testtrial.Taken(10, 9, i), testtrial.RootPlug("A1", 20, 0), testtrial.RootPlug("A2", 23, 0))
-		r.Concerns = []measure.Concern{{Kind: name, Words: name, Remedy: name}}
+		r.Concerns = []reading.Concern{{Kind: name, Words: name, Remedy: name}}
 		r.Corrections = []correct.Correction{{ID: i + 1, When: testtrial.Taken(11, 9, 0), Who: name, What: correct.Exclude, Why: name, Photo: name, Plug: "A3", SHA256: r.SHA256}}
 		readings = append(readings, r)
 	}
@@ -304,8 +305,8 @@ func TestPageWritesAPlusAsOne(t *testing.T) {
 
 func TestPageOfNothing(t *testing.T) {
 	p := testtrial.Plan()
-	noCard := measure.Reading{Photo: "a.jpg", Concerns: []measure.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
-	for _, readings := range [][]measure.Reading{nil, {noCard}} {
+	noCard := reading.Reading{Photo: "a.jpg", Concerns: []reading.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
+	for _, readings := range [][]reading.Reading{nil, {noCard}} {
 		text := written(t, Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
 		if !strings.Contains(text, "Nothing could be compared yet") || strings.Contains(text, "day -1") {
 			t.Error("the page of nothing says something else")
@@ -443,7 +444,7 @@ func TestPicture(t *testing.T) {
 func TestPictureIsOfWhatWasSettledBeforehand(t *testing.T) {
 	p := pageWithPhotos(t)
 	c, err := pictured(p, "")
-	if err != nil || c.Treatment != "base feed" || c.Quantity != compare.RootArea || c.Day != 17 {
+	if err != nil || c.Treatment != "base feed" || c.Quantity != outcome.RootArea || c.Day != 17 {
 		t.Errorf("%v: %s, %s, day %d", err, c.Treatment, c.Quantity, c.Day)
 	}
 	if line := limitsLine(p, c); !strings.Contains(line, "tray 7 against tray 1") || !strings.Contains(line, "no claim about the treatment") || !strings.Contains(line, "one of 2 comparisons") {
@@ -455,12 +456,12 @@ func TestPictureIsOfWhatWasSettledBeforehand(t *testing.T) {
 func TestTypicalOfManyTrays(t *testing.T) {
 	p := testtrial.Plan()
 	p.Trays = nil
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for i, size := range []float64{100, 10, 40, 30, 20} {
 		p.Trays = append(p.Trays, plan.Tray{Number: i + 1, Treatment: "base feed"})
-		plugs := []measure.Plug{testtrial.RootPlug("A1", size-1, 0), testtrial.RootPlug("A2", size, 0), testtrial.RootPlug("A3", size+1, 0)}
+		plugs := []reading.Plug{testtrial.RootPlug("A1", size-1, 0), testtrial.RootPlug("A2", size, 0), testtrial.RootPlug("A3", size+1, 0)}
 		for k := range plugs {
-			plugs[k].Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
+			plugs[k].Place = &reading.Place{X: 10, Y: 10, AlongX: 1}
 		}
 		readings = append(readings, testtrial.Reading(fmt.Sprintf("%d.jpg", i), i+1, "roots", testtrial.Taken(10, 9, 0), plugs...))
 	}
@@ -479,7 +480,7 @@ func TestTypicalOfManyTrays(t *testing.T) {
 
 // On a logarithmic axis 1 is halfway between a half and two.
 func TestAxis(t *testing.T) {
-	r := &compare.Result{Comparisons: []compare.Comparison{{Quantity: "x", Scale: compare.Ratio, Estimate: 1, Lower: 0.5, Upper: 2}}}
+	r := &outcome.Result{Comparisons: []outcome.Comparison{{Quantity: "x", Scale: outcome.Ratio, Estimate: 1, Lower: 0.5, Upper: 2}}}
 	a := axisOf(r, "x")
 	if left, right := a.share(1)-a.share(0.5), a.share(2)-a.share(1); math.Abs(left-right) > 1e-12 || left <= 0 {
 		t.Errorf("a half is %g from none, twice %g", left, right)
@@ -488,7 +489,7 @@ func TestAxis(t *testing.T) {
 		t.Error("what is off the axis is off the drawing")
 	}
 	for _, span := range [][2]float64{{0.97, 1.04}, {0.8, 1.3}, {0.4, 5}, {0.12, 29}, {0.03, 9}, {0.9, 90}} {
-		r.Comparisons[0].Lower, r.Comparisons[0].Upper = measure.Number(span[0]), measure.Number(span[1])
+		r.Comparisons[0].Lower, r.Comparisons[0].Upper = reading.Number(span[0]), reading.Number(span[1])
 		a := axisOf(r, "x")
 		if n := len(a.ticks); n < 2 || n > 8 {
 			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
@@ -498,7 +499,7 @@ func TestAxis(t *testing.T) {
 		}
 	}
 	for _, span := range [][2]float64{{-3, 2}, {-100, 100}, {0.001, 0.004}, {-41, -12}} {
-		r.Comparisons[0] = compare.Comparison{Quantity: "x", Scale: compare.Difference, Estimate: measure.Number(span[0]), Lower: measure.Number(span[0]), Upper: measure.Number(span[1])}
+		r.Comparisons[0] = outcome.Comparison{Quantity: "x", Scale: outcome.Difference, Estimate: reading.Number(span[0]), Lower: reading.Number(span[0]), Upper: reading.Number(span[1])}
 		if n := len(axisOf(r, "x").ticks); n < 2 || n > 8 {
 			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
 		}
@@ -516,27 +517,27 @@ func TestDosesAreShownAsWritten(t *testing.T) {
 // The headline and the excerpt name treatments and say in words what is clear and what is not. The ratio 2.43 with an interval from 1.51 to
 // 3.90 has half a width of 1.2, two digits of which end at the first decimal.
 func TestHeadline(t *testing.T) {
-	c := func(treatment, control string, verdict compare.Verdict) compare.Comparison {
-		return compare.Comparison{Day: 28, Quantity: compare.LeafArea, Kind: compare.AgainstControl, Treatment: treatment, Control: control, Scale: compare.Ratio,
-			Estimate: 2.43, Lower: 1.51, Upper: 3.90, Verdict: verdict, Inference: compare.Trays}
+	c := func(treatment, control string, verdict outcome.Verdict) outcome.Comparison {
+		return outcome.Comparison{Day: 28, Quantity: outcome.LeafArea, Kind: outcome.AgainstControl, Treatment: treatment, Control: control, Scale: outcome.Ratio,
+			Estimate: 2.43, Lower: 1.51, Upper: 3.90, Verdict: verdict, Inference: outcome.Trays}
 	}
 	for _, k := range []struct {
-		of   []compare.Comparison
+		of   []outcome.Comparison
 		want string
 	}{
-		{[]compare.Comparison{c("feeding", "water alone", compare.More), c("seaweed", "feeding", compare.Unclear), c("sugar", "feeding", compare.Unclear)},
+		{[]outcome.Comparison{c("feeding", "water alone", outcome.More), c("seaweed", "feeding", outcome.Unclear), c("sugar", "feeding", outcome.Unclear)},
 			"Feeding grew 2.4 times the leaf area of water alone. Seaweed and sugar: no clear effect in this trial."},
-		{[]compare.Comparison{c("seaweed", "feeding", compare.Unclear)}, "Seaweed: no clear effect on leaf area in this trial."},
-		{[]compare.Comparison{c("both", "seaweed", compare.More), c("both", "sugar", compare.Unclear)},
+		{[]outcome.Comparison{c("seaweed", "feeding", outcome.Unclear)}, "Seaweed: no clear effect on leaf area in this trial."},
+		{[]outcome.Comparison{c("both", "seaweed", outcome.More), c("both", "sugar", outcome.Unclear)},
 			"Both grew 2.4 times the leaf area of seaweed. Both against sugar: no clear effect in this trial."},
-		{[]compare.Comparison{c("feeding", "water alone", compare.TheseTrays), c("sugar", "feeding", compare.TheseTrays)},
+		{[]outcome.Comparison{c("feeding", "water alone", outcome.TheseTrays), c("sugar", "feeding", outcome.TheseTrays)},
 			"The tray of feeding had 2.4 times the leaf area of that of water alone. The tray of sugar had 2.4 times the leaf area of that of feeding. One tray a treatment: nothing can be claimed of a treatment."},
 		{nil, "Nothing could be compared yet."},
-		{[]compare.Comparison{c("a", "water", compare.More), c("b", "water", compare.More), c("c", "water", compare.More), c("d", "water", compare.More), c("e", "water", compare.Unclear),
-			c("f", "water", compare.Unclear), c("g", "water", compare.Unclear), c("h", "water", compare.Unclear), c("i", "water", compare.Unclear), c("j", "water", compare.Unclear), c("k", "water", compare.Unclear)},
+		{[]outcome.Comparison{c("a", "water", outcome.More), c("b", "water", outcome.More), c("c", "water", outcome.More), c("d", "water", outcome.More), c("e", "water", outcome.Unclear),
+			c("f", "water", outcome.Unclear), c("g", "water", outcome.Unclear), c("h", "water", outcome.Unclear), c("i", "water", outcome.Unclear), c("j", "water", outcome.Unclear), c("k", "water", outcome.Unclear)},
 			"A grew 2.4 times the leaf area of water. B grew 2.4 times the leaf area of water. Two more differ clearly from their controls. Seven treatments: no clear effect in this trial."},
 	} {
-		r := &compare.Result{Answer: compare.Answer{Quantity: compare.LeafArea, Day: 28, Planned: true}, Comparisons: k.of}
+		r := &outcome.Result{Answer: outcome.Answer{Quantity: outcome.LeafArea, Day: 28, Planned: true}, Comparisons: k.of}
 		if got := headline(r); got != k.want {
 			t.Errorf("%q, want %q", got, k.want)
 		}
@@ -547,15 +548,15 @@ func TestHeadline(t *testing.T) {
 func TestClearWords(t *testing.T) {
 	from := 21
 	for _, k := range []struct {
-		c    compare.Comparison
+		c    outcome.Comparison
 		want string
 	}{
-		{compare.Comparison{Quantity: compare.LeafSeason, Unit: "% a day", Scale: compare.Difference, Estimate: 3.14, Lower: 1.52, Upper: 4.76},
+		{outcome.Comparison{Quantity: outcome.LeafSeason, Unit: "% a day", Scale: outcome.Difference, Estimate: 3.14, Lower: 1.52, Upper: 4.76},
 			"Base feed: leaves grew 3.1 points a day faster than with water only, over all reviews."},
-		{compare.Comparison{Quantity: compare.RootGrowth, Unit: "% a day", FromDay: &from, Scale: compare.Difference, Estimate: -2.2, Lower: -3.3, Upper: -1.1},
+		{outcome.Comparison{Quantity: outcome.RootGrowth, Unit: "% a day", FromDay: &from, Scale: outcome.Difference, Estimate: -2.2, Lower: -3.3, Upper: -1.1},
 			"Base feed: roots grew 2.2 points a day more slowly than with water only, since day 21."},
-		{compare.Comparison{Quantity: compare.Chlorotic, Unit: "%", Scale: compare.Difference, Estimate: 12, Lower: 2, Upper: 22}, "Base feed: yellow leaf share 12 points above water only."},
-		{compare.Comparison{Quantity: compare.RootArea, Unit: "mm²", Scale: compare.Ratio, Estimate: 0.62, Lower: 0.5, Upper: 0.77}, "Base feed grew 0.62 times the root area of water only."},
+		{outcome.Comparison{Quantity: outcome.Chlorotic, Unit: "%", Scale: outcome.Difference, Estimate: 12, Lower: 2, Upper: 22}, "Base feed: yellow leaf share 12 points above water only."},
+		{outcome.Comparison{Quantity: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, Estimate: 0.62, Lower: 0.5, Upper: 0.77}, "Base feed grew 0.62 times the root area of water only."},
 	} {
 		k.c.Treatment, k.c.Control = "base feed", "water only"
 		if got := clearWords(k.c); got != k.want {
@@ -568,23 +569,23 @@ func TestClearWords(t *testing.T) {
 // that would put a figure on the other side of no difference.
 func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 	for _, k := range []struct {
-		scale                  compare.Scale
+		scale                  outcome.Scale
 		unit                   string
 		estimate, lower, upper float64
 		want, interval         string
 	}{
-		{compare.Ratio, "mm²", 2.478, 1.347, 4.531, "2.5 ×", "1.3 to 4.5"}, // 1.59
-		{compare.Ratio, "mm²", 1.1234, 0.6211, 2.004, "1.12 ×", "0.62 to 2.00"},
-		{compare.Ratio, "mm²", 1.1234, 1.0211, 1.236, "1.12 ×", "1.02 to 1.24"}, // 0.107
-		{compare.Ratio, "mm²", 1.9, 0.97, 3.8, "1.9 ×", "0.97 to 3.8"},          // 1.4: 1.0 would be the line itself
-		{compare.Ratio, "mm²", 0.999, 0.13, 8.2, "1.0 ×", "0.1 to 8.2"},
-		{compare.Difference, "%", -0.0004, -0.93, 0.93, "0 points", "−0.93 to +0.93"},
-		{compare.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
-		{compare.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
-		{compare.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},
-		{compare.Difference, "°", -0.234, -0.951, 0.483, "−0.23 °", "−0.95 to +0.48"},
+		{outcome.Ratio, "mm²", 2.478, 1.347, 4.531, "2.5 ×", "1.3 to 4.5"}, // 1.59
+		{outcome.Ratio, "mm²", 1.1234, 0.6211, 2.004, "1.12 ×", "0.62 to 2.00"},
+		{outcome.Ratio, "mm²", 1.1234, 1.0211, 1.236, "1.12 ×", "1.02 to 1.24"}, // 0.107
+		{outcome.Ratio, "mm²", 1.9, 0.97, 3.8, "1.9 ×", "0.97 to 3.8"},          // 1.4: 1.0 would be the line itself
+		{outcome.Ratio, "mm²", 0.999, 0.13, 8.2, "1.0 ×", "0.1 to 8.2"},
+		{outcome.Difference, "%", -0.0004, -0.93, 0.93, "0 points", "−0.93 to +0.93"},
+		{outcome.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
+		{outcome.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
+		{outcome.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},
+		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23 °", "−0.95 to +0.48"},
 	} {
-		c := compare.Comparison{Scale: k.scale, Unit: k.unit, Estimate: measure.Number(k.estimate), Lower: measure.Number(k.lower), Upper: measure.Number(k.upper)}
+		c := outcome.Comparison{Scale: k.scale, Unit: k.unit, Estimate: reading.Number(k.estimate), Lower: reading.Number(k.lower), Upper: reading.Number(k.upper)}
 		if got, interval := estimateWords(c), intervalWords(c); got != k.want || interval != k.interval {
 			t.Errorf("%g (%g to %g): %q, %q; want %q, %q", k.estimate, k.lower, k.upper, got, interval, k.want, k.interval)
 		}

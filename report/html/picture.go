@@ -18,7 +18,7 @@ import (
 	"golang.org/x/image/font/opentype"
 	"golang.org/x/image/vector"
 
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/report"
 	"traygauge/report/letters"
@@ -68,7 +68,7 @@ func treatmentColour(p Page, treatment string) color.RGBA {
 }
 
 // pictured chooses the comparison.
-func pictured(p Page, treatment string) (compare.Comparison, error) {
+func pictured(p Page, treatment string) (outcome.Comparison, error) {
 	var names []string
 	for _, t := range p.Trial.Plan.Treatments {
 		if len(t.CompareWith) > 0 {
@@ -77,24 +77,24 @@ func pictured(p Page, treatment string) (compare.Comparison, error) {
 	}
 	switch {
 	case len(names) == 0:
-		return compare.Comparison{}, errors.New("the plan compares no treatment with a control: add compare_with to a treatment")
+		return outcome.Comparison{}, errors.New("the plan compares no treatment with a control: add compare_with to a treatment")
 	case treatment == "":
 		treatment = names[0]
 	case !slices.Contains(names, treatment):
-		return compare.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, list(names))
+		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, list(names))
 	}
-	quantities, day := []string{compare.RootArea, compare.LeafArea}, p.Compared.LastDay
+	quantities, day := []string{outcome.RootArea, outcome.LeafArea}, p.Compared.LastDay
 	if a := p.Compared.Answer; a.Planned {
 		quantities, day = append([]string{a.Quantity}, quantities...), a.Day
 	}
 	for _, quantity := range quantities {
 		for _, c := range p.Compared.On(day).Comparisons {
-			if c.Kind == compare.AgainstControl && c.Treatment == treatment && c.Quantity == quantity && c.Estimate.Known() {
+			if c.Kind == outcome.AgainstControl && c.Treatment == treatment && c.Quantity == quantity && c.Estimate.Known() {
 				return c, nil
 			}
 		}
 	}
-	return compare.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` says why", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
+	return outcome.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` says why", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
 }
 
 // drawing is the picture in the making.
@@ -131,7 +131,7 @@ func (d *drawing) close() {
 }
 
 // compose lays the picture out from the top down; what limits it has its place at the foot whatever stands above.
-func (d *drawing) compose(p Page, c compare.Comparison) {
+func (d *drawing) compose(p Page, c outcome.Comparison) {
 	const wide = PictureWidth - 2*pictureMargin
 	title := strings.TrimSpace(p.Trial.Plan.Title)
 	if title == "" {
@@ -154,42 +154,42 @@ func (d *drawing) compose(p Page, c compare.Comparison) {
 }
 
 // oneWords says one comparison in a sentence.
-func oneWords(c compare.Comparison) string {
+func oneWords(c outcome.Comparison) string {
 	switch {
 	case isClear(c):
 		return clearWords(c)
-	case c.Inference != compare.Trays:
+	case c.Inference != outcome.Trays:
 		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", report.UpperFirst(c.Treatment), c.Control)
 	}
 	return fmt.Sprintf("%s: no clear effect on %s in this trial.", report.UpperFirst(c.Treatment), c.Quantity)
 }
 
 // basisWords says a comparison's figures below its sentence.
-func basisWords(c compare.Comparison) string {
+func basisWords(c outcome.Comparison) string {
 	words := fmt.Sprintf("%s %s that of %s", report.UpperFirst(c.Quantity), estimateWords(c), c.Control)
-	if c.Scale != compare.Ratio {
+	if c.Scale != outcome.Ratio {
 		words = fmt.Sprintf("%s against %s: %s", report.UpperFirst(c.Quantity), c.Control, estimateWords(c))
 	}
 	i := intervalWords(c)
 	switch {
 	case i == "":
 		return words
-	case isClear(c) && c.Scale == compare.Ratio: // the headline has the estimate
+	case isClear(c) && c.Scale == outcome.Ratio: // the headline has the estimate
 		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, countedWords(len(c.TrayNumbers), "tray", "trays"), countWord(len(c.ControlTrays)))
 	}
 	return words + ", 95 % interval " + i
 }
 
 // interval draws the comparison as a dot and a bar on its axis.
-func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
+func (d *drawing) interval(p Page, c outcome.Comparison, box image.Rectangle) {
 	one := *p.Compared
-	one.Comparisons = []compare.Comparison{c}
+	one.Comparisons = []outcome.Comparison{c}
 	a := axisOf(&one, c.Quantity)
 	x := func(v float64) float64 {
 		return float64(box.Min.X) + float64(box.Dx())*a.share(v)
 	}
 	ends := [2]string{"Less " + c.Quantity, "More " + c.Quantity}
-	if c.Scale == compare.Difference {
+	if c.Scale == outcome.Difference {
 		ends = [2]string{"Lower", "Higher"}
 	}
 	letters.Write(d.page, d.small, box.Min.X, box.Min.Y-8, d.ink, letters.Cut(d.small, drawable("← "+ends[0]), box.Dx()/2))
@@ -197,7 +197,7 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 	letters.Write(d.page, d.small, box.Max.X-letters.Width(d.small, right), box.Min.Y-8, d.ink, right)
 	middle := float64(box.Min.Y) + 22
 	foot, times := box.Max.Y, ""
-	if c.Scale == compare.Ratio {
+	if c.Scale == outcome.Ratio {
 		times = " ×"
 	}
 	for _, t := range a.ticks {
@@ -212,9 +212,9 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 		d.rule(to, middle-11, to, middle+11, 4, d.blue)
 	}
 	at := x(float64(c.Estimate))
-	clear := c.Inference == compare.Trays && (c.Verdict == compare.More || c.Verdict == compare.Less)
+	clear := c.Inference == outcome.Trays && (c.Verdict == outcome.More || c.Verdict == outcome.Less)
 	switch {
-	case c.Inference != compare.Trays:
+	case c.Inference != outcome.Trays:
 		d.rule(at-12, middle, at+12, middle, 24, d.blue)
 		d.rule(at-8, middle, at+8, middle, 16, lightColours.paper)
 	case clear:
@@ -226,7 +226,7 @@ func (d *drawing) interval(p Page, c compare.Comparison, box image.Rectangle) {
 }
 
 // plugs shows typical plugs of treatment and control side by side, with a scale bar.
-func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
+func (d *drawing) plugs(p Page, c outcome.Comparison, top int) {
 	const side, gap, each = 168, 8, 3
 	view := seenViews[0]
 	if viewOf(c.Quantity) == seenViews[1].view {
@@ -262,7 +262,7 @@ func (d *drawing) plugs(p Page, c compare.Comparison, top int) {
 }
 
 // limits writes the foot: how much stands behind the comparison, and that it is one of several.
-func (d *drawing) limits(p Page, c compare.Comparison) {
+func (d *drawing) limits(p Page, c outcome.Comparison) {
 	const top = PictureHeight - 70
 	draw.Draw(d.page, image.Rect(0, top, PictureWidth, PictureHeight), image.NewUniform(lightColours.warm), image.Point{}, draw.Src)
 	draw.Draw(d.page, image.Rect(0, top, 8, PictureHeight), image.NewUniform(lightColours.orange), image.Point{}, draw.Src)
@@ -274,10 +274,10 @@ func (d *drawing) limits(p Page, c compare.Comparison) {
 }
 
 // limitsLine says in a line or two what the comparison rests on and what it is not.
-func limitsLine(p Page, c compare.Comparison) string {
+func limitsLine(p Page, c outcome.Comparison) string {
 	others := 0
 	for _, o := range p.Compared.On(c.Day).Comparisons {
-		if o.Kind == compare.AgainstControl && o.Quantity == c.Quantity {
+		if o.Kind == outcome.AgainstControl && o.Quantity == c.Quantity {
 			others++
 		}
 	}
@@ -286,7 +286,7 @@ func limitsLine(p Page, c compare.Comparison) string {
 		words[1] = fmt.Sprintf("tray %s against tray %s", report.TrayList(c.TrayNumbers), report.TrayList(c.ControlTrays))
 	}
 	switch {
-	case c.Inference != compare.Trays:
+	case c.Inference != outcome.Trays:
 		words = append(words, "these trays only: no claim about the treatment")
 	case len(c.TrayNumbers) == 1 || len(c.ControlTrays) == 1:
 		words = append(words, "a side with one tray: its variation is taken from the others")

@@ -5,22 +5,22 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report"
 )
 
 // seen is what is shown of a view: the quantity by which its plugs are typical.
 type seen struct {
 	view, words, quantity string
-	u                     func(report.PlugRow) measure.Number
-	median                func(report.TrayRow) measure.Number
+	u                     func(report.PlugRow) reading.Number
+	median                func(report.TrayRow) reading.Number
 }
 
 var seenViews = []seen{
-	{"roots", "plug bottoms, from below", "root area", func(r report.PlugRow) measure.Number { return r.RootAreaUMM2 },
-		func(r report.TrayRow) measure.Number { return r.RootAreaMM2.Median }},
-	{"shoots", "leaves, from above", "leaf area", func(r report.PlugRow) measure.Number { return r.LeafAreaUMM2 },
-		func(r report.TrayRow) measure.Number { return r.LeafAreaMM2.Median }},
+	{"roots", "plug bottoms, from below", "root area", func(r report.PlugRow) reading.Number { return r.RootAreaUMM2 },
+		func(r report.TrayRow) reading.Number { return r.RootAreaMM2.Median }},
+	{"shoots", "leaves, from above", "leaf area", func(r report.PlugRow) reading.Number { return r.LeafAreaUMM2 },
+		func(r report.TrayRow) reading.Number { return r.LeafAreaMM2.Median }},
 }
 
 // typicalOf returns up to most plugs that stand for a treatment on a day in a view, as Trial.Typical chooses them from each of its

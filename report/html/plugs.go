@@ -9,7 +9,7 @@ import (
 	"strings"
 	"sync"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/overlay"
 	"traygauge/report/table"
@@ -101,7 +101,7 @@ func newShowing(p Page, stand []followed) *showing {
 		plug := both[i]
 		switch key := (plugKey{plug.Photo, plug.Name}); {
 		case file == nil:
-			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, measure.Shown(plug.File())))
+			s.lost = append(s.lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, reading.Shown(plug.File())))
 		case i < n:
 			s.inside[key] = file
 		case !names[cropName(plug)]:
@@ -165,7 +165,7 @@ func (s *showing) overlay(mu *sync.Mutex, dir string, r report.TrayRow, plugs []
 	if err != nil {
 		mu.Lock()
 		defer mu.Unlock()
-		s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", measure.Shown(r.File()), err))
+		s.lost = append(s.lost, fmt.Sprintf("the overlay of %s is not on the page: %v", reading.Shown(r.File()), err))
 		return
 	}
 	defer drawn.Close()
@@ -218,7 +218,7 @@ func strips(p Page, s *showing, day int) []strip {
 			var trays []int
 			for _, plug := range typicalOf(p.Trial, treatment.Name, view, day, mostTypical(p.Trial)) {
 				c := s.plugs[plugKey{plug.Photo, plug.Name}]
-				value, median := plugValue(plug, view), table.WithU(medianOf(p.Trial, plug.Shot, view), measure.Missing)
+				value, median := plugValue(plug, view), table.WithU(medianOf(p.Trial, plug.Shot, view), reading.Missing)
 				st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: trayID(plug.Tray, day, view.view),
 					Plain: c.plain, Counted: c.counted, Side: s.size.SidePx,
 					Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray's median is %s mm²", plug.Name, plug.Tray, view.words, day, view.quantity, value, median)})
@@ -243,13 +243,13 @@ func plugValue(p report.PlugRow, view seen) string {
 	return table.WithU(report.SizeOf(p), view.u(p))
 }
 
-func medianOf(t *report.Trial, s report.Shot, view seen) measure.Number {
+func medianOf(t *report.Trial, s report.Shot, view seen) reading.Number {
 	for _, r := range t.Trays {
 		if r.Photo == s.Photo && r.View == s.View {
 			return view.median(r)
 		}
 	}
-	return measure.Missing
+	return reading.Missing
 }
 
 // scaleBar returns a round length that takes about a third of a picture, and how much of it it takes.

@@ -6,9 +6,10 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -36,7 +37,7 @@ func loggedPage(t *testing.T, public bool) Page {
 func TestGrowthIsOneStory(t *testing.T) {
 	p := loggedPage(t, false)
 	v := newPageView(p)
-	if len(v.Growth) < 2 || v.Growth[0].Quantity != compare.LeafArea || v.Growth[1].Quantity != compare.RootArea {
+	if len(v.Growth) < 2 || v.Growth[0].Quantity != outcome.LeafArea || v.Growth[1].Quantity != outcome.RootArea {
 		t.Fatalf("growth is %+v", v.Growth)
 	}
 	panels := v.Growth[0].Panels
@@ -88,16 +89,16 @@ func TestPublicStoryKeepsItsMarks(t *testing.T) {
 func TestFollowedPlugStraysLeast(t *testing.T) {
 	p := testtrial.Plan()
 	sizes := map[int]map[string]float64{10: {"A1": 20, "A2": 21, "A3": 20, "A4": 10, "A5": 40, "A6": 12}, 17: {"A1": 60, "A2": 38, "A4": 20, "A5": 80, "A6": 40}}
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for _, day := range []int{10, 17} {
-		var roots, leaves []measure.Plug
+		var roots, leaves []reading.Plug
 		for _, name := range []string{"A1", "A2", "A3", "A4", "A5", "A6"} {
 			size, seen := sizes[day][name]
 			if !seen {
 				continue
 			}
 			root, leaf := testtrial.RootPlug(name, size, 0), testtrial.LeafPlug(name, 10*size, 0)
-			root.Place, leaf.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}, &measure.Place{X: 10, Y: 10, AlongX: 1}
+			root.Place, leaf.Place = &reading.Place{X: 10, Y: 10, AlongX: 1}, &reading.Place{X: 10, Y: 10, AlongX: 1}
 			roots, leaves = append(roots, root), append(leaves, leaf)
 		}
 		readings = append(readings, testtrial.Reading("r"+string(rune('0'+day)), 7, "roots", testtrial.Taken(day, 9, 0), roots...), testtrial.Reading("s"+string(rune('0'+day)), 7, "shoots", testtrial.Taken(day, 9, 5), leaves...))
@@ -116,12 +117,12 @@ func TestFollowedPlugStraysLeast(t *testing.T) {
 func TestFollowedTray(t *testing.T) {
 	p := testtrial.Plan()
 	p.Trays = []plan.Tray{{Number: 7, Treatment: "base feed"}, {Number: 8, Treatment: "base feed"}}
-	plugs := func(size float64) []measure.Plug {
+	plugs := func(size float64) []reading.Plug {
 		plug := testtrial.RootPlug("A1", size, 0)
-		plug.Place = &measure.Place{X: 10, Y: 10, AlongX: 1}
-		return []measure.Plug{plug}
+		plug.Place = &reading.Place{X: 10, Y: 10, AlongX: 1}
+		return []reading.Plug{plug}
 	}
-	readings := []measure.Reading{testtrial.Reading("a", 7, "roots", testtrial.Taken(17, 9, 0), plugs(10)...), testtrial.Reading("b", 8, "roots", testtrial.Taken(17, 9, 5), plugs(14)...), testtrial.Reading("c", 8, "roots", testtrial.Taken(10, 9, 5), plugs(3)...)}
+	readings := []reading.Reading{testtrial.Reading("a", 7, "roots", testtrial.Taken(17, 9, 0), plugs(10)...), testtrial.Reading("b", 8, "roots", testtrial.Taken(17, 9, 5), plugs(14)...), testtrial.Reading("c", 8, "roots", testtrial.Taken(10, 9, 5), plugs(3)...)}
 	for _, k := range []struct {
 		accident []int
 		want     int
@@ -170,14 +171,14 @@ func TestPageSpeaksPlainly(t *testing.T) {
 // The pictures begin with the day that the plan asks for, which is not always the last.
 func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
 	p := loggedPage(t, false)
-	p.Trial.Plan.MainQuestion = plan.Question{Quantity: compare.LeafArea, Day: 10, WorthPct: 20, Line: 1}
+	p.Trial.Plan.MainQuestion = plan.Question{Quantity: outcome.LeafArea, Day: 10, WorthPct: 20, Line: 1}
 	p.Compared = compare.Of(p.Trial.Plan, p.Readings, p.Log, compare.Options{})
 	v := newPageView(p).Viewer
 	if !v.Days[0].First || v.Days[1].First || !v.Columns[0].Views[0].Pictures[0].First || v.Columns[0].Views[0].Pictures[0].Index != 0 {
 		t.Errorf("days %+v, first picture of day %d", v.Days, v.Columns[0].Views[0].Pictures[0].Index)
 	}
 	c, err := pictured(p, "")
-	if err != nil || c.Day != 10 || c.Quantity != compare.LeafArea {
+	if err != nil || c.Day != 10 || c.Quantity != outcome.LeafArea {
 		t.Errorf("the picture to share is of %s on day %d (%v)", c.Quantity, c.Day, err)
 	}
 }

@@ -5,10 +5,9 @@ import (
 	"image/color"
 	"math"
 	"slices"
+	"traygauge/measure/reading"
 
 	"golang.org/x/image/vector"
-
-	"traygauge/measure"
 )
 
 // lineStyle is how an outline is drawn; lengths are px of the full page.
@@ -24,13 +23,13 @@ var (
 )
 
 // plugLine shows the states by the line's pattern; the word is next to it.
-func plugLine(state measure.State) lineStyle {
+func plugLine(state reading.State) lineStyle {
 	switch state {
-	case measure.Empty:
+	case reading.Empty:
 		return lineStyle{lineColour, 3, []float64{10, 9}}
-	case measure.Hidden:
+	case reading.Hidden:
 		return lineStyle{lineColour, 3, []float64{3, 7}}
-	case measure.Excluded:
+	case reading.Excluded:
 		return lineStyle{lineColour, 3, []float64{16, 5, 4, 5}}
 	}
 	return lineStyle{lineColour, 2, nil}

@@ -15,7 +15,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/vision"
 )
@@ -38,7 +38,7 @@ type Overlay struct {
 // PlugMark is one plug, or the place of one.
 type PlugMark struct {
 	Name    string
-	State   measure.State
+	State   reading.State
 	Outline []Point
 	Label   Point  // middle of its words; the zero Point is the middle of the outline's foot
 	Value   string // what was measured, such as "112 mm²"; may be ""
@@ -174,7 +174,7 @@ func (s *sketch) plugWords(p PlugMark) {
 	}
 	words := p.Name
 	switch {
-	case p.State != measure.Planted && p.State != "":
+	case p.State != reading.Planted && p.State != "":
 		words += " " + string(p.State)
 	case p.Value != "":
 		words += "  " + p.Value

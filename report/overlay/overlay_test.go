@@ -11,7 +11,7 @@ import (
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/vision"
 )
 
@@ -59,11 +59,11 @@ func drawnTray() (*image.RGBA, Overlay) {
 		Card: square(200, 1900, 700, 400), Markers: [][]Point{square(230, 1930, 90, 90), square(780, 1930, 90, 90)},
 		Tag: square(1200, 2000, 300, 180),
 		Plugs: []PlugMark{
-			{Name: "A1", State: measure.Planted, Outline: ring(900, 1200, 560), Value: "112.4 mm²"},
-			{Name: "A2", State: measure.Empty, Outline: ring(2250, 1200, 560)},
-			{Name: "A3", State: measure.Planted, Outline: ring(3900, 1200, 700), Label: Point{3900, 1850}},
-			{Name: "A4", State: measure.Hidden, Outline: ring(2250, 300, 200)},
-			{Name: "A5", State: measure.Excluded, Outline: ring(2850, 300, 200)},
+			{Name: "A1", State: reading.Planted, Outline: ring(900, 1200, 560), Value: "112.4 mm²"},
+			{Name: "A2", State: reading.Empty, Outline: ring(2250, 1200, 560)},
+			{Name: "A3", State: reading.Planted, Outline: ring(3900, 1200, 700), Label: Point{3900, 1850}},
+			{Name: "A4", State: reading.Hidden, Outline: ring(2250, 300, 200)},
+			{Name: "A5", State: reading.Excluded, Outline: ring(2850, 300, 200)},
 		},
 		Layers: []Layer{root, brown, leaf, yellow},
 	}
@@ -150,7 +150,7 @@ func near(r, g, b int, c color.RGBA) bool {
 
 func TestDrawOverlayOnSmallAndOddPhotos(t *testing.T) {
 	nowhere := Overlay{Title: "a.jpg", Card: square(-500, -500, 5000, 5000), Plugs: []PlugMark{
-		{Name: "A1", State: measure.Empty, Outline: []Point{{math.NaN(), 1}, {2, math.Inf(1)}, {3, 3}}}, {Name: "A2", Outline: ring(1e9, 0, 5)}, {Name: "A3"}},
+		{Name: "A1", State: reading.Empty, Outline: []Point{{math.NaN(), 1}, {2, math.Inf(1)}, {3, 3}}}, {Name: "A2", Outline: ring(1e9, 0, 5)}, {Name: "A3"}},
 		Layers: []Layer{layerOn(LeafLayer, image.Rect(-10, -10, 5, 5)), layerOn(RootLayer, image.Rect(500, 500, 510, 510))}}
 	for _, photo := range []image.Rectangle{image.Rect(0, 0, 40, 30), image.Rect(0, 0, 1, 1), image.Rect(0, 0, 20, 400)} {
 		path := filepath.Join(t.TempDir(), "o.jpg")

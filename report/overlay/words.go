@@ -9,7 +9,7 @@ import (
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/opentype"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report/letters"
 	"traygauge/vision"
 )
@@ -130,14 +130,14 @@ func legendOf(o Overlay) []entry {
 			list = append(list, entry{e.words, layerSample(e.kind, e.ground, e.below)})
 		}
 	}
-	states := map[measure.State]bool{}
+	states := map[reading.State]bool{}
 	for _, p := range o.Plugs {
 		states[p.State] = true
 	}
 	for _, e := range []struct {
-		state measure.State
+		state reading.State
 		words string
-	}{{measure.Planted, "plug"}, {measure.Empty, "empty: broken ring"}, {measure.Hidden, "hidden: dotted ring"}, {measure.Excluded, "excluded: dash and dot"}} {
+	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken ring"}, {reading.Hidden, "hidden: dotted ring"}, {reading.Excluded, "excluded: dash and dot"}} {
 		if states[e.state] {
 			list = append(list, entry{e.words, lineSample(plugLine(e.state))})
 		}

@@ -13,13 +13,14 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report/overlay"
 	"traygauge/vision"
 )
 
 // Draw draws what was counted on the photo and writes it where measure.OverlayPath says.
-func Draw(dir string, s measure.Seen, r measure.Reading) error {
+func Draw(dir string, s measure.Seen, r reading.Reading) error {
 	o := overlayOf(s, r.Photo)
 	if r.Grid != nil {
 		o.Subtitle += "; where the plugs lie was set by hand"
@@ -29,12 +30,12 @@ func Draw(dir string, s measure.Seen, r measure.Reading) error {
 
 // overlayOf puts what was seen into what is drawn.
 func overlayOf(s measure.Seen, photo string) overlay.Overlay {
-	o := overlay.Overlay{Title: measure.Shown(photo), Subtitle: "no card found: nothing could be measured"}
+	o := overlay.Overlay{Title: reading.Shown(photo), Subtitle: "no card found: nothing could be measured"}
 	if s.Scene == nil {
 		return o
 	}
 	o.Subtitle = "card found, nothing measured"
-	o.Title = strings.Join(append([]string{measure.Shown(photo)}, sceneWords(s.Scene)...), ", ")
+	o.Title = strings.Join(append([]string{reading.Shown(photo)}, sceneWords(s.Scene)...), ", ")
 	card := s.Scene.CardOutline()
 	o.Card = points(card[:])
 	for _, m := range s.Scene.Corners {
@@ -66,7 +67,7 @@ func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 	total, counted := 0.0, 0
 	for _, p := range plugs {
 		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline)}
-		if mark.State == measure.Planted {
+		if mark.State == reading.Planted {
 			mark.Value = areaWords(p.RootMM2)
 			total += p.RootMM2
 			counted++
@@ -85,7 +86,7 @@ func addCanopy(o *overlay.Overlay, c *vision.Canopy) {
 	total, counted := 0.0, 0
 	for _, p := range c.Plants {
 		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
-		if mark.State == measure.Planted {
+		if mark.State == reading.Planted {
 			mark.Value = areaWords(p.LeafMM2)
 			total += p.LeafMM2
 			counted++
@@ -104,14 +105,14 @@ func addLayer(o *overlay.Overlay, kind overlay.LayerKind, s vision.Share) {
 	}
 }
 
-func stateOf(empty, cut bool) measure.State {
+func stateOf(empty, cut bool) reading.State {
 	switch {
 	case cut:
-		return measure.Hidden
+		return reading.Hidden
 	case empty:
-		return measure.Empty
+		return reading.Empty
 	}
-	return measure.Planted
+	return reading.Planted
 }
 
 func areaWords(mm2 float64) string { return fmt.Sprintf("%.0f mm²", mm2) }

@@ -10,9 +10,9 @@ import (
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/vision/card"
 )
 
@@ -299,7 +299,7 @@ func photosAreStored(t *testing.T, dir string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	readings, broken := measure.LoadReadings(dir)
+	readings, broken := reading.LoadReadings(dir)
 	usable := map[string]int{}
 	for _, r := range readings {
 		if r.Usable() {

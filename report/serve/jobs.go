@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 )
@@ -23,7 +24,7 @@ const (
 // answer. A photo that takes too long is stopped and measured again at the slow place, so that a picture made to be slow does not delay
 // the others.
 type jobs struct {
-	measure         func(context.Context, string) (measure.Reading, error)
+	measure         func(context.Context, string) (reading.Reading, error)
 	queue           *queue
 	quickTime, slow time.Duration
 	ctx             context.Context
@@ -32,7 +33,7 @@ type jobs struct {
 
 	mu      sync.Mutex
 	jobs    map[string]*job            // by photo
-	refused map[string]measure.Reading // photos without a reading of their own, such as copies of others
+	refused map[string]reading.Reading // photos without a reading of their own, such as copies of others
 	rest    bool                       // photos that nobody asked for are being measured
 }
 
@@ -40,7 +41,7 @@ type jobs struct {
 type job struct {
 	photo   string
 	done    chan struct{} // closed when reading and err are set
-	reading measure.Reading
+	reading reading.Reading
 	err     error
 
 	mu     sync.Mutex
@@ -57,8 +58,8 @@ const (
 	jobIsLocked // the measure command is running in the trial
 )
 
-func newJobs(one func(context.Context, string) (measure.Reading, error)) *jobs {
-	b := &jobs{measure: one, queue: newQueue(min(2, runtime.NumCPU())), quickTime: quickTime, slow: slowTime, jobs: map[string]*job{}, refused: map[string]measure.Reading{}}
+func newJobs(one func(context.Context, string) (reading.Reading, error)) *jobs {
+	b := &jobs{measure: one, queue: newQueue(min(2, runtime.NumCPU())), quickTime: quickTime, slow: slowTime, jobs: map[string]*job{}, refused: map[string]reading.Reading{}}
 	b.ctx, b.stop = context.WithCancel(context.Background())
 	return b
 }
@@ -114,11 +115,11 @@ func (b *jobs) join(photo string, w work, phone string) (j *job, began bool) {
 }
 
 // do measures a photo at a quick place and, if that takes too long, at the slow place.
-func (b *jobs) do(j *job) (measure.Reading, error) {
+func (b *jobs) do(j *job) (reading.Reading, error) {
 	b.mu.Lock()
 	said, before := b.refused[j.photo]
 	b.mu.Unlock()
-	if before && slices.ContainsFunc(said.Concerns, func(c measure.Concern) bool { return c.Kind == tooSlow }) {
+	if before && slices.ContainsFunc(said.Concerns, func(c reading.Concern) bool { return c.Kind == tooSlow }) {
 		return said, nil
 	}
 	r, err := b.at(j, b.quickTime)
@@ -129,7 +130,7 @@ func (b *jobs) do(j *job) (measure.Reading, error) {
 		r, err = b.at(j, b.slow)
 	}
 	if errors.Is(err, errTooLong) {
-		r, err = measure.Reading{Photo: j.photo, Concerns: []measure.Concern{{Kind: tooSlow, Fatal: true,
+		r, err = reading.Reading{Photo: j.photo, Concerns: []reading.Concern{{Kind: tooSlow, Fatal: true,
 			Words: fmt.Sprintf("measuring it takes longer than %.0f seconds", b.slow.Seconds()), Remedy: "take the photo again, with 12 to 50 megapixels"}}}, nil
 	}
 	return r, err
@@ -140,12 +141,12 @@ const tooSlow = "too slow"
 var errTooLong = errors.New("takes too long to measure")
 
 // at measures a photo at a place, for at most limit. It waits for a running measure command to end.
-func (b *jobs) at(j *job, limit time.Duration) (measure.Reading, error) {
+func (b *jobs) at(j *job, limit time.Duration) (reading.Reading, error) {
 	j.be(jobWaits)
 	for locked := false; ; locked = true {
 		leave, err := b.queue.enter(b.ctx, j.ticket)
 		if err != nil {
-			return measure.Reading{}, err
+			return reading.Reading{}, err
 		}
 		if !locked {
 			j.be(map[bool]jobState{true: jobIsSlow, false: jobMeasures}[j.ticket.work == slowWork])
@@ -214,13 +215,13 @@ func (b *jobs) why(j *job) string {
 }
 
 // measureHere measures a photo with the current plan in this process. Work that does not end in time is abandoned.
-func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading, error) {
+func (s *Server) measureHere(ctx context.Context, photo string) (reading.Reading, error) {
 	p, err := s.plan()
 	if err != nil {
-		return measure.Reading{}, err
+		return reading.Reading{}, err
 	}
 	type result struct {
-		reading measure.Reading
+		reading reading.Reading
 		err     error
 	}
 	done := make(chan result, 1)
@@ -235,7 +236,7 @@ func (s *Server) measureHere(ctx context.Context, photo string) (measure.Reading
 		if errors.Is(ctx.Err(), context.Canceled) { // the program is ending and waits for running work
 			<-done
 		}
-		return measure.Reading{}, ctx.Err()
+		return reading.Reading{}, ctx.Err()
 	}
 }
 
@@ -272,7 +273,7 @@ func (b *jobs) all(photos []string) int {
 }
 
 // said returns the answer for a photo that has no reading of its own.
-func (b *jobs) said(photo string) (measure.Reading, bool) {
+func (b *jobs) said(photo string) (reading.Reading, bool) {
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	r, ok := b.refused[photo]
@@ -280,7 +281,7 @@ func (b *jobs) said(photo string) (measure.Reading, bool) {
 }
 
 // measureRest begins to measure the photos without a reading, such as those copied into the folder, and returns their number.
-func (s *Server) measureRest(readings []measure.Reading) int {
+func (s *Server) measureRest(readings []reading.Reading) int {
 	measured := map[string]bool{}
 	for _, r := range readings {
 		measured[r.Photo] = true

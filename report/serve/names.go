@@ -9,7 +9,7 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
 )
@@ -96,10 +96,10 @@ func (s *Server) rename(from, to string) error {
 }
 
 // claimed returns a photo's tray and view by its card and tag or, where these are unknown, by its name.
-func claimed(r measure.Reading) (tray int, view string) {
+func claimed(r reading.Reading) (tray int, view string) {
 	tray, view = r.Tray, r.View
 	if tray == 0 {
-		tray = measure.TrayInName(r.Photo)
+		tray = reading.TrayInName(r.Photo)
 	}
 	for _, v := range []string{"roots", "shoots"} {
 		if view == "" && strings.Contains(r.Photo, "-"+v+"-") {

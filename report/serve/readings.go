@@ -8,8 +8,8 @@ import (
 	"strings"
 	"sync"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -17,17 +17,17 @@ import (
 type readingsKept struct {
 	mu       sync.Mutex
 	of       string // the files' names, sizes and times
-	readings []measure.Reading
+	readings []reading.Reading
 	broken   []error
 }
 
 // all returns the trial's readings and the errors in them. The readings are shared and must not be changed.
-func (k *readingsKept) all(dir string) ([]measure.Reading, []error) {
+func (k *readingsKept) all(dir string) ([]reading.Reading, []error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
 	if of := filesOf(dir); of != k.of || of == "" {
 		k.of = of
-		k.readings, k.broken = measure.LoadReadings(dir)
+		k.readings, k.broken = reading.LoadReadings(dir)
 	}
 	return slices.Clone(k.readings), k.broken
 }

@@ -5,10 +5,10 @@ import (
 	"net/http"
 	"slices"
 
-	"traygauge/measure"
 	"traygauge/measure/blind"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report/overlay"
 )
@@ -63,7 +63,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	if l.Hidden {
 		l.Title = ""
 	}
-	byPhoto := map[string]measure.Reading{}
+	byPhoto := map[string]reading.Reading{}
 	for _, one := range readings {
 		byPhoto[one.Photo] = one
 	}
@@ -82,7 +82,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	answer(w, r, l)
 }
 
-func listed(p *plan.Plan, name string, r measure.Reading, measured bool) photoListed {
+func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoListed {
 	l := photoListed{ID: idOf(name), Label: name, photo: name}
 	if !measured {
 		return l
@@ -136,14 +136,14 @@ type photoSeen struct {
 
 type plugSeen struct {
 	Plug     string         `json:"plug"`
-	State    measure.State  `json:"state"`
+	State    reading.State  `json:"state"`
 	Flags    []string       `json:"flags"`
-	Area     measure.Number `json:"area"` // mm², root or leaf
-	U        measure.Number `json:"u"`
-	CoverPct measure.Number `json:"cover_pct"`  // roots
-	LengthMM measure.Number `json:"length_mm"`  // roots
-	ColourPc measure.Number `json:"colour_pct"` // browning, or yellow
-	HueDeg   measure.Number `json:"hue_deg"`    // leaves
+	Area     reading.Number `json:"area"` // mm², root or leaf
+	U        reading.Number `json:"u"`
+	CoverPct reading.Number `json:"cover_pct"`  // roots
+	LengthMM reading.Number `json:"length_mm"`  // roots
+	ColourPc reading.Number `json:"colour_pct"` // browning, or yellow
+	HueDeg   reading.Number `json:"hue_deg"`    // leaves
 }
 
 type correctionSeen struct {
@@ -164,7 +164,7 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	p, err := s.plan()
-	var reading measure.Reading
+	var reading reading.Reading
 	if err == nil {
 		var at *job
 		if reading, at, err = s.readingOf(r.Context(), p, name, visitorOf(r).Key); at != nil {
@@ -197,7 +197,7 @@ func (s *Server) namesAreHidden() (bool, error) {
 	return l.Hidden(), err
 }
 
-func (s *Server) seen(p *plan.Plan, r measure.Reading, made correct.Log) photoSeen {
+func (s *Server) seen(p *plan.Plan, r reading.Reading, made correct.Log) photoSeen {
 	seen := photoSeen{Ready: true, photoListed: listed(p, r.Photo, r, true), Width: r.WidthPx, Height: r.HeightPx, Rows: p.Tray.Rows, Columns: p.Tray.Columns,
 		Corners: r.PlugsAt, Plugs: []plugSeen{}, Reasons: reasonsOf(r), Questions: questionsOn(p, r), History: []correctionSeen{}}
 	for _, t := range p.Trays {
@@ -219,7 +219,7 @@ func (s *Server) seen(p *plan.Plan, r measure.Reading, made correct.Log) photoSe
 	return seen
 }
 
-func plugOf(g measure.Plug, view string) plugSeen {
+func plugOf(g reading.Plug, view string) plugSeen {
 	seen := plugSeen{Plug: g.Name, State: g.State, Flags: append([]string{}, g.Flags...), Area: g.RootAreaMM2, U: g.RootAreaUMM2,
 		CoverPct: g.RootCoverPct, LengthMM: g.RootLengthMM, ColourPc: g.RootBrowningPct, HueDeg: g.LeafHueDeg}
 	if view == "shoots" {

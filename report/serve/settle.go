@@ -8,9 +8,9 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
@@ -31,9 +31,9 @@ type choice struct {
 
 // questionsOn returns what has to be settled about a usable photo: which tray it shows if that is uncertain, and which day it is of if its
 // date differs from the day it is filed under.
-func questionsOn(p *plan.Plan, r measure.Reading) []question {
+func questionsOn(p *plan.Plan, r reading.Reading) []question {
 	list := []question{}
-	if v := r.Verdict(); v != measure.VerdictGood && v != measure.VerdictDoubt {
+	if v := r.Verdict(); v != reading.VerdictGood && v != reading.VerdictDoubt {
 		return list
 	}
 	if q, open := trayQuestion(p, r); open {
@@ -45,26 +45,26 @@ func questionsOn(p *plan.Plan, r measure.Reading) []question {
 	return list
 }
 
-func trayQuestion(p *plan.Plan, r measure.Reading) (q question, open bool) {
-	named := measure.TrayInName(r.Photo)
+func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
+	named := reading.TrayInName(r.Photo)
 	says := "The file's name says"
 	if _, ours := storedNameOf(r.Photo); ours {
 		says = "You tapped"
 	}
 	q = question{About: "tray", Large: "Which tray is it?"}
 	has := func(kind string) bool {
-		return slices.ContainsFunc(r.Concerns, func(c measure.Concern) bool { return c.Kind == kind })
+		return slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind == kind })
 	}
 	var trays []int
 	switch {
-	case has(measure.TagAgainstName):
+	case has(reading.TagAgainstName):
 		q.Large = fmt.Sprintf("Tray %d or tray %d?", r.Tray, named)
 		q.Words = fmt.Sprintf("%s tray %d. The tag in the photo says tray %d.", says, named, r.Tray)
 		trays = []int{named, r.Tray}
-	case has(measure.SeveralTags):
+	case has(reading.SeveralTags):
 		q.Words = fmt.Sprintf("The tags of %s are in the photo.", traysInWords(r.Tags))
 		trays = r.Tags
-	case has(measure.NoTag):
+	case has(reading.NoTag):
 		q.Words = "There is no tray tag in the photo."
 	case r.Tray > 0 && p.TreatmentOf(r.Tray) == "":
 		q.Words = fmt.Sprintf("The tag says tray %d, which the plan does not have.", r.Tray)
@@ -84,10 +84,10 @@ func trayQuestion(p *plan.Plan, r measure.Reading) (q question, open bool) {
 	return q, true
 }
 
-func dayQuestion(p *plan.Plan, r measure.Reading) (q question, open bool) {
+func dayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	n, ours := storedNameOf(r.Photo)
 	day := p.DayOf(r.Taken)
-	if !ours || n.day == day || r.Taken.IsZero() || r.TakenFrom == measure.FromHand || n.day < 0 && day < 0 {
+	if !ours || n.day == day || r.Taken.IsZero() || r.TakenFrom == reading.FromHand || n.day < 0 && day < 0 {
 		return q, false
 	}
 	when := r.Taken.In(p.Sown.Location()).Format("2 January, 15:04")
@@ -167,7 +167,7 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 }
 
 // settled stores an answer and returns the photo's new name.
-func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo string, err error) {
+func (s *Server) settled(p *plan.Plan, r reading.Reading, want settling) (photo string, err error) {
 	if want.Tray > 0 && p.TreatmentOf(want.Tray) == "" {
 		return "", fmt.Errorf("the plan has no tray %d", want.Tray)
 	}
@@ -193,11 +193,11 @@ func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo 
 			err = failed
 		}
 	}
-	byTag := len(r.Tags) == 1 && r.Tags[0] == want.Tray && r.TrayFrom != measure.FromHand
+	byTag := len(r.Tags) == 1 && r.Tags[0] == want.Tray && r.TrayFrom != reading.FromHand
 	if want.Tray > 0 && !byTag {
 		keep(correct.Tray, want.Tray)
 	}
-	byDate := want.Day != nil && *want.Day == p.DayOf(r.Taken) && r.TakenFrom != measure.FromHand
+	byDate := want.Day != nil && *want.Day == p.DayOf(r.Taken) && r.TakenFrom != reading.FromHand
 	if want.Day != nil && !byDate {
 		keep(correct.Day, *want.Day)
 	}
@@ -224,7 +224,7 @@ func (s *Server) settled(p *plan.Plan, r measure.Reading, want settling) (photo 
 }
 
 // measureAndName measures a photo and renames it if it shows the other side than was tapped and nothing else has to be settled.
-func (s *Server) measureAndName(ctx context.Context, photo string) (measure.Reading, error) {
+func (s *Server) measureAndName(ctx context.Context, photo string) (reading.Reading, error) {
 	r, err := s.measure(ctx, photo)
 	n, ours := storedNameOf(photo)
 	if err != nil || !ours || n.view == "" || !r.Usable() || r.View == n.view || r.Photo != photo {

@@ -9,8 +9,8 @@ import (
 	"strings"
 	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 )
 
@@ -104,7 +104,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 }
 
 // dayOf returns the day by the log's lines and the readings.
-func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []measure.Reading) feedingDay {
+func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []reading.Reading) feedingDay {
 	now := s.o.Now()
 	day := p.DayOf(now)
 	due := p.DueOn(day, plan.Standing(lines))
@@ -128,7 +128,7 @@ func (s *Server) dayOf(p *plan.Plan, lines []plan.Entry, readings []measure.Read
 }
 
 // openOn lists the photos of a day, or filed under it, with something to settle.
-func openOn(p *plan.Plan, readings []measure.Reading, day int) []openShot {
+func openOn(p *plan.Plan, readings []reading.Reading, day int) []openShot {
 	list := []openShot{}
 	for _, r := range readings {
 		n, ours := storedNameOf(r.Photo)
@@ -202,8 +202,8 @@ func millilitres(ml float64) string {
 
 // shotOf returns the photo of a tray that counts, or the latest unusable one; nil if there is none. A photo with something to settle counts
 // for no tray yet.
-func shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string) *shotToday {
-	var shots []measure.Reading
+func shotOf(p *plan.Plan, readings []reading.Reading, day, tray int, view string) *shotToday {
+	var shots []reading.Reading
 	for _, r := range readings {
 		if t, v := claimed(r); t == tray && v == view && p.DayOf(r.Taken) == day && len(questionsOn(p, r)) == 0 {
 			shots = append(shots, r)
@@ -212,21 +212,21 @@ func shotOf(p *plan.Plan, readings []measure.Reading, day, tray int, view string
 	if len(shots) == 0 {
 		return nil
 	}
-	slices.SortFunc(shots, func(a, b measure.Reading) int {
-		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), measure.BetterFirst(a, b))
+	slices.SortFunc(shots, func(a, b reading.Reading) int {
+		return cmp.Or(cmp.Compare(unusable(a), unusable(b)), reading.BetterFirst(a, b))
 	})
 	shot := inBrief(shots[0])
 	return &shot
 }
 
-func unusable(r measure.Reading) int {
+func unusable(r reading.Reading) int {
 	if r.Usable() {
 		return 0
 	}
 	return 1
 }
 
-func inBrief(r measure.Reading) shotToday {
+func inBrief(r reading.Reading) shotToday {
 	var why []string
 	for _, c := range r.Concerns {
 		why = append(why, c.Words)
@@ -265,7 +265,7 @@ func missing(d feedingDay) []string {
 
 // counts reports whether a photo can be used.
 func (s *shotToday) counts() bool {
-	return s != nil && (s.Verdict == string(measure.VerdictGood) || s.Verdict == string(measure.VerdictDoubt))
+	return s != nil && (s.Verdict == string(reading.VerdictGood) || s.Verdict == string(reading.VerdictDoubt))
 }
 
 func traysInWords(trays []int) string {

@@ -11,6 +11,7 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 )
@@ -47,7 +48,7 @@ type reason struct {
 // figure is a tray's mean over its plugs, or the mean of several trays' means.
 type figure struct {
 	Who    string         `json:"who"`
-	Value  measure.Number `json:"value"` // mm² a plug
+	Value  reading.Number `json:"value"` // mm² a plug
 	Detail string         `json:"detail"`
 }
 
@@ -57,13 +58,13 @@ type asked struct {
 	view string
 }
 
-var large = map[measure.Verdict]string{
-	measure.VerdictGood: "Good. Put it back.", measure.VerdictDoubt: "Usable. Put it back.", measure.VerdictRetake: "Retake it.",
-	measure.VerdictUnusable: "Not usable.", measure.VerdictExcluded: "Left out.",
+var large = map[reading.Verdict]string{
+	reading.VerdictGood: "Good. Put it back.", reading.VerdictDoubt: "Usable. Put it back.", reading.VerdictRetake: "Retake it.",
+	reading.VerdictUnusable: "Not usable.", reading.VerdictExcluded: "Left out.",
 }
 
-var tones = map[measure.Verdict]string{
-	measure.VerdictGood: "good", measure.VerdictDoubt: "doubt", measure.VerdictRetake: "retake", measure.VerdictUnusable: "retake", measure.VerdictExcluded: "out",
+var tones = map[reading.Verdict]string{
+	reading.VerdictGood: "good", reading.VerdictDoubt: "doubt", reading.VerdictRetake: "retake", reading.VerdictUnusable: "retake", reading.VerdictExcluded: "out",
 }
 
 // verdict answers with the verdict on a photo, which is measured if necessary.
@@ -100,7 +101,7 @@ func (s *Server) notYet(photo string, j *job) judged {
 }
 
 // readingOf returns a photo's reading and measures it if necessary. If that takes longer than verdictTimeout it returns the running job instead.
-func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r measure.Reading, at *job, err error) {
+func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone string) (r reading.Reading, at *job, err error) {
 	if r, kept, err := measure.Kept(ctx, s.o.Dir, p, photo, s.runOptions()); err == nil && kept {
 		return r, nil, nil
 	}
@@ -111,13 +112,13 @@ func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone strin
 	return j.reading, nil, j.err
 }
 
-func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading, what asked) judged {
+func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, what asked) judged {
 	verdict := r.Verdict()
 	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: string(verdict), Large: large[verdict], Tone: tones[verdict], Overlay: s.hasOverlay(r.Photo),
 		Questions: questionsOn(p, r), Reasons: reasonsOf(r), Figures: []figure{}}
 	v.Tray, v.View = claimed(r)
 	v.Of = ofWhat(v.Tray, v.View)
-	usable := verdict == measure.VerdictGood || verdict == measure.VerdictDoubt
+	usable := verdict == reading.VerdictGood || verdict == reading.VerdictDoubt
 	otherSide := what.view != "" && r.View != "" && r.View != what.view
 	otherTray := what.tray > 0 && r.Tray > 0 && r.Tray != what.tray
 	otherDay := what.tray > 0 && !r.Taken.IsZero() && p.DayOf(r.Taken) != p.DayOf(s.o.Now())
@@ -142,10 +143,10 @@ func (s *Server) judge(p *plan.Plan, r measure.Reading, all []measure.Reading, w
 }
 
 // reasonsOf returns a photo's concerns in words for the phone, without those that are asked as questions.
-func reasonsOf(r measure.Reading) []reason {
+func reasonsOf(r reading.Reading) []reason {
 	list := []reason{}
 	for _, c := range r.Concerns {
-		if c.Kind != measure.NoTag && c.Kind != measure.SeveralTags && c.Kind != measure.TagAgainstName {
+		if c.Kind != reading.NoTag && c.Kind != reading.SeveralTags && c.Kind != reading.TagAgainstName {
 			list = append(list, reason{c.Words, forPages(c.Remedy)})
 		}
 	}
@@ -172,9 +173,9 @@ func ofWhat(tray int, view string) string {
 }
 
 // figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day.
-func figuresOf(p *plan.Plan, r measure.Reading, all []measure.Reading) ([]figure, string) {
-	own := meansOf(report.Collect(p, []measure.Reading{r}).Trays)
-	list := []figure{{fmt.Sprintf("tray %d", r.Tray), measure.Missing, "nothing to measure"}}
+func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure, string) {
+	own := meansOf(report.Collect(p, []reading.Reading{r}).Trays)
+	list := []figure{{fmt.Sprintf("tray %d", r.Tray), reading.Missing, "nothing to measure"}}
 	if m, ok := own[r.Tray]; ok {
 		list[0].Value, list[0].Detail = m.mean, fmt.Sprintf("%d plugs", m.plugs)
 	}
@@ -183,7 +184,7 @@ func figuresOf(p *plan.Plan, r measure.Reading, all []measure.Reading) ([]figure
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note
 	}
-	day := slices.DeleteFunc(slices.Clone(all), func(o measure.Reading) bool { return o.View != r.View || p.DayOf(o.Taken) != p.DayOf(r.Taken) })
+	day := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool { return o.View != r.View || p.DayOf(o.Taken) != p.DayOf(r.Taken) })
 	means := meansOf(report.Collect(p, day).Trays)
 	for _, control := range treatment.CompareWith {
 		list = append(list, controlOf(control, p.TraysOf(control), means))
@@ -193,7 +194,7 @@ func figuresOf(p *plan.Plan, r measure.Reading, all []measure.Reading) ([]figure
 
 // trayMean is the mean over a tray's plugs.
 type trayMean struct {
-	mean  measure.Number
+	mean  reading.Number
 	plugs int
 }
 
@@ -213,7 +214,7 @@ func meansOf(rows []report.TrayRow) map[int]trayMean {
 
 // controlOf puts the trays of a control together. Trays count alike, as in a comparison.
 func controlOf(control string, trays []int, means map[int]trayMean) figure {
-	f := figure{Who: control, Value: measure.Missing}
+	f := figure{Who: control, Value: reading.Missing}
 	var seen, unseen []int
 	sum := 0.0
 	for _, n := range trays {
@@ -228,7 +229,7 @@ func controlOf(control string, trays []int, means map[int]trayMean) figure {
 		f.Detail = traysInWords(unseen) + " not photographed yet"
 		return f
 	}
-	f.Value, f.Detail = measure.Number(sum/float64(len(seen))), traysInWords(seen)
+	f.Value, f.Detail = reading.Number(sum/float64(len(seen))), traysInWords(seen)
 	if len(unseen) > 0 {
 		f.Detail += fmt.Sprintf("; %s not yet", traysInWords(unseen))
 	}

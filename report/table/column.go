@@ -8,8 +8,7 @@ package table
 import (
 	"math"
 	"strconv"
-
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // Column is one column of a table in whatever form it is printed. Exactly one of Number and Text is set.
@@ -19,7 +18,7 @@ type Column[Row any] struct {
 	Width    float64
 	Decimals int // of a number, in CSV and JSON and in a workbook's cell
 	Shown    int // one more than the decimals for people, 0 where they are the same
-	Number   func(Row) measure.Number
+	Number   func(Row) reading.Number
 	Text     func(Row) string
 }
 
@@ -40,7 +39,7 @@ func (c Column[Row]) ShownDecimals() int {
 }
 
 // Digits returns n with that many decimals, or "" when it is missing.
-func Digits(n measure.Number, decimals int) string {
+func Digits(n reading.Number, decimals int) string {
 	if !n.Known() {
 		return ""
 	}
@@ -48,7 +47,7 @@ func Digits(n measure.Number, decimals int) string {
 }
 
 // Rounded returns n as its decimals show it, so that a workbook holds what the CSV says.
-func Rounded(n measure.Number, decimals int) float64 {
+func Rounded(n reading.Number, decimals int) float64 {
 	v, _ := strconv.ParseFloat(strconv.FormatFloat(float64(n), 'f', decimals, 64), 64)
 	if v == 0 {
 		return math.Abs(v) // no "-0"
@@ -68,7 +67,7 @@ const (
 )
 
 // Count returns a number that is counted.
-func Count(n int) measure.Number { return measure.Number(n) }
+func Count(n int) reading.Number { return reading.Number(n) }
 
 // ComparisonDecimals are those of comparisons' figures, four decimals: a ratio's interval is known to two at best.
 const ComparisonDecimals = 4

@@ -5,13 +5,12 @@ import (
 	"math"
 	"strconv"
 	"strings"
-
-	"traygauge/measure"
+	"traygauge/measure/reading"
 )
 
 // WithU writes a value with its expanded uncertainty: U to two significant digits, the value to the same place (JCGM 100:2008,
 // 7.2.6). Without an uncertainty the value has three significant digits.
-func WithU(v, u measure.Number) string {
+func WithU(v, u reading.Number) string {
 	switch {
 	case !v.Known():
 		return ""

@@ -14,21 +14,21 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/measure"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 )
 
 // Placed gives plugs a place, so that they can be shown.
-func Placed(plugs ...measure.Plug) []measure.Plug {
+func Placed(plugs ...reading.Plug) []reading.Plug {
 	for i := range plugs {
-		plugs[i].Place = &measure.Place{X: 100, Y: 100, AlongX: 4}
+		plugs[i].Place = &reading.Place{X: 100, Y: 100, AlongX: 4}
 	}
 	return plugs
 }
 
 // Large is an invented trial of twenty treatments in sixty trays of fifty plugs, photographed on five days from above and from
 // below: 30 000 plugs.
-func Large() (*plan.Plan, []measure.Reading) {
+func Large() (*plan.Plan, []reading.Reading) {
 	p := Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{7, 10, 14, 17, 21}
 	for i := range 20 {
@@ -38,18 +38,18 @@ func Large() (*plan.Plan, []measure.Reading) {
 		}
 		p.Treatments = append(p.Treatments, t)
 	}
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for tray := 1; tray <= 60; tray++ {
 		p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: p.Treatments[(tray-1)%20].Name, Position: tray})
 		for _, day := range p.ReviewDays {
-			var roots, leaves []measure.Plug
+			var roots, leaves []reading.Plug
 			for i := range 50 {
 				name := plan.PlugName(i/10, i%10)
 				size := float64(day) * (1 + float64(tray%20)/20) * (0.6 + float64((i*37+tray*11)%50)/60)
 				roots = append(roots, RootPlug(name, size, float64(i%9)))
 				leaves = append(leaves, LeafPlug(name, 10*size, float64((i*13)%40)))
 			}
-			for view, plugs := range map[string][]measure.Plug{"roots": roots, "shoots": leaves} {
+			for view, plugs := range map[string][]reading.Plug{"roots": roots, "shoots": leaves} {
 				readings = append(readings, Reading(fmt.Sprintf("day%d/tray%d-%s.jpg", day, tray, view), tray, view, Taken(day, 9, tray), Placed(plugs...)...))
 			}
 		}

@@ -18,9 +18,9 @@ import (
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report/overlay"
 )
@@ -58,13 +58,13 @@ func exifWithPlace() []byte {
 
 // InPhotos gives readings photos in a new folder: a plug a cell, seen and drawn on an overlay, with what a phone writes beside it. The
 // photos have scale px a mm. The readings come back with their photos' SHA-256, sizes and plugs' places.
-func InPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scale float64) (dir string, with []measure.Reading) {
+func InPhotos(t testing.TB, p *plan.Plan, readings []reading.Reading, scale float64) (dir string, with []reading.Reading) {
 	t.Helper()
 	return InGrainyPhotos(t, p, readings, scale, 0)
 }
 
 // InGrainyPhotos is InPhotos with grain of that standard deviation, in codes, so that pictures of them take bytes.
-func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scale, grain float64) (dir string, with []measure.Reading) {
+func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []reading.Reading, scale, grain float64) (dir string, with []reading.Reading) {
 	t.Helper()
 	random := rand.New(rand.NewPCG(7, 7))
 	dir = t.TempDir()
@@ -73,11 +73,11 @@ func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 		picture := image.NewRGBA(image.Rect(0, 0, wide, high))
 		draw.Draw(picture, picture.Rect, image.NewUniform(color.RGBA{62, 44, 32, 255}), image.Point{}, draw.Src)
 		drawn := overlay.Overlay{Title: r.Photo}
-		plugs := append([]measure.Plug{}, r.Plugs...)
+		plugs := append([]reading.Plug{}, r.Plugs...)
 		for i := range plugs {
 			row, column := cellAt(plugs[i].Name)
 			x, y := scale*(p.Tray.FirstU+float64(column)*p.Tray.PitchMM), scale*(p.Tray.FirstV+float64(row)*p.Tray.PitchMM)
-			plugs[i].Place = &measure.Place{X: x, Y: y, AlongX: scale}
+			plugs[i].Place = &reading.Place{X: x, Y: y, AlongX: scale}
 			if r.View == "roots" {
 				plugs[i].Place.AlongX = -scale
 			}
@@ -117,7 +117,7 @@ func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []measure.Reading, scal
 }
 
 // Public is a trial with all that is not for everybody, and the words for it.
-func Public(t testing.TB) (dir string, p *plan.Plan, readings []measure.Reading, secrets []string) {
+func Public(t testing.TB) (dir string, p *plan.Plan, readings []reading.Reading, secrets []string) {
 	t.Helper()
 	p = Plan()
 	p.Treatments[1].Note = "EUR 912.50 the litre, ask Josefina"
@@ -127,7 +127,7 @@ func Public(t testing.TB) (dir string, p *plan.Plan, readings []measure.Reading,
 	}
 	dir, readings = InPhotos(t, p, readings, 2)
 	for i := range readings {
-		readings[i].Concerns = []measure.Concern{{Kind: "seen twice", Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
+		readings[i].Concerns = []reading.Concern{{Kind: "seen twice", Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
 		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
 			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
 	}

@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
@@ -34,9 +34,9 @@ type charted struct {
 }
 
 var chartedQuantities = []charted{
-	{compare.RootArea, "Root area", "mm²", table.AreaDecimals, chartBlue},
-	{compare.LeafArea, "Leaf area", "mm²", table.AreaDecimals, chartBlue},
-	{compare.Chlorotic, "Yellow leaf share", "%", table.PctDecimals, chartOrange},
+	{outcome.RootArea, "Root area", "mm²", table.AreaDecimals, chartBlue},
+	{outcome.LeafArea, "Leaf area", "mm²", table.AreaDecimals, chartBlue},
+	{outcome.Chlorotic, "Yellow leaf share", "%", table.PctDecimals, chartOrange},
 }
 
 // chartData fills the chart data sheet and returns the charts to be drawn of it, in their order.
@@ -84,7 +84,7 @@ func (w *dataWriter) put(column, row int, content any, style int) {
 }
 
 // known returns n with its decimals, or nothing.
-func known(n measure.Number, decimals int) any {
+func known(n reading.Number, decimals int) any {
 	if !n.Known() {
 		return nil
 	}
@@ -92,11 +92,11 @@ func known(n measure.Number, decimals int) any {
 }
 
 // apart is how far b lies above a, both with their decimals, or nothing.
-func apart(a, b measure.Number, decimals int) any {
+func apart(a, b reading.Number, decimals int) any {
 	if !a.Known() || !b.Known() {
 		return nil
 	}
-	return table.Rounded(measure.Number(table.Rounded(b, decimals)-table.Rounded(a, decimals)), decimals)
+	return table.Rounded(reading.Number(table.Rounded(b, decimals)-table.Rounded(a, decimals)), decimals)
 }
 
 // table writes a heading, a row of column heads and rows, and returns the first and the last row of figures.
@@ -182,13 +182,13 @@ func (w *dataWriter) ratios(q charted) []plot {
 	lowest, highest := 1.0, 1.0
 	var rows [][]any
 	for _, c := range r.Comparisons {
-		if c.Day != r.LastDay || c.Quantity != q.quantity || c.Kind != compare.AgainstControl || c.Scale != compare.Ratio || !c.Estimate.Known() {
+		if c.Day != r.LastDay || c.Quantity != q.quantity || c.Kind != outcome.AgainstControl || c.Scale != outcome.Ratio || !c.Estimate.Known() {
 			continue
 		}
-		if c.Inference == compare.TheseTraysOnly {
+		if c.Inference == outcome.TheseTraysOnly {
 			interval = "95 % interval between these trays only"
 		}
-		for _, n := range []measure.Number{c.Estimate, c.Lower, c.Upper} {
+		for _, n := range []reading.Number{c.Estimate, c.Lower, c.Upper} {
 			if n.Known() {
 				lowest, highest = math.Min(lowest, float64(n)), math.Max(highest, float64(n))
 			}
@@ -215,14 +215,14 @@ func (w *dataWriter) overDays(q charted) []plot {
 	r := w.b.compared()
 	var days []int
 	var treatments []string
-	means := map[string]map[int]measure.Number{}
+	means := map[string]map[int]reading.Number{}
 	most := 0.0
 	for _, f := range r.Figures {
 		if f.Quantity != q.quantity {
 			continue
 		}
 		if means[f.Treatment] == nil {
-			means[f.Treatment] = map[int]measure.Number{}
+			means[f.Treatment] = map[int]reading.Number{}
 		}
 		means[f.Treatment][f.Day] = f.Mean
 		if f.Mean.Known() {
@@ -250,7 +250,7 @@ func (w *dataWriter) overDays(q charted) []plot {
 		for _, t := range treatments {
 			m, ok := means[t][day]
 			if !ok {
-				m = measure.Missing
+				m = reading.Missing
 			}
 			row = append(row, known(m, q.decimals))
 		}

@@ -19,9 +19,10 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/html"
 	"traygauge/report/testtrial"
@@ -177,7 +178,7 @@ func TestChartsDrawWhatWasCompared(t *testing.T) {
 }
 
 // trayDots checks that a chart draws each tray of each treatment once.
-func trayDots(t *testing.T, r *compare.Result, c chartXML, cells func(string) []string) {
+func trayDots(t *testing.T, r *outcome.Result, c chartXML, cells func(string) []string) {
 	t.Helper()
 	quantity := strings.ToLower(strings.TrimSuffix(c.Title[0], " by tray, day 17"))
 	drawn := map[string][]string{}
@@ -210,7 +211,7 @@ func trayDots(t *testing.T, r *compare.Result, c chartXML, cells func(string) []
 	}
 }
 
-func figuresOf(t *testing.T, r *compare.Result, quantity, treatment string, day int) compare.Figures {
+func figuresOf(t *testing.T, r *outcome.Result, quantity, treatment string, day int) outcome.Figures {
 	t.Helper()
 	for _, f := range r.Figures {
 		if f.Quantity == quantity && f.Treatment == treatment && f.Day == day {
@@ -218,11 +219,11 @@ func figuresOf(t *testing.T, r *compare.Result, quantity, treatment string, day 
 		}
 	}
 	t.Fatalf("no figures of %s in %s on day %d", treatment, quantity, day)
-	return compare.Figures{}
+	return outcome.Figures{}
 }
 
 // chartedTruth is what a chart has to draw for one of its names, from the comparisons' result.
-func chartedTruth(t *testing.T, r *compare.Result, title, name string) (value, low, high float64) {
+func chartedTruth(t *testing.T, r *outcome.Result, title, name string) (value, low, high float64) {
 	t.Helper()
 	if quantity, is := strings.CutSuffix(title, ", times that of its control, day 17"); is {
 		for _, c := range r.Comparisons {
@@ -437,10 +438,10 @@ func TestLibreOfficePrintsALargeWorkbook(t *testing.T) {
 }
 
 // manyTreatments is a trial of so many treatments against the first, in two trays of four plugs each.
-func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
+func manyTreatments(n int) (*plan.Plan, []reading.Reading) {
 	p := testtrial.Plan()
 	p.Treatments, p.Trays = nil, nil
-	var readings []measure.Reading
+	var readings []reading.Reading
 	for i := range n {
 		name := fmt.Sprintf("treatment %d", i+1)
 		treatment := plan.Treatment{Name: name}
@@ -451,7 +452,7 @@ func manyTreatments(n int) (*plan.Plan, []measure.Reading) {
 		for k := range 2 {
 			tray := 2*i + k + 1
 			p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: name, Position: tray})
-			var roots, leaves []measure.Plug
+			var roots, leaves []reading.Plug
 			for j := range 4 {
 				size := 20 + float64(i) + 3*float64(k) + 5*float64(j)
 				roots = append(roots, testtrial.RootPlug(plan.PlugName(0, j), size, 2))

@@ -6,8 +6,8 @@ import (
 	"slices"
 	"strings"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report"
 )
 
@@ -28,11 +28,11 @@ func (b *workbook) front(charts []plot) error {
 	w.heading()
 	main, others := mainCharts(charts, b.compared().Answer.Quantity)
 	w.firstCharts(main)
-	w.figures("In figures", func(c compare.Comparison) bool { return report.Answered(b.compared(), c) })
+	w.figures("In figures", func(c outcome.Comparison) bool { return report.Answered(b.compared(), c) })
 	w.newPage()
 	w.answers()
 	w.newPage()
-	w.figures("Root area, leaf area and yellow leaf share in figures", func(c compare.Comparison) bool {
+	w.figures("Root area, leaf area and yellow leaf share in figures", func(c outcome.Comparison) bool {
 		return c.Day == b.compared().LastDay && slices.Contains(inFigures, c.Quantity) && !report.Answered(b.compared(), c)
 	})
 	w.charts(others)
@@ -73,9 +73,9 @@ func (w *frontWriter) chartHeights(rows int) {
 }
 
 // compared is the trial's comparisons, empty ones when there are none.
-func (b *workbook) compared() *compare.Result {
+func (b *workbook) compared() *outcome.Result {
 	if b.o.Compared == nil {
-		return &compare.Result{LastDay: -1, Limits: report.LimitsOf(b.trial)}
+		return &outcome.Result{LastDay: -1, Limits: report.LimitsOf(b.trial)}
 	}
 	return b.o.Compared
 }
@@ -192,7 +192,7 @@ func (w *frontWriter) list(from, to int, items []item) int {
 }
 
 // sentences lists what is to be said of each pair of treatments.
-func (b *workbook) sentences(today *compare.Result) []item {
+func (b *workbook) sentences(today *outcome.Result) []item {
 	var list []item
 	for _, match := range today.Matches() {
 		list = append(list, item{match[0].Match(), b.styles.strong})
@@ -215,7 +215,7 @@ func (b *workbook) sentences(today *compare.Result) []item {
 }
 
 // limits lists what limits today's comparisons: of all first, then of those that are shown, each once.
-func (b *workbook) limits(today *compare.Result) []item {
+func (b *workbook) limits(today *outcome.Result) []item {
 	var list []item
 	var seen []string
 	add := func(limits []string) {
@@ -244,14 +244,14 @@ var figureHeads = []string{"treatment", "against", "quantity", "treatment, mean 
 	"95 %, from", "95 %, to", "p, adjusted (0 to 1)", "verdict", "trays (n against n)"}
 
 // inFigures are the quantities whose comparisons stand on the front sheet; all others have a sheet of their own.
-var inFigures = []string{compare.RootArea, compare.LeafArea, compare.Chlorotic}
+var inFigures = []string{outcome.RootArea, outcome.LeafArea, outcome.Chlorotic}
 
 // figures writes comparisons as numbers that show the same digits as the terminal.
-func (w *frontWriter) figures(heading string, wanted func(compare.Comparison) bool) {
-	var rows []compare.Comparison
+func (w *frontWriter) figures(heading string, wanted func(outcome.Comparison) bool) {
+	var rows []outcome.Comparison
 	for _, match := range w.b.compared().Matches() {
 		for _, c := range match {
-			if c.Kind != compare.Pair && wanted(c) {
+			if c.Kind != outcome.Pair && wanted(c) {
 				rows = append(rows, c)
 			}
 		}
@@ -275,20 +275,20 @@ func (w *frontWriter) figures(heading string, wanted func(compare.Comparison) bo
 	w.row++
 }
 
-func (w *frontWriter) figure(c compare.Comparison) {
+func (w *frontWriter) figure(c outcome.Comparison) {
 	against := c.Control
-	if c.Kind == compare.Interaction {
+	if c.Kind == outcome.Interaction {
 		against = fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
 	}
 	verdict := w.b.styles.text
-	if c.Verdict == compare.More || c.Verdict == compare.Less {
+	if c.Verdict == outcome.More || c.Verdict == outcome.Less {
 		verdict = w.b.styles.strongText
 	}
 	lines := max(w.words(1, 1, c.Treatment, w.b.styles.textWrapped), w.words(2, 2, against, w.b.styles.textWrapped))
 	w.words(3, 3, c.Quantity, w.b.styles.text)
 	controlMean := c.ControlMean
-	if c.Kind == compare.Interaction {
-		controlMean = measure.Missing // its base is no control
+	if c.Kind == outcome.Interaction {
+		controlMean = reading.Missing // its base is no control
 	}
 	unit := strings.TrimSpace(c.Unit)
 	w.number(4, meanFigure(c.Mean, unit))

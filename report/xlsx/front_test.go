@@ -12,23 +12,24 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
 
 // twoTraysEach is the invented trial with two trays of each treatment, so that treatments are compared and not just trays.
-func twoTraysEach() (*plan.Plan, []measure.Reading) {
+func twoTraysEach() (*plan.Plan, []reading.Reading) {
 	p, readings := testtrial.Plan(), testtrial.WholeTrays()
 	for _, r := range testtrial.WholeTrays() {
 		again := r
 		again.Photo, again.SHA256, again.Tray = "second/"+r.Photo, "second/"+r.Photo, r.Tray+20
 		again.Plugs = slices.Clone(r.Plugs)
 		for i := range again.Plugs {
-			again.Plugs[i].RootAreaMM2 *= measure.Number(1.02 + 0.01*float64(r.Tray%3))
-			again.Plugs[i].LeafAreaMM2 *= measure.Number(0.99 - 0.01*float64(r.Tray%2))
+			again.Plugs[i].RootAreaMM2 *= reading.Number(1.02 + 0.01*float64(r.Tray%3))
+			again.Plugs[i].LeafAreaMM2 *= reading.Number(0.99 - 0.01*float64(r.Tray%2))
 			again.Plugs[i].ChloroticPct *= 0.9
 		}
 		readings = append(readings, again)
@@ -40,7 +41,7 @@ func twoTraysEach() (*plan.Plan, []measure.Reading) {
 }
 
 // workbookOf writes and reopens the workbook of a plan and its readings, compared.
-func workbookOf(t *testing.T, p *plan.Plan, readings []measure.Reading) (*excelize.File, *compare.Result) {
+func workbookOf(t *testing.T, p *plan.Plan, readings []reading.Reading) (*excelize.File, *outcome.Result) {
 	t.Helper()
 	r := compare.Of(p, readings, nil, compare.Options{})
 	return reopenWith(t, report.Collect(p, readings), Options{Compared: r}), r
@@ -111,7 +112,7 @@ func TestFrontSheetFiguresAreTheTerminals(t *testing.T) {
 			continue
 		}
 		ends := strings.SplitN(c.IntervalWords()+" to ", " to ", 3)
-		pWords := strings.TrimPrefix(strings.TrimPrefix(compare.PWords(c.P), "p = "), "p ")
+		pWords := strings.TrimPrefix(strings.TrimPrefix(outcome.PWords(c.P), "p = "), "p ")
 		want := []string{c.Treatment, c.Control, c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), ends[0], ends[1], pWords, string(c.Verdict), "2 against 2"}
 		if slices.ContainsFunc(rows, func(row []string) bool { return slices.Equal(row, want) }) {
 			found++
@@ -159,10 +160,10 @@ func TestFiguresShowTheTerminalsDigits(t *testing.T) {
 			if unit == "mm²/mm²" {
 				v = math.Abs(v) // of two areas
 			}
-			n := measure.Number(v)
-			c := compare.Comparison{Scale: compare.Difference, Unit: unit, Estimate: n, Lower: n - 1, Upper: n + 1, Mean: n, ControlMean: measure.Missing}
+			n := reading.Number(v)
+			c := outcome.Comparison{Scale: outcome.Difference, Unit: unit, Estimate: n, Lower: n - 1, Upper: n + 1, Mean: n, ControlMean: reading.Missing}
 			if i%2 == 0 && v > 0 {
-				c.Scale = compare.Ratio
+				c.Scale = outcome.Ratio
 			}
 			for what, pair := range map[string][2]string{
 				"estimate": {shownAs(estimateFigure(c)), c.EstimateWords()},
@@ -177,8 +178,8 @@ func TestFiguresShowTheTerminalsDigits(t *testing.T) {
 		}
 	}
 	for _, p := range []float64{0, 1e-9, 0.00099, 0.001, 0.0995, 0.1, 0.949, 0.9999, 1, 1.0000001} {
-		want := strings.TrimPrefix(strings.TrimPrefix(compare.PWords(measure.Number(p)), "p = "), "p ")
-		if got := shownAs(pFigure(measure.Number(p))); got != want {
+		want := strings.TrimPrefix(strings.TrimPrefix(outcome.PWords(reading.Number(p)), "p = "), "p ")
+		if got := shownAs(pFigure(reading.Number(p))); got != want {
 			t.Errorf("p of %g shows %q, the terminal %q", p, got, want)
 		}
 	}
@@ -286,7 +287,7 @@ var forbidden = regexp.MustCompile(`<f[ >/][^<]*|>[+-]?(NaN|Inf)<`)
 
 // A reason can be as long as a text cell takes, and longer than a row can be high.
 func TestWorkbookWithLongReasons(t *testing.T) {
-	noCard := measure.Reading{Photo: strings.Repeat("a", 300), Concerns: []measure.Concern{{Kind: "no card", Words: strings.Repeat("word ", 5000), Fatal: true}}}
+	noCard := reading.Reading{Photo: strings.Repeat("a", 300), Concerns: []reading.Concern{{Kind: "no card", Words: strings.Repeat("word ", 5000), Fatal: true}}}
 	p, readings := twoTraysEach()
 	p.Crop = strings.Repeat("kale ", 2000)
 	book, _ := workbookOf(t, p, append(readings, noCard))

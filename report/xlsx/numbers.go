@@ -6,27 +6,27 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/reading"
 	"traygauge/report/table"
 )
 
 // shown is a number as the terminal shows it: rounded to the digits that are shown, so that no cell rounds twice, with the
 // number format that shows them.
 type shown struct {
-	value  measure.Number
+	value  reading.Number
 	format string
 }
 
-var nothing = shown{value: measure.Missing}
+var nothing = shown{value: reading.Missing}
 
 // toDecimals shows n with that many decimals between two pieces of text.
-func toDecimals(n measure.Number, decimals int, before, after string) shown {
+func toDecimals(n reading.Number, decimals int, before, after string) shown {
 	if !n.Known() {
 		return nothing
 	}
 	format := strings.TrimSuffix("0."+strings.Repeat("0", decimals), ".")
-	return shown{measure.Number(table.Rounded(n, decimals)), quoted(before) + format + quoted(after)}
+	return shown{reading.Number(table.Rounded(n, decimals)), quoted(before) + format + quoted(after)}
 }
 
 // quoted makes text of a number format. A sign that means something in a format is marked by itself: not every program leaves it
@@ -39,7 +39,7 @@ func quoted(s string) string {
 }
 
 // amountDecimals are the decimals of an amount in comparisons: one, none from a hundred on, three for an index.
-func amountDecimals(n measure.Number, unit string) int {
+func amountDecimals(n reading.Number, unit string) int {
 	switch {
 	case unit == "":
 		return 3
@@ -50,7 +50,7 @@ func amountDecimals(n measure.Number, unit string) int {
 }
 
 // meanFigure shows a treatment's mean with its unit.
-func meanFigure(n measure.Number, unit string) shown {
+func meanFigure(n reading.Number, unit string) shown {
 	if !n.Known() {
 		return nothing
 	}
@@ -61,8 +61,8 @@ func meanFigure(n measure.Number, unit string) shown {
 }
 
 // estimateFigure shows how much a treatment differs: "× 1.58", or "+12.0 points".
-func estimateFigure(c compare.Comparison) shown {
-	if c.Scale == compare.Ratio {
+func estimateFigure(c outcome.Comparison) shown {
+	if c.Scale == outcome.Ratio {
 		return toDecimals(c.Estimate, 2, "× ", "")
 	}
 	points := strings.Replace(strings.Replace(c.Unit, "% a day", "points a day", 1), "%", "points", 1)
@@ -70,11 +70,11 @@ func estimateFigure(c compare.Comparison) shown {
 }
 
 // endFigure shows one end of an interval, nothing where either end is not known.
-func endFigure(c compare.Comparison, end, other measure.Number) shown {
+func endFigure(c outcome.Comparison, end, other reading.Number) shown {
 	switch {
 	case !other.Known():
 		return nothing
-	case c.Scale == compare.Ratio:
+	case c.Scale == outcome.Ratio:
 		return toDecimals(end, 2, "", "")
 	}
 	return signedFigure(end, c.Unit, "")
@@ -92,7 +92,7 @@ func unitAfter(unit string) string {
 func signFree(f shown, after string) shown { return signed(f, "", after) }
 
 // signedFigure shows a difference with its sign.
-func signedFigure(n measure.Number, unit, after string) shown {
+func signedFigure(n reading.Number, unit, after string) shown {
 	return signed(toDecimals(n, amountDecimals(n, unit), "", after), "+", after)
 }
 
@@ -110,14 +110,14 @@ func signed(f shown, plus, after string) shown {
 }
 
 // pFigure shows p, a small one as a bound.
-func pFigure(p measure.Number) shown {
+func pFigure(p reading.Number) shown {
 	switch {
 	case !p.Known():
 		return nothing
 	case p < 0.001:
-		return shown{measure.Number(table.Rounded(p, 5)), quoted("< 0.001")}
+		return shown{reading.Number(table.Rounded(p, 5)), quoted("< 0.001")}
 	case p >= 0.1:
-		return toDecimals(measure.Number(math.Min(1, float64(p))), 2, "", "")
+		return toDecimals(reading.Number(math.Min(1, float64(p))), 2, "", "")
 	}
 	return toDecimals(p, 3, "", "")
 }

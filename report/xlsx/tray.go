@@ -7,7 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -20,15 +20,15 @@ type quantity struct {
 	decimals int
 	colour   string // of the largest value; the smallest is white
 	pictured bool   // a picture of the plug that is typical by it stands beside it
-	of       func(report.PlugRow) measure.Number
+	of       func(report.PlugRow) reading.Number
 }
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r report.PlugRow) measure.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r report.PlugRow) measure.Number { return r.LeafAreaMM2 }},
-	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r report.PlugRow) measure.Number { return r.RootBrowningPct }},
-	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r report.PlugRow) measure.Number { return r.ChloroticPct }},
+	{"root area", "mm²", "roots", 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
+	{"leaf area", "mm²", "shoots", 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
+	{"brown root share", "%", "roots", 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
+	{"yellow leaf share", "%", "shoots", 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.
@@ -194,7 +194,7 @@ func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) 
 			continue
 		}
 		at := cell(c+2, head+1+r)
-		if p.State != measure.Planted {
+		if p.State != reading.Planted {
 			if err := b.styled(sheet, at, string(p.State), b.styles.word); err != nil {
 				return err
 			}
@@ -227,8 +227,8 @@ func (b *workbook) plugsIn(photo string) []report.PlugRow {
 }
 
 // mostOf returns the largest value of a plant in one photo.
-func (b *workbook) mostOf(photo string, q quantity) measure.Number {
-	most := measure.Missing
+func (b *workbook) mostOf(photo string, q quantity) reading.Number {
+	most := reading.Missing
 	for _, p := range b.plugsIn(photo) {
 		if n := q.of(p); p.View == q.view && p.Counts() && n.Known() && !(n <= most) {
 			most = n
@@ -238,20 +238,20 @@ func (b *workbook) mostOf(photo string, q quantity) measure.Number {
 }
 
 // mostOn returns the largest value of a plant on that day over all trays, so that trays can be compared by shade.
-func (b *workbook) mostOn(day int, q quantity) measure.Number {
+func (b *workbook) mostOn(day int, q quantity) reading.Number {
 	key := fmt.Sprint(day, q.title)
 	most, known := b.most[key]
 	if known {
 		return most
 	}
-	most = measure.Missing
+	most = reading.Missing
 	for _, p := range b.trial.Plugs {
 		if n := q.of(p); p.View == q.view && p.Day == day && p.Counts() && n.Known() && !(n <= most) {
 			most = n
 		}
 	}
 	if b.most == nil {
-		b.most = map[string]measure.Number{}
+		b.most = map[string]reading.Number{}
 	}
 	b.most[key] = most
 	return most

@@ -13,8 +13,9 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
-	"traygauge/measure/compare"
+	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -30,7 +31,7 @@ const (
 
 // Options say what goes into the workbook beside the trial's tables. The zero value works.
 type Options struct {
-	Compared *compare.Result // nil: nothing is compared
+	Compared *outcome.Result // nil: nothing is compared
 	// Crops returns pictures of plugs, as report.Crops does; nil: no pictures.
 	Crops func([]report.PlugRow, report.CropSize) [][]byte
 }
@@ -67,7 +68,7 @@ type workbook struct {
 	charts  int // drawn so far
 
 	byPhoto map[string][]report.PlugRow // see plugsIn
-	most    map[string]measure.Number   // see mostOn
+	most    map[string]reading.Number   // see mostOn
 }
 
 // newWorkbook returns the filled workbook; the caller closes its file.
@@ -120,19 +121,19 @@ func (b *workbook) makeSheets() error {
 }
 
 // conditionColumns are those of the trays' growth and colour, each beside its control on the same day.
-var conditionColumns = []table.Column[compare.TrayGrowth]{
-	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(g compare.TrayGrowth) measure.Number { return table.Count(g.Day) }},
-	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(g compare.TrayGrowth) measure.Number { return table.Count(g.Tray) }},
-	{Name: "treatment", Title: "treatment", Width: 22, Text: func(g compare.TrayGrowth) string { return g.Treatment }},
-	{Name: "control", Title: "against", Width: 22, Text: func(g compare.TrayGrowth) string { return g.Control }},
-	{Name: "root_area_ratio", Title: "root area (× of the control)", Width: 11, Decimals: 2, Number: func(g compare.TrayGrowth) measure.Number { return g.RootRatio }},
-	{Name: "leaf_area_ratio", Title: "leaf area (× of the control)", Width: 11, Decimals: 2, Number: func(g compare.TrayGrowth) measure.Number { return g.LeafRatio }},
-	{Name: "chlorotic_pct", Title: "yellow leaf share (%)", Width: 10, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticPct }},
-	{Name: "chlorotic_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.ChloroticOff }},
-	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.BrowningPct }},
-	{Name: "root_browning_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g compare.TrayGrowth) measure.Number { return g.BrowningOff }},
-	{Name: "concerns", Title: "condition", Width: 34, Text: func(g compare.TrayGrowth) string { return string(g.Growing) }},
-	{Name: "limits", Title: "by", Width: 40, Text: func(g compare.TrayGrowth) string { return g.Why }},
+var conditionColumns = []table.Column[outcome.TrayGrowth]{
+	{Name: "day", Title: "day (since sowing)", Width: 8, Number: func(g outcome.TrayGrowth) reading.Number { return table.Count(g.Day) }},
+	{Name: "tray", Title: "tray (number)", Width: 8, Number: func(g outcome.TrayGrowth) reading.Number { return table.Count(g.Tray) }},
+	{Name: "treatment", Title: "treatment", Width: 22, Text: func(g outcome.TrayGrowth) string { return g.Treatment }},
+	{Name: "control", Title: "against", Width: 22, Text: func(g outcome.TrayGrowth) string { return g.Control }},
+	{Name: "root_area_ratio", Title: "root area (× of the control)", Width: 11, Decimals: 2, Number: func(g outcome.TrayGrowth) reading.Number { return g.RootRatio }},
+	{Name: "leaf_area_ratio", Title: "leaf area (× of the control)", Width: 11, Decimals: 2, Number: func(g outcome.TrayGrowth) reading.Number { return g.LeafRatio }},
+	{Name: "chlorotic_pct", Title: "yellow leaf share (%)", Width: 10, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.ChloroticPct }},
+	{Name: "chlorotic_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.ChloroticOff }},
+	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.BrowningPct }},
+	{Name: "root_browning_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.BrowningOff }},
+	{Name: "concerns", Title: "condition", Width: 34, Text: func(g outcome.TrayGrowth) string { return string(g.Growing) }},
+	{Name: "limits", Title: "by", Width: 40, Text: func(g outcome.TrayGrowth) string { return g.Why }},
 }
 
 // leading returns the columns with those named first; both parts keep their order.
@@ -149,7 +150,7 @@ func leading[Row any](columns []table.Column[Row], names []string) []table.Colum
 }
 
 // comparisonColumns are report.ComparisonColumns in the order that suits a screen and paper: the answer first, what it rests on after it.
-func comparisonColumns() []table.Column[compare.Comparison] {
+func comparisonColumns() []table.Column[outcome.Comparison] {
 	return leading(report.ComparisonColumns, comparisonsFirst)
 }
 
@@ -157,7 +158,9 @@ var comparisonsFirst = []string{"day", "quantity", "unit", "treatment", "control
 	"difference", "difference_lower_95", "difference_upper_95", "p_adjusted", "compared_by", "verdict", "treatment_trays", "control_trays"}
 
 // trayColumns are report.TrayColumns in the order that suits a screen and paper: what was found first, what it rests on after it.
-func trayColumns() []table.Column[compare.TrayDay] { return leading(report.TrayColumns, traysOnPaper) }
+func trayColumns() []table.Column[trayfigure.TrayDay] {
+	return leading(report.TrayColumns, traysOnPaper)
+}
 
 // traysOnPaper are the columns that are printed; those behind them are for the screen.
 var traysOnPaper = []string{"day", "tray", "treatment", "position", "plugs_n", "plants_n", "root_area_mean_mm2", "root_area_mean_u_mm2", "root_browning_mean_pct",

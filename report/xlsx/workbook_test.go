@@ -10,8 +10,8 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
-	"traygauge/measure"
 	"traygauge/measure/compare"
+	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -65,7 +65,7 @@ func compareTable(t *testing.T, book *excelize.File, sheet string, names []strin
 func TestWorkbookHoldsNumbersAsNumbersAndTextAsText(t *testing.T) {
 	p := testtrial.Plan()
 	p.Treatments[0].Name, p.Trays[0].Treatment = "=1+1", "=1+1"
-	book := reopen(t, report.Collect(p, []measure.Reading{testtrial.Reading("a.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.346, 0))}))
+	book := reopen(t, report.Collect(p, []reading.Reading{testtrial.Reading("a.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.346, 0))}))
 	if kind, _ := book.GetCellType(allPlugsSheet, "I2"); kind != excelize.CellTypeUnset && kind != excelize.CellTypeNumber {
 		t.Errorf("an area has cell type %v", kind)
 	}
@@ -154,7 +154,7 @@ func TestWorkbookWithHostileNames(t *testing.T) {
 	for _, name := range []string{"=cmd|' /C calc'!A0.jpg", "a\x01\x1b[2Jb.jpg", "a\nb\rc.jpg", "\u202egpj.exe", "bad\xff.jpg", "<&\">.jpg", strings.Repeat("x", 40000) + ".jpg", "_x0041_.jpg"} {
 		p := testtrial.Plan()
 		p.Trays[0].Treatment = name
-		book := reopen(t, report.Collect(p, []measure.Reading{testtrial.Reading(name, 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.3, 0))}))
+		book := reopen(t, report.Collect(p, []reading.Reading{testtrial.Reading(name, 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 12.3, 0))}))
 		for sheet, at := range map[string]string{allPlugsSheet: "A2", allTraysSheet: "A2"} {
 			formula, err := book.GetCellFormula(sheet, at)
 			if err != nil || formula != "" {

@@ -66,7 +66,7 @@ const (
 	Difference Scale = "difference"
 )
 
-// Comparison is one treatment against one control in one quantity on one day. What is not known is measure.Missing.
+// Comparison is one treatment against one control in one quantity on one day. What is not known is reading.Missing.
 //
 // On the ratio scale Estimate, Lower and Upper are ratios (1 is no difference) and the variations are coefficients of
 // variation in %. On the difference scale all of them are in Unit, and 0 is no difference.
