@@ -31,6 +31,7 @@ type layer struct {
 	in, out       int // channels
 	size, stride  int
 	weights, bias []float32
+	squares       []float32 // see convolve.h; nil where it does not apply
 }
 
 // newLayer puts weights of out × in × size × size in the order of convolve.h. Channels that fill up the last block have none.
@@ -48,7 +49,34 @@ func newLayer(weights, bias parameter, stride int) layer {
 			}
 		}
 	}
+	if l.size == 3 && stride == 1 {
+		l.squares = l.forSquares(weights.v)
+	}
 	return l
+}
+
+// forSquares returns what each of the 16 places of a square is multiplied by: G·g·Gᵀ of Lavin & Gray 2016, where g is 3 × 3 weights.
+func (l *layer) forSquares(weights []float32) []float32 {
+	const places = 16
+	g := [4][3]float64{{1, 0, 0}, {0.5, 0.5, 0.5}, {0.5, -0.5, 0.5}, {0, 0, 1}}
+	in := blocksFor(l.in)
+	squares := make([]float32, blocksFor(l.out)*places*in*perBlock*perBlock)
+	for o := range l.out {
+		for i := range l.in {
+			w := weights[(o*l.in+i)*9:]
+			for k := range places {
+				sum := 0.0
+				for y, gy := range g[k/4] {
+					for x, gx := range g[k%4] {
+						sum += gy * gx * float64(w[3*y+x])
+					}
+				}
+				block := (o/perBlock*places+k)*in + i/perBlock
+				squares[(block*perBlock+i%perBlock)*perBlock+o%perBlock] = float32(sum)
+			}
+		}
+	}
+	return squares
 }
 
 // space keeps the maps that runs on tensors of one size need, for the next such run. They lie outside Go's heap, whose limit would otherwise
@@ -105,6 +133,10 @@ func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
 		in: in.ptr(), in_blocks: C.int(in.n), height: C.int(in.h), width: C.int(in.w),
 		weights: (*C.float)(&l.weights[0]), bias: (*C.float)(&l.bias[0]), size: C.int(l.size), stride: C.int(l.stride),
 		out: out.ptr(), out_blocks: C.int(out.n),
+	}
+	if l.squares != nil {
+		pinned.Pin(&l.squares[0])
+		c.squares = (*C.float)(&l.squares[0])
 	}
 	if relu {
 		c.relu = 1

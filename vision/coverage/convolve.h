@@ -11,6 +11,7 @@ typedef struct {
 	const float *in; // a map of in_blocks, height × width
 	int in_blocks, height, width;
 	const float *weights; // out_blocks × in_blocks × size × size × 16 channels in × 16 channels out
+	const float *squares; // the same of a 3 × 3 convolution for squares of 2 × 2 pixels: out_blocks × 16 places × in_blocks × 16 × 16; NULL for none
 	const float *bias;    // 16 × out_blocks
 	int size, stride;     // 1 or 3, 1 or 2
 	int relu;             // 1: what is negative becomes 0

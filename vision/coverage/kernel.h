@@ -1,6 +1,8 @@
 // The convolution, written once and compiled for each kind of processor: LANES is how many floats one of its registers holds, BLOCKS how many
 // blocks of channels and PIXELS how many pixels are worked out together, so that all their sums stay in registers.
 
+#include <stdlib.h> // nothing of C++'s library: what it compiled for one processor could be linked into the code for another
+
 namespace {
 
 typedef float vec __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
@@ -70,6 +72,151 @@ template <int stride> void all(const tg_convolution &c) {
 	for (; block < c.out_blocks; block++) rows<1, stride>(c, block);
 }
 
-void convolve(const tg_convolution &c) { c.stride == 1 ? all<1>(c) : all<2>(c); }
+// What follows works 2 × 2 pixels of a 3 × 3 convolution out of 4 × 4 with 16 products instead of 36: F(2 × 2, 3 × 3) of Lavin & Gray 2016, Fast algorithms for
+// convolutional neural networks (CVPR), after Winograd. The 4 × 4 pixels are turned into 16 places, each place of all channels is multiplied like a 1 × 1
+// convolution, and the places are turned into 2 × 2 pixels. PIXELS squares are worked on together, row by row.
+struct squares {
+	const tg_convolution &c;
+	const long row, block_size; // floats in a map's row and block; the result's are as many
+	const int wide;            // squares in a row
+	long corner[PIXELS];       // where each square begins in a map
+	float *places;             // 16 × in_blocks × PIXELS squares × 16 channels
+	float *products;           // BLOCKS × 16 × PIXELS × 16
+
+	squares(const tg_convolution &c) : c(c), row(16L * (c.width + 2)), block_size(row * (c.height + 2)), wide(c.width / 2) {
+		const long n = 256L * PIXELS;
+		places = (float *)calloc(n * (c.in_blocks + BLOCKS), sizeof(float));
+		if (!places) abort();
+		products = places + n * c.in_blocks;
+	}
+
+	~squares() { free(places); }
+
+	const float *place(int p, int in) const { return &places[16L * PIXELS * (p * c.in_blocks + in)]; }
+
+	// find works out the corners of n squares.
+	void find(int first, int n) {
+		int y = first / wide * 2, x = first % wide * 2;
+		for (int t = 0; t < n; t++) {
+			corner[t] = row * y + 16L * x;
+			if ((x += 2) == c.width) x = 0, y += 2;
+		}
+	}
+
+	// spread turns n squares, each with the pixels around it, into places.
+	void spread(int n) {
+		for (int in = 0; in < c.in_blocks; in++)
+			for (int t = 0; t < n; t++) {
+				for (int k = 0; k < parts; k++) {
+					const float *from = c.in + block_size * in + corner[t] + LANES * k;
+					float *to = &places[16L * (PIXELS * in + t) + LANES * k];
+					vec w[4][4];
+#pragma GCC unroll 4
+					for (int j = 0; j < 4; j++) {
+						const vec a = *(const vec *)(from + 16 * j), b = *(const vec *)(from + row + 16 * j), d = *(const vec *)(from + 2 * row + 16 * j),
+								  e = *(const vec *)(from + 3 * row + 16 * j);
+						w[0][j] = a - d, w[1][j] = b + d, w[2][j] = d - b, w[3][j] = b - e;
+					}
+					const long next = 16L * PIXELS * c.in_blocks;
+#pragma GCC unroll 4
+					for (int i = 0; i < 4; i++) {
+						*(vec *)(to + next * (4 * i)) = w[i][0] - w[i][2];
+						*(vec *)(to + next * (4 * i + 1)) = w[i][1] + w[i][2];
+						*(vec *)(to + next * (4 * i + 2)) = w[i][2] - w[i][1];
+						*(vec *)(to + next * (4 * i + 3)) = w[i][1] - w[i][3];
+					}
+				}
+			}
+	}
+
+	// multiply works the products of all places out, for blocks of channels from one on.
+	template <int blocks> void multiply(int block) {
+		for (int p = 0; p < 16; p++) {
+			vec sum[blocks][PIXELS][parts] = {};
+			const long of_block = 256L * c.in_blocks * 16;
+			const float *weights = c.squares + of_block * block + 256L * c.in_blocks * p;
+			for (int in = 0; in < c.in_blocks; in++) {
+				const float *from = place(p, in);
+				for (int channel = 0; channel < 16; channel++, weights += 16) {
+					vec w[blocks][parts];
+#pragma GCC unroll 8
+					for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+						for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
+#pragma GCC unroll 32
+					for (int t = 0; t < PIXELS; t++) {
+						const float v = from[16 * t + channel];
+#pragma GCC unroll 8
+						for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+							for (int k = 0; k < parts; k++) sum[b][t][k] += v * w[b][k];
+					}
+				}
+			}
+#pragma GCC unroll 8
+			for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 32
+				for (int t = 0; t < PIXELS; t++)
+#pragma GCC unroll 8
+					for (int k = 0; k < parts; k++) *(vec *)&products[16L * ((b * 16 + p) * PIXELS + t) + LANES * k] = sum[b][t][k];
+		}
+	}
+
+	// gather turns the products of n squares, of the block that is b behind the first multiplied, into pixels.
+	void gather(int block, int b, int n) {
+		for (int t = 0; t < n; t++) {
+			for (int k = 0; k < parts; k++) {
+				const float *from = &products[16L * (b * 16 * PIXELS + t) + LANES * k];
+				vec r[2][4];
+#pragma GCC unroll 4
+				for (int j = 0; j < 4; j++) {
+					const long next = 16L * PIXELS;
+					const vec a = *(const vec *)(from + next * j), d = *(const vec *)(from + next * (4 + j)), e = *(const vec *)(from + next * (8 + j)),
+							  f = *(const vec *)(from + next * (12 + j));
+					r[0][j] = a + d + e, r[1][j] = d - e - f;
+				}
+				const vec bias = *(const vec *)(c.bias + 16 * (block + b) + LANES * k);
+#pragma GCC unroll 2
+				for (int i = 0; i < 2; i++) {
+					vec v[2] = {r[i][0] + r[i][1] + r[i][2] + bias, r[i][1] - r[i][2] - r[i][3] + bias};
+#pragma GCC unroll 2
+					for (int j = 0; j < 2; j++) {
+						const long at = (block + b) * block_size + corner[t] + row * (i + 1) + 16L * (j + 1) + LANES * k;
+						if (c.relu) v[j] = v[j] > 0 ? v[j] : v[j] - v[j];
+						if (c.plus) v[j] += *(const vec *)(c.plus + at);
+						*(vec *)(c.out + at) = v[j];
+					}
+				}
+			}
+		}
+	}
+
+	void all() {
+		const int count = c.height / 2 * wide;
+		for (int first = 0; first < count; first += PIXELS) {
+			const int n = count - first < PIXELS ? count - first : PIXELS;
+			find(first, n);
+			spread(n);
+			int block = 0;
+			for (; block + BLOCKS <= c.out_blocks; block += BLOCKS) {
+				multiply<BLOCKS>(block);
+				for (int b = 0; b < BLOCKS; b++) gather(block, b, n);
+			}
+			for (; block < c.out_blocks; block++) {
+				multiply<1>(block);
+				gather(block, 0, n);
+			}
+		}
+	}
+};
+
+void convolve(const tg_convolution &c) {
+	if (c.squares && c.stride == 1 && c.height % 2 == 0 && c.width % 2 == 0)
+		squares(c).all();
+	else if (c.stride == 1)
+		all<1>(c);
+	else
+		all<2>(c);
+}
 
 } // namespace

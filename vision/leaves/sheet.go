@@ -114,11 +114,16 @@ func (f *sheet) addLight(s *scene.Scene, strip span, y float64, light []float32)
 		stepX, stepY := (b.X-a.X)/float64(latticePx*n), (b.Y-a.Y)/float64(latticePx*n)
 		qx, qy := a.X+stepX/2+0.5, a.Y+stepY/2+0.5
 		to := light[3*(x0-strip.from):]
+		inside := min(a.X, b.X) >= 1 && min(a.Y, b.Y) >= 1 && max(a.X, b.X) <= float64(w-1) && max(a.Y, b.Y) <= float64(h-1)
 		for i := range latticePx {
 			at := to[3*i : 3*i+3 : 3*i+3]
 			red, green, blue := at[0], at[1], at[2]
 			for range n {
-				k := s.Photo.At(min(max(int(qx), 0), w), min(max(int(qy), 0), h))
+				x, y := int(qx), int(qy)
+				if !inside {
+					x, y = min(max(x, 0), w), min(max(y, 0), h)
+				}
+				k := s.Photo.At(x, y)
 				code := codes[k : k+3 : k+3]
 				red += tone[2][code[2]]
 				green += tone[1][code[1]]

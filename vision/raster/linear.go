@@ -1,6 +1,9 @@
 package raster
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // LinearOf holds the linear light of each 8-bit sRGB code, 0 to 1 (IEC 61966-2-1:1999, 5.2).
 var LinearOf = func() (t [256]float32) {
@@ -32,15 +35,26 @@ type RGB [3]float32
 // Scaled multiplies channel by channel.
 func (c RGB) Scaled(g RGB) RGB { return RGB{c[0] * g[0], c[1] * g[1], c[2] * g[2]} }
 
-// MedianRGB returns the median of each channel.
-func MedianRGB(c []RGB) RGB {
-	var m RGB
+// MiddleRGB returns the mean of the middle half of each channel's values: as little moved by what does not belong as the median, but finer than the
+// codes of 8 bits that light comes in.
+func MiddleRGB(c []RGB) (m RGB) {
 	v := make([]float64, len(c))
 	for k := range m {
 		for i := range c {
 			v[i] = float64(c[i][k])
 		}
-		m[k] = float32(Median(v))
+		m[k] = float32(middle(v))
 	}
 	return m
+}
+
+// middle is the mean of the values from the first to the third quartile, which it sorts; NaN for none.
+func middle(v []float64) float64 {
+	sort.Float64s(v)
+	half := v[len(v)/4 : len(v)-len(v)/4]
+	sum := 0.0
+	for _, x := range half {
+		sum += x
+	}
+	return sum / float64(len(half))
 }

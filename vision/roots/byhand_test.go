@@ -6,7 +6,6 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/scene"
-	"traygauge/vision/synth"
 	"traygauge/vision/testphoto"
 	"traygauge/vision/tray"
 )
@@ -18,9 +17,7 @@ func smallScene(t *testing.T, face card.Face) (*scene.Scene, tray.Layout) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d := synth.Tray12
-	return s, tray.Layout{Rows: d.Rows, Columns: d.Columns, LengthMM: d.LengthMM, WidthMM: d.WidthMM, PitchMM: d.PitchMM,
-		FirstU: d.FirstU, FirstV: d.FirstV, PlugMM: d.PlugBottomMM}
+	return s, smallTray()
 }
 
 // Set by hand to where it was found, a grid changes nothing. Moved by a pitch, each plug goes by its neighbour's name.

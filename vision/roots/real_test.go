@@ -34,7 +34,7 @@ const mostMissed = 35.0
 func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, line []float64) {
 	t.Helper()
 	all := testphoto.Lights(p)
-	grey := raster.MedianRGB(all) // the paper behind is grey
+	grey := raster.MiddleRGB(all) // the paper behind is grey
 	k := testphoto.Brightest(all) / testphoto.Luminance(grey)
 	s := scene.FromAbove(p, card.Roots, pxMM, raster.RGB{k * grey[0], k * grey[1], k * grey[2]})
 	share, line = make([]float64, p.Width*p.Height), make([]float64, p.Width*p.Height)

@@ -57,6 +57,7 @@ func (c *rootCell) look(work *scratch) (err error) {
 	}
 	work.plug = cleared(work.plug, c.p.w*c.p.h)
 	c.addUp(work.maps, work.plug)
+	c.outline(work.sums, work.plug)
 	return nil
 }
 
@@ -83,7 +84,7 @@ func rootSide(t tray.Layout) int {
 }
 
 // outlineRays is how many directions a plug's outline is told in.
-const outlineRays = 90
+const outlineRays = 72
 
 // ringPx returns the points at a radius in mm in each of outlineRays directions from the cell's middle, in the photo.
 func (c *rootCell) ringPx(radius func(ray int) float64) []raster.Px {
@@ -141,10 +142,6 @@ func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 	c.plug.RootUMM2 = u[0] * (c.plug.RootMM2 + spreadFloor[0])
 	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])
 	c.plug.LengthUMM = u[2] * (c.plug.LengthMM + spreadFloor[2])
-	c.trace(plug)
-	if c.plug.PlugMM2 < leastPlug*math.Pi/4*raster.Sq(c.t.PlugMM) {
-		c.empty()
-	}
 }
 
 // leastPlug is the least share of a plug's usual area that is one.
@@ -192,24 +189,38 @@ func (c *rootCell) cellTest() func(y int) (from, to int) {
 	}
 }
 
-// trace lays the outline so that along each ray from the middle as much of it is within as the ray has plug on it.
-func (c *rootCell) trace(plug []float32) {
+// radii are how far the outline lies from the cell's middle along each ray, in mm: as much of the ray is within as it has plug on it.
+func (c *rootCell) radii(plug []float32) []float64 {
 	const stepMM = 0.1
 	p, reach := c.p, float64(c.p.w)/preparedPerMM/2
 	middle := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u, c.v)))
-	c.plug.Outline = c.ringPx(func(ray int) float64 {
+	radius := make([]float64, outlineRays)
+	for ray := range radius {
 		sin, cos := math.Sincos(2 * math.Pi * float64(ray) / outlineRays)
 		end := p.at(c.s.Plane.ToPx(c.s.TrayPoint(c.u+reach*cos, c.v+reach*sin)))
-		sum := 0.0
 		for r := stepMM / 2; r < reach; r += stepMM {
 			x, y := int(middle.X+(end.X-middle.X)*r/reach), int(middle.Y+(end.Y-middle.Y)*r/reach)
 			if x < 0 || y < 0 || x >= p.w || y >= p.h {
 				break
 			}
-			sum += float64(plug[y*p.w+x]) * stepMM
+			radius[ray] += float64(plug[y*p.w+x]) * stepMM
 		}
-		return sum
-	})
+	}
+	return radius
+}
+
+// outline lays the outline on the plug's rim, and counts as plug what that adds to the network's.
+func (c *rootCell) outline(light, plug []float32) {
+	if c.plug.PlugMM2 < leastPlug*math.Pi/4*raster.Sq(c.t.PlugMM) {
+		c.empty()
+		return
+	}
+	radius := c.radii(plug)
+	moved := c.onRim(radius, light, plug)
+	for i := range moved {
+		c.plug.PlugMM2 += math.Pi / outlineRays * (raster.Sq(moved[i]) - raster.Sq(radius[i]))
+	}
+	c.plug.Outline = c.ringPx(func(ray int) float64 { return moved[ray] })
 }
 
 // rowAreas fills area with the mm² of the plane that the prepared pixels of row y cover. It is smooth along a row: three of them give the

@@ -49,7 +49,7 @@ func printedLight(code [3]uint8) (c raster.RGB) {
 
 // straightened is the median light in a rectangle of the card, paper 1, with the camera's curve undone.
 func (s *Scene) straightened(r card.Rect) raster.RGB {
-	c := raster.MedianRGB(s.samples(r))
+	c := raster.MiddleRGB(s.samples(r))
 	for k := range c {
 		code := int(math.Round(255 * raster.FromLinear(float64(c[k]))))
 		c[k] = s.tone.light[2-k][min(255, max(0, code))]

@@ -30,9 +30,9 @@ const inset = 2.0
 func (s *Scene) readLight() Light {
 	var l Light
 	window := s.samples(card.WhiteWindow.Inset(inset))
-	l.White = raster.MedianRGB(window)
+	l.White = raster.MiddleRGB(window)
 	l.Level = float64(l.White[1])
-	l.LightGrey = float64(raster.MedianRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
+	l.LightGrey = float64(raster.MiddleRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
 	l.ClippedShare = clippedShare(window, l.LightGrey)
 	for k := range l.ToPaper {
 		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
@@ -116,7 +116,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	strip := card.ColourStrip()
 	var hue [3]float64
 	for i := range hue {
-		lab := raster.LabOf(raster.MedianRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
+		lab := raster.LabOf(raster.MiddleRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
 		if lab.Chroma() < leastPatchChroma {
 			return true, "the card's coloured patches look grey"
 		}

@@ -37,7 +37,7 @@ func (s *Scene) readTone(paper raster.RGB) toneCurve {
 	strip := card.ToneStrip()
 	var seen [6]raster.RGB
 	for i, p := range strip {
-		seen[5-i] = raster.MedianRGB(s.samples(p.Rect.Inset(inset)))
+		seen[5-i] = raster.MiddleRGB(s.samples(p.Rect.Inset(inset)))
 	}
 	seen[5] = paper // the window is larger than the strip's own paper patch
 	t := toneCurve{straight: true}

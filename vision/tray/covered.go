@@ -41,9 +41,10 @@ func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
 	o := overviewOf(s, t)
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
 	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
+	place := g.placing(t)
 	for j := range m.h {
 		for i := range m.w {
-			u, v := g.Place(t, (float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
+			u, v := place((float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
 			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
 				c = c.Scaled(s.Light.ToPaper)
 				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true

@@ -44,7 +44,7 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 			continue
 		}
 		seen++
-		c := raster.MedianRGB(places)
+		c := raster.MiddleRGB(places)
 		green := math.Max(1e-4, float64(c[1]))
 		for k, v := range [2]float64{float64(c[0]) / green, float64(c[2]) / green} {
 			low[k], high[k] = math.Min(low[k], v), math.Max(high[k], v)

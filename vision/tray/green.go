@@ -10,6 +10,7 @@ const (
 	leafHueFrom, leafHueTo = 95.0, 170.0
 	leafLeastChroma        = 20.0
 	leafLeastGreen         = 0.8 // green over red, in light: a quick look before the hue is worked out
+	greenStepMM            = 2.0 // a tray has ten thousands of such places
 )
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1: a quick look that tells where a closer one is worth it. Under
@@ -20,9 +21,10 @@ func GreenShare(s *scene.Scene, t Layout, g Grid) float64 {
 	}
 	o := overviewOf(s, t)
 	n, green := 0, 0
-	for v := 0.5; v < t.WidthMM; v++ {
-		for u := 0.5; u < t.LengthMM; u++ {
-			gu, gv := g.Place(t, u, v)
+	place := g.placing(t)
+	for v := greenStepMM / 2; v < t.WidthMM; v += greenStepMM {
+		for u := greenStepMM / 2; u < t.LengthMM; u += greenStepMM {
+			gu, gv := place(u, v)
 			c, ok := o.light(s.Plane.ToPx(s.TrayPoint(gu, gv)))
 			if !ok {
 				continue

@@ -17,10 +17,15 @@ type Grid struct {
 }
 
 // Place returns where (u, v) of the drawing is in the tray frame of the dock.
-func (g Grid) Place(t Layout, u, v float64) (float64, float64) {
+func (g Grid) Place(t Layout, u, v float64) (float64, float64) { return g.placing(t)(u, v) }
+
+// placing is Place for many places.
+func (g Grid) placing(t Layout) func(u, v float64) (float64, float64) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
 	sin, cos := math.Sincos(g.Turn)
-	return cu + (u-cu)*cos - (v-cv)*sin + g.U, cv + (u-cu)*sin + (v-cv)*cos + g.V
+	return func(u, v float64) (float64, float64) {
+		return cu + (u-cu)*cos - (v-cv)*sin + g.U, cv + (u-cu)*sin + (v-cv)*cos + g.V
+	}
 }
 
 // Back is the inverse of place.
@@ -56,7 +61,7 @@ func FitGrid(s *scene.Scene, t Layout) Grid {
 	if t.Grid != nil {
 		return *t.Grid
 	}
-	m := newTrayMap(s, t)
+	m := newTrayMap(s, t, nil)
 	best, top := Grid{}, m.match(t, Grid{})
 	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {
 		for du := -gridReachMM; du <= gridReachMM; du += 2 {
@@ -101,10 +106,14 @@ type trayMap struct {
 
 const mapMargin = 12
 
-func newTrayMap(s *scene.Scene, t Layout) *trayMap {
+// newTrayMap reads the map; leaf, unless nil, is what hides the tray.
+func newTrayMap(s *scene.Scene, t Layout, leaf *raster.Share) *trayMap {
 	o := overviewOf(s, t)
 	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
 	m.sum = make([]float64, (m.w+1)*(m.h+1))
+	if leaf != nil {
+		m.hidden = make([]bool, m.w*m.h)
+	}
 	for j := range m.h {
 		row := 0.0
 		for i := range m.w {
@@ -112,6 +121,9 @@ func newTrayMap(s *scene.Scene, t Layout) *trayMap {
 			if c, ok := o.light(q); ok {
 				c = c.Scaled(s.Light.ToPaper)
 				row += float64(warmth(c[0], c[1], c[2]))
+			}
+			if leaf != nil {
+				m.hidden[j*m.w+i] = leaf.Near(q, 2)
 			}
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
 		}
@@ -150,17 +162,18 @@ const (
 // match is the mean warmth in the cells less that half-way between each four of them.
 func (m *trayMap) match(t Layout, g Grid) float64 {
 	in, out := 0.0, 0.0
+	place := g.placing(t)
 	for r := range t.Rows {
 		for c := range t.Columns {
 			u, v := t.Centre(r, c)
-			gu, gv := g.Place(t, u, v)
+			gu, gv := place(u, v)
 			in += m.mean(gu, gv, t.PlugMM*cellHalf)
 			if r+1 < t.Rows && c+1 < t.Columns {
-				gu, gv = g.Place(t, u+t.PitchMM/2, v+t.PitchMM/2)
+				gu, gv = place(u+t.PitchMM/2, v+t.PitchMM/2)
 				out += m.mean(gu, gv, t.PitchMM*cornerWebHalf)
-				gu, gv = g.Place(t, u+t.PitchMM/2, v)
+				gu, gv = place(u+t.PitchMM/2, v)
 				out += m.mean(gu, gv, t.PitchMM*sideWebHalf)
-				gu, gv = g.Place(t, u, v+t.PitchMM/2)
+				gu, gv = place(u, v+t.PitchMM/2)
 				out += m.mean(gu, gv, t.PitchMM*sideWebHalf)
 			}
 		}

@@ -144,15 +144,7 @@ func PitchBetweenLeaves(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Pi
 	if t.Grid != nil {
 		return Pitch{}
 	}
-	m := newTrayMap(s, t)
-	m.hidden = make([]bool, m.w*m.h)
-	for j := range m.h {
-		for i := range m.w {
-			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
-			m.hidden[j*m.w+i] = leaf.Near(q, 2)
-		}
-	}
-	return m.pitch(t, g)
+	return newTrayMap(s, t, leaf).pitch(t, g)
 }
 
 // at is the value of one mm.
