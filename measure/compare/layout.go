@@ -3,6 +3,7 @@ package compare
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
@@ -74,6 +75,9 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 		}
 		l.groups = append(l.groups, g)
 	}
+	if l.LeftOut != "" {
+		l.limits = append(l.limits, l.LeftOut)
+	}
 	l.leaveLogScale()
 	if l.model = model(l); l.model != nil {
 		l.limits = append(l.limits, t.placeWords(l))
@@ -83,24 +87,33 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 	return l
 }
 
-// leaveLogScale turns to differences where a tray's figure is 0 or less: it has no logarithm, and adding a constant to make
-// one would let the constant decide the result.
+// leaveLogScale turns to differences where a tray's figure is 0 or less or cannot be told from nothing: it has no logarithm that means
+// anything, and adding a constant to make one would let the constant decide the result.
 func (l *layout) leaveLogScale() {
 	if l.Scale != outcome.Ratio {
 		return
 	}
-	var none []int
-	for _, g := range l.groups {
-		for _, f := range g.figures {
-			if !(f.Value > 0) {
-				none = append(none, f.Tray)
-			}
+	var none, faint []int
+	for _, f := range l.all() {
+		switch {
+		case !(f.Value > 0):
+			none = append(none, f.Tray)
+		case f.Faint:
+			faint = append(faint, f.Tray)
 		}
 	}
+	var said []string
 	if len(none) > 0 {
 		slices.Sort(none)
+		said = append(said, outcome.TrayList(none, "shows", "show")+" none at all")
+	}
+	if len(faint) > 0 {
+		slices.Sort(faint)
+		said = append(said, outcome.TrayList(faint, "shows", "show")+" so little that it cannot be told from nothing")
+	}
+	if len(said) > 0 {
 		l.Scale = outcome.Difference
-		l.limits = append(l.limits, outcome.TrayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
+		l.limits = append(l.limits, strings.Join(said, ", ")+", so that there is no ratio on this day: compared by difference")
 	}
 }
 

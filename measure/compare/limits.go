@@ -20,6 +20,9 @@ func (t *trial) notCompared(l *layout, c outcome.Comparison, g group) string {
 
 // whyNone says why a treatment has no figure.
 func (t *trial) whyNone(l *layout, g group) string {
+	if len(l.all()) == 0 && l.LeftOut != "" {
+		return l.LeftOut
+	}
 	if len(g.missing) == 0 {
 		return fmt.Sprintf("no tray gets %s", g.treatment)
 	}

@@ -47,6 +47,9 @@ func Of(p *plan.Plan, readings []reading.Reading, log []plan.Entry, o Options) *
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
 			r.Figures = append(r.Figures, l.figures()...)
+			if l.LeftOut != "" && !slices.Contains(t.Limits, l.LeftOut) {
+				t.Limits = append(t.Limits, l.LeftOut)
+			}
 		}
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
@@ -87,9 +90,7 @@ func (t *trial) layouts(i int) []*layout {
 		ls = append(ls, t.lay(&layout{About: d.About}, d.Figure))
 	}
 	ls = append(ls, t.standLayout(day))
-	return slices.DeleteFunc(ls, func(l *layout) bool {
-		return !slices.ContainsFunc(l.groups, func(g group) bool { return len(g.figures) > 0 })
-	})
+	return slices.DeleteFunc(ls, func(l *layout) bool { return len(l.all()) == 0 && l.LeftOut == "" })
 }
 
 // compareAll makes a layout's comparisons: each treatment with its controls, then combinations with their parts, then,

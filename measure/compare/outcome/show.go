@@ -2,6 +2,7 @@ package outcome
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -116,13 +117,30 @@ func shortPoints(unit string) string {
 	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
 }
 
-// SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, or from half of all
-// plants fewer to half of all more. It is in comparisons.csv and is not shown as a result.
+// SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, from half of all
+// plants fewer to half of all more, from growing by half less a day to growing by half more, or from losing nearly all that the larger side has to
+// gaining nine times that. It is in comparisons.csv and is not shown as a result.
 func (c Comparison) SaysNothing() bool {
-	if c.Scale == Ratio {
-		return c.Lower < 0.1 && c.Upper > 10
+	if !c.Lower.Known() {
+		return false
 	}
-	return c.Unit == "%" && c.Lower <= -50 && c.Upper >= 50
+	below, above := float64(-c.Lower), float64(c.Upper)
+	if !c.Upper.Known() { // too large for a number
+		above = math.Inf(1)
+	}
+	if c.Scale == Ratio {
+		return c.Lower < 0.1 && above > 10
+	}
+	switch c.Unit {
+	case "%", "% a day":
+		return below >= 50 && above >= 50
+	case "°":
+		return below >= 180 && above >= 180
+	case "": // an index from 0 to 1
+		return below >= 1 && above >= 1
+	}
+	larger := math.Max(math.Abs(float64(c.Mean)), math.Abs(float64(c.ControlMean)))
+	return larger > 0 && below >= 0.9*larger && above >= 9*larger
 }
 
 // IntervalWords is the interval as a table shows it.
