@@ -132,7 +132,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) outcome.Com
 			family = append(family, g)
 		}
 	}
-	l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.manyToOne(family, b))
+	l.judge(&c, l.contrast(len(family), term{a, 1}, term{b, -1}), l.manyToOne(family, b))
 	if l.ranks {
 		l.rankToControl(&c, family, b)
 	}
@@ -157,7 +157,7 @@ func (t *trial) pairs(l *layout) []outcome.Comparison {
 	for i, a := range with {
 		for _, b := range with[:i] {
 			c, _ := t.begin(l, outcome.Pair, a, b)
-			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
+			l.judge(&c, l.contrast(len(with)*(len(with)-1)/2, term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
 			c.Sentence = c.InWords()
 			cs = append(cs, c)
@@ -176,7 +176,7 @@ func (t *trial) interaction(l *layout, x plan.Combination) outcome.Comparison {
 	if !ok {
 		return c
 	}
-	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
+	l.judge(&c, l.contrast(1, term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
 	c.Sentence = c.InWords()
 	return c
 }
