@@ -92,9 +92,9 @@ const (
 type overDays struct{ quantity, unit, column, view string }
 
 var grown = []overDays{
-	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2", "shoots"},
-	{"root area", "mm², mean of a tray's plants", "root_area_mean_mm2", "roots"},
-	{"yellow leaf share", "%, mean of a tray's plants", "chlorotic_mean_pct", ""},
+	{"leaf area", "mm², mean of a tray’s plants", "leaf_area_mean_mm2", "shoots"},
+	{"root area", "mm², mean of a tray’s plants", "root_area_mean_mm2", "roots"},
+	{"yellow leaf share", "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
 }
 
 // growthBlocks draws what was measured on two days or more. v holds the pictures, nil for none.

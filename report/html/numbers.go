@@ -36,7 +36,7 @@ func withUnit(c outcome.Comparison, v reading.Number) string {
 		return figureText(c, v) + " ×"
 	}
 	unit := outcome.PointsOf(c.Unit)
-	return strings.TrimSpace(figureText(c, v) + " " + strings.Replace(unit, "percentage points", "points", 1))
+	return outcome.WithUnit(figureText(c, v), strings.Replace(unit, "percentage points", "points", 1))
 }
 
 // figureText is one of a comparison's figures without its unit; differences have their sign.

@@ -596,7 +596,7 @@ func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 		{outcome.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
 		{outcome.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
 		{outcome.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},
-		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23 °", "−0.95 to +0.48"},
+		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23°", "−0.95 to +0.48"},
 	} {
 		c := outcome.Comparison{Scale: k.scale, Unit: k.unit, Estimate: reading.Number(k.estimate), Lower: reading.Number(k.lower), Upper: reading.Number(k.upper)}
 		if got, interval := estimateWords(c), intervalWords(c); got != k.want || interval != k.interval {

@@ -294,6 +294,9 @@ func (w *frontWriter) figure(c outcome.Comparison) {
 	w.number(4, meanFigure(c.Mean, unit))
 	w.number(5, meanFigure(controlMean, unit))
 	w.number(6, estimateFigure(c))
+	if c.SaysNothing() {
+		w.words(7, 8, c.IntervalWords(), w.b.styles.text)
+	}
 	w.number(7, endFigure(c, c.Lower, c.Upper))
 	w.number(8, endFigure(c, c.Upper, c.Lower))
 	w.number(9, pFigure(c.P))

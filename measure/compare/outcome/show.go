@@ -109,7 +109,7 @@ func (c Comparison) EstimateWords() string {
 	if c.Scale == Ratio {
 		return fmt.Sprintf("× %.2f", float64(c.Estimate))
 	}
-	return strings.TrimSpace(signed(float64(c.Estimate), c.Unit) + " " + shortPoints(c.Unit))
+	return WithUnit(signed(float64(c.Estimate), c.Unit), shortPoints(c.Unit))
 }
 
 // shortPoints is the unit of a difference in a table.
@@ -164,5 +164,5 @@ func (c Comparison) VariationWords(v reading.Number) string {
 	case c.Scale == Ratio:
 		return fmt.Sprintf("%.0f %%", float64(v))
 	}
-	return strings.TrimSpace(amountOnly(float64(v), c.Unit) + " " + shortPoints(c.Unit))
+	return WithUnit(amountOnly(float64(v), c.Unit), shortPoints(c.Unit))
 }
