@@ -101,5 +101,7 @@ func (l *layout) takeRanks(c *outcome.Comparison, all stats.Comparisons) {
 		if !c.Lower.Known() || !c.Upper.Known() { // too few trays for one end
 			c.Lower, c.Upper = reading.Missing, reading.Missing
 		}
+		c.SpansEverything = false
+		c.Settle()
 	}
 }

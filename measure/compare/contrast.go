@@ -78,6 +78,9 @@ func (l *layout) contrast(together int, terms ...term) contrast {
 	case !math.IsNaN(total):
 		c.df = total * total / below // +Inf when the plugs do not scatter
 	}
+	if c.df > countless {
+		c.df = math.Inf(1)
+	}
 	if c.df < 1 { // a figure from a single plug has no scatter to tell by
 		c.se = arithmetic.NaN
 		return c
@@ -89,6 +92,9 @@ func (l *layout) contrast(together int, terms ...term) contrast {
 	}
 	return c
 }
+
+// countless degrees of freedom are as good as infinitely many: t and normal distribution agree to six digits.
+const countless = 1e6
 
 // withinOf returns the mean variance of a treatment's trays from their plugs and photos, 0 where it is not known.
 func (l *layout) withinOf(g group) float64 {

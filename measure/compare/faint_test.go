@@ -34,7 +34,7 @@ func faintTrial(early ...float64) (*plan.Plan, []reading.Reading) {
 	return p, photos
 }
 
-// Growth by logarithms takes amounts that can be told from nothing: 3.29 times their own standard uncertainty (Currie 1968, Anal. Chem. 40,
+// Growth by logarithms takes amounts that can be measured: 3.29 times their own standard uncertainty (Currie 1968, Anal. Chem. 40,
 // 586-593). Roots of 1e-22 ± 0.5 mm² on day 5 would make a rate of thousands of % a day with an interval of ±10^23; the rates begin on day 9
 // instead, where roots double every four days, 100·ln 2/4 = 17.33 % a day, and the result says so.
 func TestGrowthBeginsWhereThereIsSomething(t *testing.T) {
@@ -50,7 +50,7 @@ func TestGrowthBeginsWhereThereIsSomething(t *testing.T) {
 			}
 		}
 		c := find(r, outcome.AgainstControl, outcome.RootGrowth, "feed", "water only", 9)
-		if why := "roots on day 5 cannot be told from nothing in trays 1, 2, 3 and 4, so growth is not counted from that day"; c.Verdict != outcome.NotCompared || !strings.Contains(c.Sentence, why) {
+		if why := "roots on day 5 are too small to measure in trays 1, 2, 3 and 4, so growth is not counted from that day"; c.Verdict != outcome.NotCompared || !strings.Contains(c.Sentence, why) {
 			t.Errorf("%s: %s: %s", name, c.Verdict, c.Sentence)
 		}
 		c = find(r, outcome.AgainstControl, outcome.RootSeason, "feed", "water only", 17)

@@ -87,7 +87,7 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 	return l
 }
 
-// leaveLogScale turns to differences where a tray's figure is 0 or less or cannot be told from nothing: it has no logarithm that means
+// leaveLogScale turns to differences where a tray's figure is 0 or less or too small to measure: it has no logarithm that means
 // anything, and adding a constant to make one would let the constant decide the result.
 func (l *layout) leaveLogScale() {
 	if l.Scale != outcome.Ratio {
@@ -109,7 +109,7 @@ func (l *layout) leaveLogScale() {
 	}
 	if len(faint) > 0 {
 		slices.Sort(faint)
-		said = append(said, outcome.TrayList(faint, "shows", "show")+" so little that it cannot be told from nothing")
+		said = append(said, outcome.TrayList(faint, "shows", "show")+" too little to measure")
 	}
 	if len(said) > 0 {
 		l.Scale = outcome.Difference

@@ -58,7 +58,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it that can be measured")
+		reasons = append(reasons, outcome.TrayList(nothing, "shows", "show")+" no "+l.Name+" that can be measured")
 	}
 	return reasons
 }

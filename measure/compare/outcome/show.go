@@ -119,10 +119,10 @@ func shortPoints(unit string) string {
 
 // SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, from half of all
 // plants fewer to half of all more, from growing by half less a day to growing by half more, or from losing nearly all that the larger side has to
-// gaining nine times that. It is in comparisons.csv and is not shown as a result.
+// gaining nine times that. It is not shown as a result, and Settle takes its ends away.
 func (c Comparison) SaysNothing() bool {
-	if !c.Lower.Known() {
-		return false
+	if c.SpansEverything || !c.Lower.Known() {
+		return c.SpansEverything
 	}
 	below, above := float64(-c.Lower), float64(c.Upper)
 	if !c.Upper.Known() { // too large for a number
@@ -143,6 +143,13 @@ func (c Comparison) SaysNothing() bool {
 	return larger > 0 && below >= 0.9*larger && above >= 9*larger
 }
 
+// Settle takes the ends of an interval that spans everything away.
+func (c *Comparison) Settle() {
+	if c.SaysNothing() {
+		c.SpansEverything, c.Lower, c.Upper = true, reading.Missing, reading.Missing
+	}
+}
+
 // IntervalWords is the interval as a table shows it.
 func (c Comparison) IntervalWords() string {
 	switch {
@@ -156,11 +163,16 @@ func (c Comparison) IntervalWords() string {
 	return signed(float64(c.Lower), c.Unit) + " to " + signed(float64(c.Upper), c.Unit)
 }
 
+// mostCV is up to which % a coefficient of variation is written out.
+const mostCV = 1000
+
 // VariationWords is one of the variations: a CV on the ratio scale, a standard deviation in the unit otherwise.
 func (c Comparison) VariationWords(v reading.Number) string {
 	switch {
 	case !v.Known():
 		return ""
+	case c.Scale == Ratio && v > mostCV:
+		return fmt.Sprintf("over %d %%", mostCV)
 	case c.Scale == Ratio:
 		return fmt.Sprintf("%.0f %%", float64(v))
 	}

@@ -91,10 +91,10 @@ func (c Comparison) sizeOfTray() string {
 func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
-	case !c.Lower.Known():
-		return "no interval"
 	case c.SaysNothing():
 		return "the interval spans everything"
+	case !c.Lower.Known():
+		return "no interval"
 	case c.Scale == Ratio:
 		return fmt.Sprintf("95 %% interval %s to %s", c.figure(c.Lower), c.figure(c.Upper))
 	case c.Kind != Interaction && (c.Verdict == More || low > 0):
@@ -124,6 +124,9 @@ func (c Comparison) explained() string {
 // hide on which side of 1 it ends.
 func (c Comparison) figure(r reading.Number) string {
 	decimals := 1
+	if c.SpansEverything { // as if its lower end were still there
+		decimals = 2
+	}
 	low, high := float64(c.Lower), float64(c.Upper)
 	narrow := c.Lower.Known() && high < 1.25*low
 	for _, v := range []float64{low, high, float64(c.Estimate)} {

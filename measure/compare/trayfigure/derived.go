@@ -72,8 +72,8 @@ func (t *Trial) rootToShoot(day, tray int) (Figure, bool) {
 	return Figure{Tray: tray, Value: v, Plugs: n, PlugVar: v * v * plugVar, U: v * u, Common: v * common, Faint: t.faint(root, day, tray)}, true
 }
 
-// unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none, nor has one that
-// cannot be told from nothing.
+// unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none, nor has one whose mean
+// is too small to measure.
 //
 // With m the mean and s² the variance, the influence of a plug x on ln(s/m) is ((x−m)² − s²)/(2s²) − (x−m)/m.
 func (t *Trial) unevenness(q Quantity, day, tray int) (Figure, bool) {
@@ -92,7 +92,7 @@ func (t *Trial) unevenness(q Quantity, day, tray int) (Figure, bool) {
 }
 
 // growthRate is the relative growth rate between two days in % a day, 100·(ln W₂ − ln W₁)/(t₂ − t₁) with W the mean of the
-// plants that were measured on both days (Hunt 1982, Plant Growth Curves, ch. 2). Between amounts that cannot be told from nothing there is none.
+// plants that were measured on both days (Hunt 1982, Plant Growth Curves, ch. 2). Between amounts too small to measure there is none.
 func (t *Trial) growthRate(q Quantity, from, day, tray int) (Figure, bool) {
 	before := t.Plugs(q, from, tray)
 	after := t.Plugs(q, day, tray)

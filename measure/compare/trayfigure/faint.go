@@ -2,33 +2,39 @@ package trayfigure
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 )
 
-// detection is how many times its standard uncertainty an amount has to be before it can be told from nothing, with 5 % chances of taking nothing
+// detection is how many times its standard uncertainty an amount has to be before it is surely there, with 5 % chances of taking nothing
 // for something and something for nothing (Currie 1968, Anal. Chem. 40, 586-593).
 const detection = 3.29
 
-// faint reports whether a tray's mean cannot be told from nothing. Errors of its plants are taken to go one way and not to average out: nothing
+// finest is the length in mm that no figure of a plant is finer than: what the networks look at is about as large, 4.8 of them a mm for roots and
+// 3 for leaves.
+var finest = map[string]float64{"roots": 1 / 4.8, "shoots": 1 / 3.0}
+
+// faint reports whether a tray's mean is too small to measure. An area below that of the finest that is seen, or a length below its length,
+// is nothing. Errors of its plants are taken to go one way and not to average out: nothing
 // is ever measured below 0. Plants without an error bar say nothing of it, nor do those that have grown into each other: what one of them is given
 // too much its neighbour is given too little.
 func (t *Trial) faint(q Quantity, day, tray int) bool {
-	sum, u := 0.0, 0.0
+	sum, u, n := 0.0, 0.0, 0.0
 	for _, p := range t.plants(q.View, day, tray) {
 		if v, bar := q.plug(p); v.Known() {
-			sum += float64(v)
+			sum, n = sum+float64(v), n+1
 			if bar.Known() && !slices.Contains(p.Flags, reading.GrownTogether) {
 				u += float64(bar) / 2
 			}
 		}
 	}
-	return !(sum > 0) || sum < detection*u
+	return !(sum > n*math.Pow(finest[q.View], float64(q.power))) || sum < detection*u
 }
 
-// fromNothing returns the trays that cannot be told from nothing on a day and can on a later one: a rate of growth between the two would be
+// fromNothing returns the trays that are too small to measure on a day and not on a later one: a rate of growth between the two would be
 // any number, and to leave out these trays alone would be to leave out the slowest.
 func (t *Trial) fromNothing(q Quantity, day, later int) []int {
 	var trays []int
@@ -42,7 +48,7 @@ func (t *Trial) fromNothing(q Quantity, day, later int) []int {
 	return trays
 }
 
-// grownFrom returns the days of a season from the first on which every tray that grows can be told from nothing, and why those before are left
+// grownFrom returns the days of a season from the first on which every tray that grows can be measured, and why those before are left
 // out, "" where none is.
 func (t *Trial) grownFrom(q Quantity, season []int) (days []int, leftOut string) {
 	if len(season) == 0 {
@@ -70,5 +76,5 @@ func faintWords(q Quantity, day int, trays []int) string {
 		which = outcome.TrayList(trays, "", "")
 	}
 	what := map[string]string{"roots": "roots", "shoots": "leaves"}[q.View]
-	return fmt.Sprintf("%s on day %d cannot be told from nothing in %s", what, day, which)
+	return fmt.Sprintf("%s on day %d are too small to measure in %s", what, day, which)
 }
