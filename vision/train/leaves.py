@@ -1,5 +1,7 @@
 """Trains the network for canopies: from nothing to a model and a report. See README.md."""
 
+import math
+
 import torch
 import torch.nn.functional as F
 
@@ -28,8 +30,8 @@ def lab(rgb):
     return torch.stack([116 * f[:, 1] - 16, 500 * (f[:, 0] - f[:, 1]), 200 * (f[:, 1] - f[:, 2])], 1)
 
 
-def photo(p, d, b, device):
-    """A batch of prepared patches and their labels."""
+def photo(p, d, b, device, plain=0.0):
+    """A batch of prepared patches and their labels; plain is the part of the drawings that becomes plain surfaces."""
     pick = [int(d.one(0, p.n)) for _ in range(b)]
     batch = p.planes[torch.tensor(pick, device=device)]
     meta = [p.meta[i] for i in pick]
@@ -38,6 +40,9 @@ def photo(p, d, b, device):
     leaf = p.plane(batch, "leaf").float() / 255
     dead = p.plane(batch, "dead").float() / 255
     plant = p.plane(batch, "plant").float()
+    if plain > 0:
+        light, keep = plain_surfaces(light, d, plain)
+        leaf, dead, plant = leaf * keep, dead * keep, plant * keep
     hue = torch.where(d.uniform((b,)) < 0.6, torch.full((b,), HUE, device=device), d.uniform((b,), 85, 122))
     chroma = torch.where(d.uniform((b,)) < 0.7, torch.full((b,), CHROMA, device=device), d.uniform((b,), 8, 28))
     colour = lab(own)
@@ -50,6 +55,30 @@ def photo(p, d, b, device):
         light, [torch.stack([leaf, yellow, dead], 1), torch.cat([colour * leaf[:, None], leaf[:, None]], 1)], plant[:, None], at, d, q, (p.per_mm, PX_PER_MM), SIDE)
     bases, centres, pitch = places(meta, at, frame, p, device)
     return dict(x=x, blur=blurred, shares=shares.clamp(0, 1), own=weighted[:, :3] / weighted[:, 3:].clamp(min=0.05), plant=kinds[:, 0].byte(), bases=bases, centres=centres, pitch=pitch, hue=hue, chroma=chroma)
+
+
+def plain_surfaces(light, d, part):
+    """That part of the drawings becomes a surface without leaf all over: soil, a bench, boards, cloth. Returns the light, and 0 for those and 1 for the rest."""
+    b, _, s, _ = light.shape
+    dev = light.device
+    plain = d.uniform((b, 1, 1)) < part
+    keep = (~plain).float()
+    if not plain.any():
+        return light, keep
+    level = torch.exp(d.uniform((b, 1, 1, 1), math.log(0.01), math.log(0.9)))
+    warm = d.uniform((b, 1, 1, 1), 0, 0.5) * d.uniform((b, 1, 1, 1)).lt(0.6)  # soil and wood are brown
+    tint = torch.exp(torch.cat([warm, torch.zeros_like(warm), -1.2 * warm], 1) + 0.06 * d.normal((b, 3, 1, 1)))
+    grain = torch.zeros((b, 1, s, s), device=dev)
+    for cells in (8, 40, 160, 480):
+        noise = F.interpolate(d.normal((b, 1, cells, cells)), size=(s, s), mode="bilinear", align_corners=False)
+        grain = grain + noise * d.uniform((b, 1, 1, 1), 0, 0.3) * d.uniform((b, 1, 1, 1))
+    i = torch.arange(s, device=dev).float()
+    yy, xx = torch.meshgrid(i, i, indexing="ij")
+    turn, pitch = d.uniform((b, 1, 1), 0, math.pi), torch.exp(d.uniform((b, 1, 1), math.log(4.0), math.log(300.0)))  # texels from thread to thread or board to board
+    along, across = ((xx * torch.cos(t) + yy * torch.sin(t)) / pitch for t in (turn, turn + math.pi / 2))
+    weave = torch.sin(2 * math.pi * across) * torch.where(d.uniform((b, 1, 1)) < 0.5, torch.sin(2 * math.pi * along), torch.ones_like(along))
+    weave = weave[:, None] * d.uniform((b, 1, 1, 1), 0, 0.25) * d.uniform((b, 1, 1, 1)).lt(0.4)
+    return torch.where(plain[:, None], (level * tint * torch.exp(grain + weave)).clamp(max=1.5), light), keep
 
 
 def below(colour, hue, chroma):

@@ -32,7 +32,7 @@ def arguments(styles, held_out, pool_size, shot, batch):
     a.add_argument("--warm", type=int, default=300, help="steps over which the rate rises to its full height")
     a.add_argument("--seed", type=int, default=1)
     a.add_argument("--nets", default="16,32,64,96:0,1,1,2", help="widths:blocks; several, parted by ;, learn side by side")
-    a.add_argument("--start", default="", help="weights to go on from")
+    a.add_argument("--start", default="", help="weights to go on from; for several networks one file each, parted by ; (none: from nothing)")
     a.add_argument("--first", type=int, default=1, help="shots before the first step")
     a.add_argument("--judged", type=int, default=6, help="batches judged on the way; 0: none")
     a.add_argument("--folder", default="/dev/shm/closeups")
@@ -151,10 +151,11 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
     p = pool.Pool(o.draw, kind, o.styles.split(","), o.pool, device, f"{o.folder}-{kind}", o.workers, each=each, first=1 + 10_000_000 * o.seed)
     held = pool.Pool(o.draw, kind, o.held_out.split(","), held_size, device, f"{o.folder}-{kind}-held", 1, each=8, first=1)
     learners = []
-    for spec in o.nets.split(";"):
+    specs, starts = o.nets.split(";"), o.start.split(";")
+    for spec, start in zip(specs, starts + [""] * (len(specs) - len(starts))):
         net = model.from_spec(spec, channels, out)
-        if o.start:
-            load(net, o.start)
+        if start:
+            load(net, start)
         learners.append(Learner(spec, net, o, device, loss))
     p.refresh(wait_for=min(o.pool, o.begin or each * o.workers))
     print(f"{kind}: pool {p.n} after {time.time() - began:.0f} s, {device}", flush=True)

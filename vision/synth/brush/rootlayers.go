@@ -37,6 +37,13 @@ func (s *scene) habits(how abundance) []*habit {
 		}
 		all = append(all, h)
 	}
+	if how.widest == 0 && s.chance(0.08) { // many thin ones beside them, of the same light
+		for range 3 {
+			h, w := newHabit(s.dice, s.ordinary), s.ratio(0.06, 0.2)
+			h.width, h.thinnest = [2]float64{min(w, 0.1), w}, 0.06
+			all = append(all, h)
+		}
+	}
 	return all
 }
 

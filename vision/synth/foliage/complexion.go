@@ -58,6 +58,22 @@ func drawComplexion(d dice, plain bool) complexion {
 	return c
 }
 
+// grassy turns to the greens of grasses, from bluish to yellow.
+func (c *complexion) grassy(d dice) {
+	l, chroma, hue := d.between(26, 58), d.between(12, 46), d.between(107, 146)
+	for _, k := range []*lab{&c.top, &c.under, &c.young, &c.stalk, &c.veinColour} {
+		*k = lch(clamp(k.l-c.top.l+l, 12, 85), chroma*d.between(0.75, 1.15), hue+d.between(-4, 3))
+	}
+}
+
+// pallor makes seedlings paler or darker than grown leaves are.
+func (c *complexion) pallor(d dice) {
+	lift, turn, fuller := d.between(-12, 20), d.between(-12, 3), d.between(0.6, 1.2)
+	for _, k := range []*lab{&c.top, &c.under, &c.young, &c.stalk} {
+		*k = lch(clamp(k.l+lift, 16, 80), k.chroma()*fuller, max(104, k.hue()+turn))
+	}
+}
+
 // red gives some crops red stalks, veins or a red blush.
 func (c *complexion) red(d dice, plain bool) {
 	if c.blushed > 0 {

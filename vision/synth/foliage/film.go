@@ -12,6 +12,7 @@ type film struct {
 	size   float64 // mm, of the patches
 	litter float64 // bits of debris and petals for each cm²
 	petal  lab
+	straw  float64 // dry stalks and blades for each cm²
 	drops  float64 // drops of water on medium and webs for each cm²
 	crumbs float64 // how much of the medium's own light and dark shows through films
 	specks float64 // how far single crumbs are green or bare
@@ -20,7 +21,7 @@ type film struct {
 
 func drawFilm(d dice) film {
 	f := film{offset: d.between(0, 99), size: d.scaled(4, 30), specks: 0.5}
-	if d.chance(0.28) {
+	if d.chance(0.38) {
 		f.share = d.scaled(0.05, 0.7)
 		f.algae = lch(d.between(16, 52), d.between(8, 48), d.between(102, 145)) // up to as green as leaves
 		if d.chance(0.15) {
@@ -28,6 +29,9 @@ func drawFilm(d dice) film {
 		}
 		if d.chance(0.6) {
 			f.crumbs, f.specks = d.between(0.2, 1.1), d.between(0.3, 1.6)
+		}
+		if d.chance(0.35) { // a flat stain of a leaf's own green that follows the crumbs
+			f.algae, f.crumbs = lch(d.between(26, 58), d.between(22, 46), d.between(108, 132)), d.between(0.5, 1.3)
 		}
 		f.moss = lch(d.between(25, 58), d.between(18, 46), d.between(103, 128))
 		if d.chance(0.5) {
@@ -40,6 +44,9 @@ func drawFilm(d dice) film {
 	if d.chance(0.12) {
 		f.litter = d.scaled(0.01, 0.15)
 		f.petal = [4]lab{lch(90, 5, 100), lch(60, 50, 5), lch(82, 60, 90), lch(50, 18, 65)}[d.pick(0.2, 0.15, 0.15, 0.5)]
+	}
+	if d.chance(0.1) {
+		f.straw = d.scaled(0.02, 0.6)
 	}
 	if d.chance(0.1) {
 		f.drops = d.scaled(0.05, 2)
@@ -61,6 +68,11 @@ func (f *film) grow(g *ground, d dice, b *bed) {
 		c := f.petal
 		c.l += 6 * d.bell()
 		g.blob(x, y, newLump(long, long*d.between(0.15, 0.7), d.between(0, math.Pi), 0.5, c.linear(), 0.3), 0)
+	}
+	for range int(f.straw * area) {
+		x, y, c := d.Float64()*across, d.Float64()*across, drawDead(d)
+		c.l = min(88, c.l+d.between(0, 25))
+		g.thread(d, x, y, d.between(0, 2*math.Pi), d.scaled(4, 50), d.scaled(0.2, 1.2), d.between(0.3, 1.5), c.linear(), false)
 	}
 	for range int(f.drops * area) {
 		f.wet(g, d, d.Float64()*side, d.Float64()*side, d.scaled(0.4, 3)*perMM/2)

@@ -25,7 +25,7 @@ var forms = [...]form{
 	{3, 9, leafletted},
 	{4, 6, threefold},
 	{4, 6, fingered},
-	{3, 10, grasses},
+	{11, 20, grasses},
 	{1, 6, onions},
 	{1, 6, feathers},
 	{1, 6, succulents},
@@ -112,10 +112,13 @@ func fingered(c *crop, d dice) {
 
 // grasses have straps that arch.
 func grasses(c *crop, d dice) {
-	c.habit, c.wide, c.leaves = strap, d.scaled(1, 8), c.leaves*0.8
-	c.young, c.old, c.droop, c.late = d.between(70, 88)*degree, d.between(25, 65)*degree, d.between(0.2, 1.9), d.between(0.3, 2.5)
+	c.habit, c.wide, c.leaves = strap, d.scaled(1, 8), c.leaves*d.between(0.6, 1.8)
+	c.young, c.old, c.droop, c.late = d.between(70, 88)*degree, d.between(10, 70)*degree, d.between(0.2, 2.2), d.between(0.3, 2.5)
 	c.outline = outline{base: d.between(0.05, 0.25), tip: d.between(0.5, 1), lean: 3}
-	c.turn, c.twist, c.fold = math.Pi+d.near(0, 0.2), d.between(0.2, 2.2), d.between(0.05, 0.5)
+	c.turn, c.twist, c.fold = math.Pi+d.near(0, 0.2), d.between(0.2, 2.4), d.between(0.05, 0.6)
+	if d.chance(0.5) {
+		c.turn, c.aside = golden, d.between(0.1, 0.6) // shoots of one tuft lie every way
+	}
 	c.veins = veins{parallel: d.between(0.5, 1.1), pillow: d.between(0, 0.12)}
 }
 

@@ -16,32 +16,38 @@ type health struct {
 
 func drawHealth(d dice) health {
 	var h health
-	h.full = lch(d.between(60, 80), d.between(42, 70), d.between(86, 99))
+	h.full = lch(d.between(54, 82), d.between(30, 72), d.between(80, 104))
 	h.bleached = lch(d.between(80, 90), d.between(10, 30), d.between(88, 102))
 	h.dying.colour, h.dying.second = drawDead(d), drawDead(d)
-	h.yellow.reach, h.yellow.share = d.between(0.4, 2.2), d.between(0.2, 0.7)
-	if d.chance(0.55) {
+	h.yellow.reach, h.yellow.share = d.scaled(0.25, 2.2), d.between(0.2, 0.7)
+	if d.chance(0.66) {
 		h.drawYellow(d)
 	}
-	if d.chance(0.4) {
+	if d.chance(0.48) {
 		h.drawDeath(d)
 	}
 	return h
 }
 
 func (h *health) drawYellow(d dice) {
-	h.hit, h.much, h.oldFirst = d.between(0.15, 1), d.between(0.3, 1.6), d.between(0.3, 1)
+	h.hit, h.much, h.oldFirst = d.between(0.2, 1), d.between(0.2, 2), d.between(0.3, 1)
 	if d.chance(0.25) {
 		h.oldFirst = 0
 	}
 	y := &h.yellow
-	for range d.whole(1, 2) {
-		k := d.between(0.6, 1)
-		switch d.pick(0.35, 0.2, 0.12, 0.1, 0.06, 0.1, 0.05, 0.04) {
+	if d.chance(0.6) {
+		y.broken = d.between(0.2, 1)
+	}
+	if d.chance(0.5) {
+		y.outward = d.between(0.2, 1)
+	}
+	for range d.whole(1, 3) {
+		k := d.between(0.4, 1)
+		switch d.pick(0.2, 0.3, 0.16, 0.1, 0.05, 0.09, 0.07, 0.03) {
 		case 0:
 			y.whole = k
 		case 1:
-			y.between = k
+			y.between = 1.4 * k
 		case 2:
 			y.edge = 1.2 * k
 		case 3:
@@ -62,14 +68,17 @@ func (h *health) drawYellow(d dice) {
 }
 
 func (h *health) drawDeath(d dice) {
-	h.dies, h.dying.fray, h.dying.halo = d.between(0.1, 0.8), d.between(0, 1.2), d.between(0, 1)
-	switch d.pick(0.3, 0.25, 0.3, 0.15) {
-	case 0:
-		h.dying.tip = d.between(0.03, 0.45)
-	case 1:
-		h.dying.edge = d.between(0.05, 0.3)
-	case 2:
-		h.dying.spots, h.dying.size = d.between(0.15, 0.75), d.scaled(0.8, 5)
+	h.dies, h.dying.fray = d.between(0.1, 0.8), d.between(0, 1.2)
+	h.dying.halo, h.dying.wide = d.between(0, 1.3), d.scaled(0.6, 9)
+	for range d.whole(1, 2) {
+		switch d.pick(0.38, 0.28, 0.22, 0.12) {
+		case 0:
+			h.dying.tip = d.scaled(0.03, 0.5)
+		case 1:
+			h.dying.edge = d.scaled(0.04, 0.35)
+		case 2:
+			h.dying.spots, h.dying.size = d.between(0.15, 0.75), d.scaled(0.8, 5)
+		}
 	}
 	if d.chance(0.4) {
 		h.deadOld = d.between(0.1, 0.7)
@@ -93,7 +102,7 @@ func drawDead(d dice) lab {
 // youngest leaf to 1 for the oldest.
 func (h *health) ail(d dice, s *skin, suffers, age float64) {
 	s.sick = yellowing{full: h.full.shifted(3*d.bell(), 2*d.bell()), bleached: h.bleached, reach: h.yellow.reach,
-		share: h.yellow.share}
+		share: h.yellow.share, broken: h.yellow.broken, outward: h.yellow.outward}
 	much := suffers * h.much * mixed(1, ramp(0.15, 1, age), h.oldFirst) * d.between(0.6, 1.2)
 	y, n := &s.sick, h.yellow
 	y.whole = n.whole*much + h.faint*d.between(0.8, 1.2)

@@ -38,7 +38,7 @@ func drawLamp(d dice) lamp {
 	var l lamp
 	switch d.pick(0.3, 0.4, 0.3) {
 	case 0: // sun or a bare lamp
-		l.direct, l.spread = d.between(0.55, 0.88), d.scaled(0.005, 0.05)
+		l.direct, l.spread = d.between(0.55, 0.95), d.scaled(0.005, 0.05)
 	case 1: // a shaded lamp, a window, thin cloud
 		l.direct, l.spread = d.between(0.3, 0.75), d.scaled(0.05, 0.3)
 	default: // dull sky, a tent, tubes

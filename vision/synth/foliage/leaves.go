@@ -22,7 +22,7 @@ func drawScene(d dice) *scene {
 	s := &scene{land: land{drawTrays(d, &b), -b.bench.drop}, lamp: drawLamp(d), mesh: &mesh{}, dice: d.own()}
 	s.bed = b
 	s.sow(d, drawSowing(d, ordinary, b.tray.pitch))
-	if d.chance(0.25) {
+	if d.chance(0.42) {
 		s.addTags(d)
 	}
 	return s

@@ -18,13 +18,16 @@ func drawSowing(d dice, plain bool, pitch float64) sowing {
 	if d.chance(0.4) {
 		w.gaps = 0
 	}
-	at := stage(d.pick(0.22, 0.27, 0.27, 0.24))
+	at := stage(d.pick(0.21, 0.21, 0.28, 0.3))
 	if at == closed {
 		w.gaps *= 0.4
 		w.uneven = w.uneven && d.chance(0.5)
 	}
-	share := [...][2]float64{{0.22, 0.55}, {0.45, 0.78}, {0.75, 1.1}, {1.1, 1.75}}[at]
-	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{20, 42, 56, 62}[at])
+	share := [...][2]float64{{0.22, 0.55}, {0.45, 0.78}, {0.75, 1.1}, {1.1, 2.1}}[at]
+	w.reach = clamp(pitch*d.between(share[0], share[1]), 3.5, [...]float64{20, 42, 56, 72}[at])
+	if at == seedLeaves && d.chance(0.5) {
+		w.reach = d.scaled(2.5, 9)
+	}
 	n := 1
 	if d.chance(0.08) {
 		n = 2
@@ -38,9 +41,25 @@ func drawSowing(d dice, plain bool, pitch float64) sowing {
 	}
 	for range n {
 		s.crop, s.complexion = drawCrop(d, plain || d.chance(0.35)), drawComplexion(d, plain)
+		if s.crop.habit == strap {
+			s.grassland(d, &w, pitch)
+		}
+		if at == seedLeaves && d.chance(0.6) {
+			s.complexion.pallor(d)
+		}
 		w.stands = append(w.stands, s)
 	}
 	return w
+}
+
+// grassland turns most drawings of grasses into a canopy of blades that lie over each other every way.
+func (s *stand) grassland(d dice, w *sowing, pitch float64) {
+	if d.chance(0.8) {
+		s.complexion.grassy(d)
+	}
+	if d.chance(0.6) {
+		s.stage, w.gaps, w.reach = closed, 0, clamp(pitch*d.between(1, 2.4), 18, 85)
+	}
 }
 
 // sow grows a plant in the cells of all trays whose leaves or shadows may reach into the drawing.
@@ -91,13 +110,17 @@ func (s *scene) sowCell(d dice, w sowing, t *tray, i, j int) {
 	if d.chance(0.03) {
 		shoots = d.whole(2, 3)
 	}
+	reach := max(2.5, w.reach*size*math.Pow(0.8, float64(shoots-1)))
+	if stand.crop.habit == strap && stand.stage == closed {
+		shoots = d.whole(1, 5) // a tuft
+	}
 	index, mean := int32(len(s.bases)), vec{}
 	for range shoots {
 		off, turn := min(w.stray*math.Sqrt(d.Float64()), w.stray)*0.8*d.Float64(), d.between(0, 2*math.Pi)
 		x, y := t.middle[0]+float64(i)*t.pitch+off*math.Cos(turn), t.middle[1]+float64(j)*t.pitch+off*math.Sin(turn)
 		c := t.cell(x, y)
 		base := vec{x, y, t.medium(c) - 0.5}
-		p := plant{stand: &stand, d: d, mesh: s.mesh, index: index, reach: max(2.5, w.reach*size*math.Pow(0.8, float64(shoots-1)))}
+		p := plant{stand: &stand, d: d, mesh: s.mesh, index: index, reach: reach}
 		p.grow(base)
 		mean = mean.plus(base.times(1 / float64(shoots)))
 	}

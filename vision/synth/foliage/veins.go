@@ -37,6 +37,7 @@ func (n *veins) at(p place, length float64) vein {
 	if n.parallel > 0 {
 		wave := math.Sin(2 * math.Pi * p.b / n.parallel)
 		v.shows = max(v.shows, 0.5*ramp(0.2, 0.9, wave))
+		v.near = min(v.near, 0.8*(1-wave)) // as wide leaves have it, though the veins lie closer
 		v.tiltB += n.pillow * math.Sqrt(max(0, 1-wave*wave)) * math.Copysign(1, math.Sin(2*math.Pi*p.b/n.parallel+math.Pi/2))
 	}
 	return v

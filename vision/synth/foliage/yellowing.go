@@ -16,6 +16,8 @@ type yellowing struct {
 	along   float64 // along the veins
 	reach   float64 // mm that veins stay green round them, or turn yellow
 	share   float64 // of the blade in patches
+	broken  float64 // how far what lies between the veins is broken up into mottles
+	outward float64 // how far it is less towards the midrib
 }
 
 const bleaching = 0.6 // from full yellow to bleached, in degrees of yellowing
@@ -23,7 +25,11 @@ const bleaching = 0.6 // from full yellow to bleached, in degrees of yellowing
 func (y *yellowing) at(p place, v vein, s *skin, cloud *tile) float64 {
 	d := y.whole
 	if y.between > 0 {
-		d += y.between * ramp(0.1, y.reach, v.near)
+		k := y.between * ramp(0.1, y.reach, v.near) * mixed(1, ramp(0, 0.9, math.Abs(p.t)), y.outward)
+		if y.broken > 0 {
+			k *= mixed(1, 1.25*ramp(-0.7, 0.7, cloud.at(s.y+80+p.a*5, s.x+40+p.b*5)), y.broken)
+		}
+		d += k
 	}
 	if y.along > 0 {
 		d += y.along * ramp(y.reach, 0.1, v.near)
@@ -70,6 +76,7 @@ type death struct {
 	spots          float64 // share of the blade in spots
 	size           float64 // of spots, mm
 	halo           float64 // degree of yellow round what is dead
+	wide           float64 // mm that the halo reaches
 	fray           float64 // how ragged its edge is
 }
 
@@ -92,7 +99,7 @@ func (d *death) at(p place, s *skin, cloud *tile) (dead, halo float64) {
 	if d.spots > 0 {
 		in = max(in, (cloud.at(s.x+150+p.a*8/d.size, s.y+50+p.b*8/d.size)+3*d.spots-2.4)*0.5*d.size)
 	}
-	return ramp(-0.12, 0.2, in), d.halo * ramp(-2.2, -0.1, in)
+	return ramp(-0.12, 0.2, in), d.halo * ramp(-d.wide, -0.1, in)
 }
 
 // shade is dead tissue's colour where the noise has these values.

@@ -52,7 +52,7 @@ func cropOf(d dice, plain bool) *crop {
 	if d.chance(0.1) {
 		c.apart = 3.1416 // distichous
 	}
-	if plain {
+	if plain && !d.chance(0.1) {
 		c.leafy(d)
 	} else {
 		c.any(d)
@@ -90,7 +90,7 @@ func (c *crop) cabbage(d dice) {
 }
 
 func (c *crop) any(d dice) {
-	switch d.pick(0.1, 0.1, 0.11, 0.09, 0.08, 0.08, 0.09, 0.14, 0.07, 0.06, 0.05, 0.03) {
+	switch d.pick(0.1, 0.1, 0.11, 0.09, 0.08, 0.08, 0.09, 0.3, 0.07, 0.06, 0.05, 0.03) {
 	case 0:
 		c.leafy(d)
 	case 1:
@@ -135,10 +135,13 @@ func leafletForm(d dice) former {
 }
 
 func (c *crop) grass(d dice) {
-	c.habit, c.seed, c.few, c.many, c.wide = grassy, nil, 2, 5+d.IntN(14), d.wide(1, 8)
-	c.youngRise, c.oldRise = d.between(0.7, 1.3), d.between(0.3, 1.1)
-	c.droop, c.late = d.between(0.3, 2.2), d.between(1, 2.5)
-	c.twist, c.fold = d.between(-1.6, 1.6), d.between(0, 0.5)
+	c.habit, c.seed, c.few, c.many, c.wide = grassy, nil, 2, 5+d.IntN(18), d.wide(1, 8)
+	c.youngRise, c.oldRise = d.between(0.6, 1.3), d.between(0.15, 1.1)
+	c.droop, c.late = d.between(0.2, 2.3), d.between(0.8, 2.8)
+	c.twist, c.fold, c.uneven, c.turn = d.between(-2, 2), d.between(0, 0.6), d.between(0.1, 0.5), d.between(0.1, 0.7)
+	if d.chance(0.8) {
+		c.grassy(d)
+	}
 	c.vein = c.healthy.toward(c.vein, 0.5)
 }
 

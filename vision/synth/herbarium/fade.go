@@ -14,14 +14,24 @@ type fade struct {
 	patch   float64
 	bar     float64 // how high the noise must be for a patch
 	uneven  float64
-	plot    plot // of patches
+	broken  float64 // how far the yellow between the veins is broken up
+	from    float64 // mm inward from which there is less and less of it; 0 for all alike
+	clear   float64 // how near to a vein it goes, as a share of the way to the next
+	plot    plot    // of patches
 }
 
 // at returns the degree at a spot: t the share of the length, inward mm from the edge, wander and rich noises of about ±1.
 func (f *fade) at(t, inward float64, v *veined, x, y, wander, rich float64) float64 {
 	sum := f.whole + f.uneven*rich
 	if f.between > 0 {
-		sum += f.between * ease(0.05, 0.75, v.between+0.15*wander+0.25*rich) * ease(-0.1, 0.5, v.mid)
+		k := f.between * ease(0.4*f.clear-0.1, f.clear+0.15, v.between+0.15*wander+0.25*rich) * ease(-0.1, 0.5, v.mid)
+		if f.from > 0 {
+			k *= 1 - ease(f.from, 3*f.from, inward)
+		}
+		if f.broken > 0 {
+			k *= mix(1, 1.2*ease(-0.4, 0.6, float64(tables().soft.at(f.plot.on(1.7*x, 1.7*y)))), f.broken)
+		}
+		sum += k
 	}
 	if f.along > 0 {
 		sum += f.along * (1 - ease(0, 0.9, min(v.between, v.mid)+0.2*wander))
@@ -42,11 +52,11 @@ func (f *fade) at(t, inward float64, v *veined, x, y, wander, rich float64) floa
 func fading(d dice) fade {
 	f := fade{
 		reach: d.wide(0.8, 7), down: d.between(0.3, 0.9), bar: d.between(-0.4, 0.5), uneven: d.between(0, 0.14),
-		plot: plotOf(d, perWave, d.wide(2, 14)),
+		plot: plotOf(d, perWave, d.wide(1.5, 14)), clear: d.between(0.12, 0.7), broken: d.some(0.5, 0.2, 1), from: d.some(0.3, 1.5, 8),
 	}
-	for range 1 + d.pick(0.6, 0.4) {
-		degree := d.between(0.25, 1)
-		switch d.pick(0.36, 0.2, 0.06, 0.14, 0.1, 0.14) {
+	for range 1 + d.pick(0.5, 0.35, 0.15) {
+		degree := d.between(0.15, 1)
+		switch d.pick(0.22, 0.34, 0.05, 0.17, 0.1, 0.12) {
 		case 0:
 			f.whole = degree
 		case 1:
@@ -82,6 +92,7 @@ type decay struct {
 	spotty float64 // mm from spot to spot
 	plot   plot    // of spots
 	halo   float64 // degree of yellow round what is dead
+	wide   float64 // mm that it reaches
 }
 
 func (k *decay) none() bool { return !k.whole && k.tip == 0 && k.edge == 0 && k.spots == 0 }
@@ -105,15 +116,15 @@ func (k *decay) at(s, long, inward, x, y, wander, rich float64) (dead, deep, yel
 			in = max(in, k.spotty*(0.1+0.35*kind/k.spots-far+0.05*wander))
 		}
 	}
-	return clamp(0.5+in/soft, 0, 1), clamp(in, 0, 1), k.halo * ease(-2.2-1.5*rich, 0, in)
+	return clamp(0.5+in/soft, 0, 1), clamp(in, 0, 1), k.halo * ease(-k.wide*(1+0.5*rich), 0, in)
 }
 
 // decaying draws what of a leaf dies.
 func decaying(d dice) decay {
-	k := decay{spotty: d.wide(1, 8), halo: d.some(0.6, 0.1, 0.6)}
+	k := decay{spotty: d.wide(1, 8), halo: d.some(0.75, 0.1, 1), wide: d.wide(0.8, 9)}
 	k.plot = plotOf(d, perCell, k.spotty)
-	for range 1 + d.pick(0.75, 0.25) {
-		switch d.pick(0.28, 0.28, 0.32, 0.12) {
+	for range 1 + d.pick(0.6, 0.4) {
+		switch d.pick(0.38, 0.3, 0.22, 0.1) {
 		case 0:
 			k.tip = d.wide(0.03, 0.5)
 		case 1:
@@ -141,8 +152,8 @@ type ailment struct {
 
 func ailmentOf(d dice) ailment {
 	return ailment{
-		fades: d.chance(0.55), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.7, 1.8),
-		dies: d.chance(0.4), decay: decaying(d), leaves: d.wide(0.06, 0.7),
+		fades: d.chance(0.66), fade: fading(d), plants: min(1, d.between(0.2, 1.5)), oldFirst: d.some(0.7, 0.1, 1), degree: d.between(0.4, 2.1),
+		dies: d.chance(0.46), decay: decaying(d), leaves: d.wide(0.06, 0.7),
 	}
 }
 

@@ -18,7 +18,7 @@ func lampOf(d dice) lamp {
 	var l lamp
 	switch d.pick(0.25, 0.45, 0.3) {
 	case 0: // sun or one small lamp
-		l.sun, l.soft, l.wrap = d.between(0.65, 0.9), d.between(0.01, 0.06), d.between(0, 0.08)
+		l.sun, l.soft, l.wrap = d.between(0.65, 0.96), d.between(0.01, 0.06), d.between(0, 0.08)
 	case 1: // lamps in a row, a panel, a window
 		l.sun, l.soft, l.wrap = d.between(0.4, 0.75), d.between(0.1, 0.5), d.between(0.1, 0.3)
 	default: // dull sky, a room

@@ -17,6 +17,11 @@ func litter(d dice, t *tray, side int) []thing {
 			out = append(out, t.debris(d, side))
 		}
 	}
+	if d.chance(0.1) {
+		for range 4 + d.IntN(90) {
+			out = append(out, t.straw(d, side))
+		}
+	}
 	if d.chance(0.04) {
 		out = append(out, t.petals(d, side)...)
 	}
@@ -77,6 +82,17 @@ func (t *tray) debris(d dice, side int) thing {
 	return thing{
 		outline: g, z: z + d.between(0.3, 2), own: own.light(), other: lch{own.l * 0.7, own.c, own.h - 5}.light(),
 		plot: plotOf(d, perWave, 1.2), streak: 5, way: way, dome: 0.15, domed: 0.7, rough: 0.3, gloss: 0.03,
+	}
+}
+
+// straw is a dry stalk or blade that lies flat, on webs too.
+func (t *tray) straw(d dice, side int) thing {
+	p, way := point{d.between(0, float64(side)), d.between(0, float64(side))}, d.angle()
+	own := lch{d.between(46, 86), d.between(10, 30), d.between(68, 92)}
+	g := bent(d, p, way, d.wide(5, 50)*t.perMM, d.wide(0.3, 2)*t.perMM)
+	return thing{
+		outline: g, z: d.between(0.3, 2), own: own.light(), other: lch{own.l * 0.8, own.c, own.h - 4}.light(),
+		plot: plotOf(d, perWave, 1.2), streak: 8, way: way, dome: 0.2, domed: 0.6, rough: 0.3, gloss: 0.04, flat: d.chance(0.7),
 	}
 }
 

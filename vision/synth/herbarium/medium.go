@@ -66,6 +66,9 @@ func mediumOf(d dice) medium {
 	if d.chance(0.6) {
 		m.crumbs, m.specks = d.between(0.2, 1.1), d.between(0, 0.9)
 	}
+	if !m.mossy && d.chance(0.35) { // a stain of a leaf's own green that follows the crumbs
+		m.film, m.crumbs = lch{d.between(26, 58), d.between(22, 46), d.between(108, 132)}.light(), d.between(0.5, 1.3)
+	}
 	m.dark = lch{mid.l * 0.45, mid.c * 0.7, mid.h}.light()
 	m.light = lch{mid.l + d.between(6, 26), mid.c * 1.1, mid.h + 3}.light()
 	return m

@@ -39,7 +39,7 @@ const (
 
 // paletteOf draws a crop's colours; a plain crop is green.
 func paletteOf(d dice, plain bool) palette {
-	p := palette{healthy: greens(d, plain), full: lch{72, 60, 92}.scattered(d, 5, 8, 4), bleached: lch{82, 28, 96}.scattered(d, 5, 8, 5)}
+	p := palette{healthy: greens(d, plain), full: lch{d.between(58, 80), d.between(32, 70), d.between(80, 105)}, bleached: lch{82, 28, 96}.scattered(d, 5, 8, 5)}
 	p.healthy.c = min(p.healthy.c, 0.95*p.healthy.l)
 	p.young = lch{p.healthy.l + d.between(2, 14), p.healthy.c + d.between(0, 8), p.healthy.h - d.between(0, 8)}
 	p.vein = lch{p.healthy.l + d.between(4, 24), p.healthy.c * d.between(0.6, 1), p.healthy.h - d.between(0, 8)}
@@ -74,6 +74,24 @@ func greens(d dice, plain bool) lch {
 		return lch{47, 19, 139}.scattered(d, 7, 5, 5)
 	default: // yellow-green
 		return lch{58, 48, 111}.scattered(d, 4, 6, 2.5)
+	}
+}
+
+// grassy turns to the greens of grasses.
+func (p *palette) grassy(d dice) {
+	own := lch{d.between(26, 60), d.between(12, 46), d.between(107, 147)}
+	own.c = min(own.c, 0.95*own.l)
+	down, part, turn := own.l-p.healthy.l, own.c/max(1, p.healthy.c), own.h-p.healthy.h
+	for _, k := range []*lch{&p.healthy, &p.young, &p.vein, &p.stalks, &p.under} {
+		*k = lch{clamp(k.l+down, 12, 88), k.c * part, k.h + turn}
+	}
+}
+
+// pallor makes seedlings paler or darker than grown leaves are.
+func (p *palette) pallor(d dice) {
+	up, turn, fuller := d.between(-12, 20), d.between(-12, 3), d.between(0.6, 1.2)
+	for _, k := range []*lch{&p.healthy, &p.young, &p.vein, &p.stalks, &p.under} {
+		*k = lch{clamp(k.l+up, 14, 82), k.c * fuller, max(104, k.h+turn)}
 	}
 }
 

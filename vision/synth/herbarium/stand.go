@@ -20,7 +20,7 @@ type stand struct {
 // standOf draws a stand for a tray with cells pitch mm apart.
 func standOf(d dice, pitch, perMM float64, plain bool) *stand {
 	s := &stand{
-		stage: stage(d.pick(0.15, 0.3, 0.3, 0.25)), scatter: d.between(0.15, 0.4), contrast: d.chance(0.3),
+		stage: stage(d.pick(0.24, 0.24, 0.24, 0.28)), scatter: d.between(0.15, 0.4), contrast: d.chance(0.3),
 		empty: d.some(0.7, 0, 0.2), off: min(8, 0.22*pitch) * d.between(0.1, 1),
 	}
 	ail := ailmentOf(d)
@@ -34,13 +34,25 @@ func standOf(d dice, pitch, perMM float64, plain bool) *stand {
 	}
 	switch s.stage {
 	case seedlings:
-		s.reach, s.grown = min(d.wide(4.5, 18), 0.6*pitch), d.between(0, 0.15)
+		s.reach, s.grown = min(d.wide(2.2, 16), 0.6*pitch), d.between(0, 0.15)
+		for _, g := range s.crops {
+			if d.chance(0.6) {
+				g.pallor(d)
+			}
+		}
 	case apart:
 		s.reach, s.grown = pitch*d.between(0.34, 0.62), d.between(0.12, 0.45)
 	case touching:
 		s.reach, s.grown = pitch*d.between(0.58, 0.95), d.between(0.4, 0.85)
 	case closed:
-		s.reach, s.grown = pitch*d.between(0.9, 1.55), d.between(0.7, 1)
+		s.reach, s.grown = pitch*d.between(0.9, 1.9), d.between(0.7, 1)
+		if d.chance(0.5) {
+			s.empty = 0
+		}
+	}
+	if s.crops[0].habit == grassy && d.chance(0.6) { // a canopy of blades that lie over each other every way
+		s.stage, s.empty = closed, 0
+		s.reach, s.grown = max(18, pitch*d.between(0.9, 2.2)), d.between(0.6, 1)
 	}
 	s.reach = min(s.reach, 85)
 	return s
@@ -72,11 +84,15 @@ func (s *stand) inCell(d dice, t *tray, at [2]int, middle point, plant uint8) ([
 	if d.chance(0.03) {
 		together = 2 + d.IntN(2)
 	}
+	shrunk := math.Sqrt(float64(together))
+	if g.habit == grassy && s.stage == closed {
+		together, shrunk = 1+d.IntN(4), 1 // a tuft
+	}
 	var out []sheet
 	var mean point
 	for range together {
 		away := heading(d.angle()).times(s.off * math.Sqrt(d.Float64()) * t.perMM)
-		size := s.size(d) / math.Sqrt(float64(together))
+		size := s.size(d) / shrunk
 		one := sown{base: middle.plus(away), z: t.mediumAt(at), reach: max(2, s.reach*size), grown: s.grown * min(1.2, size), stage: s.stage, plant: plant}
 		out = append(out, g.plant(d, &one)...)
 		mean = mean.plus(one.base.times(1 / float64(together)))

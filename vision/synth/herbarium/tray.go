@@ -55,7 +55,7 @@ func trayOf(d dice, pitch, perMM float64, plain bool, side int) *tray {
 		t.corner = t.half // round cells
 	}
 	t.own = trayColour(d, plain).light()
-	green, bare := d.chance(0.4), d.some(0.15, 0.02, 0.2)
+	green, bare := d.chance(0.48), d.some(0.15, 0.02, 0.2)
 	spread := d.between(0, 0.4)
 	for i := range t.cells {
 		t.cells[i] = cellKind{level: t.deep * spread * d.between(-1, 1), wet: d.between(-0.25, 0.25), turn: d.angle(), bare: d.chance(bare)}

@@ -42,6 +42,12 @@ func newGrower(d dice, t *tables, plugs []plug, room stand) *grower {
 	for range 1 + d.pick(0.35, 0.4, 0.25) {
 		g.habits = append(g.habits, newHabit(d, clamp(thick*d.around(0.15), 0.07, 2.2), g.thin))
 	}
+	if room.cover < 1.2 && d.chance(0.08) { // many thin ones beside them, of the same light
+		g.thin = 0.06
+		for range 3 {
+			g.habits = append(g.habits, newHabit(d, d.scaled(0.06, 0.2), g.thin))
+		}
+	}
 	return g
 }
 

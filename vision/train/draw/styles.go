@@ -11,11 +11,12 @@ import (
 	"traygauge/vision/synth/foliage"
 	"traygauge/vision/synth/herbarium"
 	"traygauge/vision/synth/relief"
+	"traygauge/vision/synth/weave"
 )
 
 // The styles share no code with each other. "painted" is held out: it is for judging and never trained on.
 var (
-	rootStyles = map[string]func(*rand.Rand) *closeup.Roots{"relief": relief.Roots, "brush": brush.Roots, "painted": synth.CloseUpRoots}
+	rootStyles = map[string]func(*rand.Rand) *closeup.Roots{"relief": relief.Roots, "brush": brush.Roots, "weave": weave.Roots, "painted": synth.CloseUpRoots}
 	leafStyles = map[string]func(*rand.Rand) *closeup.Leaves{"foliage": foliage.Leaves, "herbarium": herbarium.Leaves, "painted": synth.CloseUpLeaves}
 )
 
