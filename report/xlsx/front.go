@@ -195,10 +195,10 @@ func (w *frontWriter) list(from, to int, items []item) int {
 func (b *workbook) sentences(today *outcome.Result) []item {
 	var list []item
 	for _, match := range today.Matches() {
-		list = append(list, item{match[0].Match(), b.styles.strong})
+		list = append(list, item{report.UpperFirst(match[0].Match()), b.styles.strong})
 		for _, c := range match {
 			if c.Told() {
-				list = append(list, item{c.Sentence + ".", b.styles.wrapped})
+				list = append(list, item{report.UpperFirst(c.Sentence) + ".", b.styles.wrapped})
 			}
 		}
 	}
@@ -222,7 +222,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 		for _, l := range limits {
 			if !slices.Contains(seen, l) {
 				seen = append(seen, l)
-				list = append(list, item{"• " + strings.TrimSuffix(l, ".") + ".", b.styles.wrapped})
+				list = append(list, item{"• " + report.UpperFirst(strings.TrimSuffix(l, ".")) + ".", b.styles.wrapped})
 			}
 		}
 	}

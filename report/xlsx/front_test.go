@@ -75,7 +75,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 	for _, c := range r.Comparisons {
 		if c.Day == 17 && c.Told() {
 			told++
-			if !shows(rows, c.Sentence+".") {
+			if !shows(rows, report.UpperFirst(c.Sentence)+".") {
 				t.Errorf("%q is not on the front sheet", c.Sentence)
 			}
 		}
@@ -84,7 +84,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 		t.Errorf("%d sentences; there are two comparisons of three quantities", told)
 	}
 	for _, l := range r.Limits {
-		if !shows(rows, "• "+strings.TrimSuffix(l, ".")+".") {
+		if !shows(rows, "• "+report.UpperFirst(strings.TrimSuffix(l, "."))+".") {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
