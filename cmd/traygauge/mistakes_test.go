@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
 
@@ -26,6 +27,7 @@ func TestFirstMistakesAreAnswered(t *testing.T) {
 		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial's folder, " + fresh}},
 		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},
 		{[]string{"report", fresh}, exitFailed, []string{"nothing has been measured", filepath.Join(fresh, "photos"), "traygauge measure " + fresh}},
+		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read the table", "no such.csv", "check its name and folder"}},
 		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "name a trial's folder"}},
 	} {
 		code, _, errs := traygauge(c.args...)
@@ -47,16 +49,28 @@ func TestTheSameDoubtIsSaidOnce(t *testing.T) {
 		readings = append(readings, inventedReading(fmt.Sprintf("a%d", i), 1+i, 10, 30))
 	}
 	dir := trialFolder(t, readings...)
-	plan := filepath.Join(dir, "trial.yaml")
-	text, err := os.ReadFile(plan)
+	file := filepath.Join(dir, plan.FileName)
+	text, err := os.ReadFile(file)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := os.WriteFile(plan, []byte(strings.Replace(string(text), "plug_bottom_mm: 34", "plug_bottom_mm: 30", 1)), 0o644); err != nil {
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "plug_bottom_mm: 34", "plug_bottom_mm: 30", 1)), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	_, _, errs := traygauge("compare", dir)
 	if n := strings.Count(errs, "was measured with another plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
 		t.Errorf("said %d times: %s", n, errs)
+	}
+}
+
+// A log that a spreadsheet saved with semicolons is named as that.
+func TestLogWithSemicolons(t *testing.T) {
+	dir := trialFolder(t)
+	log := strings.ReplaceAll(plan.LogHeader+"\n2026-03-09T08:30:00+01:00,,note,,,,all well\n", ",", ";")
+	if err := os.WriteFile(filepath.Join(dir, plan.LogName), []byte(log), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons where commas have to be") || !strings.Contains(out, "save it again as CSV separated by commas") {
+		t.Errorf("exit code %d: %s%s", code, out, errs)
 	}
 }

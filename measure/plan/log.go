@@ -118,6 +118,10 @@ func ParseLog(text []byte, name string) ([]Entry, []Finding) {
 	if errors.Is(err, io.EOF) {
 		return nil, nil
 	}
+	if len(header) == 1 && strings.Contains(header[0], ";") {
+		r.add(Error, 1, 0, "the log has semicolons where commas have to be, as some spreadsheets write them", "save it again as CSV separated by commas")
+		return nil, r.findings
+	}
 	if err != nil || strings.Join(header, ",") != LogHeader {
 		r.add(Error, 1, 0, "the log does not begin with its header", "the first line has to be "+LogHeader)
 		return nil, r.findings
