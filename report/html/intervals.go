@@ -57,7 +57,17 @@ type intervalRow struct {
 	pair                          bool // asked for beyond the plan
 }
 
-// trayLink leads to a tray's photo in the evidence.
+// unlink leaves the trays' numbers without their links, which would be a sixth of a long trial's page.
+func (r *intervalRow) unlink() {
+	for i := range r.Trays {
+		r.Trays[i].ID = ""
+	}
+	for i := range r.ControlTrays {
+		r.ControlTrays[i].ID = ""
+	}
+}
+
+// trayLink leads to a tray's photo in the evidence; ID is "" for a number without a link.
 type trayLink struct {
 	Number int
 	ID     string
@@ -104,7 +114,11 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 					names = append(names, c.Quantity)
 				}
 			}
-			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
+			row := rowOf(c, a)
+			if !block.Last {
+				row.unlink()
+			}
+			(*groups)[i].Rows = append((*groups)[i].Rows, row)
 		}
 		for _, g := range append(slices.Clone(block.Groups), block.Others...) {
 			tint(g.Rows, p.Trial.Plan)
