@@ -83,7 +83,7 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 		l.limits = append(l.limits, t.placeWords(l))
 	}
 	l.scatter()
-	l.choose()
+	l.choose(t.largestFamily(l))
 	return l
 }
 
