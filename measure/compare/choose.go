@@ -21,8 +21,8 @@ const (
 )
 
 // choosingRule is the rule by which choose decides, in words.
-const choosingRule = "With five trays or more of each, and enough for ranks to show anything among so many comparisons, whose variation is clearly not normal (Shapiro-Wilk below 0.01) ranks are compared instead (Wilcoxon, Holm); " +
-	"with six or more that vary differently (Brown-Forsythe below 0.05) each treatment keeps its own variation (Welch)"
+const choosingRule = "Where the trays' variation is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has five trays or more, enough for ranks to show anything, " +
+	"ranks are compared instead (Wilcoxon, Holm); where each has six or more that vary differently (Brown-Forsythe below 0.05), each keeps its own variation (Welch)"
 
 // choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
 // with the quantity and was fixed before there were data.
