@@ -71,7 +71,7 @@ func readTable(opts tableOptions, in io.Reader) (*table.Table, error) {
 	if opts.File != "-" {
 		f, err := os.Open(opts.File)
 		if err != nil {
-			return nil, fmt.Errorf("cannot read the table: %w", err)
+			return nil, fmt.Errorf("cannot read the table: %w: check its name and folder", err)
 		}
 		defer f.Close()
 		in = f

@@ -37,7 +37,12 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
 		Example: `  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg B7 --why "eaten by slugs"
   traygauge correct list kale-trial
   traygauge correct undo kale-trial 3 --why "wrong plug"`,
-		Args: cobra.NoArgs,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return usageError{fmt.Errorf("%q is no kind of correction: the kind of correction comes first, then the folder: exclude, empty, planted, move, undo or list", args[0])}
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
 	cmd.AddCommand(

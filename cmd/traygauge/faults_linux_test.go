@@ -199,3 +199,12 @@ func TestTwoRunsAtOnce(t *testing.T) {
 		sameResults(t, "two at once: "+args[0], trialFiles(t, dir), want)
 	}
 }
+
+// A folder in which nobody may write, as /proc is, gets an answer that says so.
+func TestFoldersThatCannotBeMade(t *testing.T) {
+	for _, c := range [][]string{{"new", "/proc/kale-trial"}, {"demo", "/proc/kale-trial"}} {
+		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you may write in /proc") {
+			t.Errorf("%q: exit code %d, %s", c, code, errs)
+		}
+	}
+}

@@ -50,7 +50,19 @@ func run(args []string, std streams) int {
 	defer stop()
 	root := newRootCommand(&std)
 	root.SetArgs(args)
-	return exitCode(root.ExecuteContext(ctx), std.Err)
+	return exitCode(meant(root, args, root.ExecuteContext(ctx)), std.Err)
+}
+
+// meant adds to the error about an unknown command the one that is spelt most like it.
+func meant(root *cobra.Command, args []string, err error) error {
+	if err == nil || len(args) == 0 || !strings.HasPrefix(err.Error(), "unknown command") {
+		return err
+	}
+	root.SuggestionsMinimumDistance = 2
+	if like := root.SuggestionsFor(args[0]); len(like) > 0 {
+		return fmt.Errorf("%w: did you mean %q?", err, like[0])
+	}
+	return err
 }
 
 // endings are the signals after which a command ends in order: photos in work are finished and kept. A closed terminal is one, unless

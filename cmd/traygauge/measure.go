@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"path/filepath"
 
 	"github.com/spf13/cobra"
 
@@ -124,6 +125,10 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		err = errors.Join(err, terminal.WriteJSON(std.Out, terminal.MeasuredOf(p, result, trial)))
 	} else {
 		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
+		if result.Measured+result.Reused == 0 && shard.Of == 0 {
+			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), dir)
+			return err
+		}
 		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))
 	}
 	if err != nil {

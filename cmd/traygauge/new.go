@@ -14,6 +14,7 @@ import (
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
+	"traygauge/measure/trialdir"
 )
 
 type newOptions struct {
@@ -57,7 +58,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 		}
 	}
 	if err := os.MkdirAll(photos, 0o777); err != nil {
-		return err
+		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", dir, trialdir.PlainCause(err), filepath.Dir(whole))
 	}
 	if err := writeNew(planFile, plan.Template(opts.Title)); err != nil {
 		return err

@@ -125,7 +125,7 @@ func (t *trial) need(l *layout, c *outcome.Comparison, family int) {
 	if c.Verdict != outcome.Unclear || !l.byTrays() || !(worth > 0) {
 		return
 	}
-	variance, _ := l.known()
+	variance, _ := l.known(family)
 	groups := 0
 	for _, g := range l.groups {
 		if len(g.figures) > 0 {

@@ -115,7 +115,8 @@ func TestTraysNeeded(t *testing.T) {
 	}
 }
 
-// An interval from a tenth to ten times, or from half of all plants fewer to half of all more, is no result.
+// An interval from a tenth to ten times, or from half of all plants fewer to half of all more, is no result; nor is one of
+// growth by half less a day to half more, or one of an amount from losing nearly all to gaining nine times what the larger side has.
 func TestIntervalsThatSpanEverything(t *testing.T) {
 	for _, c := range []struct {
 		scale       outcome.Scale
@@ -124,9 +125,10 @@ func TestIntervalsThatSpanEverything(t *testing.T) {
 		saysNothing bool
 	}{
 		{outcome.Ratio, "mm²", 0.09, 11, true}, {outcome.Ratio, "mm²", 0.2, 20, false}, {outcome.Ratio, "mm²", 0.05, 0.5, false},
-		{outcome.Difference, "%", -100, 100, true}, {outcome.Difference, "%", -66, 64, true}, {outcome.Difference, "%", -20, 90, false}, {outcome.Difference, "°", -90, 90, false},
+		{outcome.Difference, "%", -100, 100, true}, {outcome.Difference, "%", -66, 64, true}, {outcome.Difference, "%", -20, 90, false}, {outcome.Difference, "°", -90, 90, false}, {outcome.Difference, "% a day", -1e23, 1e23, true}, {outcome.Difference, "% a day", -20, 31, false},
+		{outcome.Difference, "mm²", -30, 34, true}, {outcome.Difference, "mm²", -1, 40, false}, {outcome.Difference, "mm²", -3, 9, false},
 	} {
-		got := outcome.Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high}
+		got := outcome.Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high, Mean: 2, ControlMean: 0}
 		if got.SaysNothing() != c.saysNothing || c.saysNothing && got.IntervalWords() != "spans everything" {
 			t.Errorf("%v: %v, %q", c, got.SaysNothing(), got.IntervalWords())
 		}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/combin"
+
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
@@ -12,19 +14,19 @@ import (
 
 // How many trays of each treatment it takes to leave the one common scatter. A variance from fewer than six is itself known
 // to no better than a factor of two or three, and giving up the common one would cost more than it saves. With fewer than
-// five a side no rank test comes below 0.05 once it is adjusted for a second comparison.
+// five a side no rank test comes below 0.05 once it is adjusted for a second comparison; with more comparisons it takes more trays, see ranksCanShow.
 const (
 	leastForOwnSpread = 6
 	leastForRanks     = 5
 )
 
 // choosingRule is the rule by which choose decides, in words.
-const choosingRule = "With five trays or more of each whose variation is clearly not normal (Shapiro-Wilk below 0.01) ranks are compared instead (Wilcoxon, Holm); " +
-	"with six or more that vary differently (Brown-Forsythe below 0.05) each treatment keeps its own variation (Welch)"
+const choosingRule = "Where the trays' variation is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has five trays or more, enough for ranks to show anything, " +
+	"ranks are compared instead (Wilcoxon, Holm); where each has six or more that vary differently (Brown-Forsythe below 0.05), each keeps its own variation (Welch)"
 
 // choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
 // with the quantity and was fixed before there were data.
-func (l *layout) choose() {
+func (l *layout) choose(family int) {
 	groups := l.statsGroups()
 	if !l.byTrays() || len(groups) < 2 || l.model != nil { // within blocks all have one common scatter
 		return
@@ -35,7 +37,7 @@ func (l *layout) choose() {
 	}
 	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
 		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, outcome.PWords(arithmetic.Number(s.P)))
-		if fewest >= leastForRanks {
+		if fewest >= leastForRanks && ranksCanShow(fewest, family) {
 			l.ranks = true
 			l.limits = append(l.limits, words+": compared by ranks")
 			return
@@ -49,6 +51,26 @@ func (l *layout) choose() {
 		l.uneven = true
 		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, outcome.PWords(arithmetic.Number(f.P))))
 	}
+}
+
+// ranksCanShow reports whether the smallest p that n values a side can have, 2/C(2n, n) two-sided, is below 0.05 when it is adjusted for a family of
+// comparisons (Holm).
+func ranksCanShow(n, family int) bool {
+	return 2*float64(family)/combin.GeneralizedBinomial(2*float64(n), float64(n)) < 1-outcome.Level
+}
+
+// largestFamily is how many treatments with figures are compared with one control, the most of all controls.
+func (t *trial) largestFamily(l *layout) int {
+	most, with := 1, map[string]int{}
+	for _, x := range t.Plan.Treatments {
+		for _, control := range x.CompareWith {
+			if len(l.group(x.Name).figures) > 0 && len(l.group(control).figures) > 0 {
+				with[control]++
+				most = max(most, with[control])
+			}
+		}
+	}
+	return most
 }
 
 func flat(g stats.Group) bool { return arithmetic.Squares(g.Values) == 0 }
@@ -101,5 +123,7 @@ func (l *layout) takeRanks(c *outcome.Comparison, all stats.Comparisons) {
 		if !c.Lower.Known() || !c.Upper.Known() { // too few trays for one end
 			c.Lower, c.Upper = reading.Missing, reading.Missing
 		}
+		c.SpansEverything = false
+		c.Settle()
 	}
 }

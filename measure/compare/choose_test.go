@@ -5,7 +5,9 @@ import (
 	"testing"
 
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/stats"
 )
 
 // trays makes photos of trays with two equal plugs each, numbered from 1.
@@ -32,6 +34,26 @@ func TestRanksWhereNotNormal(t *testing.T) {
 	c := find(Of(twoTreatments(4, 4), evenTrays(10, 10.01, 10.02, 10.03, 20, 20.01, 20.02, 20000), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
 	if c.Test != "t" || !strings.Contains(strings.Join(c.Limits, ""), "too few trays for ranks") {
 		t.Errorf("%+v", c)
+	}
+}
+
+// Five trays a side can be ranked no further apart than p = 2/252, which times seven comparisons (Holm) is 0.056: ranks could never show anything
+// for seven treatments against one control, and are not taken; for six, 0.048, they are.
+func TestRanksThatCouldShowNothingAreNotTaken(t *testing.T) {
+	for treatments, ranks := range map[int]bool{6: true, 7: false} {
+		names := []plan.Treatment{treatment("water only", nil)}
+		counts, areas := []int{5}, []float64{10, 10.1, 10.2, 10.3, 10.4}
+		for i := range treatments {
+			names, counts = append(names, treatment(string(rune('a'+i)), []string{"water only"}, "feed")), append(counts, 5)
+			areas = append(areas, 20, 20.2, 20.4, 20.6, 20000)
+		}
+		c := find(Of(trialOf(counts, names...), evenTrays(areas...), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "a", "water only", 14)
+		if got := c.Test == stats.RankManyMethod; got != ranks {
+			t.Errorf("%d treatments: %s, %v", treatments, c.Test, c.Limits)
+		}
+		if said := strings.Contains(strings.Join(c.Limits, ""), "too few trays for ranks"); said == ranks {
+			t.Errorf("%d treatments: %q", treatments, c.Limits)
+		}
 	}
 }
 

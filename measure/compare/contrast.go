@@ -25,7 +25,7 @@ type contrast struct {
 	points, angles float64 // of shares: the difference as it is shown, and the sum of the two angles
 }
 
-// contrast works out Σ w·mean over the terms, a weighted sum Σ a·y of the trays' figures. With replicate trays
+// contrast works out Σ w·mean over the terms, one of so many that are judged together, a weighted sum Σ a·y of the trays' figures. With replicate trays
 //
 //	SE² = s²·Σ a²
 //
@@ -38,7 +38,7 @@ type contrast struct {
 // with v the variance of a tray's figure from its plugs and u its standard uncertainty from measuring, which the plugs of
 // one photo share and their scatter does not show. Degrees of freedom after Welch and Satterthwaite (JCGM 100:2008, G.4.1),
 // u taken as known.
-func (l *layout) contrast(terms ...term) contrast {
+func (l *layout) contrast(together int, terms ...term) contrast {
 	c := contrast{se: arithmetic.NaN, df: arithmetic.NaN, measuring: arithmetic.NaN}
 	measuring, plugs, below := 0.0, 0.0, 0.0
 	weights := l.weights(terms...)
@@ -73,10 +73,13 @@ func (l *layout) contrast(terms ...term) contrast {
 	case l.byTrays() && l.uneven:
 		total, c.df = l.ownScatter(terms)
 	case l.byTrays():
-		s2, df := l.known()
+		s2, df := l.known(together)
 		total, c.df = s2*c.weight, df
 	case !math.IsNaN(total):
 		c.df = total * total / below // +Inf when the plugs do not scatter
+	}
+	if c.df > countless {
+		c.df = math.Inf(1)
 	}
 	if c.df < 1 { // a figure from a single plug has no scatter to tell by
 		c.se = arithmetic.NaN
@@ -89,6 +92,9 @@ func (l *layout) contrast(terms ...term) contrast {
 	}
 	return c
 }
+
+// countless degrees of freedom are as good as infinitely many: t and normal distribution agree to six digits.
+const countless = 1e6
 
 // withinOf returns the mean variance of a treatment's trays from their plugs and photos, 0 where it is not known.
 func (l *layout) withinOf(g group) float64 {

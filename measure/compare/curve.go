@@ -39,7 +39,7 @@ func (l *layout) curve(doses, means []float64, counts []int, inflation float64) 
 	}
 	var beta mat.VecDense
 	beta.MulVec(&inverse, right)
-	variance, df := l.known()
+	variance, df := l.known(1)
 	variance *= inflation
 	t := dist.TwoSidedTQuantile(1-outcome.Level, df)
 	var points []outcome.CurvePoint

@@ -52,7 +52,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 		return d, true
 	}
 	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
-	variance, df := l.known()
+	variance, df := l.known(len(s.Steps))
 	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-outcome.Level)
 	if err != nil {

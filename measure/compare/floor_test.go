@@ -30,15 +30,14 @@ func TestFloorAgainstR(t *testing.T) {
 	p, photos := nestedTrial(t, "negative_component", extracts)
 	tr := gather(p, photos)
 	l := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootCover), 21)
-	k := l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1})
+	k := l.contrast(2, term{l.group("extract_low"), 1}, term{l.group("control"), -1})
 	near(t, "standard error", reading.Number(k.se), math.Sqrt(want.V.Plug/10*2/3), 1e-9)
 	if lmer := math.Sqrt(want.M.VarPlug / 10 * 2 / 3); k.se < lmer || k.se > 1.01*lmer {
 		t.Errorf("standard error %g, lmer's is %g", k.se, lmer)
 	}
-	// At 0.92 of the floor six degrees of freedom of trays still count by themselves (see poolBelow); a little lower all 87 do.
-	near(t, "degrees of freedom", reading.Number(k.df), 6, 1e-9)
-	l.pooled *= 0.95
-	near(t, "degrees of freedom", reading.Number(l.contrast(term{l.group("extract_low"), 1}, term{l.group("control"), -1}).df), want.M.Satterthwaite.DF2, 1e-9)
+	near(t, "degrees of freedom", reading.Number(k.df), want.M.Satterthwaite.DF2, 1e-9)
+	// Of many comparisons the trays' six degrees of freedom count by themselves at 0.92 of the floor (see poolBelow).
+	near(t, "degrees of freedom", reading.Number(l.contrast(6, term{l.group("extract_low"), 1}, term{l.group("control"), -1}).df), 6, 1e-9)
 }
 
 // Half a degree of hue between treatments whose trays happen to agree is not clear: plugs that differ by 3° put 0.42° on the mean of
@@ -118,8 +117,8 @@ func (v invention) sd(tray float64) float64 {
 }
 
 // Three treatments against one control, with 2, 3, 4 and 6 trays each, sizes, shares and hue, with trays that vary and with trays
-// that do not: a false alarm in any of the three comparisons comes in 5.5 of 100 trials at most, and in 2.2 at least with two trays each, 2.7 with
-// three and 2.9 with more (see poolBelow);
+// that do not: a false alarm in any of the three comparisons comes in 5.5 of 100 trials at most, and in 2.2 at least with two trays each, 3 with
+// more (see poolBelow);
 // where trays vary an effect is found as often as Dunnett's test finds it by the noncentral t distribution, within 3 points.
 func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 	water := []string{"water only"}
@@ -143,7 +142,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
 				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
 				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.Name, n, tray, 100*rate)
-				least := map[int]float64{2: 0.022, 3: 0.027, 4: 0.029, 6: 0.029}[n]
+				least := map[int]float64{2: 0.022, 3: 0.03, 4: 0.03, 6: 0.03}[n]
 				if rate < least-slack(least) || rate > 0.055+slack(0.055) {
 					t.Errorf("%s, want %.1f to 5.5 %%", said, 100*least)
 				}

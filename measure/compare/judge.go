@@ -24,6 +24,10 @@ var single = adjustment{"t", 1, dist.TwoSidedT, func(df float64) float64 { retur
 
 // judge fills in a comparison's estimate, interval, test and verdict.
 func (l *layout) judge(c *outcome.Comparison, k contrast, a adjustment) {
+	defer c.Settle()
+	if l.Scale == outcome.Difference && math.Abs(k.estimate) <= arithmetic.Rounding*math.Max(math.Abs(float64(c.Mean)), math.Abs(float64(c.ControlMean))) {
+		k.estimate = 0
+	}
 	c.Estimate = l.back(k.estimate)
 	if l.angular {
 		c.Estimate = arithmetic.Number(k.points)
@@ -33,7 +37,7 @@ func (l *layout) judge(c *outcome.Comparison, k contrast, a adjustment) {
 		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.Name))
 		return
 	}
-	if k.se <= 1e-12*math.Max(1, math.Abs(k.estimate)) { // the rounding of sums, not scatter
+	if k.se <= arithmetic.Rounding*math.Max(1, math.Abs(k.estimate)) { // not scatter
 		c.MeasuringShare = reading.Missing
 		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.Name))
 		return

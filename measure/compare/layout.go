@@ -3,6 +3,7 @@ package compare
 import (
 	"math"
 	"slices"
+	"strings"
 
 	"traygauge/measure/compare/arithmetic"
 	"traygauge/measure/compare/outcome"
@@ -74,33 +75,45 @@ func (t *trial) layBy(l *layout, get func(tray int) (trayfigure.Figure, bool), m
 		}
 		l.groups = append(l.groups, g)
 	}
+	if l.LeftOut != "" {
+		l.limits = append(l.limits, l.LeftOut)
+	}
 	l.leaveLogScale()
 	if l.model = model(l); l.model != nil {
 		l.limits = append(l.limits, t.placeWords(l))
 	}
 	l.scatter()
-	l.choose()
+	l.choose(t.largestFamily(l))
 	return l
 }
 
-// leaveLogScale turns to differences where a tray's figure is 0 or less: it has no logarithm, and adding a constant to make
-// one would let the constant decide the result.
+// leaveLogScale turns to differences where a tray's figure is 0 or less or too small to measure: it has no logarithm that means
+// anything, and adding a constant to make one would let the constant decide the result.
 func (l *layout) leaveLogScale() {
 	if l.Scale != outcome.Ratio {
 		return
 	}
-	var none []int
-	for _, g := range l.groups {
-		for _, f := range g.figures {
-			if !(f.Value > 0) {
-				none = append(none, f.Tray)
-			}
+	var none, faint []int
+	for _, f := range l.all() {
+		switch {
+		case !(f.Value > 0):
+			none = append(none, f.Tray)
+		case f.Faint:
+			faint = append(faint, f.Tray)
 		}
 	}
+	var said []string
 	if len(none) > 0 {
 		slices.Sort(none)
+		said = append(said, outcome.TrayList(none, "shows", "show")+" none at all")
+	}
+	if len(faint) > 0 {
+		slices.Sort(faint)
+		said = append(said, outcome.TrayList(faint, "shows", "show")+" too little to measure")
+	}
+	if len(said) > 0 {
 		l.Scale = outcome.Difference
-		l.limits = append(l.limits, outcome.TrayList(none, "shows", "show")+" none at all, so that there is no ratio on this day: compared by difference")
+		l.limits = append(l.limits, strings.Join(said, ", ")+", so that there is no ratio on this day: compared by difference")
 	}
 }
 
@@ -212,36 +225,16 @@ func (l *layout) freedom() int {
 	return df
 }
 
-// poolBelow is up to which multiple of the floor the trays' own scatter is taken for the floor's alone, by the scatter's degrees of
-// freedom. A few trays agree by luck so often that pooling at 1 with two to four degrees of freedom raises false alarms in 6.5 to 7.5
-// of 100 trials whose trays vary about as much as their plugs make them; with many, trays that vary no more than their plugs exceed the floor in
-// every other trial, and pooling at 1 finds too little. Each limit is the largest at which the rate stays at 5.5 of 100 for all variances
-// between trays and for families of one comparison to one fewer than the degrees of freedom, by integrating over the scatter's distribution (TestFalseAlarmsOfPooling). Where trays do not vary
-// at all the rate is then 2.5 with four degrees of freedom, 2.8 with eight, 3.1 with twelve and 3.5 with twenty: with few no limit gives 3 there and
-// 5.5 elsewhere. TestFalseAlarmsAndPowerWithTheFloor tries them.
-func poolBelow(df int) float64 {
-	at, below := 0, 0.0
-	for from, limit := range poolingLimits {
-		if from <= df && from >= at {
-			at, below = from, limit
-		}
-	}
-	return below
-}
-
-// poolingLimits are those of poolBelow from so many degrees of freedom on.
-var poolingLimits = map[int]float64{2: 0.68, 3: 0.75, 4: 0.82, 5: 0.87, 6: 0.91, 7: 0.95, 8: 0.98, 10: 1.02, 12: 1.05, 16: 1.1, 20: 1.15, 30: 1.2}
-
-// known returns the variance that treatments are judged by and its degrees of freedom: the trays' own scatter, but never less than
+// known returns the variance that so many comparisons are judged by together and its degrees of freedom: the trays' own scatter, but never less than
 // their floor. Where it is below the floor or hardly above it (see poolBelow) trays and plugs are taken to have one scatter, and
 // their degrees of freedom count together; otherwise the trays' alone do (a preliminary test, Bozivich, Bancroft & Hartley 1956, Ann.
 // Math. Statist. 27, 1017-1043).
-func (l *layout) known() (variance, df float64) {
+func (l *layout) known(together int) (variance, df float64) {
 	variance, df = l.pooled, float64(l.df)
 	if math.IsNaN(l.floor) {
 		return variance, df
 	}
-	if l.pooled < poolBelow(l.df)*l.floor {
+	if l.pooled < poolBelow(l.df, together)*l.floor {
 		df += float64(l.floorDF)
 	}
 	return math.Max(l.pooled, l.floor), df

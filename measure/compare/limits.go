@@ -21,6 +21,9 @@ func (t *trial) notCompared(l *layout, c outcome.Comparison, g group) string {
 
 // whyNone says why a treatment has no figure.
 func (t *trial) whyNone(l *layout, g group) string {
+	if len(l.all()) == 0 && l.LeftOut != "" {
+		return l.LeftOut
+	}
 	if len(g.missing) == 0 {
 		return fmt.Sprintf("no tray gets %s", g.treatment)
 	}
@@ -56,7 +59,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, outcome.TrayList(nothing, "has", "have")+" nothing of it that can be measured")
+		reasons = append(reasons, outcome.TrayList(nothing, "shows", "show")+" no "+l.Name+" that can be measured")
 	}
 	return reasons
 }

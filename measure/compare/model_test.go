@@ -91,13 +91,13 @@ func TestWithinPlacesAgainstR(t *testing.T) {
 			}
 			near(t, c.result+": mean of "+x.Name, l.meanOf(l.group(x.Name)), m, 1e-10)
 			if i > 0 {
-				k := l.contrast(term{l.group(x.Name), 1}, term{l.group("A"), -1})
+				k := l.contrast(1, term{l.group(x.Name), 1}, term{l.group("A"), -1})
 				near(t, c.result+": difference of "+x.Name, reading.Number(k.estimate), want.Differences[i-1], 1e-10)
 				near(t, c.result+": standard error of "+x.Name, reading.Number(k.se), want.SE[i-1], 1e-10)
 			}
 		}
 		if c.data == "detergent" {
-			k := l.contrast(term{l.group("B"), 1}, term{l.group("A"), -1})
+			k := l.contrast(1, term{l.group("B"), 1}, term{l.group("A"), -1})
 			near(t, "variance of a difference", reading.Number(k.weight), 0.4, 1e-12)
 		}
 	}

@@ -48,6 +48,9 @@ func Of(p *plan.Plan, readings []reading.Reading, log []logbook.Entry, o Options
 		for _, l := range t.layouts(i) {
 			r.Comparisons = append(r.Comparisons, t.compareAll(l, o)...)
 			r.Figures = append(r.Figures, l.figures()...)
+			if l.LeftOut != "" && !slices.Contains(t.Limits, l.LeftOut) {
+				t.Limits = append(t.Limits, l.LeftOut)
+			}
 		}
 		r.Trays = append(r.Trays, t.growing(day)...)
 	}
@@ -88,9 +91,7 @@ func (t *trial) layouts(i int) []*layout {
 		ls = append(ls, t.lay(&layout{About: d.About}, d.Figure))
 	}
 	ls = append(ls, t.standLayout(day))
-	return slices.DeleteFunc(ls, func(l *layout) bool {
-		return !slices.ContainsFunc(l.groups, func(g group) bool { return len(g.figures) > 0 })
-	})
+	return slices.DeleteFunc(ls, func(l *layout) bool { return len(l.all()) == 0 && l.LeftOut == "" })
 }
 
 // compareAll makes a layout's comparisons: each treatment with its controls, then combinations with their parts, then,
@@ -132,7 +133,7 @@ func (t *trial) againstControl(l *layout, treatment, control string) outcome.Com
 			family = append(family, g)
 		}
 	}
-	l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.manyToOne(family, b))
+	l.judge(&c, l.contrast(len(family), term{a, 1}, term{b, -1}), l.manyToOne(family, b))
 	if l.ranks {
 		l.rankToControl(&c, family, b)
 	}
@@ -157,7 +158,7 @@ func (t *trial) pairs(l *layout) []outcome.Comparison {
 	for i, a := range with {
 		for _, b := range with[:i] {
 			c, _ := t.begin(l, outcome.Pair, a, b)
-			l.judge(&c, l.contrast(term{a, 1}, term{b, -1}), l.everyPair(len(with)))
+			l.judge(&c, l.contrast(len(with)*(len(with)-1)/2, term{a, 1}, term{b, -1}), l.everyPair(len(with)))
 			l.takeRanks(&c, ranks)
 			c.Sentence = c.InWords()
 			cs = append(cs, c)
@@ -176,7 +177,7 @@ func (t *trial) interaction(l *layout, x plan.Combination) outcome.Comparison {
 	if !ok {
 		return c
 	}
-	l.judge(&c, l.contrast(term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
+	l.judge(&c, l.contrast(1, term{both, 1}, term{one, -1}, term{other, -1}, term{base, 1}), single)
 	c.Sentence = c.InWords()
 	return c
 }

@@ -444,7 +444,7 @@ func simulated(p *plan.Plan, r *rand.Rand, plugs int, traySD, plugSD float64) []
 }
 
 // Without any effect of the treatments, with plugs that share their tray's fortune, a trial with replicate trays raises a
-// false alarm in 5 of 100 families of comparisons: 50 ± 1.96·√47.5 of 1000, 37 to 63. On the log scale an effect shifts a
+// false alarm in 5 to 5.5 of 100 families of comparisons: 50 − 1.96·√47.5 to 55 + 1.96·√52 of 1000, 37 to 69. On the log scale an effect shifts a
 // treatment's trays and their interval alike, so that intervals miss the truth as often as this.
 func TestFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
@@ -463,8 +463,8 @@ func TestFalseAlarms(t *testing.T) {
 		}
 	}
 	t.Logf("%d of %d families of three comparisons raised a false alarm", alarms, trials)
-	if alarms < 37 || alarms > 63 {
-		t.Errorf("%d false alarms in %d trials, 50 expected", alarms, trials)
+	if alarms < 37 || alarms > 69 {
+		t.Errorf("%d false alarms in %d trials, 50 to 55 expected", alarms, trials)
 	}
 }
 

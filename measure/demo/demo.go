@@ -51,7 +51,7 @@ func Write(ctx context.Context, dir string, o Options) error {
 	for _, s := range shots {
 		for _, file := range []string{s.photoFile(dir), s.truthFile(dir)} {
 			if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-				return fmt.Errorf("cannot make the trial's folders: %w", err)
+				return fmt.Errorf("cannot make the trial's folders: %w: check that you may write in %s", err, filepath.Dir(dir))
 			}
 		}
 	}

@@ -134,6 +134,10 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 	if errors.Is(err, io.EOF) {
 		return nil, nil
 	}
+	if len(header) == 1 && strings.Contains(header[0], ";") {
+		r.Add(finding.Error, 1, 0, "the log has semicolons where commas have to be, as some spreadsheets write them", "save it again as CSV separated by commas")
+		return nil, r.Found
+	}
 	if err != nil || strings.Join(header, ",") != Header {
 		r.Add(finding.Error, 1, 0, "the log does not begin with its header", "the first line has to be "+Header)
 		return nil, r.Found

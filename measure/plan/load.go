@@ -36,6 +36,9 @@ func Load(dir string) (*Plan, []finding.Finding, error) {
 	if errors.Is(err, os.ErrNotExist) {
 		return nil, nil, missing{name}
 	}
+	if info, bad := os.Stat(dir); bad == nil && !info.IsDir() {
+		return nil, nil, fmt.Errorf("%s is a file: name the trial's folder, %s", dir, filepath.Dir(dir))
+	}
 	if errors.Is(err, os.ErrPermission) {
 		return nil, nil, fmt.Errorf("%w: check that you may read it", err)
 	}

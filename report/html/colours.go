@@ -13,17 +13,21 @@ type colours struct {
 	treatments                                         []color.RGBA // one each, in the plan's order
 }
 
-// The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to every kind of colour vision.
+// The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, and then of Tol 2021, "Colour schemes", SRON/EPS/TN/09-002,
+// sect. 2, muted: indigo, teal, wine, sand, rose; moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to
+// every kind of colour vision. Names stand beside them wherever they are used.
 var (
 	lightColours = colours{
 		paper: color.RGBA{252, 251, 248, 255}, panel: color.RGBA{244, 242, 236, 255}, ink: color.RGBA{28, 32, 30, 255}, quiet: color.RGBA{84, 92, 88, 255},
 		line: color.RGBA{206, 203, 194, 255}, blue: color.RGBA{0, 84, 166, 255}, orange: color.RGBA{166, 84, 0, 255}, warm: color.RGBA{255, 244, 226, 255},
-		treatments: []color.RGBA{{78, 84, 81, 255}, {12, 97, 205, 255}, {246, 60, 0, 255}, {0, 128, 76, 255}, {183, 84, 146, 255}, {132, 141, 31, 255}, {43, 141, 218, 255}},
+		treatments: []color.RGBA{{78, 84, 81, 255}, {12, 97, 205, 255}, {246, 60, 0, 255}, {0, 128, 76, 255}, {183, 84, 146, 255}, {132, 141, 31, 255}, {43, 141, 218, 255},
+			{53, 33, 137, 255}, {86, 147, 132, 255}, {136, 31, 100, 255}, {155, 136, 67, 255}, {202, 97, 119, 255}},
 	}
 	darkColours = colours{
 		paper: color.RGBA{24, 27, 26, 255}, panel: color.RGBA{35, 39, 37, 255}, ink: color.RGBA{232, 230, 222, 255}, quiet: color.RGBA{171, 178, 173, 255},
 		line: color.RGBA{74, 80, 77, 255}, blue: color.RGBA{126, 184, 250, 255}, orange: color.RGBA{244, 174, 92, 255}, warm: color.RGBA{50, 40, 24, 255},
-		treatments: []color.RGBA{{176, 182, 178, 255}, {77, 138, 242, 255}, {252, 103, 56, 255}, {24, 233, 124, 255}, {185, 113, 178, 255}, {233, 213, 38, 255}, {173, 218, 255, 255}},
+		treatments: []color.RGBA{{176, 182, 178, 255}, {77, 138, 242, 255}, {252, 103, 56, 255}, {24, 233, 124, 255}, {185, 113, 178, 255}, {233, 213, 38, 255}, {173, 218, 255, 255},
+			{134, 87, 201, 255}, {95, 169, 144, 255}, {188, 67, 127, 255}, {240, 228, 153, 255}, {198, 104, 118, 255}},
 	}
 )
 

@@ -77,6 +77,16 @@ func TestTreatmentsAreToldApart(t *testing.T) {
 	}
 }
 
+// Twelve treatments have a colour each.
+func TestTwelveTreatmentsHaveColours(t *testing.T) {
+	if n := len(lightColours.treatments); n < 12 || n != len(darkColours.treatments) {
+		t.Errorf("%d colours, in the dark %d", n, len(darkColours.treatments))
+	}
+	if a, b := colourClass(7), colourClass(11); a == b {
+		t.Errorf("the eighth and the twelfth treatment are both %s", a)
+	}
+}
+
 // A treatment has one colour wherever it is shown; those beyond the colours that can be told apart share one.
 func TestATreatmentHasOneColour(t *testing.T) {
 	_, text := threeOnce(t)

@@ -19,6 +19,7 @@ type growthBlock struct {
 	Quantity, Unit string
 	Pictured       bool // its pictures are above the curves
 	Days           []int
+	Controls       []growthControl
 	Panels         []growthPanel
 	Table          []growthRow
 }
@@ -27,12 +28,19 @@ type growthBlock struct {
 type growthPanel struct {
 	Treatment, Against, Alt string
 	Colour                  string
+	Control                 string // whose lines it has, by their ID; "" for none
 	Lines                   []growthLine
 	XTicks                  []tick
 	YTicks                  []yTick
 	Pictures                []growthPicture
 	Feedings                []string // where, in % of the width
 	Marks                   []tick
+}
+
+// growthControl is the lines of a control's trays. Many panels show them, so they are on the page once.
+type growthControl struct {
+	ID    string
+	Lines []growthLine
 }
 
 // growthPicture is a small picture of the plug that is followed, above its day.
@@ -58,7 +66,7 @@ type growthPiece struct {
 type growthDot struct {
 	X    string
 	Y    int
-	Says string
+	Says string // "" where the table below says it
 }
 
 type yTick struct {
@@ -87,9 +95,9 @@ type overDays struct {
 }
 
 var grown = []overDays{
-	{"leaf area", "mm², mean of a tray's plants", "leaf_area_mean_mm2", reading.Shoots},
-	{"root area", "mm², mean of a tray's plants", "root_area_mean_mm2", reading.Roots},
-	{"yellow leaf share", "%, mean of a tray's plants", "chlorotic_mean_pct", ""},
+	{"leaf area", "mm², mean of a tray’s plants", "leaf_area_mean_mm2", reading.Shoots},
+	{"root area", "mm², mean of a tray’s plants", "root_area_mean_mm2", reading.Roots},
+	{"yellow leaf share", "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
 }
 
 // growthBlocks draws what was measured on two days or more. v holds the pictures, nil for none.
@@ -132,15 +140,20 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 		panel := growthPanel{Treatment: treatment.Name, Colour: colourClass(i), XTicks: g.xTicks(b.Days), YTicks: g.yTicks()}
 		if len(treatment.CompareWith) > 0 {
 			panel.Against = treatment.CompareWith[0]
-			colour := colourClass(slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against }))
-			for _, n := range trayNumbers(t.Plan, panel.Against) {
-				line := g.line(n, true, at[n], c, q.quantity)
-				line.Colour = colour
-				panel.Lines = append(panel.Lines, line)
+			control := slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against })
+			panel.Control = fmt.Sprintf("control-%s-%d", q.column, control)
+			if !slices.ContainsFunc(b.Controls, func(c growthControl) bool { return c.ID == panel.Control }) {
+				lines := growthControl{ID: panel.Control}
+				for _, n := range trayNumbers(t.Plan, panel.Against) {
+					line := g.line(n, true, at[n], c)
+					line.Colour = colourClass(control)
+					lines.Lines = append(lines.Lines, line)
+				}
+				b.Controls = append(b.Controls, lines)
 			}
 		}
 		for _, n := range trays {
-			panel.Lines = append(panel.Lines, g.line(n, false, at[n], c, q.quantity))
+			panel.Lines = append(panel.Lines, g.line(n, false, at[n], c))
 			row := growthRow{Tray: n, Treatment: treatment.Name}
 			for _, day := range b.Days {
 				figure := ""
@@ -238,7 +251,7 @@ func (g grid) y(v float64) int {
 	return growthFoot - int(math.Round((growthFoot-growthTop)*v/g.top))
 }
 
-func (g grid) line(tray int, control bool, at map[int]trayfigure.TrayDay, c table.Column[trayfigure.TrayDay], quantity string) growthLine {
+func (g grid) line(tray int, control bool, at map[int]trayfigure.TrayDay, c table.Column[trayfigure.TrayDay]) growthLine {
 	l := growthLine{Tray: tray, Control: control}
 	var days []int
 	for day := range at {
@@ -246,7 +259,7 @@ func (g grid) line(tray int, control bool, at map[int]trayfigure.TrayDay, c tabl
 	}
 	slices.Sort(days)
 	for i, day := range days {
-		dot := growthDot{g.x(day), g.y(table.Rounded(c.Number(at[day]), c.Decimals)), fmt.Sprintf("tray %d, day %d: %s", tray, day, table.WithU(c.Number(at[day]), at[day].Amounts[quantity].U))}
+		dot := growthDot{X: g.x(day), Y: g.y(table.Rounded(c.Number(at[day]), c.Decimals))}
 		if i > 0 {
 			before := l.Dots[i-1]
 			l.Pieces = append(l.Pieces, growthPiece{before.X, dot.X, before.Y, dot.Y})

@@ -58,7 +58,17 @@ type intervalRow struct {
 	pair                          bool // asked for beyond the plan
 }
 
-// trayLink leads to a tray's photo in the evidence.
+// unlink leaves the trays' numbers without their links, which would be a sixth of a long trial's page.
+func (r *intervalRow) unlink() {
+	for i := range r.Trays {
+		r.Trays[i].ID = ""
+	}
+	for i := range r.ControlTrays {
+		r.ControlTrays[i].ID = ""
+	}
+}
+
+// trayLink leads to a tray's photo in the evidence; ID is "" for a number without a link.
 type trayLink struct {
 	Number int
 	ID     string
@@ -83,7 +93,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if report.Answered(p.Compared, c) && c.Kind == outcome.AgainstControl { // drawn beside the answer
 				continue
 			}
-			if spansAll(c) || !c.Estimate.Known() {
+			if c.SaysNothing() || !c.Estimate.Known() {
 				silent++
 				continue
 			}
@@ -91,10 +101,11 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if !slices.Contains(firstAsked, c.Quantity) {
 				groups, of = &block.Others, p.Compared.On(day)
 			}
-			a, known := axes[c.Quantity]
+			key := string(c.Scale) + c.Quantity
+			a, known := axes[key]
 			if !known {
-				a = axisOf(of, c.Quantity)
-				axes[c.Quantity] = a
+				a = axisOf(of, c.Quantity, c.Scale)
+				axes[key] = a
 			}
 			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
 			if i < 0 {
@@ -104,7 +115,11 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 					names = append(names, c.Quantity)
 				}
 			}
-			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
+			row := rowOf(c, a)
+			if !block.Last {
+				row.unlink()
+			}
+			(*groups)[i].Rows = append((*groups)[i].Rows, row)
 		}
 		for _, g := range append(slices.Clone(block.Groups), block.Others...) {
 			tint(g.Rows, p.Trial.Plan)
@@ -136,12 +151,13 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 func mainGroup(p Page) []intervalGroup {
 	var groups []intervalGroup
 	today := p.Compared.On(p.Compared.Answer.Day)
-	a := axisOf(today, p.Compared.Answer.Quantity)
+	var a axis
 	for _, c := range today.Comparisons {
 		if !report.Answered(p.Compared, c) {
 			continue
 		}
 		if len(groups) == 0 {
+			a = axisOf(today, c.Quantity, c.Scale)
 			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.ticks, None: a.place(a.none), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
@@ -178,7 +194,7 @@ func rowOf(c outcome.Comparison, a axis) intervalRow {
 	for _, n := range c.ControlTrays {
 		row.ControlTrays = append(row.ControlTrays, trayLink{n, trayID(n, c.Day, view)})
 	}
-	if !c.Estimate.Known() || spansAll(c) || a.place(float64(c.Estimate)) == "" {
+	if !c.Estimate.Known() || c.SaysNothing() || a.place(float64(c.Estimate)) == "" {
 		return row
 	}
 	row.Drawn, row.At = true, a.place(float64(c.Estimate))
@@ -256,14 +272,14 @@ const (
 	mostRatio  = 30.0
 )
 
-func axisOf(r *outcome.Result, quantity string) axis {
-	a := axis{}
+// axisOf is the axis that a quantity has on the days on which it is compared on that scale.
+func axisOf(r *outcome.Result, quantity string, scale outcome.Scale) axis {
+	a := axis{log: scale == outcome.Ratio}
 	var ends, estimates []float64
 	for _, c := range r.Comparisons {
-		if c.Quantity != quantity || !c.Estimate.Known() || spansAll(c) {
+		if c.Quantity != quantity || c.Scale != scale || !c.Estimate.Known() || c.SaysNothing() {
 			continue
 		}
-		a.log = c.Scale == outcome.Ratio
 		estimates = append(estimates, float64(c.Estimate))
 		if c.Lower.Known() && c.Upper.Known() {
 			ends = append(ends, float64(c.Lower), float64(c.Upper))

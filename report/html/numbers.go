@@ -25,7 +25,7 @@ func timesWords(c outcome.Comparison) string { return figureText(c, c.Estimate) 
 
 // intervalWords is a comparison's 95 % interval: "1.5 to 3.9".
 func intervalWords(c outcome.Comparison) string {
-	if spansAll(c) || !c.Lower.Known() || !c.Upper.Known() {
+	if c.SaysNothing() || !c.Lower.Known() || !c.Upper.Known() {
 		return ""
 	}
 	return figureText(c, c.Lower) + " to " + figureText(c, c.Upper)
@@ -36,7 +36,7 @@ func withUnit(c outcome.Comparison, v reading.Number) string {
 		return figureText(c, v) + " ×"
 	}
 	unit := outcome.PointsOf(c.Unit)
-	return strings.TrimSpace(figureText(c, v) + " " + strings.Replace(unit, "percentage points", "points", 1))
+	return outcome.WithUnit(figureText(c, v), strings.Replace(unit, "percentage points", "points", 1))
 }
 
 // figureText is one of a comparison's figures without its unit; differences have their sign.
@@ -46,7 +46,7 @@ func figureText(c outcome.Comparison, v reading.Number) string {
 		none = 1
 	}
 	place := table.PlaceOf(float64(v), 3)
-	if c.Lower.Known() && c.Upper.Known() && c.Upper > c.Lower && !spansAll(c) {
+	if c.Lower.Known() && c.Upper.Known() && c.Upper > c.Lower && !c.SaysNothing() {
 		place = table.PlaceOf(float64(c.Upper-c.Lower)/2, 2)
 	}
 	if c.Scale == outcome.Ratio {
@@ -65,11 +65,4 @@ func figureText(c outcome.Comparison, v reading.Number) string {
 		s = "+" + s
 	}
 	return s
-}
-
-// spansAll reports whether a comparison's interval spans all that one could think of: what compare says of it, and differences of more
-// than anything in their unit can differ by.
-func spansAll(c outcome.Comparison) bool {
-	const most = 1e4
-	return c.SaysNothing() || c.Scale != outcome.Ratio && c.Upper-c.Lower > most
 }

@@ -46,10 +46,9 @@ var pageCSS string
 var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper":   func(s string) string { return strings.TrimSuffix(report.UpperFirst(s), ".") },
-	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
-	"slice12": report.PublicName,
+	"pair":   func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
+	"upper":  func(s string) string { return strings.TrimSuffix(report.UpperFirst(s), ".") },
+	"pairOf": func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 }).ParseFS(pageTemplates, "page/*.html"))
 
 // dayGroup is what the template draws a quantity from.

@@ -482,7 +482,7 @@ func TestTypicalOfManyTrays(t *testing.T) {
 // On a logarithmic axis 1 is halfway between a half and two.
 func TestAxis(t *testing.T) {
 	r := &outcome.Result{Comparisons: []outcome.Comparison{{Quantity: "x", Scale: outcome.Ratio, Estimate: 1, Lower: 0.5, Upper: 2}}}
-	a := axisOf(r, "x")
+	a := axisOf(r, "x", outcome.Ratio)
 	if left, right := a.share(1)-a.share(0.5), a.share(2)-a.share(1); math.Abs(left-right) > 1e-12 || left <= 0 {
 		t.Errorf("a half is %g from none, twice %g", left, right)
 	}
@@ -491,7 +491,7 @@ func TestAxis(t *testing.T) {
 	}
 	for _, span := range [][2]float64{{0.97, 1.04}, {0.8, 1.3}, {0.4, 5}, {0.12, 29}, {0.03, 9}, {0.9, 90}} {
 		r.Comparisons[0].Lower, r.Comparisons[0].Upper = reading.Number(span[0]), reading.Number(span[1])
-		a := axisOf(r, "x")
+		a := axisOf(r, "x", outcome.Ratio)
 		if n := len(a.ticks); n < 2 || n > 8 {
 			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
 		}
@@ -500,10 +500,23 @@ func TestAxis(t *testing.T) {
 		}
 	}
 	for _, span := range [][2]float64{{-3, 2}, {-100, 100}, {0.001, 0.004}, {-41, -12}} {
-		r.Comparisons[0] = outcome.Comparison{Quantity: "x", Scale: outcome.Difference, Estimate: reading.Number(span[0]), Lower: reading.Number(span[0]), Upper: reading.Number(span[1])}
-		if n := len(axisOf(r, "x").ticks); n < 2 || n > 8 {
+		r.Comparisons[0] = outcome.Comparison{Quantity: "x", Unit: "mm²", Scale: outcome.Difference, Estimate: reading.Number(span[0]), Lower: reading.Number(span[0]), Upper: reading.Number(span[1])}
+		if n := len(axisOf(r, "x", outcome.Difference).ticks); n < 2 || n > 8 {
 			t.Errorf("from %g to %g there are %d labels", span[0], span[1], n)
 		}
+	}
+}
+
+// A day on which there is no ratio has an axis of its own: differences in mm² do not stretch the ratios of the other days, nor make them differences.
+func TestADayWithoutRatiosHasItsOwnAxis(t *testing.T) {
+	r := &outcome.Result{Comparisons: []outcome.Comparison{
+		{Quantity: "x", Scale: outcome.Ratio, Day: 10, Estimate: 1.2, Lower: 1, Upper: 1.5},
+		{Quantity: "x", Scale: outcome.Difference, Unit: "mm²", Day: 5, Estimate: -2, Lower: -30, Upper: 26}}}
+	if a := axisOf(r, "x", outcome.Ratio); !a.log || a.high > 2 || a.low < 0.5 {
+		t.Errorf("the ratios' axis goes from %g to %g", a.low, a.high)
+	}
+	if a := axisOf(r, "x", outcome.Difference); a.log || a.low > -30 {
+		t.Errorf("the differences' axis goes from %g to %g", a.low, a.high)
 	}
 }
 
@@ -584,7 +597,7 @@ func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 		{outcome.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
 		{outcome.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
 		{outcome.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},
-		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23 °", "−0.95 to +0.48"},
+		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23°", "−0.95 to +0.48"},
 	} {
 		c := outcome.Comparison{Scale: k.scale, Unit: k.unit, Estimate: reading.Number(k.estimate), Lower: reading.Number(k.lower), Upper: reading.Number(k.upper)}
 		if got, interval := estimateWords(c), intervalWords(c); got != k.want || interval != k.interval {

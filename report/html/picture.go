@@ -185,7 +185,7 @@ func basisWords(c outcome.Comparison) string {
 func (d *drawing) interval(p Page, c outcome.Comparison, box image.Rectangle) {
 	one := *p.Compared
 	one.Comparisons = []outcome.Comparison{c}
-	a := axisOf(&one, c.Quantity)
+	a := axisOf(&one, c.Quantity, c.Scale)
 	x := func(v float64) float64 {
 		return float64(box.Min.X) + float64(box.Dx())*a.share(v)
 	}

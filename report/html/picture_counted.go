@@ -59,7 +59,7 @@ func reduced(picture image.Image, most int) (file []byte, size image.Point) {
 	for side := min(1800, int(math.Sqrt(float64(most)/bytesPerPx*4/3))); ; {
 		small := imaging.Fit(from, side, side, imaging.Box)
 		// No overlay is see-through, so the two kinds of pixel are the same; the encoder is several times faster on this one.
-		file, size = encoded(&image.RGBA{Pix: small.Pix, Stride: small.Stride, Rect: small.Rect}, 72), small.Rect.Size()
+		file, size = encoded(&image.RGBA{Pix: small.Pix, Stride: small.Stride, Rect: small.Rect}, 60), small.Rect.Size()
 		if len(file) <= most || side <= 500 {
 			return file, size
 		}
@@ -100,5 +100,5 @@ func thumb(file []byte) []byte {
 		return nil
 	}
 	small := imaging.Resize(picture, thumbPx, thumbPx, imaging.Box)
-	return encoded(&image.RGBA{Pix: small.Pix, Stride: small.Stride, Rect: small.Rect}, 72)
+	return encoded(&image.RGBA{Pix: small.Pix, Stride: small.Stride, Rect: small.Rect}, 60)
 }

@@ -47,7 +47,7 @@ type wholePicture struct {
 
 // What a page may weigh: the pictures in it, in bytes of text, so that it opens on a phone, and those beside it.
 const (
-	insideBytes = 800 << 10
+	insideBytes = 500 << 10
 	wholeBytes  = 5 << 20
 	// bytesPerPx is what a plug's picture takes with base64's four thirds: twice what the demonstration's crops take at insideQuality, for real
 	// plants have more to show.

@@ -9,17 +9,20 @@ import (
 )
 
 // WithU writes a value with its expanded uncertainty: U to two significant digits, the value to the same place (JCGM 100:2008,
-// 7.2.6). Without an uncertainty the value has three significant digits.
+// 7.2.6). Without an uncertainty the value has three significant digits. No figure has a place below leastPlace.
 func WithU(v, u reading.Number) string {
 	switch {
 	case !v.Known():
 		return ""
 	case !u.Known() || u <= 0:
-		return ToPlace(float64(v), PlaceOf(float64(v), 3))
+		return ToPlace(float64(v), max(leastPlace, PlaceOf(float64(v), 3)))
 	}
-	place := PlaceOf(float64(u), 2)
+	place := max(leastPlace, PlaceOf(float64(u), 2))
 	return ToPlace(float64(v), place) + " ± " + ToPlace(float64(u), place)
 }
+
+// leastPlace is finer than anything that a photo shows: a ten thousandth of a mm², a point or an index.
+const leastPlace = -4
 
 // PlaceOf returns the power of ten of the last of so many significant digits of v.
 func PlaceOf(v float64, digits int) int {

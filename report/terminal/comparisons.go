@@ -97,8 +97,8 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 		WriteItem(&out, place.Words+".")
 	}
 	fmt.Fprintln(&out, "\nWhat limits these results")
-	for _, l := range append(limitsOnce(today), r.Limits...) {
-		WriteItem(&out, l)
+	for _, l := range limitsOnce(today) {
+		WriteItem(&out, upperFirst(l)+".")
 	}
 	_, err := io.WriteString(w, out.String())
 	return err
@@ -147,7 +147,7 @@ func writeWords(out *strings.Builder, r *outcome.Result) {
 	}
 }
 
-// limitsOnce returns the limits of all comparisons, each once.
+// limitsOnce returns the limits of all comparisons and of the trial, each once.
 func limitsOnce(r *outcome.Result) []string {
 	var limits []string
 	for _, c := range r.Comparisons {
@@ -155,6 +155,11 @@ func limitsOnce(r *outcome.Result) []string {
 			if !slices.Contains(limits, l) {
 				limits = append(limits, l)
 			}
+		}
+	}
+	for _, l := range r.Limits {
+		if !slices.Contains(limits, l) {
+			limits = append(limits, l)
 		}
 	}
 	return limits

@@ -68,7 +68,11 @@ func times(n reading.Number) string {
 	if !n.Known() {
 		return ""
 	}
-	return strconv.FormatFloat(float64(n), 'f', 2, 64) + " ×"
+	decimals := 2
+	if n >= 100 {
+		decimals = 0
+	}
+	return strconv.FormatFloat(float64(n), 'f', decimals, 64) + " ×"
 }
 
 // shareWords is a share and how many points it is above the control's.

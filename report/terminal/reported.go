@@ -51,9 +51,26 @@ func WriteFiles(w io.Writer, unused []report.UnusedPhoto, files []string) {
 	}
 }
 
-// WriteDoubtfulReadings says which readings the trial in folder dir does not vouch for, a line each, the first twenty.
+// WriteDoubtfulReadings says which readings the trial in folder dir does not vouch for: what is the same of many photos once, of all others a
+// line each, the first twenty.
 func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []reading.TrialConcern) {
-	const most = 20
+	const most, many = 20, 4
+	alike := map[reading.Concern][]string{}
+	for _, c := range doubtful {
+		alike[c.Concern] = append(alike[c.Concern], c.Photos...)
+	}
+	said := map[reading.Concern]bool{}
+	doubtful = slices.DeleteFunc(slices.Clone(doubtful), func(c reading.TrialConcern) bool {
+		photos := alike[c.Concern]
+		if len(photos) < many {
+			return false
+		}
+		if !said[c.Concern] {
+			said[c.Concern] = true
+			fmt.Fprintf(w, "%s (%s to %s): each %s\n", wording.Counted(len(photos), "photo", "photos"), wording.Shown(photos[0]), wording.Shown(photos[len(photos)-1]), concernWords(c.Concern))
+		}
+		return true
+	})
 	for _, c := range doubtful[:min(most, len(doubtful))] {
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}

@@ -182,7 +182,7 @@ func (w *dataWriter) ratios(q charted) []plot {
 	lowest, highest := 1.0, 1.0
 	var rows [][]any
 	for _, c := range r.Comparisons {
-		if c.Day != r.LastDay || c.Quantity != q.quantity || c.Kind != outcome.AgainstControl || c.Scale != outcome.Ratio || !c.Estimate.Known() {
+		if c.Day != r.LastDay || c.Quantity != q.quantity || c.Kind != outcome.AgainstControl || c.Scale != outcome.Ratio || !c.Estimate.Known() || c.SaysNothing() {
 			continue
 		}
 		if c.Inference == outcome.TheseTraysOnly {

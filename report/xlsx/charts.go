@@ -24,7 +24,8 @@ var lineLooks = []struct {
 }{
 	{"4E5451", "circle", excelize.LineDashSolid}, {"0C61CD", "square", excelize.LineDashSolid}, {"F63C00", "triangle", excelize.LineDashSolid},
 	{"00804C", "diamond", excelize.LineDashSolid}, {"B75492", "x", excelize.LineDashSolid}, {"848D1F", "circle", excelize.LineDashDash},
-	{"2B8DDA", "square", excelize.LineDashDash}, {"000000", "triangle", excelize.LineDashDash},
+	{"2B8DDA", "square", excelize.LineDashDash}, {"352189", "triangle", excelize.LineDashDash}, {"569384", "diamond", excelize.LineDashDash},
+	{"881F64", "x", excelize.LineDashDash}, {"9B8843", "circle", excelize.LineDashDot}, {"CA6177", "square", excelize.LineDashDot},
 }
 
 // Charts stand two beside each other on the front sheet. excelize places a chart's lower end by its own idea of a row of 15 points, 18

@@ -483,7 +483,7 @@ func TestWorkbookHasThePagesColours(t *testing.T) {
 			t.Errorf("treatment %d is %s in the workbook and %s on the page", i, lineLooks[i].colour, want)
 		}
 	}
-	if len(seen) < 7 {
+	if len(seen) < 12 {
 		t.Errorf("the page has %d colours of treatments", len(seen))
 	}
 }

@@ -195,10 +195,10 @@ func (w *frontWriter) list(from, to int, items []item) int {
 func (b *workbook) sentences(today *outcome.Result) []item {
 	var list []item
 	for _, match := range today.Matches() {
-		list = append(list, item{match[0].Match(), b.styles.strong})
+		list = append(list, item{report.UpperFirst(match[0].Match()), b.styles.strong})
 		for _, c := range match {
 			if c.Told() {
-				list = append(list, item{c.Sentence + ".", b.styles.wrapped})
+				list = append(list, item{report.UpperFirst(c.Sentence) + ".", b.styles.wrapped})
 			}
 		}
 	}
@@ -222,7 +222,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 		for _, l := range limits {
 			if !slices.Contains(seen, l) {
 				seen = append(seen, l)
-				list = append(list, item{"• " + strings.TrimSuffix(l, ".") + ".", b.styles.wrapped})
+				list = append(list, item{"• " + report.UpperFirst(strings.TrimSuffix(l, ".")) + ".", b.styles.wrapped})
 			}
 		}
 	}
@@ -294,6 +294,9 @@ func (w *frontWriter) figure(c outcome.Comparison) {
 	w.number(4, meanFigure(c.Mean, unit))
 	w.number(5, meanFigure(controlMean, unit))
 	w.number(6, estimateFigure(c))
+	if c.SaysNothing() {
+		w.words(7, 8, c.IntervalWords(), w.b.styles.text)
+	}
 	w.number(7, endFigure(c, c.Lower, c.Upper))
 	w.number(8, endFigure(c, c.Upper, c.Lower))
 	w.number(9, pFigure(c.P))

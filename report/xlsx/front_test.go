@@ -75,7 +75,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 	for _, c := range r.Comparisons {
 		if c.Day == 17 && c.Told() {
 			told++
-			if !shows(rows, c.Sentence+".") {
+			if !shows(rows, report.UpperFirst(c.Sentence)+".") {
 				t.Errorf("%q is not on the front sheet", c.Sentence)
 			}
 		}
@@ -84,7 +84,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 		t.Errorf("%d sentences; there are two comparisons of three quantities", told)
 	}
 	for _, l := range r.Limits {
-		if !shows(rows, "• "+strings.TrimSuffix(l, ".")+".") {
+		if !shows(rows, "• "+report.UpperFirst(strings.TrimSuffix(l, "."))+".") {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
@@ -171,6 +171,9 @@ func TestFiguresShowTheTerminalsDigits(t *testing.T) {
 				"control":  {shownAs(meanFigure(c.ControlMean, unit)), c.ControlWords()},
 				"interval": {shownAs(endFigure(c, c.Lower, c.Upper)) + " to " + shownAs(endFigure(c, c.Upper, c.Lower)), c.IntervalWords()},
 			} {
+				if what == "interval" && c.SaysNothing() { // its cells hold the terminal's words
+					continue
+				}
 				if pair[0] != pair[1] {
 					t.Errorf("%s of %g %s (%s) shows %q, the terminal %q", what, v, unit, c.Scale, pair[0], pair[1])
 				}
@@ -337,5 +340,31 @@ func TestPagesOfTheFrontSheet(t *testing.T) {
 	}
 	if got := newPaper().last(7); got != 7 {
 		t.Errorf("the last row on paper is %d", got)
+	}
+}
+
+// An interval from a hundredth to a hundred times is no result: the front sheet says so instead of its ends, and no chart draws it.
+func TestWorkbookDoesNotShowIntervalsThatSpanEverything(t *testing.T) {
+	p, readings := twoTraysEach()
+	r := compare.Of(p, readings, nil, compare.Options{})
+	wide := outcome.Comparison{}
+	for i := range r.Comparisons {
+		if c := &r.Comparisons[i]; c.Quantity == outcome.RootArea && c.Day == r.LastDay {
+			c.Lower, c.Upper, c.Verdict = c.Estimate/123, c.Estimate*123, outcome.Unclear
+			c.Sentence = c.InWords()
+			wide = *c
+		}
+	}
+	book := reopenWith(t, report.Collect(p, readings), Options{Compared: r})
+	rows := cellsOf(t, book, frontSheet)
+	if !slices.ContainsFunc(rows, func(row []string) bool {
+		return len(row) > 7 && row[0] == wide.Treatment && row[2] == wide.Quantity && row[6] == "spans everything" && row[7] == ""
+	}) {
+		t.Errorf("no row says that the interval spans everything")
+	}
+	for _, row := range cellsOf(t, book, chartSheet) {
+		if strings.HasPrefix(strings.Join(row, ""), "Root area against controls") {
+			t.Errorf("a chart draws them: %q", row)
+		}
 	}
 }

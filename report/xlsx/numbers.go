@@ -69,10 +69,10 @@ func estimateFigure(c outcome.Comparison) shown {
 	return signedFigure(c.Estimate, c.Unit, unitAfter(points))
 }
 
-// endFigure shows one end of an interval, nothing where either end is not known.
+// endFigure shows one end of an interval, nothing where either end is not known or it spans everything.
 func endFigure(c outcome.Comparison, end, other reading.Number) shown {
 	switch {
-	case !other.Known():
+	case !other.Known() || c.SaysNothing():
 		return nothing
 	case c.Scale == outcome.Ratio:
 		return toDecimals(end, 2, "", "")
@@ -82,10 +82,7 @@ func endFigure(c outcome.Comparison, end, other reading.Number) shown {
 
 // unitAfter is a unit as it follows a number.
 func unitAfter(unit string) string {
-	if unit == "" {
-		return ""
-	}
-	return " " + unit
+	return strings.TrimPrefix(outcome.WithUnit("0", unit), "0")
 }
 
 // signFree shows an amount with the terminal's minus, and 0 without decimals.

@@ -33,9 +33,18 @@ func Variance(xs []float64) float64 {
 	return Squares(xs) / float64(len(xs)-1)
 }
 
-// Squares returns the sum of squares about the mean.
+// Rounding is the share of a figure that the rounding of sums may put on it or take from it.
+const Rounding = 1e-12
+
+// Squares returns the sum of squares about the mean, 0 of values that differ by no more than rounding.
 func Squares(xs []float64) float64 {
+	if len(xs) == 0 {
+		return 0
+	}
 	m, sum := Mean(xs), 0.0
+	if low, high := slices.Min(xs), slices.Max(xs); high-low <= Rounding*math.Max(math.Abs(low), math.Abs(high)) {
+		return 0
+	}
 	for _, x := range xs {
 		sum += float64((x - m) * (x - m))
 	}

@@ -84,6 +84,9 @@ type Comparison struct {
 	Estimate reading.Number `json:"estimate"`
 	Lower    reading.Number `json:"lower_95"`
 	Upper    reading.Number `json:"upper_95"`
+	// SpansEverything: see SaysNothing. Lower and Upper are then Missing.
+	SpansEverything bool `json:"interval_spans_everything,omitempty"`
+
 	PSingle  reading.Number `json:"p_single"`   // two-sided, as if it were the only comparison
 	P        reading.Number `json:"p_adjusted"` // for the Together comparisons made at once
 	Together int            `json:"together"`

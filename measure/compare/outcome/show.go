@@ -2,6 +2,7 @@ package outcome
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -108,7 +109,7 @@ func (c Comparison) EstimateWords() string {
 	if c.Scale == Ratio {
 		return fmt.Sprintf("× %.2f", float64(c.Estimate))
 	}
-	return strings.TrimSpace(signed(float64(c.Estimate), c.Unit) + " " + shortPoints(c.Unit))
+	return WithUnit(signed(float64(c.Estimate), c.Unit), shortPoints(c.Unit))
 }
 
 // shortPoints is the unit of a difference in a table.
@@ -116,13 +117,37 @@ func shortPoints(unit string) string {
 	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
 }
 
-// SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, or from half of all
-// plants fewer to half of all more. It is in comparisons.csv and is not shown as a result.
+// SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, from half of all
+// plants fewer to half of all more, from growing by half less a day to growing by half more, or from losing nearly all that the larger side has to
+// gaining nine times that. It is not shown as a result, and Settle takes its ends away.
 func (c Comparison) SaysNothing() bool {
-	if c.Scale == Ratio {
-		return c.Lower < 0.1 && c.Upper > 10
+	if c.SpansEverything || !c.Lower.Known() {
+		return c.SpansEverything
 	}
-	return c.Unit == "%" && c.Lower <= -50 && c.Upper >= 50
+	below, above := float64(-c.Lower), float64(c.Upper)
+	if !c.Upper.Known() { // too large for a number
+		above = math.Inf(1)
+	}
+	if c.Scale == Ratio {
+		return c.Lower < 0.1 && above > 10
+	}
+	switch c.Unit {
+	case "%", "% a day":
+		return below >= 50 && above >= 50
+	case "°":
+		return below >= 180 && above >= 180
+	case "": // an index from 0 to 1
+		return below >= 1 && above >= 1
+	}
+	larger := math.Max(math.Abs(float64(c.Mean)), math.Abs(float64(c.ControlMean)))
+	return larger > 0 && below >= 0.9*larger && above >= 9*larger
+}
+
+// Settle takes the ends of an interval that spans everything away.
+func (c *Comparison) Settle() {
+	if c.SaysNothing() {
+		c.SpansEverything, c.Lower, c.Upper = true, reading.Missing, reading.Missing
+	}
 }
 
 // IntervalWords is the interval as a table shows it.
@@ -138,13 +163,18 @@ func (c Comparison) IntervalWords() string {
 	return signed(float64(c.Lower), c.Unit) + " to " + signed(float64(c.Upper), c.Unit)
 }
 
+// mostCV is up to which % a coefficient of variation is written out.
+const mostCV = 1000
+
 // VariationWords is one of the variations: a CV on the ratio scale, a standard deviation in the unit otherwise.
 func (c Comparison) VariationWords(v reading.Number) string {
 	switch {
 	case !v.Known():
 		return ""
+	case c.Scale == Ratio && v > mostCV:
+		return fmt.Sprintf("over %d %%", mostCV)
 	case c.Scale == Ratio:
 		return fmt.Sprintf("%.0f %%", float64(v))
 	}
-	return strings.TrimSpace(amountOnly(float64(v), c.Unit) + " " + shortPoints(c.Unit))
+	return WithUnit(amountOnly(float64(v), c.Unit), shortPoints(c.Unit))
 }

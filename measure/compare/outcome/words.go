@@ -37,7 +37,7 @@ func (c Comparison) togetherSentence() string {
 	parts := fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
 	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
 	if c.Scale == Difference {
-		size = fmt.Sprintf("%s %s", signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+		size = WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
 	}
 	switch c.Verdict {
 	case More, Less:
@@ -69,7 +69,7 @@ func (c Comparison) Size() string {
 	if c.Estimate < 0 {
 		word = "below"
 	}
-	return fmt.Sprintf("%s %s %s", amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit), word)
+	return WithUnit(amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit)) + " " + word
 }
 
 // SizeAlone is size where nothing is named after it.
@@ -77,7 +77,7 @@ func (c Comparison) SizeAlone() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times"
 	}
-	return fmt.Sprintf("%s %s", signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+	return WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
 }
 
 // sizeOfTray is size where a tray is named after it.
@@ -92,10 +92,10 @@ func (c Comparison) sizeOfTray() string {
 func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
-	case !c.Lower.Known():
-		return "no interval"
 	case c.SaysNothing():
 		return "the interval spans everything"
+	case !c.Lower.Known():
+		return "no interval"
 	case c.Scale == Ratio:
 		return fmt.Sprintf("95 %% interval %s to %s", c.figure(c.Lower), c.figure(c.Upper))
 	case c.Kind != Interaction && (c.Verdict == More || low > 0):
@@ -118,13 +118,16 @@ func (c Comparison) explained() string {
 	case c.Scale == Ratio:
 		return fmt.Sprintf("; if trays treated alike vary by %s %% (CV) or more, that explains it", plain(float64(c.ExplainedBy)))
 	}
-	return fmt.Sprintf("; if trays treated alike vary by %s %s (SD) or more, that explains it", amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit))
+	return fmt.Sprintf("; if trays treated alike vary by %s (SD) or more, that explains it", WithUnit(amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit)))
 }
 
 // figure writes one of c's ratios: with one decimal where the interval is wide, with two where it is narrow or one would
 // hide on which side of 1 it ends.
 func (c Comparison) figure(r reading.Number) string {
 	decimals := 1
+	if c.SpansEverything { // as if its lower end were still there
+		decimals = 2
+	}
 	low, high := float64(c.Lower), float64(c.Upper)
 	narrow := c.Lower.Known() && high < 1.25*low
 	for _, v := range []float64{low, high, float64(c.Estimate)} {
@@ -177,7 +180,15 @@ func trimZero(s string) string {
 }
 
 func Amount(v float64, unit string) string {
-	return strings.TrimSpace(amountOnly(v, unit) + " " + unit)
+	return WithUnit(amountOnly(v, unit), unit)
+}
+
+// WithUnit puts a unit behind a figure. Degrees of an angle follow without a space (SI Brochure, 9th ed., 5.4.3).
+func WithUnit(figure, unit string) string {
+	if unit == "°" {
+		return figure + unit
+	}
+	return strings.TrimSpace(figure + " " + unit)
 }
 
 // signed is amountOnly with a sign.

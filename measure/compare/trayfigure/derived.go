@@ -65,21 +65,22 @@ func (t *Trial) rootToShoot(day, tray int) (Figure, bool) {
 	roots := t.Plugs(root, day, tray)
 	leaves := t.Plugs(leaf, day, tray)
 	logRatio, plugVar, n, ok := ratioOf(roots, leaves)
-	if !ok {
+	if !ok || t.faint(leaf, day, tray) {
 		return Figure{}, false
 	}
 	v := math.Exp(logRatio) / t.shareSeen(leaf, day, tray, len(leaves))
 	u, common := t.bothU(root, day, leaf, day, tray)
-	return Figure{Tray: tray, Value: v, Plugs: n, PlugVar: v * v * plugVar, U: v * u, Common: v * common}, true
+	return Figure{Tray: tray, Value: v, Plugs: n, PlugVar: v * v * plugVar, U: v * u, Common: v * common, Faint: t.faint(root, day, tray)}, true
 }
 
-// unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none.
+// unevenness is the coefficient of variation of the plugs in a tray, in %. A tray of fewer than three plants has none, nor has one whose mean
+// is too small to measure.
 //
 // With m the mean and s² the variance, the influence of a plug x on ln(s/m) is ((x−m)² − s²)/(2s²) − (x−m)/m.
 func (t *Trial) unevenness(q Quantity, day, tray int) (Figure, bool) {
 	values := t.Plugs(q, day, tray)
 	xs := arithmetic.SortedValues(values)
-	if len(xs) < 3 || arithmetic.Mean(xs) <= 0 || arithmetic.Variance(xs) == 0 {
+	if len(xs) < 3 || arithmetic.Mean(xs) <= 0 || arithmetic.Variance(xs) == 0 || t.faint(q, day, tray) {
 		return Figure{}, false
 	}
 	m, s2 := arithmetic.Mean(xs), arithmetic.Variance(xs)
@@ -92,12 +93,12 @@ func (t *Trial) unevenness(q Quantity, day, tray int) (Figure, bool) {
 }
 
 // growthRate is the relative growth rate between two days in % a day, 100·(ln W₂ − ln W₁)/(t₂ − t₁) with W the mean of the
-// plants that were measured on both days (Hunt 1982, Plant Growth Curves, ch. 2).
+// plants that were measured on both days (Hunt 1982, Plant Growth Curves, ch. 2). Between amounts too small to measure there is none.
 func (t *Trial) growthRate(q Quantity, from, day, tray int) (Figure, bool) {
 	before := t.Plugs(q, from, tray)
 	after := t.Plugs(q, day, tray)
 	logRatio, plugVar, n, ok := ratioOf(after, before)
-	if !ok || day <= from {
+	if !ok || day <= from || t.faint(q, from, tray) || t.faint(q, day, tray) {
 		return Figure{}, false
 	}
 	logRatio += t.forCovered(q, day, tray, before, after)
@@ -147,6 +148,9 @@ func (t *Trial) season(day int) []int {
 // squares (the functional approach of Hunt 1982, Plant Growth Curves, ch. 3). The tray is the unit that is measured again and again, so its
 // days give one figure and are not counted as replicates. A tray without a figure on one of the days has none.
 func (t *Trial) seasonRate(q Quantity, days []int, tray int) (Figure, bool) {
+	if len(days) < leastForSeason {
+		return Figure{}, false
+	}
 	center := 0.0
 	for _, d := range days {
 		center += float64(d) / float64(len(days))
@@ -158,7 +162,7 @@ func (t *Trial) seasonRate(q Quantity, days []int, tray int) (Figure, bool) {
 	slope, plugVar, u, common, plugs := 0.0, 0.0, 0.0, 0.0, math.MaxInt
 	for _, d := range days {
 		f, ok := t.FigureOf(q, d, tray)
-		if !ok || !(f.Value > 0) {
+		if !ok || !(f.Value > 0) || f.Faint {
 			return Figure{}, false
 		}
 		w := 100 * (float64(d) - center) / across
@@ -177,6 +181,7 @@ type About struct {
 	From       *int // of a growth rate
 	Scale      outcome.Scale
 	OfTrays    bool   // a single plug has none of it
+	LeftOut    string // of a growth rate: why days are left out of it, or why there is none at all; "" where it has all its days
 	Needs      []Need // Photos behind a tray's figure
 }
 
@@ -203,18 +208,38 @@ func (t *Trial) Derived(from, day int) []derivedQuantity {
 	}{{root, outcome.RootUneven, outcome.RootGrowth, outcome.RootSeason}, {leaf, outcome.LeafUneven, outcome.LeafGrowth, outcome.LeafSeason}} {
 		list = append(list, derivedQuantity{About{Name: d.uneven, Unit: "% CV", Scale: outcome.Ratio, Day: day, OfTrays: true, Needs: []Need{{day, d.of.View}}},
 			func(tray int) (Figure, bool) { return t.unevenness(d.of, day, tray) }})
-		if days := t.season(day); len(days) >= leastForSeason {
-			var needs []Need
-			for _, on := range days {
-				needs = append(needs, Need{on, d.of.View})
-			}
-			list = append(list, derivedQuantity{About{Name: d.season, Unit: "% a day", Scale: outcome.Difference, Day: day, From: &days[0], Needs: needs},
-				func(tray int) (Figure, bool) { return t.seasonRate(d.of, days, tray) }})
+		if season := t.season(day); len(season) >= leastForSeason {
+			list = append(list, t.overSeason(d.of, d.season, season))
 		}
 		if from >= 0 {
-			list = append(list, derivedQuantity{About{Name: d.rate, Unit: "% a day", Scale: outcome.Difference, Day: day, From: &from, Needs: []Need{{from, d.of.View}, {day, d.of.View}}},
-				func(tray int) (Figure, bool) { return t.growthRate(d.of, from, day, tray) }})
+			list = append(list, t.sinceReview(d.of, d.rate, from, day))
 		}
 	}
 	return list
+}
+
+// overSeason is the growth rate over a season's days, or over those of them that have amounts to tell one by.
+func (t *Trial) overSeason(q Quantity, name string, season []int) derivedQuantity {
+	days, leftOut := t.grownFrom(q, season)
+	first := season[0]
+	if len(days) >= leastForSeason {
+		first = days[0]
+	}
+	d := derivedQuantity{About: About{Name: name, Unit: "% a day", Scale: outcome.Difference, Day: season[len(season)-1], From: &first, LeftOut: leftOut},
+		Figure: func(tray int) (Figure, bool) { return t.seasonRate(q, days, tray) }}
+	for _, on := range days {
+		d.About.Needs = append(d.About.Needs, Need{on, q.View})
+	}
+	return d
+}
+
+// sinceReview is the growth rate since an earlier day.
+func (t *Trial) sinceReview(q Quantity, name string, from, day int) derivedQuantity {
+	d := derivedQuantity{About: About{Name: name, Unit: "% a day", Scale: outcome.Difference, Day: day, From: &from, Needs: []Need{{from, q.View}, {day, q.View}}},
+		Figure: func(tray int) (Figure, bool) { return t.growthRate(q, from, day, tray) }}
+	if trays := t.fromNothing(q, from, day); len(trays) > 0 {
+		d.About.LeftOut = faintWords(q, from, trays) + ", so growth is not counted from that day"
+		d.Figure = func(int) (Figure, bool) { return Figure{}, false }
+	}
+	return d
 }

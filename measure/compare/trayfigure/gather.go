@@ -109,6 +109,7 @@ type Figure struct {
 	U       float64 // standard uncertainty of value from measuring, without the printed scale, which all trays share; NaN: not known
 	Common  float64 // the part of u that all plugs of the photo have in common, which their scatter does not show; NaN: not known
 	scaleU  float64 // standard uncertainty of value from the printed scale
+	Faint   bool    // an amount too small to measure: it has no logarithm that means anything
 }
 
 // Within returns the variance of a tray's figure that its own plugs and its photo account for: no two trays treated alike can be
@@ -148,8 +149,14 @@ func (t *Trial) workOut(q Quantity, day, tray int) (f Figure, ok bool) {
 	m := arithmetic.Mean(xs)
 	u, common := t.MeasuringU(q, day, tray)
 	n := len(xs) + len(t.covered(q, day, tray))
+	faint := q.Scale == outcome.Ratio && t.faint(q, day, tray)
+	if least := m / detection; faint && !(common >= least) { // its plants' errors may all go one way
+		if common = least; !(u >= least) {
+			u = least
+		}
+	}
 	return Figure{Tray: tray, Value: m * share, Plugs: n, PlugVar: share * share * arithmetic.Variance(xs) / float64(len(xs)),
-		U: share * u, Common: share * common, scaleU: share * m * t.scaleRelU(q)}, true
+		U: share * u, Common: share * common, scaleU: share * m * t.scaleRelU(q), Faint: faint}, true
 }
 
 // covered names the plants that cannot be seen because neighbours lie over them: for the leaf area alone, because what is seen of the

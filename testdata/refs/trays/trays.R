@@ -12,8 +12,15 @@ made <- made[made$kind == "control" & made$compared_by == "trays" & made$test %i
 columns <- c("root area" = "root_area_mean_mm2", "root length" = "root_length_mean_mm", "root cover" = "root_cover_mean_pct", "brown root share" = "root_browning_mean_pct",
   "leaf area" = "leaf_area_mean_mm2", "canopy cover" = "canopy_cover_pct", "yellow leaf share" = "chlorotic_mean_pct", "leaf hue" = "leaf_hue_mean_deg", "stand" = "stand_pct")
 
-# Up to which multiple of the plugs' share the trays' own scatter is pooled with it, by its degrees of freedom.
-limit <- function(df) { at <- c(2, 3, 4, 5, 6, 7, 8, 10, 12, 16, 20, 30); c(0, .68, .75, .82, .87, .91, .95, .98, 1.02, 1.05, 1.1, 1.15, 1.2)[1 + sum(at <= df)] }
+# Up to which multiple of the plugs' share the trays' own scatter is pooled with it, by its degrees of freedom and for one, two and three comparisons.
+limit <- function(df, k) {
+  at <- c(2, 3, 4, 5, 6, 7, 8, 10, 12, 16, 20, 30, 50)
+  below <- list(
+    c(0.65, 0.88, 1.01, 1.08, 1.14, 1.18, 1.22, 1.27, 1.31, 1.36, 1.4, 1.49, 1.66),
+    c(0.5, 0.75, 0.88, 0.96, 1.01, 1.06, 1.09, 1.14, 1.18, 1.23, 1.27, 1.33, 1.42),
+    c(0.44, 0.69, 0.82, 0.91, 0.96, 1.01, 1.04, 1.09, 1.13, 1.18, 1.22, 1.28, 1.35))
+  c(0, below[[k]])[1 + sum(at <= df)]
+}
 
 # P(max |T| <= x) of k comparisons with one control whose correlations are all rho (Dunnett 1955).
 held <- function(x, k, rho, df) {
@@ -43,12 +50,7 @@ for (group in split(made, list(made$day, made$quantity), drop = TRUE)) {
   }
   d$treatment <- factor(d$treatment); d$block <- factor(d$block)
   f <- if (nlevels(d$block) > 1) lm(y ~ block + treatment, d, contrasts = list(block = "contr.sum")) else lm(y ~ treatment, d)
-  df <- df.residual(f); variance <- sum(residuals(f)^2) / df
-  if (all(!is.na(within))) {
-    floor <- sum((1 - hatvalues(f)) * within) / df
-    if (variance < limit(df) * floor) df <- df + sum(n - 1)
-    variance <- max(variance, floor)
-  }
+  floor <- if (all(!is.na(within))) sum((1 - hatvalues(f)) * within) / df.residual(f) else NA
   unscaled <- summary(f)$cov.unscaled
   row <- function(treatment) { # of the model's matrix, the blocks' effects at 0
     r <- setNames(rep(0, length(coef(f))), names(coef(f))); r["(Intercept)"] <- 1
@@ -57,6 +59,11 @@ for (group in split(made, list(made$day, made$quantity), drop = TRUE)) {
   }
   for (control in unique(group$control)) {
     family <- group[group$control == control, ]
+    df <- df.residual(f); variance <- sum(residuals(f)^2) / df
+    if (!is.na(floor)) {
+      if (variance < limit(df, nrow(family)) * floor) df <- df + sum(n - 1)
+      variance <- max(variance, floor)
+    }
     L <- t(sapply(family$treatment, row)) - matrix(row(control), nrow(family), length(coef(f)), byrow = TRUE)
     estimate <- drop(L %*% coef(f)); scale <- L %*% unscaled %*% t(L); s <- sqrt(diag(scale) * variance)
     corr <- cov2cor(scale); t <- abs(estimate) / s

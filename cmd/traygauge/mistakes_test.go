@@ -1,0 +1,77 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"traygauge/measure/logbook"
+	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+)
+
+// The mistakes of somebody's first evening: each answer says what is wrong, where, and what to do.
+func TestFirstMistakesAreAnswered(t *testing.T) {
+	fresh := filepath.Join(t.TempDir(), "kale-trial")
+	if code, _, errs := traygauge("new", fresh); code != exitOK {
+		t.Fatal(errs)
+	}
+	for _, c := range []struct {
+		args []string
+		code int
+		want []string
+	}{
+		{[]string{"measur", fresh}, exitUsage, []string{`unknown command "measur"`, `did you mean "measure"?`}},
+		{[]string{"correct", fresh, "list"}, exitUsage, []string{"the kind of correction comes first, then the folder", "exclude, empty, planted, move, undo or list"}},
+		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial's folder, " + fresh}},
+		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},
+		{[]string{"report", fresh}, exitFailed, []string{"nothing has been measured", filepath.Join(fresh, "photos"), "traygauge measure " + fresh}},
+		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read the table", "no such.csv", "check its name and folder"}},
+		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "name a trial's folder"}},
+	} {
+		code, _, errs := traygauge(c.args...)
+		if code != c.code {
+			t.Errorf("%q: exit code %d, want %d: %s", c.args, code, c.code, errs)
+		}
+		for _, want := range c.want {
+			if !strings.Contains(errs, want) {
+				t.Errorf("%q does not say %q: %s", c.args, want, errs)
+			}
+		}
+	}
+}
+
+// What is the same of many photos is said once, with their number and the first and last of their names.
+func TestTheSameDoubtIsSaidOnce(t *testing.T) {
+	var readings []reading.Reading
+	for i := range 6 {
+		readings = append(readings, inventedReading(fmt.Sprintf("a%d", i), 1+i, 10, 30))
+	}
+	dir := trialFolder(t, readings...)
+	file := filepath.Join(dir, plan.FileName)
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(file, []byte(strings.Replace(string(text), "plug_bottom_mm: 34", "plug_bottom_mm: 30", 1)), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	_, _, errs := traygauge("compare", dir)
+	if n := strings.Count(errs, "was measured with another plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
+		t.Errorf("said %d times: %s", n, errs)
+	}
+}
+
+// A log that a spreadsheet saved with semicolons is named as that.
+func TestLogWithSemicolons(t *testing.T) {
+	dir := trialFolder(t)
+	log := strings.ReplaceAll(logbook.Header+"\n2026-03-09T08:30:00+01:00,,note,,,,all well\n", ",", ";")
+	if err := os.WriteFile(filepath.Join(dir, logbook.FileName), []byte(log), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons where commas have to be") || !strings.Contains(out, "save it again as CSV separated by commas") {
+		t.Errorf("exit code %d: %s%s", code, out, errs)
+	}
+}
