@@ -4,11 +4,7 @@ import (
 	"time"
 
 	"traygauge/measure/compare/outcome"
-	"traygauge/measure/wording"
 )
-
-// UpperFirst returns words with a capital letter at their beginning.
-func UpperFirst(s string) string { return wording.Upper(s) }
 
 // Answered reports whether a comparison is one of those that the answer is made of.
 func Answered(r *outcome.Result, c outcome.Comparison) bool {

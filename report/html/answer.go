@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -39,10 +40,10 @@ func headline(r *outcome.Result) string {
 		if len(clear) == 0 {
 			on = " on " + quantity
 		}
-		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", report.UpperFirst(manyNames(treatmentNames(unclear, has))), on))
+		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", wording.Upper(manyNames(treatmentNames(unclear, has))), on))
 	}
 	if len(single) > 0 {
-		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", report.UpperFirst(manyNames(treatmentNames(single, has))))
+		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", wording.Upper(manyNames(treatmentNames(single, has))))
 		if len(clear)+len(unclear) == 0 {
 			words = traysDiffer(single) + "One tray a treatment: nothing can be claimed of a treatment."
 		}
@@ -52,7 +53,7 @@ func headline(r *outcome.Result) string {
 		return "Nothing could be compared yet."
 	}
 	if len(missing) > 0 {
-		parts = append(parts, report.UpperFirst(manyNames(treatmentNames(missing, has)))+": not compared.")
+		parts = append(parts, wording.Upper(manyNames(treatmentNames(missing, has)))+": not compared.")
 	}
 	if len(parts) == 0 {
 		return "Nothing could be compared yet."
@@ -95,7 +96,7 @@ func clearest(clear []outcome.Comparison) (words []string) {
 		words = append(words, clearWords(c))
 	}
 	if rest > 0 {
-		words = append(words, report.UpperFirst(countWord(rest))+" more differ clearly from their controls.")
+		words = append(words, wording.Upper(countWord(rest))+" more differ clearly from their controls.")
 	}
 	return words
 }
@@ -105,7 +106,7 @@ func manyNames(names []string) string {
 	if len(names) > mostNames {
 		return countWord(len(names)) + " treatments"
 	}
-	return list(names)
+	return wording.List(names)
 }
 
 // askedFor lists the comparisons with a control that answer the main question.
@@ -121,7 +122,7 @@ func askedFor(r *outcome.Result) []outcome.Comparison {
 
 // clearWords says one clear difference: "Seaweed grew 1.4 times the leaf area of base feed."
 func clearWords(c outcome.Comparison) string {
-	name := report.UpperFirst(c.Treatment)
+	name := wording.Upper(c.Treatment)
 	if c.Scale == outcome.Ratio {
 		verb := "grew"
 		if !strings.HasSuffix(c.Quantity, "area") && !strings.HasSuffix(c.Quantity, "length") {
@@ -244,14 +245,14 @@ func traysWords(p Page) string {
 	case most == 1:
 		return "Each treatment has one tray: its water, its position and its accidents cannot be separated from its treatment. The intervals are between these trays."
 	case len(single) > 0:
-		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are assumed to vary as the others do.", countWord(most), list(single))
+		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are assumed to vary as the others do.", countWord(most), wording.List(single))
 	case least == most:
-		words = fmt.Sprintf("%s trays a treatment.", report.UpperFirst(countWord(most)))
+		words = fmt.Sprintf("%s trays a treatment.", wording.Upper(countWord(most)))
 	default:
-		words = fmt.Sprintf("%s to %s trays a treatment.", report.UpperFirst(countWord(least)), countWord(most))
+		words = fmt.Sprintf("%s to %s trays a treatment.", wording.Upper(countWord(least)), countWord(most))
 	}
 	if takes := mostTaken(p.Compared); takes != "" {
-		words += " " + report.UpperFirst(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
+		words += " " + wording.Upper(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
 	}
 	return words
 }
@@ -289,7 +290,7 @@ func accidentWords(p Page) string {
 			words += ". " + changedWords(p.Compared, p.Compared.Without[i])
 		}
 		told[e.Tray] = true
-		said = append(said, report.UpperFirst(strings.TrimSuffix(words, ".")))
+		said = append(said, wording.Upper(strings.TrimSuffix(words, ".")))
 	}
 	switch {
 	case p.Log == nil:
@@ -319,5 +320,5 @@ func changedWords(r *outcome.Result, w outcome.Without) string {
 	if len(changed) == 0 {
 		return "Leaving that tray out changes no verdict"
 	}
-	return "Without it, " + list(changed)
+	return "Without it, " + wording.List(changed)
 }

@@ -71,7 +71,7 @@ func embedFaces(p Page, c outcome.Comparison, size report.CropSize) (faces []emb
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })
 		words := fmt.Sprintf("Tray %d, plug %s: %s", plug.Tray, plug.Name, sizeWords(plug))
-		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", report.UpperFirst(name), plug.Day, words), Size: words,
+		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", wording.Upper(name), plug.Day, words), Size: words,
 			Source: jpegSource("src", file), Side: size.SidePx})
 	}
 	return faces, lost

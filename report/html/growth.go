@@ -10,6 +10,7 @@ import (
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -164,7 +165,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			}
 			b.Table = append(b.Table, row)
 		}
-		panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", report.UpperFirst(q.quantity), treatment.Name)
+		panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", wording.Upper(q.quantity), treatment.Name)
 		panel.Pictures = g.pictures(v, treatment.Name, q.view)
 		panel.Feedings, panel.Marks = g.events(events, trays)
 		if len(panel.Lines) > 0 {

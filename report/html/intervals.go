@@ -11,6 +11,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -185,7 +186,7 @@ func rowOf(c outcome.Comparison, a axis) intervalRow {
 		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Limits: c.Limits, How: howWords(c), Takes: c.TakesWords(),
 		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
 	if c.Kind == outcome.Interaction {
-		row.Parts = list(c.Parts)
+		row.Parts = wording.List(c.Parts)
 	}
 	view := viewOf(c.Quantity)
 	for _, n := range c.TrayNumbers {

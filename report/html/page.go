@@ -19,6 +19,7 @@ import (
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/table"
 )
@@ -47,7 +48,7 @@ var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":   func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper":  func(s string) string { return strings.TrimSuffix(report.UpperFirst(s), ".") },
+	"upper":  func(s string) string { return strings.TrimSuffix(wording.Upper(s), ".") },
 	"pairOf": func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 }).ParseFS(pageTemplates, "page/*.html"))
 
@@ -207,7 +208,7 @@ func deck(p Page) string {
 	if p.Compared.LastDay < 0 {
 		return ""
 	}
-	asked := fmt.Sprintf("%s on day %d", report.UpperFirst(a.Quantity), a.Day)
+	asked := fmt.Sprintf("%s on day %d", wording.Upper(a.Quantity), a.Day)
 	switch q := p.Trial.Plan.MainQuestion; {
 	case a.Planned:
 		asked += ", the question that the plan named before there were data"
@@ -216,7 +217,7 @@ func deck(p Page) string {
 	default:
 		asked += "; the plan named no question beforehand, so all of this is exploratory"
 	}
-	return fmt.Sprintf("%s. %s, %s.", asked, report.UpperFirst(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
+	return fmt.Sprintf("%s. %s, %s.", asked, wording.Upper(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }
 
 func countedWords(n int, one, many string) string {
@@ -224,14 +225,6 @@ func countedWords(n int, one, many string) string {
 		return countWord(n) + " " + one
 	}
 	return countWord(n) + " " + many
-}
-
-// list joins words: "a", "a and b", "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
 }
 
 func trayNumbers(p *plan.Plan, treatment string) []int {

@@ -82,7 +82,7 @@ func pictured(p Page, treatment string) (outcome.Comparison, error) {
 	case treatment == "":
 		treatment = names[0]
 	case !slices.Contains(names, treatment):
-		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, list(names))
+		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, wording.List(names))
 	}
 	quantities, day := []string{outcome.RootArea, outcome.LeafArea}, p.Compared.LastDay
 	if a := p.Compared.Answer; a.Planned {
@@ -160,16 +160,16 @@ func oneWords(c outcome.Comparison) string {
 	case isClear(c):
 		return clearWords(c)
 	case c.Inference != outcome.Trays:
-		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", report.UpperFirst(c.Treatment), c.Control)
+		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", wording.Upper(c.Treatment), c.Control)
 	}
-	return fmt.Sprintf("%s: no clear effect on %s in this trial.", report.UpperFirst(c.Treatment), c.Quantity)
+	return fmt.Sprintf("%s: no clear effect on %s in this trial.", wording.Upper(c.Treatment), c.Quantity)
 }
 
 // basisWords says a comparison's figures below its sentence.
 func basisWords(c outcome.Comparison) string {
-	words := fmt.Sprintf("%s %s that of %s", report.UpperFirst(c.Quantity), estimateWords(c), c.Control)
+	words := fmt.Sprintf("%s %s that of %s", wording.Upper(c.Quantity), estimateWords(c), c.Control)
 	if c.Scale != outcome.Ratio {
-		words = fmt.Sprintf("%s against %s: %s", report.UpperFirst(c.Quantity), c.Control, estimateWords(c))
+		words = fmt.Sprintf("%s against %s: %s", wording.Upper(c.Quantity), c.Control, estimateWords(c))
 	}
 	i := intervalWords(c)
 	switch {
@@ -240,7 +240,7 @@ func (d *drawing) plugs(p Page, c outcome.Comparison, top int) {
 		x := pictureMargin + k*(half-pictureMargin+12)
 		plugs := typicalOf(p.Trial, treatment, view, c.Day, each)
 		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
-		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(report.UpperFirst(treatment)), each*(side+gap)-gap))
+		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(wording.Upper(treatment)), each*(side+gap)-gap))
 		if len(plugs) == 0 || p.Dir == "" {
 			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue
@@ -282,7 +282,7 @@ func limitsLine(p Page, c outcome.Comparison) string {
 			others++
 		}
 	}
-	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", list(strings.Fields(report.TrayList(c.TrayNumbers))), list(strings.Fields(report.TrayList(c.ControlTrays))))}
+	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", wording.List(strings.Fields(report.TrayList(c.TrayNumbers))), wording.List(strings.Fields(report.TrayList(c.ControlTrays))))}
 	if len(c.TrayNumbers) == 1 && len(c.ControlTrays) == 1 {
 		words[1] = fmt.Sprintf("tray %s against tray %s", report.TrayList(c.TrayNumbers), report.TrayList(c.ControlTrays))
 	}

@@ -8,7 +8,7 @@ import (
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
-	"traygauge/report"
+	"traygauge/measure/wording"
 )
 
 // viewer shows a treatment beside its control, leaves and roots, on one day at a time. Which two and which day is chosen by radio buttons
@@ -94,7 +94,7 @@ func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first 
 				file := s.inside[plugKey{plug.Photo, plug.Name}]
 				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", thumb(file))
 				picture.Size = sizeWords(plug)
-				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", report.UpperFirst(t.Name), strings.ToLower(row.Label), day, picture.Size)
+				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", wording.Upper(t.Name), strings.ToLower(row.Label), day, picture.Size)
 				if file == nil {
 					picture.Not = "The photo was not at hand"
 				}

@@ -8,6 +8,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 )
 
@@ -151,7 +152,7 @@ func (w *frontWriter) heading() {
 		w.height(w.words(1, len(frontWidths), x.Words+".", w.b.styles.captionWrapped))
 	}
 	for _, l := range r.MustKnow {
-		w.height(w.words(1, len(frontWidths), report.UpperFirst(l)+".", w.b.styles.captionWrapped))
+		w.height(w.words(1, len(frontWidths), wording.Upper(l)+".", w.b.styles.captionWrapped))
 	}
 	w.row++
 }
@@ -195,10 +196,10 @@ func (w *frontWriter) list(from, to int, items []item) int {
 func (b *workbook) sentences(today *outcome.Result) []item {
 	var list []item
 	for _, match := range today.Matches() {
-		list = append(list, item{report.UpperFirst(match[0].Match()), b.styles.strong})
+		list = append(list, item{wording.Upper(match[0].Match()), b.styles.strong})
 		for _, c := range match {
 			if c.Told() {
-				list = append(list, item{report.UpperFirst(c.Sentence) + ".", b.styles.wrapped})
+				list = append(list, item{wording.Upper(c.Sentence) + ".", b.styles.wrapped})
 			}
 		}
 	}
@@ -222,7 +223,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 		for _, l := range limits {
 			if !slices.Contains(seen, l) {
 				seen = append(seen, l)
-				list = append(list, item{"• " + report.UpperFirst(strings.TrimSuffix(l, ".")) + ".", b.styles.wrapped})
+				list = append(list, item{"• " + wording.Upper(strings.TrimSuffix(l, ".")) + ".", b.styles.wrapped})
 			}
 		}
 	}

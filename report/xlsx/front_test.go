@@ -16,6 +16,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/testtrial"
 )
@@ -75,7 +76,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 	for _, c := range r.Comparisons {
 		if c.Day == 17 && c.Told() {
 			told++
-			if !shows(rows, report.UpperFirst(c.Sentence)+".") {
+			if !shows(rows, wording.Upper(c.Sentence)+".") {
 				t.Errorf("%q is not on the front sheet", c.Sentence)
 			}
 		}
@@ -84,7 +85,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 		t.Errorf("%d sentences; there are two comparisons of three quantities", told)
 	}
 	for _, l := range r.Limits {
-		if !shows(rows, "• "+report.UpperFirst(strings.TrimSuffix(l, "."))+".") {
+		if !shows(rows, "• "+wording.Upper(strings.TrimSuffix(l, "."))+".") {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
