@@ -11,8 +11,8 @@ import (
 // A plug hangs in a hole. Its rim lies in the hole's shade, and what is between rim and wall is darker still. The network draws the outline where the eye does,
 // and where bright roots end short of the rim that is where the roots end. Here the outline is moved to where the light comes up out of the gap's dark.
 //
-// How light a rim is that is too narrow to be seen by itself follows from the sky that it sees: level with the hole all of it; at the foot of a wall
-// half, which is the share of the cosine-weighted sky above a level surface that a wall hides. Three quarters is the middle of the two.
+// A rim too narrow to be seen by itself is as light as the sky that it sees makes it: level with the hole's edge it sees all of the sky; at the foot of a wall
+// half, since a wall hides half of the cosine-weighted sky above a level surface. Three quarters is the middle of the two.
 const (
 	rimSky  = 0.75
 	skyWall = 0.5
@@ -20,7 +20,7 @@ const (
 	gapMost   = 0.8 * skyWall // of the medium's light: what is lighter may be a rim and is no gap
 	leastRise = 0.1           // of the medium's light: less above the gap's is noise
 
-	mostOutMM, mostInMM = 0.6, 0.3 // farther from the network's outline another edge was met
+	mostOutMM, mostInMM = 0.6, 0.3 // an edge farther from the network's outline is not the plug's
 	leastRays           = 0.5      // of the rays must have met the edge
 )
 
@@ -39,7 +39,7 @@ const (
 	insideFrom, inside = 1, 2 // steps inside a place that show how light it is there
 )
 
-// rims holds the profiles of a plug's rim along each ray; fewRims those that are told apart once each is the median of its neighbours.
+// rims holds the profiles of a plug's rim along each ray; fewRims holds every other ray's, each the median of its neighbours'.
 type (
 	rims    [outlineRays][rimSteps]float64
 	fewRims [outlineRays / everyRay][rimSteps]float64
@@ -130,8 +130,7 @@ func (r *rims) steadied() *fewRims {
 			for d := range around {
 				around[d] = r[(i*everyRay+d-raysBeside+outlineRays)%outlineRays][k]
 			}
-			slices.Sort(around[:])
-			out[i][k] = around[raysBeside]
+			out[i][k] = raster.Median(around[:])
 		}
 	}
 	return &out
@@ -209,8 +208,7 @@ func medianBeside(v []float64, beside int) []float64 {
 		for d := range around {
 			around[d] = v[(i+d-beside+len(v))%len(v)]
 		}
-		slices.Sort(around)
-		out[i] = around[beside]
+		out[i] = raster.Median(around)
 	}
 	return out
 }

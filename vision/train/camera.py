@@ -206,6 +206,15 @@ def straightener(curve, white, d, device):
     return straight
 
 
+def grain(d, b, side, scales, strength):
+    """Noise on several scales (cells across the picture), B × 1 × side × side; strength draws how strong each scale is in each picture."""
+    total = 0
+    for cells in scales:
+        noise = F.interpolate(d.normal((b, 1, cells, cells)), size=(side, side), mode="bilinear", align_corners=False)
+        total = total + noise * strength()
+    return total
+
+
 def lit(light, d, per_mm):
     """Uneven light: a slope, and in some pictures the edge of a shadow, tinted a little."""
     b, _, h, w = light.shape

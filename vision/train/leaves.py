@@ -68,10 +68,7 @@ def plain_surfaces(light, d, part):
     level = torch.exp(d.uniform((b, 1, 1, 1), math.log(0.01), math.log(0.9)))
     warm = d.uniform((b, 1, 1, 1), 0, 0.5) * d.uniform((b, 1, 1, 1)).lt(0.6)  # soil and wood are brown
     tint = torch.exp(torch.cat([warm, torch.zeros_like(warm), -1.2 * warm], 1) + 0.06 * d.normal((b, 3, 1, 1)))
-    grain = torch.zeros((b, 1, s, s), device=dev)
-    for cells in (8, 40, 160, 480):
-        noise = F.interpolate(d.normal((b, 1, cells, cells)), size=(s, s), mode="bilinear", align_corners=False)
-        grain = grain + noise * d.uniform((b, 1, 1, 1), 0, 0.3) * d.uniform((b, 1, 1, 1))
+    grain = camera.grain(d, b, s, (8, 40, 160, 480), lambda: d.uniform((b, 1, 1, 1), 0, 0.3) * d.uniform((b, 1, 1, 1)))
     i = torch.arange(s, device=dev).float()
     yy, xx = torch.meshgrid(i, i, indexing="ij")
     turn, pitch = d.uniform((b, 1, 1), 0, math.pi), torch.exp(d.uniform((b, 1, 1), math.log(4.0), math.log(300.0)))  # texels from thread to thread or board to board

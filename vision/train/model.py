@@ -46,7 +46,7 @@ class Net(nn.Module):
 
 
 def from_spec(spec, channels, out):
-    """A network from widths:blocks, both parted by commas."""
+    """A network from widths:blocks, each a list separated by commas."""
     widths, blocks = ([int(v) for v in part.split(",")] for part in spec.split(":"))
     return Net(channels, out, widths, blocks)
 

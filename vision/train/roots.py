@@ -38,10 +38,7 @@ def plain_surfaces(light, share, line, d, part):
     if not (plain := d.uniform((b,)) < part).any():
         return light, share, line
     own = torch.exp(d.uniform((b, 1, 1, 1), math.log(0.03), math.log(0.9))) * torch.exp(0.08 * d.normal((b, 3, 1, 1)))
-    grain = torch.zeros((b, 1, s, s), device=light.device)
-    for cells in (8, 40, 160):
-        noise = F.interpolate(d.normal((b, 1, cells, cells)), size=(s, s), mode="bilinear", align_corners=False)
-        grain = grain + noise * d.uniform((b, 1, 1, 1), 0, 0.12)
+    grain = camera.grain(d, b, s, (8, 40, 160), lambda: d.uniform((b, 1, 1, 1), 0, 0.12))
     keep = (~plain).float()[:, None, None, None]
     return torch.where(plain[:, None, None, None], own * torch.exp(grain), light), share * keep, line * keep
 
