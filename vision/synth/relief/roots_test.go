@@ -1,12 +1,14 @@
 package relief
 
 import (
-	"math"
 	"math/rand/v2"
 	"slices"
 	"testing"
 
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/relief/num"
+	"traygauge/vision/synth/relief/roots"
+	"traygauge/vision/synth/relief/solids"
 )
 
 func drawn(seed uint64) *closeup.Roots { return Roots(rand.New(rand.NewPCG(seed, 5))) }
@@ -52,10 +54,10 @@ func TestSameSeedSameDrawing(t *testing.T) {
 // What lies over the plug from outside hides every root below it, and is no plug.
 func TestNothingIsLabelledUnderACover(t *testing.T) {
 	for seed := range uint64(2) {
-		s := newSubject(dice{rand.New(rand.NewPCG(seed, 9))})
+		s := newSubject(num.Dice{Rand: rand.New(rand.NewPCG(seed, 9))})
 		s.layGround()
 		s.plantRoots()
-		s.heap.cover(s.dice)
+		s.heap.Cover(s.Dice)
 		r := s.draw()
 		covered := 0
 		for i := range r.Plug {
@@ -77,48 +79,9 @@ func TestNothingIsLabelledUnderACover(t *testing.T) {
 // covers reports whether all of a texel lies under something from outside.
 func (s *subject) covers(texel int) bool {
 	for q := range 4 {
-		if s.palette[s.solid[reliefQuarter(texel%side, texel/side, q)]].owner != ofCover {
+		if s.palette[s.Solid[roots.ReliefQuarter(texel%solids.Side, texel/solids.Side, q)]].Owner != solids.OfCover {
 			return false
 		}
 	}
 	return true
-}
-
-// Drops of water hide the root below them; the plug stays plug.
-func TestDropsHideRoots(t *testing.T) {
-	f := flatGround()
-	p := palette{{}, {owner: ofPlug}}
-	for i := range f.z {
-		f.solid[i] = 1
-	}
-	h := &heap{dice: dice{rand.New(rand.NewPCG(1, 1))}, relief: f, palette: &p, inside: []int32{64*coarseSide + 64}, swell: make(coarse, coarseSide*coarseSide),
-		depth: make(coarse, coarseSide*coarseSide)}
-	h.drops(h.dice, 20, func(x, y float32) float32 { return 1.5 })
-	root := straight(10, float64(width)/2, 30, float64(width)/2, 1, 0.3, 60)
-	_, line := laid(f, root)
-	if line[0] > 20-0.5 || line[0] < 20-3.4 {
-		t.Errorf("%.2f mm of a line of 20 mm are seen past a heap of drops 0.2 to 3 mm wide, all within 0.4 mm of its middle", line[0])
-	}
-	for _, solid := range f.solid {
-		if p[solid].owner != ofPlug {
-			t.Fatal("a drop on a plug is no longer plug")
-		}
-	}
-}
-
-// A plug 26 mm wide has the area of its circle (530.9 mm²), whatever lies on it; a ragged rim and overhanging crumbs would add to it.
-func TestPlugHasTheAreaOfItsOutline(t *testing.T) {
-	f := newRelief()
-	l := layout{plugs: []plug{{outline: outline{x: 21, y: 22, half: 13, corner: 1, alongX: 1}}}}
-	l.plug = newCoarse(func(x, y float32) float32 { _, in := l.nearest(f.tables, x, y); return in })
-	flat := make(coarse, coarseSide*coarseSide)
-	b := bench{layout: &l, board: &board{solid: 1, low: -3}, floor: 2, undulate: flat}
-	b.ground(f, 0)
-	samples := 0
-	for _, solid := range f.solid {
-		if solid == 2 {
-			samples++
-		}
-	}
-	near(t, "the plug's area", float64(samples)*step*step, math.Pi*13*13, 0.002)
 }

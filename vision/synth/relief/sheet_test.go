@@ -9,6 +9,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"traygauge/vision/synth/relief/solids"
 )
 
 var (
@@ -24,11 +26,11 @@ func TestSheet(t *testing.T) {
 		t.Skip("no folder given")
 	}
 	rows := (*many + *wide - 1) / *wide
-	seen := image.NewNRGBA(image.Rect(0, 0, *wide*side, rows*side))
+	seen := image.NewNRGBA(image.Rect(0, 0, *wide*solids.Side, rows*solids.Side))
 	truth := image.NewNRGBA(seen.Rect)
 	for i := range *many {
 		r := drawn(*first + uint64(i))
-		at := image.Rect(i%*wide*side, i / *wide * side, side*(*wide), side*rows)
+		at := image.Rect(i%*wide*solids.Side, i / *wide * solids.Side, solids.Side*(*wide), solids.Side*rows)
 		draw.Draw(seen, at, r.Picture(), image.Point{}, draw.Src)
 		draw.Draw(truth, at, r.Truth(), image.Point{}, draw.Src)
 	}

@@ -5,6 +5,11 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"traygauge/vision/synth/relief/medium"
+	"traygauge/vision/synth/relief/num"
+	"traygauge/vision/synth/relief/roots"
+	"traygauge/vision/synth/relief/solids"
 )
 
 var whole = flag.Bool("whole", false, "draw 200 drawings and print how widely they spread")
@@ -46,18 +51,19 @@ func (s spread) atLeast(t *testing.T, share float64, what string, low, high floa
 func TestDrawingsSpreadWidely(t *testing.T) {
 	var length, cover, brown, perlite, plug, thickness spread
 	for seed := range uint64(200) {
-		s := newSubject(dice{rand.New(rand.NewPCG(seed, 5))})
-		h := newHeap(s.dice, s.relief, &s.palette, s.layout.plug, s.swell)
-		g := newGrower(s.dice, s.tables, s.layout.plugs, newStand(s.dice, h.area))
-		g.grow()
-		length = append(length, float64(g.long)/1000)
-		cover = append(cover, float64(g.area/max(1, h.area)))
-		if g.long > 0 {
-			brown = append(brown, brownShare(g.paths))
-			thickness = append(thickness, float64(g.area/g.long))
+		s := newSubject(num.Dice{Rand: rand.New(rand.NewPCG(seed, 5))})
+		h := medium.NewHeap(s.Dice, s.Relief, &s.palette, s.layout.Plug, s.swell)
+		g := roots.NewGrower(s.Dice, s.Tables, s.layout.Plugs, roots.NewStand(s.Dice, h.Area))
+		g.Grow()
+		mm, mm2 := grown(g.Paths)
+		length = append(length, mm/1000)
+		cover = append(cover, mm2/max(1, float64(h.Area)))
+		if mm > 0 {
+			brown = append(brown, brownShare(g.Paths))
+			thickness = append(thickness, mm2/mm)
 		}
 		perlite = append(perlite, float64(s.perlite))
-		plug = append(plug, float64(2*s.layout.cell.half))
+		plug = append(plug, float64(2*s.layout.Cell.Half))
 	}
 	t.Logf("%-32s %9s %9s %9s %9s %9s", "", "least", "10 %", "median", "90 %", "most")
 	length.print(t, "roots laid, m")
@@ -83,14 +89,26 @@ func TestDrawingsSpreadWidely(t *testing.T) {
 	plug.atLeast(t, 0.01, "width in mm", 60, 130)
 }
 
+// grown is the length and the area of all paths, those parts counted twice that lie over each other.
+func grown(paths []roots.Path) (mm, mm2 float64) {
+	for _, p := range paths {
+		for i := 1; i < len(p.Points); i++ {
+			part := float64(p.Points[i].Along - p.Points[i-1].Along)
+			mm += part
+			mm2 += part * 2 * float64(p.Points[i].Radius)
+		}
+	}
+	return mm, mm2
+}
+
 // brownShare is the share of the paths' length whose own red is more than 1.3 times its green.
-func brownShare(paths []path) float64 {
+func brownShare(paths []roots.Path) float64 {
 	brown, all := 0.0, 0.0
 	for _, p := range paths {
-		for i := 1; i < len(p.points); i++ {
-			part := float64(p.points[i].along - p.points[i-1].along)
+		for i := 1; i < len(p.Points); i++ {
+			part := float64(p.Points[i].Along - p.Points[i-1].Along)
 			all += part
-			if own := p.points[i].own; own.r > 1.3*own.g {
+			if own := p.Points[i].Own; own.R > 1.3*own.G {
 				brown += part
 			}
 		}
@@ -104,7 +122,7 @@ func TestWhole(t *testing.T) {
 		t.Skip("takes half a minute; -whole runs it")
 	}
 	var roots, brown, line, plug spread
-	const mm2 = texel * texel
+	const mm2 = solids.Texel * solids.Texel
 	for seed := range uint64(200) {
 		r := drawn(seed)
 		check(t, seed, r)
