@@ -6,6 +6,9 @@ import (
 	"math"
 	"sort"
 	"testing"
+
+	"traygauge/vision/synth/brush/canvas"
+	"traygauge/vision/synth/brush/num"
 )
 
 var seeds = flag.Int("seeds", 16, "how many drawings to look over; 200 for figures worth telling")
@@ -20,19 +23,21 @@ type summary struct {
 }
 
 func summarise(s *scene) summary {
-	out := summary{perlites: s.perlites, ordinary: s.ordinary}
-	out.white, out.brown, out.line = amounts(s.painting)
-	for _, v := range s.Plug {
-		out.plug += float64(v) / (perMM * perMM)
+	out := summary{perlites: s.Perlites, ordinary: s.Ordinary}
+	for i, v := range s.Plug {
+		out.plug += float64(v) / (canvas.PerMM * canvas.PerMM)
+		out.white += float64(s.White[i]) / (canvas.PerMM * canvas.PerMM)
+		out.brown += float64(s.Brown[i]) / (canvas.PerMM * canvas.PerMM)
+		out.line += float64(s.Line[i])
 	}
-	if len(s.layout.plugs) > 0 {
-		out.width = 2 * s.layout.plugs[0].half / perMM
+	if len(s.Layout.Plugs) > 0 {
+		out.width = 2 * s.Layout.Plugs[0].Half / canvas.PerMM
 	}
 	return out
 }
 
 // check reports the first label or light that cannot be.
-func check(p *painting) error {
+func check(p *canvas.Painting) error {
 	for i := range p.Light {
 		white, brown, line, plug := p.White[i], p.Brown[i], p.Line[i], p.Plug[i]
 		switch {
@@ -40,7 +45,7 @@ func check(p *painting) error {
 			return fmt.Errorf("texel %d: white %g, brown %g", i, white, brown)
 		case !(plug >= 0 && plug <= 1+1e-5):
 			return fmt.Errorf("texel %d: plug %g", i, plug)
-		case !(line >= 0 && line < 40.0/perMM):
+		case !(line >= 0 && line < 40.0/canvas.PerMM):
 			return fmt.Errorf("texel %d: line %g mm", i, line)
 		}
 		for _, v := range p.Light[i] {
@@ -60,8 +65,8 @@ func TestDrawingsVaryAndTheirLabelsCanBe(t *testing.T) {
 			t.Run(fmt.Sprint(part), func(t *testing.T) {
 				t.Parallel()
 				for k := part; k < len(all); k += 2 {
-					s := paint(dice{seeded(k)})
-					if err := check(s.painting); err != nil {
+					s := paint(num.Dice{Rand: seeded(k)})
+					if err := check(s.Painting); err != nil {
 						t.Errorf("seed %d: %v", k, err)
 					}
 					all[k] = summarise(s)

@@ -5,10 +5,13 @@ import (
 	"hash/fnv"
 	"math"
 	"testing"
+
+	"traygauge/vision/synth/brush/canvas"
+	"traygauge/vision/synth/brush/num"
 )
 
 // checksum folds all of a drawing's light and labels into one number.
-func checksum(p *painting) uint64 {
+func checksum(p *canvas.Painting) uint64 {
 	h := fnv.New64a()
 	var b [4]byte
 	add := func(v float32) {
@@ -33,7 +36,7 @@ func checksum(p *painting) uint64 {
 func TestSeedGivesTheSameDrawingOnEveryProcessor(t *testing.T) {
 	const want = 0xea7112bf9142cb7f
 	for range 2 {
-		if got := checksum(paint(dice{seeded(3)}).painting); got != want {
+		if got := checksum(paint(num.Dice{Rand: seeded(3)}).Painting); got != want {
 			t.Errorf("checksum %#x, want %#x", got, uint64(want))
 		}
 	}

@@ -10,6 +10,8 @@ import (
 	"os"
 	"path/filepath"
 	"testing"
+
+	"traygauge/vision/synth/brush/canvas"
 )
 
 var (
@@ -27,10 +29,10 @@ func TestSheets(t *testing.T) {
 		t.Skip("no -sheets folder")
 	}
 	cols, rows := *sheetCols, *sheetRows
-	seen, truth := image.NewNRGBA(image.Rect(0, 0, cols*side, rows*side)), image.NewNRGBA(image.Rect(0, 0, cols*side, rows*side))
+	seen, truth := image.NewNRGBA(image.Rect(0, 0, cols*canvas.Side, rows*canvas.Side)), image.NewNRGBA(image.Rect(0, 0, cols*canvas.Side, rows*canvas.Side))
 	for k := range cols * rows {
 		d := Roots(seeded(*sheetFrom + k))
-		at := image.Rect(k%cols*side, k/cols*side, (k%cols+1)*side, (k/cols+1)*side)
+		at := image.Rect(k%cols*canvas.Side, k/cols*canvas.Side, (k%cols+1)*canvas.Side, (k/cols+1)*canvas.Side)
 		draw.Draw(seen, at, d.Picture(), image.Point{}, draw.Src)
 		draw.Draw(truth, at, d.Truth(), image.Point{}, draw.Src)
 	}
