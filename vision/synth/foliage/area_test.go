@@ -5,29 +5,37 @@ import (
 	"testing"
 
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/foliage/ground"
+	"traygauge/vision/synth/foliage/lighting"
+	"traygauge/vision/synth/foliage/num"
+	"traygauge/vision/synth/foliage/shape"
+	"traygauge/vision/synth/foliage/surface"
+	"traygauge/vision/synth/foliage/tray"
 )
 
 // paper is a coat of plant tissue that sends back all light, without gloss.
 type paper struct{ dead float64 }
 
-func (p paper) look(place) look { return look{own: grey(1), dead: p.dead, rough: 0.5} }
-func (paper) isPlant() bool     { return true }
+func (p paper) Look(surface.Place) surface.Look {
+	return surface.Look{Own: num.Grey(1), Dead: p.dead, Rough: 0.5}
+}
+func (paper) IsPlant() bool { return true }
 
 // bare is an even ground under a lamp and a sky, without any plant.
-func bare(direct float64, to vec) (*scene, *ground) {
-	s := &scene{mesh: &mesh{}, land: land{trays: []tray{{pitch: 40, middle: [2]float64{20, 20},
-		low: [2]int{-endless, -endless}, high: [2]int{endless, endless}}}}}
-	s.lamp = lamp{direct: direct, spread: 0.01}
-	s.lamp.aim(to)
-	s.lamp.setSky(0, 0, 1)
-	return s, newGround(s.land)
+func bare(direct float64, to num.Vec) (*scene, *ground.Ground) {
+	s := &scene{mesh: &surface.Mesh{}, land: tray.Land{Trays: []tray.Tray{{Pitch: 40, Middle: [2]float64{20, 20},
+		Low: [2]int{-tray.Endless, -tray.Endless}, High: [2]int{tray.Endless, tray.Endless}}}}}
+	s.lamp = lighting.Lamp{Direct: direct, Spread: 0.01}
+	s.lamp.Aim(to)
+	s.lamp.SetSky(0, 0, 1)
+	return s, ground.NewGround(s.land)
 }
 
 // lay adds a level blade z mm up that begins at (x, y) mm, as a plant of its own.
-func (s *scene) lay(o outline, x, y, z, turn, long float64, c coat, holes ...disc) {
+func (s *scene) lay(o shape.Outline, x, y, z, turn, long float64, c surface.Coat, holes ...surface.Disc) {
 	s.bases = append(s.bases, [2]float64{x, y})
-	b := blade{outline: o, rib: grown(startFrame(vec{x, y, z}, heading(turn, 0), 0), bend{length: long}, 4, s.land.floor)}
-	b.weave(s.mesh, organ{plant: int32(len(s.bases) - 1), coat: c, holes: holes}, s.land.floor)
+	b := shape.Blade{Outline: o, Rib: shape.Grown(shape.StartFrame(num.At(x, y, z), num.Heading(turn, 0), 0), shape.Bend{Length: long}, 4, s.land.Floor)}
+	b.Weave(s.mesh, surface.Organ{Plant: int32(len(s.bases) - 1), Coat: c, Holes: holes}, s.land.Floor)
 }
 
 // areas are the leaf areas by plant, mm², where one plant alone is on each texel of some share.
@@ -40,15 +48,15 @@ func areas(l *closeup.Leaves) []float64 {
 }
 
 var (
-	ellipse = outline{wide: 0.3, base: 0.5, tip: 0.5}
-	oblong  = outline{wide: 0.04}
+	ellipse = shape.Outline{Wide: 0.3, Base: 0.5, Tip: 0.5}
+	oblong  = shape.Outline{Wide: 0.04}
 )
 
 // The areas are those of geometry: an ellipse of length L and half-width 0.3 L has π (L/2) (0.3 L), a strap of half-width 0.04 L
 // has L × 0.08 L, a hole of radius r takes π r², and where two straps cross at an angle the upper one hides w1 w2 / sin(angle).
 func TestAreasAreThoseOfGeometry(t *testing.T) {
 	t.Parallel()
-	s, g := bare(0.5, heading(1, 1))
+	s, g := bare(0.5, num.Heading(1, 1))
 	var want []float64
 	for k, turn := range []float64{0.1, 0.37, 1.234, 1.9, 1.01} {
 		s.lay(ellipse, 20+32*float64(k), 30, 5, turn, 24+float64(k), paper{})
@@ -58,7 +66,7 @@ func TestAreasAreThoseOfGeometry(t *testing.T) {
 		s.lay(oblong, 25+35*float64(k), 85, 5, turn, 27.3, paper{})
 		want = append(want, 0.08*27.3*27.3)
 	}
-	s.lay(ellipse, 20, 140, 5, 0.08, 30, paper{}, disc{15, 2, 3.3})
+	s.lay(ellipse, 20, 140, 5, 0.08, 30, paper{}, surface.Disc{A: 15, B: 2, R: 3.3})
 	want = append(want, math.Pi*(0.15*30*30-3.3*3.3))
 	s.lay(oblong, 70, 136, 5, 0.21, 40, paper{}) // below
 	s.lay(oblong, 80, 120, 9, 1.05, 44, paper{}) // across it
@@ -75,11 +83,11 @@ func TestAreasAreThoseOfGeometry(t *testing.T) {
 func TestLevelPaperSendsBackOne(t *testing.T) {
 	t.Parallel()
 	for _, direct := range []float64{0, 0.8} {
-		s, g := bare(direct, heading(2, 0.9))
-		s.lay(outline{wide: 0.5}, 40, 90, 3, 0, 70, paper{dead: 1})
+		s, g := bare(direct, num.Heading(2, 0.9))
+		s.lay(shape.Outline{Wide: 0.5}, 40, 90, 3, 0, 70, paper{dead: 1})
 		s.lay(ellipse, 60, 90, 1, 0, 30, paper{})
 		l := s.show(g)
-		i := 90*6*side + 75*6 + 60
+		i := 90*6*num.Side + 75*6 + 60
 		if v := l.Light[i][1]; math.Abs(float64(v)-1) > 0.02 {
 			t.Errorf("with %.1f of the light from the lamp, level paper sends back %.3f", direct, v)
 		}

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/foliage/num"
 )
 
 // drawn draws the seeds side by side.
@@ -74,20 +75,20 @@ func checkLabels(t *testing.T, l *closeup.Leaves) {
 func TestBasesStandInTheirCells(t *testing.T) {
 	t.Parallel()
 	for seed := range uint64(8) {
-		s := drawScene(dice{seeded(seed)})
-		if len(s.land.trays) > 1 {
+		s := drawScene(num.Dice{Rand: seeded(seed)})
+		if len(s.land.Trays) > 1 {
 			continue
 		}
-		middle, pitch := s.land.trays[0].label()
+		middle, pitch := s.land.Trays[0].Label()
 		for _, b := range s.bases {
 			away := 0.0
 			for k := range 2 {
-				cells := (b[k]*perMM - middle[k]) / pitch
-				d := (cells - math.Round(cells)) * pitch / perMM
+				cells := (b[k]*num.PerMM - middle[k]) / pitch
+				d := (cells - math.Round(cells)) * pitch / num.PerMM
 				away += d * d
 			}
-			if away = math.Sqrt(away); away > min(9, pitch/perMM/4) {
-				t.Errorf("seed %d: a base %v is %.1f mm from its cell's middle, pitch %.1f mm", seed, b, away, pitch/perMM)
+			if away = math.Sqrt(away); away > min(9, pitch/num.PerMM/4) {
+				t.Errorf("seed %d: a base %v is %.1f mm from its cell's middle, pitch %.1f mm", seed, b, away, pitch/num.PerMM)
 			}
 		}
 	}

@@ -7,6 +7,8 @@ import (
 	"testing"
 
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/foliage/num"
+	"traygauge/vision/synth/foliage/surface"
 )
 
 // figures are what a drawing shows, as shares of its area or of its leaf area.
@@ -23,23 +25,23 @@ type tally struct {
 	hues, lights                  []float64
 }
 
-func (a *tally) add(own rgb, leaf, dead float64) {
+func (a *tally) add(own num.RGB, leaf, dead float64) {
 	a.all++
 	if leaf == 0 {
 		return
 	}
 	a.leaf += leaf
 	a.dead += dead
-	c := own.lab()
-	if dead < 0.5*leaf && c.chroma() > 15 {
-		h := c.hue()
+	c := own.Lab()
+	if dead < 0.5*leaf && c.Chroma() > 15 {
+		h := c.Hue()
 		if h < 105 {
 			a.yellow += leaf
 		}
 		if h > 97 && h < 113 {
 			a.near += leaf
 		}
-		a.hues, a.lights = append(a.hues, h), append(a.lights, c.l)
+		a.hues, a.lights = append(a.hues, h), append(a.lights, c.L)
 	}
 }
 
@@ -60,37 +62,37 @@ func quantile(v []float64, q float64) float64 {
 // glance looks at the surfaces of a scene on a coarse grid of points, a quarter of a second quicker than a drawing.
 func glance(s *scene) figures {
 	const n = 160
-	l := newLayer(n, n)
-	for i, f := range s.mesh.faces {
+	l := surface.NewLayer(n, n)
+	for i, f := range s.mesh.Faces {
 		var x, y [3]int
 		var z [3]float64
-		for k, c := range f.c {
-			p := s.mesh.corners[c].p
-			x[k], y[k], z[k] = int(p.x*n*lattice/across), int(p.y*n*lattice/across), p.z
+		for k, c := range f.C {
+			p := s.mesh.Corners[c].P
+			x[k], y[k], z[k] = int(p.X*n*surface.Lattice/num.Across), int(p.Y*n*surface.Lattice/num.Across), p.Z
 		}
-		l.fill(x, y, z, int32(i), nil)
+		l.Fill(x, y, z, int32(i), nil)
 	}
 	var a tally
-	for i, z := range l.z {
-		if z == nothing {
-			a.add(rgb{}, 0, 0)
+	for i, z := range l.Z {
+		if z == surface.Nothing {
+			a.add(num.RGB{}, 0, 0)
 			continue
 		}
-		f := s.mesh.faces[l.id[i]]
-		o := &s.mesh.organs[f.organ]
-		if !o.coat.isPlant() {
-			a.add(rgb{}, 0, 0)
+		f := s.mesh.Faces[l.Id[i]]
+		o := &s.mesh.Organs[f.Organ]
+		if !o.Coat.IsPlant() {
+			a.add(num.RGB{}, 0, 0)
 			continue
 		}
-		w := s.mesh.weights(f, (float64(i%n)+0.5)*across/n, (float64(i/n)+0.5)*across/n)
-		c := [3]*corner{&s.mesh.corners[f.c[0]], &s.mesh.corners[f.c[1]], &s.mesh.corners[f.c[2]]}
-		v := o.coat.look(place{u: mix32(w, c[0].u, c[1].u, c[2].u), t: mix32(w, c[0].t, c[1].t, c[2].t),
-			a: mix32(w, c[0].a, c[1].a, c[2].a),
-			b: mix32(w, c[0].b, c[1].b, c[2].b), under: c[0].n[2] < 0})
-		a.add(v.own, 1, v.dead)
+		w := s.mesh.Weights(f, (float64(i%n)+0.5)*num.Across/n, (float64(i/n)+0.5)*num.Across/n)
+		c := [3]*surface.Corner{&s.mesh.Corners[f.C[0]], &s.mesh.Corners[f.C[1]], &s.mesh.Corners[f.C[2]]}
+		v := o.Coat.Look(surface.Place{U: surface.Mix32(w, c[0].U, c[1].U, c[2].U), T: surface.Mix32(w, c[0].T, c[1].T, c[2].T),
+			A: surface.Mix32(w, c[0].A, c[1].A, c[2].A),
+			B: surface.Mix32(w, c[0].B, c[1].B, c[2].B), Under: c[0].N[2] < 0})
+		a.add(v.Own, 1, v.Dead)
 	}
 	out := a.figures()
-	out.pitch, out.plants = s.land.trays[0].pitch, len(s.bases)
+	out.pitch, out.plants = s.land.Trays[0].Pitch, len(s.bases)
 	return out
 }
 
@@ -98,7 +100,7 @@ func figuresOf(l *closeup.Leaves) figures {
 	var a tally
 	for i := range l.Leaf {
 		o := l.Own[i]
-		a.add(rgb{float64(o[0]), float64(o[1]), float64(o[2])}, float64(l.Leaf[i]), float64(l.Dead[i]))
+		a.add(num.RGB{R: float64(o[0]), G: float64(o[1]), B: float64(o[2])}, float64(l.Leaf[i]), float64(l.Dead[i]))
 	}
 	out := a.figures()
 	out.pitch, out.plants = l.Pitch/l.PerMM, len(l.Bases)
@@ -113,7 +115,7 @@ func TestSpread(t *testing.T) {
 	for first := range 4 {
 		wait.Go(func() {
 			for i := first; i < len(all); i += 4 {
-				all[i] = glance(drawScene(dice{seeded(uint64(i) + 1000)}))
+				all[i] = glance(drawScene(num.Dice{Rand: seeded(uint64(i) + 1000)}))
 			}
 		})
 	}
@@ -162,7 +164,7 @@ func TestSpread(t *testing.T) {
 // A glance at a scene tells what its drawing shows.
 func TestDrawingShowsTheScene(t *testing.T) {
 	t.Parallel()
-	got, want := figuresOf(drawn(1006)[0]), glance(drawScene(dice{seeded(1006)}))
+	got, want := figuresOf(drawn(1006)[0]), glance(drawScene(num.Dice{Rand: seeded(1006)}))
 	if math.Abs(got.cover-want.cover) > 0.01 || math.Abs(got.yellow-want.yellow) > 0.03 || math.Abs(got.dead-want.dead) > 0.03 {
 		t.Errorf("the drawing shows %+v, the scene has %+v", got, want)
 	}
