@@ -9,11 +9,13 @@ import (
 	"unsafe"
 
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/herbarium/canvas"
+	"traygauge/vision/synth/herbarium/num"
 )
 
 // coarse draws what a seed gives at 1 texel a mm, which is quick and shows the same trays and plants as at full size.
 func coarse(seed uint64) (*closeup.Leaves, *plan) {
-	d := dice{seeded(seed)}
+	d := num.Dice{Rand: seeded(seed)}
 	p := planOf(d, 171, 1)
 	return p.draw(d), p
 }
@@ -76,7 +78,7 @@ func checkLabels(t *testing.T, seed int, l *closeup.Leaves) {
 // Plants stand within 9 mm and a quarter of the pitch of a cell's middle; a neighbouring tray has a grid of its own.
 func TestPlantsStandInTheirCells(t *testing.T) {
 	for seed, l := range hundred() {
-		if len(l.plan.ground.trays) > 1 {
+		if len(l.plan.ground.Trays) > 1 {
 			continue
 		}
 		for _, b := range l.Bases {
@@ -126,22 +128,27 @@ func bytesOf[T any](s []T) []byte {
 
 // Drops and uneven light are seen, but no label knows of them.
 func TestDropsAndUnevenLightChangeNoLabel(t *testing.T) {
-	draw := func(wet bool) *closeup.Leaves {
-		d := dice{seeded(3)}
+	draw := func(over *num.Dice) *closeup.Leaves {
+		d := num.Dice{Rand: seeded(3)}
 		p := planOf(d, 171, 1)
-		p.drops, p.veil = drops{}, veil{}
-		if wet {
-			p.drops = drops{many: 300, small: 3, large: 6, glint: 2}
-			p.veil.casts = []cast{{at: point{80, 80}, along: point{1, 0}, half: 20, wave: 1, soft: 3, dark: 0.8}}
+		p.drops, p.veil = canvas.Drops{}, canvas.Veil{}
+		if over != nil {
+			p.drops, p.veil = canvas.DropsOf(*over), canvas.VeilOf(*over, 171)
 		}
 		return p.draw(d)
 	}
-	dry, wet := draw(false), draw(true)
-	if slices.Equal(dry.Light, wet.Light) {
-		t.Fatal("neither drops nor shadow are seen")
+	dry, seen := draw(nil), 0
+	for seed := range uint64(30) { // a fifth of them have drops
+		wet := draw(&num.Dice{Rand: seeded(seed)})
+		if !slices.Equal(dry.Light, wet.Light) {
+			seen++
+		}
+		if !slices.Equal(dry.Own, wet.Own) || !slices.Equal(dry.Leaf, wet.Leaf) || !slices.Equal(dry.Dead, wet.Dead) || !slices.Equal(dry.Plant, wet.Plant) {
+			t.Errorf("seed %d: labels differ", seed)
+		}
 	}
-	if !slices.Equal(dry.Own, wet.Own) || !slices.Equal(dry.Leaf, wet.Leaf) || !slices.Equal(dry.Dead, wet.Dead) || !slices.Equal(dry.Plant, wet.Plant) {
-		t.Error("labels differ")
+	if seen < 10 {
+		t.Errorf("drops or shadows are seen in %d of 30 drawings, want 10 or more", seen)
 	}
 }
 
@@ -189,12 +196,12 @@ func (s *spread) add(l *closeup.Leaves) {
 		if share == 0 {
 			continue
 		}
-		c := labOf(l.Own[i])
-		hues += v * c.h
-		if c.h < 105 && c.c > 15 {
+		hue, chroma := hueOf(l.Own[i])
+		hues += v * hue
+		if hue < 105 && chroma > 15 {
 			yellow += v
 		}
-		if math.Abs(c.h-105) < 5 && c.c > 15 {
+		if math.Abs(hue-105) < 5 && chroma > 15 {
 			near += v
 		}
 	}
@@ -225,8 +232,8 @@ func quantile(v []float64, q float64) float64 {
 	return sorted[int(q*float64(len(sorted)-1)+0.5)]
 }
 
-// labOf is CIELAB of linear sRGB by CIE 15:2004, 8.2.1, hue from 0 to 360.
-func labOf(c closeup.RGB) lch {
+// hueOf is the hue in degrees, from 0 to 360, and the chroma of linear sRGB in CIELAB by CIE 15:2004, 8.2.1.
+func hueOf(c closeup.RGB) (hue, chroma float64) {
 	r, g, b := float64(c[0]), float64(c[1]), float64(c[2])
 	f := func(t float64) float64 {
 		if t > 216.0/24389 {
@@ -235,10 +242,6 @@ func labOf(c closeup.RGB) lch {
 		return (24389.0/27*t + 16) / 116
 	}
 	x, y, z := f((0.4124*r+0.3576*g+0.1805*b)/0.95047), f(0.2126*r+0.7152*g+0.0722*b), f((0.0193*r+0.1192*g+0.9505*b)/1.08883)
-	a, bb := 500*(x-y), 200*(y-z)
-	h := math.Atan2(bb, a) * 180 / math.Pi
-	if h < 0 {
-		h += 360
-	}
-	return lch{116*y - 16, math.Hypot(a, bb), h}
+	down, across := 500*(x-y), 200*(y-z)
+	return math.Mod(math.Atan2(across, down)*180/math.Pi+360, 360), math.Hypot(down, across)
 }
