@@ -14,7 +14,7 @@ SIDE = 384  # prepared pixels each way of a training patch: 128 mm
 MAPS = ["leaf", "yellow", "dead"]
 OFFSETS, COLOURS, SPREADS = 2, 3, 2
 OUT = 4 * len(MAPS) + OFFSETS + COLOURS + SPREADS
-CHANNELS = 3 * 4 + 1 + 2 + 1  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, and how blurred the photo is
+CHANNELS = 3 * 4 + 1 + 2 + 1 + 4  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, how blurred the photo is, and how far within yellow each pixel's colour is
 FAR = 20.0  # mm: the unit of offsets
 HUE, CHROMA = 105.0, 15.0
 
@@ -43,9 +43,8 @@ def photo(p, d, b, device, plain=0.0):
     if plain > 0:
         light, keep = plain_surfaces(light, d, plain)
         leaf, dead, plant = leaf * keep, dead * keep, plant * keep
-    hue = torch.where(d.uniform((b,)) < 0.6, torch.full((b,), HUE, device=device), d.uniform((b,), 85, 122))
-    chroma = torch.where(d.uniform((b,)) < 0.7, torch.full((b,), CHROMA, device=device), d.uniform((b,), 8, 28))
     colour = lab(own)
+    hue, chroma = limits(colour, leaf, d)
     yellow = leaf * below(colour, hue, chroma)
     q = camera.scale(d, most=8.6)
     # the drawing holds more than a patch: anywhere in it
@@ -55,6 +54,20 @@ def photo(p, d, b, device, plain=0.0):
         light, [torch.stack([leaf, yellow, dead], 1), torch.cat([colour * leaf[:, None], leaf[:, None]], 1)], plant[:, None], at, d, q, (p.per_mm, PX_PER_MM), SIDE)
     bases, centres, pitch = places(meta, at, frame, p, device)
     return dict(x=x, blur=blurred, shares=shares.clamp(0, 1), own=weighted[:, :3] / weighted[:, 3:].clamp(min=0.05), plant=kinds[:, 0].byte(), bases=bases, centres=centres, pitch=pitch, hue=hue, chroma=chroma)
+
+
+def limits(colour, leaf, d):
+    """From which hue and chroma on leaf is yellow in each patch: mostly the usual ones; in the others any, or the hue of some place on the drawing's own leaves,
+    so that near half of them lie past the limit and it is the limit that tells yellow, not what is seldom or often yellow."""
+    b, dev = len(leaf), leaf.device
+    there = (leaf > 0.5).flatten(1).float() + 1e-9
+    at = torch.multinomial(there[:, ::7], 1, generator=d.g) * 7  # every seventh texel will do
+    a, bb = (colour[:, k].flatten(1).gather(1, at)[:, 0] for k in (1, 2))
+    own = (torch.rad2deg(torch.atan2(bb, a)) + 1.5 * d.normal((b,))).clamp(80, 140)
+    way = d.uniform((b,))
+    hue = torch.where(way < 0.45, torch.full((b,), HUE, device=dev), torch.where(way < 0.6, d.uniform((b,), 85, 122), own))
+    chroma = torch.where(d.uniform((b,)) < 0.7, torch.full((b,), CHROMA, device=dev), d.uniform((b,), 8, 28))
+    return hue, chroma
 
 
 def plain_surfaces(light, d, part):
@@ -83,6 +96,15 @@ def below(colour, hue, chroma):
     a, b = colour[:, 1], colour[:, 2]
     t = torch.deg2rad(hue)[:, None, None]
     return ((a * a + b * b > (chroma**2)[:, None, None]) & (a * torch.sin(t) - b * torch.cos(t) > 0)).float()
+
+
+def margin(x, hue, chroma):
+    """How far within yellow's limits a pixel's colour is as it looks, in units of 10 of CIELAB's a and b, at most 2 either way. x: roots of light, B × 3 × h × w."""
+    colour = lab(x.square())
+    a, b = colour[:, 1], colour[:, 2]
+    t = torch.deg2rad(hue)[:, None, None]
+    past = torch.minimum(a * torch.sin(t) - b * torch.cos(t), (a * a + b * b).sqrt() - chroma[:, None, None])
+    return (past / 10).clamp(-2, 2)[:, None]
 
 
 def places(meta, at, frame, p, device):
@@ -123,7 +145,8 @@ def encode(s, d):
     near = ((off * s["pitch"][:, None, None, None] / PX_PER_MM) ** 2).sum(1, keepdim=True)  # mm²
     bump = torch.exp(-near / 50.0)
     limit = torch.stack([(s["hue"] - HUE) / 20, (s["chroma"] - CHROMA) / 15], 1)[:, :, None, None].expand(b, 2, h, w)
-    return torch.cat([x, bump, limit, camera.blur_plane(s["blur"], x)], 1)
+    within = F.pixel_unshuffle(margin(s["x"], s["hue"], s["chroma"]), 2)
+    return torch.cat([x, bump, limit, camera.blur_plane(s["blur"], x), within], 1)
 
 
 def split(y):

@@ -18,17 +18,20 @@ CHANNELS = 3 * 4 + 1  # squares of 2 × 2 pixels of light, and how blurred the p
 
 FLOOR = [12.0, 8.0, 30.0, 40.0]  # sums of root, brown (mm²), line (mm) and plug (mm²) below these matter by their amount and not by their ratio
 
+APART = [0.2, 0.1, 0.1]  # what it costs if two photos of a drawing give other sums of root, brown and line
 
-def photo(p, d, b, device, plain=0.035):
-    """A batch of prepared patches and their labels, all by one camera; plain is the part of the drawings that becomes plain surfaces."""
-    batch = p.planes[torch.randint(p.n, (b,), generator=d.g, device=device)]
+
+def photo(p, d, b, device, plain=0.08):
+    """A batch of prepared patches and their labels. The second half shows the same drawings as the first, by another camera; plain is the part of the drawings
+    that becomes plain surfaces."""
+    batch = p.planes[torch.randint(p.n, (b // 2,), generator=d.g, device=device)]
     light = torch.stack([pool.light(p.plane(batch, "light_" + k)) for k in "rgb"], 1)
     share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
     line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
-    q = camera.scale(d)
     light, share, line = plain_surfaces(light, share, line, d, plain)
     light = rim_shade(light, share[:, 2:], d, p.per_mm)
-    x, (share, line), blurred = camera.photograph(light, [share, line], d, q, (p.per_mm, PX_PER_MM), SIDE)
+    shots = [camera.photograph(light, [share, line], d, camera.scale(d), (p.per_mm, PX_PER_MM), SIDE) for _ in range(2)]
+    x, share, line, blurred = (torch.cat(v) for v in zip(*[(x, *maps, blurred) for x, maps, blurred in shots]))
     return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
 
 
@@ -79,9 +82,11 @@ def loss(y, s):
     got, true = sums(torch.sigmoid(maps[:, :3]), rate), sums(share, line)
     off = ((got - true) / (true + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)
     total = (off**2).mean(0)
+    one, other = off[:, :SPREADS].chunk(2)  # of the same drawings
+    apart = ((one - other) ** 2).mean(0)
     r = off[:, :SPREADS].detach()
     likelihood = (0.5 * (r * torch.exp(-spread)) ** 2 + spread).mean(0)
-    whole = 2 * part[0] + 4 * part[1] + 0.5 * part[2] + 0.6 * poisson + (total * training.constant([0.06, 0.06, 0.06, 0.02], y.device)).sum() + 0.004 * likelihood.sum()
+    whole = 2 * part[0] + 4 * part[1] + 0.5 * part[2] + 0.6 * poisson + (total * training.constant([0.06, 0.06, 0.06, 0.02], y.device)).sum() + (apart * training.constant(APART, y.device)).sum() + 0.004 * likelihood.sum()
     return whole, lambda: dict(got=got, true=true, u=torch.exp(spread))
 
 
@@ -101,4 +106,4 @@ def show(name, results):
 
 
 if __name__ == "__main__":
-    training.main("roots", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="relief,brush,weave", held_out="painted", pool_size=12000, held_size=256, shot=160, batch=128, each=16)
+    training.main("roots", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="relief,brush,weave", held_out="painted", pool_size=12000, held_size=256, shot=160, batch=128, each=16, pairs=True)

@@ -72,10 +72,19 @@ def constant(values, device):
 
 
 class Album:
-    """The latest shots, ready for the network, in half precision where that does no harm."""
+    """The latest shots, ready for the network, in half precision where that does no harm. In shots of pairs, the second half shows what the first does."""
 
-    def __init__(self, shots, shot):
-        self.room, self.shot, self.n, self.at, self.kept = shots * shot, shot, 0, 0, {}
+    def __init__(self, shots, shot, pairs=False):
+        self.room, self.shot, self.pairs, self.n, self.at, self.kept = shots * shot, shot, pairs, 0, 0, {}
+
+    def rows(self, many, d):
+        """That many patches by chance, and in shots of pairs the others of half of them after these."""
+        if not self.pairs:
+            return torch.randint(self.n, (many,), generator=d.g, device=d.device)
+        half = self.shot // 2
+        k = torch.randint(self.n // 2, (many // 2,), generator=d.g, device=d.device)
+        first = k // half * self.shot + k % half
+        return torch.cat([first, first + half])
 
     def add(self, s):
         for k, v in s.items():
@@ -141,7 +150,7 @@ class Learner:
         self.graph.replay()
 
 
-def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out, pool_size, held_size, shot, batch, each):
+def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out, pool_size, held_size, shot, batch, each, pairs=False):
     o = arguments(styles, held_out, pool_size, shot, batch)
     began = time.time()
     device = "cuda" if torch.cuda.is_available() else "cpu"
@@ -160,7 +169,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
     p.refresh(wait_for=min(o.pool, o.begin or each * o.workers))
     print(f"{kind}: pool {p.n} after {time.time() - began:.0f} s, {device}", flush=True)
     d = camera.Dice(device, o.seed)
-    album, batch_of = Album(o.kept, o.shot), None
+    album, batch_of = Album(o.kept, o.shot, pairs), None
     span, step, shots, next_word, next_save = o.minutes * 60, 0, 0, 40.0, 300.0
     while (t := time.time() - began) < span:
         s = photo(p, d, o.shot, device)
@@ -175,7 +184,7 @@ def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out,
         for _ in range(o.steps):
             done = (time.time() - began) / span
             rate = o.rate * min(1, (step + 1) / o.warm) * (0.5 + 0.5 * math.cos(math.pi * min(1, done))) + 1e-6
-            album.pick(torch.randint(album.n, (o.batch,), generator=d.g, device=device), batch_of)
+            album.pick(album.rows(o.batch, d), batch_of)
             for n in learners:
                 n.step(batch_of, rate, min(0.9995, 1 - 10 / (step + 10)))
             step += 1

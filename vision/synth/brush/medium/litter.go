@@ -180,8 +180,8 @@ func (s *Setting) fibres() []Layer {
 	switch {
 	case s.Chance(0.3):
 		count = s.Ratio(30, 160)
-	case s.Chance(0.3): // a felt of fine fibres
-		count, thick = s.Ratio(160, 700), s.Ratio(0.07, 0.16)
+	case s.Chance(0.5): // a felt of fibres, which is taken for brown roots most easily
+		count, thick = s.Ratio(120, 700), s.Ratio(0.07, 0.25)
 	}
 	base := num.Tint(s.Ratio(0.03, 0.22), s.Between(1.25, 1.8), s.Between(0.3, 0.6))
 	over := s.Between(0, 0.3)

@@ -31,6 +31,10 @@ func litter(d num.Dice, p *solids.Palette, s *Soil) []part {
 		m.Wrap = 0.3
 		parts = append(parts, part{d.Scaled(0.01, 0.08), 1.5, 6, p.Kin(d, 6, m, 0.4), chips(d.Between(0.4, 0.8), 0.04)})
 	}
+	if d.Chance(0.3) { // soft strands of coir and of dead plants, which are taken for brown roots most easily
+		m := s.matter(num.Hue(d.Scaled(0.04, 0.22), d.Between(1.25, 1.9), d.Between(0.35, 0.65)))
+		parts = append(parts, part{d.Scaled(0.3, 4), 2, 14, p.Kin(d, 8, m, 0.4), fibres(0.06, d.Between(0.12, 0.35), 2)})
+	}
 	if d.Chance(0.06) {
 		parts = append(parts, prills(d, p))
 	}

@@ -42,10 +42,10 @@ func (s *Soil) matter(own num.RGB) solids.Material {
 	return m
 }
 
-// NewMedium draws a medium: dark peat in every other drawing.
+// NewMedium draws a medium: dark peat in every other drawing, coir in every fifth.
 func NewMedium(d num.Dice, p *solids.Palette, s *Soil) Medium {
 	kinds := []func(num.Dice, *solids.Palette, *Soil) Medium{peat, coir, bark, vermiculite, rockwool, sand, loam}
-	m := kinds[d.Pick(0.6, 0.1, 0.07, 0.04, 0.05, 0.05, 0.09)](d, p, s)
+	m := kinds[d.Pick(0.5, 0.2, 0.07, 0.04, 0.05, 0.05, 0.09)](d, p, s)
 	if d.Chance(0.15) { // a mixture
 		other := kinds[d.Pick(0.3, 0.2, 0.2, 0.2, 0, 0.2, 0.1)](d, p, s)
 		share := d.Between(0.1, 0.6)
