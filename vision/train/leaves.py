@@ -209,10 +209,10 @@ def loss(y, s):
     cut = by_cell(true4[:, 0] * known * border, true_cell) + by_cell(pooled[:, 0].detach() * border * (pooled[:, 0].detach() > 0.4), got_cell) > 0.5
     whole = (~cut) & ((true[..., 0] > 2) | (got[..., 0].detach() > 6))
     apart = training.constant([15.0, 6.0], dev)
-    off = ((got.detach() - true) / (true + apart)).clamp(-1.5, 1.5)
-    total = ((((fair - true) / (true + apart)).clamp(-1.5, 1.5) ** 2) * whole[..., None]).sum((0, 1)) / whole.sum().clamp(min=1)
+    off = ((got.detach() - true) / (got.detach() + apart)).clamp(-1.5, 1.5)  # over what was found: over the truth, too little costs less than too much
+    total = ((((fair - true) / (fair.detach() + apart)).clamp(-1.5, 1.5) ** 2) * whole[..., None]).sum((0, 1)) / whole.sum().clamp(min=1)
     all_got, all_true = area(p[:, :2].sum((2, 3))), area(shares[:, :2].sum((2, 3)))
-    patch = (((all_got - all_true) / (all_true + training.constant([60.0, 30.0], dev))).clamp(-1, 1) ** 2).mean(0)
+    patch = (((all_got - all_true) / (all_got.detach() + training.constant([60.0, 30.0], dev))).clamp(-1, 1) ** 2).mean(0)
 
     # spreads: the leaf-weighted mean over a cell's squares is the logarithm of its sums' relative error
     weights = by_cell(pooled[:, 0].detach(), got_cell).clamp(min=1e-3)

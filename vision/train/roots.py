@@ -18,7 +18,7 @@ CHANNELS = 3 * 4 + 1  # squares of 2 × 2 pixels of light, and how blurred the p
 
 FLOOR = [12.0, 8.0, 30.0, 40.0]  # sums of root, brown (mm²), line (mm) and plug (mm²) below these matter by their amount and not by their ratio
 
-APART = [0.2, 0.1, 0.1]  # what it costs if two photos of a drawing give other sums of root, brown and line
+APART = [0.1, 0.05, 0.05]  # what it costs if two photos of a drawing give other sums of root, brown and line
 
 
 def photo(p, d, b, device, plain=0.08):
@@ -80,7 +80,7 @@ def loss(y, s):
     rate = F.softplus(maps[:, 3]) + 1e-4
     poisson = (rate - line * torch.log(rate)).mean()
     got, true = sums(torch.sigmoid(maps[:, :3]), rate), sums(share, line)
-    off = ((got - true) / (true + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)
+    off = ((got - true) / (got.detach() + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)  # over what was found: over the truth, too little costs less than too much
     total = (off**2).mean(0)
     one, other = off[:, :SPREADS].chunk(2)  # of the same drawings
     apart = ((one - other) ** 2).mean(0)
