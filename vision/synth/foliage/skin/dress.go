@@ -23,6 +23,7 @@ type Tissue struct {
 	shiftH  float64
 }
 
+// NewTissue draws how one plant departs from its sort, and how badly it does.
 func (k *Looks) NewTissue(d num.Dice) *Tissue {
 	t := &Tissue{Looks: k, d: d}
 	t.shiftL, t.shiftH = k.Complexion.scatterL*d.Bell(), k.Complexion.scatterH*d.Bell()

@@ -217,6 +217,7 @@ type Canopy struct {
 
 const nearMM = 2.0
 
+// NewCanopy paints all leaves; nil for none. It sorts them by height.
 func NewCanopy(leaves []*Leaf) *Canopy {
 	if len(leaves) == 0 {
 		return nil

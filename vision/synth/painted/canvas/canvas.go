@@ -15,6 +15,7 @@ import (
 // below shows), which of its palette's colours it has, and how lit it is (128 is a gain of 1).
 type Texel uint32
 
+// NewTexel is a texel of a thing, in one of its tones, so lit.
 func NewTexel(owner int, tone, shade uint8) Texel {
 	return Texel(owner)<<16 | Texel(tone)<<8 | Texel(shade)
 }
@@ -147,6 +148,7 @@ func (c *Canvas) segment(p, q Node, first bool, arc, step float64, owner int, li
 	}
 }
 
+// ShadeOf is a gain as texels keep it.
 func ShadeOf(gain float64) uint8 { return uint8(max(0, min(255, gain*128+0.5))) }
 
 // Fill calls set for every texel whose middle is inside the polygon, which must be crossed at most twice by any row.

@@ -34,6 +34,7 @@ type Picture struct {
 	P    []float32 // three a pixel
 }
 
+// NewPicture returns a black picture of w × h pixels.
 func NewPicture(w, h int) *Picture { return &Picture{W: w, H: h, P: make([]float32, 3*w*h)} }
 
 // Blend lays colour over a pixel; cover is the share of the pixel it takes.

@@ -25,6 +25,7 @@ func Mix(z uint64) uint64 {
 	return z ^ (z >> 31)
 }
 
+// Between draws evenly from low to high.
 func Between(r *rand.Rand, low, high float64) float64 { return low + (high-low)*r.Float64() }
 
 const (

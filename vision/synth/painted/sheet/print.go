@@ -20,6 +20,7 @@ import (
 	"traygauge/vision/synth/painted/num"
 )
 
+// CardPt is a point in mm.
 func CardPt(x, y float64) card.Pt { return card.Pt{X: x, Y: y} }
 
 // Reflectance of bare paper and of solid black print.
@@ -69,6 +70,7 @@ type Outline [][]card.Pt
 // Ink lays colour where the outline is, each pixel by the exact share that is covered.
 func (s Sheet) Ink(o Outline, colour num.RGB) { s.Cover(o, func(num.RGB) num.RGB { return colour }) }
 
+// Cover changes what lies where the outline is, each pixel by the exact share that is covered.
 func (s Sheet) Cover(o Outline, change func(under num.RGB) num.RGB) {
 	loops := s.projected(o)
 	x0, y0, w, h := around(loops)
@@ -140,6 +142,7 @@ func coverage(loops [][][2]float64, x0, y0, w, h int) *image.Alpha {
 	return mask
 }
 
+// Rectangle is the outline of a rectangle.
 func Rectangle(r card.Rect) Outline {
 	c := r.Corners()
 	return Outline{c[:]}
