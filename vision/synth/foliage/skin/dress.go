@@ -18,7 +18,7 @@ type Looks struct {
 type Tissue struct {
 	*Looks
 	d       num.Dice
-	suffers float64 // 0 to 1, see health
+	suffers float64 // 0 to 1, see Health
 	shiftL  float64 // its own lightness and hue
 	shiftH  float64
 }

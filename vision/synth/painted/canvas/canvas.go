@@ -47,7 +47,7 @@ type Canvas struct {
 	PerMM  float64
 	W, H   int
 	T      []Texel
-	Arc    []uint16 // if made: how far along its root a texel is, in 1/100 mm, see stroke
+	Arc    []uint16 // if made: how far along its root a texel is, in 1/100 mm, see Stroke
 }
 
 // Reset makes c cover the rectangle, all of it nothing; memory is used again.

@@ -225,7 +225,7 @@ func (s Sheet) Tag(tray int) {
 	s.blank(card.TagWidth, card.TagHeight)
 	id, err := card.TagID(tray)
 	if err != nil {
-		return // Spec.check has refused it
+		return // whoever asks for a tag has checked its number
 	}
 	s.marker(id, card.TagMarker)
 	s.text(fmt.Sprintf("Tray %d", tray), 26.5, 17, 5)
