@@ -7,6 +7,12 @@ import (
 
 	"traygauge/vision/card"
 	"traygauge/vision/synth/closeup"
+	"traygauge/vision/synth/painted/canopy"
+	"traygauge/vision/synth/painted/canvas"
+	"traygauge/vision/synth/painted/exposure"
+	"traygauge/vision/synth/painted/num"
+	"traygauge/vision/synth/painted/plugs"
+	"traygauge/vision/synth/painted/sheet"
 )
 
 // closeUpFine is how many texels of the canvas lie across one of a close-up.
@@ -20,22 +26,22 @@ func CloseUpRoots(r *rand.Rand) *closeup.Roots {
 	name := cellName(1, 1)
 	at := s.Face.FromTray(s.Tray.centre(1, 1))
 	seed := plantSeed(s, 1, 1)
-	habits := habit(seed, 7)
-	g := roundPlug(habits, at.X, at.Y, s.Tray.PlugBottomMM)
+	habits := num.Habit(seed, 7)
+	g := plugs.RoundPlug(habits, at.X, at.Y, s.Tray.PlugBottomMM)
 	half := side / 2.0 / perMM
-	var c canvas
-	c.reset(at.X-half, at.Y-half, at.X+half-1e-6, at.Y+half-1e-6, perMM*closeUpFine)
-	palettes := []*palette{mediumPalette().lit(s.MediumLight), mediumPalette().lit(s.MediumLight)}
+	var c canvas.Canvas
+	c.Reset(at.X-half, at.Y-half, at.X+half-1e-6, at.Y+half-1e-6, perMM*closeUpFine)
+	palettes := []*canvas.Palette{plugs.MediumPalette().Lit(s.MediumLight), plugs.MediumPalette().Lit(s.MediumLight)}
 	plant := s.Plants[name]
-	var grown []*root
+	var grown []*plugs.Root
 	if plant.Plug {
-		g.paintMedium(&c, habits, s.look(seed))
-		grown = rootsOf(g, seed, plant.RootLengthMM, plant.RootBrown)
-		paintRoots(&c, grown)
-		g.paintDrops(&c, habit(seed, 9), s.Drops, len(grown)+2)
+		g.PaintMedium(&c, habits, s.look(seed))
+		grown = plugs.RootsOf(g, seed, plant.RootLengthMM, plant.RootBrown)
+		plugs.PaintRoots(&c, grown)
+		g.PaintDrops(&c, num.Habit(seed, 9), s.Drops, len(grown)+2)
 	}
 	for range grown {
-		palettes = append(palettes, rootPalette().lit(s.RootLight))
+		palettes = append(palettes, plugs.RootPalette().Lit(s.RootLight))
 	}
 	palettes = append(palettes, palettes[0])
 	u := &upClose{out: out, c: &c, ground: newGround(s), palettes: palettes, last: len(grown) + 1, plug: g}
@@ -49,20 +55,20 @@ func CloseUpRoots(r *rand.Rand) *closeup.Roots {
 // closeUpSpec is a tray of three by three cells of which the middle one is drawn.
 func closeUpSpec(r *rand.Rand) Spec {
 	s := Defaults(card.Roots)
-	s.Tray = Tray{Rows: 3, Columns: 3, LengthMM: 190, WidthMM: 180, PitchMM: 50, FirstU: 45, FirstV: 40, PlugBottomMM: between(r, 30, 37)}
+	s.Tray = Tray{Rows: 3, Columns: 3, LengthMM: 190, WidthMM: 180, PitchMM: 50, FirstU: 45, FirstV: 40, PlugBottomMM: num.Between(r, 30, 37)}
 	s.Seed = r.Uint64()
-	s.TrayLight, s.RootLight, s.MediumLight = between(r, 0.015, 0.06), between(r, 0.85, 1.2), between(r, 0.7, 1.8)
+	s.TrayLight, s.RootLight, s.MediumLight = num.Between(r, 0.015, 0.06), num.Between(r, 0.85, 1.2), num.Between(r, 0.7, 1.8)
 	s.Wet = r.Float64() < 0.25
 	s.Perlite, s.Drops = 14*r.Float64()*r.Float64(), 0
 	if r.Float64() < 0.2 {
-		s.Drops = between(r, 1, 8)
+		s.Drops = num.Between(r, 1, 8)
 	}
 	if r.Float64() < 0.2 {
 		s.Algae = 0.3 * r.Float64()
 	}
-	p := Plant{Plug: r.Float64() > 0.04, RootLengthMM: between(r, 20, 700)}
+	p := Plant{Plug: r.Float64() > 0.04, RootLengthMM: num.Between(r, 20, 700)}
 	if r.Float64() < 0.25 {
-		p.RootLengthMM = between(r, 700, 2600)
+		p.RootLengthMM = num.Between(r, 700, 2600)
 	}
 	if r.Float64() < 0.5 {
 		p.RootBrown = r.Float64()
@@ -74,28 +80,28 @@ func closeUpSpec(r *rand.Rand) Spec {
 // upClose turns a canvas into a close-up.
 type upClose struct {
 	out      *closeup.Roots
-	c        *canvas
+	c        *canvas.Canvas
 	ground   *ground
-	palettes []*palette
+	palettes []*canvas.Palette
 	last     int // the topmost root's number
-	plug     *plug
+	plug     *plugs.Plug
 }
 
 func (u *upClose) look() {
 	c, n := u.c, float32(closeUpFine*closeUpFine)
-	for i, t := range c.t {
-		x, y := i%c.w, i/c.w
+	for i, t := range c.T {
+		x, y := i%c.W, i/c.W
 		to := y/closeUpFine*u.out.Side + x/closeUpFine
-		mx, my := c.x0+(float64(x)+0.5)/c.perMM, c.y0+(float64(y)+0.5)/c.perMM
-		var light rgb
-		switch owner := t.owner(); {
+		mx, my := c.X0+(float64(x)+0.5)/c.PerMM, c.Y0+(float64(y)+0.5)/c.PerMM
+		var light num.RGB
+		switch owner := t.Owner(); {
 		case owner == 0:
-			light = u.ground.at(mx, my, 1/c.perMM)
+			light = u.ground.at(mx, my, 1/c.PerMM)
 		default:
-			light = u.lit(i, t).times(u.plug.gapShade(mx, my))
+			light = u.lit(i, t).Times(u.plug.GapShade(mx, my))
 			u.out.Plug[to] += 1 / n
 			if owner >= 2 && owner <= u.last {
-				if t.tone() >= browningAt {
+				if t.Tone() >= plugs.BrowningAt {
 					u.out.Brown[to] += 1 / n
 				} else {
 					u.out.White[to] += 1 / n
@@ -103,27 +109,27 @@ func (u *upClose) look() {
 			}
 		}
 		for k := range light {
-			u.out.Light[to][k] += light[k] / n / paper
+			u.out.Light[to][k] += light[k] / n / sheet.Paper
 		}
 	}
 }
 
 // lit is the light of a texel that something lies on, with the shadows of what lies higher.
-func (u *upClose) lit(i int, t texel) rgb {
-	gain := float32(t.shade()) / 128
-	for _, d := range rootShadow.taps {
-		k := i + int(math.Round(d[1]*u.c.perMM))*u.c.w + int(math.Round(d[0]*u.c.perMM))
-		if k >= 0 && k < len(u.c.t) && u.c.t[k].owner() > t.owner() {
-			gain *= rootShadow.share
+func (u *upClose) lit(i int, t canvas.Texel) num.RGB {
+	gain := float32(t.Shade()) / 128
+	for _, d := range plugs.RootShadow.Taps {
+		k := i + int(math.Round(d[1]*u.c.PerMM))*u.c.W + int(math.Round(d[0]*u.c.PerMM))
+		if k >= 0 && k < len(u.c.T) && u.c.T[k].Owner() > t.Owner() {
+			gain *= plugs.RootShadow.Share
 		}
 	}
-	return u.palettes[t.owner()][t.tone()].times(gain)
+	return u.palettes[t.Owner()][t.Tone()].Times(gain)
 }
 
 // follow adds a root's centre line where that root is on top.
-func (u *upClose) follow(r *root, owner int) {
-	r.eachVisible(u.c, owner, func(at int, mm float64) {
-		u.out.Line[at/u.c.w/closeUpFine*u.out.Side+at%u.c.w/closeUpFine] += float32(mm)
+func (u *upClose) follow(r *plugs.Root, owner int) {
+	r.EachVisible(u.c, owner, func(at int, mm float64) {
+		u.out.Line[at/u.c.W/closeUpFine*u.out.Side+at%u.c.W/closeUpFine] += float32(mm)
 	})
 }
 
@@ -132,20 +138,20 @@ func CloseUpLeaves(r *rand.Rand) *closeup.Leaves {
 	const side, perMM = 1024, 6
 	s := closeUpCanopy(r)
 	s.Camera.Width, s.Camera.Height = side, side
-	v := newView(s)
+	v := viewOf(s)
 	// so high up that all is seen straight on, and by so long a lens that a mm is perMM pixels
 	const far = 1e6
 	middle := s.Face.FromTray(s.Tray.LengthMM/2, s.Tray.WidthMM/2)
-	v.c = [3]float64{middle.X, middle.Y, -far}
-	v.f, v.k1 = perMM*far, 0
-	p := newPicture(side, side)
+	v.C = [3]float64{middle.X, middle.Y, -far}
+	v.F, v.K1 = perMM*far, 0
+	p := exposure.NewPicture(side, side)
 	newGround(s).draw(p, v)
 	out := closeup.NewLeaves(side, perMM)
 	cells := map[string]*CellTruth{}
 	y := drawShoots(s, p, v, cells)
 	for i := range out.Light {
 		for k := range 3 {
-			out.Light[i][k] = p.p[3*i+k] / paper
+			out.Light[i][k] = p.P[3*i+k] / sheet.Paper
 		}
 	}
 	px := func(x, y float64) [2]float64 {
@@ -160,16 +166,16 @@ func CloseUpLeaves(r *rand.Rand) *closeup.Leaves {
 }
 
 // label fills in what each texel of a close-up shows; (x0, y0) is its corner in mm.
-func label(out *closeup.Leaves, y *canopy, x0, y0 float64, px func(x, y float64) [2]float64) {
+func label(out *closeup.Leaves, y *canopy.Canopy, x0, y0 float64, px func(x, y float64) [2]float64) {
 	numbers := map[string]uint8{}
-	plants := make([]uint8, len(y.leaves)+1)
-	for i, l := range y.leaves {
-		name := l.cell
+	plants := make([]uint8, len(y.Leaves)+1)
+	for i, l := range y.Leaves {
+		name := l.Cell
 		if name == "" { // of a neighbour tray: each plant has its own base
-			name = fmt.Sprint(l.x, l.y)
+			name = fmt.Sprint(l.X, l.Y)
 		}
 		if numbers[name] == 0 {
-			out.Bases = append(out.Bases, px(l.x, l.y))
+			out.Bases = append(out.Bases, px(l.X, l.Y))
 			numbers[name] = uint8(len(out.Bases))
 		}
 		plants[i+1] = numbers[name]
@@ -177,29 +183,29 @@ func label(out *closeup.Leaves, y *canopy, x0, y0 float64, px func(x, y float64)
 	const fine = 3
 	for i := range out.Leaf {
 		var hits, dead int
-		var own rgb
+		var own num.RGB
 		var count [256]uint8
 		for k := range fine * fine {
 			tx := x0 + (float64(i%out.Side)+(float64(k%fine)+0.5)/fine)/out.PerMM
 			ty := y0 + (float64(i/out.Side)+(float64(k/fine)+0.5)/fine)/out.PerMM
-			at := y.index(tx, ty)
-			if at < 0 || y.t[at] == 0 {
+			at := y.Index(tx, ty)
+			if at < 0 || y.T[at] == 0 {
 				continue
 			}
-			t := y.t[at]
+			t := y.T[at]
 			hits++
-			count[plants[t.owner()]]++
-			if t.tone() >= necroticTone && t.tone() < stalkTone {
+			count[plants[t.Owner()]]++
+			if t.Tone() >= canopy.NecroticTone && t.Tone() < canopy.StalkTone {
 				dead++
 			}
-			c := y.palettes[t.owner()][t.tone()]
-			own = rgb{own[0] + c[0], own[1] + c[1], own[2] + c[2]}
+			c := y.Palettes[t.Owner()][t.Tone()]
+			own = num.RGB{own[0] + c[0], own[1] + c[1], own[2] + c[2]}
 		}
 		if hits == 0 {
 			continue
 		}
 		out.Leaf[i], out.Dead[i] = float32(hits)/(fine*fine), float32(dead)/(fine*fine)
-		out.Own[i] = closeup.RGB(own.times(1 / float32(hits) / paper))
+		out.Own[i] = closeup.RGB(own.Times(1 / float32(hits) / sheet.Paper))
 		most := uint8(0)
 		for p, n := range count {
 			if n > most {
@@ -212,10 +218,11 @@ func label(out *closeup.Leaves, y *canopy, x0, y0 float64, px func(x, y float64)
 // closeUpCanopy is a tray of which the middle part is drawn.
 func closeUpCanopy(r *rand.Rand) Spec {
 	s := Defaults(card.Shoots)
-	pitch := between(r, 38, 60)
-	s.Tray = Tray{Rows: 5, Columns: 5, LengthMM: 5*pitch + 20, WidthMM: 5*pitch + 20, PitchMM: pitch, FirstU: pitch/2 + 10, FirstV: pitch/2 + 10, PlugBottomMM: 0.68 * pitch}
+	pitch := num.Between(r, 38, 60)
+	s.Tray = Tray{Rows: 5, Columns: 5, LengthMM: 5*pitch + 20, WidthMM: 5*pitch + 20, PitchMM: pitch, FirstU: pitch/2 + 10,
+		FirstV: pitch/2 + 10, PlugBottomMM: 0.68 * pitch}
 	s.Seed, s.Card, s.Number = r.Uint64(), false, 0
-	s.TrayLight, s.MediumLight = between(r, 0.015, 0.06), between(r, 0.7, 1.8)
+	s.TrayLight, s.MediumLight = num.Between(r, 0.015, 0.06), num.Between(r, 0.7, 1.8)
 	s.Perlite = 14 * r.Float64()
 	if r.Float64() < 0.25 {
 		s.Algae = 0.3 * r.Float64()
@@ -223,7 +230,7 @@ func closeUpCanopy(r *rand.Rand) Spec {
 	if r.Float64() < 0.15 {
 		s.Sticks = 2
 	}
-	length := between(r, 4, 0.9*pitch)
+	length := num.Between(r, 4, 0.9*pitch)
 	yellow, veins, tips := 0.0, 0.0, 0.0
 	if r.Float64() < 0.5 {
 		yellow, veins, tips = r.Float64()*r.Float64(), r.Float64()*r.Float64(), 0.6*r.Float64()*r.Float64()
@@ -233,7 +240,8 @@ func closeUpCanopy(r *rand.Rand) Spec {
 		if r.Float64() < 0.06 {
 			continue
 		}
-		p := Plant{Plug: true, Leaves: 2 + r.IntN(6), LeafLengthMM: length * between(r, 0.6, 1.3), Yellow: yellow * r.Float64() * 2, Interveinal: veins * r.Float64() * 2}
+		p := Plant{Plug: true, Leaves: 2 + r.IntN(6), LeafLengthMM: length * num.Between(r, 0.6, 1.3), Yellow: yellow * r.Float64() * 2,
+			Interveinal: veins * r.Float64() * 2}
 		p.YellowEdge, p.BrownTip = 0.5*veins*r.Float64(), tips*r.Float64()
 		if r.Float64() < 0.05 {
 			p.Leaves = 0

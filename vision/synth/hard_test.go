@@ -53,44 +53,6 @@ func TestLinesOnAPlug(t *testing.T) {
 	}
 }
 
-func TestCombIsParallel(t *testing.T) {
-	lines := Comb(card.Pt{X: 5, Y: 7}, 10, 2, 35, 0.1, 0.5, 1)
-	sin, cos := math.Sincos(rad(35))
-	for i, l := range lines {
-		near(t, "length", l.LengthMM(), 10, 1e-9)
-		a, b := l.Points[0], l.Points[1]
-		near(t, "direction", ((b.X-a.X)*cos+(b.Y-a.Y)*sin)/10, 1, 1e-9)
-		// The signed distance of the middle from the comb's own middle line.
-		mx, my := (a.X+b.X)/2-5, (a.Y+b.Y)/2-7
-		near(t, "gap", -mx*sin+my*cos, 2*float64(i-1), 1e-9)
-	}
-}
-
-// The mirror of a drop hides what is under it, and is no root.
-func TestDropsAreNoRoot(t *testing.T) {
-	g := roundPlug(habit(3), 0, 0, 34)
-	var c canvas
-	c.reset(-20, -20, 20, 20, rootPerMM)
-	texels := g.paintMedium(&c, habit(1), mediumLook{})
-	grown := rootsOf(g, 5, 900, 0)
-	paintRoots(&c, grown)
-	var before, after CellTruth
-	before.countRoots(&c, texels, grown)
-	g.paintDrops(&c, habit(9), 40, len(grown)+2)
-	mirrors := 0
-	for _, x := range c.t {
-		if x.owner() == len(grown)+2 {
-			mirrors++
-		}
-	}
-	after.countRoots(&c, texels, grown)
-	hidden := before.RootAreaMM2 - after.RootAreaMM2
-	if mirrors == 0 || hidden < 0 || hidden > float64(mirrors)*c.texelMM2() {
-		t.Errorf("%d texels mirror the lamp and hide %.2f mm² of root", mirrors, hidden)
-	}
-	near(t, "plug", after.PlugAreaMM2, before.PlugAreaMM2, 0)
-}
-
 // A neighbour's leaves hide but are not counted, and the tray's own stay the same elsewhere.
 func TestNeighboursLeavesAreNotCounted(t *testing.T) {
 	s := Small(card.Shoots)
@@ -108,37 +70,6 @@ func TestNeighboursLeavesAreNotCounted(t *testing.T) {
 	}
 	if beside.Present != 3 {
 		t.Errorf("%d plants, want 3", beside.Present)
-	}
-}
-
-// An even disc of radius r has the variance r²/4 along each axis.
-func TestDefocusIsADisc(t *testing.T) {
-	p := newPicture(40, 30)
-	p.blend(20, 15, rgb{1, 1, 1}, 1)
-	p.blend(39, 0, rgb{0, 0, 0}, 1)
-	p.defocus(3)
-	var sum, square float64
-	for i := 0; i < len(p.p); i += 3 {
-		v := float64(p.p[i])
-		sum += v
-		square += v * float64((i/3%40-20)*(i/3%40-20))
-	}
-	near(t, "light", sum, 1, 1e-5)
-	near(t, "variance", square/sum, 9.0/4+1.0/12, 0.1)
-}
-
-func TestShadowAndVignette(t *testing.T) {
-	l := Light{Shadow: 0.4, ShadowTurn: 90, Vignette: 0.2}
-	near(t, "middle", l.falloff(0, 0)[1], 1, 1e-12)
-	near(t, "in the shadow", l.falloff(0, 0.6)[1], 0.6*(1-0.2*0.36), 1e-12)
-	near(t, "in the corner away from it", l.falloff(-0.8, -0.6)[1], 0.8, 1e-12)
-}
-
-func TestReflectancesCanBeScaled(t *testing.T) {
-	p := mediumPalette().lit(1.3)
-	near(t, "crumb", float64(p[crumbTone+40][0]), 1.3*float64(mediumPalette()[crumbTone+40][0]), 1e-6)
-	if p[glintTone] != mirror || mediumPalette().lit(0) != mediumPalette() {
-		t.Error("a mirror is the lamp's, whatever it lies on; 0 leaves all as it is")
 	}
 }
 

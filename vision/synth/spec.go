@@ -5,6 +5,12 @@
 // A scene is laid out in millimetres on the card's plane (x to the right, y down, z away from the camera, the frame of an
 // exactly docked card), seen by a pinhole camera, lit and blurred in linear light, and only at the end given noise and the
 // sRGB curve of IEC 61966-2-1.
+//
+// A photo's parts are drawn in rooms of painted: camera, exposure (light, lens, sensor, phone), canvas (texels that truth is counted on),
+// sheet (print, labels, lines), plugs, canopy, and num below them all. Here a Spec says what is in the picture, Draw puts it together and
+// Truth says what it shows. Close-ups in the same manner judge what was trained on the other styles, with which nothing is shared.
+//
+// Sizes, shares and colours were settled by eye, where no source is named.
 package synth
 
 import (
@@ -12,6 +18,9 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/synth/painted/camera"
+	"traygauge/vision/synth/painted/exposure"
+	"traygauge/vision/synth/painted/sheet"
 )
 
 // Tray is a tray's shape in its own frame: u along the long side, v along the short side, in mm from the A1 corner.
@@ -73,37 +82,6 @@ const (
 	BlackCloth
 	WoodBoard
 )
-
-// Light is how the picture is lit and exposed.
-type Light struct {
-	Level        float64    // linear signal of a surface that reflects all light; 1 is full scale
-	Gains        [3]float64 // linear factors on red, green and blue
-	Gradient     float64    // brightest : darkest across the picture, 1 for even light
-	GradientTurn float64    // degrees, the way it gets brighter: 0 to the right, 90 down
-	Shadow       float64    // share of the light that a soft shadow over one side of the picture takes
-	ShadowTurn   float64    // degrees, the side that it is on: 0 right, 90 below
-	ShadowGains  [3]float64 // factors on red, green and blue in the shadow, as of another lamp; zeros are ones
-	Vignette     float64    // share of the light that the lens loses in the picture's corners
-	BlurPX       float64    // sigma of the lens's blur
-	DefocusPX    float64    // radius of the disc that a point becomes out of focus
-	MotionPX     float64    // how far the camera moved while it looked
-	MotionTurn   float64    // degrees, the way it moved: 0 to the right, 90 down
-	ShotNoise    float64    // standard deviation at full scale, goes with the root of the signal
-	ReadNoise    float64    // standard deviation in the dark, of full scale
-	Clean        bool       // no noise and no blur at all
-}
-
-// Camera is a pinhole camera with radial distortion, r_d = r_u (1 + k1 r_u²) in units of the focal length.
-type Camera struct {
-	Width, Height int     // px
-	Focal35       float64 // focal length for a frame of 36 × 24 mm: f_px = Focal35 / 43.2666 × the picture's diagonal in px
-	HeightMM      float64 // over the card's plane
-	TiltDeg       float64 // between the optical axis and straight down
-	TiltTurn      float64 // degrees, the way the axis leans: 0 to +x, 90 to +y
-	RollDeg       float64 // about the optical axis, clockwise as the camera turns
-	AimX, AimY    float64 // mm: what the camera aims at, from the middle of tray and card
-	K1            float64
-}
 
 // Spec is one photo. Start from Defaults.
 type Spec struct {
@@ -182,7 +160,7 @@ func (s Spec) check() error {
 		}
 	}
 	for i, l := range s.Lines {
-		if err := l.check(); err != nil {
+		if err := l.Check(); err != nil {
 			return fmt.Errorf("scene: line %d %w", i, err)
 		}
 	}
@@ -204,4 +182,53 @@ func (t Tray) has(name string) bool {
 		return false
 	}
 	return r >= 'A' && int(r-'A') < t.Rows && c >= 1 && c <= t.Columns && name == cellName(int(r-'A'), c-1)
+}
+
+// checkLines refuses lines that would leave the plug, or roots beside them.
+func (p Plant) checkLines(t Tray) error {
+	if len(p.Lines) > 0 && (!p.Plug || p.RootLengthMM != 0) {
+		return fmt.Errorf("%d lines need a plug without roots", len(p.Lines))
+	}
+	for i, l := range p.Lines {
+		if err := l.Check(); err != nil {
+			return fmt.Errorf("line %d %w", i, err)
+		}
+		for _, at := range l.Points {
+			if d := math.Hypot(at.X, at.Y) + l.WidthMM/2; d > 0.44*t.PlugBottomMM {
+				return fmt.Errorf("line %d comes to %.1f mm from the middle: stay within %.1f mm", i, d, 0.44*t.PlugBottomMM)
+			}
+		}
+	}
+	return nil
+}
+
+// Tray12 is a small tray of Tray50's cells: three rows of four.
+var Tray12 = Tray{Rows: 3, Columns: 4, LengthMM: 240, WidthMM: 180, PitchMM: 50, FirstU: 45, FirstV: 40, PlugBottomMM: 34}
+
+// Small is Defaults with Tray12: as many px a mm from as high up, in a quarter of the pixels, so that hundreds can be drawn.
+// The lens is a longer one, since from 480 mm a main lens shows more than twice the tray.
+func Small(face card.Face) Spec {
+	s := Defaults(face)
+	s.Tray = Tray12
+	s.Camera.Width, s.Camera.Height, s.Camera.Focal35 = 1700, 1960, 50
+	return s
+}
+
+// What a Spec consists of, and the rooms that it belongs to.
+type (
+	Camera = camera.Camera
+	Light  = exposure.Light
+	Phone  = exposure.Phone
+	Line   = sheet.Line
+)
+
+// Arc returns points along a circle's arc, a point every 0.1 mm or finer.
+func Arc(middle card.Pt, radius, fromDeg, toDeg float64) []card.Pt {
+	return sheet.Arc(middle, radius, fromDeg, toDeg)
+}
+
+// Comb returns parallel straight lines about a middle, one of each width, gapMM from centre line to centre line and turned
+// by deg, clockwise from x.
+func Comb(middle card.Pt, lengthMM, gapMM, deg float64, widthsMM ...float64) []Line {
+	return sheet.Comb(middle, lengthMM, gapMM, deg, widthsMM...)
 }

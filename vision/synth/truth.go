@@ -7,6 +7,7 @@ import (
 	"os"
 
 	"traygauge/vision/card"
+	"traygauge/vision/synth/painted/camera"
 )
 
 // Truth is what a picture shows, known from how it was drawn. Areas are mm² on the plane of what is measured.
@@ -112,17 +113,17 @@ func (t Truth) Write(path string) error {
 	return nil
 }
 
-func newTruth(s Spec, v *view) Truth {
+func newTruth(s Spec, v *camera.View) Truth {
 	t := Truth{
 		Face: s.Face.String(), Tray: s.Number, LeafHeight: s.LeafHeight, PrintScale: s.PrintScale, Orientation: 1,
 		Camera: CameraTruth{
-			Width: v.width, Height: v.height, K: [3][3]float64{{v.f, 0, v.cx}, {0, v.f, v.cy}, {0, 0, 1}}, R: v.r,
-			K1: v.k1, HeightMM: -v.c[2],
+			Width: v.Width, Height: v.Height, K: [3][3]float64{{v.F, 0, v.Cx}, {0, v.F, v.Cy}, {0, 0, 1}}, R: v.R,
+			K1: v.K1, HeightMM: -v.C[2],
 		},
 		Card: CardTruth{s.CardX, s.CardY, s.CardTurn}, Corners: map[string][2]float64{}, Cells: map[string]*CellTruth{},
 	}
 	for i := range 3 {
-		t.Camera.T[i] = -(v.r[i][0]*v.c[0] + v.r[i][1]*v.c[1] + v.r[i][2]*v.c[2])
+		t.Camera.T[i] = -(v.R[i][0]*v.C[0] + v.R[i][1]*v.C[1] + v.R[i][2]*v.C[2])
 	}
 	last := cellName(s.Tray.Rows-1, s.Tray.Columns-1)
 	for name, at := range map[string][2]float64{
@@ -130,7 +131,7 @@ func newTruth(s Spec, v *view) Truth {
 		last: {s.Tray.LengthMM, s.Tray.WidthMM}, cellName(s.Tray.Rows-1, 0): {0, s.Tray.WidthMM},
 	} {
 		p := s.Face.FromTray(at[0], at[1])
-		x, y := v.project(p.X, p.Y, 0)
+		x, y := v.Project(p.X, p.Y, 0)
 		t.Corners[name] = [2]float64{x, y}
 	}
 	t.StoredCorner = t.Corners
@@ -138,7 +139,7 @@ func newTruth(s Spec, v *view) Truth {
 	for i, m := range card.Markers() {
 		for j, p := range m.Corners() {
 			x, y := place(p.X, p.Y)
-			px, py := v.project(x, y, 0)
+			px, py := v.Project(x, y, 0)
 			t.Markers[i][j] = [2]float64{px, py}
 		}
 	}

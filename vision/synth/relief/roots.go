@@ -111,7 +111,7 @@ func (s *subject) dirtyRoots() {
 			x, y := s.Facing()
 			s.Crumb(solids.Crumb{X: q.X + float32(q.Radius*s.Bell()), Y: q.Y + float32(q.Radius*s.Bell()), Z: q.Z + float32(0.6*q.Radius), Long: size / 2,
 				Short: size / 2 * s.Between(0.5, 1), High: size / 2 * s.Between(0.4,
-					0.9), AlongX: x, AlongY: y, Rough: 0.3, Bump: 0.02, Solid: s.One(kin)}, s.IntN(1<<18))
+					0.9), AlongX: x, AlongY: y, Rough: 0.3, Bump: 0.02, Solid: s.One(kin)}, s.Place())
 		}
 	}
 }
@@ -134,7 +134,7 @@ func (s *subject) render(t *roots.Tubes, out *closeup.Roots) {
 	}
 	means := high.Means(s.Relief)
 	vary, sx, sy := s.Between(0.02, 0.16), s.Between(0, 500), s.Between(0, 500)
-	scale := 32 / s.Scaled(2, 15)
+	scale := num.SoftWave / s.Scaled(2, 15)
 	p := picture{look: s.look, Tubes: t, out: out, fuzz: newFuzz(s.Dice, s.grower.Paths, s.grower.White, s.heap.Area)}
 	p.shader = shader{Relief: s.Relief, lamp: &lamp, palette: s.palette,
 		shades: lamp.Shades(func() []float32 { return high.Over(s.Relief) }, means), hollows: lamp.Hollows(means)}

@@ -15,6 +15,7 @@ type Lamp struct {
 	inverse float32    // of to[2]
 }
 
+// NewLamp draws a lamp, from high to low and from hard to a dull sky.
 func NewLamp(d num.Dice) Lamp {
 	height := d.Between(30, 80) * math.Pi / 180
 	s, c := num.Sincos(height)

@@ -22,6 +22,7 @@ type Painting struct {
 	shaded  []int32
 }
 
+// NewPainting returns an empty drawing, black and without labels.
 func NewPainting() *Painting {
 	return &Painting{Roots: closeup.NewRoots(Side, PerMM), slot: make([]int32, Side*Side), shade: make([]float32, Side*Side)}
 }

@@ -30,6 +30,7 @@ type Layer struct {
 	Paint func()
 }
 
+// NewSetting draws all that is there before roots grow, but paints nothing yet.
 func NewSetting(d num.Dice) *Setting {
 	s := &Setting{Dice: d, Painting: canvas.NewPainting(), Textures: texture.New(d), Lamp: canvas.NewLamp(d), Ordinary: d.Chance(0.5)}
 	s.Wet = d.Between(0, 1)

@@ -2,6 +2,7 @@ package num
 
 import "traygauge/vision/synth/closeup"
 
+// RGB is linear light or reflectance, paper 1.
 type RGB = closeup.RGB
 
 // Tint is a colour of luminance y (linear, paper 1) whose red and blue stand in the given ratios to green.
@@ -33,4 +34,5 @@ func Luminance(c RGB) float32 {
 // brownAbove is the ratio of red to green above which a root's own colour counts as brown.
 const brownAbove = 1.3
 
+// IsBrown reports whether a root of that own colour counts as brown.
 func IsBrown(own RGB) bool { return own[0] > float32(brownAbove*own[1]) }

@@ -30,6 +30,7 @@ func (d Dice) Normal() float64 {
 	return float64((float64(sum)/0xffff - 2) * math.Sqrt(3))
 }
 
+// Angle is any direction, from −π to π.
 func (d Dice) Angle() float64 { return d.Between(-math.Pi, math.Pi) }
 func (d Dice) Direction() Vec { return Toward(d.Angle()) }
 func (d Dice) Sign() float64  { return float64(2*d.IntN(2) - 1) }
@@ -50,6 +51,7 @@ func Of[T any](d Dice, things []Weighted[T]) T {
 	return things[len(things)-1].Thing
 }
 
+// Weighted is a thing with its weight among others.
 type Weighted[T any] struct {
 	Weight float64
 	Thing  T

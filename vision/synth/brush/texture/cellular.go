@@ -17,6 +17,7 @@ type Cells struct {
 	points []Point
 }
 
+// Point is a cell's own point, and what its crumb has by chance.
 type Point struct {
 	x, y       float32 // within the cell, 0..1
 	Tone, Hue  float32 // the crumb's own, 0..1

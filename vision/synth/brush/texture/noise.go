@@ -8,6 +8,7 @@ import (
 // Field is a texture of side × side values that repeats in both directions, so that it may be looked up anywhere.
 type Field []float32
 
+// NewField returns a field of zeros.
 func NewField() Field { return make(Field, canvas.Side*canvas.Side) }
 
 // octave adds gradient noise of nx × ny cells over the drawing, about amp in deviation. The fading polynomial is that of Perlin,

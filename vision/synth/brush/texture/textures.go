@@ -15,6 +15,7 @@ type Textures struct {
 	WarpX, WarpY Field // by which lookups are bent
 }
 
+// New draws the textures of a drawing.
 func New(d num.Dice) *Textures {
 	t := &Textures{Broad: NewField(), Mid: NewField(), Grain: NewField(), WarpX: NewField(), WarpY: NewField()}
 	t.Broad.Octaves(d, d.Whole(2, 5), 3, 0.75, 0.65)

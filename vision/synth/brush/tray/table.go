@@ -15,6 +15,7 @@ type Table struct {
 	turn   num.Vec
 }
 
+// NewTable draws a board, or a cloth.
 func NewTable(d num.Dice) *Table {
 	t := &Table{mottle: d.Between32(0.03, 0.25), turn: d.Direction(), thread: d.Between32(3, 12)}
 	t.Colour = num.Tint(d.Ratio(0.006, 0.06), d.Between(0.85, 1.2), d.Between(0.8, 1.2))

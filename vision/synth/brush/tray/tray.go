@@ -26,6 +26,7 @@ type Tray struct {
 // bump is a ridge (height above 0) or a groove along an edge.
 type bump struct{ at, width, height float32 } // texels
 
+// NewTray draws a tray around the holes of a layout; an ordinary one is black.
 func NewTray(d num.Dice, y *Layout, ordinary bool) *Tray {
 	t := &Tray{mottle: d.Between32(0.02, 0.2), rough: float32(d.Ratio(0.01, 0.25)), wall: d.Between32(0.03, 0.5),
 		gloss: d.Between32(0, 0.5), dusty: d.Between32(0, 0.5)}

@@ -30,6 +30,7 @@ const (
 	topSquare    = 64                        // texels
 )
 
+// NewGround returns a ground without height and colour.
 func NewGround(l tray.Land) *Ground {
 	n := num.Side * num.Side
 	return &Ground{Land: l, h: make([]float32, n), colour: make([][3]float32, n), gloss: make([]float32, n),

@@ -62,6 +62,7 @@ type Bed struct {
 	hollow  float64 // share of cells without medium
 }
 
+// DrawBed draws trays, medium, films and bench; plain ones are dark trays of peat or coir.
 func DrawBed(d num.Dice, plain bool) Bed {
 	b := Bed{tray: tray.DrawTray(d, plain), plastic: drawPlastic(d, plain), medium: drawMedium(d, plain), film: drawFilm(d),
 		bench: drawBench(d),

@@ -28,6 +28,7 @@ const (
 	anyShade    = 0.35
 )
 
+// NewShadows draws the mesh as the lamp sees it.
 func NewShadows(m *surface.Mesh, l *Lamp) *Shadows {
 	s := &Shadows{faces: m.Faces, dx: l.To.X / l.To.Z, dy: l.To.Y / l.To.Z, spread: l.Spread}
 	low, high := -30.0, 1.0

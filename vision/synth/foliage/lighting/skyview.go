@@ -21,6 +21,7 @@ const (
 	skyClear  = -1000.0 // the height where no leaf is
 )
 
+// NewSkyview draws the mesh as each of the sky's rays sees it.
 func NewSkyview(m *surface.Mesh, rays [skies]Ray) *Skyview {
 	s := &Skyview{rays: rays}
 	for k := range rays {

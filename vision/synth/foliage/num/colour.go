@@ -11,6 +11,8 @@ func (c RGB) By(d RGB) RGB        { return RGB{c.R * d.R, c.G * d.G, c.B * d.B} 
 func (c RGB) To(d RGB, k float64) RGB {
 	return RGB{Mixed(c.R, d.R, k), Mixed(c.G, d.G, k), Mixed(c.B, d.B, k)}
 }
+
+// Grey is a reflectance without hue.
 func Grey(v float64) RGB { return RGB{v, v, v} }
 
 // Lab is a colour in CIELAB (ISO/CIE 11664-4) under D65, the white of sRGB.

@@ -22,6 +22,7 @@ func (d Dice) Chance(p float64) bool { return d.Float64() < p }
 // even throws, whose variance is 3/12.
 func (d Dice) Bell() float64 { return 2 * (d.Float64() + d.Float64() + d.Float64() - 1.5) }
 
+// Near draws about a mean with the given standard deviation.
 func (d Dice) Near(mean, deviation float64) float64 { return mean + deviation*d.Bell() }
 
 // Whole draws a whole number from low to high, both included.

@@ -21,6 +21,7 @@ type Noises struct {
 	Net   *Tile // 0 on the walls between cells some 11 entries wide, rising to about 1 in their middles
 }
 
+// Tiles makes the tiles once, from seeds of their own.
 var Tiles = sync.OnceValue(func() Noises {
 	return Noises{Cloud: waves(64, 0.6, 1), Grain: waves(4, 0.9, 2), Net: walls(24, 3)}
 })

@@ -65,6 +65,7 @@ func Ramp(a, b, v float64) float64 {
 	return t * t * (3 - 2*t)
 }
 
+// Mixed goes in a straight line from a at k = 0 to b at k = 1.
 func Mixed(a, b, k float64) float64 { return a + (b-a)*k }
 
 // The drawing's size.

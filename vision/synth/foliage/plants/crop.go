@@ -42,7 +42,7 @@ type crop struct {
 	wobble      float64
 
 	fold, foldYoung float64
-	curl            float64 // radians, see blade
+	curl            float64 // radians, see Blade
 	waves, swing    float64
 	blister, blobs  float64    // height and size of blisters, of the blade's half-width
 	foot            float64    // height of the seed leaves, of the plant's reach

@@ -20,7 +20,7 @@ type Blade struct {
 	Blister float64 // height of blisters, mm
 	Blobs   float64 // their size, mm
 	Phase   float64 // where the noise begins
-	Pressed float64 // share of its height taken away, see mesh.press
+	Pressed float64 // share of its height taken away, see Mesh.Press
 	Lift    float64 // mm
 }
 

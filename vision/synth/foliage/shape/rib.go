@@ -65,6 +65,7 @@ func Grown(f Frame, b Bend, n int, floor func(x, y float64) float64) Rib {
 	return r
 }
 
+// Turned is the frame turned about an axis by an angle in radians; where it stands stays.
 func (f Frame) Turned(axis num.Vec, angle float64) Frame {
 	if angle == 0 {
 		return f
@@ -101,6 +102,8 @@ func (r Rib) At(a float64) Frame {
 	return Frame{f.At.To(g.At, w), along, left, along.Cross(left)}
 }
 
+// End is the curve's last frame.
 func (r Rib) End() Frame { return r.frames[len(r.frames)-1] }
 
+// Length is the curve's length, mm.
 func (r Rib) Length() float64 { return r.step * float64(len(r.frames)-1) }

@@ -18,11 +18,12 @@ type Looks struct {
 type Tissue struct {
 	*Looks
 	d       num.Dice
-	suffers float64 // 0 to 1, see health
+	suffers float64 // 0 to 1, see Health
 	shiftL  float64 // its own lightness and hue
 	shiftH  float64
 }
 
+// NewTissue draws how one plant departs from its sort, and how badly it does.
 func (k *Looks) NewTissue(d num.Dice) *Tissue {
 	t := &Tissue{Looks: k, d: d}
 	t.shiftL, t.shiftH = k.Complexion.scatterL*d.Bell(), k.Complexion.scatterH*d.Bell()

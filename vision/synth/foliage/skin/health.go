@@ -16,6 +16,7 @@ type Health struct {
 	deadOld float64 // share of oldest leaves that are dead all through
 }
 
+// DrawHealth draws what ails the plants of a drawing: in a third of them nothing yellows, in half nothing dies.
 func DrawHealth(d num.Dice) Health {
 	var h Health
 	h.full = num.Lch(d.Between(54, 82), d.Between(30, 72), d.Between(80, 104))

@@ -14,12 +14,14 @@ const (
 	Nothing = math.MinInt32 // the height where no surface is
 )
 
+// NewLayer returns a grid of w × h samples where no surface is.
 func NewLayer(w, h int) *Layer {
 	l := &Layer{w, h, make([]int32, w*h), make([]int32, w*h)}
 	l.Clear()
 	return l
 }
 
+// Clear takes all surfaces away.
 func (l *Layer) Clear() {
 	l.Z[0] = Nothing
 	for n := 1; n < len(l.Z); n *= 2 {

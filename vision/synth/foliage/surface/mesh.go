@@ -82,6 +82,7 @@ func (m *Mesh) Begin(o Organ) (end func()) {
 // snapped rounds to the lattice. It makes edges meet exactly, and leaves nothing of the last bits, in which processors differ.
 func snapped(mm float64) float64 { return math.Round(mm*Fine) / Fine }
 
+// Add adds a corner of the organ begun last and returns its index.
 func (m *Mesh) Add(c Corner) int32 {
 	if len(m.Corners) == cap(m.Corners) {
 		m.Corners = slices.Grow(m.Corners, len(m.Corners)+1<<15) // twice as many: append would copy more often
@@ -116,5 +117,8 @@ func (m *Mesh) setNormals(first, from int) {
 	}
 }
 
-func Pack(v num.Vec) [3]float32   { return [3]float32{float32(v.X), float32(v.Y), float32(v.Z)} }
+// Pack keeps a unit vector in little room.
+func Pack(v num.Vec) [3]float32 { return [3]float32{float32(v.X), float32(v.Y), float32(v.Z)} }
+
+// Unpack is the way back.
 func Unpack(v [3]float32) num.Vec { return num.At(float64(v[0]), float64(v[1]), float64(v[2])) }

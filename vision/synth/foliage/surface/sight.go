@@ -128,6 +128,7 @@ func (m *Mesh) Weights(f Face, x, y float64) [3]float64 {
 	return [3]float64{1 - v - w, v, w}
 }
 
+// Mix32 is what three corners have, by their weights.
 func Mix32(w [3]float64, a, b, c float32) float64 {
 	return w[0]*float64(a) + w[1]*float64(b) + w[2]*float64(c)
 }

@@ -35,6 +35,7 @@ type Cell struct {
 
 const Endless = 1 << 20 // cells: the tray's edge is not in sight
 
+// Cell is where a place, in mm, lies in its cell.
 func (t *Tray) Cell(x, y float64) Cell {
 	x, y = x-t.Middle[0], y-t.Middle[1]
 	fx, fy := math.Floor(x/t.Pitch+0.5), math.Floor(y/t.Pitch+0.5)

@@ -30,6 +30,7 @@ type held struct {
 	runnerUp      uint8
 }
 
+// NewCanvas returns an empty drawing of side × side texels under a lamp.
 func NewCanvas(side int, perMM float64, l Lamp) *Canvas {
 	n := side * side
 	return &Canvas{

@@ -18,6 +18,7 @@ type Drops struct {
 	lensedSky []closeup.RGB
 }
 
+// DropsOf draws the drops; four of five drawings have none.
 func DropsOf(d num.Dice) Drops {
 	if !d.Chance(0.2) {
 		return Drops{}

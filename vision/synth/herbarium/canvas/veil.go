@@ -25,6 +25,7 @@ type cast struct {
 	every      float64 // texels from bar to bar, 0 for one alone
 }
 
+// VeilOf draws the gradient and, for some drawings, shadows.
 func VeilOf(d num.Dice, side int) Veil {
 	s := float64(side)
 	k := Veil{middle: s / 2}

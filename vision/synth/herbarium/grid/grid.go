@@ -34,6 +34,7 @@ type CellKind struct {
 	Turn  float64
 }
 
+// Endless is as many cells as are never in sight: the tray goes on past the drawing.
 const Endless = 1 << 20
 
 // Cell returns the middle of a cell, in texels.
@@ -41,6 +42,7 @@ func (t *Grid) Cell(at [2]int) num.Point {
 	return t.Middle.Plus(num.At(float64(at[0]), float64(at[1])).Times(t.Pitch))
 }
 
+// Kind is what a cell has of its own.
 func (t *Grid) Kind(at [2]int) *CellKind { return &t.Cells[(at[0]*37+at[1]*11)&63] }
 
 // MediumAt is the height of a cell's medium, in mm.

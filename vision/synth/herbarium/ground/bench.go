@@ -33,16 +33,16 @@ func benchOf(d num.Dice) bench {
 	}
 	turn := num.Heading(d.Angle())
 	b.cos, b.sin = turn.X, turn.Y
-	base := num.Lch{L: d.Between(25, 90), C: d.Between(0, 6), H: d.Between(0, 360)}
+	base := num.LCH{L: d.Between(25, 90), C: d.Between(0, 6), H: d.Between(0, 360)}
 	switch b.kind {
 	case woodTop:
-		base = num.Lch{L: d.Between(35, 72), C: d.Between(14, 32), H: d.Between(58, 80)}
+		base = num.LCH{L: d.Between(35, 72), C: d.Between(14, 32), H: d.Between(58, 80)}
 	case clothTop:
-		base = num.Lch{L: d.Between(12, 88), C: d.Some(0.5, 8, 45), H: d.Between(0, 360)}
+		base = num.LCH{L: d.Between(12, 88), C: d.Some(0.5, 8, 45), H: d.Between(0, 360)}
 	case slatTop:
-		base = num.Lch{L: d.Between(40, 80), C: d.Between(0, 5), H: 240}
+		base = num.LCH{L: d.Between(40, 80), C: d.Between(0, 5), H: 240}
 	}
-	b.own, b.other = base.Light(), num.Lch{L: base.L * d.Between(0.5, 0.85), C: base.C, H: base.H - 4}.Light()
+	b.own, b.other = base.Light(), num.LCH{L: base.L * d.Between(0.5, 0.85), C: base.C, H: base.H - 4}.Light()
 	return b
 }
 

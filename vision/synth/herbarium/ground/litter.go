@@ -60,9 +60,9 @@ func (t *Tray) chip(d num.Dice, side int) things.Thing {
 	for i, q := range g {
 		g[i] = p.Plus(turn.Times(q.X * long)).Plus(turn.Left().Times(q.Y))
 	}
-	own := num.Lch{L: 27, C: 12, H: 58}.Scattered(d, 8, 4, 8)
+	own := num.LCH{L: 27, C: 12, H: 58}.Scattered(d, 8, 4, 8)
 	return things.Thing{
-		Outline: g, Z: z + d.Between(0.4, 1.5), Own: own.Light(), Other: num.Lch{L: own.L * 0.6, C: own.C * 0.8, H: own.H}.Light(),
+		Outline: g, Z: z + d.Between(0.4, 1.5), Own: own.Light(), Other: num.LCH{L: own.L * 0.6, C: own.C * 0.8, H: own.H}.Light(),
 		Plot: num.PlotOf(d, num.PerWave, d.Wide(0.6, 2)), Streak: d.Between(1, 4), Way: way, Dome: d.Between(0.05, 0.4), Domed: 0.6, Rough: 0.4, Flat: true,
 	}
 }
@@ -70,11 +70,11 @@ func (t *Tray) chip(d num.Dice, side int) things.Thing {
 // debris is a dry piece of straw, root or leaf that belongs to no plant here.
 func (t *Tray) debris(d num.Dice, side int) things.Thing {
 	p, z := t.OnMedium(d, side)
-	own := num.Lch{L: 58, C: 22, H: 76}.Scattered(d, 13, 7, 8)
+	own := num.LCH{L: 58, C: 22, H: 76}.Scattered(d, 13, 7, 8)
 	way := d.Angle()
 	g := things.Bent(d, p, way, d.Wide(2, 16)*t.PerMM, d.Wide(0.3, 2.5)*t.PerMM)
 	return things.Thing{
-		Outline: g, Z: z + d.Between(0.3, 2), Own: own.Light(), Other: num.Lch{L: own.L * 0.7, C: own.C, H: own.H - 5}.Light(),
+		Outline: g, Z: z + d.Between(0.3, 2), Own: own.Light(), Other: num.LCH{L: own.L * 0.7, C: own.C, H: own.H - 5}.Light(),
 		Plot: num.PlotOf(d, num.PerWave, 1.2), Streak: 5, Way: way, Dome: 0.15, Domed: 0.7, Rough: 0.3, Gloss: 0.03,
 	}
 }
@@ -82,16 +82,16 @@ func (t *Tray) debris(d num.Dice, side int) things.Thing {
 // straw is a dry stalk or blade that lies flat, on webs too.
 func (t *Tray) straw(d num.Dice, side int) things.Thing {
 	p, way := num.At(d.Between(0, float64(side)), d.Between(0, float64(side))), d.Angle()
-	own := num.Lch{L: d.Between(46, 86), C: d.Between(10, 30), H: d.Between(68, 92)}
+	own := num.LCH{L: d.Between(46, 86), C: d.Between(10, 30), H: d.Between(68, 92)}
 	g := things.Bent(d, p, way, d.Wide(5, 50)*t.PerMM, d.Wide(0.3, 2)*t.PerMM)
 	return things.Thing{
-		Outline: g, Z: d.Between(0.3, 2), Own: own.Light(), Other: num.Lch{L: own.L * 0.8, C: own.C, H: own.H - 4}.Light(),
+		Outline: g, Z: d.Between(0.3, 2), Own: own.Light(), Other: num.LCH{L: own.L * 0.8, C: own.C, H: own.H - 4}.Light(),
 		Plot: num.PlotOf(d, num.PerWave, 1.2), Streak: 8, Way: way, Dome: 0.2, Domed: 0.6, Rough: 0.3, Gloss: 0.04, Flat: d.Chance(0.7),
 	}
 }
 
 func (t *Tray) petals(d num.Dice, side int) []things.Thing {
-	own := num.Lch{L: d.Between(70, 92), C: d.Some(0.7, 10, 60), H: d.Between(-60, 95)}
+	own := num.LCH{L: d.Between(70, 92), C: d.Some(0.7, 10, 60), H: d.Between(-60, 95)}
 	var out []things.Thing
 	for range 2 + d.IntN(14) {
 		p := num.At(d.Between(0, float64(side)), d.Between(0, float64(side)))
@@ -102,7 +102,7 @@ func (t *Tray) petals(d num.Dice, side int) []things.Thing {
 		}
 		one := own.Scattered(d, 3, 4, 4)
 		out = append(out, things.Thing{
-			Outline: g.Facing(false), Z: d.Wide(0.5, 12), Own: one.Light(), Other: num.Lch{L: one.L * 0.9, C: one.C * 1.1, H: one.H}.Light(),
+			Outline: g.Facing(false), Z: d.Wide(0.5, 12), Own: one.Light(), Other: num.LCH{L: one.L * 0.9, C: one.C * 1.1, H: one.H}.Light(),
 			Plot: num.PlotOf(d, num.PerWave, 2), Streak: 3, Dome: d.Between(-0.6, 0.6), Domed: size / t.PerMM / 3, Rough: 0.4, Gloss: 0.03,
 		})
 	}
@@ -112,7 +112,7 @@ func (t *Tray) petals(d num.Dice, side int) []things.Thing {
 // liverworts are flat green lobes on the medium: no leaves.
 func (t *Tray) liverworts(d num.Dice, side int) []things.Thing {
 	var out []things.Thing
-	own := num.Lch{L: 42, C: 32, H: 124}.Scattered(d, 7, 6, 6)
+	own := num.LCH{L: 42, C: 32, H: 124}.Scattered(d, 7, 6, 6)
 	for range 2 + d.IntN(25) {
 		p, z := t.OnMedium(d, side)
 		size := d.Wide(1.5, 6) * t.PerMM
@@ -125,7 +125,7 @@ func (t *Tray) liverworts(d num.Dice, side int) []things.Thing {
 			}
 			one := own.Scattered(d, 3, 3, 2)
 			out = append(out, things.Thing{
-				Outline: g.Facing(false), Z: z + d.Between(0.2, 0.9), Own: one.Light(), Other: num.Lch{L: one.L * 0.8, C: one.C, H: one.H}.Light(),
+				Outline: g.Facing(false), Z: z + d.Between(0.2, 0.9), Own: one.Light(), Other: num.LCH{L: one.L * 0.8, C: one.C, H: one.H}.Light(),
 				Plot: num.PlotOf(d, num.PerWave, 0.6), Dome: -0.3, Domed: 1.2, Gloss: 0.1, Rough: 0.3, Flat: true,
 			})
 		}

@@ -35,33 +35,33 @@ func mediumOf(d num.Dice) medium {
 	m := medium{
 		coarse: num.PlotOf(d, num.PerCell, d.Wide(1.6, 5)), fine: num.PlotOf(d, num.PerCell, d.Wide(0.4, 1.1)), clump: num.PlotOf(d, num.PerWave, d.Wide(3, 12)),
 		lumpy: d.Wide(0.1, 0.9), gritty: d.Wide(0.04, 0.22), even: d.Between(0, 0.6), wet: d.Between(0, 1),
-		white: d.Some(0.55, 0.01, 0.3), whites: num.PlotOf(d, num.PerCell, d.Wide(1.5, 4)), whiteColour: num.Lch{L: 82, C: 4, H: 90}.Scattered(d, 6, 2, 20).Light(),
-		flakeColour: num.Lch{L: 58, C: 26, H: 80}.Scattered(d, 7, 6, 6).Light(), fibres: d.Some(0.6, 0.2, 3),
-		fibre: num.Lch{L: 50, C: 24, H: 72}.Scattered(d, 10, 6, 6).Light(), film: num.Lch{L: 40, C: 34, H: 124}.Scattered(d, 8, 11, 9).Light(),
-		moss: num.Lch{L: 46, C: 38, H: 118}.Scattered(d, 8, 8, 6).Light(), mossy: d.Chance(0.28), filmPlot: num.PlotOf(d, num.PerWave, d.Wide(3, 16)),
+		white: d.Some(0.55, 0.01, 0.3), whites: num.PlotOf(d, num.PerCell, d.Wide(1.5, 4)), whiteColour: num.LCH{L: 82, C: 4, H: 90}.Scattered(d, 6, 2, 20).Light(),
+		flakeColour: num.LCH{L: 58, C: 26, H: 80}.Scattered(d, 7, 6, 6).Light(), fibres: d.Some(0.6, 0.2, 3),
+		fibre: num.LCH{L: 50, C: 24, H: 72}.Scattered(d, 10, 6, 6).Light(), film: num.LCH{L: 40, C: 34, H: 124}.Scattered(d, 8, 11, 9).Light(),
+		moss: num.LCH{L: 46, C: 38, H: 118}.Scattered(d, 8, 8, 6).Light(), mossy: d.Chance(0.28), filmPlot: num.PlotOf(d, num.PerWave, d.Wide(3, 16)),
 	}
-	var mid num.Lch
+	var mid num.LCH
 	switch d.Pick(0.42, 0.2, 0.1, 0.08, 0.08, 0.06, 0.06) {
 	case 0: // peat
-		mid = num.Lch{L: 24, C: 11, H: 65}.Scattered(d, 5, 3, 6)
+		mid = num.LCH{L: 24, C: 11, H: 65}.Scattered(d, 5, 3, 6)
 	case 1: // coir
-		mid = num.Lch{L: 36, C: 20, H: 66}.Scattered(d, 5, 4, 4)
+		mid = num.LCH{L: 36, C: 20, H: 66}.Scattered(d, 5, 4, 4)
 		m.fibres = d.Between(1, 8)
 	case 2: // composted bark
-		mid = num.Lch{L: 28, C: 15, H: 56}.Scattered(d, 5, 4, 6)
+		mid = num.LCH{L: 28, C: 15, H: 56}.Scattered(d, 5, 4, 6)
 		m.chips = d.Between(0.3, 3)
 	case 3: // vermiculite
-		mid = num.Lch{L: 40, C: 16, H: 76}.Scattered(d, 6, 4, 5)
+		mid = num.LCH{L: 40, C: 16, H: 76}.Scattered(d, 6, 4, 5)
 		m.flake = d.Between(0.15, 0.6)
 	case 4: // mineral wool
-		mid = num.Lch{L: 56, C: 14, H: 92}.Scattered(d, 8, 5, 8)
+		mid = num.LCH{L: 56, C: 14, H: 92}.Scattered(d, 8, 5, 8)
 		m.lumpy, m.gritty, m.even, m.white, m.fibres = 0.1*m.lumpy, 0.03, 0.7, 0, d.Between(4, 12)
-		m.fibre = num.Lch{L: 66, C: 12, H: 92}.Scattered(d, 6, 3, 5).Light()
+		m.fibre = num.LCH{L: 66, C: 12, H: 92}.Scattered(d, 6, 3, 5).Light()
 	case 5: // sand
-		mid = num.Lch{L: 60, C: 13, H: 78}.Scattered(d, 8, 4, 6)
+		mid = num.LCH{L: 60, C: 13, H: 78}.Scattered(d, 8, 4, 6)
 		m.lumpy, m.even, m.white = 0.2*m.lumpy, 0.1, 0
 	default: // dark compost
-		mid = num.Lch{L: 15, C: 6, H: 60}.Scattered(d, 3, 2, 10)
+		mid = num.LCH{L: 15, C: 6, H: 60}.Scattered(d, 3, 2, 10)
 	}
 	mid.L *= 1 - 0.3*m.wet
 	m.mid = mid.Light()
@@ -69,10 +69,10 @@ func mediumOf(d num.Dice) medium {
 		m.crumbs, m.specks = d.Between(0.2, 1.1), d.Between(0, 0.9)
 	}
 	if !m.mossy && d.Chance(0.35) { // a stain of a leaf's own green that follows the crumbs
-		m.film, m.crumbs = num.Lch{L: d.Between(26, 58), C: d.Between(22, 46), H: d.Between(108, 132)}.Light(), d.Between(0.5, 1.3)
+		m.film, m.crumbs = num.LCH{L: d.Between(26, 58), C: d.Between(22, 46), H: d.Between(108, 132)}.Light(), d.Between(0.5, 1.3)
 	}
-	m.dark = num.Lch{L: mid.L * 0.45, C: mid.C * 0.7, H: mid.H}.Light()
-	m.light = num.Lch{L: mid.L + d.Between(6, 26), C: mid.C * 1.1, H: mid.H + 3}.Light()
+	m.dark = num.LCH{L: mid.L * 0.45, C: mid.C * 0.7, H: mid.H}.Light()
+	m.light = num.LCH{L: mid.L + d.Between(6, 26), C: mid.C * 1.1, H: mid.H + 3}.Light()
 	return m
 }
 

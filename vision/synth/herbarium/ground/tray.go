@@ -44,23 +44,23 @@ func trayOf(d num.Dice, pitch, perMM float64, plain bool, side int) *Tray {
 	return t
 }
 
-func trayColour(d num.Dice, plain bool) num.Lch {
+func trayColour(d num.Dice, plain bool) num.LCH {
 	kinds := []float64{0.5, 0.2, 0.06, 0.1, 0.08, 0.06}
 	if plain {
 		kinds = []float64{0.75, 0.25, 0, 0, 0, 0}
 	}
 	switch d.Pick(kinds...) {
 	case 0:
-		return num.Lch{L: d.Between(8, 22), C: d.Between(0, 3), H: 270} // black
+		return num.LCH{L: d.Between(8, 22), C: d.Between(0, 3), H: 270} // black
 	case 1:
-		return num.Lch{L: d.Between(24, 52), C: d.Between(0, 4), H: 250} // grey
+		return num.LCH{L: d.Between(24, 52), C: d.Between(0, 4), H: 250} // grey
 	case 2:
-		return num.Lch{L: 34, C: 24, H: 150}.Scattered(d, 8, 8, 12)
+		return num.LCH{L: 34, C: 24, H: 150}.Scattered(d, 8, 8, 12)
 	case 3:
-		return num.Lch{L: 85, C: 3, H: 95}.Scattered(d, 5, 1, 20)
+		return num.LCH{L: 85, C: 3, H: 95}.Scattered(d, 5, 1, 20)
 	case 4:
-		return num.Lch{L: 48, C: 34, H: 48}.Scattered(d, 6, 6, 5) // terracotta
+		return num.LCH{L: 48, C: 34, H: 48}.Scattered(d, 6, 6, 5) // terracotta
 	default:
-		return num.Lch{L: 40, C: 30, H: 265}.Scattered(d, 10, 8, 12)
+		return num.LCH{L: 40, C: 30, H: 265}.Scattered(d, 10, 8, 12)
 	}
 }

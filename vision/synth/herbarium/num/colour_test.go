@@ -9,12 +9,12 @@ import (
 
 // By CIE 15:2004, L* of 50 with no chroma is Y of ((50 + 16)/116)³ = 0.1842, and grey in sRGB has its Y in all three.
 func TestColoursAreCIELABs(t *testing.T) {
-	for k, v := range (Lch{50, 0, 0}).Light() {
+	for k, v := range (LCH{50, 0, 0}).Light() {
 		if math.Abs(float64(v)-0.1842) > 3e-4 {
 			t.Errorf("grey of L* 50 has %.4f at %d, want 0.1842", v, k)
 		}
 	}
-	for _, want := range []Lch{{44, 38, 123}, {30, 20, 135}, {70, 55, 92}, {58, 24, 74}} {
+	for _, want := range []LCH{{44, 38, 123}, {30, 20, 135}, {70, 55, 92}, {58, 24, 74}} {
 		got := labOf(want.Light())
 		if math.Abs(got.L-want.L) > 0.1 || math.Abs(got.C-want.C) > 0.1 || math.Abs(got.H-want.H) > 0.2 {
 			t.Errorf("%v comes back as %v", want, got)
@@ -23,7 +23,7 @@ func TestColoursAreCIELABs(t *testing.T) {
 }
 
 // labOf is CIELAB of linear sRGB by CIE 15:2004, 8.2.1, hue from 0 to 360.
-func labOf(c closeup.RGB) Lch {
+func labOf(c closeup.RGB) LCH {
 	r, g, b := float64(c[0]), float64(c[1]), float64(c[2])
 	f := func(t float64) float64 {
 		if t > 216.0/24389 {
@@ -37,5 +37,5 @@ func labOf(c closeup.RGB) Lch {
 	if h < 0 {
 		h += 360
 	}
-	return Lch{116*y - 16, math.Hypot(a, bb), h}
+	return LCH{116*y - 16, math.Hypot(a, bb), h}
 }

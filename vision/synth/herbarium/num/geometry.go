@@ -29,6 +29,7 @@ func (p Point) Unit() Point {
 // Heading returns the unit step in a direction in radians.
 func Heading(angle float64) Point { return Point{math.Cos(angle), math.Sin(angle)} }
 
+// Mix goes in a straight line from a at k = 0 to b at k = 1.
 func Mix(a, b, k float64) float64 { return a + (b-a)*k }
 
 // Clamp returns v within lo and hi. (The language's min and max for floating-point numbers take several times as long.)

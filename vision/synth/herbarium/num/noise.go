@@ -64,6 +64,7 @@ type Noises struct {
 	Cells CellTable
 }
 
+// Tables makes the tables once.
 var Tables = sync.OnceValue(func() *Noises {
 	d := Dice{rand.New(rand.NewPCG(0x68657262, 0x617269756d))}
 	n := new(Noises)

@@ -20,7 +20,7 @@ type limb struct {
 	course shape.Course // of stalk and blade together
 	age    float64
 	ill    float64 // how far its plant has yellowed
-	tone   num.Lch // by how much its plant's colour differs from the crop's
+	tone   num.LCH // by how much its plant's colour differs from the crop's
 	plant  uint8
 	seed   bool
 }

@@ -29,7 +29,7 @@ type sown struct {
 
 // plant draws a plant's sheets.
 func (g *grower) plant(d num.Dice, s *sown) []Sheet {
-	l := limb{plant: s.plant, tone: num.Lch{L: d.Around(0, 2.5), C: d.Around(0, 3), H: d.Around(0, 1.8)}}
+	l := limb{plant: s.plant, tone: num.LCH{L: d.Around(0, 2.5), C: d.Around(0, 3), H: d.Around(0, 1.8)}}
 	l.ill = g.Ailment.Ill(d)
 	if s.stage == seedlings && g.seed != nil {
 		return g.seedling(d, s, l)

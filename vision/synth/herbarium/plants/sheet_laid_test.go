@@ -20,7 +20,7 @@ func laid(side int, blades []*shape.Blade, courses []shape.Course) *closeup.Leav
 	for i, b := range blades {
 		c.Bases = append(c.Bases, [2]float64{})
 		pieces = append(pieces, &Sheet{plant: uint8(i + 1), blade: b, spine: courses[i].Spine(12, 6),
-			skin: skin.Even(num.Lch{L: 40 + 20*float64(i), C: 30, H: 120})})
+			skin: skin.Even(num.LCH{L: 40 + 20*float64(i), C: 30, H: 120})})
 	}
 	c.Mark(pieces)
 	c.LayAll(pieces)
@@ -105,7 +105,7 @@ func TestThingsOverLeavesAreNoLeaf(t *testing.T) {
 	c := canvas.NewCanvas(200, 6, canvas.LampOf(num.Dice{Rand: rand.New(rand.NewPCG(1, 0x6c656166))}))
 	c.Bases = [][2]float64{{}}
 	leaf := &Sheet{plant: 1, blade: square(0, -5, 10, 5), spine: shape.Course{From: num.At(60, 100), Long: 10}.Spine(4, 6),
-		skin: skin.Even(num.Lch{L: 40, C: 30, H: 120})}
+		skin: skin.Even(num.LCH{L: 40, C: 30, H: 120})}
 	label := &things.Thing{Outline: num.Ring{{X: 75.4, Y: 40}, {X: 105.4, Y: 40}, {X: 105.4, Y: 160}, {X: 75.4, Y: 160}}.Facing(false),
 		Z: 3, Own: closeup.RGB{0.9, 0.9, 0.9}, Rough: 1}
 	c.Mark([]canvas.Piece{leaf, label})

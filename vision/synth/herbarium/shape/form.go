@@ -80,18 +80,22 @@ func SimpleForm(d num.Dice, wide, base, tip, toothed, frilled float64) Former {
 	}
 }
 
+// OvateForm draws ovals, from slender to broad.
 func OvateForm(d num.Dice) Former {
 	return SimpleForm(d, d.Between(0.38, 0.78), d.Between(0.4, 0.75), d.Between(0.5, 1.1), 0.35, 0.12)
 }
 
+// SpoonForm draws blades that run down into their stalk.
 func SpoonForm(d num.Dice) Former {
 	return SimpleForm(d, d.Between(0.35, 0.75), d.Between(0.9, 2), d.Between(0.35, 0.55), 0.2, 0.25)
 }
 
+// LanceForm draws narrow, pointed blades.
 func LanceForm(d num.Dice) Former {
 	return SimpleForm(d, d.Between(0.12, 0.34), d.Between(0.5, 1), d.Between(0.6, 1.2), 0.3, 0.05)
 }
 
+// NeedleForm draws needles.
 func NeedleForm(d num.Dice) Former {
 	plan := veinPlanOf(d, Unveined)
 	wide := d.Between(0.05, 0.12)
@@ -101,6 +105,7 @@ func NeedleForm(d num.Dice) Former {
 	}
 }
 
+// SucculentForm draws thick blades without veins to be seen.
 func SucculentForm(d num.Dice) Former {
 	plan := veinPlanOf(d, Unveined)
 	wide, base, tip := d.Between(0.35, 0.8), d.Between(0.4, 1.3), d.Between(0.35, 0.6)
@@ -137,6 +142,7 @@ func fanPlan(d num.Dice, rays int, spread float64) veinPlan {
 	return plan
 }
 
+// LobedForm draws blades cut into lobes from both sides.
 func LobedForm(d num.Dice) Former {
 	plan, e := veinPlanOf(d, pinnate), edgingOf(d, 1, 0.4, 0.15)
 	k := lobedContour{
@@ -154,6 +160,7 @@ func LobedForm(d num.Dice) Former {
 	}
 }
 
+// HandForm draws blades with lobes like fingers.
 func HandForm(d num.Dice) Former {
 	k := Hand{Lobes: 3 + 2*d.Pick(0.35, 0.45, 0.2), Deep: d.Between(0.12, 0.65), shrink: d.Between(0, 0.25), Blunt: d.Wide(0.6, 2.4)}
 	k.Spread = d.Between(0.62, 1.05) * 4.6 / float64(k.Lobes)
@@ -165,6 +172,7 @@ func HandForm(d num.Dice) Former {
 	}
 }
 
+// CabbageForm draws broad, blunt blades with thick ribs and wavy edges.
 func CabbageForm(d num.Dice) Former {
 	plan, e := veinPlanOf(d, pinnate), edgingOf(d, 1, 0.3, 0.6)
 	plan.mid, plan.fine, plan.slant = d.Between(0.7, 1.6), d.Between(0.15, 0.4), d.Between(0.8, 1.6)

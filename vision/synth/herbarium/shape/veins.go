@@ -19,6 +19,7 @@ type Veins struct {
 	rays   []num.Point // of palmate veins: unit steps from the base
 }
 
+// Veining is the way in which veins run.
 type Veining int
 
 const (

@@ -155,6 +155,7 @@ type Ailment struct {
 	leaves   float64 // share of the leaves that are partly dead
 }
 
+// AilmentOf draws what is amiss: in a third of the drawings nothing yellows, in half nothing dies.
 func AilmentOf(d num.Dice) Ailment {
 	return Ailment{
 		fades: d.Chance(0.66), fade: fading(d), plants: min(1, d.Between(0.2, 1.5)), oldFirst: d.Some(0.7, 0.1, 1), degree: d.Between(0.4, 2.1),

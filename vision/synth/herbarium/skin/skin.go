@@ -17,7 +17,7 @@ const rampSteps = 17
 type ramp [rampSteps]closeup.RGB
 
 // rampOf returns the colours from healthy over full yellow, at three quarters, to bleached.
-func rampOf(healthy, full, bleached num.Lch) *ramp {
+func rampOf(healthy, full, bleached num.LCH) *ramp {
 	r := new(ramp)
 	for i := range r {
 		k := float64(i) / (rampSteps - 1)
@@ -237,7 +237,7 @@ func (k *Skin) Round() *Skin {
 }
 
 // Even is a skin of one colour without any relief, for what is to be seen of sheets alone.
-func Even(own num.Lch) *Skin {
+func Even(own num.LCH) *Skin {
 	r := rampOf(own, own, own)
 	return &Skin{Surface: Surface{curled: 1, rippled: 1, rough: 1}, blade: r, vein: r, under: r}
 }

@@ -16,15 +16,15 @@ type Tissue struct {
 type Wear struct {
 	Age  float64 // 0 for the youngest to 1 for the oldest
 	Ill  float64 // how far its plant has yellowed
-	Tone num.Lch // by how much its plant's colour differs from the crop's
+	Tone num.LCH // by how much its plant's colour differs from the crop's
 	Long float64 // mm, with its stalk
 	Seed bool    // a seed leaf
 }
 
 // Skins draws the skins of a leaf's blade and stalk.
 func (t *Tissue) Skins(d num.Dice, a *Ailment, l Wear) (blade, stem *Skin) {
-	colour := func(k num.Lch) num.Lch {
-		return num.Lch{L: num.Clamp(k.L+l.Tone.L, 8, 90), C: max(2, k.C+l.Tone.C), H: k.H + l.Tone.H}
+	colour := func(k num.LCH) num.LCH {
+		return num.LCH{L: num.Clamp(k.L+l.Tone.L, 8, 90), C: max(2, k.C+l.Tone.C), H: k.H + l.Tone.H}
 	}
 	own := colour(t.healthy.Toward(t.young, math.Pow(1-l.Age, 2))).Scattered(d, 1.5, 1.5, 1)
 	yellow, dead := a.strike(d, l.Age, l.Ill)
@@ -32,7 +32,7 @@ func (t *Tissue) Skins(d num.Dice, a *Ailment, l Wear) (blade, stem *Skin) {
 	blade = &Skin{
 		Surface: t.Surface, blade: rampOf(own, full, t.bleached), vein: rampOf(colour(t.vein), full, t.bleached),
 		under: rampOf(colour(t.under), full, t.bleached), blush: t.blush.Scattered(d, 2, 3, 6).Light(), marks: t.marks.Light(),
-		lit:   num.Lch{L: own.L + 16, C: own.C + 22, H: own.H - 8}.Light(),
+		lit:   num.LCH{L: own.L + 16, C: own.C + 22, H: own.H - 8}.Light(),
 		where: t.where, blushed: t.blushed * d.Between(0.6, 1.1), marked: t.marked, dark: t.dark.Scattered(d, 4, 3, 5).Light(),
 		tan: t.tan.Scattered(d, 6, 4, 4).Light(), fade: yellow, decay: dead, phase: d.Float64(),
 	}
@@ -56,7 +56,7 @@ func (k *Skin) sized(d num.Dice, long float64) {
 	k.swell, k.swollen = num.PlotOf(d, num.PerWave, slow), k.rolling*slow/3
 }
 
-func (t *Tissue) stemSkin(d num.Dice, blade *Skin, colour num.Lch) *Skin {
+func (t *Tissue) stemSkin(d num.Dice, blade *Skin, colour num.LCH) *Skin {
 	r := rampOf(colour.Scattered(d, 2, 2, 1.5), t.full, t.bleached)
 	s := *blade
 	s.blade, s.vein, s.under, s.Tube = r, r, r, true

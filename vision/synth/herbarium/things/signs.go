@@ -10,7 +10,7 @@ import (
 
 // label is what a drawing's labels are made of.
 type label struct {
-	colour, other num.Lch
+	colour, other num.LCH
 	gloss, rough  float64
 	streak        float64 // of wood
 	blank         bool    // without writing
@@ -20,19 +20,19 @@ func labelOf(d num.Dice) label {
 	k := label{gloss: d.Wide(0.01, 0.4), rough: d.Between(0.1, 0.5), blank: d.Chance(0.35)}
 	switch d.Pick(0.28, 0.2, 0.2, 0.12, 0.08, 0.12) {
 	case 0: // white to cream
-		k.colour = num.Lch{L: d.Between(78, 95), C: d.Between(0, 14), H: d.Between(85, 110)}
+		k.colour = num.LCH{L: d.Between(78, 95), C: d.Between(0, 14), H: d.Between(85, 110)}
 	case 1:
-		k.colour = num.Lch{L: d.Between(66, 90), C: d.Between(35, 80), H: d.Between(80, 106)}
+		k.colour = num.LCH{L: d.Between(66, 90), C: d.Between(35, 80), H: d.Between(80, 106)}
 	case 2: // leaves' greens and others
-		k.colour = num.Lch{L: d.Between(28, 70), C: d.Between(18, 58), H: d.Between(106, 150)}
+		k.colour = num.LCH{L: d.Between(28, 70), C: d.Between(18, 58), H: d.Between(106, 150)}
 	case 3: // red to orange
-		k.colour = num.Lch{L: d.Between(38, 70), C: d.Between(30, 65), H: d.Between(0, 60)}
+		k.colour = num.LCH{L: d.Between(38, 70), C: d.Between(30, 65), H: d.Between(0, 60)}
 	case 4:
-		k.colour = num.Lch{L: d.Between(30, 62), C: d.Between(15, 45), H: d.Between(220, 320)}
+		k.colour = num.LCH{L: d.Between(30, 62), C: d.Between(15, 45), H: d.Between(220, 320)}
 	default:
-		k.colour, k.gloss, k.streak = num.Lch{L: d.Between(58, 84), C: d.Between(14, 34), H: d.Between(68, 86)}, 0.02, d.Between(4, 12)
+		k.colour, k.gloss, k.streak = num.LCH{L: d.Between(58, 84), C: d.Between(14, 34), H: d.Between(68, 86)}, 0.02, d.Between(4, 12)
 	}
-	k.other = num.Lch{L: k.colour.L - 3, C: k.colour.C, H: k.colour.H}
+	k.other = num.LCH{L: k.colour.L - 3, C: k.colour.C, H: k.colour.H}
 	if k.streak > 0 {
 		k.other.L -= d.Between(2, 9)
 	}
@@ -83,7 +83,7 @@ func leaning(d num.Dice, p num.Point, z, perMM, wide float64, k *label) Thing {
 	foot := p.Times(1 / perMM)
 	hand := num.PlotOf(d, num.PerWave, d.Between(1, 2.2))
 	lines := 1 + d.IntN(2)
-	ink := num.Lch{L: d.Between(8, 40), C: d.Some(0.4, 10, 50), H: d.Between(180, 300)}
+	ink := num.LCH{L: d.Between(8, 40), C: d.Some(0.4, 10, 50), H: d.Between(180, 300)}
 	out := Thing{
 		Outline: g, Z: z, Own: k.colour.Scattered(d, 2, 2, 2).Light(), Other: k.other.Light(),
 		Plot: num.PlotOf(d, num.PerWave, 9), Streak: k.streak, Way: math.Atan2(dir.Y, dir.X), Gloss: k.gloss, Rough: k.rough,
@@ -129,7 +129,7 @@ func Card(d num.Dice, side int, perMM float64) Thing {
 	dark := num.PlotOf(d, num.PerCell, patch)
 	return Thing{
 		Outline: g, Z: d.Between(0.5, 4), Own: closeup.RGB{0.9, 0.9, 0.88}, Other: closeup.RGB{0.86, 0.86, 0.85},
-		Plot: num.PlotOf(d, num.PerWave, 20), Rough: 0.5, ink: num.Lch{L: d.Between(10, 70), C: d.Some(0.5, 20, 60), H: d.Between(0, 360)}.Light(),
+		Plot: num.PlotOf(d, num.PerWave, 20), Rough: 0.5, ink: num.LCH{L: d.Between(10, 70), C: d.Some(0.5, 20, 60), H: d.Between(0, 360)}.Light(),
 		print: func(q num.Point) float64 {
 			q = q.Minus(centre)
 			return patches(dark, q.Dot(dir)+1000*patch, q.Dot(dir.Left())+deep/perMM+1000*patch, patch, margin)

@@ -20,7 +20,7 @@ func (b *Bench) dirt(d num.Dice, f *solids.Relief, p *solids.Palette) {
 			ax, ay := d.Facing()
 			f.Crumb(solids.Crumb{X: x, Y: y, Z: f.Height(x, y), Long: size / 2, Short: size / 2 * d.Between(0.5, 1),
 				High: size / 2 * d.Between(0.4, 0.9), AlongX: ax, AlongY: ay, Rough: 0.3, Bump: 0.03,
-				Solid: d.One(kin)}, d.IntN(1<<18))
+				Solid: d.One(kin)}, d.Place())
 		}
 	}
 	if b.tray != nil && d.Chance(0.35) {

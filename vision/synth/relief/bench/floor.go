@@ -26,7 +26,7 @@ func (b *Bench) Lay(d num.Dice, f *solids.Relief, p *solids.Palette) {
 	} else {
 		b.tray = newTray(d, p, b.Layout.empty)
 	}
-	b.ground(f, d.IntN(1<<18))
+	b.ground(f, d.Place())
 	b.holes(d, f)
 	b.dirt(d, f, p)
 }
@@ -70,7 +70,7 @@ func (l *Layout) Swell(d num.Dice, t *num.Tables, waves float32) solids.Coarse {
 	high, long := waves*d.Between(0.02, 0.3), d.Scaled(3, 15)
 	sx, sy := d.Between(0, 500), d.Between(0, 500)
 	return solids.NewCoarse(func(x, y float32) float32 {
-		z := float32(high * t.Soft.At(float32(x*32/long)+sx, float32(y*32/long)+sy))
+		z := float32(high * t.Soft.At(float32(x*num.SoftWave/long)+sx, float32(y*num.SoftWave/long)+sy))
 		i, in := l.nearest(t, x, y)
 		if i < 0 {
 			return z

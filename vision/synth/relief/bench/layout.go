@@ -12,18 +12,19 @@ type Layout struct {
 	hole  solids.Coarse // mm inside the nearest hole's edge
 	web   solids.Coarse // mm from the nearest line halfway between two cells
 	pitch float32       // mm from cell to cell, 0 for a loose plug
-	Cell  outline       // the middle cell's hole
+	Cell  Outline       // the middle cell's hole
 	empty bool          // whether the cells hold no plugs
 }
 
 // Plug is one plug's bottom.
 type Plug struct {
-	outline
+	Outline
 	level float32 // mm by which it stands out
 	dome  float32 // mm by which its middle stands out beyond that
 	round float32 // mm from the edge within which its surface bends down
 }
 
+// NewLayout draws where plugs and cells are: one plug fills the drawing, stands alone, or has others around it.
 func NewLayout(d num.Dice, t *num.Tables) Layout {
 	middle, fills := newPlug(d)
 	l := Layout{Cell: middle.grown(max(0, d.Between(-0.6, 3)))}

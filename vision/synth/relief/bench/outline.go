@@ -2,8 +2,8 @@ package bench
 
 import "traygauge/vision/synth/relief/num"
 
-// outline is the edge of a plug or of a hole: a square with rounded corners, and in the end round.
-type outline struct {
+// Outline is the edge of a plug or of a hole: a square with rounded corners, and in the end round.
+type Outline struct {
 	X, Y         float32 // its middle, mm
 	Half         float32 // half its width, mm
 	Corner       float32 // the corners' radius as a share of half; 1 is a circle
@@ -17,7 +17,7 @@ type outline struct {
 }
 
 // Depth is how far inside the outline a place is, in mm; negative outside.
-func (o *outline) Depth(t *num.Tables, x, y float32) float32 {
+func (o *Outline) Depth(t *num.Tables, x, y float32) float32 {
 	dx, dy := x-o.X, y-o.Y
 	a, b := num.Abs(num.Dot(dx, dy, o.AlongX, o.AlongY)), num.Abs(num.Dot(dx, dy, -o.AlongY, o.AlongX))
 	c := float32(o.Corner * o.Half)
@@ -27,7 +27,7 @@ func (o *outline) Depth(t *num.Tables, x, y float32) float32 {
 		in += float32(o.out * petal(dx, dy, o.points))
 	}
 	if o.ragged > 0 {
-		s := 32 / o.every
+		s := num.SoftWave / o.every
 		in += float32(o.ragged * t.Soft.At(float32(x*s)+o.seedX, float32(y*s)+o.seedY))
 	}
 	return in
@@ -48,7 +48,7 @@ func petal(x, y float32, times int) float32 {
 }
 
 // Inward is the direction in which the outline's depth grows.
-func (o *outline) Inward(t *num.Tables, x, y float32) (nx, ny float32) {
+func (o *Outline) Inward(t *num.Tables, x, y float32) (nx, ny float32) {
 	const h = 0.4
 	nx = o.Depth(t, x+h, y) - o.Depth(t, x-h, y)
 	ny = o.Depth(t, x, y+h) - o.Depth(t, x, y-h)
@@ -60,7 +60,7 @@ func (o *outline) Inward(t *num.Tables, x, y float32) (nx, ny float32) {
 }
 
 // grown is the same outline, wider all round by so many mm.
-func (o outline) grown(by float32) outline {
+func (o Outline) grown(by float32) Outline {
 	c := float32(o.Corner * o.Half)
 	o.Half += by
 	o.Corner = num.Clamp((c+by)/o.Half, 0, 1)

@@ -20,6 +20,7 @@ type shape struct {
 	dark                 float32 // share of light that it takes
 }
 
+// NewCast draws shadows from outside, in one of seven drawings.
 func NewCast(d num.Dice, gradient num.RGB) Cast {
 	c := Cast{gradient: gradient}
 	if d.Chance(0.15) {

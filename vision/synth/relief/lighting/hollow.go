@@ -12,6 +12,7 @@ type Hollows struct {
 	strength       float32
 }
 
+// Hollows makes them from the mean height of each texel, mm.
 func (l *Lamp) Hollows(means []float32) Hollows {
 	h := Hollows{strength: l.hollow}
 	rows := make([]float32, solids.Side*solids.Side)

@@ -22,6 +22,7 @@ type Lamp struct {
 	Gradient num.RGB // change of light per mm to the right (r) and downward (g)
 }
 
+// NewLamp draws a lamp: sun or flash, lamps and windows, or a dull sky.
 func NewLamp(d num.Dice) Lamp {
 	var l Lamp
 	l.aim(d)

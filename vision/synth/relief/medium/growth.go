@@ -24,11 +24,11 @@ func (h *Heap) Growths(d num.Dice, wet float32) {
 // tint gives samples of the plug a new material where chance in patches of so many mm says so, as a share of all of them. high
 // favours what stands out (or, below 0, what lies low).
 func (h *Heap) tint(d num.Dice, share, size, high float32, kin []uint16) {
-	scale := 32 / size
+	scale := num.SoftWave / size
 	sx, sy := d.Between(0, 500), d.Between(0, 500)
 	limit := bellBeyond(share)
 	patch := solids.NewCoarse(func(x, y float32) float32 { return h.Soft.At(float32(x*scale)+sx, float32(y*scale)+sy) })
-	seed := d.IntN(1 << 18)
+	seed := d.Place()
 	var row, swell [solids.Across]float32
 	for y := range solids.Across {
 		patch.Row(y, row[:])

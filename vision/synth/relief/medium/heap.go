@@ -17,6 +17,7 @@ type Heap struct {
 	seed   int           // where the particles' roughness is read in the noise tables
 }
 
+// NewHeap returns a heap without particles, for plugs of the given depth and surface, both mm.
 func NewHeap(d num.Dice, f *solids.Relief, p *solids.Palette, plug, swell solids.Coarse) *Heap {
 	h := &Heap{Dice: d, Relief: f, Palette: p, depth: plug, swell: swell}
 	for i, in := range plug {
@@ -39,7 +40,7 @@ func (h *Heap) spot(size float32) (x, y, z float32) {
 	}
 	x = float32((float32(at%solids.CoarseSide) + h.Float32() - 0.5) * solids.CoarseStep)
 	y = float32((float32(at/solids.CoarseSide) + h.Float32() - 0.5) * solids.CoarseStep)
-	h.seed = h.IntN(1 << 18)
+	h.seed = h.Place()
 	return x, y, h.swell[at]
 }
 

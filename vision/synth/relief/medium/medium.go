@@ -24,6 +24,7 @@ type Soil struct {
 	dust  num.RGB // what lies on dry medium
 }
 
+// NewSoil draws how wet a drawing's medium is.
 func NewSoil(d num.Dice) Soil {
 	return Soil{Wet: d.Float32(), glint: d.Float32(), dust: num.Hue(d.Between(0.1, 0.3), d.Between(1.05, 1.3), d.Between(0.65, 0.9))}
 }

@@ -14,7 +14,7 @@ func (h *Heap) Film(d num.Dice, below float32, floor solids.Material) {
 	floor.Gloss, floor.Polish, floor.Rough, floor.Mottle = 0.025, d.Count(6, 9), d.Between(0, 0.03), 0.1
 	water := h.Add(floor)
 	creep := d.Between(0.03, 0.15) // mm
-	scale := 32 / d.Scaled(3, 12)
+	scale := num.SoftWave / d.Scaled(3, 12)
 	sx, sy := d.Between(0, 500), d.Between(0, 500)
 	level := solids.NewCoarse(func(x, y float32) float32 { return float32(0.12 * h.Soft.At(float32(x*scale)+sx, float32(y*scale)+sy)) })
 	var pool, swell [solids.Across]float32

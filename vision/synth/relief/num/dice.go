@@ -55,3 +55,6 @@ func (d Dice) Pick(weights ...float32) int {
 
 // One returns any of the indexes.
 func (d Dice) One(kin []uint16) uint16 { return kin[d.IntN(len(kin))] }
+
+// Place is any place in a noise table, as one number: what is read there is all that one thing knows of the table.
+func (d Dice) Place() int { return d.IntN(NoiseSide * NoiseSide) }

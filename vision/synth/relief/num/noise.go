@@ -7,28 +7,32 @@ import (
 
 const NoiseSide = 512 // samples along a side of a noise table, which repeats without a seam
 
-// noise is a table of smooth chance with mean 0 and standard deviation 1.
-type noise [NoiseSide * NoiseSide]float32
+// Noise is a table of smooth chance with mean 0 and standard deviation 1.
+type Noise [NoiseSide * NoiseSide]float32
+
+// SoftWave is how many samples of the soft table lie from lump to lump.
+const SoftWave = 32
 
 // Tables are made once and only read afterwards.
 type Tables struct {
-	Soft *noise // lumps of one size, 32 samples apart
-	Grit *noise // lumps of all sizes from 2 to 64 samples, the larger the higher
-	Fine *noise // lumps of 2 and 4 samples
+	Soft *Noise // lumps of one size, SoftWave samples apart
+	Grit *Noise // lumps of all sizes from 2 to 64 samples, the larger the higher
+	Fine *Noise // lumps of 2 and 4 samples
 }
 
+// MadeTables makes them, the first time.
 var MadeTables = sync.OnceValue(func() *Tables {
 	d := Dice{rand.New(rand.NewPCG(11, 29))}
 	return &Tables{
-		Soft: newNoise(d, []int{32, 16}, []float32{1, 0.35}),
+		Soft: newNoise(d, []int{SoftWave, SoftWave / 2}, []float32{1, 0.35}),
 		Grit: newNoise(d, []int{64, 32, 16, 8, 4, 2}, []float32{1, 0.8, 0.64, 0.5, 0.4, 0.32}),
 		Fine: newNoise(d, []int{4, 2}, []float32{1, 0.8}),
 	}
 })
 
 // newNoise adds gradient noise (Perlin, "An image synthesizer", 1985) of several wavelengths, in samples.
-func newNoise(d Dice, waves []int, heights []float32) *noise {
-	n := new(noise)
+func newNoise(d Dice, waves []int, heights []float32) *Noise {
+	n := new(Noise)
 	for i, wave := range waves {
 		n.add(d, wave, heights[i])
 	}
@@ -36,7 +40,7 @@ func newNoise(d Dice, waves []int, heights []float32) *noise {
 	return n
 }
 
-func (n *noise) add(d Dice, wave int, height float32) {
+func (n *Noise) add(d Dice, wave int, height float32) {
 	cells := NoiseSide / wave
 	slope := make([][2]float32, cells*cells)
 	for i := range slope {
@@ -56,7 +60,7 @@ func (n *noise) add(d Dice, wave int, height float32) {
 	}
 }
 
-func (n *noise) norm() {
+func (n *Noise) norm() {
 	sum, squares := float32(0), float32(0)
 	for _, v := range n {
 		sum += float32(v / float32(len(n)))
@@ -69,12 +73,12 @@ func (n *noise) norm() {
 }
 
 // Near is the table's sample at whole steps.
-func (n *noise) Near(x, y int) float32 {
+func (n *Noise) Near(x, y int) float32 {
 	return n[(y&(NoiseSide-1))*NoiseSide+x&(NoiseSide-1)]
 }
 
 // At is the table between its samples, linear in x and y.
-func (n *noise) At(x, y float32) float32 {
+func (n *Noise) At(x, y float32) float32 {
 	fx, fy := Floor(x), Floor(y)
 	ix, iy := int(fx), int(fy)
 	top := Mix(n.Near(ix, iy), n.Near(ix+1, iy), x-fx)

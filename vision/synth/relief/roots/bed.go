@@ -16,6 +16,7 @@ type Bed struct {
 
 const noRoot = -100
 
+// NewBed takes the heap's tops, at which roots ride from 0 at the mean to 1 at the highest; no root is on it yet.
 func NewBed(f *solids.Relief, swell solids.Coarse, flat, pile, ride float32) *Bed {
 	b := &Bed{heap: tops(f, ride), swell: swell, top: make([]float32, solids.Side*solids.Side), flat: flat, pile: pile}
 	for i := range b.top {
@@ -50,7 +51,7 @@ func tops(f *solids.Relief, ride float32) solids.Coarse {
 func (b *Bed) Settle(paths []Path, sunk float32) {
 	for i := range paths {
 		p := &paths[i]
-		var stem *point
+		var stem *Point
 		if p.stem >= 0 {
 			stem = &paths[p.stem].Points[p.fork]
 		}
@@ -59,7 +60,7 @@ func (b *Bed) Settle(paths []Path, sunk float32) {
 }
 
 // settleOne gives a path its heights: on the heap, over what roots there are, less where it is buried.
-func (b *Bed) settleOne(p *Path, sunk float32, stem *point) {
+func (b *Bed) settleOne(p *Path, sunk float32, stem *Point) {
 	rest := make([]float32, len(p.Points))
 	for i := range p.Points {
 		rest[i] = b.rest(&p.Points[i], sunk)
@@ -78,7 +79,7 @@ func (b *Bed) settleOne(p *Path, sunk float32, stem *point) {
 }
 
 // rest is the height at which a root's axis comes to rest at a point.
-func (b *Bed) rest(q *point, sunk float32) float32 {
+func (b *Bed) rest(q *Point, sunk float32) float32 {
 	half := b.flat * q.Radius
 	sunk += float32(0.25 * num.Clamp(q.Radius-0.4, 0, 0.6)) // thick roots lie deeper
 	ground := max(b.heap.At(q.X, q.Y), b.swell.At(q.X, q.Y)-0.4) + float32(half*(1-float32(2*sunk)))
@@ -106,7 +107,7 @@ func (b *Bed) stiffen(z []float32, p *Path) {
 }
 
 // stamp marks a point of a root as something that later roots lie over.
-func (b *Bed) stamp(q *point) {
+func (b *Bed) stamp(q *Point) {
 	top := q.Z + float32(b.flat*q.Radius)
 	n := int(q.Radius * solids.PerMM)
 	cx, cy := int(q.X*solids.PerMM), int(q.Y*solids.PerMM)

@@ -2,8 +2,8 @@ package roots
 
 import "traygauge/vision/synth/relief/num"
 
-// browning is how roots turn brown in a drawing.
-type browning struct {
+// Browning is how roots turn brown in a drawing.
+type Browning struct {
 	way   browningWay
 	share float32 // share of the roots that it takes
 	brown num.RGB
@@ -23,8 +23,8 @@ const (
 )
 
 // newBrowning draws it; in 55 % there is none.
-func newBrowning(d num.Dice) browning {
-	b := browning{share: d.Between(0.1, 1), brown: brown(d), fade: d.Scaled(0.05, 3)}
+func newBrowning(d num.Dice) Browning {
+	b := Browning{share: d.Between(0.1, 1), brown: brown(d), fade: d.Scaled(0.05, 3)}
 	b.way = browningWay(d.Pick(0.55, 0.15, 0.08, 0.07, 0.06, 0.03, 0.06))
 	return b
 }
@@ -45,7 +45,7 @@ func brown(d num.Dice) num.RGB {
 }
 
 // ClearOf lightens a brown that would hardly show on the medium, as far as browns go.
-func (b *browning) ClearOf(medium num.RGB) {
+func (b *Browning) ClearOf(medium num.RGB) {
 	least := min(0.35, float32(1.8*medium.Luminance()))
 	if l := b.brown.Luminance(); l < least {
 		b.brown = b.brown.Times(least / l)
@@ -71,7 +71,7 @@ func pale(d num.Dice) num.RGB {
 }
 
 // spans are where one root of the given order and length is brown.
-func (b *browning) spans(d num.Dice, order int, long float32) []span {
+func (b *Browning) spans(d num.Dice, order int, long float32) []span {
 	everywhere := span{-1e3, 1e3, 1}
 	if b.way == byOrder {
 		if (order == 0) == (b.share > 0.4) {

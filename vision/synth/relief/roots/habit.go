@@ -103,24 +103,24 @@ func (h *habit) branch(d num.Dice, thin float32) {
 	}
 }
 
-// stand is how many roots a drawing has, as limits that growing keeps.
-type stand struct {
+// Stand is how many roots a drawing has, as limits that growing keeps.
+type Stand struct {
 	long  float32 // mm in all
 	cover float32 // mm² of roots, one over the other, a mm² of plug
 }
 
 // NewStand draws the limits for so many mm² of plugs: from bare to a mat.
-func NewStand(d num.Dice, area float32) stand {
+func NewStand(d num.Dice, area float32) Stand {
 	scale := area / 908 // mm² of a plug 34 mm wide
 	switch d.Pick(0.08, 0.18, 0.34, 0.22, 0.18) {
 	case 1: // few
-		return stand{scale * d.Scaled(15, 300), 0.25}
+		return Stand{scale * d.Scaled(15, 300), 0.25}
 	case 2: // ordinary
-		return stand{scale * d.Between(300, 1400), d.Between(0.2, 0.7)}
+		return Stand{scale * d.Between(300, 1400), d.Between(0.2, 0.7)}
 	case 3: // dense
-		return stand{scale * d.Between(1400, 4500), d.Between(0.5, 1.2)}
+		return Stand{scale * d.Between(1400, 4500), d.Between(0.5, 1.2)}
 	case 4: // mat
-		return stand{scale * 9000, d.Between(1.2, 2.3)}
+		return Stand{scale * 9000, d.Between(1.2, 2.3)}
 	}
-	return stand{}
+	return Stand{}
 }

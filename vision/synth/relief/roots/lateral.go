@@ -49,7 +49,7 @@ func (g *Grower) lateral(index, i int, h *habit, on *bench.Plug, side float32) {
 }
 
 // leaves is the mm along a lateral at which it leaves its parent's body, taken as straight from the point where it starts.
-func leaves(points []point, from point, alongX, alongY float32) float32 {
+func leaves(points []Point, from Point, alongX, alongY float32) float32 {
 	before := float32(0)
 	for i := range points {
 		off := num.Abs(float32((points[i].X-from.X)*alongY) - float32((points[i].Y-from.Y)*alongX))

@@ -15,7 +15,7 @@ func (t *Tubes) line(p *Path, number int, line []float32) {
 	}
 }
 
-func (t *Tubes) segmentLine(a, b *point, from float32, number, place int, line []float32) {
+func (t *Tubes) segmentLine(a, b *Point, from float32, number, place int, line []float32) {
 	dx, dy := b.X-a.X, b.Y-a.Y
 	long := num.Length(dx, dy)
 	pieces := int(long/SubEvery) + 1

@@ -4,7 +4,7 @@ import "traygauge/vision/synth/relief/num"
 
 // Path is one root's centre line, from its base to its tip.
 type Path struct {
-	Points   []point
+	Points   []Point
 	order    int     // 0 for a root of its own, 1 for its laterals, and so on
 	stem     int     // the index of the root that it is a lateral of, -1 for none
 	fork     int     // the stem's point at which it starts
@@ -15,8 +15,8 @@ type Path struct {
 	lift     float32 // mm by which it lies higher than it would rest
 }
 
-// point is a place on a root's centre line.
-type point struct {
+// Point is a place on a root's centre line.
+type Point struct {
 	X, Y, Z float32 // mm; z is the height of the axis
 	Radius  float32 // mm
 	Along   float32 // mm from the root's base
@@ -43,4 +43,5 @@ func most(spans []span, along float32) float32 {
 // Sunk is how much a place at so many mm from the base lies in the medium.
 func (p *Path) Sunk(along float32) float32 { return most(p.buried, along) }
 
+// Long is the path's length, mm.
 func (p *Path) Long() float32 { return p.Points[len(p.Points)-1].Along }

@@ -16,14 +16,14 @@ type Grower struct {
 	plugs    []bench.Plug
 	weights  []float32 // each plug's share in the drawing
 	habits   []habit
-	Browning browning
+	Browning Browning
 	White    num.RGB
 	aging    float32 // how much yellower old parts are, 0 to 1
 	thin     float32 // mm, the least width of a lateral
 	Paths    []Path
 	long     float32 // mm grown so far
 	area     float32 // mm² grown so far
-	room     stand
+	room     Stand
 }
 
 // So that drawing ends in time:
@@ -33,7 +33,7 @@ const (
 )
 
 // NewGrower draws a drawing's kinds of roots.
-func NewGrower(d num.Dice, t *num.Tables, plugs []bench.Plug, room stand) *Grower {
+func NewGrower(d num.Dice, t *num.Tables, plugs []bench.Plug, room Stand) *Grower {
 	g := &Grower{Dice: d, Tables: t, plugs: plugs, Browning: newBrowning(d), White: pale(d), aging: d.Float32(), room: room}
 	for i := range plugs {
 		p := &plugs[i]
@@ -156,16 +156,16 @@ func (g *Grower) bundle(w *walker, h *habit, long float32) {
 }
 
 // beside is a path that keeps off another by so many mm, more or less.
-func (g *Grower) beside(middle []point, off, half float32) []point {
+func (g *Grower) beside(middle []Point, off, half float32) []Point {
 	first, last := g.IntN(len(middle)/4+1), len(middle)-g.IntN(len(middle)/4+1)
 	seed := g.Between(0, 500)
-	var points []point
+	var points []Point
 	along := float32(0)
 	for i := first; i+1 < last; i++ {
 		a, b := middle[i], middle[i+1]
 		n := max(num.Length(b.X-a.X, b.Y-a.Y), 1e-4)
 		o := off + float32(half*1.5*g.Soft.At(a.Along*4, seed))
-		q := point{X: a.X - float32(o*(b.Y-a.Y)/n), Y: a.Y + float32(o*(b.X-a.X)/n)}
+		q := Point{X: a.X - float32(o*(b.Y-a.Y)/n), Y: a.Y + float32(o*(b.X-a.X)/n)}
 		if len(points) > 0 {
 			before := points[len(points)-1]
 			along += num.Length(q.X-before.X, q.Y-before.Y)

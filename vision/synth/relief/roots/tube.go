@@ -27,7 +27,7 @@ type Block struct {
 
 // Segment is the tube between two points of a path.
 type Segment struct {
-	A, B   *point
+	A, B   *Point
 	AlongX float32 // unit vector from a to b
 	AlongY float32
 	Long   float32 // mm
@@ -77,7 +77,7 @@ func (t *Tubes) lay(p *Path, number int, f *solids.Relief) {
 	}
 }
 
-func newSegment(a, b *point, root, place int) Segment {
+func newSegment(a, b *Point, root, place int) Segment {
 	s := Segment{A: a, B: b, Root: int32(root), place: int32(place)}
 	s.Long = max(num.Length(b.X-a.X, b.Y-a.Y), 1e-5)
 	s.AlongX, s.AlongY = (b.X-a.X)/s.Long, (b.Y-a.Y)/s.Long

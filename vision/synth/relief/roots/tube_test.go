@@ -24,7 +24,7 @@ func straight(ax, ay, bx, by, z, width float64, pieces int) Path {
 	long := math.Hypot(bx-ax, by-ay)
 	for i := range pieces + 1 {
 		t := float64(i) / float64(pieces)
-		p.Points = append(p.Points, point{X: float32(ax + t*(bx-ax)), Y: float32(ay + t*(by-ay)), Z: float32(z), Radius: float32(width / 2),
+		p.Points = append(p.Points, Point{X: float32(ax + t*(bx-ax)), Y: float32(ay + t*(by-ay)), Z: float32(z), Radius: float32(width / 2),
 			Along: float32(t * long), Own: num.RGB{R: 0.8, G: 0.8, B: 0.7}})
 	}
 	return p
@@ -127,6 +127,6 @@ func TestRootThatCrossesItselfIsCountedOnce(t *testing.T) {
 // A lateral that leaves a root 2 mm wide at right angles begins 1 mm from that root's centre line.
 func TestLateralBeginsOutsideItsParent(t *testing.T) {
 	lateral := straight(20, 20, 20, 30, 1, 0.3, 37)
-	stem := point{X: 20, Y: 20, Radius: 1}
+	stem := Point{X: 20, Y: 20, Radius: 1}
 	near(t, "the hidden beginning", float64(leaves(lateral.Points, stem, 1, 0)), 1, 0.001)
 }

@@ -33,12 +33,12 @@ type walker struct {
 }
 
 // walk grows a path of so many mm in steps; it ends early where the tip gets far off the plug.
-func (w *walker) walk(long, step float32) []point {
+func (w *walker) walk(long, step float32) []Point {
 	steps := int(long/step) + 1
 	step = long / float32(steps)
-	points := make([]point, 0, steps+1)
+	points := make([]Point, 0, steps+1)
 	for i := range steps + 1 {
-		points = append(points, point{X: w.x, Y: w.y, Along: float32(i) * step})
+		points = append(points, Point{X: w.x, Y: w.y, Along: float32(i) * step})
 		if !w.forward(step) {
 			break
 		}

@@ -11,6 +11,7 @@ const (
 // Coarse is a slowly changing quantity at the nodes of a wide grid.
 type Coarse []float32
 
+// NewCoarse takes the quantity at each node; x and y in mm.
 func NewCoarse(at func(x, y float32) float32) Coarse {
 	c := make(Coarse, CoarseSide*CoarseSide)
 	for i := range c {

@@ -14,16 +14,17 @@ type Crumb struct {
 }
 
 // window is the samples that a crumb may reach: a box around its ellipse, and a margin for its raggedness.
-func (c *Crumb) window() box {
+func (c *Crumb) window() Box {
 	margin := 1 + float32(0.7*c.Rough)
 	reachX := float32(margin * num.Length(c.Long*c.AlongX, c.Short*c.AlongY))
 	reachY := float32(margin * num.Length(c.Long*c.AlongY, c.Short*c.AlongX))
-	return box{
+	return Box{
 		max(0, int((c.X-reachX)/Step)), max(0, int((c.Y-reachY)/Step)),
 		min(Across, int((c.X+reachX)/Step)+1), min(Across, int((c.Y+reachY)/Step)+1),
 	}
 }
 
+// Crumb lays a crumb; seed is where in the noise table its roughness is read, as for all solids.
 func (f *Relief) Crumb(c Crumb, seed int) {
 	b := c.window()
 	stepA, stepB := Step*c.AlongX/c.Long, -Step*c.AlongY/c.Short

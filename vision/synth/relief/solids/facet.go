@@ -7,27 +7,28 @@ type Facet struct {
 	X, Y, Z float32 // the middle of its foot, mm
 	Size    float32 // half its width, mm
 	High    float32 // mm
-	Sides   []cut
+	Sides   []Cut
 	Bump    float32 // mm of its surface's bumps
 	Solid   uint16
 }
 
-// cut is one plane that bounds a facet: it starts to fall at so many mm from the middle, in one direction.
-type cut struct{ x, y, from, fall float32 }
+// Cut is one plane that bounds a facet: it starts to fall at so many mm from the middle, in one direction.
+type Cut struct{ x, y, from, fall float32 }
 
 // NewCuts returns so many planes all round, and a slightly tilted top.
-func NewCuts(d num.Dice, number int, size float32) []cut {
-	cuts := make([]cut, number+1)
+func NewCuts(d num.Dice, number int, size float32) []Cut {
+	cuts := make([]Cut, number+1)
 	start := d.Float32()
 	for i := range number {
 		y, x := num.SinCos(start + float32((float32(i)+float32(0.6*(d.Float32()-0.5)))/float32(number)))
-		cuts[i] = cut{x, y, size * d.Between(0.25, 0.8), d.Between(0.8, 3)}
+		cuts[i] = Cut{x, y, size * d.Between(0.25, 0.8), d.Between(0.8, 3)}
 	}
 	x, y := d.Facing()
-	cuts[number] = cut{x, y, -size, d.Between(0.02, 0.35)}
+	cuts[number] = Cut{x, y, -size, d.Between(0.02, 0.35)}
 	return cuts
 }
 
+// Facet lays a grain.
 func (f *Relief) Facet(g Facet, seed int) {
 	b := Within(g.X, g.Y, g.Size*1.3)
 	for y := b.Y0; y < b.Y1; y++ {

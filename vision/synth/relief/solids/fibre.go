@@ -15,6 +15,7 @@ type Strand struct {
 	Solid          uint16
 }
 
+// Strand lays a strand, piece by piece.
 func (f *Relief) Strand(d num.Dice, s Strand) {
 	pieces := s.Kinks + 1
 	for range pieces {

@@ -4,34 +4,35 @@ import "traygauge/vision/synth/relief/num"
 
 // Lump is a porous, knobbly solid of several bulges: expanded perlite, pumice.
 type Lump struct {
-	Bulges []bulge
+	Bulges []Bulge
 	Pores  float32 // mm by which pores go in
 	Bump   float32 // mm of its surface's bumps
 	Solid  uint16
 	Pore   uint16 // the material inside a pore
 }
 
-// bulge is a ball, x, y, z its middle in mm.
-type bulge struct{ x, y, z, radius float32 }
+// Bulge is a ball, x, y, z its middle in mm.
+type Bulge struct{ x, y, z, radius float32 }
 
 // NewBulges returns balls that together are about so wide, as a half width in mm.
-func NewBulges(d num.Dice, x, y, z, half float32, number int) []bulge {
-	balls := make([]bulge, number)
+func NewBulges(d num.Dice, x, y, z, half float32, number int) []Bulge {
+	balls := make([]Bulge, number)
 	for i := range balls {
 		dx, dy := d.Facing()
 		off := half * 0.55 * num.Sqrt(d.Float32())
-		balls[i] = bulge{x + float32(dx*off), y + float32(dy*off), z - float32(half*0.4*d.Float32()), half * d.Between(0.4, 0.65)}
+		balls[i] = Bulge{x + float32(dx*off), y + float32(dy*off), z - float32(half*0.4*d.Float32()), half * d.Between(0.4, 0.65)}
 	}
 	return balls
 }
 
+// Lump lays a lump, bulge by bulge.
 func (f *Relief) Lump(l Lump, seed int) {
 	for _, b := range l.Bulges {
 		f.bulge(b, l, seed)
 	}
 }
 
-func (f *Relief) bulge(c bulge, l Lump, seed int) {
+func (f *Relief) bulge(c Bulge, l Lump, seed int) {
 	b := Within(c.x, c.y, c.radius*1.15)
 	for y := b.Y0; y < b.Y1; y++ {
 		dy := Middle(y) - c.y

@@ -18,6 +18,7 @@ type Plate struct {
 	Solids         [2]uint16
 }
 
+// Plate lays a plate.
 func (f *Relief) Plate(p Plate, seed int) {
 	b := Within(p.X, p.Y, num.Length(p.Long+p.Jag+num.Abs(float32(p.Skew*p.Short)), float32(p.Short*1.4)+p.Jag))
 	for y := b.Y0; y < b.Y1; y++ {

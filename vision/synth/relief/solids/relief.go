@@ -24,6 +24,7 @@ type Relief struct {
 	*num.Tables
 }
 
+// NewRelief returns a level height map, at 0.
 func NewRelief() *Relief {
 	return &Relief{make([]float32, Across*Across), make([]uint16, Across*Across), num.MadeTables()}
 }
@@ -35,13 +36,13 @@ func (f *Relief) Lay(i int, z float32, solid uint16) {
 	}
 }
 
-// box is a range of samples, the last ones excluded.
-type box struct{ X0, Y0, X1, Y1 int }
+// Box is a range of samples, the last ones excluded.
+type Box struct{ X0, Y0, X1, Y1 int }
 
 // Within is the samples within so many mm of a point, as far as the drawing goes.
-func Within(x, y, reach float32) box {
+func Within(x, y, reach float32) Box {
 	reach = float32(reach)
-	return box{
+	return Box{
 		max(0, int((x-reach)/Step)), max(0, int((y-reach)/Step)),
 		min(Across, int((x+reach)/Step)+1), min(Across, int((y+reach)/Step)+1),
 	}

@@ -1,6 +1,10 @@
-package synth
+package exposure
 
-import "math"
+import (
+	"math"
+
+	"traygauge/vision/synth/painted/num"
+)
 
 // disc is the spread of a lens out of focus: a circle of even light (radius in px), each weight the share of its pixel
 // inside, by 8 × 8 places.
@@ -31,7 +35,7 @@ func streak(length, turn float64) (reach int, weight []float32) {
 	reach = int(math.Ceil(length/2 + 1))
 	side := 2*reach + 1
 	weight = make([]float32, side*side)
-	sin, cos := math.Sincos(rad(turn))
+	sin, cos := math.Sincos(num.Rad(turn))
 	const steps = 400
 	for k := range steps {
 		d := ((float64(k)+0.5)/steps - 0.5) * length
@@ -49,47 +53,47 @@ func streak(length, turn float64) (reach int, weight []float32) {
 }
 
 // defocus spreads every point of the picture over a disc.
-func (p *picture) defocus(radius float64) {
+func (p *Picture) defocus(radius float64) {
 	if radius >= 0.3 { // less would be less than a pixel across
 		p.spreadOver(disc(radius))
 	}
 }
 
 // move spreads every point of the picture over a streak.
-func (p *picture) move(length, turn float64) {
+func (p *Picture) move(length, turn float64) {
 	if length >= 0.3 {
 		p.spreadOver(streak(length, turn))
 	}
 }
 
 // spreadOver spreads every point of the picture by weights up to reach pixels away; the picture's edge is continued.
-func (p *picture) spreadOver(reach int, weight []float32) {
+func (p *Picture) spreadOver(reach int, weight []float32) {
 	side := 2*reach + 1
-	out := make([]float32, len(p.p))
-	padded := make([]float32, 3*(p.w+2*reach))
-	for from := range p.h { // every row is padded once and added to the rows that it reaches
-		src := p.p[3*from*p.w:][:3*p.w]
+	out := make([]float32, len(p.P))
+	padded := make([]float32, 3*(p.W+2*reach))
+	for from := range p.H { // every row is padded once and added to the rows that it reaches
+		src := p.P[3*from*p.W:][:3*p.W]
 		copy(padded[3*reach:], src)
 		for i := range reach {
 			copy(padded[3*i:], src[:3])
-			copy(padded[3*(reach+p.w+i):], src[len(src)-3:])
+			copy(padded[3*(reach+p.W+i):], src[len(src)-3:])
 		}
 		low, high := from, from
 		if from == 0 {
 			low = -reach
 		}
-		if from == p.h-1 {
-			high = p.h - 1 + reach
+		if from == p.H-1 {
+			high = p.H - 1 + reach
 		}
 		for at := low; at <= high; at++ { // rows beyond the edge repeat the edge's
 			for j := -reach; j <= reach; j++ {
-				if y := at + j; y >= 0 && y < p.h {
-					spread(out[3*y*p.w:][:3*p.w], padded, weight[(reach-j)*side:][:side])
+				if y := at + j; y >= 0 && y < p.H {
+					spread(out[3*y*p.W:][:3*p.W], padded, weight[(reach-j)*side:][:side])
 				}
 			}
 		}
 	}
-	p.p = out
+	p.P = out
 }
 
 func spread(row, padded, weight []float32) {

@@ -1,10 +1,12 @@
-package synth
+package exposure
 
 import (
 	"image"
 	"math"
 
 	"github.com/disintegration/imaging"
+
+	"traygauge/vision/synth/painted/num"
 )
 
 // Phone is what a phone does to a picture after its sensor. The zero value does nothing.
@@ -18,8 +20,8 @@ type Phone struct {
 	Top        float64 // the greatest code that is written; 0 is 255
 }
 
-// process does to img what the phone does, in the order of a phone's own processing.
-func (h Phone) process(img *image.NRGBA) {
+// Process does to img what the phone does, in the order of a phone's own processing.
+func (h Phone) Process(img *image.NRGBA) {
 	if h.LocalTone > 0 {
 		h.toneLocally(img)
 	}
@@ -71,10 +73,10 @@ func (h Phone) toneLocally(img *image.NRGBA) {
 	small := imaging.Resize(img, max(1, b.Dx()/16), 0, imaging.Box)
 	near := imaging.Resize(imaging.Blur(small, 3), b.Dx(), b.Dy(), imaging.Linear)
 	for i := 0; i < len(img.Pix); i += 4 {
-		l := linear(uint8(luma(near.Pix[i : i+3])))
+		l := num.Linear(uint8(luma(near.Pix[i : i+3])))
 		gain := math.Pow(math.Max(l, 0.005)/0.18, -0.3*h.LocalTone)
 		for k := range 3 {
-			img.Pix[i+k] = clip(encoded(linear(img.Pix[i+k]) * gain))
+			img.Pix[i+k] = clip(num.Encoded(num.Linear(img.Pix[i+k]) * gain))
 		}
 	}
 }

@@ -1,19 +1,19 @@
-package synth
+package num
 
 import "math"
 
-// rgb is an amount of light: linear red, green and blue of the sRGB primaries.
-type rgb [3]float32
+// RGB is an amount of light: linear red, green and blue of the sRGB primaries.
+type RGB [3]float32
 
-func (c rgb) times(g float32) rgb { return rgb{c[0] * g, c[1] * g, c[2] * g} }
+func (c RGB) Times(g float32) RGB { return RGB{c[0] * g, c[1] * g, c[2] * g} }
 
-func mixed(a, b rgb, t float64) rgb {
+func Mixed(a, b RGB, t float64) RGB {
 	u := float32(t)
-	return rgb{a[0] + (b[0]-a[0])*u, a[1] + (b[1]-a[1])*u, a[2] + (b[2]-a[2])*u}
+	return RGB{a[0] + (b[0]-a[0])*u, a[1] + (b[1]-a[1])*u, a[2] + (b[2]-a[2])*u}
 }
 
-// linear is the inverse of the sRGB curve, code 0 to 255 (IEC 61966-2-1).
-func linear(code uint8) float64 {
+// Linear is the inverse of the sRGB curve, code 0 to 255 (IEC 61966-2-1).
+func Linear(code uint8) float64 {
 	s := float64(code) / 255
 	if s <= 0.04045 {
 		return s / 12.92
@@ -21,8 +21,8 @@ func linear(code uint8) float64 {
 	return math.Pow((s+0.055)/1.055, 2.4)
 }
 
-// encoded is the sRGB curve, 0 to 255 (IEC 61966-2-1).
-func encoded(l float64) float64 {
+// Encoded is the sRGB curve, 0 to 255 (IEC 61966-2-1).
+func Encoded(l float64) float64 {
 	if l <= 0.0031308 {
 		return 255 * 12.92 * l
 	}
@@ -32,10 +32,10 @@ func encoded(l float64) float64 {
 // whiteD65 is the white of CIE illuminant D65, 2° observer, as IEC 61966-2-1 rounds it.
 var whiteD65 = [3]float64{0.95047, 1, 1.08883}
 
-// fromLCh returns the colour of CIELAB lightness, chroma and hue angle in degrees (CIE 15:2004, 8.2.1; the matrix is the
+// FromLCh returns the colour of CIELAB lightness, chroma and hue angle in degrees (CIE 15:2004, 8.2.1; the matrix is the
 // inverse one of IEC 61966-2-1). What sRGB cannot show is cut at 0.
-func fromLCh(l, c, h float64) rgb {
-	sin, cos := math.Sincos(rad(h))
+func FromLCh(l, c, h float64) RGB {
+	sin, cos := math.Sincos(Rad(h))
 	fy := (l + 16) / 116
 	f := [3]float64{fy + c*cos/500, fy, fy - c*sin/200}
 	var xyz [3]float64
@@ -47,15 +47,15 @@ func fromLCh(l, c, h float64) rgb {
 		}
 	}
 	cut := func(v float64) float32 { return float32(math.Max(v, 0)) }
-	return rgb{
+	return RGB{
 		cut(3.2404542*xyz[0] - 1.5371385*xyz[1] - 0.4985314*xyz[2]),
 		cut(-0.9692660*xyz[0] + 1.8760108*xyz[1] + 0.0415560*xyz[2]),
 		cut(0.0556434*xyz[0] - 0.2040259*xyz[1] + 1.0572252*xyz[2]),
 	}
 }
 
-// chromaHue returns CIELAB C*_ab and h_ab in degrees, 0 to 360, of a colour (CIE 15:2004, 8.2.1).
-func chromaHue(p rgb) (c, h float64) {
+// ChromaHue returns CIELAB C*_ab and h_ab in degrees, 0 to 360, of a colour (CIE 15:2004, 8.2.1).
+func ChromaHue(p RGB) (c, h float64) {
 	r, g, b := float64(p[0]), float64(p[1]), float64(p[2])
 	xyz := [3]float64{
 		0.4124564*r + 0.3575761*g + 0.1804375*b,

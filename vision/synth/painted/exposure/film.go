@@ -1,6 +1,10 @@
-package synth
+package exposure
 
-import "math"
+import (
+	"math"
+
+	"traygauge/vision/synth/painted/num"
+)
 
 // film turns linear light into noisy 8-bit sRGB.
 type film struct {
@@ -17,7 +21,7 @@ const (
 )
 
 func newFilm(l Light, seed uint64) *film {
-	f := &film{state: mix(seed ^ 0x6e6f697365), without: l.Clean, code: codes()}
+	f := &film{state: num.Mix(seed ^ 0x6e6f697365), without: l.Clean, code: codes()}
 	f.sigma = make([]float32, 257)
 	for i := range f.sigma {
 		s := float64(i) / 256
@@ -33,7 +37,7 @@ func newFilm(l Light, seed uint64) *film {
 func codes() []uint8 {
 	code := make([]uint8, codeEntries+1)
 	for i := range code {
-		code[i] = uint8(encoded(float64(i)/codeEntries) + 0.5)
+		code[i] = uint8(num.Encoded(float64(i)/codeEntries) + 0.5)
 	}
 	return code
 }
