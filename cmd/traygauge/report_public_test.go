@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/report/html"
+	"traygauge/report/html/plugs"
 )
 
 // everythingIn returns the text of all files in a folder, spreadsheets unpacked, by name.
@@ -130,7 +130,7 @@ func TestReportWithExcerptAndAddress(t *testing.T) {
 	if code, _, errs := call("report", dir); code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	stale, mine := filepath.Join(dir, "report", html.PicturesFolder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
+	stale, mine := filepath.Join(dir, "report", plugs.Folder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
 	if err := os.Mkdir(filepath.Dir(stale), 0o755); err != nil {
 		t.Fatal(err)
 	}

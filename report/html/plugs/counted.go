@@ -1,10 +1,8 @@
-package html
+package plugs
 
 import (
 	"bytes"
-	"encoding/base64"
 	"fmt"
-	"html/template"
 	"image"
 	"image/draw"
 	"image/jpeg"
@@ -33,14 +31,6 @@ func pictureOf(p *vision.Photo) *image.RGBA {
 		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
 	}
 	return picture
-}
-
-// jpegSource is a JPEG as a picture's source within the page. The template would write each + of it as five characters.
-func jpegSource(attribute string, file []byte) template.HTMLAttr {
-	if len(file) == 0 {
-		return ""
-	}
-	return template.HTMLAttr(attribute + `="data:image/jpeg;base64,` + base64.StdEncoding.EncodeToString(file) + `"`)
 }
 
 // encoded writes a picture out as JPEG. Nothing of its file but its pixels is kept.
@@ -90,8 +80,8 @@ func rgbaOf(picture image.Image) *image.RGBA {
 // thumbPx is the side of the small pictures above the curves over the days.
 const thumbPx = 112
 
-// thumb reduces a JPEG to a small one; nil stays nil.
-func thumb(file []byte) []byte {
+// Thumb reduces a JPEG to a small one; nil stays nil.
+func Thumb(file []byte) []byte {
 	if file == nil {
 		return nil
 	}
