@@ -229,12 +229,10 @@ func TestIntervalsCover(t *testing.T) {
 
 // What planning promises is what trials then show.
 func TestPowerIsKept(t *testing.T) {
-	d := Design{Treatments: 3, Units: 4, PerUnit: 12, SDUnit: 0.1, SDWithin: 0.25}
-	delta, err := DetectableDunnett(d, 0.8, 0.05)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g := growing{ratios: []float64{1, math.Exp(delta), 1, 1}, trays: same(4, d.Units), plugs: func(int) int { return d.PerUnit }, sdTray: same(4, d.SDUnit), sdPlug: d.SDWithin}
+	const trays, plugs, sdTray, sdPlug = 4, 12, 0.1, 0.25
+	_, detectable := dunnettShows(3, trays, 0, 0.8)
+	delta := detectable * sdOfMean(sdTray, sdPlug, plugs) * math.Sqrt(2.0/trays)
+	g := growing{ratios: []float64{1, math.Exp(delta), 1, 1}, trays: same(4, trays), plugs: func(int) int { return plugs }, sdTray: same(4, sdTray), sdPlug: sdPlug}
 	within(t, "power to show "+strconv.FormatFloat(math.Exp(delta), 'f', 3, 64)+" times", rate(t, g, func(units []Unit) bool {
 		c, err := Dunnett(logMeans(t, units), "a", 0.95)
 		return err == nil && c.All[0].PAdj < 0.05

@@ -387,7 +387,7 @@ func TestErrorsAreTold(t *testing.T) {
 		"shapiro":   second(ShapiroWilk([]float64{1, 2})),
 		"flat":      second(ShapiroWilk([]float64{2, 2, 2, 2})),
 		"kruskal":   second(KruskalWallis([]Group{{"a", []float64{1, 1}}, {"b", []float64{1, 1}}})),
-		"fieller":   second(Fieller([]Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "c", 0.95)),
+		"fieller":   second(Fieller(0, []Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "c", 0.95)),
 		"between":   second(BetweenUnits(Unit{"a", "1", []float64{1}}, Unit{"b", "2", []float64{1, 2}}, 0.95, 0)),
 	} {
 		if err == nil || err.Error() == "" {

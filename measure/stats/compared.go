@@ -62,9 +62,5 @@ func (c Comparison) Detectable(power float64) float64 {
 	if !(c.SE > 0) || !(critical > 0) || math.IsInf(critical, 1) {
 		return math.NaN()
 	}
-	delta, err := reach(func(delta float64) float64 { return beyond(critical, c.DF, delta/c.SE) }, 0, c.SE, power)
-	if err != nil {
-		return math.NaN()
-	}
-	return delta
+	return Noncentrality(critical, c.DF, power) * c.SE
 }

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mathext"
-
 	"traygauge/measure/stats/dist"
 )
 
@@ -40,23 +38,6 @@ func Wilson(x, n int, level float64) (Share, error) {
 	}
 	if x == n {
 		s.Upper = 1
-	}
-	return s, nil
-}
-
-// ClopperPearson returns the share x/n with the exact interval (Clopper & Pearson 1934, Biometrika 26, 404-413), whose coverage is never
-// below the level.
-func ClopperPearson(x, n int, level float64) (Share, error) {
-	if err := checkCount(x, n, level); err != nil {
-		return Share{}, err
-	}
-	k, m, tail := float64(x), float64(n), (1-level)/2
-	s := Share{x, n, k / m, 0, 1}
-	if x > 0 {
-		s.Lower = mathext.InvRegIncBeta(k, m-k+1, tail)
-	}
-	if x < n { // by the complement, so that an upper end near 1 keeps its digits
-		s.Upper = 1 - mathext.InvRegIncBeta(m-k, k+1, tail)
 	}
 	return s, nil
 }

@@ -22,8 +22,8 @@
 //	Compare, CompareUnits          all of that, with the test chosen by the rule written in Rule
 //	Every                          all procedures side by side
 //	ParseCentred                   decimals with many leading digits in common, without losing those that differ
-//	PowerT, PowerANOVA, PowerDunnett, their inverses Replicates... and Detectable..., Design.Split   planning
-//	Wilson, ClopperPearson, FisherExact                                                               counts
+//	Noncentrality                  what a test with a given power shows
+//	Wilson, FisherExact            counts
 //
 // What they are judged by is in dist, the distributions; linear models are in leastsquares; tests read published tables by published.
 //

@@ -31,13 +31,9 @@ func FiellerRatio(a, va, b, vb, critical float64) MeanRatio {
 	return q
 }
 
-// Fieller returns each other group's mean as a ratio to the control's, all with one variance, each interval taken alone.
-func Fieller(groups []Group, control string, level float64) ([]MeanRatio, error) {
-	return FiellerFrom(0, groups, control, level)
-}
-
-// FiellerFrom does the same with values that offset was taken off.
-func FiellerFrom(offset float64, groups []Group, control string, level float64) ([]MeanRatio, error) {
+// Fieller returns each other group's mean as a ratio to the control's, all with one variance, each interval taken alone; offset is what was
+// taken off the values before.
+func Fieller(offset float64, groups []Group, control string, level float64) ([]MeanRatio, error) {
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return nil, err

@@ -80,7 +80,7 @@ func (t *Table) Compare(file string, interaction []string, all bool, o stats.Opt
 // of runs every procedure on both scales.
 func (s *OnScales) of(groups []stats.Group, o stats.Options) {
 	s.Raw = stats.Every(groups, o)
-	if fieller, err := stats.FiellerFrom(o.Offset, groups, o.Control, o.Level); err == nil {
+	if fieller, err := stats.Fieller(o.Offset, groups, o.Control, o.Level); err == nil {
 		s.Raw.Fieller = fieller
 	} else {
 		s.Raw.Undefined["fieller_ratio_unadjusted"] = err.Error()
