@@ -40,7 +40,7 @@ func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see f
 	defer photo.Close()
 	takeTime(&r, photo.Meta, changed, given.Day, p)
 	for _, d := range photo.Doubts {
-		r.Doubt(reading.Kind(d.Kind), d.Remedy, "%s", d.Words)
+		r.Doubt(d.Kind, d.Remedy, "%s", d.Words)
 	}
 	r.WidthPx, r.HeightPx = photo.Width, photo.Height
 	seen := Seen{Photo: photo}

@@ -210,7 +210,7 @@ var shotMeanings = map[string]meaning{
 	"day":       {unit: "d", words: "Days since sowing; sowing day is day 0. Blank when the photo has no date."},
 	"tray":      {words: "The tray's number.", limits: &constraints{Required: true}},
 	"treatment": {words: "What the tray gets; blank for a tray that the plan does not have."},
-	"side":      {words: "What the photo shows: roots, the plug bottoms from below; leaves, the plants from above.", limits: oneOf("roots", "leaves")},
+	"side":      {words: "What the photo shows: roots, the plug bottoms from below; leaves, the plants from above.", limits: oneOf(reading.Roots.Words(), reading.Shoots.Words())},
 }
 
 var plugMeanings = withShot(map[string]meaning{

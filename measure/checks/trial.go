@@ -48,7 +48,7 @@ func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcer
 
 // withoutTag adds nothing where the reading says so itself.
 func withoutTag(r reading.Reading) []reading.TrialConcern {
-	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind.AboutTag() }) {
+	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return reading.AboutTag(c.Kind) }) {
 		return nil
 	}
 	return []reading.TrialConcern{{Photos: []string{r.Photo}, Concern: reading.Concern{

@@ -13,7 +13,7 @@ import (
 // SettleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
 // name of the file or of a folder says.
 func (r *Reading) SettleTray(byHand int) {
-	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return c.Kind.AboutTag() })
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return AboutTag(c.Kind) })
 	if r.TrayFrom == "" && r.Tray > 0 { // a reading from before tags were kept by themselves
 		r.Tags = []int{r.Tray}
 	}

@@ -7,6 +7,8 @@ import (
 	_ "image/png"
 
 	_ "golang.org/x/image/webp"
+
+	"traygauge/vision/kind"
 )
 
 // The remedies that several refusals share.
@@ -27,7 +29,7 @@ func withArticle(format string) string {
 // tooManyPixels refuses a picture that no phone makes, or one without pixels.
 func tooManyPixels(width, height int) error {
 	if pixels := int64(width) * int64(height); width < 1 || height < 1 || pixels > MostPixels {
-		return Refuse("too large", fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
+		return Refuse(kind.TooLarge, fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
 			width, height, pixels/1e6, MostPixels/1_000_000)
 	}
 	return nil
