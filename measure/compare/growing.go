@@ -26,8 +26,8 @@ func (t *trial) growing(day int) []outcome.TrayGrowth {
 }
 
 func (t *trial) photographed(day, tray int) bool {
-	_, roots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Roots}]
-	_, shoots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Shoots}]
+	_, roots := t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Roots}]
+	_, shoots := t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Shoots}]
 	return roots || shoots
 }
 

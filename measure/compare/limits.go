@@ -38,7 +38,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 	for _, n := range l.Needs {
 		var lack []int
 		for _, tray := range trays {
-			r, have := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: tray, View: n.View}]
+			r, have := t.Photos[reading.Occasion{Day: n.Day, Tray: tray, View: n.View}]
 			switch c := r.ExcludedBy(); {
 			case told[tray]:
 			case !have:
@@ -70,7 +70,7 @@ func (t *trial) otherDay(n trayfigure.Need, trays []int) string {
 	for away := 1; away <= 2; away++ {
 		for _, day := range []int{n.Day + away, n.Day - away} {
 			if !slices.ContainsFunc(trays, func(tray int) bool {
-				_, have := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: n.View}]
+				_, have := t.Photos[reading.Occasion{Day: day, Tray: tray, View: n.View}]
 				return !have
 			}) {
 				return fmt.Sprintf(" (but on day %d)", day)
@@ -95,7 +95,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	var doubtful []string
 	for _, f := range g.figures {
 		for _, n := range l.Needs {
-			r := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
+			r := t.Photos[reading.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
 				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, n.View.Words(), c.Short()))
@@ -141,7 +141,7 @@ func byHand(r reading.Reading) []string {
 func (t *trial) leftBare(day, tray int) int {
 	bare := t.Bare(day, tray)
 	n := 0
-	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Roots}].Plugs {
+	for _, p := range t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Roots}].Plugs {
 		if p.State == reading.Planted && bare[p.Name] {
 			n++
 		}

@@ -1,7 +1,7 @@
 package html
 
 import (
-	"math"
+	"cmp"
 	"slices"
 )
 
@@ -23,17 +23,7 @@ func answerPlot(p Page) *dotPlot {
 	if len(g.Rows) == 0 {
 		return nil
 	}
-	slices.SortStableFunc(g.Rows, func(a, b intervalRow) int {
-		switch x, y := a.estimate, b.estimate; {
-		case math.IsNaN(x) || math.IsNaN(y):
-			return boolToInt(math.IsNaN(x)) - boolToInt(math.IsNaN(y))
-		case x > y:
-			return -1
-		case x < y:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(g.Rows, func(a, b intervalRow) int { return cmp.Compare(b.estimate, a.estimate) }) // what has none comes last
 	ends := [2]string{"Less", "More"}
 	if !g.Ratio {
 		ends = [2]string{"Lower", "Higher"}
@@ -46,11 +36,4 @@ func answerPlot(p Page) *dotPlot {
 		note += " 1 × is as much as the control."
 	}
 	return &dotPlot{g, ends[0] + " " + g.Quantity + " than the control", ends[1], note}
-}
-
-func boolToInt(b bool) int {
-	if b {
-		return 1
-	}
-	return 0
 }

@@ -111,7 +111,10 @@ func TestPageSpeaksPlainly(t *testing.T) {
 	}
 	for _, tag := range []string{"<p>", "<li>", "<dd>", "<h2", "<h3>", "<h4>"} {
 		for _, part := range strings.Split(text, tag)[1:] {
-			part = strings.TrimLeft(part[strings.Index(part, ">")*boolToInt(tag == "<h2")+boolToInt(tag == "<h2"):], " \n")
+			if tag == "<h2" {
+				_, part, _ = strings.Cut(part, ">")
+			}
+			part = strings.TrimLeft(part, " \n")
 			if len(part) > 0 && part[0] >= 'a' && part[0] <= 'z' {
 				t.Errorf("%s begins in lower case: %.60s", tag, part)
 			}

@@ -105,7 +105,10 @@ func columnOf(t plan.Treatment, i int, f plugs.Followed, index int, days []int, 
 			}
 			row.Pictures = append(row.Pictures, picture)
 		}
-		slices.SortStableFunc(row.Pictures, func(a, b viewPicture) int { return boolToInt(b.First) - boolToInt(a.First) }) // it comes first over a slow line
+		if at := slices.IndexFunc(row.Pictures, func(p viewPicture) bool { return p.First }); at > 0 { // it comes first over a slow line
+			shown := row.Pictures[at]
+			row.Pictures = slices.Insert(slices.Delete(row.Pictures, at, at+1), 0, shown)
+		}
 		c.Views = append(c.Views, row)
 	}
 	return c
