@@ -88,7 +88,7 @@ func (c Comparison) sizeOfTray() string {
 	return c.Size()
 }
 
-// Interval says the Interval, as in "95 % Interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
+// Interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
 func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {

@@ -20,19 +20,21 @@ import (
 
 // Headline answers the main question in words, with names: what is clear first, then what is not.
 func Headline(r *outcome.Result) string {
-	var clear, unclear, single, missing []outcome.Comparison
+	var clear, unclear, single, zero, missing []outcome.Comparison
 	has := map[string]int{} // controls by treatment
 	asked := Asked(r)
 	for _, c := range asked {
 		has[c.Treatment]++
 	}
 	for _, c := range asked {
-		switch c.Verdict {
-		case outcome.More, outcome.Less:
+		switch {
+		case c.ReadsZero():
+			zero = append(zero, c)
+		case Clear(c):
 			clear = append(clear, c)
-		case outcome.TheseTrays:
+		case c.Verdict == outcome.TheseTrays:
 			single = append(single, c)
-		case outcome.Unclear:
+		case c.Verdict == outcome.Unclear:
 			unclear = append(unclear, c)
 		default:
 			missing = append(missing, c)
@@ -53,6 +55,12 @@ func Headline(r *outcome.Result) string {
 			words = traysDiffer(single) + "One tray a treatment: nothing can be claimed of a treatment."
 		}
 		parts = append(parts, words)
+	}
+	if len(zero) > 0 && len(parts)+len(missing) == 0 {
+		return wording.Upper(quantity) + ": " + outcome.ZeroWords(nil, true)
+	}
+	if len(zero) > 0 {
+		parts = append(parts, wording.Upper(outcome.ZeroWords(treatmentNames(zero, has), false)))
 	}
 	if len(missing) > 0 && len(parts) == 0 {
 		return "Nothing could be compared yet."

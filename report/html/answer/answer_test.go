@@ -1,10 +1,14 @@
 package answer
 
 import (
+	"fmt"
 	"testing"
 
+	"traygauge/measure/compare"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/report/testtrial"
 )
 
 // The headline and the excerpt name treatments and say in words what is clear and what is not. The ratio 2.43 with an interval from 1.51 to
@@ -34,6 +38,34 @@ func TestHeadline(t *testing.T) {
 		if got := Headline(r); got != k.want {
 			t.Errorf("%q, want %q", got, k.want)
 		}
+	}
+}
+
+// A trial in which every tray reads 0 has a result: nothing came up anywhere. Where one treatment has no photo, the others still read 0.
+func TestHeadlineOfATrialThatReadsZero(t *testing.T) {
+	p := testtrial.Plan()
+	p.Trays = nil
+	var readings []reading.Reading
+	for i, treatment := range p.Treatments {
+		for k := range 3 {
+			tray := 3*i + k + 1
+			p.Trays = append(p.Trays, plan.Tray{Number: tray, Treatment: treatment.Name})
+			readings = append(readings, testtrial.Reading(fmt.Sprintf("%d.jpg", tray), tray, reading.Roots, testtrial.Taken(17, 9, tray), testtrial.RootPlug("A1", 0, 0), testtrial.RootPlug("A2", 0, 0)))
+		}
+	}
+	r := compare.Of(p, readings, nil, compare.Options{})
+	if got, want := Headline(r), "Root area: every tray reads 0, so there is no difference to show."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if want := "Root area, day 17: Every tray reads 0, so there is no difference to show."; r.Answer.Short != want || r.Answer.Lines[0].Words != "both read 0" {
+		t.Errorf("%q, want %q; %q", r.Answer.Short, want, r.Answer.Lines[0].Words)
+	}
+	r = compare.Of(p, readings[:6], nil, compare.Options{})
+	if got, want := Headline(r), "Base feed reads 0, as its control does. Base feed + seaweed extract: not compared."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if want := "Root area, day 17: Base feed reads 0, as its control does. Not compared: base feed + seaweed extract."; r.Answer.Short != want {
+		t.Errorf("%q, want %q", r.Answer.Short, want)
 	}
 }
 
