@@ -197,7 +197,7 @@ func concernOf(err error) reading.Concern {
 		return reading.Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
 	return reading.Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
-		Remedy: "the photo may be fine: please report this message with the program's version", Fatal: true}
+		Remedy: "the photo may be fine: please report this message with the program’s version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.

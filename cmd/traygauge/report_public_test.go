@@ -82,7 +82,7 @@ func TestReportForThePublic(t *testing.T) {
 	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
-	if !strings.Contains(errs, "Left out for publishing: notes, the log's words") {
+	if !strings.Contains(errs, "Left out for publishing: notes, the log’s words") {
 		t.Errorf("whoever publishes is not told what is left out:\n%s", errs)
 	}
 	public := everythingIn(t, filepath.Join(dir, "report"))

@@ -64,7 +64,7 @@ func (t *trial) edge(q trayfigure.Quantity, day int) (outcome.Place, bool) {
 	if se > 0 {
 		p.P = arithmetic.Number(dist.TwoSidedT(math.Abs(m)/se, df))
 	}
-	p.Words = fmt.Sprintf("Plugs on the trays' rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
+	p.Words = fmt.Sprintf("Plugs on the trays’ rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
 	return p, true
 }
 

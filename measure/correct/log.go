@@ -47,11 +47,11 @@ func Load(dir string) (Log, error) {
 		return Log{}, fmt.Errorf("cannot read %s: %w", path, err)
 	}
 	if !info.Mode().IsRegular() {
-		return Log{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
+		return Log{}, fmt.Errorf("%s is not a regular file: the trial’s corrections belong there", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial's corrections: %w: check that you may read them", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you may read them", err)
 	}
 	defer f.Close()
 	unlock, err := lock(path, true) // a line that is just being added is not one that was cut off
@@ -65,10 +65,10 @@ func Load(dir string) (Log, error) {
 func read(f io.Reader, path string) (Log, error) {
 	text, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial's corrections: %w", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w", err)
 	}
 	if len(text) > MostBytes {
-		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial's?", path, MostBytes>>20)
+		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial’s?", path, MostBytes>>20)
 	}
 	return parse(text), nil
 }

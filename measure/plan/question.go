@@ -33,12 +33,12 @@ func (r *reader) question(n *yaml.Node) Question {
 	before := len(r.Found)
 	at := r.Mapping(n, "main_question", map[string]func(*yaml.Node){
 		"quantity": func(n *yaml.Node) {
-			name, ok := r.Text(n, "main_question's quantity", 60)
+			name, ok := r.Text(n, "main_question’s quantity", 60)
 			if q.Quantity = name; ok && !slices.Contains(Outcomes, name) {
 				r.Fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", finding.Short(name))
 			}
 		},
-		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question's day", 0, lastDay) },
+		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question’s day", 0, lastDay) },
 		"worth_having_pct": func(n *yaml.Node) { q.WorthPct, _ = r.Number(n, "worth_having_pct", "%", 1, 200) },
 	})
 	if n.Kind != yaml.MappingNode {

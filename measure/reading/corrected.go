@@ -29,7 +29,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
-			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
+			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray’s rows and columns in the plan", c.ID),
 				"correction %d names plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}

@@ -28,12 +28,12 @@ func (r *Reading) SettleTray(byHand int) {
 	case len(r.Tags) == 0 && named > 0:
 		r.Tray, r.TrayFrom = named, FromName
 	case len(r.Tags) == 0:
-		r.Doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
+		r.Doubt(NoTag, "put the tray’s tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
 		r.Tray, r.TrayFrom = named, FromTag
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag
-		r.Doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
+		r.Doubt(SeveralTags, "leave only this tray’s tag in view, or say which tray it is with --assign",
 			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag

@@ -37,9 +37,9 @@ const (
 // Rule is the rule in words, for people.
 const Rule = `1. Scale. If every value is above 0, values are compared as ratios, on the log scale, unless the residuals there are clearly
    not normal (Shapiro-Wilk p < 0.01) while the residuals of the values themselves are not. Otherwise as differences.
-2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon's rank sum, Holm).
-3. Spread. If the groups' spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
-   control Welch's t judged by the multivariate t, in pairs Games-Howell.
+2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon’s rank sum, Holm).
+3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
+   control Welch’s t judged by the multivariate t, in pairs Games-Howell.
 4. Otherwise one variance for all: against a control Dunnett, in pairs Tukey-Kramer.`
 
 // Options say how Compare compares. The zero value compares every pair with 95 % confidence, as the rule chooses.
@@ -281,13 +281,13 @@ func (r *Result) choose(o Options, positive bool) {
 		step("spread: not tested (%s); one variance for all groups", r.on().Undefined["brown_forsythe_median"])
 	case spread.P < SpreadLimit && r.on().Welch != nil:
 		r.Procedure = OwnVariances
-		step("spread: the groups' spreads differ (Brown-Forsythe p %s, below %v); each group has its own variance", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v); each group has its own variance", PText(spread.P), SpreadLimit)
 	case spread.P < SpreadLimit:
 		r.Procedure = ByRanks
-		step("spread: the groups' spreads differ (Brown-Forsythe p %s, below %v), but %s; by ranks", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v), but %s; by ranks", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
 	default:
 		r.Procedure = OneVariance
-		step("spread: the groups' spreads may be alike (Brown-Forsythe p %s, not below %v); one variance for all groups", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads may be alike (Brown-Forsythe p %s, not below %v); one variance for all groups", PText(spread.P), SpreadLimit)
 	}
 }
 
@@ -352,7 +352,7 @@ func (r *Result) overall() Overall {
 	case r.Procedure == OneVariance && c.ANOVA != nil:
 		return Overall{"analysis of variance", c.ANOVA.F, float64(c.ANOVA.DFBetween), float64(c.ANOVA.DFWithin), c.ANOVA.P}
 	case r.Procedure == OwnVariances && c.Welch != nil:
-		return Overall{"Welch's analysis of variance", c.Welch.F, c.Welch.DF1, c.Welch.DF2, c.Welch.P}
+		return Overall{"Welch’s analysis of variance", c.Welch.F, c.Welch.DF1, c.Welch.DF2, c.Welch.P}
 	case r.Procedure == ByRanks && c.KruskalWallis != nil:
 		return Overall{"Kruskal-Wallis", c.KruskalWallis.Statistic, c.KruskalWallis.DF, nan, c.KruskalWallis.P}
 	}

@@ -80,7 +80,7 @@ type Components struct {
 }
 
 // OneUnitEach is the reason why groups of one unit each cannot be tested.
-const OneUnitEach = "every group has one unit only: the effect of the group and that of its unit cannot be separated, so there is no test, no p and no interval for the group's effect; give each group at least two units"
+const OneUnitEach = "every group has one unit only: the effect of the group and that of its unit cannot be separated, so there is no test, no p and no interval for the group’s effect; give each group at least two units"
 
 // Nested analyses values within units within groups; numbers of values and of units may differ. The unit is what was treated, so groups
 // are tested against units. Expected mean squares with unequal numbers (Searle 1971, Linear Models, ch. 11; Sokal & Rohlf 1995,

@@ -43,7 +43,7 @@ func Levene(groups []Group, centre Centre) (FTest, error) {
 	}
 	a, err := OneWay(deviations)
 	if err != nil {
-		return FTest{}, fmt.Errorf("the groups' spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+		return FTest{}, fmt.Errorf("the groups’ spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
 	}
 	return FTest{a.F, float64(a.DFBetween), float64(a.DFWithin), a.P}, nil
 }

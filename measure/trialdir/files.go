@@ -41,13 +41,13 @@ func ListPhotos(dir string) ([]File, []Skipped, error) {
 	info, err := os.Stat(root)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial's photos there", dir)
+		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial’s photos there", dir)
 	case err != nil:
 		return nil, nil, fmt.Errorf("cannot open %s: %w", root, PlainCause(err))
 	case !info.IsDir():
-		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial's photos there", root)
+		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial’s photos there", root)
 	case !staysInside(dir, root):
-		return nil, nil, fmt.Errorf("%s leads outside the trial's folder: copy the photos into the trial", root)
+		return nil, nil, fmt.Errorf("%s leads outside the trial’s folder: copy the photos into the trial", root)
 	}
 	l := lister{dir: dir, root: root}
 	if err := filepath.WalkDir(root, l.visit); err != nil {
@@ -127,7 +127,7 @@ func (l *lister) link(f File) {
 	case err != nil:
 		l.refuse(f, kind.Unreadable, "copy the photo itself here", "is a link to something that is not there")
 	case !staysInside(l.dir, f.Path):
-		l.refuse(f, OutsideTheTrial, "copy the photo itself here", "is a link to something outside the trial's folder")
+		l.refuse(f, OutsideTheTrial, "copy the photo itself here", "is a link to something outside the trial’s folder")
 	case info.IsDir():
 		l.skipped = append(l.skipped, Skipped{f.Name, "a link to a folder, which is not followed"})
 	default:

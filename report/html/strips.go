@@ -35,7 +35,7 @@ func strips(t *report.Trial, pictures *plugs.Pictures, day int) []strip {
 			value, median := side.Value(plug), table.WithU(side.Median(t, plug.Shot), reading.Missing)
 			st.Plugs = append(st.Plugs, shownPlug{Tray: plug.Tray, Name: plug.Name, Value: value, Median: median, ID: plugs.PhotoID(plug.Tray, day, side.View),
 				Plain: plain, Counted: counted, Side: pictures.Size.SidePx,
-				Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray's median is %s mm²", plug.Name, plug.Tray, side.Words, day, side.Quantity, value, median)})
+				Alt: fmt.Sprintf("Plug %s of tray %d, %s, day %d: %s %s mm², the tray’s median is %s mm²", plug.Name, plug.Tray, side.Words, day, side.Quantity, value, median)})
 			if !slices.Contains(trays, plug.Tray) {
 				trays = append(trays, plug.Tray)
 			}

@@ -127,7 +127,7 @@ func Public(t testing.TB) (dir string, p *plan.Plan, readings []reading.Reading,
 	}
 	dir, readings = InPhotos(t, p, readings, 2)
 	for i := range readings {
-		readings[i].Concerns = []reading.Concern{{Kind: reading.TrayTwice, Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
+		readings[i].Concerns = []reading.Concern{{Kind: reading.TrayTwice, Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina’s other one"}}
 		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
 			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
 	}

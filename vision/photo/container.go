@@ -83,7 +83,7 @@ func open(raw []byte) (container, error) {
 	case err != nil:
 		return c, Refuse(kind.Broken, copyAgain, "has a broken %s header (%v)", c.format, err)
 	case head.ColorModel == color.CMYKModel:
-		return c, Refuse(kind.NotReadableHere, "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera's colours")
+		return c, Refuse(kind.NotReadableHere, "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera’s colours")
 	}
 	c.width, c.height, c.model = head.Width, head.Height, head.ColorModel
 	if err := tooManyPixels(c.width, c.height); err != nil {

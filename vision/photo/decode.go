@@ -163,7 +163,7 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	if why := heif.Available(); why != nil {
 		return mat, colours, Refuse(kind.NotReadableHere,
-			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone's camera to its most compatible format, or export the photo as JPEG",
+			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone’s camera to its most compatible format, or export the photo as JPEG",
 			"is a HEIC file, and %v", why)
 	}
 	f, err := heif.Open(raw)

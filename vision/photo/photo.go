@@ -73,7 +73,7 @@ func ReadFile(path string) ([]byte, error) {
 	case err != nil:
 		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
 	case info.IsDir():
-		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder with a photo's name")
+		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder with a photo’s name")
 	case !info.Mode().IsRegular():
 		return nil, Refuse(kind.NotAPhoto, "copy the photo itself here", "is not an ordinary file")
 	case info.Size() == 0:

@@ -106,8 +106,8 @@ func FitLens(views []CardView) (p lens.Profile, odd []int, err error) {
 		return p, odd, err
 	}
 	if !(p.BendUPct/100 <= mostBendU) {
-		return p, odd, photo.Refuse(kind.LensUncertain, "take more photos, with the card flat and near the picture's corners, some of them tilted",
-			"the photos tell how far the picture's corners are bent only to ± %.1f %%", 2*p.BendUPct)
+		return p, odd, photo.Refuse(kind.LensUncertain, "take more photos, with the card flat and near the picture’s corners, some of them tilted",
+			"the photos tell how far the picture’s corners are bent only to ± %.1f %%", 2*p.BendUPct)
 	}
 	return p, odd, nil
 }
@@ -199,7 +199,7 @@ func (f *lensFit) fit(guess *marker.Camera) (camera marker.Camera, fitted []mark
 		for i := range f.views {
 			q, ok := f.seen(i, know)
 			if !ok {
-				return camera, nil, photo.Refuse(kind.CardUnclear, "take the photos again with the card flat and in even light", "a marker's edges do not cross")
+				return camera, nil, photo.Refuse(kind.CardUnclear, "take the photos again with the card flat and in even light", "a marker’s edges do not cross")
 			}
 			targets = append(targets, targetOf(q))
 		}

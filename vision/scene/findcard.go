@@ -186,12 +186,12 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 		case 1:
 			of[i] = seen[face][i][0]
 		default:
-			return of, 0, photo.Refuse(kind.TwoCards, "leave one card in view", "the card's %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
+			return of, 0, photo.Refuse(kind.TwoCards, "leave one card in view", "the card’s %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
 		}
 	}
 	if len(gone) > 0 {
-		return of, 0, photo.Refuse(kind.HalfACard, "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
-			"%d of the card's 4 markers found", 4-len(gone))
+		return of, 0, photo.Refuse(kind.HalfACard, "uncover the card’s "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
+			"%d of the card’s 4 markers found", 4-len(gone))
 	}
 	return of, face, nil
 }
@@ -218,11 +218,11 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	}
 	pl, err := newPlane(corners, seen, s.Photo, l)
 	if err != nil {
-		return photo.Refuse(kind.CardUnclear, "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
+		return photo.Refuse(kind.CardUnclear, "lay the card flat and take the photo again", "the card’s markers give no plane (%v)", err)
 	}
 	if pl.ResidualMM > worstResidualMM {
 		return photo.Refuse(kind.CardBent, "glue the card to something stiff, lay it flat and take the photo again",
-			"the card's corners lie %.1f mm off a plane", pl.ResidualMM)
+			"the card’s corners lie %.1f mm off a plane", pl.ResidualMM)
 	}
 	s.Plane = pl
 	return nil
@@ -241,7 +241,7 @@ func refineMarker(p *photo.Photo, i int, found marker.Quad, l *lens.Curve) ([4]r
 	fine, edges, ok := refineQuad(p, rough, math.Min(mostReachPx, math.Max(leastReachPx, reachModules*module)), l)
 	if !ok {
 		return fine, edges, photo.Refuse(kind.CardUnclear, "clean the card, keep glare and shadow off it and take the photo again",
-			"the %s marker's edges are not clear", cornerNames[i])
+			"the %s marker’s edges are not clear", cornerNames[i])
 	}
 	return fine, edges, nil
 }

@@ -118,13 +118,13 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	for i := range hue {
 		lab := raster.LabOf(raster.MiddleRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
 		if lab.Chroma() < leastPatchChroma {
-			return true, "the card's coloured patches look grey"
+			return true, "the card’s coloured patches look grey"
 		}
 		hue[i] = lab.HueDeg()
 	}
 	// green above yellow-green above yellow: the one order that printed colours keep under any white light
 	if !(hue[0] > hue[1] && hue[1] > hue[2]) {
-		return true, "the card's green and yellow patches are out of order"
+		return true, "the card’s green and yellow patches are out of order"
 	}
 	return false, ""
 }

@@ -20,7 +20,7 @@ func whyNoCard(p *photo.Photo, err error) error {
 		return err
 	}
 	if refusal.Kind == kind.NoCard && mirrored(p) {
-		return photo.Refuse(kind.Mirrored, "use the camera on the phone's back, or switch off mirroring in the camera's settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
+		return photo.Refuse(kind.Mirrored, "use the camera on the phone’s back, or switch off mirroring in the camera’s settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
 			"the photo is mirrored: left and right are swapped")
 	}
 	if width, ok := edgeWidth(p); ok && width > mostEdgeWidth {

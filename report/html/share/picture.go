@@ -230,7 +230,7 @@ func (d *drawing) plugs(from Source, c outcome.Comparison, top int) {
 	d.rule(margin, foot, margin+long, foot, 2.5, d.ink)
 	d.rule(margin+1, foot-6, margin+1, foot, 2.5, d.ink)
 	d.rule(margin+long-1, foot-6, margin+long-1, foot, 2.5, d.ink)
-	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray's median", mm, of.Words))
+	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray’s median", mm, of.Words))
 }
 
 // limits writes the foot: how much stands behind the comparison, and that it is one of several.
@@ -266,7 +266,7 @@ func limitsLine(from Source, c outcome.Comparison) string {
 	if others > 1 {
 		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))
 	}
-	return strings.Join(append(words, "follow each product's label and local rules"), "; ") + "."
+	return strings.Join(append(words, "follow each product’s label and local rules"), "; ") + "."
 }
 
 // corner is a point of an outline in px of the picture.
