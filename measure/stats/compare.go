@@ -161,7 +161,7 @@ func Compare(groups []Group, o Options) (Result, error) {
 
 // describeFrom describes values that offset was taken off.
 func describeFrom(offset float64, g Group, level float64) Summary {
-	s := Describe(g, level)
+	s := describe(g, level)
 	if offset != 0 {
 		for _, v := range []*float64{&s.Mean, &s.Lower, &s.Upper, &s.Median, &s.Min, &s.Max} {
 			*v += offset
@@ -177,14 +177,14 @@ func describeFrom(offset float64, g Group, level float64) Summary {
 // LogFrom takes the logarithms of values that offset was taken off: all of them lessened by ln(offset), which no comparison sees.
 func LogFrom(offset float64, groups []Group) ([]Group, error) {
 	if offset == 0 {
-		return Log(groups)
+		return logarithms(groups)
 	}
 	logs := make([]Group, len(groups))
 	for i, g := range groups {
 		logs[i] = Group{g.Name, make([]float64, len(g.Values))}
 		for j, v := range g.Values {
 			if !(offset > 0) || !(v+offset > 0) {
-				return Log([]Group{{g.Name, []float64{v + offset}}})
+				return logarithms([]Group{{g.Name, []float64{v + offset}}})
 			}
 			logs[i].Values[j] = math.Log1p(v / offset)
 		}
@@ -195,13 +195,13 @@ func LogFrom(offset float64, groups []Group) ([]Group, error) {
 // checks runs every test of all groups together.
 func checks(groups []Group) Checks {
 	c := Checks{Undefined: map[string]string{}}
-	if a, err := OneWay(groups); c.done("anova", err) {
+	if a, err := oneWay(groups); c.done("anova", err) {
 		c.ANOVA = &a
 	}
-	if w, err := WelchANOVA(groups); c.done("welch_anova", err) {
+	if w, err := welchANOVA(groups); c.done("welch_anova", err) {
 		c.Welch = &w
 	}
-	if k, err := KruskalWallis(groups); c.done("kruskal_wallis", err) {
+	if k, err := kruskalWallis(groups); c.done("kruskal_wallis", err) {
 		c.KruskalWallis = &k
 	}
 	if b, err := Levene(groups, BrownForsythe); c.done("brown_forsythe_median", err) {
@@ -210,7 +210,7 @@ func checks(groups []Group) Checks {
 	if l, err := Levene(groups, LeveneMean); c.done("levene_mean", err) {
 		c.LeveneMean = &l
 	}
-	if b, err := Bartlett(groups); c.done("bartlett", err) {
+	if b, err := bartlett(groups); c.done("bartlett", err) {
 		c.Bartlett = &b
 	}
 	if s, err := ShapiroWilk(Residuals(groups)); c.done("shapiro_residuals", err) {
@@ -315,13 +315,13 @@ func PText(p float64) string {
 func compareBy(p Procedure, groups []Group, o Options) (Comparisons, error) {
 	switch {
 	case p == OneVariance && o.Control != "":
-		return Dunnett(groups, o.Control, o.Level)
+		return dunnett(groups, o.Control, o.Level)
 	case p == OneVariance:
-		return TukeyKramer(groups, o.Level)
+		return tukeyKramer(groups, o.Level)
 	case p == OwnVariances && o.Control != "":
-		return WelchToControl(groups, o.Control, o.Level)
+		return welchToControl(groups, o.Control, o.Level)
 	case p == OwnVariances:
-		return GamesHowell(groups, o.Level)
+		return gamesHowell(groups, o.Level)
 	case p == ByRanks && o.Control != "":
 		return RanksToControl(groups, o.Control, o.Level)
 	case p == ByRanks:
@@ -370,7 +370,7 @@ func effects(r Result, groups []Group, offset float64) []Effect {
 	var all []Effect
 	for _, c := range r.Comparisons.All {
 		a, b := at(c.A), at(c.B)
-		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj, c.Detectable(DetectablePower)}
+		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj, c.detectable(DetectablePower)}
 		if r.Scale == LogScale {
 			e.Ratio, e.RatioLower, e.RatioUpper = math.Exp(c.Estimate), math.Exp(c.Lower), math.Exp(c.Upper)
 			e.Difference, e.Detectable = a.shift-b.shift, math.Exp(e.Detectable)
@@ -381,7 +381,7 @@ func effects(r Result, groups []Group, offset float64) []Effect {
 				va, vb = r.Raw.ANOVA.MSWithin/a.n, r.Raw.ANOVA.MSWithin/b.n
 			}
 			if mean := b.mean() + offset; mean > 0 && !math.IsNaN(c.SE) {
-				q := FiellerRatio(a.mean()+offset, va, mean, vb, (c.Upper-c.Estimate)/c.SE)
+				q := fiellerRatio(a.mean()+offset, va, mean, vb, (c.Upper-c.Estimate)/c.SE)
 				e.Ratio, e.RatioLower, e.RatioUpper = q.Ratio, q.Lower, q.Upper
 			}
 		}

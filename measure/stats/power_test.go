@@ -67,17 +67,17 @@ func TestPowerAgreesWithR(t *testing.T) {
 // What a comparison could show follows from its own standard deviation.
 func TestDetectableOfAComparison(t *testing.T) {
 	groups := readGroups(t, "oneway/plantgrowth.csv")
-	a, err := OneWay(groups)
+	a, err := oneWay(groups)
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, err := Dunnett(groups, "ctrl", 0.95)
+	c, err := dunnett(groups, "ctrl", 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
 	_, want := dunnettShows(2, 10, 0, 0.8)
-	published.Near(t, "detectable", c.All[0].Detectable(0.8), want*a.SDPooled*math.Sqrt(2.0/10), 0, 1e-9)
-	if ranks, _ := RankPairs(groups, 0.95); !math.IsNaN(ranks.All[0].Detectable(0.8)) {
+	published.Near(t, "detectable", c.All[0].detectable(0.8), want*a.SDPooled*math.Sqrt(2.0/10), 0, 1e-9)
+	if ranks, _ := RankPairs(groups, 0.95); !math.IsNaN(ranks.All[0].detectable(0.8)) {
 		t.Error("ranks have a standard error")
 	}
 }

@@ -14,7 +14,7 @@ import (
 // bartlett.test, leveneTest (car), shapiro.test and kruskal.test of R.
 func TestSpreadShapeAndRanksAgreeWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
-		b, err := Bartlett(groups)
+		b, err := bartlett(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -34,7 +34,7 @@ func TestSpreadShapeAndRanksAgreeWithR(t *testing.T) {
 		}
 		published.Near(t, "Shapiro-Wilk W", s.W, r.Shapiro.W, 0, 1e-11)
 		published.Near(t, "Shapiro-Wilk p", s.P, r.Shapiro.P, 0, 1e-9)
-		k, err := KruskalWallis(groups)
+		k, err := kruskalWallis(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -61,7 +61,7 @@ func TestShapiroWilkOfThreeValuesIsExact(t *testing.T) {
 func TestPairwiseTAgreesWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
 		for own, want := range map[bool][]pairwiseRef{false: r.Pooled, true: r.Separate} {
-			got, err := PairwiseT(groups, own)
+			got, err := pairwiseT(groups, own)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -109,7 +109,7 @@ func TestFiellerAgreesWithR(t *testing.T) {
 
 // A control that may be 0 bounds no ratio.
 func TestFiellerWithoutEnds(t *testing.T) {
-	q := FiellerRatio(3, 1, 1, 1, 2)
+	q := fiellerRatio(3, 1, 1, 1, 2)
 	if q.Bounded || !math.IsNaN(q.Lower) || q.Ratio != 3 {
 		t.Errorf("%+v, want a ratio of 3 without ends", q)
 	}

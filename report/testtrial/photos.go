@@ -110,7 +110,7 @@ func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []reading.Reading, scal
 		if err := overlay.Draw(trialdir.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, drawn); err != nil {
 			t.Fatal(err)
 		}
-		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, SHA256Of(raw), wide, high
+		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, sha256Of(raw), wide, high
 		with = append(with, r)
 	}
 	return dir, with
@@ -148,8 +148,8 @@ func cellAt(name string) (row, column int) {
 	return int(name[0] - 'A'), column - 1
 }
 
-// SHA256Of returns a file's SHA-256 in hexadecimal digits.
-func SHA256Of(raw []byte) string {
+// sha256Of returns a file's SHA-256 in hexadecimal digits.
+func sha256Of(raw []byte) string {
 	sum := sha256.Sum256(raw)
 	return hex.EncodeToString(sum[:])
 }

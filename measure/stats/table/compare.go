@@ -45,7 +45,7 @@ type OnScales struct {
 // is called. interaction is empty, or names four groups: neither of two parts, one, the other, both. The values are compared from the
 // offset of Units, whatever o says of it. It is an error if there are too few groups or values, or no such group.
 func (t *Table) Compare(file string, interaction []string, all bool, o stats.Options) (*Comparison, error) {
-	units, offset, err := t.Units()
+	units, offset, err := t.units()
 	if err != nil {
 		return nil, err
 	}

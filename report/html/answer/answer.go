@@ -79,7 +79,7 @@ func traysDiffer(single []outcome.Comparison) string {
 	words := ""
 	for _, c := range single[:min(2, len(single))] {
 		if c.Scale == outcome.Ratio && c.Estimate.Known() {
-			words += fmt.Sprintf("The tray of %s had %s the %s of that of %s. ", c.Treatment, Times(c), c.Quantity, c.Control)
+			words += fmt.Sprintf("The tray of %s had %s the %s of that of %s. ", c.Treatment, times(c), c.Quantity, c.Control)
 		}
 	}
 	return words
@@ -141,7 +141,7 @@ func Sentence(c outcome.Comparison) string {
 		if !strings.HasSuffix(c.Quantity, "area") && !strings.HasSuffix(c.Quantity, "length") {
 			verb = "had"
 		}
-		return fmt.Sprintf("%s %s %s the %s of %s.", name, verb, Times(c), c.Quantity, c.Control)
+		return fmt.Sprintf("%s %s %s the %s of %s.", name, verb, times(c), c.Quantity, c.Control)
 	}
 	word := "above"
 	if c.Estimate < 0 {

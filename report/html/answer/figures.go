@@ -20,8 +20,8 @@ func Estimate(c outcome.Comparison) string {
 	return withUnit(c, c.Estimate)
 }
 
-// Times is a ratio as a sentence has it: "2.4 times".
-func Times(c outcome.Comparison) string { return figureText(c, c.Estimate) + " times" }
+// times is a ratio as a sentence has it: "2.4 times".
+func times(c outcome.Comparison) string { return figureText(c, c.Estimate) + " times" }
 
 // Interval is a comparison's 95 % interval: "1.5 to 3.9".
 func Interval(c outcome.Comparison) string {

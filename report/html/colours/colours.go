@@ -12,9 +12,9 @@ import (
 	"strings"
 )
 
-// Scheme is a set of colours for one ground. Blue carries what was found and orange what to beware of, as on the overlays; the two
+// scheme is a set of colours for one ground. Blue carries what was found and orange what to beware of, as on the overlays; the two
 // stay apart for every kind of colour vision, and each text keeps 4.5 : 1 against its ground (WCAG 2.2, 1.4.3).
-type Scheme struct {
+type scheme struct {
 	Paper, Panel, Ink, Quiet, Line, Blue, Orange, Warm color.RGBA
 	treatments                                         []color.RGBA // one each, in the plan's order
 }
@@ -23,13 +23,13 @@ type Scheme struct {
 // sect. 2, muted: indigo, teal, wine, sand, rose; moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to
 // every kind of colour vision. Names stand beside them wherever they are used.
 var (
-	Light = Scheme{
+	Light = scheme{
 		Paper: color.RGBA{252, 251, 248, 255}, Panel: color.RGBA{244, 242, 236, 255}, Ink: color.RGBA{28, 32, 30, 255}, Quiet: color.RGBA{84, 92, 88, 255},
 		Line: color.RGBA{206, 203, 194, 255}, Blue: color.RGBA{0, 84, 166, 255}, Orange: color.RGBA{166, 84, 0, 255}, Warm: color.RGBA{255, 244, 226, 255},
 		treatments: []color.RGBA{{78, 84, 81, 255}, {12, 97, 205, 255}, {246, 60, 0, 255}, {0, 128, 76, 255}, {183, 84, 146, 255}, {132, 141, 31, 255}, {43, 141, 218, 255},
 			{53, 33, 137, 255}, {86, 147, 132, 255}, {136, 31, 100, 255}, {155, 136, 67, 255}, {202, 97, 119, 255}},
 	}
-	dark = Scheme{
+	dark = scheme{
 		Paper: color.RGBA{24, 27, 26, 255}, Panel: color.RGBA{35, 39, 37, 255}, Ink: color.RGBA{232, 230, 222, 255}, Quiet: color.RGBA{171, 178, 173, 255},
 		Line: color.RGBA{74, 80, 77, 255}, Blue: color.RGBA{126, 184, 250, 255}, Orange: color.RGBA{244, 174, 92, 255}, Warm: color.RGBA{50, 40, 24, 255},
 		treatments: []color.RGBA{{176, 182, 178, 255}, {77, 138, 242, 255}, {252, 103, 56, 255}, {24, 233, 124, 255}, {185, 113, 178, 255}, {233, 213, 38, 255}, {173, 218, 255, 255},
@@ -59,7 +59,7 @@ func Of(i int) color.RGBA {
 }
 
 // css returns the colours as the style sheet's variables.
-func (c Scheme) css() string {
+func (c scheme) css() string {
 	var out strings.Builder
 	for _, v := range []struct {
 		name string

@@ -57,7 +57,7 @@ func labOf(c color.RGBA, sees [3][3]float64) [3]float64 {
 // Treatments' lines keep 3 : 1 against the page (WCAG 2.2, 1.4.11) and everybody can tell them apart: at least 10 apart in CIELAB, where 2.3 is
 // just noticed (Mahy, Van Eycken & Oosterlinck 1994, Color Res. Appl. 19, 105-121).
 func TestTreatmentsAreToldApart(t *testing.T) {
-	for name, scheme := range map[string]Scheme{"light": Light, "dark": dark} {
+	for name, scheme := range map[string]scheme{"light": Light, "dark": dark} {
 		for i, a := range scheme.treatments {
 			for _, ground := range []color.RGBA{scheme.Paper, scheme.Panel} {
 				if got := contrast(a, ground); got < 3 {
