@@ -26,7 +26,7 @@ type Seen struct {
 }
 
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
-// in an error. changed is the file's own time, which stands in where the photo names none; given is what people settled about it. The caller fills in what only it
+// in an error. changed is the file's own time, which is taken where the photo names none; given is what people settled about it. The caller fills in what only it
 // knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
 func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
 	r := reading.Blank()

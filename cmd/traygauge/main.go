@@ -75,7 +75,7 @@ func endings() []os.Signal {
 	return all
 }
 
-// exitCode prints err, if there is one, and returns the code that stands for it.
+// exitCode prints err, if there is one, and returns its code.
 func exitCode(err error, to io.Writer) int {
 	if err == nil {
 		return exitOK

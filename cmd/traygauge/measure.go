@@ -137,7 +137,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	return needsAttention(result)
 }
 
-// needsAttention returns the error that stands for photos somebody has to look at, or nil.
+// needsAttention returns the error for photos that somebody has to look at, or nil.
 func needsAttention(result measure.Result) error {
 	n := 0
 	for _, r := range result.Readings {

@@ -67,7 +67,7 @@ func (t *trial) meanOver(name string, day int, trays []int) reading.Number {
 	return arithmetic.Number(arithmetic.Mean(values))
 }
 
-// over divides; by 0 or by nothing gives nothing.
+// over returns a/b, which is missing where a or b is, or where b is 0.
 func over(a, b reading.Number) reading.Number {
 	if !(b > 0) {
 		return reading.Missing

@@ -3,7 +3,7 @@
 // corrections.
 //
 //	in    corrections.jsonl, a correction that somebody wants
-//	out   the corrections that stand for a photo, each checked by itself; lines that do not count, with why
+//	out   the corrections that count for a photo, each checked by itself; lines that do not count, with why
 //
 // It must not know readings nor the plan: whether there is such a plug is for measure.Corrections.
 package correct

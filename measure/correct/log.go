@@ -171,7 +171,7 @@ func (l *Log) Stands(c Correction) bool { return c.What != Undo && l.undone[c.ID
 // UndoneBy returns the number of the correction that undid the one numbered id, or 0.
 func (l *Log) UndoneBy(id int) int { return l.undone[id] }
 
-// Of returns the corrections that stand for the photo with the given SHA-256, in the order in which they were made.
+// Of returns the corrections that count for the photo with the given SHA-256, in the order in which they were made.
 func (l *Log) Of(sha string) []Correction {
 	var of []Correction
 	for _, c := range l.Made {

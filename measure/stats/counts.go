@@ -54,7 +54,7 @@ func FisherExact(a, b, c, d int) (float64, error) {
 	}
 	seen, p := logP(a), 0.0
 	for x := max(0, column-other); x <= min(row, column); x++ {
-		if l := logP(x); l <= seen+1e-7 { // rounding must not part tables that are equally likely
+		if l := logP(x); l <= seen+1e-7 { // rounding must not separate tables that are equally likely
 			p += math.Exp(l)
 		}
 	}

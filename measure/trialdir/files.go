@@ -93,7 +93,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	return nil
 }
 
-// plainName spells out the bytes of a name that are no UTF-8, as \xe9, so that it can stand in a reading and is still told from others.
+// plainName spells out the bytes of a name that are no UTF-8, as \xe9, so that a reading can hold it and no two names become one.
 func plainName(name string) string {
 	if utf8.ValidString(name) {
 		return name

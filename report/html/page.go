@@ -1,4 +1,4 @@
-// Package html writes a trial as a page that stands by itself, and as an excerpt to show within another page.
+// Package html writes a trial as a page of its own, and as an excerpt to show within another page.
 //
 //	in    a Page: a report.Trial, its comparisons, the log and the trial's folder
 //	out   one file of HTML with all that the answer needs, and the pictures beside it
@@ -122,11 +122,11 @@ type pageView struct {
 	Strips     []strip
 	Colour     []colourRow
 	Evidence   []evidenceDay
-	Unused     []passageRow
+	Unused     []report.Passage
 
-	Corrections, Settings []passageRow
+	Corrections, Settings []report.Passage
 	TrialLimits           []string
-	Definitions, Words    []term
+	Definitions, Words    []report.Definition
 	Cautions              []string
 
 	beside []plugs.Picture
@@ -137,8 +137,8 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(report.Definitions), termsOf(report.States), report.ResultCautions()
-	v.Settings, v.Corrections, v.TrialLimits = rowsOf(report.SettingsOf(p.Trial)), rowsOf(report.CorrectionsOf(p.Trial)), report.LimitsOf(p.Trial)
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions()
+	v.Settings, v.Corrections, v.TrialLimits = report.SettingsOf(p.Trial), report.CorrectionsOf(p.Trial), report.LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
 		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
@@ -170,7 +170,7 @@ func newPageView(p Page) *pageView {
 	v.Strips = strips(p.Trial, shown, v.Day)
 	v.Evidence = evidence(p, shown, v.Day)
 	for _, u := range report.UnusedPhotos(p.Trial) {
-		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
+		v.Unused = append(v.Unused, report.Passage{Heading: u.Photo, Words: u.Why})
 	}
 	v.beside, v.lost = shown.Beside, shown.Lost
 	return v
@@ -291,26 +291,4 @@ func with(before, figure, after string) string {
 		return ""
 	}
 	return before + figure + after
-}
-
-// passageRow and term are what the template may read of passage and definition, whose fields are the house's own.
-type (
-	passageRow struct{ Heading, Words string }
-	term       struct{ Quantity, Unit, Says string }
-)
-
-func rowsOf(passages []report.Passage) []passageRow {
-	var rows []passageRow
-	for _, p := range passages {
-		rows = append(rows, passageRow{p.Heading, p.Words})
-	}
-	return rows
-}
-
-func termsOf(definitions []report.Definition) []term {
-	var terms []term
-	for _, d := range definitions {
-		terms = append(terms, term{d.Quantity, d.Unit, d.Words})
-	}
-	return terms
 }

@@ -16,7 +16,7 @@ func trustLines(p Page) []string {
 		"It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."}
 }
 
-// traysWords says how many trays stand behind the answer, and how many would have to.
+// traysWords says how many trays the answer rests on, and how many it would take.
 func traysWords(p Page) string {
 	least, most := 0, 0
 	var single []string

@@ -19,7 +19,7 @@ type quantity struct {
 	view     reading.View
 	decimals int
 	colour   string // of the largest value; the smallest is white
-	pictured bool   // a picture of the plug that is typical by it stands beside it
+	pictured bool   // a picture of the plug that is typical by it is beside it
 	of       func(report.PlugRow) reading.Number
 }
 
@@ -106,7 +106,7 @@ func (b *workbook) traySheet(tray int, pictures map[trayView]typicalPicture) err
 	return b.printAs(sheet, printing{portrait: true, pages: 1})
 }
 
-// daysOf returns the days on which the tray was photographed, the last first. Undated photos stand in the tables only.
+// daysOf returns the days on which the tray was photographed, the last first. Undated photos are in the tables only.
 func (b *workbook) daysOf(tray int) []int {
 	var days []int
 	for _, r := range b.trial.Trays {
@@ -174,7 +174,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 	return head + shape.Rows + 2, nil
 }
 
-// blockPlugs fills in the figures, or the word for what stands in their place.
+// blockPlugs fills in the figures, or the word that takes their place.
 func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) error {
 	shape := b.trial.Plan.Tray
 	for r := range shape.Rows {

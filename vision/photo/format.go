@@ -78,14 +78,14 @@ func sniff(raw []byte) string {
 	return ""
 }
 
-// isRawPhoto tells a camera's raw file in TIFF's clothes by the tag that says so (DNG 1.4, DNGVersion).
+// isRawPhoto reports whether a TIFF file is a camera's raw file, by its tag (DNG 1.4, DNGVersion).
 func isRawPhoto(raw []byte) bool {
 	const dngVersion = 50706
 	return tiffValue(raw, dngVersion) != nil
 }
 
 // unturnedTIFF returns raw with its Orientation (tag 274) set to 1, a copy where it is another. OpenCV turns TIFF files by
-// itself whatever it is told, and other versions may turn others: so it must find nothing to turn by.
+// itself whatever its flags, and other versions may turn others: so it must find nothing to turn by.
 func unturnedTIFF(raw []byte) []byte {
 	const orientation = 274
 	v := tiffValue(raw, orientation)

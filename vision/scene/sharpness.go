@@ -36,7 +36,7 @@ func gaussianSigma(f float64) float64 { return math.Sqrt(math.Ln2/2) / math.Pi /
 // usualBlurMM is the blur of a usual sharp photo of a tray.
 const usualBlurMM = 0.12
 
-// BlurPlane is how the networks are told of the blur: its logarithm over the usual one's.
+// BlurPlane is the blur as the networks take it: the logarithm of its ratio to the usual one.
 func (s Sharpness) BlurPlane() float32 {
 	return float32(math.Log(math.Min(0.5, math.Max(0.03, s.BlurMM())) / usualBlurMM))
 }

@@ -52,7 +52,7 @@ func (c Comparison) togetherSentence() string {
 	return fmt.Sprintf("%s: %s against %s: %s; how sure that is, is not known", c.Treatment, c.Quantity, parts, size)
 }
 
-// none is what stands for no difference.
+// none is the value of no difference.
 func (c Comparison) none() float64 {
 	if c.Scale == Ratio {
 		return 1

@@ -237,7 +237,7 @@ func planted(r reading.Reading) int {
 }
 
 // ReviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and
-// -1 where there is none: a photo on a day between must not part two reviews.
+// -1 where there is none: a photo on a day between must not separate two reviews.
 func (t *Trial) ReviewBefore(n int) int {
 	if n < 0 { // a day on which nothing of the plan was photographed
 		return -1

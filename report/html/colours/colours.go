@@ -21,7 +21,7 @@ type scheme struct {
 
 // The treatments' colours are of the hues of Okabe & Ito 2008, "Color universal design", without the yellow, and then of Tol 2021, "Colour schemes", SRON/EPS/TN/09-002,
 // sect. 2, muted: indigo, teal, wine, sand, rose; moved until a line keeps 3 : 1 against its ground (WCAG 2.2, 1.4.11) and all are distinct to
-// every kind of colour vision. Names stand beside them wherever they are used.
+// every kind of colour vision. Names are beside them wherever they are used.
 var (
 	Light = scheme{
 		Paper: color.RGBA{252, 251, 248, 255}, Panel: color.RGBA{244, 242, 236, 255}, Ink: color.RGBA{28, 32, 30, 255}, Quiet: color.RGBA{84, 92, 88, 255},

@@ -14,8 +14,8 @@ import (
 	"traygauge/vision"
 )
 
-// openOverlay returns the overlay of a photo of the trial in folder dir; the caller closes it. It is opened like a photo, so that plugs are
-// cut out of it by the same hand.
+// openOverlay returns the overlay of a photo of the trial in folder dir; the caller closes it. It is opened like a photo, so that the
+// same code cuts plugs out of it.
 func openOverlay(dir, photo string) (*vision.Photo, error) {
 	overlay, err := vision.Open(trialdir.OverlayPath(dir, photo))
 	if err != nil {

@@ -233,7 +233,7 @@ func (d *drawing) plugs(from Source, c outcome.Comparison, top int) {
 	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray’s median", mm, of.Words))
 }
 
-// limits writes the foot: how much stands behind the comparison, and that it is one of several.
+// limits writes the foot: what the comparison rests on, and that it is one of several.
 func (d *drawing) limits(from Source, c outcome.Comparison) {
 	const top = height - 70
 	draw.Draw(d.page, image.Rect(0, top, width, height), image.NewUniform(colours.Light.Warm), image.Point{}, draw.Src)
