@@ -18,8 +18,18 @@ type Question struct {
 	Line     int     // 0: the plan names no question
 }
 
-// Outcomes are the quantities that a main question can be about, as comparisons call them.
-var Outcomes = []string{"root area", "root length", "leaf area", "canopy cover", "yellow leaf share", "brown root share"}
+// The quantities that a main question can be about.
+const (
+	RootArea     = "root area"
+	RootLength   = "root length"
+	LeafArea     = "leaf area"
+	CanopyCover  = "canopy cover"
+	Chlorotic    = "yellow leaf share"
+	RootBrowning = "brown root share"
+)
+
+// Outcomes are these, in the order in which they are offered.
+var Outcomes = []string{RootArea, RootLength, LeafArea, CanopyCover, Chlorotic, RootBrowning}
 
 // defaultWorthPct is taken where the plan does not say which difference is worth having.
 const defaultWorthPct = 20.0

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -98,9 +99,9 @@ type overDays struct {
 }
 
 var grown = []overDays{
-	{"leaf area", "mm², mean of a tray’s plants", "leaf_area_mean_mm2", reading.Shoots},
-	{"root area", "mm², mean of a tray’s plants", "root_area_mean_mm2", reading.Roots},
-	{"yellow leaf share", "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
+	{outcome.LeafArea, "mm², mean of a tray’s plants", "leaf_area_mean_mm2", reading.Shoots},
+	{outcome.RootArea, "mm², mean of a tray’s plants", "root_area_mean_mm2", reading.Roots},
+	{outcome.Chlorotic, "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
 }
 
 // growthBlocks draws what was measured on two days or more. v holds the pictures, nil for none.

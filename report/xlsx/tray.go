@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
@@ -25,10 +26,10 @@ type quantity struct {
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", reading.Roots, 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", reading.Shoots, 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
-	{"brown root share", "%", reading.Roots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
-	{"yellow leaf share", "%", reading.Shoots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
+	{outcome.RootArea, "mm²", reading.Roots, 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
+	{outcome.LeafArea, "mm²", reading.Shoots, 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
+	{outcome.RootBrowning, "%", reading.Roots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
+	{outcome.Chlorotic, "%", reading.Shoots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.

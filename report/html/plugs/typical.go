@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
@@ -19,9 +20,9 @@ type Side struct {
 }
 
 var sides = []Side{
-	{reading.Roots, "plug bottoms, from below", "root area", func(r report.PlugRow) reading.Number { return r.RootAreaUMM2 },
+	{reading.Roots, "plug bottoms, from below", outcome.RootArea, func(r report.PlugRow) reading.Number { return r.RootAreaUMM2 },
 		func(r report.TrayRow) reading.Number { return r.RootAreaMM2.Median }},
-	{reading.Shoots, "leaves, from above", "leaf area", func(r report.PlugRow) reading.Number { return r.LeafAreaUMM2 },
+	{reading.Shoots, "leaves, from above", outcome.LeafArea, func(r report.PlugRow) reading.Number { return r.LeafAreaUMM2 },
 		func(r report.TrayRow) reading.Number { return r.LeafAreaMM2.Median }},
 }
 
