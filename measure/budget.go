@@ -19,10 +19,13 @@ const (
 	leafOffU  = 10 / 1.7320508 // mm
 )
 
+// leastCornerPx is how far off a corner of the card is taken to be at least, in px, however well the sixteen fit: an assumption.
+const leastCornerPx = 0.03
+
 // planeParts lists what moves every area alike: an area goes as a length squared (JCGM 100:2008, 5.1.6 eq. 12). What is measured lies
 // heightMM above the card, give or take offMM.
 func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heightMM, offMM float64) reading.Budget {
-	corner := math.Max(0.03, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
+	corner := math.Max(leastCornerPx, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
 	return append(reading.Budget{
 		{Name: partScale, U: 2 * area * p.Card.RuleU / 2 / p.Card.RuleMM},
 		{Name: "card’s corners", U: area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},

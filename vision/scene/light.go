@@ -32,10 +32,10 @@ func (s *Scene) readLight() Light {
 	window := s.samples(card.WhiteWindow.Inset(inset))
 	l.White = raster.MiddleRGB(window)
 	l.Level = float64(l.White[1])
-	l.LightGrey = float64(raster.MiddleRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
+	l.LightGrey = float64(raster.MiddleRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(raster.LeastLight, l.Level)
 	l.ClippedShare = clippedShare(window, l.LightGrey)
 	for k := range l.ToPaper {
-		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
+		l.ToPaper[k] = 1 / max(l.White[k], raster.LeastLight)
 	}
 	l.Coloured, l.Words = s.coloured(&l)
 	return l
