@@ -54,7 +54,7 @@ func leavesBesideRoots(e Photo) *reading.Concern {
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
 func rootsBesideShoots(e Photo) *reading.Concern {
 	s, tray, grid := e.Scene, e.Tray, e.Grid
-	n, cells := planted(e.Reading), e.inView()
+	n, cells := e.Reading.Planted(), e.inView()
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}

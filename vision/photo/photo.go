@@ -119,6 +119,15 @@ func (p *Photo) Grey() bool {
 // Bounds returns the photo's rectangle.
 func (p *Photo) Bounds() image.Rectangle { return image.Rect(0, 0, p.Width, p.Height) }
 
+// RGBA returns a copy of the photo's pixels as a picture.
+func (p *Photo) RGBA() *image.RGBA {
+	picture := image.NewRGBA(p.Bounds())
+	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
+		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
+	}
+	return picture
+}
+
 // At returns the offset of pixel (x, y) in BGR.
 func (p *Photo) At(x, y int) int { return 3 * (y*p.Width + x) }
 

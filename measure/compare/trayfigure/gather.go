@@ -133,7 +133,7 @@ func (t *Trial) workOut(q Quantity, day, tray int) (f Figure, ok bool) {
 	}
 	if q.tray != nil {
 		v := q.tray(r)
-		return Figure{Tray: tray, Value: float64(v), Plugs: planted(r), PlugVar: arithmetic.NaN, U: arithmetic.NaN, Common: arithmetic.NaN}, v.Known()
+		return Figure{Tray: tray, Value: float64(v), Plugs: r.Planted(), PlugVar: arithmetic.NaN, U: arithmetic.NaN, Common: arithmetic.NaN}, v.Known()
 	}
 	xs := arithmetic.SortedValues(t.Plugs(q, day, tray))
 	if len(xs) == 0 {
@@ -224,16 +224,6 @@ func (t *Trial) Bare(day, tray int) map[string]bool {
 		}
 	}
 	return bare
-}
-
-func planted(r reading.Reading) int {
-	n := 0
-	for _, p := range r.Plugs {
-		if p.State == reading.Planted {
-			n++
-		}
-	}
-	return n
 }
 
 // ReviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and

@@ -24,15 +24,6 @@ func openOverlay(dir, photo string) (*vision.Photo, error) {
 	return overlay, nil
 }
 
-// pictureOf copies a photo's pixels into a picture.
-func pictureOf(p *vision.Photo) *image.RGBA {
-	picture := image.NewRGBA(p.Bounds())
-	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
-		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
-	}
-	return picture
-}
-
 // encoded writes a picture out as JPEG. Nothing of its file but its pixels is kept.
 func encoded(picture image.Image, quality int) []byte {
 	var out bytes.Buffer

@@ -195,7 +195,7 @@ func (s *Pictures) overlay(mu *sync.Mutex, dir string, r report.TrayRow, plugs [
 		return
 	}
 	defer drawn.Close()
-	file, size := reduced(pictureOf(drawn), most)
+	file, size := reduced(drawn.RGBA(), most)
 	counted := map[plugKey]Picture{}
 	for _, plug := range plugs {
 		if plug.Photo == r.Photo && plug.Place != nil && photo.X > 0 {
