@@ -19,13 +19,16 @@ const (
 	leafOffU  = 10 / 1.7320508 // mm
 )
 
+// leastCornerPx is how far off a corner of the card is taken to be at least, in px, however well the sixteen fit: an assumption.
+const leastCornerPx = 0.03
+
 // planeParts lists what moves every area alike: an area goes as a length squared (JCGM 100:2008, 5.1.6 eq. 12). What is measured lies
 // heightMM above the card, give or take offMM.
 func planeParts(s *vision.Scene, p *plan.Plan, area float64, at vision.Px, heightMM, offMM float64) reading.Budget {
-	corner := math.Max(0.03, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
+	corner := math.Max(leastCornerPx, s.Plane.ResidualPx*math.Sqrt(16.0/24)) // 32 coordinates less 8 fitted, two a corner
 	return append(reading.Budget{
 		{Name: partScale, U: 2 * area * p.Card.RuleU / 2 / p.Card.RuleMM},
-		{Name: "card's corners", U: area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},
+		{Name: "card’s corners", U: area * s.Plane.AreaRelU(s.Plane.ToMM(at), corner)},
 		{Name: partLens, U: area * s.Plane.LensRelU(at)},
 	}, heightParts(&s.Plane, area, heightMM, offMM)...)
 }
@@ -87,7 +90,7 @@ const (
 
 func rootBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {
 	return append(planeParts(s, p, f.RootMM2, f.Outline[0], 0, rootsOffU),
-		reading.Part{Name: partTelling, U: rootTelling * f.RootUMM2}, reading.Part{Name: "roots of this photo's kind", U: rootKindRelU(s.Edge) * f.RootMM2}).AtMost(f.RootMM2)
+		reading.Part{Name: partTelling, U: rootTelling * f.RootUMM2}, reading.Part{Name: "roots of this photo’s kind", U: rootKindRelU(s.Edge) * f.RootMM2}).AtMost(f.RootMM2)
 }
 
 // rootKindRelU is the relative standard uncertainty that all plugs of a photo share.
@@ -106,7 +109,7 @@ func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budg
 		b = append(b, reading.Part{Name: part.Name, U: part.U / 2})
 	}
 	return append(b, reading.Part{Name: partTelling, U: lengthTelling * f.LengthUMM},
-		reading.Part{Name: "roots of this photo's kind", U: kindLengthRelU * f.LengthMM}).AtMost(f.LengthMM)
+		reading.Part{Name: "roots of this photo’s kind", U: kindLengthRelU * f.LengthMM}).AtMost(f.LengthMM)
 }
 
 // brownBudget is that of the discoloured share of a root area, in points.
@@ -125,7 +128,7 @@ func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM floa
 	}
 	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
 		reading.Part{Name: "telling leaf from ground", U: unsureLeaf(f)}, reading.Part{Name: "telling one plant from the next", U: telling * f.LeafUMM2},
-		reading.Part{Name: "leaves of this photo's kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
+		reading.Part{Name: "leaves of this photo’s kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
 }
 
 // unsureLeaf is the standard uncertainty in mm² that follows from how much of a plant is neither surely leaf nor surely not.
@@ -151,12 +154,12 @@ const (
 
 // hueBudget is that of a leaf's hue, in degrees.
 func hueBudget(own vision.Lab) reading.Budget {
-	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf's own colour", U: ownHueU}}
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf’s own colour", U: ownHueU}}
 }
 
 // darkGreenBudget is that of a leaf's dark-green colour index.
 func darkGreenBudget(own vision.Lab) reading.Budget {
-	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf's own colour", U: ownDarkGreenU}}
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf’s own colour", U: ownDarkGreenU}}
 }
 
 // offBalance is how much a figure of a colour changes with red and blue off by whiteBalanceU (JCGM 100:2008, 5.1.3 note 2).
@@ -193,11 +196,11 @@ func Mostly(plugs []reading.Plug, value string) string {
 func Advice(part string) string {
 	switch part {
 	case partScale:
-		return "measure your printed card's ruler"
+		return "measure your printed card’s ruler"
 	case partLens:
 		return "learn the lens with `traygauge lens`"
 	case partHeight, partHeightUnused:
-		return "give the leaves' height in trial.yaml"
+		return "give the leaves’ height in trial.yaml"
 	}
 	return ""
 }

@@ -22,7 +22,7 @@ func TestExpandedAddsSquares(t *testing.T) {
 // What a reading keeps of a budget makes the error bar that it states, to a hundredth.
 func TestAReadingsBudgetsMakeItsErrorBars(t *testing.T) {
 	g := reading.EmptyPlug("A1")
-	u := expanded(&g, "leaf_area_mm2", reading.Budget{{Name: "height", U: 12.3456}, {Name: partScale, U: 1.2345}, {Name: "card's corners", U: 0.004}})
+	u := expanded(&g, "leaf_area_mm2", reading.Budget{{Name: "height", U: 12.3456}, {Name: partScale, U: 1.2345}, {Name: "card’s corners", U: 0.004}})
 	kept := g.Budgets["leaf_area_mm2"]
 	if r := kept.Expanded() / float64(u); math.Abs(r-1) > 0.01 {
 		t.Errorf("kept %+v makes %g of the error bar %g", kept, r, u)
@@ -40,7 +40,7 @@ func TestMostlyOverPlugs(t *testing.T) {
 	if part != partScale {
 		t.Errorf("mostly %q, want the printed scale", part)
 	}
-	if Advice(part) != "measure your printed card's ruler" {
+	if Advice(part) != "measure your printed card’s ruler" {
 		t.Errorf("advice %q", Advice(part))
 	}
 	if Mostly(plugs, "root_area_mm2") != "" {

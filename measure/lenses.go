@@ -156,7 +156,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 	}
 	sha := trialdir.HashOf(raw)
 	if before, twice := f.seen[sha]; twice {
-		return v, &vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + before, Remedy: "take another one, from another side"}
+		return v, &vision.Refusal{Kind: reading.SamePhotoTwice, Words: "is the same photo as " + before, Remedy: "take another one, from another side"}
 	}
 	f.seen[sha] = name
 	photo, err := vision.Decode(raw)
@@ -168,7 +168,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 		return v, err
 	}
 	if !v.Lens.Named() {
-		return v, &vision.Refusal{Kind: string(reading.CameraNotNamed), Words: "does not say with which camera and focal length it was taken",
+		return v, &vision.Refusal{Kind: reading.CameraNotNamed, Words: "does not say with which camera and focal length it was taken",
 			Remedy: "copy the photo as the phone wrote it; messengers and editors drop this"}
 	}
 	return v, nil

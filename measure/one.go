@@ -26,7 +26,7 @@ type Seen struct {
 }
 
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
-// in an error. changed is the file's own time, which stands in where the photo names none; given is what people settled about it. The caller fills in what only it
+// in an error. changed is the file's own time, which is taken where the photo names none; given is what people settled about it. The caller fills in what only it
 // knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
 func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
 	r := reading.Blank()
@@ -40,7 +40,7 @@ func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see f
 	defer photo.Close()
 	takeTime(&r, photo.Meta, changed, given.Day, p)
 	for _, d := range photo.Doubts {
-		r.Doubt(reading.Kind(d.Kind), d.Remedy, "%s", d.Words)
+		r.Doubt(d.Kind, d.Remedy, "%s", d.Words)
 	}
 	r.WidthPx, r.HeightPx = photo.Width, photo.Height
 	seen := Seen{Photo: photo}
@@ -181,8 +181,8 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
 	noteGrid(r, seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
-		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone's own camera program, which writes the focal length into it",
-			"the photo does not name its focal length, so the leaves' height of %g mm could not be allowed for", height)
+		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone’s own camera program, which writes the focal length into it",
+			"the photo does not name its focal length, so the leaves’ height of %g mm could not be allowed for", height)
 	}
 	coloured := checkColourCast(r, seen.Scene, "yellowing")
 	r.CanopyCoverPct = reading.Number(canopy.CoverPct)
@@ -232,7 +232,7 @@ func noteGrid(r *reading.Reading, s *vision.Scene, t vision.Tray, g vision.Grid)
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
 	}
 	if !g.Fitted {
-		r.Doubt(reading.PlugsNotSeen, "check on the overlay that the plugs' names are where they belong; lay the card flush against the tray",
+		r.Doubt(reading.PlugsNotSeen, "check on the overlay that the plugs’ names are where they belong; lay the card flush against the tray",
 			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
 	}
 }
@@ -243,7 +243,7 @@ func noteCut(r *reading.Reading, n int) {
 	case n == 0:
 	case 2*n > len(r.Plugs):
 		r.Concerns = append(r.Concerns, reading.Concern{Kind: reading.TrayCutOff, Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
-			Remedy: "check that the card's right face is up and that its arrow touches the tray's A1 corner, step back until the whole tray shows, and take the photo again"})
+			Remedy: "check that the card’s right face is up and that its arrow touches the tray’s A1 corner, step back until the whole tray shows, and take the photo again"})
 	default:
 		r.Doubt(reading.TrayCutOff, "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
 	}

@@ -194,10 +194,10 @@ func (a *answer) refuse(err error) {
 func concernOf(err error) reading.Concern {
 	var refusal *vision.Refusal
 	if errors.As(err, &refusal) {
-		return reading.Concern{Kind: reading.Kind(refusal.Kind), Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
+		return reading.Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
 	return reading.Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
-		Remedy: "the photo may be fine: please report this message with the program's version", Fatal: true}
+		Remedy: "the photo may be fine: please report this message with the program’s version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.
@@ -213,7 +213,7 @@ func (r *run) findTwins() {
 			first[a.reading.SHA256] = a.reading.Photo
 			continue
 		}
-		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + wording.Shown(before), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: reading.SamePhotoTwice, Words: "is the same photo as " + wording.Shown(before), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 }

@@ -78,7 +78,7 @@ func (r *run) findTwin() error {
 	}
 	first, err := trialdir.PhotoWith(r.dir, a.reading.SHA256, info.Size())
 	if err == nil && first != "" && first != a.reading.Photo {
-		a.refuse(&vision.Refusal{Kind: string(reading.SamePhotoTwice), Words: "is the same photo as " + wording.Shown(first), Remedy: "remove one of the two"})
+		a.refuse(&vision.Refusal{Kind: reading.SamePhotoTwice, Words: "is the same photo as " + wording.Shown(first), Remedy: "remove one of the two"})
 		a.twin = true
 	}
 	return err

@@ -99,7 +99,7 @@ var ComparisonColumns = []table.Column[outcome.Comparison]{
 	{Name: "plug_variation", Title: "variation between plugs of a tray (in its unit)", Width: 12, Decimals: table.ComparisonDecimals, Number: func(c outcome.Comparison) reading.Number { return c.PlugVariation }},
 	{Name: "variation_needed_to_explain", Title: "tray-to-tray variation needed to explain it (in its unit)", Width: 14, Decimals: table.ComparisonDecimals, Number: func(c outcome.Comparison) reading.Number { return c.ExplainedBy }},
 	{Name: "variation_unit", Title: "unit of the variations", Width: 15, Text: variationUnit},
-	{Name: "measuring_share_pct", Title: "share from measuring, of the interval's squared width (%)", Width: 14, Decimals: 1, Number: func(c outcome.Comparison) reading.Number { return c.MeasuringShare }},
+	{Name: "measuring_share_pct", Title: "share from measuring, of the interval’s squared width (%)", Width: 14, Decimals: 1, Number: func(c outcome.Comparison) reading.Number { return c.MeasuringShare }},
 	{Name: "sentence", Title: "in words", Width: 110, Text: func(c outcome.Comparison) string { return c.Sentence }},
 	{Name: "limits", Title: "limits", Width: 110, Text: func(c outcome.Comparison) string { return strings.Join(c.Limits, "; ") }},
 }

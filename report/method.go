@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report/table"
@@ -17,33 +18,33 @@ type Definition struct{ Quantity, Unit, Words string }
 
 // Definitions say what the quantities are.
 var Definitions = []Definition{
-	{"root area", "mm²", "Visible root on the plug's bottom, as seen straight on in the plane of the card. A pixel that is partly root counts with its share."},
-	{"root cover", "%", "Root area as a share of the plug's area."},
-	{"root length", "mm", "Length of the visible roots' centre lines, joined through crossings."},
-	{"brown root share", "%", "Share of the root area that is tan to brown rather than white to cream."},
-	{"plug area", "mm²", "Area of the plug's bottom inside its outline."},
-	{"leaf area", "mm²", "Leaf visible from above, in the plane of the leaves; yellow tissue included. What another leaf covers is not seen."},
-	{"canopy cover", "%", "Leaf area over the tray as a share of the tray's area."},
-	{"yellow leaf share", "%", "Yellow share of the leaf area, by hue after white balance on the card. The limits are below."},
-	{"leaf hue", "°", "Median CIELAB hue angle of the leaf: about 120 is green, about 90 is yellow."},
-	{"dark-green colour index", "0 to 1", "Index of how dark a green the leaf is (Karcher & Richardson 2003); higher is darker."},
-	{"stand", "n of n", "Plugs with a plant, of all plugs looked at."},
+	{outcome.RootArea, "mm²", "Visible root on the plug’s bottom, as seen straight on in the plane of the card. A pixel that is partly root counts with its share."},
+	{outcome.RootCover, "%", "Root area as a share of the plug’s area."},
+	{outcome.RootLength, "mm", "Length of the visible roots’ centre lines, joined through crossings."},
+	{outcome.RootBrowning, "%", "Share of the root area that is tan to brown rather than white to cream."},
+	{"plug area", "mm²", "Area of the plug’s bottom inside its outline."},
+	{outcome.LeafArea, "mm²", "Leaf visible from above, in the plane of the leaves; yellow tissue included. What another leaf covers is not seen."},
+	{outcome.CanopyCover, "%", "Leaf area over the tray as a share of the tray’s area."},
+	{outcome.Chlorotic, "%", "Yellow share of the leaf area, by hue after white balance on the card. The limits are below."},
+	{outcome.LeafHue, "°", "Median CIELAB hue angle of the leaf: about 120 is green, about 90 is yellow."},
+	{outcome.DarkGreen, "0 to 1", "Index of how dark a green the leaf is (Karcher & Richardson 2003); higher is darker."},
+	{outcome.Stand, "n of n", "Plugs with a plant, of all plugs looked at."},
 	{"± U", "as its quantity", "Expanded uncertainty of one value (coverage factor k = 2, JCGM 100:2008): the true value is expected within ± U in about 95 of 100 cases."},
 	{"SD, CV of plugs", "mm², %", "Standard deviation of the plugs in one tray (n − 1), and the same as a share of their mean."},
 }
 
 // States say what the states and flags of plugs mean.
 var States = []Definition{
-	{"planted", "", "A plug with a plant; it counts in means, medians and sums."},
-	{"empty", "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
-	{"hidden", "", "Something covers the plug, so nothing can be said about it."},
-	{"excluded", "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
-	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray's row comes from another photo: " +
+	{string(reading.Planted), "", "A plug with a plant; it counts in means, medians and sums."},
+	{string(reading.Empty), "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
+	{string(reading.Hidden), "", "Something covers the plug, so nothing can be said about it."},
+	{string(reading.Excluded), "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
+	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray’s row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
 	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},
 	{reading.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
-	{"shared", "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
+	{reading.GrownTogether, "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
 }
 
 // Passage is a paragraph of the method with its heading, "" for the same as above.
@@ -54,7 +55,7 @@ func SettingsOf(t *Trial) []Passage {
 	p := t.Plan
 	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
-		rule = "the printed card's ruler is not known"
+		rule = "the printed card’s ruler is not known"
 	}
 	var versions []string
 	for _, r := range t.Trays {
@@ -96,7 +97,7 @@ func mostlyOf(t *Trial) string {
 		plugs[i] = r.Plug
 	}
 	var words []string
-	for _, q := range []struct{ name, value string }{{"root area", "root_area_mm2"}, {"root length", "root_length_mm"}, {"leaf area", "leaf_area_mm2"}} {
+	for _, q := range []struct{ name, value string }{{outcome.RootArea, "root_area_mm2"}, {outcome.RootLength, "root_length_mm"}, {outcome.LeafArea, "leaf_area_mm2"}} {
 		part := measure.Mostly(plugs, q.value)
 		if part == "" {
 			continue
@@ -170,7 +171,7 @@ func LimitsOf(t *Trial) []string {
 	if len(single) > 0 {
 		words = append(words, "One tray only, so that the treatment cannot be separated from the tray: "+strings.Join(single, "; ")+".")
 	}
-	words = append(words, "Roots are what shows on the plug's bottom, and leaves what shows from above; neither is the whole plant.",
+	words = append(words, "Roots are what shows on the plug’s bottom, and leaves what shows from above; neither is the whole plant.",
 		"Yellowing with strong growth can mean that the tray has used up its feed; yellowing with poor or brown roots is a reason to look at the watering "+
 			"first. The figures are not a diagnosis.")
 	if n := len(t.Unused); n > 0 {

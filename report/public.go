@@ -58,7 +58,7 @@ func publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []readin
 	hide := newHider(readings)
 	var shown []reading.Reading
 	for _, r := range readings {
-		r.Photo = PublicName(r.SHA256)
+		r.Photo = publicName(r.SHA256)
 		r.Concerns = slices.Clone(r.Concerns)
 		for i, c := range r.Concerns {
 			r.Concerns[i].Words, r.Concerns[i].Remedy = hide.words(c.Words), hide.words(c.Remedy)
@@ -66,7 +66,7 @@ func publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []readin
 		r.Corrections = slices.Clone(r.Corrections)
 		for i, c := range r.Corrections {
 			r.Corrections[i] = correct.Correction{ID: c.ID, When: ToTheDay(c.When, p.Zone), What: c.What, Why: hide.words(c.Why), SHA256: c.SHA256,
-				Photo: PublicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
+				Photo: publicName(c.SHA256), Plug: c.Plug, Corners: c.Corners, Number: c.Number}
 		}
 		shown = append(shown, r)
 	}
@@ -87,8 +87,8 @@ func Reasons(readings []reading.Reading) []string {
 	return reasons
 }
 
-// PublicName is what a photo goes by in public.
-func PublicName(sha string) string { return sha[:min(12, len(sha))] }
+// publicName is what a photo goes by in public.
+func publicName(sha string) string { return sha[:min(12, len(sha))] }
 
 // hider puts other words in the place of names that are not for everybody.
 type hider struct {
@@ -99,7 +99,7 @@ type hider struct {
 func newHider(readings []reading.Reading) hider {
 	h := hider{by: map[string]string{}}
 	photo := func(name, sha string) {
-		name, is := strings.ToLower(name), "photo "+PublicName(sha)
+		name, is := strings.ToLower(name), "photo "+publicName(sha)
 		if was, known := h.by[name]; known && was != is {
 			is = "another photo" // two of that name in different folders
 		}

@@ -22,7 +22,7 @@ type Trial struct {
 	Days   []trayfigure.TrayDay // one a tray and day: the figures that treatments are compared by
 	Unused []reading.Reading    // photos that could not be used; their concerns say why
 
-	Corrections []correct.Correction // those that stand for the trial's photos, in the order in which they were made
+	Corrections []correct.Correction // those that count for the trial's photos, in the order in which they were made
 	Public      bool                 // for everybody: times are to the day; see CollectPublic
 	Blind       string               // whether the photos were reviewed blind, as blind.Words says it; "" where nothing was
 }

@@ -12,7 +12,7 @@ func whyUnused(r reading.Reading) string {
 	case r.View == "":
 		return "no card was found: lay the card beside the tray and take the photo again"
 	case r.Tray <= 0:
-		return "no tray tag was found: lay the tray's tag beside the card and take the photo again"
+		return "no tray tag was found: lay the tray’s tag beside the card and take the photo again"
 	}
 	return "no plug was found: step back until the whole tray shows"
 }

@@ -27,11 +27,11 @@ func newCheckCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check DIR",
 		Short: "Check the plan: mistakes, fair controls, what is due, what to mix",
-		Long: `Check a trial's plan and log: mistakes and warnings are listed with their lines. A plan without mistakes is
+		Long: `Check a trial’s plan and log: mistakes and warnings are listed with their lines. A plan without mistakes is
 summarised: treatments with their controls and trays, the smallest difference that the trial can show, what is due today,
 what was moved, and what to mix.
 
-With --draw-places the trays' positions on the bench are drawn by lot and printed for the plan, with the seed of the
+With --draw-places the trays’ positions on the bench are drawn by lot and printed for the plan, with the seed of the
 draw: anybody can draw the same again.
 
 Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wrong usage.`,
@@ -47,7 +47,7 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 	cmd.Flags().StringVar(&opts.On, "on", "", "answer for `DATE` (year-month-day) instead of today")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
 	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take the variation between trays from the past trial in `DIR`; may be repeated")
-	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays' positions by lot and print them for the plan")
+	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays’ positions by lot and print them for the plan")
 	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "`NUMBER` to draw with, to repeat an earlier draw")
 	return cmd
 }

@@ -20,7 +20,7 @@ compared, not plugs; with one tray a treatment the result is about these trays, 
 
 With --table, compare your own measurements (dry weight, height, ...): a CSV file with a header and a row for each value, separated by
 commas, semicolons or tabs; - reads from standard input. --unit names the column that says which values were treated together (tray,
-pot): then the units' means are compared. Without it each row counts as a unit of its own, which plugs of one tray are not.
+pot): then the units’ means are compared. Without it each row counts as a unit of its own, which plugs of one tray are not.
 
 How the test for a table is chosen:
 ` + stats.Rule + `
@@ -39,11 +39,11 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 		Args: func(_ *cobra.Command, args []string) error {
 			switch {
 			case table.File == "" && len(args) == 0:
-				return usageError{errors.New("name a trial's folder, or a table with --table FILE")}
+				return usageError{errors.New("name a trial’s folder, or a table with --table FILE")}
 			case table.File == "":
 				return oneFolder(nil, args)
 			case len(args) > 0:
-				return usageError{errors.New("name a trial's folder or a table, not both")}
+				return usageError{errors.New("name a trial’s folder or a table, not both")}
 			}
 			return nil
 		},
@@ -51,7 +51,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 			belongs := map[bool][]string{false: {"value", "by", "control", "unit", "level", "scale", "procedure", "interaction"}, true: {"day", "all-pairs", "all"}}
 			for _, name := range belongs[table.File != ""] {
 				if cmd.Flags().Changed(name) {
-					return usageError{fmt.Errorf("--%s can only be used with %s", name, map[bool]string{false: "--table", true: "a trial's folder"}[table.File != ""])}
+					return usageError{fmt.Errorf("--%s can only be used with %s", name, map[bool]string{false: "--table", true: "a trial’s folder"}[table.File != ""])}
 				}
 			}
 			if table.File != "" {
@@ -63,7 +63,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 	}
 	f := cmd.Flags()
 	f.IntVar(&trial.Day, "day", -1, "compare on this `DAY` since sowing instead of the last one measured")
-	f.Lookup("day").DefValue = "0" // -1 stands for the last one and is not for people
+	f.Lookup("day").DefValue = "0" // -1 means the last one and is not for people
 	f.BoolVar(&trial.AllPairs, "all-pairs", false, "compare every pair of treatments, too")
 	f.StringVar(&table.File, "table", "", "compare the values in this `FILE` instead of a trial")
 	f.StringVar(&table.Value, "value", "", "the `COLUMN` of the values")

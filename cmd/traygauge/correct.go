@@ -27,11 +27,11 @@ func newCorrectCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "correct",
 		Short: "Correct what was measured, with a reason: exclude, empty, planted, move, undo, list",
-		Long: `Correct what was measured. A correction is a line in the trial's corrections.jsonl that says what, who, when and why;
+		Long: `Correct what was measured. A correction is a line in the trial’s corrections.jsonl that says what, who, when and why;
 lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
 identified by their content, so renaming one keeps its corrections.
 
-PHOTO is a photo's path below photos/, its file name where only one photo has it, or the first eight or more digits of its SHA-256.
+PHOTO is a photo’s path below photos/, its file name where only one photo has it, or the first eight or more digits of its SHA-256.
 
 Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 some lines do not count (list).`,
 		Example: `  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg B7 --why "eaten by slugs"
@@ -64,7 +64,7 @@ stand, and their values stay blank.`,
 // addTrace adds the flags that every correction has.
 func (o *correctOptions) addTrace(cmd *cobra.Command) {
 	cmd.Flags().StringVar(&o.Why, "why", "", "the reason, in a few `WORDS` (needed)")
-	cmd.Flags().StringVar(&o.Who, "who", "", "`NAME` or nickname of who corrects (default: the user's name on this computer)")
+	cmd.Flags().StringVar(&o.Who, "who", "", "`NAME` or nickname of who corrects (default: the user’s name on this computer)")
 	o.addJSON(cmd)
 }
 
@@ -82,7 +82,7 @@ func (o correctOptions) trace() (correct.Correction, error) {
 		c.Who = userName()
 	}
 	if strings.TrimSpace(c.Who) == "" {
-		return c, usageError{errors.New("this computer's user has no name: give a name or nickname with --who")}
+		return c, usageError{errors.New("this computer’s user has no name: give a name or nickname with --who")}
 	}
 	return c, nil
 }
@@ -145,7 +145,7 @@ func newCorrectMoveCommand(std *streams) *cobra.Command {
 		Use:   "move DIR PHOTO X,Y X,Y X,Y X,Y",
 		Short: "Set where the plugs lie in a photo",
 		Long: `Set where the plugs lie in a photo whose grid was placed wrongly, for example because the card slipped. Give the outer corners of
-the block of plugs' cells in pixels of the photo as a viewer shows it upright, from its top left, in the order of the plugs in the tray's corners: on a tray
+the block of plugs’ cells in pixels of the photo as a viewer shows it upright, from its top left, in the order of the plugs in the tray’s corners: on a tray
 of 5 by 10 those of A1, A10, E10 and E1. The next run of measure uses them.`,
 		Example: `  traygauge correct move kale-trial tray-07-roots.jpg 3110,420 610,455 640,1730 3120,1700 --why "the card had slipped"`,
 		Args:    atLeast(6),

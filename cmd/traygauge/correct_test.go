@@ -87,7 +87,7 @@ func TestCorrectJSON(t *testing.T) {
 	}
 	code, out, _ = traygauge("correct", "exclude", dir, done.Made[0].SHA256[:12], "A1", "--why", "slugs", "--json")
 	if err := json.Unmarshal([]byte(out), &done); err != nil || code != exitOK || len(done.Made) != 0 || len(done.Already) != 1 {
-		t.Errorf("the same again, by the photo's SHA-256: exit %d, %v: %s", code, err, out)
+		t.Errorf("the same again, by the photo’s SHA-256: exit %d, %v: %s", code, err, out)
 	}
 	traygauge("correct", "undo", dir, "1", "--why", "not slugs")
 	f, err := os.OpenFile(filepath.Join(dir, correct.FileName), os.O_WRONLY|os.O_APPEND, 0)
@@ -258,7 +258,7 @@ func TestCorrectMove(t *testing.T) {
 
 	code, _, errs := traygauge("correct", "move", dir, "a.jpg", "0,0", "100,0", "100,100", "0,100", "--why", "the card had slipped")
 	found := regexp.MustCompile(`they were found at (\d+),(\d+) \(A1\) (\d+),(\d+) \(A3\) (\d+),(\d+) \(B3\) (\d+),(\d+) \(B1\)`).FindStringSubmatch(errs)
-	if code != exitFailed || found == nil || !strings.Contains(errs, "set the outer corners of the 2 × 3 plugs' cells again") {
+	if code != exitFailed || found == nil || !strings.Contains(errs, "set the outer corners of the 2 × 3 plugs’ cells again") {
 		t.Fatalf("corners that fit no tray: exit %d: %s", code, errs)
 	}
 	var q [8]float64

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"traygauge/report/html"
+	"traygauge/report/html/plugs"
 )
 
 // Killed fifty times over measure and report, at random moments and while a file is being written, a trial keeps all that
@@ -39,7 +39,7 @@ func TestKilledAtAnyMoment(t *testing.T) {
 		}
 		c := process(t, args...)
 		if args[0] == "report" {
-			folders = append(folders, "report/"+html.PicturesFolder)
+			folders = append(folders, "report/"+plugs.Folder)
 		}
 		if err := c.Start(); err != nil {
 			t.Fatal(err)

@@ -22,10 +22,10 @@ func newLensCommand(std *streams) *cobra.Command {
 	var opts lensOptions
 	cmd := &cobra.Command{
 		Use:   "lens DIR [PHOTO...]",
-		Short: "Learn a phone's lens from photos of the card, so that its bending can be corrected",
-		Long: `Learn how a phone's lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
+		Short: "Learn a phone’s lens from photos of the card, so that its bending can be corrected",
+		Long: `Learn how a phone’s lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
 middle, and some with the phone tilted by 20° to 30° to each side, from about the distance that trays are photographed from. Photos are
-taken from the trial's folder lens/, or from the files and folders named.
+taken from the trial’s folder lens/, or from the files and folders named.
 
 What was learnt is kept in lens.json, by camera, focal length and shape of the picture. From then on photos of the same lens are
 straightened when they are measured; photos measured before are measured again.
@@ -35,7 +35,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos or a whole l
   traygauge lens kale-trial card-photos/`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usageError{errors.New("name the trial's folder, then the photos if they are not in its folder lens")}
+				return usageError{errors.New("name the trial’s folder, then the photos if they are not in its folder lens")}
 			}
 			return nil
 		},

@@ -75,7 +75,7 @@ func endings() []os.Signal {
 	return all
 }
 
-// exitCode prints err, if there is one, and returns the code that stands for it.
+// exitCode prints err, if there is one, and returns its code.
 func exitCode(err error, to io.Writer) int {
 	if err == nil {
 		return exitOK
@@ -87,7 +87,7 @@ func exitCode(err error, to io.Writer) int {
 	var look attention
 	switch {
 	case errors.As(err, &usage), strings.HasPrefix(err.Error(), "unknown command"):
-		fmt.Fprintln(to, "Run `traygauge --help` for the commands, `traygauge COMMAND --help` for one command's usage.")
+		fmt.Fprintln(to, "Run `traygauge --help` for the commands, `traygauge COMMAND --help` for one command’s usage.")
 		return exitUsage
 	case errors.As(err, &look):
 		return exitAttention
@@ -137,7 +137,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 // oneFolder is the argument rule of the commands that work on one trial's folder.
 func oneFolder(_ *cobra.Command, args []string) error {
 	if len(args) != 1 {
-		return usageError{fmt.Errorf("give one argument, the trial's folder; got %d", len(args))}
+		return usageError{fmt.Errorf("give one argument, the trial’s folder; got %d", len(args))}
 	}
 	return nil
 }

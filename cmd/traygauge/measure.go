@@ -32,20 +32,20 @@ func newMeasureCommand(std *streams) *cobra.Command {
 	var opts measureOptions
 	cmd := &cobra.Command{
 		Use:   "measure DIR",
-		Short: "Measure the trial's photos: a verdict for each, readings and overlays",
-		Long: `Measure the photos in the trial's folder photos/ and its sub-folders. Each photo gets a verdict, such as good, doubt or
+		Short: "Measure the trial’s photos: a verdict for each, readings and overlays",
+		Long: `Measure the photos in the trial’s folder photos/ and its sub-folders. Each photo gets a verdict, such as good, doubt or
 retake, with the reason and what to do. Results are kept in readings/, and drawn on the photo in overlays/. The photos
 themselves are never changed. Photos already measured by this version with the same settings are skipped.
 
 With --shard I/N only the Ith of N parts is measured, so that many photos can be spread over processes or computers that
-share the trial's folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
+share the trial’s folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
 together, and measures what a part may have left.
 
 A photo without a tag gets its tray from the name of its file or folder, such as tray-07, or from --assign. An assignment is
 kept in corrections.jsonl with who, when and why; the photo keeps its name.
 
 One line for each day says how many photos are good; the others are listed with the reason and what to do. --all lists every
-photo and every tray's figures.
+photo and every tray’s figures.
 
 Results go to standard output, messages and progress to standard error. --json prints one object: "photos" (each with
 "photo", "verdict", "tray", "day", "view", "concerns" and the figures that it was judged by), "trays" (by the columns of
@@ -55,7 +55,7 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 		Example: `  traygauge measure kale-trial
   traygauge measure kale-trial --json > verdicts.json
   traygauge measure kale-trial --assign day-14/IMG_0412.HEIC=7 --assign day-14/IMG_0413.HEIC=7
-  traygauge measure kale-trial --assign-day IMG_0501.jpg=21 --why "the phone's clock was wrong"`,
+  traygauge measure kale-trial --assign-day IMG_0501.jpg=21 --why "the phone’s clock was wrong"`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runMeasure(cmd.Context(), opts, args[0], std) },
 	}
@@ -63,10 +63,10 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos again")
 	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and every tray's figures")
+	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and every tray’s figures")
 	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "say which tray a photo shows, as `PHOTO=TRAY`; may be given several times")
 	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "say on which day after sowing a photo was taken, as `PHOTO=DAY`; may be given several times")
-	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` or nickname of who assigns (default: this computer's user)")
+	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` or nickname of who assigns (default: this computer’s user)")
 	cmd.Flags().StringVar(&opts.Why, "why", "", "`REASON` for assigning")
 	for _, flag := range []string{"assign", "assign-day"} {
 		_ = cmd.RegisterFlagCompletionFunc(flag, completePhoto) // the flag is there: it was made above
@@ -137,7 +137,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	return needsAttention(result)
 }
 
-// needsAttention returns the error that stands for photos somebody has to look at, or nil.
+// needsAttention returns the error for photos that somebody has to look at, or nil.
 func needsAttention(result measure.Result) error {
 	n := 0
 	for _, r := range result.Readings {

@@ -226,7 +226,7 @@ func TestMeasureBadPhotos(t *testing.T) {
 		"bad-empty.jpg":   "not usable: holds 0 bytes: copy it from the phone again",
 		"bad-huge.png":    "200 megapixels; at most 120 are read): photograph with",
 		"bad-twin.jpg":    "", // it comes first by name, so the other one is reported as the same
-		"bad-folder.jpg":  "not usable: is a folder with a photo's name: rename the folder",
+		"bad-folder.jpg":  "not usable: is a folder with a photo’s name: rename the folder",
 		"bad-no-card.jpg": "retake: no card found: lay the card",
 		"bad-no-tag.jpg":  "tag",
 		"bad-locked.jpg":  "not usable: cannot be opened",
@@ -321,13 +321,13 @@ func TestMeasureWrongUse(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitUsage, []string{"measure"}, "give one argument, the trial's folder; got 0"},
+		{exitUsage, []string{"measure"}, "give one argument, the trial’s folder; got 0"},
 		{exitUsage, []string{"measure", dir, "--workers", "-1"}, "--workers -1"},
 		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is not a part: give for example 2/8"},
 		{exitUsage, []string{"measure", dir, "--fast"}, "--fast"},
 		{exitFailed, []string{"measure", filepath.Join(dir, "gone")}, "traygauge new"},
 		{exitFailed, []string{"measure", dir}, "no folder photos"},
-		{exitUsage, []string{"demo"}, "give one argument, the trial's folder; got 0"},
+		{exitUsage, []string{"demo"}, "give one argument, the trial’s folder; got 0"},
 		{exitFailed, []string{"demo", dir}, "not empty"},
 	} {
 		if code, _, errs := traygauge(c.args...); code != c.want || !strings.Contains(errs, c.say) {

@@ -25,8 +25,8 @@ func newNewCommand(std *streams) *cobra.Command {
 	var opts newOptions
 	cmd := &cobra.Command{
 		Use:   "new DIR",
-		Short: "Start a trial's folder with a plan to fill in",
-		Long: `Start a trial's folder: a commented trial.yaml to fill in, an empty log.csv and a folder for photos.
+		Short: "Start a trial’s folder with a plan to fill in",
+		Long: `Start a trial’s folder: a commented trial.yaml to fill in, an empty log.csv and a folder for photos.
 Existing files are never overwritten.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage.`,
@@ -35,7 +35,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runNew(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().StringVar(&opts.Title, "title", "", "`TITLE` of the trial (default: the folder's name)")
+	cmd.Flags().StringVar(&opts.Title, "title", "", "`TITLE` of the trial (default: the folder’s name)")
 	return cmd
 }
 

@@ -37,12 +37,12 @@ func newReportCommand(std *streams) *cobra.Command {
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
 Without page-pictures only the pictures opened by a click are missing. --embed writes an excerpt of it as one small file, to be shown within
-another page. Picture and excerpt show the comparison that answers the plan's main question, of the treatment that --of names; where the
+another page. Picture and excerpt show the comparison that answers the plan’s main question, of the treatment that --of names; where the
 plan asks none, that in root area on the last review, or in leaf area where roots were not compared. --picture writes the picture once
 more, where you like. --url says where the page will be published, for links to it and for what they show.
 
---public leaves out of all of them what is private: notes, the log's words, the photos' paths, times of day, and who
-corrected what. Photos go by their SHA-256. Of a tray's accident the tray and the day remain. Pictures are always drawn again,
+--public leaves out of all of them what is private: notes, the log’s words, the photos’ paths, times of day, and who
+corrected what. Photos go by their SHA-256. Of a tray’s accident the tray and the day remain. Pictures are always drawn again,
 without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made them; they
 are printed for you to read before you publish.
 
@@ -96,7 +96,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	return needLooking(r.Attention)
 }
 
-// needLooking returns the error that stands for n photos somebody has to look at, or nil.
+// needLooking returns the error for n photos that somebody has to look at, or nil.
 func needLooking(n int) error {
 	switch {
 	case n == 1:

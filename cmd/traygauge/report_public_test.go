@@ -11,7 +11,7 @@ import (
 	"strings"
 	"testing"
 
-	"traygauge/report/html"
+	"traygauge/report/html/plugs"
 )
 
 // everythingIn returns the text of all files in a folder, spreadsheets unpacked, by name.
@@ -82,7 +82,7 @@ func TestReportForThePublic(t *testing.T) {
 	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
-	if !strings.Contains(errs, "Left out for publishing: notes, the log's words") {
+	if !strings.Contains(errs, "Left out for publishing: notes, the log’s words") {
 		t.Errorf("whoever publishes is not told what is left out:\n%s", errs)
 	}
 	public := everythingIn(t, filepath.Join(dir, "report"))
@@ -130,7 +130,7 @@ func TestReportWithExcerptAndAddress(t *testing.T) {
 	if code, _, errs := call("report", dir); code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	stale, mine := filepath.Join(dir, "report", html.PicturesFolder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
+	stale, mine := filepath.Join(dir, "report", plugs.Folder, "t1-d3-roots.jpg"), filepath.Join(dir, "report", "mine.txt")
 	if err := os.Mkdir(filepath.Dir(stale), 0o755); err != nil {
 		t.Fatal(err)
 	}

@@ -28,13 +28,13 @@ func newServeCommand(std *streams) *cobra.Command {
 		Use:   "serve DIR",
 		Short: "Serve the trial as a web app: feed, photograph, and review the photos",
 		Long: `Serve the trial as a web app: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
-correcting what was measured. Everything is kept in the trial's folder, in the same files that the other commands use.
+correcting what was measured. Everything is kept in the trial’s folder, in the same files that the other commands use.
 
 Without --lan only this computer can open the pages. With --lan phones on the same network can: the terminal shows a QR code, and a
 code to type, that pairs one phone; then it shows the next. The link for this computer itself shows the same, and the phones that
 are paired. A phone stays paired for a day after its last use, also when the program is restarted.
 
-With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer's
+With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer’s
 certificate once: the terminal says how. --cert and --key take a certificate of your own instead. Without either, use the program
 only on a network whose users you trust.
 
@@ -53,7 +53,7 @@ Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 takes any that is free")
 	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the link with a certificate made here, which each phone has to trust once")
 	cmd.Flags().StringVar(&opts.Cert, "cert", "", "certificate `FILE` (PEM), for an encrypted link")
-	cmd.Flags().StringVar(&opts.Key, "key", "", "the certificate's private key `FILE` (PEM)")
+	cmd.Flags().StringVar(&opts.Key, "key", "", "the certificate’s private key `FILE` (PEM)")
 	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as on `DATE` (year-month-day) instead of today")
 	return cmd
 }

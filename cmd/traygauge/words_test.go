@@ -60,6 +60,35 @@ func TestWordsNotUsed(t *testing.T) {
 	})
 }
 
+// straight is an apostrophe as a typewriter has it, within a word or behind a plural.
+var straight = regexp.MustCompile(`\pL'\pL|s' \pL`)
+
+// What people read has one kind of apostrophe, ’. The other one is for quotes in code, YAML and shells; comments, tests and what drawings are called
+// in tests may have it.
+func TestApostrophesAreOfOneKind(t *testing.T) {
+	seen := 0
+	eachSource(t, func(path string, text []byte) {
+		path = filepath.ToSlash(path)
+		switch {
+		case strings.HasSuffix(path, "_test.go") || strings.HasPrefix(path, "vision/train/") || strings.HasPrefix(path, "vision/synth/"):
+			return
+		case filepath.Ext(path) == ".go":
+			text = prose(t, path, text, false)
+		case filepath.Ext(path) != ".html":
+			return
+		}
+		seen += bytes.Count(text, []byte("’"))
+		for i, line := range strings.Split(string(text), "\n") {
+			if at := straight.FindStringIndex(line); at != nil {
+				t.Errorf("%s:%d: write ’ for the apostrophe: %.150s", path, i+1, strings.TrimSpace(line))
+			}
+		}
+	})
+	if seen < 100 {
+		t.Errorf("%d apostrophes were found: this test looks in the wrong places", seen)
+	}
+}
+
 // prose blanks all of a Go file but its strings and, where wanted, its comments.
 func prose(t *testing.T, path string, text []byte, comments bool) []byte {
 	files := token.NewFileSet()

@@ -67,7 +67,7 @@ func Load(dir string) (Log, error) {
 	case err != nil:
 		return nil, fmt.Errorf("cannot read %s: %w", path, err)
 	case !info.Mode().IsRegular() || info.Size() > mostBytes:
-		return nil, fmt.Errorf("%s is not a regular file of at most %d MiB: is it this trial's?", path, mostBytes>>20)
+		return nil, fmt.Errorf("%s is not a regular file of at most %d MiB: is it this trial’s?", path, mostBytes>>20)
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {

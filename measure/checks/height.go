@@ -18,7 +18,7 @@ func LeavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 	if z <= 0 || heightMM <= mostLeafShare*z {
 		return nil
 	}
-	return &vision.Refusal{Kind: string(reading.LeafHeight), Words: fmt.Sprintf("by the plan the leaves are %.0f mm above the card, but the camera was only %.0f mm above it; at most two fifths of that is allowed", heightMM, z),
+	return &vision.Refusal{Kind: reading.LeafHeight, Words: fmt.Sprintf("by the plan the leaves are %.0f mm above the card, but the camera was only %.0f mm above it; at most two fifths of that is allowed", heightMM, z),
 		Remedy: "correct leaf_height_mm in " + plan.FileName + ", or photograph from farther away, and measure again"}
 }
 

@@ -35,7 +35,7 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 		all = append(all, reading.Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
 	if s.Photo.Grey() {
-		add(true, reading.NoColours, "switch off the camera's black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
+		add(true, reading.NoColours, "switch off the camera’s black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
 	}
 	thinnest := thinnestRootMM
 	if s.Face == card.Shoots {
@@ -43,7 +43,7 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	}
 	switch contrast := residualContrast(s.Edge, thinnest); {
 	case math.IsNaN(contrast):
-		add(false, reading.SharpnessUnknown, "keep the card's black square free of glare and dirt", "the card's black square could not be read")
+		add(false, reading.SharpnessUnknown, "keep the card’s black square free of glare and dirt", "the card’s black square could not be read")
 	case contrast < leastContrast:
 		add(true, reading.Blurred, "hold the phone still, tap on the card to focus and take the photo again",
 			"the photo is blurred: something %g mm thin keeps %.0f %% of its contrast, at least %.0f %% is needed", thinnest, 100*contrast, 100*leastContrast)
@@ -52,9 +52,9 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 			"something %g mm thin keeps %.0f %% of its contrast", thinnest, 100*contrast)
 	}
 	if s.Plane.TiltDeg > mostTiltDeg {
-		add(false, reading.Tilted, "hold the phone level over the tray's middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
+		add(false, reading.Tilted, "hold the phone level over the tray’s middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
 	}
-	const nearer = "go nearer until the tray fills the photo, and send the photo in the phone's full resolution"
+	const nearer = "go nearer until the tray fills the photo, and send the photo in the phone’s full resolution"
 	switch {
 	case s.Face == card.Roots && pxPerMM < worstPxPerMM:
 		add(true, reading.TooFarAway, nearer+"; take it again", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
@@ -67,13 +67,13 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 		add(false, reading.Compressed, "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
-		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card's white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
+		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card’s white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
 	}
 	if s.Light.Level < leastLevel {
-		add(false, reading.TooDark, "give more light", "the card's paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
+		add(false, reading.TooDark, "give more light", "the card’s paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
 	}
 	if s.Plane.ResidualMM > fairResidualMM {
-		add(false, reading.CardNotFlat, "glue the card to something stiff and lay it flat", "the card's corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
+		add(false, reading.CardNotFlat, "glue the card to something stiff and lay it flat", "the card’s corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }

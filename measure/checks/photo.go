@@ -66,14 +66,6 @@ func raisedBy(s *vision.Scene, h float64) float64 {
 	return z / math.Max(z/2, z-h)
 }
 
-// planted counts the plugs that have a plant, or a plug.
-func planted(r *reading.Reading) (n int) {
-	for _, p := range r.Plugs {
-		n += count(p.State == reading.Planted)
-	}
-	return n
-}
-
 func count(yes bool) int {
 	if yes {
 		return 1

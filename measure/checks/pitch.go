@@ -40,9 +40,9 @@ func trayPitch(e Photo) *reading.Concern {
 		more, lies = "less", "higher"
 	}
 	c := &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
-		Words: fmt.Sprintf("by the card the tray's plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print's ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
+		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print’s ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
 			pitch.Ratio*e.Plan.Tray.PitchMM, e.Plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.Plan.Card.RuleMM/(1+off), e.Plan.Card.RuleMM, lies, e.heightWords(off)),
-		Remedy: "check two things: the print (measure the card's ruler with a steel rule, write that as rule_mm and measure again) and the card's height (it must lie as high as the plugs)",
+		Remedy: "check two things: the print (measure the card’s ruler with a steel rule, write that as rule_mm and measure again) and the card’s height (it must lie as high as the plugs)",
 		Bias:   fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
 	}
 	if c.Fatal {
@@ -105,8 +105,8 @@ func printOff(p *plan.Plan, readings []reading.Reading) []reading.TrialConcern {
 		}
 		mean := s.ratio / float64(n)
 		concerns = append(concerns, reading.TrialConcern{Photos: s.photos, Concern: reading.Concern{Kind: reading.PrintScale,
-			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray's plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
-			Remedy: fmt.Sprintf("measure the card's ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
+			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray’s plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
+			Remedy: fmt.Sprintf("measure the card’s ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
 		}})
 	}
 	return concerns

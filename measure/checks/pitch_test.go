@@ -24,7 +24,7 @@ func TestThePitchTellsAWrongPrint(t *testing.T) {
 		{card.Roots, 0.97, reading.VerdictDoubt, []string{"51.", "50 mm", "more", "1.5 %", "measures 97.", "lower than the plugs by 1", "6 % too large"}},
 		{card.Shoots, 0.97, reading.VerdictDoubt, []string{"more", "too large"}},
 		{card.Roots, 1.03, reading.VerdictDoubt, []string{"48.", "less", "higher", "6 % too small"}},
-		{card.Roots, 0.9, reading.VerdictRetake, []string{"measure the card's ruler", "take the photo again"}},
+		{card.Roots, 0.9, reading.VerdictRetake, []string{"measure the card’s ruler", "take the photo again"}},
 		{card.Shoots, 1.1, reading.VerdictRetake, []string{"less", "higher"}},
 	} {
 		s := testtray.Small(c.face)

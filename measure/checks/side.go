@@ -47,22 +47,22 @@ func leavesBesideRoots(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
-		Words:  fmt.Sprintf("the card's roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
-		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray's A1 corner, and take the photo again"}
+		Words:  fmt.Sprintf("the card’s roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
+		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray’s A1 corner, and take the photo again"}
 }
 
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
 func rootsBesideShoots(e Photo) *reading.Concern {
 	s, tray, grid := e.Scene, e.Tray, e.Grid
-	n, cells := planted(e.Reading), e.inView()
+	n, cells := e.Reading.Planted(), e.inView()
 	if float64(n) >= leastPlantShare*float64(cells) || cells == 0 {
 		return nil
 	}
 	b, err := vision.SampleRoots(s, tray, grid, cellsLookedAt)
 	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
 		return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
-			Words:  fmt.Sprintf("the card's shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
-			Remedy: "turn the card over so that its roots face is up, its arrow at the tray's A1 corner, and take the photo again"}
+			Words:  fmt.Sprintf("the card’s shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
+			Remedy: "turn the card over so that its roots face is up, its arrow at the tray’s A1 corner, and take the photo again"}
 	}
 	if float64(n) > hardlyAnyShare*float64(cells) {
 		return nil

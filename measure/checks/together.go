@@ -64,7 +64,7 @@ func comparePlants(r *reading.Reading, p *plan.Plan, before reading.Reading) {
 	if r.View == reading.Roots {
 		what = "plugs"
 	}
-	r.Doubt(reading.PlantsGone, fmt.Sprintf("look at this photo's overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
+	r.Doubt(reading.PlantsGone, fmt.Sprintf("look at this photo’s overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
 		"only %d of %d %s are there; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
 }
 
@@ -97,7 +97,7 @@ func compareDay(r *reading.Reading, p *plan.Plan) {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.Doubt(reading.DayAgainstName, "check the phone's date; move the photo to the right folder, or set its day with --assign-day",
+		r.Doubt(reading.DayAgainstName, "check the phone’s date; move the photo to the right folder, or set its day with --assign-day",
 			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
 	}
 }

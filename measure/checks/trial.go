@@ -48,11 +48,11 @@ func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcer
 
 // withoutTag adds nothing where the reading says so itself.
 func withoutTag(r reading.Reading) []reading.TrialConcern {
-	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return c.Kind.AboutTag() }) {
+	if slices.ContainsFunc(r.Concerns, func(c reading.Concern) bool { return reading.AboutTag(c.Kind) }) {
 		return nil
 	}
 	return []reading.TrialConcern{{Photos: []string{r.Photo}, Concern: reading.Concern{
-		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "lay the tray's tag beside the card and photograph it again",
+		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "lay the tray’s tag beside the card and photograph it again",
 	}}}
 }
 
@@ -101,7 +101,7 @@ func undated(readings []reading.Reading) []reading.TrialConcern {
 		return nil
 	}
 	return []reading.TrialConcern{{Photos: names, Concern: reading.Concern{
-		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file's date is used",
+		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file’s date is used",
 		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
 	}}}
 }
@@ -129,11 +129,11 @@ func strangeDays(p *plan.Plan, shots []shot) []reading.TrialConcern {
 		c := reading.Concern{
 			Kind:   reading.DateNotInPlan,
 			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", wording.Counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
-			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone's date; --assign-day sets a photo's day", day),
+			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone’s date; --assign-day sets a photo’s day", day),
 		}
 		if day < 0 {
 			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", wording.Counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), wording.Counted(-day, "day", "days"))
-			c.Remedy = "check the phone's date, and sown in " + plan.FileName
+			c.Remedy = "check the phone’s date, and sown in " + plan.FileName
 		}
 		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: c})
 	}

@@ -73,7 +73,7 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 	default:
 		a.Note = "The plan names no main_question, so everything here is exploratory: write into trial.yaml, before sowing, what the trial is to answer."
 	}
-	var clear, unclear, single, missing []string
+	var clear, unclear, single, zero, missing []string
 	for _, c := range r.Comparisons {
 		if c.Quantity != q.Quantity || c.Day != q.Day || c.Kind != outcome.AgainstControl {
 			continue
@@ -84,12 +84,14 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 				*to = append(*to, c.Treatment)
 			}
 		}
-		switch c.Verdict {
-		case outcome.More, outcome.Less:
+		switch {
+		case c.ReadsZero():
+			add(&zero)
+		case c.Verdict == outcome.More || c.Verdict == outcome.Less:
 			clear = append(clear, fmt.Sprintf("%s: %s %s.", wording.Upper(c.Treatment), c.Size(), c.Control))
-		case outcome.Unclear:
+		case c.Verdict == outcome.Unclear:
 			add(&unclear)
-		case outcome.TheseTrays:
+		case c.Verdict == outcome.TheseTrays:
 			add(&single)
 		default:
 			add(&missing)
@@ -108,6 +110,9 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 			words = "one tray a treatment, so nothing can be claimed of a treatment."
 		}
 		parts = append(parts, words)
+	}
+	if len(zero) > 0 {
+		parts = append(parts, wording.Upper(outcome.ZeroWords(zero, len(parts)+len(missing) == 0)))
 	}
 	if len(missing) > 0 {
 		parts = append(parts, "Not compared: "+wording.List(missing)+".")

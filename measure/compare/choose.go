@@ -21,7 +21,7 @@ const (
 )
 
 // choosingRule is the rule by which choose decides, in words.
-const choosingRule = "Where the trays' variation is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has five trays or more, enough for ranks to show anything, " +
+const choosingRule = "Where the trays’ variation is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has five trays or more, enough for ranks to show anything, " +
 	"ranks are compared instead (Wilcoxon, Holm); where each has six or more that vary differently (Brown-Forsythe below 0.05), each keeps its own variation (Welch)"
 
 // choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
@@ -36,7 +36,7 @@ func (l *layout) choose(family int) {
 		fewest = min(fewest, len(g.Values))
 	}
 	if s, err := stats.ShapiroWilk(stats.Residuals(groups)); err == nil && s.P < stats.ShapeLimit {
-		words := fmt.Sprintf("the trays' variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, outcome.PWords(arithmetic.Number(s.P)))
+		words := fmt.Sprintf("the trays’ variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, outcome.PWords(arithmetic.Number(s.P)))
 		if fewest >= leastForRanks && ranksCanShow(fewest, family) {
 			l.ranks = true
 			l.limits = append(l.limits, words+": compared by ranks")

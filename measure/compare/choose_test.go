@@ -7,7 +7,6 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
-	"traygauge/measure/stats"
 )
 
 // trays makes photos of trays with two equal plugs each, numbered from 1.
@@ -48,7 +47,7 @@ func TestRanksThatCouldShowNothingAreNotTaken(t *testing.T) {
 			areas = append(areas, 20, 20.2, 20.4, 20.6, 20000)
 		}
 		c := find(Of(trialOf(counts, names...), evenTrays(areas...), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "a", "water only", 14)
-		if got := c.Test == stats.RankManyMethod; got != ranks {
+		if got := c.Test == "Wilcoxon rank sum, Holm"; got != ranks {
 			t.Errorf("%d treatments: %s, %v", treatments, c.Test, c.Limits)
 		}
 		if said := strings.Contains(strings.Join(c.Limits, ""), "too few trays for ranks"); said == ranks {

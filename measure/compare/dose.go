@@ -61,7 +61,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 	}
 	d.P = arithmetic.Number(trend.P)
 	if trend.Lowest < 0 {
-		d.Verdict, d.Words = outcome.Unclear, fmt.Sprintf("No clear trend of %s (Williams' test, %s)", what, outcome.PWords(d.P))
+		d.Verdict, d.Words = outcome.Unclear, fmt.Sprintf("No clear trend of %s (Williams’ test, %s)", what, outcome.PWords(d.P))
 		return d, true
 	}
 	word := "rises"
@@ -69,7 +69,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 		word, d.Verdict = "falls", outcome.Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams' test, %s); the lowest dose that differs from none is %s with %s", wording.Upper(l.Name), word, s.Product, outcome.PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams’ test, %s); the lowest dose that differs from none is %s with %s", wording.Upper(l.Name), word, s.Product, outcome.PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }

@@ -26,8 +26,8 @@ func (t *trial) growing(day int) []outcome.TrayGrowth {
 }
 
 func (t *trial) photographed(day, tray int) bool {
-	_, roots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Roots}]
-	_, shoots := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Shoots}]
+	_, roots := t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Roots}]
+	_, shoots := t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Shoots}]
 	return roots || shoots
 }
 
@@ -67,7 +67,7 @@ func (t *trial) meanOver(name string, day int, trays []int) reading.Number {
 	return arithmetic.Number(arithmetic.Mean(values))
 }
 
-// over divides; by 0 or by nothing gives nothing.
+// over returns a/b, which is missing where a or b is, or where b is 0.
 func over(a, b reading.Number) reading.Number {
 	if !(b > 0) {
 		return reading.Missing

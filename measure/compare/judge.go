@@ -39,7 +39,7 @@ func (l *layout) judge(c *outcome.Comparison, k contrast, a adjustment) {
 	}
 	if k.se <= arithmetic.Rounding*math.Max(1, math.Abs(k.estimate)) { // not scatter
 		c.MeasuringShare = reading.Missing
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray's plugs, are exactly the same, so there is no variation to judge by", l.Name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray’s plugs, are exactly the same, so there is no variation to judge by", l.Name))
 		return
 	}
 	half := k.se

@@ -38,14 +38,14 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 	for _, n := range l.Needs {
 		var lack []int
 		for _, tray := range trays {
-			r, have := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: tray, View: n.View}]
+			r, have := t.Photos[reading.Occasion{Day: n.Day, Tray: tray, View: n.View}]
 			switch c := r.ExcludedBy(); {
 			case told[tray]:
 			case !have:
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d's photo of the %s of day %d is excluded by hand (%s)", tray, n.View.Words(), n.Day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("tray %d’s photo of the %s of day %d is excluded by hand (%s)", tray, n.View.Words(), n.Day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
@@ -70,7 +70,7 @@ func (t *trial) otherDay(n trayfigure.Need, trays []int) string {
 	for away := 1; away <= 2; away++ {
 		for _, day := range []int{n.Day + away, n.Day - away} {
 			if !slices.ContainsFunc(trays, func(tray int) bool {
-				_, have := t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: n.View}]
+				_, have := t.Photos[reading.Occasion{Day: day, Tray: tray, View: n.View}]
 				return !have
 			}) {
 				return fmt.Sprintf(" (but on day %d)", day)
@@ -95,10 +95,10 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	var doubtful []string
 	for _, f := range g.figures {
 		for _, n := range l.Needs {
-			r := t.Photos[trayfigure.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
+			r := t.Photos[reading.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d's photo of the %s is doubtful (%s)", f.Tray, n.View.Words(), c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("tray %d’s photo of the %s is doubtful (%s)", f.Tray, n.View.Words(), c.Short()))
 			}
 		}
 		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == reading.Roots {
@@ -131,7 +131,7 @@ func byHand(r reading.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d's %s on that day %s by hand (%s)", wording.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d’s %s on that day %s by hand (%s)", wording.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -141,7 +141,7 @@ func byHand(r reading.Reading) []string {
 func (t *trial) leftBare(day, tray int) int {
 	bare := t.Bare(day, tray)
 	n := 0
-	for _, p := range t.Photos[trayfigure.Occasion{Day: day, Tray: tray, View: reading.Roots}].Plugs {
+	for _, p := range t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Roots}].Plugs {
 		if p.State == reading.Planted && bare[p.Name] {
 			n++
 		}
@@ -172,7 +172,7 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	}
 	switch {
 	case !replicated:
-		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray's water, its light and its accidents cannot be separated from its treatment, "+
+		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray’s water, its light and its accidents cannot be separated from its treatment, "+
 			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 %")
 	case len(single) > 0:
 		r.MustKnow = append(r.MustKnow, "one tray only: "+wording.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
@@ -192,9 +192,9 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 		limits = append(limits, outlyingRule)
 	}
 	if t.Plan.PlacesSeed == 0 {
-		limits = append(limits, "the plan does not say that the trays' positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
+		limits = append(limits, "the plan does not say that the trays’ positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
-	limits = append(limits, "\"from measuring\" is the largest share of an interval's squared width that the photos' error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
+	limits = append(limits, "\"from measuring\" is the largest share of an interval’s squared width that the photos’ error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
 	limits = append(limits, t.Limits...)
 	notes := notesOfTrays(t.Plan, log, public)
 	for _, o := range r.Outlying {

@@ -27,7 +27,7 @@ type model struct {
 const leastDF = 3
 
 // placeRule is the rule by which placesOf chooses, in words. It looks at where trays stand and never at what they show.
-const placeRule = "Treatments are compared within as many of the plan's blocks, rows and columns as leave them comparable and their scatter 3 degrees of freedom, " +
+const placeRule = "Treatments are compared within as many of the plan’s blocks, rows and columns as leave them comparable and their scatter 3 degrees of freedom, " +
 	"within complete blocks always; where the plan gives positions alone, the answer with a straight line along the bench taken off is set beside the plain one"
 
 // place is one of the ways in which the plan says where a tray stands.

@@ -126,14 +126,14 @@ func TestExclusionsAreTold(t *testing.T) {
 	below.Plugs[2].State = reading.Excluded
 	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Plug: "A3", Why: "snail"}}
 	r := Of(twoTreatments(1, 1), []reading.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
-	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); !slices.Contains(c.Limits, "1 plug of tray 1's roots on that day excluded by hand (snail)") {
+	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); !slices.Contains(c.Limits, "1 plug of tray 1’s roots on that day excluded by hand (snail)") {
 		t.Errorf("%q", c.Limits)
 	}
 	below.Plugs[0].State, below.Plugs[1].State = reading.Excluded, reading.Excluded
 	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Why: "fell over"}}
 	r = Of(twoTreatments(1, 1), []reading.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
 	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
-	if c.Verdict != outcome.NotCompared || c.Sentence != "feed: root area not compared with water only: tray 1's photo of the roots of day 14 is excluded by hand (fell over)" {
+	if c.Verdict != outcome.NotCompared || c.Sentence != "feed: root area not compared with water only: tray 1’s photo of the roots of day 14 is excluded by hand (fell over)" {
 		t.Errorf("%+v", c)
 	}
 }

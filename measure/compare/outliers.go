@@ -12,8 +12,12 @@ import (
 	"traygauge/measure/stats"
 )
 
-// mostZ is the modified z score beyond which a plug stands out.
-const mostZ = 3.5
+// mostZ is the modified z score beyond which a plug stands out; madOfNormal is the median absolute deviation of a normal distribution in its
+// standard deviations, its quantile of 3/4.
+const (
+	mostZ       = 3.5
+	madOfNormal = 0.6745
+)
 
 // outliers lists the plugs of a day whose root or leaf area stands out in their tray: by the modified z score 0.6745·(y − median)/MAD of
 // the logarithms, beyond 3.5 (Iglewicz & Hoaglin 1993, How to Detect and Handle Outliers, ch. 3). A plant without any is one, too.
@@ -55,11 +59,11 @@ func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []outcom
 		v := values[plug]
 		z := math.Inf(-1)
 		if v > 0 {
-			z = 0.6745 * (math.Log(v) - middle) / mad
+			z = madOfNormal * (math.Log(v) - middle) / mad
 		}
 		if math.Abs(z) > mostZ {
 			list = append(list, outcome.Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
-				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray's median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
+				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray’s median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
 		}
 	}
 	return list

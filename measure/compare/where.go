@@ -64,7 +64,7 @@ func (t *trial) edge(q trayfigure.Quantity, day int) (outcome.Place, bool) {
 	if se > 0 {
 		p.P = arithmetic.Number(dist.TwoSidedT(math.Abs(m)/se, df))
 	}
-	p.Words = fmt.Sprintf("Plugs on the trays' rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
+	p.Words = fmt.Sprintf("Plugs on the trays’ rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
 	return p, true
 }
 
@@ -113,7 +113,7 @@ func (t *trial) bench(l *layout) (outcome.Place, bool) {
 	along, half := slope*(last-first), se*(last-first)*dist.TwoSidedTQuantile(1-outcome.Level, float64(df))
 	p := outcome.Place{Day: l.Day, Quantity: l.Name, Kind: outcome.BenchPlace, Ratio: arithmetic.Number(math.Exp(along)), Lower: arithmetic.Number(math.Exp(along - half)), Upper: arithmetic.Number(math.Exp(along + half)),
 		P: arithmetic.Number(dist.TwoSidedT(math.Abs(slope)/se, float64(df))), Trays: len(at)}
-	if p.Lower < 0.1 && p.Upper > 10 { // as SaysNothing
+	if outcome.RatioSaysNothing(float64(p.Lower), float64(p.Upper)) {
 		return outcome.Place{}, false
 	}
 	p.Words = fmt.Sprintf("From position %.0f to position %.0f of the bench %s changes %.2f times, 95 %% interval %.2f to %.2f", first, last, l.Name, float64(p.Ratio), float64(p.Lower), float64(p.Upper))

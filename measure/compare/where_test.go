@@ -34,7 +34,7 @@ func TestEdgeOfTheTray(t *testing.T) {
 	e := r.Places[0]
 	near(t, "edge", e.Ratio, 1.5, 1e-9)
 	near(t, "upper", e.Upper, 1.5*math.Exp(0.018374), 1e-5)
-	if e.Kind != outcome.TrayEdge || !strings.HasPrefix(e.Words, "Plugs on the trays' rims have 1.50 times the root area of those inside") {
+	if e.Kind != outcome.TrayEdge || !strings.HasPrefix(e.Words, "Plugs on the trays’ rims have 1.50 times the root area of those inside") {
 		t.Errorf("%+v", e)
 	}
 }

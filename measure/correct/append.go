@@ -40,7 +40,7 @@ func Append(dir string, c Correction) (Correction, error) {
 	}
 	path := filepath.Join(dir, FileName)
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return Correction{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
+		return Correction{}, fmt.Errorf("%s is not a regular file: the trial’s corrections belong there", path)
 	}
 	f, made, err := open(path)
 	if err != nil {

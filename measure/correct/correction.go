@@ -3,7 +3,7 @@
 // corrections.
 //
 //	in    corrections.jsonl, a correction that somebody wants
-//	out   the corrections that stand for a photo, each checked by itself; lines that do not count, with why
+//	out   the corrections that count for a photo, each checked by itself; lines that do not count, with why
 //
 // It must not know readings nor the plan: whether there is such a plug is for measure.Corrections.
 package correct
@@ -112,7 +112,7 @@ func (c Correction) checkPhoto() error {
 	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > mostPhoto:
 		return errors.New("it does not name its photo by path and SHA-256")
 	case c.Plug != "" && !plugName.MatchString(c.Plug):
-		return fmt.Errorf("%q is not a plug's name: give row letter and column number, such as B7", c.Plug)
+		return fmt.Errorf("%q is not a plug’s name: give row letter and column number, such as B7", c.Plug)
 	case c.Plug == "" && (c.What == Empty || c.What == Planted):
 		return fmt.Errorf("it does not say which plug is %s", c.What)
 	case c.Plug != "" && c.What == Move:
@@ -120,7 +120,7 @@ func (c Correction) checkPhoto() error {
 	case c.Plug != "" && (c.What == Tray || c.What == Day):
 		return fmt.Errorf("a photo has one %s: leave the plug out", c.What)
 	case c.What == Tray && (c.Number < 1 || c.Number > mostTray):
-		return fmt.Errorf("%d is not a tray's number: give 1 to %d", c.Number, mostTray)
+		return fmt.Errorf("%d is not a tray’s number: give 1 to %d", c.Number, mostTray)
 	case c.What == Day && (c.Number < 0 || c.Number > mostDay):
 		return fmt.Errorf("%d is not a day after sowing: give 0 to %d", c.Number, mostDay)
 	case c.What != Tray && c.What != Day && c.Number != 0:

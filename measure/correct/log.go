@@ -47,11 +47,11 @@ func Load(dir string) (Log, error) {
 		return Log{}, fmt.Errorf("cannot read %s: %w", path, err)
 	}
 	if !info.Mode().IsRegular() {
-		return Log{}, fmt.Errorf("%s is not a regular file: the trial's corrections belong there", path)
+		return Log{}, fmt.Errorf("%s is not a regular file: the trial’s corrections belong there", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial's corrections: %w: check that you may read them", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you may read them", err)
 	}
 	defer f.Close()
 	unlock, err := lock(path, true) // a line that is just being added is not one that was cut off
@@ -65,10 +65,10 @@ func Load(dir string) (Log, error) {
 func read(f io.Reader, path string) (Log, error) {
 	text, err := io.ReadAll(io.LimitReader(f, MostBytes+1))
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial's corrections: %w", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w", err)
 	}
 	if len(text) > MostBytes {
-		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial's?", path, MostBytes>>20)
+		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial’s?", path, MostBytes>>20)
 	}
 	return parse(text), nil
 }
@@ -171,7 +171,7 @@ func (l *Log) Stands(c Correction) bool { return c.What != Undo && l.undone[c.ID
 // UndoneBy returns the number of the correction that undid the one numbered id, or 0.
 func (l *Log) UndoneBy(id int) int { return l.undone[id] }
 
-// Of returns the corrections that stand for the photo with the given SHA-256, in the order in which they were made.
+// Of returns the corrections that count for the photo with the given SHA-256, in the order in which they were made.
 func (l *Log) Of(sha string) []Correction {
 	var of []Correction
 	for _, c := range l.Made {

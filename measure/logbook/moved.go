@@ -9,12 +9,15 @@ import (
 
 // Moved is a planned day's work that was done on another day.
 type Moved struct {
-	What    string   // "feeding" or "review"
+	What    string   // Feeding or Review
 	Planned int      // day since sowing
 	Done    int      //
 	Trays   []int    // those that were done on that day
 	Why     []string // what the log notes for that day or for the planned one; none when nobody wrote it down
 }
+
+// Review is what Moved calls the photographing of all trays.
+const Review = "review"
 
 // Moves returns what was done on another day than planned, up to a day: feedings by the log, reviews by the days on which
 // trays were photographed. Work counts for the planned day that it is nearest to, for the later of two as near.
@@ -25,14 +28,14 @@ func Moves(p *plan.Plan, upTo int, log []Entry, photographed map[int][]int) []Mo
 			fed[day] = append(fed[day], meant(p, e)...)
 		}
 	}
-	moves := moved(p, "feeding", p.FeedDays, fed, log)
+	moves := moved(p, Feeding, p.FeedDays, fed, log)
 	seen := map[int][]int{}
 	for day, trays := range photographed {
 		if day >= 0 && day <= upTo {
 			seen[day] = trays
 		}
 	}
-	return append(moves, moved(p, "review", p.ReviewDays, seen, log)...)
+	return append(moves, moved(p, Review, p.ReviewDays, seen, log)...)
 }
 
 // meant returns the trays that an entry is about.

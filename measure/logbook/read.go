@@ -36,6 +36,8 @@ const Header = "when,tray,what,product,amount_ml,water_ml,note"
 // Words in the log's column "what".
 const (
 	Feeding = "feeding" // a tray was given its mix
+	Water   = "water"
+	Lamp    = "lamp"
 
 	// Withdrawn takes back the feeding of the same tray and the same moment in the lines above it. The log only ever grows, so this
 	// is how a wrong entry is undone; a feeding below it with the same tray and moment counts again.
@@ -49,7 +51,7 @@ const maxBytes = 16 << 20
 type Entry struct {
 	When     time.Time
 	Tray     int    // 0: all trays
-	What     string // "feeding", "water", "lamp", "note" or another word
+	What     string // Feeding, Water, Lamp or another word, such as "note"
 	Product  string
 	AmountML float64 // NaN when not written down
 	WaterML  float64 // NaN when not written down
@@ -75,7 +77,7 @@ func LoadLines(dir string) ([]Entry, []finding.Finding, error) {
 		return nil, nil, err
 	}
 	if len(text) > maxBytes {
-		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial's log?", filepath.Join(dir, FileName), maxBytes>>20)
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial’s log?", filepath.Join(dir, FileName), maxBytes>>20)
 	}
 	entries, findings := Parse(text, FileName)
 	return entries, findings, nil

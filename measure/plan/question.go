@@ -18,8 +18,18 @@ type Question struct {
 	Line     int     // 0: the plan names no question
 }
 
-// Outcomes are the quantities that a main question can be about, as comparisons call them.
-var Outcomes = []string{"root area", "root length", "leaf area", "canopy cover", "yellow leaf share", "brown root share"}
+// The quantities that a main question can be about.
+const (
+	RootArea     = "root area"
+	RootLength   = "root length"
+	LeafArea     = "leaf area"
+	CanopyCover  = "canopy cover"
+	Chlorotic    = "yellow leaf share"
+	RootBrowning = "brown root share"
+)
+
+// Outcomes are these, in the order in which they are offered.
+var Outcomes = []string{RootArea, RootLength, LeafArea, CanopyCover, Chlorotic, RootBrowning}
 
 // defaultWorthPct is taken where the plan does not say which difference is worth having.
 const defaultWorthPct = 20.0
@@ -33,12 +43,12 @@ func (r *reader) question(n *yaml.Node) Question {
 	before := len(r.Found)
 	at := r.Mapping(n, "main_question", map[string]func(*yaml.Node){
 		"quantity": func(n *yaml.Node) {
-			name, ok := r.Text(n, "main_question's quantity", 60)
+			name, ok := r.Text(n, "main_question’s quantity", 60)
 			if q.Quantity = name; ok && !slices.Contains(Outcomes, name) {
 				r.Fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", finding.Short(name))
 			}
 		},
-		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question's day", 0, lastDay) },
+		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question’s day", 0, lastDay) },
 		"worth_having_pct": func(n *yaml.Node) { q.WorthPct, _ = r.Number(n, "worth_having_pct", "%", 1, 200) },
 	})
 	if n.Kind != yaml.MappingNode {

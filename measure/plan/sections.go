@@ -75,7 +75,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		p.Sown = r.date(sown, p.Zone)
 	}
 	if at["zone"] == nil {
-		r.Add(finding.Note, at.Line("sown", root), 0, "no zone is given: this computer's ("+p.Zone.String()+") is used",
+		r.Add(finding.Note, at.Line("sown", root), 0, "no zone is given: this computer’s ("+p.Zone.String()+") is used",
 			"add a line such as `zone: Europe/Lisbon`, so that photos count for the same day on every computer")
 	}
 	if !ruleMeasured {
@@ -194,7 +194,7 @@ func (r *reader) trayShape(n *yaml.Node) TrayShape {
 		t.FirstV = (t.WidthMM - float64(t.Rows-1)*t.PitchMM) / 2
 	}
 	if at["leaf_height_mm"] == nil {
-		r.Add(finding.Note, n.Line, 0, "leaf_height_mm is not given: leaves are measured as if they lay in the card's plane",
+		r.Add(finding.Note, n.Line, 0, "leaf_height_mm is not given: leaves are measured as if they lay in the card’s plane",
 			"add how many mm the leaves are above the card; leaves closer to the camera look larger")
 	}
 	r.room(t, at, n)
@@ -218,8 +218,8 @@ func (r *reader) firstPlug(n *yaml.Node) (u, v float64) {
 			"first_plug_mm has to be a list of two numbers, but is %s", is)
 		return 0, 0
 	}
-	u, _ = r.Number(n.Content[0], "first_plug_mm's u", "mm", 0, 3000)
-	v, _ = r.Number(n.Content[1], "first_plug_mm's v", "mm", 0, 3000)
+	u, _ = r.Number(n.Content[0], "first_plug_mm’s u", "mm", 0, 3000)
+	v, _ = r.Number(n.Content[1], "first_plug_mm’s v", "mm", 0, 3000)
 	return u, v
 }
 
@@ -227,7 +227,7 @@ func (r *reader) firstPlug(n *yaml.Node) (u, v float64) {
 func (r *reader) leafHeights(n *yaml.Node, heights map[int]float64) {
 	r.Pairs(n, "leaf_height_mm_on_day", func(key, value *yaml.Node) {
 		day, ok := r.Whole(key, "a day in leaf_height_mm_on_day", 0, lastDay)
-		mm, ok2 := r.Number(value, "the leaves' height", "mm", leastLeafMM, mostLeafMM)
+		mm, ok2 := r.Number(value, "the leaves’ height", "mm", leastLeafMM, mostLeafMM)
 		if !ok || !ok2 {
 			return
 		}
@@ -323,12 +323,12 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 	r.Items(n, "trays", func(item *yaml.Node) {
 		t := Tray{Line: item.Line}
 		at := r.Mapping(item, "a tray", map[string]func(*yaml.Node){
-			"tray":      func(n *yaml.Node) { t.Number, _ = r.Whole(n, "a tray's number", 1, MaxTray) },
-			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.Text(n, "a tray's treatment", 60) },
-			"position":  func(n *yaml.Node) { t.Position, _ = r.Whole(n, "a tray's position", 1, 1000) },
-			"block":     func(n *yaml.Node) { t.Block, _ = r.Whole(n, "a tray's block", 1, 240) },
-			"row":       func(n *yaml.Node) { t.Row, _ = r.Whole(n, "a tray's row on the bench", 1, 240) },
-			"column":    func(n *yaml.Node) { t.Column, _ = r.Whole(n, "a tray's column on the bench", 1, 240) },
+			"tray":      func(n *yaml.Node) { t.Number, _ = r.Whole(n, "a tray’s number", 1, MaxTray) },
+			"treatment": func(n *yaml.Node) { t.Treatment, _ = r.Text(n, "a tray’s treatment", 60) },
+			"position":  func(n *yaml.Node) { t.Position, _ = r.Whole(n, "a tray’s position", 1, 1000) },
+			"block":     func(n *yaml.Node) { t.Block, _ = r.Whole(n, "a tray’s block", 1, 240) },
+			"row":       func(n *yaml.Node) { t.Row, _ = r.Whole(n, "a tray’s row on the bench", 1, 240) },
+			"column":    func(n *yaml.Node) { t.Column, _ = r.Whole(n, "a tray’s column on the bench", 1, 240) },
 		})
 		if item.Kind != yaml.MappingNode {
 			return

@@ -22,7 +22,7 @@ const (
 func (r *reader) treatments(n *yaml.Node) []Treatment {
 	var all []Treatment
 	r.Pairs(n, "treatments", func(key, value *yaml.Node) {
-		name, ok := r.Label(key, "a treatment's name", 60)
+		name, ok := r.Label(key, "a treatment’s name", 60)
 		if !ok {
 			return
 		}
@@ -74,7 +74,7 @@ func (r *reader) controls(n *yaml.Node) []string {
 	}
 	var names []string
 	r.Items(n, "compare_with", func(item *yaml.Node) {
-		name, ok := r.Text(item, "a control's name", 60)
+		name, ok := r.Text(item, "a control’s name", 60)
 		if !ok {
 			return
 		}

@@ -16,7 +16,7 @@ type Given struct {
 	Day     *int             // after sowing; nil: the photo or its file says when it was taken
 }
 
-// Correct makes r show the corrections that stand for its photo, as correct.Log.Of gives them, and none that it showed
+// Correct makes r show the corrections that count for its photo, as correct.Log.Of gives them, and none that it showed
 // before. Of several for one plug the last counts; a photo that is excluded is so with all its plugs. What was measured of
 // the plugs that changed is kept in AsMeasured. An excluded plug keeps its values. A plug set empty has none, nor has one set
 // planted in which nothing was measured, nor has an excluded photo a canopy cover. A grid that was moved needs measuring again, and until then is a concern.
@@ -29,7 +29,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
-			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray's rows and columns in the plan", c.ID),
+			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray’s rows and columns in the plan", c.ID),
 				"correction %d names plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}

@@ -13,7 +13,7 @@ import (
 // SettleTray settles which tray the photo shows: what was assigned by hand (0: nothing), else the tag in view, else what the
 // name of the file or of a folder says.
 func (r *Reading) SettleTray(byHand int) {
-	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return c.Kind.AboutTag() })
+	r.Concerns = slices.DeleteFunc(r.Concerns, func(c Concern) bool { return AboutTag(c.Kind) })
 	if r.TrayFrom == "" && r.Tray > 0 { // a reading from before tags were kept by themselves
 		r.Tags = []int{r.Tray}
 	}
@@ -28,12 +28,12 @@ func (r *Reading) SettleTray(byHand int) {
 	case len(r.Tags) == 0 && named > 0:
 		r.Tray, r.TrayFrom = named, FromName
 	case len(r.Tags) == 0:
-		r.Doubt(NoTag, "put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
+		r.Doubt(NoTag, "put the tray’s tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
 		r.Tray, r.TrayFrom = named, FromTag
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag
-		r.Doubt(SeveralTags, "leave only this tray's tag in view, or say which tray it is with --assign",
+		r.Doubt(SeveralTags, "leave only this tray’s tag in view, or say which tray it is with --assign",
 			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag

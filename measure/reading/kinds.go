@@ -1,21 +1,26 @@
 package reading
 
-import "slices"
+import (
+	"slices"
 
-// Kind says in a word or two what is wrong with a photo, with a reading or with all photos together. The program goes by it, scripts read it in
-// JSON, and people see it: a word is settled once it is here. What vision refuses a photo for is among these, too.
-type Kind string
+	"traygauge/measure/trialdir"
+	"traygauge/vision/kind"
+)
+
+// Kind says in a word or two what is wrong with a photo, with a reading or with all photos together. The table below lists all kinds; those that
+// vision and trialdir know have their words there.
+type Kind = kind.Kind
 
 // The file is at fault: another photo of the tray would not cure it, or need not.
 const (
-	Unreadable      Kind = "unreadable"
-	NotAPhoto       Kind = "not a photo"
-	EmptyFile       Kind = "empty file"
-	TooLarge        Kind = "too large"
-	Broken          Kind = "broken"
-	CutShort        Kind = "cut short"
-	NotReadableHere Kind = "not readable here"
-	OutsideTheTrial Kind = "outside the trial"
+	Unreadable           = kind.Unreadable
+	NotAPhoto            = kind.NotAPhoto
+	EmptyFile            = kind.EmptyFile
+	TooLarge             = kind.TooLarge
+	Broken               = kind.Broken
+	CutShort             = kind.CutShort
+	NotReadableHere      = kind.NotReadableHere
+	OutsideTheTrial      = trialdir.OutsideTheTrial
 	SamePhotoTwice  Kind = "same photo twice"
 	InternalError   Kind = "internal error" // the program itself failed
 )
@@ -25,17 +30,17 @@ var faultsOfFiles = []Kind{Unreadable, NotAPhoto, EmptyFile, TooLarge, Broken, C
 
 // The picture.
 const (
-	SeeThrough       Kind = "see-through"
-	TooSlow          Kind = "too slow"
-	ColoursNotKnown  Kind = "colours not known"
+	SeeThrough            = kind.SeeThrough
+	TooSlow               = kind.TooSlow
+	ColoursNotKnown       = kind.ColoursNotKnown
 	NoColours        Kind = "no colours"
 	Compressed       Kind = "compressed"
-	Blurred          Kind = "blurred"
+	Blurred               = kind.Blurred
 	ALittleBlurred   Kind = "a little blurred"
 	SharpnessUnknown Kind = "sharpness unknown"
 	Tilted           Kind = "tilted"
 	TooFarAway       Kind = "too far away"
-	Mirrored         Kind = "mirrored"
+	Mirrored              = kind.Mirrored
 )
 
 // The light, and the card's greys and colours in it.
@@ -52,11 +57,11 @@ const (
 
 // The card.
 const (
-	NoCard      Kind = "no card"
-	HalfACard   Kind = "half a card"
-	TwoCards    Kind = "two cards"
-	CardUnclear Kind = "card unclear"
-	CardBent    Kind = "card bent"
+	NoCard           = kind.NoCard
+	HalfACard        = kind.HalfACard
+	TwoCards         = kind.TwoCards
+	CardUnclear      = kind.CardUnclear
+	CardBent         = kind.CardBent
 	CardNotFlat Kind = "card not flat"
 	ScaleOff    Kind = "scale off"   // the card and the tray are at odds
 	PrintScale  Kind = "print scale" // on all photos of a day
@@ -66,16 +71,16 @@ const (
 const (
 	CameraNotNamed    Kind = "camera not named"
 	DoesNotFit        Kind = "does not fit" // the other photos of the lens
-	TooFewPhotos      Kind = "too few photos"
-	PhotosTooAlike    Kind = "photos too alike"
-	CornersNotReached Kind = "corners not reached"
-	LensNotFitted     Kind = "lens not fitted"
-	LensUncertain     Kind = "lens uncertain"
+	TooFewPhotos           = kind.TooFewPhotos
+	PhotosTooAlike         = kind.PhotosTooAlike
+	CornersNotReached      = kind.CornersNotReached
+	LensNotFitted          = kind.LensNotFitted
+	LensUncertain          = kind.LensUncertain
 )
 
 // The tray and what grows in it.
 const (
-	GridDoesNotFit      Kind = "grid does not fit"
+	GridDoesNotFit           = kind.GridDoesNotFit
 	PlugsNotSeen        Kind = "plugs not seen"
 	TrayCutOff          Kind = "tray cut off"
 	SomethingOnTheTray  Kind = "something on the tray"
@@ -106,7 +111,7 @@ const (
 var aboutTags = []Kind{NoTag, SeveralTags, TagAgainstName}
 
 // AboutTag reports whether a concern of this kind leaves open which tray a photo shows.
-func (k Kind) AboutTag() bool { return slices.Contains(aboutTags, k) }
+func AboutTag(k Kind) bool { return slices.Contains(aboutTags, k) }
 
 // The reading that was kept, and what people corrected.
 const (

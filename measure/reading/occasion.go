@@ -10,6 +10,16 @@ import (
 // Usable reports whether r says what was photographed and holds something to report.
 func (r Reading) Usable() bool { return !r.Fatal() && r.Tray > 0 && r.View != "" && len(r.Plugs) > 0 }
 
+// Planted returns how many plugs have a plant, or seen from below are there.
+func (r Reading) Planted() (n int) {
+	for _, p := range r.Plugs {
+		if p.State == Planted {
+			n++
+		}
+	}
+	return n
+}
+
 // BetterFirst orders the photos of one tray, day and view; the first is the one to use: any before an excluded one, fewer
 // concerns before more, later before earlier, for a photo is taken again because the first one was not liked, then by name.
 func BetterFirst(a, b Reading) int {

@@ -109,7 +109,7 @@ func anyBelow(t *testing.T, c Comparisons, err error) bool {
 
 func logMeans(t *testing.T, units []Unit) []Group {
 	t.Helper()
-	logs, err := Log(UnitMeans(units))
+	logs, err := logarithms(UnitMeans(units))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -122,15 +122,15 @@ func TestFalseAlarms(t *testing.T) {
 	uneven := func(tray int) int { return 6 + 5*(tray%3) }
 	none := growing{ratios: same(4, 1.0), trays: same(4, 4), plugs: func(int) int { return 50 }, sdTray: same(4, 0.1), sdPlug: 0.25}
 	within(t, "Dunnett on trays", rate(t, none, func(units []Unit) bool {
-		c, err := Dunnett(logMeans(t, units), "a", 0.95)
+		c, err := dunnett(logMeans(t, units), "a", 0.95)
 		return anyBelow(t, c, err)
 	}), 0.05)
 	within(t, "Tukey on trays", rate(t, none, func(units []Unit) bool {
-		c, err := TukeyKramer(logMeans(t, units), 0.95)
+		c, err := tukeyKramer(logMeans(t, units), 0.95)
 		return anyBelow(t, c, err)
 	}), 0.05)
 	within(t, "analysis of variance of trays", rate(t, none, func(units []Unit) bool {
-		a, err := OneWay(logMeans(t, units))
+		a, err := oneWay(logMeans(t, units))
 		return err == nil && a.P < 0.05
 	}), 0.05)
 	chosen := rate(t, none, func(units []Unit) bool {
@@ -139,7 +139,7 @@ func TestFalseAlarms(t *testing.T) {
 	})
 	atMost(t, "whatever the rule chooses", chosen, 0.06) // choosing by the same data could cost a little: 0.047 of 12 000 trials
 	naive := rate(t, none, func(units []Unit) bool {
-		c, err := Dunnett(Values(units), "a", 0.95)
+		c, err := dunnett(Values(units), "a", 0.95)
 		return anyBelow(t, c, err)
 	})
 	t.Logf("plugs taken for replicates: %.4f", naive.of)
@@ -150,11 +150,11 @@ func TestFalseAlarms(t *testing.T) {
 	unequal := none
 	unequal.trays, unequal.plugs = []int{6, 3, 4, 5}, uneven
 	within(t, "Dunnett, unequal trays and plugs", rate(t, unequal, func(units []Unit) bool {
-		c, err := Dunnett(logMeans(t, units), "a", 0.95)
+		c, err := dunnett(logMeans(t, units), "a", 0.95)
 		return anyBelow(t, c, err)
 	}), 0.05)
 	within(t, "synthesised F, unequal trays and plugs", rate(t, unequal, func(units []Unit) bool {
-		n, err := Nested(units)
+		n, err := nested(units)
 		return err == nil && n.Synthesised.P < 0.05
 	}), 0.05)
 }
@@ -163,17 +163,17 @@ func TestFalseAlarms(t *testing.T) {
 func TestFalseAlarmsWhereSpreadsDiffer(t *testing.T) {
 	g := growing{ratios: same(4, 1.0), trays: []int{12, 12, 4, 6}, plugs: func(int) int { return 8 }, sdTray: []float64{0.1, 0.1, 0.4, 0.1}, sdPlug: 0.1}
 	own := rateOf(*trials/5, g, func(units []Unit) bool {
-		c, err := WelchToControl(logMeans(t, units), "a", 0.95)
+		c, err := welchToControl(logMeans(t, units), "a", 0.95)
 		return anyBelow(t, c, err)
 	})
 	atMost(t, "own variances", own, 0.06) // the correlations are estimated, too, which costs a little: 0.060 of 12 000 trials, as in pairs
 	pairs := rate(t, g, func(units []Unit) bool {
-		c, err := GamesHowell(logMeans(t, units), 0.95)
+		c, err := gamesHowell(logMeans(t, units), 0.95)
 		return anyBelow(t, c, err)
 	})
 	atMost(t, "Games-Howell", pairs, 0.06)
 	one := rate(t, g, func(units []Unit) bool {
-		c, err := Dunnett(logMeans(t, units), "a", 0.95)
+		c, err := dunnett(logMeans(t, units), "a", 0.95)
 		return anyBelow(t, c, err)
 	})
 	t.Logf("one variance for all: %.4f", one.of)
@@ -205,21 +205,21 @@ func TestIntervalsCover(t *testing.T) {
 		return true
 	}
 	within(t, "Dunnett's intervals", rate(t, g, func(units []Unit) bool {
-		c, err := Dunnett(logMeans(t, units), "a", 0.95)
-		return err == nil && cover(c.Ratios())
+		c, err := dunnett(logMeans(t, units), "a", 0.95)
+		return err == nil && cover(c.ratios())
 	}), 0.95)
 	chosen := rate(t, g, func(units []Unit) bool {
 		r, err := CompareUnits(units, Options{Control: "a"})
-		return err != nil || r.Scale == LogScale && !cover(r.Comparisons.Ratios())
+		return err != nil || r.Scale == LogScale && !cover(r.Comparisons.ratios())
 	})
 	atMost(t, "misses of whatever the rule chooses", chosen, 0.06)
 	naive := rate(t, g, func(units []Unit) bool {
-		logs, err := Log(Values(units))
+		logs, err := logarithms(Values(units))
 		if err != nil {
 			return false
 		}
-		c, err := Dunnett(logs, "a", 0.95)
-		return err == nil && cover(c.Ratios())
+		c, err := dunnett(logs, "a", 0.95)
+		return err == nil && cover(c.ratios())
 	})
 	t.Logf("intervals from plugs taken for replicates cover in %.4f", naive.of)
 	if naive.of > 0.7 {
@@ -229,14 +229,12 @@ func TestIntervalsCover(t *testing.T) {
 
 // What planning promises is what trials then show.
 func TestPowerIsKept(t *testing.T) {
-	d := Design{Treatments: 3, Units: 4, PerUnit: 12, SDUnit: 0.1, SDWithin: 0.25}
-	delta, err := DetectableDunnett(d, 0.8, 0.05)
-	if err != nil {
-		t.Fatal(err)
-	}
-	g := growing{ratios: []float64{1, math.Exp(delta), 1, 1}, trays: same(4, d.Units), plugs: func(int) int { return d.PerUnit }, sdTray: same(4, d.SDUnit), sdPlug: d.SDWithin}
+	const trays, plugs, sdTray, sdPlug = 4, 12, 0.1, 0.25
+	_, detectable := dunnettShows(3, trays, 0, 0.8)
+	delta := detectable * sdOfMean(sdTray, sdPlug, plugs) * math.Sqrt(2.0/trays)
+	g := growing{ratios: []float64{1, math.Exp(delta), 1, 1}, trays: same(4, trays), plugs: func(int) int { return plugs }, sdTray: same(4, sdTray), sdPlug: sdPlug}
 	within(t, "power to show "+strconv.FormatFloat(math.Exp(delta), 'f', 3, 64)+" times", rate(t, g, func(units []Unit) bool {
-		c, err := Dunnett(logMeans(t, units), "a", 0.95)
+		c, err := dunnett(logMeans(t, units), "a", 0.95)
 		return err == nil && c.All[0].PAdj < 0.05
 	}), 0.8)
 }

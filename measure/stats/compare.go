@@ -37,9 +37,9 @@ const (
 // Rule is the rule in words, for people.
 const Rule = `1. Scale. If every value is above 0, values are compared as ratios, on the log scale, unless the residuals there are clearly
    not normal (Shapiro-Wilk p < 0.01) while the residuals of the values themselves are not. Otherwise as differences.
-2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon's rank sum, Holm).
-3. Spread. If the groups' spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
-   control Welch's t judged by the multivariate t, in pairs Games-Howell.
+2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon’s rank sum, Holm).
+3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
+   control Welch’s t judged by the multivariate t, in pairs Games-Howell.
 4. Otherwise one variance for all: against a control Dunnett, in pairs Tukey-Kramer.`
 
 // Options say how Compare compares. The zero value compares every pair with 95 % confidence, as the rule chooses.
@@ -161,7 +161,7 @@ func Compare(groups []Group, o Options) (Result, error) {
 
 // describeFrom describes values that offset was taken off.
 func describeFrom(offset float64, g Group, level float64) Summary {
-	s := Describe(g, level)
+	s := describe(g, level)
 	if offset != 0 {
 		for _, v := range []*float64{&s.Mean, &s.Lower, &s.Upper, &s.Median, &s.Min, &s.Max} {
 			*v += offset
@@ -177,14 +177,14 @@ func describeFrom(offset float64, g Group, level float64) Summary {
 // LogFrom takes the logarithms of values that offset was taken off: all of them lessened by ln(offset), which no comparison sees.
 func LogFrom(offset float64, groups []Group) ([]Group, error) {
 	if offset == 0 {
-		return Log(groups)
+		return logarithms(groups)
 	}
 	logs := make([]Group, len(groups))
 	for i, g := range groups {
 		logs[i] = Group{g.Name, make([]float64, len(g.Values))}
 		for j, v := range g.Values {
 			if !(offset > 0) || !(v+offset > 0) {
-				return Log([]Group{{g.Name, []float64{v + offset}}})
+				return logarithms([]Group{{g.Name, []float64{v + offset}}})
 			}
 			logs[i].Values[j] = math.Log1p(v / offset)
 		}
@@ -195,13 +195,13 @@ func LogFrom(offset float64, groups []Group) ([]Group, error) {
 // checks runs every test of all groups together.
 func checks(groups []Group) Checks {
 	c := Checks{Undefined: map[string]string{}}
-	if a, err := OneWay(groups); c.done("anova", err) {
+	if a, err := oneWay(groups); c.done("anova", err) {
 		c.ANOVA = &a
 	}
-	if w, err := WelchANOVA(groups); c.done("welch_anova", err) {
+	if w, err := welchANOVA(groups); c.done("welch_anova", err) {
 		c.Welch = &w
 	}
-	if k, err := KruskalWallis(groups); c.done("kruskal_wallis", err) {
+	if k, err := kruskalWallis(groups); c.done("kruskal_wallis", err) {
 		c.KruskalWallis = &k
 	}
 	if b, err := Levene(groups, BrownForsythe); c.done("brown_forsythe_median", err) {
@@ -210,7 +210,7 @@ func checks(groups []Group) Checks {
 	if l, err := Levene(groups, LeveneMean); c.done("levene_mean", err) {
 		c.LeveneMean = &l
 	}
-	if b, err := Bartlett(groups); c.done("bartlett", err) {
+	if b, err := bartlett(groups); c.done("bartlett", err) {
 		c.Bartlett = &b
 	}
 	if s, err := ShapiroWilk(Residuals(groups)); c.done("shapiro_residuals", err) {
@@ -281,13 +281,13 @@ func (r *Result) choose(o Options, positive bool) {
 		step("spread: not tested (%s); one variance for all groups", r.on().Undefined["brown_forsythe_median"])
 	case spread.P < SpreadLimit && r.on().Welch != nil:
 		r.Procedure = OwnVariances
-		step("spread: the groups' spreads differ (Brown-Forsythe p %s, below %v); each group has its own variance", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v); each group has its own variance", PText(spread.P), SpreadLimit)
 	case spread.P < SpreadLimit:
 		r.Procedure = ByRanks
-		step("spread: the groups' spreads differ (Brown-Forsythe p %s, below %v), but %s; by ranks", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v), but %s; by ranks", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
 	default:
 		r.Procedure = OneVariance
-		step("spread: the groups' spreads may be alike (Brown-Forsythe p %s, not below %v); one variance for all groups", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads may be alike (Brown-Forsythe p %s, not below %v); one variance for all groups", PText(spread.P), SpreadLimit)
 	}
 }
 
@@ -315,13 +315,13 @@ func PText(p float64) string {
 func compareBy(p Procedure, groups []Group, o Options) (Comparisons, error) {
 	switch {
 	case p == OneVariance && o.Control != "":
-		return Dunnett(groups, o.Control, o.Level)
+		return dunnett(groups, o.Control, o.Level)
 	case p == OneVariance:
-		return TukeyKramer(groups, o.Level)
+		return tukeyKramer(groups, o.Level)
 	case p == OwnVariances && o.Control != "":
-		return WelchToControl(groups, o.Control, o.Level)
+		return welchToControl(groups, o.Control, o.Level)
 	case p == OwnVariances:
-		return GamesHowell(groups, o.Level)
+		return gamesHowell(groups, o.Level)
 	case p == ByRanks && o.Control != "":
 		return RanksToControl(groups, o.Control, o.Level)
 	case p == ByRanks:
@@ -352,7 +352,7 @@ func (r *Result) overall() Overall {
 	case r.Procedure == OneVariance && c.ANOVA != nil:
 		return Overall{"analysis of variance", c.ANOVA.F, float64(c.ANOVA.DFBetween), float64(c.ANOVA.DFWithin), c.ANOVA.P}
 	case r.Procedure == OwnVariances && c.Welch != nil:
-		return Overall{"Welch's analysis of variance", c.Welch.F, c.Welch.DF1, c.Welch.DF2, c.Welch.P}
+		return Overall{"Welch’s analysis of variance", c.Welch.F, c.Welch.DF1, c.Welch.DF2, c.Welch.P}
 	case r.Procedure == ByRanks && c.KruskalWallis != nil:
 		return Overall{"Kruskal-Wallis", c.KruskalWallis.Statistic, c.KruskalWallis.DF, nan, c.KruskalWallis.P}
 	}
@@ -370,7 +370,7 @@ func effects(r Result, groups []Group, offset float64) []Effect {
 	var all []Effect
 	for _, c := range r.Comparisons.All {
 		a, b := at(c.A), at(c.B)
-		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj, c.Detectable(DetectablePower)}
+		e := Effect{c.A, c.B, nan, nan, nan, nan, nan, nan, c.P, c.PAdj, c.detectable(DetectablePower)}
 		if r.Scale == LogScale {
 			e.Ratio, e.RatioLower, e.RatioUpper = math.Exp(c.Estimate), math.Exp(c.Lower), math.Exp(c.Upper)
 			e.Difference, e.Detectable = a.shift-b.shift, math.Exp(e.Detectable)
@@ -381,7 +381,7 @@ func effects(r Result, groups []Group, offset float64) []Effect {
 				va, vb = r.Raw.ANOVA.MSWithin/a.n, r.Raw.ANOVA.MSWithin/b.n
 			}
 			if mean := b.mean() + offset; mean > 0 && !math.IsNaN(c.SE) {
-				q := FiellerRatio(a.mean()+offset, va, mean, vb, (c.Upper-c.Estimate)/c.SE)
+				q := fiellerRatio(a.mean()+offset, va, mean, vb, (c.Upper-c.Estimate)/c.SE)
 				e.Ratio, e.RatioLower, e.RatioUpper = q.Ratio, q.Lower, q.Upper
 			}
 		}

@@ -35,14 +35,14 @@ func TestTheRuleChooses(t *testing.T) {
 		scale   Scale
 		method  string
 	}{
-		{"plant weights against a control", refs("plantgrowth"), "ctrl", LogScale, DunnettMethod},
-		{"plant weights in pairs", refs("plantgrowth"), "", LogScale, TukeyMethod},
-		{"counts with zeros, Brown-Forsythe p 0.004", refs("insectsprays"), "C", RawScale, WelchManyMethod},
-		{"the same in pairs", refs("insectsprays"), "", RawScale, GamesHowellMethod},
-		{"long tails on both scales", []Group{{"a", skewed(40, 1, 1)}, {"b", skewed(40, 2, 1)}}, "a", LogScale, RankManyMethod},
-		{"long tails and below 0", []Group{{"a", append(skewed(40, 1, 2), -1)}, {"b", skewed(40, 2, 2)}}, "", RawScale, RankManyMethod},
-		{"normal, near 0: logarithms make long tails of them", []Group{{"a", normal(60, 1, 10, 3)}, {"b", normal(60, 3, 10, 3)}}, "a", RawScale, DunnettMethod},
-		{"one value in a group", []Group{{"a", []float64{1, 1.1, 1.3}}, {"b", []float64{2}}}, "a", LogScale, DunnettMethod},
+		{"plant weights against a control", refs("plantgrowth"), "ctrl", LogScale, dunnettMethod},
+		{"plant weights in pairs", refs("plantgrowth"), "", LogScale, tukeyMethod},
+		{"counts with zeros, Brown-Forsythe p 0.004", refs("insectsprays"), "C", RawScale, welchManyMethod},
+		{"the same in pairs", refs("insectsprays"), "", RawScale, gamesHowellMethod},
+		{"long tails on both scales", []Group{{"a", skewed(40, 1, 1)}, {"b", skewed(40, 2, 1)}}, "a", LogScale, rankManyMethod},
+		{"long tails and below 0", []Group{{"a", append(skewed(40, 1, 2), -1)}, {"b", skewed(40, 2, 2)}}, "", RawScale, rankManyMethod},
+		{"normal, near 0: logarithms make long tails of them", []Group{{"a", normal(60, 1, 10, 3)}, {"b", normal(60, 3, 10, 3)}}, "a", RawScale, dunnettMethod},
+		{"one value in a group", []Group{{"a", []float64{1, 1.1, 1.3}}, {"b", []float64{2}}}, "a", LogScale, dunnettMethod},
 	} {
 		r, err := Compare(c.groups, Options{Control: c.control})
 		if err != nil || !r.Possible {
@@ -60,7 +60,7 @@ func TestTheRuleChooses(t *testing.T) {
 
 func TestWhatIsAskedForOverrulesTheRule(t *testing.T) {
 	groups := readGroups(t, "oneway/plantgrowth.csv")
-	for procedure, method := range map[Procedure]string{OneVariance: DunnettMethod, OwnVariances: WelchManyMethod, ByRanks: RankManyMethod} {
+	for procedure, method := range map[Procedure]string{OneVariance: dunnettMethod, OwnVariances: welchManyMethod, ByRanks: rankManyMethod} {
 		for _, scale := range []Scale{RawScale, LogScale} {
 			r, err := Compare(groups, Options{Control: "ctrl", Scale: scale, Procedure: procedure})
 			if err != nil || r.Comparisons.Method != method || r.Scale != scale {
@@ -83,7 +83,7 @@ func TestEffectsSayWhatComparisonsSay(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for i, ratio := range r.Comparisons.Ratios() {
+	for i, ratio := range r.Comparisons.ratios() {
 		e := r.Effects[i]
 		if e.Ratio != ratio.Ratio || e.RatioLower != ratio.Lower || e.RatioUpper != ratio.Upper || e.PAdj != ratio.PAdj || !math.IsNaN(e.DifferenceLower) {
 			t.Errorf("%+v, want %+v", e, ratio)
@@ -99,7 +99,7 @@ func TestEffectsSayWhatComparisonsSay(t *testing.T) {
 			t.Errorf("%+v, want %+v", e, c)
 		}
 		// Fieller's ends solve |a − r·b| = d·√(va + r²·vb).
-		a, b, v := Describe(groups[i+1], 0.95), Describe(groups[0], 0.95), r.Raw.ANOVA.MSWithin/10
+		a, b, v := describe(groups[i+1], 0.95), describe(groups[0], 0.95), r.Raw.ANOVA.MSWithin/10
 		for _, end := range []float64{e.RatioLower, e.RatioUpper} {
 			published.Near(t, "Fieller", math.Abs(a.Mean-end*b.Mean)/math.Sqrt(v+end*end*v), (c.Upper-c.Estimate)/c.SE, 0, 1e-9)
 		}
@@ -109,7 +109,7 @@ func TestEffectsSayWhatComparisonsSay(t *testing.T) {
 // Two groups: Welch's t test against the control is what R's pairwise Welch p is, and the interval touches 0 where p is 5 %.
 func TestWelchToControlOfOneGroupIsWelchsT(t *testing.T) {
 	groups := readGroups(t, "oneway/plantgrowth.csv")
-	c, err := WelchToControl([]Group{groups[0], groups[2]}, "ctrl", 0.95)
+	c, err := welchToControl([]Group{groups[0], groups[2]}, "ctrl", 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -134,11 +134,11 @@ func TestWelchToControlMeetsDunnett(t *testing.T) {
 		return g
 	}
 	groups := []Group{moved("c", 0), moved("a", 0.05), moved("b", 0.09)}
-	w, err := WelchToControl(groups, "c", 0.95)
+	w, err := welchToControl(groups, "c", 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := Dunnett(groups, "c", 0.95)
+	d, err := dunnett(groups, "c", 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -152,7 +152,7 @@ func TestWelchToControlMeetsDunnett(t *testing.T) {
 func TestLogSummariesAgreeWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
 		for i, want := range r.Log.Groups {
-			logs, err := Log(groups)
+			logs, err := logarithms(groups)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -200,7 +200,7 @@ func TestUnitsAreComparedByTheirMeans(t *testing.T) {
 	var refs nestedRefs
 	published.ReadJSON(t, "nested/unbalanced_results.json", &refs)
 	r, err := CompareUnits(readUnits(t, "nested/unbalanced.csv"), Options{Control: "control"})
-	if err != nil || !r.Possible || r.Scale != LogScale || r.Comparisons.Method != DunnettMethod {
+	if err != nil || !r.Possible || r.Scale != LogScale || r.Comparisons.Method != dunnettMethod {
 		t.Fatalf("%+v, %v", r.Result, err)
 	}
 	for i, w := range refs.LogMeans.Ratio { // ln of each tray's mean, then Dunnett, by R
@@ -258,10 +258,10 @@ func TestDegenerateData(t *testing.T) {
 		groups []Group
 		why    error
 	}{
-		"one value each":           {[]Group{{"a", []float64{1}}, {"b", []float64{2}}}, ErrNoReplicates},
-		"no variation":             {[]Group{{"a", []float64{1, 1}}, {"b", []float64{2, 2, 2}}}, ErrNoVariation},
-		"all zero":                 {[]Group{{"a", []float64{0, 0}}, {"b", []float64{0, 0}}}, ErrNoVariation},
-		"rounding is no variation": {[]Group{{"a", []float64{0.3, 0.1 + 0.2}}, {"b", []float64{0.5, 0.5}}}, ErrNoVariation},
+		"one value each":           {[]Group{{"a", []float64{1}}, {"b", []float64{2}}}, errNoReplicates},
+		"no variation":             {[]Group{{"a", []float64{1, 1}}, {"b", []float64{2, 2, 2}}}, errNoVariation},
+		"all zero":                 {[]Group{{"a", []float64{0, 0}}, {"b", []float64{0, 0}}}, errNoVariation},
+		"rounding is no variation": {[]Group{{"a", []float64{0.3, 0.1 + 0.2}}, {"b", []float64{0.5, 0.5}}}, errNoVariation},
 	} {
 		r, err := Compare(c.groups, Options{Control: "a"})
 		if err != nil || r.Possible || r.Why != c.why.Error() || len(r.Effects) > 0 || len(r.Groups) != 2 {
@@ -376,19 +376,19 @@ func FuzzCompare(f *testing.F) {
 }
 
 func TestErrorsAreTold(t *testing.T) {
-	if _, err := OneWay([]Group{{"a", []float64{1}}, {"b", []float64{2}}}); !errors.Is(err, ErrNoReplicates) {
+	if _, err := oneWay([]Group{{"a", []float64{1}}, {"b", []float64{2}}}); !errors.Is(err, errNoReplicates) {
 		t.Error(err)
 	}
 	for what, err := range map[string]error{
-		"level":     second(Dunnett([]Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "a", 95)),
-		"Welch":     second(WelchToControl([]Group{{"a", []float64{1, 1}}, {"b", []float64{2, 4}}}, "a", 0.95)),
-		"one value": second(GamesHowell([]Group{{"a", []float64{1}}, {"b", []float64{2, 4}}}, 0.95)),
+		"level":     second(dunnett([]Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "a", 95)),
+		"Welch":     second(welchToControl([]Group{{"a", []float64{1, 1}}, {"b", []float64{2, 4}}}, "a", 0.95)),
+		"one value": second(gamesHowell([]Group{{"a", []float64{1}}, {"b", []float64{2, 4}}}, 0.95)),
 		"levene":    second(Levene([]Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, BrownForsythe)),
 		"shapiro":   second(ShapiroWilk([]float64{1, 2})),
 		"flat":      second(ShapiroWilk([]float64{2, 2, 2, 2})),
-		"kruskal":   second(KruskalWallis([]Group{{"a", []float64{1, 1}}, {"b", []float64{1, 1}}})),
-		"fieller":   second(Fieller([]Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "c", 0.95)),
-		"between":   second(BetweenUnits(Unit{"a", "1", []float64{1}}, Unit{"b", "2", []float64{1, 2}}, 0.95, 0)),
+		"kruskal":   second(kruskalWallis([]Group{{"a", []float64{1, 1}}, {"b", []float64{1, 1}}})),
+		"fieller":   second(Fieller(0, []Group{{"a", []float64{1, 2}}, {"b", []float64{2, 4}}}, "c", 0.95)),
+		"between":   second(betweenUnits(Unit{"a", "1", []float64{1}}, Unit{"b", "2", []float64{1, 2}}, 0.95, 0)),
 	} {
 		if err == nil || err.Error() == "" {
 			t.Errorf("%s: no error", what)

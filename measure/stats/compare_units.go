@@ -31,7 +31,7 @@ func CompareUnits(units []Unit, o Options) (UnitResult, error) {
 	if o.Level == 0 {
 		o.Level = 0.95
 	}
-	nested, err := Nested(units)
+	nested, err := nested(units)
 	if err != nil {
 		return UnitResult{}, err
 	}
@@ -40,14 +40,14 @@ func CompareUnits(units []Unit, o Options) (UnitResult, error) {
 		return UnitResult{}, err
 	}
 	for _, u := range units {
-		s := Describe(Group{u.Name, u.Values}, o.Level)
+		s := describe(Group{u.Name, u.Values}, o.Level)
 		r.Units = append(r.Units, UnitSummary{u.Group, u.Name, s.N, s.Mean + o.Offset, s.SD, 100 * s.SD / (s.Mean + o.Offset)})
 		if !(s.Mean+o.Offset > 0) {
 			r.Units[len(r.Units)-1].CVPct = math.NaN()
 		}
 	}
 	if nested.DFUnit == 0 {
-		r.Why = OneUnitEach
+		r.Why = oneUnitEach
 		r.Between = betweenAll(units, o)
 	}
 	return r, nil
@@ -60,7 +60,7 @@ func betweenAll(units []Unit, o Options) (pairs []UnitPair) {
 			if o.Control != "" && (b.Group != o.Control || i == j) || o.Control == "" && i <= j {
 				continue
 			}
-			if p, err := BetweenUnits(a, b, o.Level, o.Offset); err == nil {
+			if p, err := betweenUnits(a, b, o.Level, o.Offset); err == nil {
 				pairs = append(pairs, p)
 			}
 		}
@@ -82,10 +82,10 @@ type UnitPair struct {
 	ExplainCVPct float64 `json:"explained_by_unit_cv_pct"` // the same on the log scale, in % of a unit's mean
 }
 
-// BetweenUnits compares a with b by Welch's t on the values within, each with its own variance, not adjusted; the ratio's interval is
+// betweenUnits compares a with b by Welch's t on the values within, each with its own variance, not adjusted; the ratio's interval is
 // Fieller's. With u the standard error of the difference d, the standard deviation τ between units that makes |d| = 1.96·√(2τ² + u²) is
 // the one that would explain it away. offset was taken off all values (see ParseCentred), else 0.
-func BetweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
+func betweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
 	if len(a.Values) < 2 || len(b.Values) < 2 {
 		return UnitPair{}, errors.New("a unit of one value says nothing of how much values within it differ: measure at least two in each")
 	}
@@ -94,7 +94,7 @@ func BetweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
 	}
 	ma, mb := momentsAbout(b.Values[0], a.Values), momentsOf(b.Values)
 	if ma.flat() && mb.flat() {
-		return UnitPair{}, ErrNoVariation
+		return UnitPair{}, errNoVariation
 	}
 	d, se, df := welchT(mb, ma)
 	critical := dist.TwoSidedTQuantile(1-level, df)
@@ -108,7 +108,7 @@ func BetweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
 	nan := math.NaN()
 	p.Ratio = MeanRatio{Group: a.Group, Ratio: nan, Lower: nan, Upper: nan}
 	if meanB > 0 {
-		p.Ratio = FiellerRatio(meanA, va, meanB, vb, critical)
+		p.Ratio = fiellerRatio(meanA, va, meanB, vb, critical)
 		p.Ratio.Group = a.Group
 		if meanA > 0 {
 			p.ExplainCVPct = 100 * explain(math.Log(meanA/meanB), va/(meanA*meanA)+vb/(meanB*meanB))

@@ -39,8 +39,8 @@ type Ratio struct {
 	PAdj  float64 `json:"p_adj"`
 }
 
-// Ratios reads differences of logarithms as ratios.
-func (c Comparisons) Ratios() []Ratio {
+// ratios reads differences of logarithms as ratios.
+func (c Comparisons) ratios() []Ratio {
 	rs := make([]Ratio, len(c.All))
 	for i, d := range c.All {
 		rs[i] = Ratio{d.A, d.B, math.Exp(d.Estimate), math.Exp(d.Lower), math.Exp(d.Upper), d.PAdj}
@@ -55,16 +55,12 @@ func compared(a, b string, estimate, se, df, half float64) Comparison {
 	return c
 }
 
-// Detectable returns the difference that a comparison like this one, with the same standard error, degrees of freedom and critical value, shows
+// detectable returns the difference that a comparison like this one, with the same standard error, degrees of freedom and critical value, shows
 // with the given power. It is NaN where the comparison has no standard error, as by ranks.
-func (c Comparison) Detectable(power float64) float64 {
+func (c Comparison) detectable(power float64) float64 {
 	critical := (c.Upper - c.Estimate) / c.SE
 	if !(c.SE > 0) || !(critical > 0) || math.IsInf(critical, 1) {
 		return math.NaN()
 	}
-	delta, err := reach(func(delta float64) float64 { return beyond(critical, c.DF, delta/c.SE) }, 0, c.SE, power)
-	if err != nil {
-		return math.NaN()
-	}
-	return delta
+	return Noncentrality(critical, c.DF, power) * c.SE
 }

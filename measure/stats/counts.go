@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"gonum.org/v1/gonum/mathext"
-
 	"traygauge/measure/stats/dist"
 )
 
@@ -44,23 +42,6 @@ func Wilson(x, n int, level float64) (Share, error) {
 	return s, nil
 }
 
-// ClopperPearson returns the share x/n with the exact interval (Clopper & Pearson 1934, Biometrika 26, 404-413), whose coverage is never
-// below the level.
-func ClopperPearson(x, n int, level float64) (Share, error) {
-	if err := checkCount(x, n, level); err != nil {
-		return Share{}, err
-	}
-	k, m, tail := float64(x), float64(n), (1-level)/2
-	s := Share{x, n, k / m, 0, 1}
-	if x > 0 {
-		s.Lower = mathext.InvRegIncBeta(k, m-k+1, tail)
-	}
-	if x < n { // by the complement, so that an upper end near 1 keeps its digits
-		s.Upper = 1 - mathext.InvRegIncBeta(m-k, k+1, tail)
-	}
-	return s, nil
-}
-
 // FisherExact tests whether a of a+b and c of c+d are the same share (Fisher 1935): the two-sided p is the probability of all tables
 // with these sums that are no more likely than the one seen.
 func FisherExact(a, b, c, d int) (float64, error) {
@@ -73,7 +54,7 @@ func FisherExact(a, b, c, d int) (float64, error) {
 	}
 	seen, p := logP(a), 0.0
 	for x := max(0, column-other); x <= min(row, column); x++ {
-		if l := logP(x); l <= seen+1e-7 { // rounding must not part tables that are equally likely
+		if l := logP(x); l <= seen+1e-7 { // rounding must not separate tables that are equally likely
 			p += math.Exp(l)
 		}
 	}

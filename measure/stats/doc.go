@@ -5,25 +5,17 @@
 // treated: a tray with its plugs, a pot with its leaves. UnitMeans turns units into groups of one mean a unit, which is what
 // every test of a treatment then works on.
 //
-//	Describe                       n, mean, SD, CV, SE, interval, median of one group
-//	OneWay, WelchANOVA             do any of the groups differ?
-//	Levene, Bartlett               do their spreads differ?      ShapiroWilk: are residuals normal?
-//	KruskalWallis                  do any differ, by ranks
-//	Dunnett, TukeyKramer           each against a control, all pairs; one variance for all
-//	WelchToControl, GamesHowell    the same where variances differ
-//	WilliamsTrend                  do means rise or fall with the dose?
-//	RanksToControl, RankPairs      the same by ranks
-//	PairwiseT, Adjust              pairs with Holm, Bonferroni or Benjamini-Hochberg
-//	Log, Comparisons.Ratios        the logarithms of groups; differences of logarithms read as ratios
-//	Fieller                        the interval of a ratio of means
-//	Contrast                       any weighted sum of group means, such as the interaction of a 2 × 2
-//	Nested                         groups, units, values: F, variance components
-//	BetweenUnits                   two single units, and what would explain their difference away
-//	Compare, CompareUnits          all of that, with the test chosen by the rule written in Rule
-//	Every                          all procedures side by side
-//	ParseCentred                   decimals with many leading digits in common, without losing those that differ
-//	PowerT, PowerANOVA, PowerDunnett, their inverses Replicates... and Detectable..., Design.Split   planning
-//	Wilson, ClopperPearson, FisherExact                                                               counts
+//	Compare, CompareUnits        what differs, with the test chosen by the rule written in Rule
+//	Every                        all procedures side by side: Dunnett, Tukey-Kramer, Games-Howell, Kruskal-Wallis, nested units and more
+//	RanksToControl, RankPairs    each against a control, all pairs; by ranks
+//	Adjust                       p-values of several tests, by Holm, Bonferroni or Benjamini-Hochberg
+//	WilliamsTrend                do means rise or fall with the dose?
+//	Contrast                     any weighted sum of group means, such as the interaction of a 2 × 2
+//	Fieller                      the interval of a ratio of means
+//	Levene, ShapiroWilk          do spreads differ, are residuals normal?
+//	Noncentrality                what a test with a given power shows
+//	Wilson, FisherExact          counts
+//	LogFrom, ParseCentred        logarithms of groups; decimals with many leading digits in common, without losing those that differ
 //
 // What they are judged by is in dist, the distributions; linear models are in leastsquares; tests read published tables by published.
 //

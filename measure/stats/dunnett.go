@@ -7,19 +7,19 @@ import (
 	"traygauge/measure/stats/dist"
 )
 
-// DunnettMethod and the like name how comparisons were made.
+// How comparisons were made, as reports name it.
 const (
-	DunnettMethod     = "Dunnett"
-	TukeyMethod       = "Tukey-Kramer"
-	WelchManyMethod   = "Welch t, multivariate t"
-	GamesHowellMethod = "Games-Howell"
-	RankManyMethod    = "Wilcoxon rank sum, Holm"
+	dunnettMethod     = "Dunnett"
+	tukeyMethod       = "Tukey-Kramer"
+	welchManyMethod   = "Welch t, multivariate t"
+	gamesHowellMethod = "Games-Howell"
+	rankManyMethod    = "Wilcoxon rank sum, Holm"
 )
 
-// Dunnett compares every other group with the control, all with one variance (Dunnett 1955, JASA 50, 1096-1121): two-sided, in a
+// dunnett compares every other group with the control, all with one variance (Dunnett 1955, JASA 50, 1096-1121): two-sided, in a
 // single step. Estimates are group − control; unequal n are exact.
-func Dunnett(groups []Group, control string, level float64) (Comparisons, error) {
-	c := Comparisons{Method: DunnettMethod, Control: control, Level: level, Critical: math.NaN()}
+func dunnett(groups []Group, control string, level float64) (Comparisons, error) {
+	c := Comparisons{Method: dunnettMethod, Control: control, Level: level, Critical: math.NaN()}
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return c, err
@@ -50,10 +50,10 @@ func Dunnett(groups []Group, control string, level float64) (Comparisons, error)
 	return c, nil
 }
 
-// TukeyKramer compares every pair of groups, all with one variance (Tukey 1953; for unequal n Kramer 1956, Biometrics 12, 307-310, there
+// tukeyKramer compares every pair of groups, all with one variance (Tukey 1953; for unequal n Kramer 1956, Biometrics 12, 307-310, there
 // on the safe side: Hayter 1984, Ann. Stat. 12, 61-75). Estimates are the later group − the earlier.
-func TukeyKramer(groups []Group, level float64) (Comparisons, error) {
-	c := Comparisons{Method: TukeyMethod, Level: level, Critical: math.NaN()}
+func tukeyKramer(groups []Group, level float64) (Comparisons, error) {
+	c := Comparisons{Method: tukeyMethod, Level: level, Critical: math.NaN()}
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return c, err
@@ -89,10 +89,10 @@ func welchT(a, b moments) (estimate, se, df float64) {
 	return b.shift - a.shift, math.Sqrt(v), v * v / (va*va/(a.n-1) + vb*vb/(b.n-1))
 }
 
-// GamesHowell compares every pair of groups, each with its own variance (Games & Howell 1976, J. Educ. Stat. 1, 113-125): Welch's t
+// gamesHowell compares every pair of groups, each with its own variance (Games & Howell 1976, J. Educ. Stat. 1, 113-125): Welch's t
 // of each pair, judged by the studentized range with that pair's degrees of freedom.
-func GamesHowell(groups []Group, level float64) (Comparisons, error) {
-	c := Comparisons{Method: GamesHowellMethod, Level: level, Critical: math.NaN()}
+func gamesHowell(groups []Group, level float64) (Comparisons, error) {
+	c := Comparisons{Method: gamesHowellMethod, Level: level, Critical: math.NaN()}
 	if err := checkEach(groups); err != nil {
 		return c, err
 	}
@@ -110,11 +110,11 @@ func GamesHowell(groups []Group, level float64) (Comparisons, error) {
 	return c, nil
 }
 
-// WelchToControl compares every other group with the control, each with its own variance: Welch's t, judged by a multivariate t with
+// welchToControl compares every other group with the control, each with its own variance: Welch's t, judged by a multivariate t with
 // that comparison's degrees of freedom and the correlations that the sample variances give, λᵢ = v₀/(vᵢ + v₀) with v = s²/n (Hasler &
 // Hothorn 2008, Biom. J. 50, 793-800).
-func WelchToControl(groups []Group, control string, level float64) (Comparisons, error) {
-	c := Comparisons{Method: WelchManyMethod, Control: control, Level: level, Critical: math.NaN()}
+func welchToControl(groups []Group, control string, level float64) (Comparisons, error) {
+	c := Comparisons{Method: welchManyMethod, Control: control, Level: level, Critical: math.NaN()}
 	if err := checkEach(groups); err != nil {
 		return c, err
 	}

@@ -36,8 +36,8 @@ func Every(groups []Group, o Options) Procedures {
 		}
 	}
 	if o.Control != "" {
-		set("dunnett", &p.Dunnett)(Dunnett(groups, o.Control, o.Level))
-		set("welch_to_control", &p.WelchToControl)(WelchToControl(groups, o.Control, o.Level))
+		set("dunnett", &p.Dunnett)(dunnett(groups, o.Control, o.Level))
+		set("welch_to_control", &p.WelchToControl)(welchToControl(groups, o.Control, o.Level))
 		set("ranks_to_control", &p.RanksToControl)(RanksToControl(groups, o.Control, o.Level))
 	} else {
 		p.Undefined["to_control"] = "no control was named"
@@ -46,14 +46,14 @@ func Every(groups []Group, o Options) Procedures {
 		p.Undefined["pairs"] = fmt.Sprintf("%d groups make more pairs than are listed; name a control, or leave groups out", len(groups))
 		return p
 	}
-	set("tukey", &p.Tukey)(TukeyKramer(groups, o.Level))
-	set("games_howell", &p.GamesHowell)(GamesHowell(groups, o.Level))
+	set("tukey", &p.Tukey)(tukeyKramer(groups, o.Level))
+	set("games_howell", &p.GamesHowell)(gamesHowell(groups, o.Level))
 	set("rank_pairs", &p.RankPairs)(RankPairs(groups, o.Level))
 	var err error
-	if p.PairwiseT, err = PairwiseT(groups, false); err != nil {
+	if p.PairwiseT, err = pairwiseT(groups, false); err != nil {
 		p.Undefined["pairwise_t_pooled"] = err.Error()
 	}
-	if p.PairwiseWelch, err = PairwiseT(groups, true); err != nil {
+	if p.PairwiseWelch, err = pairwiseT(groups, true); err != nil {
 		p.Undefined["pairwise_t_welch"] = err.Error()
 	}
 	return p

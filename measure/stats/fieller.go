@@ -16,11 +16,11 @@ type MeanRatio struct {
 	Upper   float64 `json:"upper"`
 }
 
-// FiellerRatio returns the interval of a/b, where a and b are independent estimates with variances va and vb, and critical is the
+// fiellerRatio returns the interval of a/b, where a and b are independent estimates with variances va and vb, and critical is the
 // quantile that |a − r·b|/√(va + r²vb) is held against (Fieller 1954, J. R. Stat. Soc. B 16, 175-185): with g = critical²·vb/b²,
 //
 //	{r ± critical/|b|·√[(1−g)·va + r²·vb]} / (1−g)    for g < 1
-func FiellerRatio(a, va, b, vb, critical float64) MeanRatio {
+func fiellerRatio(a, va, b, vb, critical float64) MeanRatio {
 	q := MeanRatio{Ratio: a / b, Lower: math.NaN(), Upper: math.NaN()}
 	g := critical * critical * vb / (b * b)
 	if !(g < 1) {
@@ -31,13 +31,9 @@ func FiellerRatio(a, va, b, vb, critical float64) MeanRatio {
 	return q
 }
 
-// Fieller returns each other group's mean as a ratio to the control's, all with one variance, each interval taken alone.
-func Fieller(groups []Group, control string, level float64) ([]MeanRatio, error) {
-	return FiellerFrom(0, groups, control, level)
-}
-
-// FiellerFrom does the same with values that offset was taken off.
-func FiellerFrom(offset float64, groups []Group, control string, level float64) ([]MeanRatio, error) {
+// Fieller returns each other group's mean as a ratio to the control's, all with one variance, each interval taken alone; offset is what was
+// taken off the values before.
+func Fieller(offset float64, groups []Group, control string, level float64) ([]MeanRatio, error) {
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return nil, err
@@ -53,7 +49,7 @@ func FiellerFrom(offset float64, groups []Group, control string, level float64) 
 	var qs []MeanRatio
 	for i, m := range ms {
 		if i != zero {
-			q := FiellerRatio(m.mean()+offset, a.MSWithin/m.n, ms[zero].mean()+offset, a.MSWithin/ms[zero].n, critical)
+			q := fiellerRatio(m.mean()+offset, a.MSWithin/m.n, ms[zero].mean()+offset, a.MSWithin/ms[zero].n, critical)
 			q.Group = groups[i].Name
 			qs = append(qs, q)
 		}

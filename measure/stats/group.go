@@ -15,7 +15,7 @@ type Group struct {
 	Values []float64 `json:"values"`
 }
 
-// Summary is what Describe says of a group.
+// Summary is what describe says of a group.
 type Summary struct {
 	Group  string  `json:"group"`
 	N      int     `json:"n"`
@@ -30,8 +30,8 @@ type Summary struct {
 	Max    float64 `json:"max"`
 }
 
-// Describe sums g up, with an interval of the mean at level (0.95 for 95 %). No values: all but N is undefined. One value has no SD.
-func Describe(g Group, level float64) Summary {
+// describe sums g up, with an interval of the mean at level (0.95 for 95 %). No values: all but N is undefined. One value has no SD.
+func describe(g Group, level float64) Summary {
 	nan := math.NaN()
 	s := Summary{g.Name, len(g.Values), nan, nan, nan, nan, nan, nan, nan, nan, nan}
 	if s.N == 0 {
@@ -58,9 +58,9 @@ func Median(values []float64) float64 {
 	return sorted[(n-1)/2]/2 + sorted[n/2]/2
 }
 
-// Log returns the groups' natural logarithms, whose differences are ratios. A value that is not above 0 has none and is refused:
+// logarithms returns the groups' natural logarithms, whose differences are ratios. A value that is not above 0 has none and is refused:
 // there is no ratio to nothing.
-func Log(groups []Group) ([]Group, error) {
+func logarithms(groups []Group) ([]Group, error) {
 	logs := make([]Group, len(groups))
 	for i, g := range groups {
 		logs[i] = Group{g.Name, make([]float64, len(g.Values))}
@@ -74,11 +74,11 @@ func Log(groups []Group) ([]Group, error) {
 	return logs, nil
 }
 
-// ErrNoVariation is the refusal of values that do not vary within any group.
-var ErrNoVariation = errors.New("the values do not vary within any group: no difference can be judged, so no test and no interval")
+// errNoVariation is the refusal of values that do not vary within any group.
+var errNoVariation = errors.New("the values do not vary within any group: no difference can be judged, so no test and no interval")
 
-// ErrNoReplicates is the refusal of groups that all hold one value.
-var ErrNoReplicates = errors.New("every group holds one value only: the variation within a group is unknown, so no test and no interval; measure at least two in a group")
+// errNoReplicates is the refusal of groups that all hold one value.
+var errNoReplicates = errors.New("every group holds one value only: the variation within a group is unknown, so no test and no interval; measure at least two in a group")
 
 // quoted is a label as errors show it.
 func quoted(name string) string { return fmt.Sprintf("%q", name) }
@@ -165,7 +165,7 @@ type LogSummary struct {
 // DescribeLog sums up a group of logarithms, as Log makes them, with an interval of the geometric mean. offset is what was taken off the
 // values before Log, which then leaves out ln(offset); else 0.
 func DescribeLog(logs Group, level, offset float64) LogSummary {
-	s := Describe(logs, level)
+	s := describe(logs, level)
 	if offset > 0 {
 		for _, v := range []*float64{&s.Mean, &s.Lower, &s.Upper} {
 			*v += math.Log(offset)

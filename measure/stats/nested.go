@@ -79,10 +79,10 @@ type Components struct {
 	Negative bool    `json:"negative"` // UnitRaw was below 0 and is taken as 0
 }
 
-// OneUnitEach is the reason why groups of one unit each cannot be tested.
-const OneUnitEach = "every group has one unit only: the effect of the group and that of its unit cannot be separated, so there is no test, no p and no interval for the group's effect; give each group at least two units"
+// oneUnitEach is the reason why groups of one unit each cannot be tested.
+const oneUnitEach = "every group has one unit only: the effect of the group and that of its unit cannot be separated, so there is no test, no p and no interval for the group’s effect; give each group at least two units"
 
-// Nested analyses values within units within groups; numbers of values and of units may differ. The unit is what was treated, so groups
+// nested analyses values within units within groups; numbers of values and of units may differ. The unit is what was treated, so groups
 // are tested against units. Expected mean squares with unequal numbers (Searle 1971, Linear Models, ch. 11; Sokal & Rohlf 1995,
 // Biometry, sect. 10.3), nᵢⱼ values in unit j of group i, N in all:
 //
@@ -91,7 +91,7 @@ const OneUnitEach = "every group has one unit only: the effect of the group and 
 //
 // With c₂ ≠ c₁ no mean square is the right denominator; c₂/c₁·MSUnit + (1 − c₂/c₁)·MSWithin is, with Satterthwaite's (1946,
 // Biometrics Bull. 2, 110-114) degrees of freedom.
-func Nested(units []Unit) (NestedANOVA, error) {
+func nested(units []Unit) (NestedANOVA, error) {
 	r := NestedANOVA{}
 	groups := Values(units)
 	if err := check(groups); err != nil {
@@ -170,7 +170,7 @@ func (r *NestedANOVA) test() {
 	r.GroupTest, r.Synthesised, r.Denominator = none, none, nan
 	switch {
 	case r.DFUnit == 0:
-		r.Why, r.UnitTest = OneUnitEach, none
+		r.Why, r.UnitTest = oneUnitEach, none
 		return
 	case r.MSUnit == 0:
 		r.Why = "the units of a group do not differ at all: there is nothing to judge a difference between groups by"

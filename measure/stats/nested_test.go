@@ -76,7 +76,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 			var r nestedRefs
 			published.ReadJSON(t, "nested/"+name+"_results.json", &r)
 			units := readUnits(t, "nested/"+name+".csv")
-			n, err := Nested(units)
+			n, err := nested(units)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -102,22 +102,22 @@ func TestNestedAgreesWithR(t *testing.T) {
 			published.Near(t, "its p", n.Synthesised.P, r.Test.PS, 0, 1e-9)
 
 			means := UnitMeans(units)
-			a, err := OneWay(means)
+			a, err := oneWay(means)
 			if err != nil {
 				t.Fatal(err)
 			}
 			checkANOVA(t, "unit means", a, r.Means.Anova)
-			w, err := WelchANOVA(means)
+			w, err := welchANOVA(means)
 			if err != nil {
 				t.Fatal(err)
 			}
 			checkF(t, "unit means, Welch", w, r.Means.Welch)
 			checkDunnett(t, means, r.Means.Dunnett)
-			logs, err := Log(means)
+			logs, err := logarithms(means)
 			if err != nil {
 				t.Fatal(err)
 			}
-			ratios := checkDunnett(t, logs, r.LogMeans.Dunnett).Ratios()
+			ratios := checkDunnett(t, logs, r.LogMeans.Dunnett).ratios()
 			for i, w := range r.LogMeans.Ratio {
 				published.Near(t, w.Group, ratios[i].Ratio, w.Ratio, 0, relR)
 				published.Near(t, w.Group, ratios[i].Lower, w.Lower, 0, 1e-10)
@@ -131,7 +131,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 				}
 			}
 			// Values taken as replicates would claim much more than the units allow.
-			naive, err := OneWay(Values(units))
+			naive, err := oneWay(Values(units))
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -144,7 +144,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 func TestNestedWithOneUnitEach(t *testing.T) {
 	var r nestedRefs
 	published.ReadJSON(t, "nested/single_tray_results.json", &r)
-	n, err := Nested(readUnits(t, "nested/single_tray.csv"))
+	n, err := nested(readUnits(t, "nested/single_tray.csv"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -159,7 +159,7 @@ func TestNestedWithOneUnitEach(t *testing.T) {
 	published.Near(t, "SS of groups", n.SSGroup, r.Table.SSGroup, 0, 1e-11)
 	published.Near(t, "MS within", n.MSWithin, r.Table.MSWithin, 0, 1e-11)
 	published.Near(t, "c2", n.CoefGroup, r.Table.CoefGroup, 0, 1e-12)
-	if _, err := OneWay(UnitMeans(readUnits(t, "nested/single_tray.csv"))); err != ErrNoReplicates {
+	if _, err := oneWay(UnitMeans(readUnits(t, "nested/single_tray.csv"))); err != errNoReplicates {
 		t.Errorf("one unit a group: %v", err)
 	}
 }
@@ -177,7 +177,7 @@ func TestInteractionOfA2x2AgreesWithR(t *testing.T) {
 	}
 	published.ReadJSON(t, "nested/factorial_results.json", &r)
 	means := UnitMeans(readUnits(t, "nested/factorial.csv"))
-	logs, err := Log(means)
+	logs, err := logarithms(means)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -208,7 +208,7 @@ func TestNestedRefusesUnitsThatAreNone(t *testing.T) {
 		"nothing": {}, "one group": {ok}, "an empty unit": {ok, {"b", "2", nil}, {"b", "3", []float64{1}}}, "a unit twice": {ok, ok, {"b", "2", []float64{1}}},
 		"NaN": {ok, {"b", "2", []float64{math.NaN()}}},
 	} {
-		if _, err := Nested(units); err == nil {
+		if _, err := nested(units); err == nil {
 			t.Errorf("%s is taken", what)
 		}
 	}

@@ -54,7 +54,7 @@ func TestCertifiedOneWayResults(t *testing.T) {
 			for i, v := range values {
 				groups = addValue(groups, labels[i], v)
 			}
-			a, err := OneWay(groups)
+			a, err := oneWay(groups)
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -29,9 +29,9 @@ type FTest struct {
 	P   float64 `json:"p"`
 }
 
-// OneWay tests whether any of the groups' means differ, all with one variance (Fisher 1925). Groups of one value are allowed as long as
+// oneWay tests whether any of the groups' means differ, all with one variance (Fisher 1925). Groups of one value are allowed as long as
 // another has more: ErrNoReplicates if none has, ErrNoVariation if no group's values vary.
-func OneWay(groups []Group) (ANOVA, error) {
+func oneWay(groups []Group) (ANOVA, error) {
 	ms, a, err := pooled(groups)
 	if err != nil {
 		return ANOVA{}, err
@@ -61,9 +61,9 @@ func pooled(groups []Group) (ms []moments, a ANOVA, err error) {
 	a.DFBetween, a.DFWithin, a.SSWithin = len(groups)-1, n-len(groups), within.sum()
 	switch {
 	case a.DFWithin == 0:
-		return nil, a, ErrNoReplicates
+		return nil, a, errNoReplicates
 	case flat(a.SSWithin, float64(n), scale):
-		return nil, a, ErrNoVariation
+		return nil, a, errNoVariation
 	}
 	a.MSWithin = a.SSWithin / float64(a.DFWithin)
 	a.SDPooled = math.Sqrt(a.MSWithin)
@@ -86,11 +86,11 @@ func between(ms []moments) float64 {
 	return squares.sum()
 }
 
-// WelchANOVA tests whether any of the groups' means differ, each with its own variance (Welch 1951, Biometrika 38, 330-336): with
+// welchANOVA tests whether any of the groups' means differ, each with its own variance (Welch 1951, Biometrika 38, 330-336): with
 // wᵢ = nᵢ/sᵢ², W = Σwᵢ, m = Σwᵢmᵢ/W and Λ = Σ(1 − wᵢ/W)²/(nᵢ−1),
 //
 //	F = Σwᵢ(mᵢ − m)²/(k−1) / [1 + 2(k−2)Λ/(k²−1)]    df₂ = (k²−1)/(3Λ)
-func WelchANOVA(groups []Group) (FTest, error) {
+func welchANOVA(groups []Group) (FTest, error) {
 	if err := checkEach(groups); err != nil {
 		return FTest{}, err
 	}

@@ -140,7 +140,7 @@ const (
 func TestSummariesAgreeWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
 		for i, want := range r.Groups {
-			got := Describe(groups[i], 0.95)
+			got := describe(groups[i], 0.95)
 			if got.Group != want.Group || got.N != want.N {
 				t.Fatalf("%+v, want %+v", got, want)
 			}
@@ -180,24 +180,24 @@ func checkF(t *testing.T, what string, got, want FTest) {
 // anova(lm(y ~ g)) and oneway.test of R.
 func TestOneWayAgreesWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
-		a, err := OneWay(groups)
+		a, err := oneWay(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkANOVA(t, "anova", a, r.Anova)
-		w, err := WelchANOVA(groups)
+		w, err := welchANOVA(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
 		checkF(t, "Welch", w, r.Welch)
-		logs, err := Log(groups)
+		logs, err := logarithms(groups)
 		if (err != nil) != (r.Log.Undefined != "") {
 			t.Fatalf("logarithms: %v; R's side: %q", err, r.Log.Undefined)
 		}
 		if err != nil {
 			return
 		}
-		a, err = OneWay(logs)
+		a, err = oneWay(logs)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -207,7 +207,7 @@ func TestOneWayAgreesWithR(t *testing.T) {
 
 func checkDunnett(t *testing.T, groups []Group, want dunnettRef) Comparisons {
 	t.Helper()
-	c, err := Dunnett(groups, want.Control, 0.95)
+	c, err := dunnett(groups, want.Control, 0.95)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -237,11 +237,11 @@ func TestDunnettAgreesWithR(t *testing.T) {
 		if r.Log.Undefined != "" {
 			return
 		}
-		logs, err := Log(groups)
+		logs, err := logarithms(groups)
 		if err != nil {
 			t.Fatal(err)
 		}
-		ratios := checkDunnett(t, logs, r.Log.Dunnett).Ratios()
+		ratios := checkDunnett(t, logs, r.Log.Dunnett).ratios()
 		for i, w := range r.Log.DunnettRatio {
 			if ratios[i].A != w.Group {
 				t.Errorf("ratio of %s, want %s", ratios[i].A, w.Group)
@@ -281,7 +281,7 @@ func checkPairs(t *testing.T, what string, got Comparisons, want []pairRef) {
 // TukeyHSD(aov(y ~ g)) of R.
 func TestTukeyKramerAgreesWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
-		c, err := TukeyKramer(groups, 0.95)
+		c, err := tukeyKramer(groups, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -289,13 +289,13 @@ func TestTukeyKramerAgreesWithR(t *testing.T) {
 		if r.Log.Undefined != "" {
 			return
 		}
-		logs, _ := Log(groups)
-		c, err = TukeyKramer(logs, 0.95)
+		logs, _ := logarithms(groups)
+		c, err = tukeyKramer(logs, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}
 		for i, w := range r.Log.TukeyRatio {
-			got := c.Ratios()[i]
+			got := c.ratios()[i]
 			if got.A != w.A || got.B != w.B {
 				t.Errorf("%+v, want %s / %s", got, w.A, w.B)
 			}
@@ -310,7 +310,7 @@ func TestTukeyKramerAgreesWithR(t *testing.T) {
 // Games & Howell's formula with R's ptukey and qtukey.
 func TestGamesHowellAgreesWithR(t *testing.T) {
 	eachOneway(t, func(t *testing.T, groups []Group, r onewayRefs) {
-		c, err := GamesHowell(groups, 0.95)
+		c, err := gamesHowell(groups, 0.95)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -66,8 +66,8 @@ type PairP struct {
 	BH         float64 `json:"p_bh"`
 }
 
-// PairwiseT compares every pair by Student's t with one variance for all groups, or by Welch's t where each has its own.
-func PairwiseT(groups []Group, ownVariances bool) ([]PairP, error) {
+// pairwiseT compares every pair by Student's t with one variance for all groups, or by Welch's t where each has its own.
+func pairwiseT(groups []Group, ownVariances bool) ([]PairP, error) {
 	var ms []moments
 	var a ANOVA
 	var err error

@@ -42,9 +42,9 @@ func midranks(values []float64) (doubled []int, ties float64) {
 	return doubled, ties
 }
 
-// KruskalWallis tests by ranks whether any of the groups tends to larger values (Kruskal & Wallis 1952, JASA 47, 583-621), corrected
+// kruskalWallis tests by ranks whether any of the groups tends to larger values (Kruskal & Wallis 1952, JASA 47, 583-621), corrected
 // for ties; p by χ², which wants five values or so in each group.
-func KruskalWallis(groups []Group) (ChiSquaredTest, error) {
+func kruskalWallis(groups []Group) (ChiSquaredTest, error) {
 	if err := check(groups); err != nil {
 		return ChiSquaredTest{}, err
 	}
@@ -223,7 +223,7 @@ func RanksToControl(groups []Group, control string, level float64) (Comparisons,
 		}
 	}
 	c, err := byRanks(groups, pairs, level)
-	c.Method, c.Control = RankManyMethod, control
+	c.Method, c.Control = rankManyMethod, control
 	return c, err
 }
 
@@ -235,7 +235,7 @@ func RankPairs(groups []Group, level float64) (Comparisons, error) {
 }
 
 func byRanks(groups []Group, pairs [][2]int, level float64) (Comparisons, error) {
-	c := Comparisons{Method: RankManyMethod, Level: level, Critical: math.NaN()}
+	c := Comparisons{Method: rankManyMethod, Level: level, Critical: math.NaN()}
 	if err := check(groups); err != nil {
 		return c, err
 	}

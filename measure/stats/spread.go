@@ -41,16 +41,16 @@ func Levene(groups []Group, centre Centre) (FTest, error) {
 			deviations[i].Values = append(deviations[i].Values, math.Abs((v-pivot)-middle))
 		}
 	}
-	a, err := OneWay(deviations)
+	a, err := oneWay(deviations)
 	if err != nil {
-		return FTest{}, fmt.Errorf("the groups' spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+		return FTest{}, fmt.Errorf("the groups’ spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
 	}
 	return FTest{a.F, float64(a.DFBetween), float64(a.DFWithin), a.P}, nil
 }
 
-// Bartlett tests whether the groups' variances differ (Bartlett 1937, Proc. R. Soc. A 160, 268-282). It takes long tails for spread:
+// bartlett tests whether the groups' variances differ (Bartlett 1937, Proc. R. Soc. A 160, 268-282). It takes long tails for spread:
 // with other than normal values use Levene.
-func Bartlett(groups []Group) (ChiSquaredTest, error) {
+func bartlett(groups []Group) (ChiSquaredTest, error) {
 	if err := checkEach(groups); err != nil {
 		return ChiSquaredTest{}, err
 	}

@@ -15,6 +15,7 @@ import (
 	"unicode/utf8"
 
 	"traygauge/vision"
+	"traygauge/vision/kind"
 )
 
 // File is something in photos/ that is a photo or is named like one.
@@ -40,13 +41,13 @@ func ListPhotos(dir string) ([]File, []Skipped, error) {
 	info, err := os.Stat(root)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial's photos there", dir)
+		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial’s photos there", dir)
 	case err != nil:
 		return nil, nil, fmt.Errorf("cannot open %s: %w", root, PlainCause(err))
 	case !info.IsDir():
-		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial's photos there", root)
+		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial’s photos there", root)
 	case !staysInside(dir, root):
-		return nil, nil, fmt.Errorf("%s leads outside the trial's folder: copy the photos into the trial", root)
+		return nil, nil, fmt.Errorf("%s leads outside the trial’s folder: copy the photos into the trial", root)
 	}
 	l := lister{dir: dir, root: root}
 	if err := filepath.WalkDir(root, l.visit); err != nil {
@@ -74,7 +75,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	f := File{Name: plainName(filepath.ToSlash(below)), Path: at}
 	switch {
 	case err != nil: // a folder that cannot be listed must not hide what lies beside it
-		l.refuse(f, "unreadable", "check that you may read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
+		l.refuse(f, kind.Unreadable, "check that you may read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
 		return fs.SkipDir
 	case strings.HasPrefix(d.Name(), "."):
 		if d.IsDir() {
@@ -92,7 +93,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	return nil
 }
 
-// plainName spells out the bytes of a name that are no UTF-8, as \xe9, so that it can stand in a reading and is still told from others.
+// plainName spells out the bytes of a name that are no UTF-8, as \xe9, so that a reading can hold it and no two names become one.
 func plainName(name string) string {
 	if utf8.ValidString(name) {
 		return name
@@ -110,8 +111,11 @@ func plainName(name string) string {
 	return plain.String()
 }
 
-func (l *lister) refuse(f File, kind, remedy, format string, args ...any) {
-	f.Refused = &vision.Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
+// OutsideTheTrial is the kind of a link that leads out of the trial's folder.
+const OutsideTheTrial kind.Kind = "outside the trial"
+
+func (l *lister) refuse(f File, k kind.Kind, remedy, format string, args ...any) {
+	f.Refused = &vision.Refusal{Kind: k, Words: fmt.Sprintf(format, args...), Remedy: remedy}
 	l.photos = append(l.photos, f)
 }
 
@@ -121,9 +125,9 @@ func (l *lister) link(f File) {
 	info, err := os.Stat(f.Path)
 	switch {
 	case err != nil:
-		l.refuse(f, "unreadable", "copy the photo itself here", "is a link to something that is not there")
+		l.refuse(f, kind.Unreadable, "copy the photo itself here", "is a link to something that is not there")
 	case !staysInside(l.dir, f.Path):
-		l.refuse(f, "outside the trial", "copy the photo itself here", "is a link to something outside the trial's folder")
+		l.refuse(f, OutsideTheTrial, "copy the photo itself here", "is a link to something outside the trial’s folder")
 	case info.IsDir():
 		l.skipped = append(l.skipped, Skipped{f.Name, "a link to a folder, which is not followed"})
 	default:

@@ -36,7 +36,7 @@ func MakeFolder(dir, name string) error {
 		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, PlainCause(err), dir)
 	}
 	if !staysInside(dir, path) {
-		return fmt.Errorf("%s leads outside the trial's folder: make %s a folder of the trial", path, name)
+		return fmt.Errorf("%s leads outside the trial’s folder: make %s a folder of the trial", path, name)
 	}
 	return nil
 }

@@ -23,6 +23,23 @@ func Counted(n int, one, several string) string {
 	return fmt.Sprintf("%d %s", n, several)
 }
 
+// Number writes a number as a sentence has it: "no", "one" and so on to "ten", then in digits.
+func Number(n int) string {
+	words := []string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"}
+	if n >= 0 && n < len(words) {
+		return words[n]
+	}
+	return strconv.Itoa(n)
+}
+
+// CountedInWords is Counted with the number as Number writes it.
+func CountedInWords(n int, one, several string) string {
+	if n == 1 {
+		return Number(n) + " " + one
+	}
+	return Number(n) + " " + several
+}
+
 // List joins words: "a", "a and b", "a, b and c".
 func List(words []string) string {
 	if len(words) < 2 {

@@ -15,6 +15,9 @@ import (
 	"traygauge/measure/trialdir"
 	"traygauge/report"
 	"traygauge/report/html"
+	"traygauge/report/html/answer"
+	"traygauge/report/html/plugs"
+	"traygauge/report/html/share"
 	"traygauge/report/terminal"
 	"traygauge/report/xlsx"
 )
@@ -48,9 +51,9 @@ func Write(dir, version string, o Options, tell io.Writer) (*Report, error) {
 		return nil, err
 	}
 	page.Address, page.Of = o.Address, o.Of
-	switch err := html.CanPicture(page, o.Of); {
+	switch _, err := answer.Beforehand(page.Trial.Plan, page.Compared, o.Of); {
 	case err == nil:
-		page.Share = html.SharePicture
+		page.Share = share.File
 	case o.Of != "" || o.Picture != "" || o.Embed != "":
 		return nil, err
 	}
@@ -71,6 +74,11 @@ func Write(dir, version string, o Options, tell io.Writer) (*Report, error) {
 	return r, nil
 }
 
+// pictureOf is what the picture to share is made from.
+func pictureOf(page html.Page) share.Source {
+	return share.Source{Trial: page.Trial, Compared: page.Compared, Dir: page.Dir}
+}
+
 // pageOf gathers what the report is written from.
 func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 	p, readings, dir := t.Plan, t.Readings, t.Dir
@@ -83,7 +91,7 @@ func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 		if page.Compared, err = compared(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, tell); err != nil {
 			return page, err
 		}
-		fmt.Fprintln(tell, "Left out for publishing: notes, the log's words (of a tray's accident the tray and the day remain), file names, times of day, who corrected what.")
+		fmt.Fprintln(tell, "Left out for publishing: notes, the log’s words (of a tray’s accident the tray and the day remain), file names, times of day, who corrected what.")
 		terminal.WriteReasons(tell, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)
@@ -102,7 +110,7 @@ func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 // writeExcerpts writes what was asked for beside the report, and returns the files' paths.
 func writeExcerpts(o Options, page html.Page, reported []reading.TrialConcern, tell io.Writer) (files []string, err error) {
 	if o.Picture != "" {
-		if err := store.WriteWhole(o.Picture, func(w io.Writer) error { return html.WritePicture(w, page, o.Of) }); err != nil {
+		if err := store.WriteWhole(o.Picture, func(w io.Writer) error { return share.Write(w, pictureOf(page), o.Of) }); err != nil {
 			return nil, err
 		}
 		files = append(files, o.Picture)
@@ -132,8 +140,8 @@ func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, te
 		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
 	}
 	defer unlock()
-	var beside []html.PagePicture
-	list := filesOfReport(page, func(pictures []html.PagePicture, lost []string) {
+	var beside []plugs.Picture
+	list := filesOfReport(page, func(pictures []plugs.Picture, lost []string) {
 		beside = pictures
 		terminal.WriteLost(tell, lost, reported)
 	})
@@ -141,22 +149,22 @@ func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, te
 	for _, f := range list {
 		names, files = append(names, f.name), append(files, filepath.Join(dir, f.name))
 	}
-	err = store.ReplaceFolder(dir, append(names, html.PicturesFolder), func(into string) error {
+	err = store.ReplaceFolder(dir, append(names, plugs.Folder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
 				return fmt.Errorf("%w: the report before was left as it was", err)
 			}
 		}
-		return writePictures(filepath.Join(into, html.PicturesFolder), beside)
+		return writePictures(filepath.Join(into, plugs.Folder), beside)
 	})
 	if len(beside) > 0 {
-		files = append(files, filepath.Join(dir, html.PicturesFolder))
+		files = append(files, filepath.Join(dir, plugs.Folder))
 	}
 	return files, err
 }
 
 // writePictures writes the pictures beside the page into a new folder; without any there is none.
-func writePictures(folder string, pictures []html.PagePicture) error {
+func writePictures(folder string, pictures []plugs.Picture) error {
 	if len(pictures) == 0 {
 		return nil
 	}
@@ -180,7 +188,7 @@ type reportFile struct {
 
 // filesOfReport lists the report's files in the order in which they are written: what describes the tables comes behind them. tell is called with
 // the pictures beside the page and with what could not be shown.
-func filesOfReport(page html.Page, tell func(beside []html.PagePicture, lost []string)) []reportFile {
+func filesOfReport(page html.Page, tell func(beside []plugs.Picture, lost []string)) []reportFile {
 	trial, tables := page.Trial, map[string][]byte{}
 	table := func(name string, write func(io.Writer) error) reportFile {
 		return reportFile{name, func(w io.Writer) error {
@@ -208,7 +216,7 @@ func filesOfReport(page html.Page, tell func(beside []html.PagePicture, lost []s
 		}},
 	}
 	if page.Share != "" {
-		list = append(list, reportFile{page.Share, func(w io.Writer) error { return html.WritePicture(w, page, page.Of) }})
+		list = append(list, reportFile{page.Share, func(w io.Writer) error { return share.Write(w, pictureOf(page), page.Of) }})
 	}
 	return list
 }

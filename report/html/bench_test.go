@@ -22,6 +22,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
+	"traygauge/report/html/share"
 	"traygauge/report/testtrial"
 )
 
@@ -118,7 +119,7 @@ func pageToWeigh(b *testing.B) Page {
 			b.Fatalf("%d readings, %v, %v: run `traygauge measure` first", len(readings), broken, err)
 		}
 		readings = checks.Together(p, readings)
-		return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: SharePicture}
+		return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, log, compare.Options{}), Readings: readings, Log: log, Dir: *benchTrial, Share: share.File}
 	}
 	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{14, 21, 28}
@@ -145,5 +146,5 @@ func pageToWeigh(b *testing.B) Page {
 		}
 	}
 	dir, readings := testtrial.InGrainyPhotos(b, p, readings, 4, 14)
-	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []logbook.Entry{}, Dir: dir, Share: SharePicture}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []logbook.Entry{}, Dir: dir, Share: share.File}
 }

@@ -14,11 +14,13 @@ import (
 	"strings"
 	"testing"
 	"time"
-	"traygauge/measure/compare/outcome"
 
 	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
+
+	"traygauge/measure/compare/outcome"
+	"traygauge/report/html/answer"
 )
 
 var shots = flag.String("shots", "", "a folder to save pictures of the page in")
@@ -346,7 +348,7 @@ func TestPagePrints(t *testing.T) {
 		t.Fatal(err)
 	}
 	words := strings.Join(strings.Fields(string(out)), " ")
-	for _, want := range []string{"How far to trust this", "Growth and colour", estimateWords(p.Compared.On(17).Comparisons[0]), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
+	for _, want := range []string{"How far to trust this", "Growth and colour", answer.Estimate(p.Compared.On(17).Comparisons[0]), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the printed page lacks %q", want)
 		}

@@ -11,6 +11,9 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/html/answer"
+	"traygauge/report/html/colours"
+	"traygauge/report/html/plugs"
 )
 
 // embedView is what the excerpt shows beside the answer.
@@ -29,16 +32,16 @@ type embedFace struct {
 }
 
 // WriteEmbed writes an excerpt of the page as one small file without a script, to be shown within another page: the answer, one picture each
-// of a treatment and its control at one scale, all treatments' intervals, and how far to trust them. Which treatment is settled as by
-// WritePicture. Where the page's address is known, a link leads there.
+// of a treatment and its control at one scale, all treatments' intervals, and how far to trust them. Which treatment is settled by
+// answer.Beforehand. Where the page's address is known, a link leads there.
 func WriteEmbed(w io.Writer, p Page, treatment string) (lost []string, err error) {
-	c, err := pictured(p, treatment)
+	c, err := answer.Beforehand(p.Trial.Plan, p.Compared, treatment)
 	if err != nil {
 		return nil, err
 	}
 	v := embedView{pageView: newAnswerView(p)}
-	size := cropSizeFor(p.Trial, 2, insideBytes)
-	v.BarMM, v.BarPct = scaleBar(size)
+	size := plugs.CropSize(p.Trial, 2)
+	v.BarMM, v.BarPct = plugs.ScaleBar(size)
 	v.Faces, lost = embedFaces(p, c, size)
 	var out bytes.Buffer
 	if err := pageTemplate.ExecuteTemplate(&out, "embed.html", v); err != nil {
@@ -53,14 +56,14 @@ func embedFaces(p Page, c outcome.Comparison, size report.CropSize) (faces []emb
 	if p.Dir == "" {
 		return nil, nil
 	}
-	days := picturedDays(p)
+	days := plugs.Days(p.Trial, p.Compared)
 	if !slices.Contains(days, c.Day) {
 		days = append(days, c.Day)
 		slices.Sort(days)
 	}
 	for _, name := range []string{c.Treatment, c.Control} {
-		f, _ := follow(p.Trial, name, days, accidentsIn(p))
-		plug, ok := f.at[sight{c.Day, viewOf(c.Quantity)}]
+		f, _ := plugs.Follow(p.Trial, p.Compared, name, days)
+		plug, ok := f.At[plugs.Sight{Day: c.Day, View: plugs.ViewOf(c.Quantity)}]
 		if !ok {
 			continue
 		}
@@ -70,8 +73,8 @@ func embedFaces(p Page, c outcome.Comparison, size report.CropSize) (faces []emb
 			continue
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })
-		words := fmt.Sprintf("Tray %d, plug %s: %s", plug.Tray, plug.Name, sizeWords(plug))
-		faces = append(faces, embedFace{Name: name, Colour: colourClass(at), Alt: fmt.Sprintf("%s, day %d: %s", wording.Upper(name), plug.Day, words), Size: words,
+		words := fmt.Sprintf("Tray %d, plug %s: %s", plug.Tray, plug.Name, plugs.SizeWords(plug))
+		faces = append(faces, embedFace{Name: name, Colour: colours.Class(at), Alt: fmt.Sprintf("%s, day %d: %s", wording.Upper(name), plug.Day, words), Size: words,
 			Source: jpegSource("src", file), Side: size.SidePx})
 	}
 	return faces, lost

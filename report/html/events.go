@@ -57,7 +57,7 @@ func eventsOf(p Page) []event {
 
 // eventWords is what is said of an entry; in public its words are left out, and that there was something is said.
 func eventWords(e logbook.Entry, public bool) string {
-	kind := map[string]string{"lamp": "lamp", "water": "watering"}[e.What]
+	kind := map[string]string{logbook.Lamp: "lamp", logbook.Water: "watering"}[e.What]
 	switch {
 	case !public && e.Note != "" && kind != "":
 		return kind + ": " + e.Note

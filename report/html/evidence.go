@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/report"
+	"traygauge/report/html/plugs"
 )
 
 // evidenceDay lists a day's photos with what each gave, so that every number leads back to its photo.
@@ -28,16 +29,12 @@ type evidenceRow struct {
 	Root, Leaf, Yellow, Brown    string
 	Photo, SHA256, Taken         string
 	PhotoLink, OverlayLink       template.URL
-	Overlay                      wholePicture
+	Overlay                      plugs.Whole
 	OverlayAlt, Concerns, Spares string
 	Excluded                     int
 }
 
-func trayID(tray, day int, view reading.View) string {
-	return fmt.Sprintf("t%d-d%d-%s", tray, day, view)
-}
-
-func evidence(p Page, s *showing, last int) []evidenceDay {
+func evidence(p Page, s *plugs.Pictures, last int) []evidenceDay {
 	var days []evidenceDay
 	for _, r := range p.Trial.Trays {
 		day := r.Day
@@ -47,8 +44,8 @@ func evidence(p Page, s *showing, last int) []evidenceDay {
 		if len(days) == 0 || days[len(days)-1].Day != day {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
-		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: trayID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
-			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.whole[r.Photo], Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: plugs.PhotoID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.Overlay(r.Photo), Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View.Words())}
 		if d, ok := dayOf(p.Trial, r); ok && r.View == reading.Roots {
 			row.Root, row.Brown = report.AmountWords(d, outcome.RootArea), report.AmountWords(d, outcome.RootBrowning)

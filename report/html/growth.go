@@ -7,11 +7,14 @@ import (
 	"slices"
 	"strconv"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/html/axis"
+	"traygauge/report/html/colours"
 	"traygauge/report/table"
 )
 
@@ -31,11 +34,11 @@ type growthPanel struct {
 	Colour                  string
 	Control                 string // whose lines it has, by their ID; "" for none
 	Lines                   []growthLine
-	XTicks                  []tick
+	XTicks                  []axis.Tick
 	YTicks                  []yTick
 	Pictures                []growthPicture
 	Feedings                []string // where, in % of the width
-	Marks                   []tick
+	Marks                   []axis.Tick
 }
 
 // growthControl is the lines of a control's trays. Many panels show them, so they are on the page once.
@@ -96,9 +99,9 @@ type overDays struct {
 }
 
 var grown = []overDays{
-	{"leaf area", "mm², mean of a tray’s plants", "leaf_area_mean_mm2", reading.Shoots},
-	{"root area", "mm², mean of a tray’s plants", "root_area_mean_mm2", reading.Roots},
-	{"yellow leaf share", "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
+	{outcome.LeafArea, "mm², mean of a tray’s plants", "leaf_area_mean_mm2", reading.Shoots},
+	{outcome.RootArea, "mm², mean of a tray’s plants", "root_area_mean_mm2", reading.Roots},
+	{outcome.Chlorotic, "%, mean of a tray’s plants", "chlorotic_mean_pct", ""},
 }
 
 // growthBlocks draws what was measured on two days or more. v holds the pictures, nil for none.
@@ -138,7 +141,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 	g := grid{firstFeeding(events, b.Days[0]), b.Days[len(b.Days)-1], niceTop(most)}
 	for i, treatment := range t.Plan.Treatments {
 		trays := trayNumbers(t.Plan, treatment.Name)
-		panel := growthPanel{Treatment: treatment.Name, Colour: colourClass(i), XTicks: g.xTicks(b.Days), YTicks: g.yTicks()}
+		panel := growthPanel{Treatment: treatment.Name, Colour: colours.Class(i), XTicks: g.xTicks(b.Days), YTicks: g.yTicks()}
 		if len(treatment.CompareWith) > 0 {
 			panel.Against = treatment.CompareWith[0]
 			control := slices.IndexFunc(t.Plan.Treatments, func(o plan.Treatment) bool { return o.Name == panel.Against })
@@ -147,7 +150,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 				lines := growthControl{ID: panel.Control}
 				for _, n := range trayNumbers(t.Plan, panel.Against) {
 					line := g.line(n, true, at[n], c)
-					line.Colour = colourClass(control)
+					line.Colour = colours.Class(control)
 					lines.Lines = append(lines.Lines, line)
 				}
 				b.Controls = append(b.Controls, lines)
@@ -211,13 +214,13 @@ func (g grid) pictures(v *viewer, treatment string, view reading.View) []growthP
 }
 
 // events returns where a treatment's feedings are, and the marks of what else the log notes of its trays or of all, a mark a day.
-func (g grid) events(events []event, trays []int) (feedings []string, marks []tick) {
+func (g grid) events(events []event, trays []int) (feedings []string, marks []axis.Tick) {
 	for _, e := range events {
 		if e.Day < g.first || e.Day > g.last || e.Tray != 0 && !slices.Contains(trays, e.Tray) {
 			continue
 		}
 		x := g.x(e.Day)
-		at := slices.IndexFunc(marks, func(m tick) bool { return m.At == x })
+		at := slices.IndexFunc(marks, func(m axis.Tick) bool { return m.At == x })
 		switch {
 		case e.fed && !slices.Contains(feedings, x):
 			feedings = append(feedings, x)
@@ -225,7 +228,7 @@ func (g grid) events(events []event, trays []int) (feedings []string, marks []ti
 		case at >= 0:
 			marks[at].Label += ", " + e.Mark
 		default:
-			marks = append(marks, tick{At: x, Label: e.Mark})
+			marks = append(marks, axis.Tick{At: x, Label: e.Mark})
 		}
 	}
 	return feedings, marks
@@ -271,14 +274,14 @@ func (g grid) line(tray int, control bool, at map[int]trayfigure.TrayDay, c tabl
 }
 
 // xTicks names each day that has room, the last one always.
-func (g grid) xTicks(days []int) []tick {
-	var ticks []tick
+func (g grid) xTicks(days []int) []axis.Tick {
+	var ticks []axis.Tick
 	next := math.Inf(-1)
 	room := float64(g.last-g.first) / 6
 	for i, d := range days {
 		last := i == len(days)-1
 		if float64(d) >= next && (last || float64(g.last-d) >= room) || last {
-			ticks = append(ticks, tick{At: g.x(d), Label: strconv.Itoa(d)})
+			ticks = append(ticks, axis.Tick{At: g.x(d), Label: strconv.Itoa(d)})
 			next = float64(d) + room
 		}
 	}

@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
+	"traygauge/report/html/plugs"
 	"traygauge/report/testtrial"
 )
 
@@ -62,7 +63,7 @@ func written(t *testing.T, p Page) string {
 }
 
 // writtenWith returns a page's text and the pictures beside it.
-func writtenWith(t *testing.T, p Page) (text string, beside []PagePicture) {
+func writtenWith(t *testing.T, p Page) (text string, beside []plugs.Picture) {
 	t.Helper()
 	var out bytes.Buffer
 	beside, lost, err := WritePage(&out, p)
@@ -79,7 +80,7 @@ func writtenWith(t *testing.T, p Page) (text string, beside []PagePicture) {
 var drawnOnce = map[string]struct {
 	page   Page
 	text   string
-	beside []PagePicture
+	beside []plugs.Picture
 }{}
 
 func once(t *testing.T, name string, draw func(*testing.T) Page) (Page, string) {
@@ -98,18 +99,18 @@ func threeOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "three"
 func sixtyOnce(t *testing.T) (Page, string) { t.Helper(); return once(t, "sixty", sixtyTrays) }
 
 // inFile writes a page's text to a file, with the pictures beside it.
-func inFile(t *testing.T, text string, beside ...PagePicture) string {
+func inFile(t *testing.T, text string, beside ...plugs.Picture) string {
 	t.Helper()
 	dir := t.TempDir()
 	name := filepath.Join(dir, "index.html")
 	if err := os.WriteFile(name, []byte(text), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if err := os.MkdirAll(filepath.Join(dir, PicturesFolder), 0o755); err != nil {
+	if err := os.MkdirAll(filepath.Join(dir, plugs.Folder), 0o755); err != nil {
 		t.Fatal(err)
 	}
 	for _, picture := range beside {
-		if err := os.WriteFile(filepath.Join(dir, PicturesFolder, picture.Name), picture.JPEG, 0o644); err != nil {
+		if err := os.WriteFile(filepath.Join(dir, plugs.Folder, picture.Name), picture.JPEG, 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}

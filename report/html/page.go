@@ -1,9 +1,10 @@
-// Package html writes a trial as a page that stands by itself, as an excerpt to show within another page, and as the picture that a
-// link to it shows.
+// Package html writes a trial as a page of its own, and as an excerpt to show within another page.
 //
-// In come a Page: a report.Trial, its comparisons, the log and the trial's folder; out go one file of HTML with all that the answer needs, and
-// the pictures beside it. It must not know how anything was measured or compared, nor what is private: of a trial made by
-// report.CollectPublic it shows what may be public. Templates, style and script are in page/.
+//	in    a Page: a report.Trial, its comparisons, the log and the trial's folder
+//	out   one file of HTML with all that the answer needs, and the pictures beside it
+//
+// It must not know how anything was measured or compared, nor what is private: of a trial made by report.CollectPublic it shows what may be
+// public. Templates, style and script are in page/; words, axes, colours, plugs and the picture to share are the rooms below.
 package html
 
 import (
@@ -21,6 +22,9 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/html/answer"
+	"traygauge/report/html/colours"
+	"traygauge/report/html/plugs"
 	"traygauge/report/table"
 )
 
@@ -66,9 +70,9 @@ type drawnInterval struct {
 
 // WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way
 // back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when somebody opens them, to
-// be put into PicturesFolder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
+// be put into plugs.Folder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
 // returned and costs only them.
-func WritePage(w io.Writer, p Page) (beside []PagePicture, lost []string, err error) {
+func WritePage(w io.Writer, p Page) (beside []plugs.Picture, lost []string, err error) {
 	v := newPageView(p)
 	var out bytes.Buffer
 	if err := pageTemplate.ExecuteTemplate(&out, "page.html", v); err != nil {
@@ -118,14 +122,14 @@ type pageView struct {
 	Strips     []strip
 	Colour     []colourRow
 	Evidence   []evidenceDay
-	Unused     []passageRow
+	Unused     []report.Passage
 
-	Corrections, Settings []passageRow
+	Corrections, Settings []report.Passage
 	TrialLimits           []string
-	Definitions, Words    []term
+	Definitions, Words    []report.Definition
 	Cautions              []string
 
-	beside []PagePicture
+	beside []plugs.Picture
 	lost   []string
 }
 
@@ -133,8 +137,8 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), termsOf(report.Definitions), termsOf(report.States), report.ResultCautions()
-	v.Settings, v.Corrections, v.TrialLimits = rowsOf(report.SettingsOf(p.Trial)), rowsOf(report.CorrectionsOf(p.Trial)), report.LimitsOf(p.Trial)
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions()
+	v.Settings, v.Corrections, v.TrialLimits = report.SettingsOf(p.Trial), report.CorrectionsOf(p.Trial), report.LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
 		v.Answers, v.AnswersMore = v.Answers[:mostAnswers], len(v.Answers)-mostAnswers
@@ -145,8 +149,8 @@ func newPageView(p Page) *pageView {
 	}
 	v.DayBlocks, v.Quantities = dayBlocks(p)
 	v.Colour = colourRows(today)
-	days, stand := picturedDays(p), standing(p)
-	shown := newShowing(p, stand)
+	days, stand := plugs.Days(p.Trial, p.Compared), plugs.Standing(p.Trial, p.Compared)
+	shown := plugs.Take(p.Trial, p.Readings, p.Dir, v.Day, stand)
 	v.Viewer = viewerOf(p, days, stand, shown)
 	if v.Viewer != nil {
 		v.Style += v.Viewer.Rules
@@ -163,12 +167,12 @@ func newPageView(p Page) *pageView {
 		}
 	}
 	v.Growth = growthBlocks(p, v.Viewer, events)
-	v.Strips = strips(p, shown, v.Day)
+	v.Strips = strips(p.Trial, shown, v.Day)
 	v.Evidence = evidence(p, shown, v.Day)
 	for _, u := range report.UnusedPhotos(p.Trial) {
-		v.Unused = append(v.Unused, passageRow{u.Photo, u.Why})
+		v.Unused = append(v.Unused, report.Passage{Heading: u.Photo, Words: u.Why})
 	}
-	v.beside, v.lost = shown.beside, shown.lost
+	v.beside, v.lost = shown.Beside, shown.Lost
 	return v
 }
 
@@ -177,8 +181,8 @@ func newAnswerView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := &pageView{
 		Title: pl.Title, Crop: pl.Crop, Public: p.Public, Address: p.Address, Share: p.Share, Icon: icon(),
-		Day: p.Compared.LastDay, Answer: p.Compared.Answer, Headline: headline(p.Compared), Plot: answerPlot(p), Trust: trustLines(p),
-		Style: template.CSS(":root{" + lightColours.css() + "}\n@media screen and (prefers-color-scheme: dark){:root{" + darkColours.css() + "}}\n" + treatmentRules() + pageCSS),
+		Day: p.Compared.LastDay, Answer: p.Compared.Answer, Headline: answer.Headline(p.Compared), Plot: answerPlot(p), Trust: trustLines(p),
+		Style: template.CSS(colours.CSS() + pageCSS),
 	}
 	if v.Title == "" {
 		v.Title = "Trial"
@@ -188,18 +192,6 @@ func newAnswerView(p Page) *pageView {
 	}
 	v.Deck = deck(p)
 	return v
-}
-
-// standing returns for each treatment of the plan the plug that stands for it; one without a name for none.
-func standing(p Page) []followed {
-	days := picturedDays(p)
-	stand := make([]followed, len(p.Trial.Plan.Treatments))
-	for i, t := range p.Trial.Plan.Treatments {
-		if len(days) > 0 {
-			stand[i], _ = follow(p.Trial, t.Name, days, accidentsIn(p))
-		}
-	}
-	return stand
 }
 
 // deck says below the headline what was asked and of how much.
@@ -217,14 +209,7 @@ func deck(p Page) string {
 	default:
 		asked += "; the plan named no question beforehand, so all of this is exploratory"
 	}
-	return fmt.Sprintf("%s. %s, %s.", asked, wording.Upper(countedWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), countedWords(len(p.Trial.Plan.Trays), "tray", "trays"))
-}
-
-func countedWords(n int, one, many string) string {
-	if n == 1 {
-		return countWord(n) + " " + one
-	}
-	return countWord(n) + " " + many
+	return fmt.Sprintf("%s. %s, %s.", asked, wording.Upper(wording.CountedInWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), wording.CountedInWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }
 
 func trayNumbers(p *plan.Plan, treatment string) []int {
@@ -268,8 +253,8 @@ func answers(r *outcome.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if isClear(c) && c.Told() && !report.Answered(r, c) {
-				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(clearWords(c), "."), intervalWords(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
+			if answer.Clear(c) && c.Told() && !report.Answered(r, c) {
+				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(answer.Sentence(c), "."), answer.Interval(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
 		}
 	}
@@ -306,26 +291,4 @@ func with(before, figure, after string) string {
 		return ""
 	}
 	return before + figure + after
-}
-
-// passageRow and term are what the template may read of passage and definition, whose fields are the house's own.
-type (
-	passageRow struct{ Heading, Words string }
-	term       struct{ Quantity, Unit, Says string }
-)
-
-func rowsOf(passages []report.Passage) []passageRow {
-	var rows []passageRow
-	for _, p := range passages {
-		rows = append(rows, passageRow{p.Heading, p.Words})
-	}
-	return rows
-}
-
-func termsOf(definitions []report.Definition) []term {
-	var terms []term
-	for _, d := range definitions {
-		terms = append(terms, term{d.Quantity, d.Unit, d.Words})
-	}
-	return terms
 }

@@ -10,8 +10,8 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
-	"traygauge/measure/reading"
 	"traygauge/report"
+	"traygauge/report/html/answer"
 	"traygauge/report/testtrial"
 )
 
@@ -84,56 +84,6 @@ func TestPublicStoryKeepsItsMarks(t *testing.T) {
 	}
 }
 
-// The plug that stands for a treatment is the same on both days and in both views, and the one that strays least. Of these, with medians 20 and
-// 200 on one day and 40 and 400 on the other, A1 strays by a half on one day; A2 by a tenth at most; A3 is always below and was not seen on the
-// last day; the best, A5, is twice the median.
-func TestFollowedPlugStraysLeast(t *testing.T) {
-	p := testtrial.Plan()
-	sizes := map[int]map[string]float64{10: {"A1": 20, "A2": 21, "A3": 20, "A4": 10, "A5": 40, "A6": 12}, 17: {"A1": 60, "A2": 38, "A4": 20, "A5": 80, "A6": 40}}
-	var readings []reading.Reading
-	for _, day := range []int{10, 17} {
-		var roots, leaves []reading.Plug
-		for _, name := range []string{"A1", "A2", "A3", "A4", "A5", "A6"} {
-			size, seen := sizes[day][name]
-			if !seen {
-				continue
-			}
-			root, leaf := testtrial.RootPlug(name, size, 0), testtrial.LeafPlug(name, 10*size, 0)
-			root.Place, leaf.Place = &reading.Place{X: 10, Y: 10, AlongX: 1}, &reading.Place{X: 10, Y: 10, AlongX: 1}
-			roots, leaves = append(roots, root), append(leaves, leaf)
-		}
-		readings = append(readings, testtrial.Reading("r"+string(rune('0'+day)), 7, "roots", testtrial.Taken(day, 9, 0), roots...), testtrial.Reading("s"+string(rune('0'+day)), 7, "shoots", testtrial.Taken(day, 9, 5), leaves...))
-	}
-	f, ok := follow(report.Collect(p, readings), "base feed", []int{10, 17}, nil)
-	if !ok || f.Tray != 7 || f.Name != "A2" || len(f.at) != 4 {
-		t.Errorf("%v: tray %d, plug %s in %d photos; want A2 of tray 7 in 4", ok, f.Tray, f.Name, len(f.at))
-	}
-	if _, ok := follow(report.Collect(p, readings), "water only", []int{10, 17}, nil); ok {
-		t.Error("a plug stands for a treatment without photos")
-	}
-}
-
-// Of two trays, which are as far from their middle, the one without an accident stands for the treatment, and of two of these the one with more
-// photos.
-func TestFollowedTray(t *testing.T) {
-	p := testtrial.Plan()
-	p.Trays = []plan.Tray{{Number: 7, Treatment: "base feed"}, {Number: 8, Treatment: "base feed"}}
-	plugs := func(size float64) []reading.Plug {
-		plug := testtrial.RootPlug("A1", size, 0)
-		plug.Place = &reading.Place{X: 10, Y: 10, AlongX: 1}
-		return []reading.Plug{plug}
-	}
-	readings := []reading.Reading{testtrial.Reading("a", 7, "roots", testtrial.Taken(17, 9, 0), plugs(10)...), testtrial.Reading("b", 8, "roots", testtrial.Taken(17, 9, 5), plugs(14)...), testtrial.Reading("c", 8, "roots", testtrial.Taken(10, 9, 5), plugs(3)...)}
-	for _, k := range []struct {
-		accident []int
-		want     int
-	}{{nil, 8}, {[]int{8}, 7}, {[]int{7, 8}, 8}} {
-		if f, _ := follow(report.Collect(p, readings), "base feed", []int{10, 17}, k.accident); f.Tray != k.want {
-			t.Errorf("after accidents of %v tray %d stands for the treatment, want %d", k.accident, f.Tray, k.want)
-		}
-	}
-}
-
 // Three lines say how far to trust the answer, with an accident and without, and with a log and without.
 func TestThreeLinesOfTrust(t *testing.T) {
 	p := loggedPage(t, false)
@@ -161,7 +111,10 @@ func TestPageSpeaksPlainly(t *testing.T) {
 	}
 	for _, tag := range []string{"<p>", "<li>", "<dd>", "<h2", "<h3>", "<h4>"} {
 		for _, part := range strings.Split(text, tag)[1:] {
-			part = strings.TrimLeft(part[strings.Index(part, ">")*boolToInt(tag == "<h2")+boolToInt(tag == "<h2"):], " \n")
+			if tag == "<h2" {
+				_, part, _ = strings.Cut(part, ">")
+			}
+			part = strings.TrimLeft(part, " \n")
 			if len(part) > 0 && part[0] >= 'a' && part[0] <= 'z' {
 				t.Errorf("%s begins in lower case: %.60s", tag, part)
 			}
@@ -178,7 +131,7 @@ func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
 	if !v.Days[0].First || v.Days[1].First || !v.Columns[0].Views[0].Pictures[0].First || v.Columns[0].Views[0].Pictures[0].Index != 0 {
 		t.Errorf("days %+v, first picture of day %d", v.Days, v.Columns[0].Views[0].Pictures[0].Index)
 	}
-	c, err := pictured(p, "")
+	c, err := answer.Beforehand(p.Trial.Plan, p.Compared, "")
 	if err != nil || c.Day != 10 || c.Quantity != outcome.LeafArea {
 		t.Errorf("the picture to share is of %s on day %d (%v)", c.Quantity, c.Day, err)
 	}

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"encoding/base64"
 	"fmt"
 	"html/template"
 	"slices"
@@ -9,6 +10,9 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
+	"traygauge/report/html/answer"
+	"traygauge/report/html/colours"
+	"traygauge/report/html/plugs"
 )
 
 // viewer shows a treatment beside its control, leaves and roots, on one day at a time. Which two and which day is chosen by radio buttons
@@ -58,7 +62,7 @@ type viewPicture struct {
 	Alt, Size, Not string // Not says why there is no picture
 }
 
-func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
+func viewerOf(p Page, days []int, stand []plugs.Followed, s *plugs.Pictures) *viewer {
 	v := &viewer{}
 	first := slices.Index(days, p.Compared.Answer.Day) // the day that was asked for, or else the last
 	if first < 0 {
@@ -79,21 +83,21 @@ func viewerOf(p Page, days []int, stand []followed, s *showing) *viewer {
 		v.Days = append(v.Days, viewDay{i, d, i == first})
 	}
 	v.pair(p, column)
-	v.BarMM, v.BarPct = scaleBar(s.size)
+	v.BarMM, v.BarPct = plugs.ScaleBar(s.Size)
 	v.Rules = v.rules()
 	return v
 }
 
-func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first int, s *showing) viewColumn {
-	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colourClass(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
+func columnOf(t plan.Treatment, i int, f plugs.Followed, index int, days []int, first int, s *plugs.Pictures) viewColumn {
+	c := viewColumn{Index: index, Name: t.Name, Gets: getsWords(t), Colour: colours.Class(i), Plug: fmt.Sprintf("tray %d, plug %s", f.Tray, f.Name)}
 	for _, view := range []reading.View{reading.Shoots, reading.Roots} {
 		row := viewRow{Label: viewWords[view], View: view}
 		for k, day := range slices.Backward(days) {
-			picture := viewPicture{Index: k, First: k == first, Side: s.size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
-			if plug, ok := f.at[sight{day, view}]; ok {
-				file := s.inside[plugKey{plug.Photo, plug.Name}]
-				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", thumb(file))
-				picture.Size = sizeWords(plug)
+			picture := viewPicture{Index: k, First: k == first, Side: s.Size.SidePx, Not: fmt.Sprintf("No usable photo of tray %d on day %d", f.Tray, day)}
+			if plug, ok := f.At[plugs.Sight{Day: day, View: view}]; ok {
+				file := s.In(plug)
+				picture.Source, picture.Thumb = jpegSource("src", file), jpegSource("href", plugs.Thumb(file))
+				picture.Size = plugs.SizeWords(plug)
 				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", wording.Upper(t.Name), strings.ToLower(row.Label), day, picture.Size)
 				if file == nil {
 					picture.Not = "The photo was not at hand"
@@ -101,7 +105,10 @@ func columnOf(t plan.Treatment, i int, f followed, index int, days []int, first 
 			}
 			row.Pictures = append(row.Pictures, picture)
 		}
-		slices.SortStableFunc(row.Pictures, func(a, b viewPicture) int { return boolToInt(b.First) - boolToInt(a.First) }) // it comes first over a slow line
+		if at := slices.IndexFunc(row.Pictures, func(p viewPicture) bool { return p.First }); at > 0 { // it comes first over a slow line
+			shown := row.Pictures[at]
+			row.Pictures = slices.Insert(slices.Delete(row.Pictures, at, at+1), 0, shown)
+		}
 		c.Views = append(c.Views, row)
 	}
 	return c
@@ -114,7 +121,7 @@ func (v *viewer) pair(p Page, column map[string]int) {
 		at, ok := column[t.Name]
 		for _, control := range t.CompareWith {
 			if beside, known := column[control]; ok && known {
-				v.Pairs = append(v.Pairs, viewPair{Treatment: t.Name, Control: control, Colour: colourClass(i), treatment: at, control: beside})
+				v.Pairs = append(v.Pairs, viewPair{Treatment: t.Name, Control: control, Colour: colours.Class(i), treatment: at, control: beside})
 			}
 		}
 	}
@@ -124,9 +131,9 @@ func (v *viewer) pair(p Page, column map[string]int) {
 		}
 	}
 	first := 0
-	for _, c := range askedFor(p.Compared) {
+	for _, c := range answer.Asked(p.Compared) {
 		at := slices.IndexFunc(v.Pairs, func(pair viewPair) bool { return pair.Treatment == c.Treatment && pair.Control == c.Control })
-		if at >= 0 && isClear(c) {
+		if at >= 0 && answer.Clear(c) {
 			first = at
 			break
 		}
@@ -158,4 +165,15 @@ func (v *viewer) rules() template.CSS {
 		fmt.Fprintf(&out, ".viewer:has(#day-%d:checked) .on-%d{display:block}\n", day.Index, day.Index)
 	}
 	return template.CSS(out.String())
+}
+
+// viewWords are how a view is called where pictures are shown.
+var viewWords = map[reading.View]string{reading.Shoots: "Leaves from above", reading.Roots: "Roots from below"}
+
+// jpegSource is a JPEG as a picture's source within the page. The template would write each + of it as five characters.
+func jpegSource(attribute string, file []byte) template.HTMLAttr {
+	if len(file) == 0 {
+		return ""
+	}
+	return template.HTMLAttr(attribute + `="data:image/jpeg;base64,` + base64.StdEncoding.EncodeToString(file) + `"`)
 }

@@ -12,6 +12,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/report"
+	"traygauge/report/html/share"
 	"traygauge/report/testtrial"
 )
 
@@ -43,7 +44,7 @@ func longTrial() Page {
 			}
 		}
 	}
-	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []logbook.Entry{}, Share: SharePicture}
+	return Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings, Log: []logbook.Entry{}, Share: share.File}
 }
 
 // The page of sixty trays on eight days weighs at most 1.05 MB without its photos, and so at most 1.5 MB or so with them: pictures may take insideBytes.

@@ -94,7 +94,7 @@ func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 	}
 	for _, l := range o.Layers {
 		if len(l.A) != l.W*l.H || !(l.StepX > 0 && l.StepY > 0) {
-			return nil, fmt.Errorf("a layer of %d × %d pixels, %g × %g of the photo's each, has %d shares", l.W, l.H, l.StepX, l.StepY, len(l.A))
+			return nil, fmt.Errorf("a layer of %d × %d pixels, %g × %g of the photo’s each, has %d shares", l.W, l.H, l.StepX, l.StepY, len(l.A))
 		}
 	}
 	s, err := newSketch(ground, size)

@@ -56,7 +56,7 @@ func Write(w io.Writer, c *table.Comparison) error {
 func (r printed) writeGroups(out *strings.Builder) {
 	head := "\nGroups"
 	if r.Unit != "" {
-		head += ", by their units' means"
+		head += ", by their units’ means"
 	}
 	fmt.Fprintln(out, head)
 	rows := [][]string{{"", "n", "mean", "SD", "CV %", "median", "smallest", "largest"}}
@@ -229,7 +229,7 @@ func (r printed) writeVariances(out *strings.Builder) {
 	if c := n.Components; !math.IsNaN(c.Within) {
 		terminal.WriteItem(out, fmt.Sprintf("values of one unit: SD %s.", table.Figure(math.Sqrt(c.Within))))
 		if !math.IsNaN(c.Unit) {
-			terminal.WriteItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value's variance).", table.Figure(math.Sqrt(c.Unit)), table.Figure(100*c.ICC)))
+			terminal.WriteItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value’s variance).", table.Figure(math.Sqrt(c.Unit)), table.Figure(100*c.ICC)))
 		}
 	}
 	if t := n.GroupTest; !math.IsNaN(t.P) {
@@ -237,7 +237,7 @@ func (r printed) writeVariances(out *strings.Builder) {
 		if !n.Exact {
 			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", table.Figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
 		}
-		terminal.WriteItem(out, fmt.Sprintf("groups against units, on the values' own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", table.Figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
+		terminal.WriteItem(out, fmt.Sprintf("groups against units, on the values’ own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", table.Figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
 	}
 }
 

@@ -27,14 +27,14 @@ func (b *book) facePage(face card.Face, number int) {
 
 func faceUse(face card.Face) string {
 	if face == card.Shoots {
-		return "For photos of the leaves from above. This face up, lower long edge flush with the tray's long side, arrow at the tray's A1 corner."
+		return "For photos of the leaves from above. This face up, lower long edge flush with the tray’s long side, arrow at the tray’s A1 corner."
 	}
-	return "For photos of the plug bottoms. This face up, lower long edge flush with the turned-over tray's long side, arrow at the tray's A1 corner."
+	return "For photos of the plug bottoms. This face up, lower long edge flush with the turned-over tray’s long side, arrow at the tray’s A1 corner."
 }
 
 var cardSteps = []string{
 	"Print both faces at 100 % on white matte paper. Shiny paper and lamination throw glare over the markers.",
-	"Lay a steel rule on the ticks of the card's lower edge. If the outer ticks are not 100 mm apart, write what they measure in trial.yaml " +
+	"Lay a steel rule on the ticks of the card’s lower edge. If the outer ticks are not 100 mm apart, write what they measure in trial.yaml " +
 		"under card: rule_mm. Measure both faces; printers stretch a page by up to a few per cent.",
 	"Cut from mark to mark. Keep the white border: the markers need it.",
 	"Glue the faces back to back on a flat stiff board of 150 × 100 mm, both the same way up. The two arrows then point to the same " +

@@ -47,7 +47,7 @@ func (b *book) feedingPage(p *plan.Plan, day int, products []string, rows []feed
 }
 
 func feedingWords(p *plan.Plan, day int) string {
-	words := "mL of each product for one tray's mix. Tick a tray when it is fed; write into log.csv what was done differently from the plan."
+	words := "mL of each product for one tray’s mix. Tick a tray when it is fed; write into log.csv what was done differently from the plan."
 	if p.Volume.MLPerTray <= 0 {
 		words = "The plan gives no volume per tray, so doses are mL per litre of mix. Tick a tray when it is fed."
 	}

@@ -160,7 +160,7 @@ func (f *feeding) check(p *plan.Plan, lines []logbook.Entry, now time.Time) erro
 	case p.TreatmentOf(f.Tray) == "":
 		return wrongf("the plan has no tray %d", f.Tray)
 	case f.At.After(now.Add(5 * time.Minute)), f.At.Before(now.Add(-mostWaited)):
-		return wrong("the time of the feeding cannot be right: check the phone's clock, and load the page again")
+		return wrong("the time of the feeding cannot be right: check the phone’s clock, and load the page again")
 	case len(f.Given) > mostGiven:
 		return wrong("more products than a tray gets")
 	case len(f.Note) > mostNote || len(f.Why) > mostNote:

@@ -33,7 +33,7 @@ type Options struct {
 
 	Now     func() time.Time   // nil: the clock's time
 	NewCode func(door.Code)    // called with each new one-time code, to show it
-	Say     func(words string) // tells whoever runs the server something; nil: nobody
+	Say     func(words string) // prints for whoever runs the server; nil: prints nothing
 	Links   func() []string    // addresses under which phones reach the pages, each ending with "/"
 
 	// Program is a file of this program that photos are measured by, each in a process of its own: see MeasureApart. "": it is done in this

@@ -50,7 +50,7 @@ func questionsOn(p *plan.Plan, r reading.Reading) []question {
 
 func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	named := reading.TrayInName(r.Photo)
-	says := "The file's name says"
+	says := "The file’s name says"
 	if _, ours := storedNameOf(r.Photo); ours {
 		says = "You tapped"
 	}
@@ -129,7 +129,7 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if hidden, err := s.namesAreHidden(); err != nil || hidden {
-		web.Refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray's number would tell one: show the names first")
+		web.Refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray’s number would tell one: show the names first")
 		return
 	}
 	photo, err := s.byID(want.ID)

@@ -212,7 +212,7 @@ func TestLeftOut(t *testing.T) {
 func TestPhonesHearOfNoCommandLine(t *testing.T) {
 	for remedy, want := range map[string]string{
 		"hold the phone still": "hold the phone still",
-		"put the tray's tag beside the card, print up, and take the photo again; or say which tray it is with --assign": "put the tray's tag beside the card, print up, and take the photo again",
+		"put the tray’s tag beside the card, print up, and take the photo again; or say which tray it is with --assign": "put the tray’s tag beside the card, print up, and take the photo again",
 		"run `traygauge measure` again":                                          "",
 		"tap on the card to focus; the photo can be used with a wider error bar": "tap on the card to focus",
 	} {

@@ -46,7 +46,7 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 	switch {
 	case err != nil:
 	case !inbox.IsDigest(w.sha):
-		err = errors.New("the photo's SHA-256 is missing")
+		err = errors.New("the photo’s SHA-256 is missing")
 	case w.size < 1:
 		err = errors.New("the photo is empty: take it again")
 	case w.tray > plan.MaxTray:

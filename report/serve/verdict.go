@@ -146,7 +146,7 @@ func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, w
 func reasonsOf(r reading.Reading) []reason {
 	list := []reason{}
 	for _, c := range r.Concerns {
-		if !c.Kind.AboutTag() {
+		if !reading.AboutTag(c.Kind) {
 			list = append(list, reason{c.Words, forPages(c.Remedy)})
 		}
 	}

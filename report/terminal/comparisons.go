@@ -114,7 +114,7 @@ func writeTold(out *strings.Builder, r *outcome.Result) {
 			}
 			against := c.Control
 			if c.Kind == outcome.Interaction {
-				against = list(c.Parts) + " together"
+				against = wording.List(c.Parts) + " together"
 			}
 			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), string(c.Verdict)})
 		}

@@ -52,7 +52,7 @@ func writeVariation(out *strings.Builder, r *outcome.Result) {
 // writeGrowing writes growth against yellowing tray by tray.
 func writeGrowing(out *strings.Builder, r *outcome.Result) {
 	fmt.Fprintln(out, "\nGrowth and colour, against the control on the same day")
-	rows := [][]string{{"tray", "", "against", "root area", "leaf area", "yellow", "brown", ""}}
+	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)
 		if words == "" {

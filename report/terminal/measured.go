@@ -30,7 +30,9 @@ func WriteMeasured(w io.Writer, p *plan.Plan, result measure.Result, t *report.T
 	kinds := troublesOf(result.Readings)
 	troubled := 0
 	for _, r := range result.Readings {
-		troubled += count(len(r.Concerns) > 0)
+		if len(r.Concerns) > 0 {
+			troubled++
+		}
 	}
 	if troubled < manyTroubles {
 		kinds = nil
@@ -62,7 +64,9 @@ func printDays(w io.Writer, p *plan.Plan, readings []reading.Reading) {
 			day = p.DayOf(r.Taken)
 		}
 		photos[day]++
-		fine[day] += count(r.Verdict() == reading.VerdictGood)
+		if r.Verdict() == reading.VerdictGood {
+			fine[day]++
+		}
 	}
 	for _, day := range slices.Sorted(maps.Keys(photos)) {
 		name, how := fmt.Sprintf("day %d", day), fmt.Sprintf("%d good", fine[day])

@@ -40,7 +40,7 @@ func (s planWords) print(w io.Writer) {
 	s.printMoves(w)
 	s.printMixes(w)
 	s.printFeeding(w)
-	fmt.Fprintln(w, "  Follow each product's label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
+	fmt.Fprintln(w, "  Follow each product’s label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
 }
 
 func (s planWords) printDue(w io.Writer) {
@@ -72,7 +72,7 @@ func (s planWords) printMixes(w io.Writer) {
 		for _, m := range t.Mix {
 			tray := ""
 			if m.TrayML > 0 {
-				tray = fmt.Sprintf("%s mL for a tray's %s mL, ", digits(m.MLPerTray), digits(m.TrayML))
+				tray = fmt.Sprintf("%s mL for a tray’s %s mL, ", digits(m.MLPerTray), digits(m.TrayML))
 			}
 			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
 		}

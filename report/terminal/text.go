@@ -20,9 +20,6 @@ import (
 	"traygauge/measure/wording"
 )
 
-// list joins words: "a", "a and b".
-func list(words []string) string { return strings.Join(words, " and ") }
-
 func upperFirst(s string) string { return wording.Upper(strings.TrimSuffix(s, ".")) }
 
 func percent(n reading.Number) string {

@@ -12,13 +12,6 @@ import (
 	"traygauge/measure/wording"
 )
 
-func count(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
 // WriteVerdict writes a photo's line, such as
 //
 //	day-14/tray-07-roots.jpg: tray 7, day 14, roots: doubt: the light falls off by 40 %: move the lamp

@@ -110,7 +110,7 @@ func InGrainyPhotos(t testing.TB, p *plan.Plan, readings []reading.Reading, scal
 		if err := overlay.Draw(trialdir.OverlayPath(dir, r.Photo), groundOf(picture), picture.Rect.Max, drawn); err != nil {
 			t.Fatal(err)
 		}
-		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, SHA256Of(raw), wide, high
+		r.Plugs, r.SHA256, r.WidthPx, r.HeightPx = plugs, sha256Of(raw), wide, high
 		with = append(with, r)
 	}
 	return dir, with
@@ -127,7 +127,7 @@ func Public(t testing.TB) (dir string, p *plan.Plan, readings []reading.Reading,
 	}
 	dir, readings = InPhotos(t, p, readings, 2)
 	for i := range readings {
-		readings[i].Concerns = []reading.Concern{{Kind: reading.TrayTwice, Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina's other one"}}
+		readings[i].Concerns = []reading.Concern{{Kind: reading.TrayTwice, Words: "the same tray is in " + readings[0].Photo, Remedy: "delete tray1-shoots.jpg or Josefina’s other one"}}
 		readings[i].Correct([]correct.Correction{{ID: i + 1, When: time.Date(2026, 3, 20, 9, 0, 0, 0, time.UTC), Who: "Josefina Fontes", What: correct.Exclude,
 			Why: "josefina dropped it; Fontes saw it", SHA256: readings[i].SHA256, Photo: readings[i].Photo, Plug: "A1"}})
 	}
@@ -148,8 +148,8 @@ func cellAt(name string) (row, column int) {
 	return int(name[0] - 'A'), column - 1
 }
 
-// SHA256Of returns a file's SHA-256 in hexadecimal digits.
-func SHA256Of(raw []byte) string {
+// sha256Of returns a file's SHA-256 in hexadecimal digits.
+func sha256Of(raw []byte) string {
 	sum := sha256.Sum256(raw)
 	return hex.EncodeToString(sum[:])
 }

@@ -260,7 +260,7 @@ func (w *dataWriter) overDays(q charted) []plot {
 	shown := treatments[:min(len(treatments), len(lineLooks))]
 	title := q.title + " over the days"
 	if len(shown) < len(treatments) {
-		title += fmt.Sprintf(" (the plan's first %d of %d treatments)", len(shown), len(treatments))
+		title += fmt.Sprintf(" (the plan’s first %d of %d treatments)", len(shown), len(treatments))
 	}
 	p := plot{quantity: q.quantity, title: title, xTitle: "days since sowing", below: q.unit + " a plant, mean of the trays", overDays: true, high: upTo(most),
 		alt: fmt.Sprintf("Lines: %s of each treatment over the days, mean of its trays. The figures are on the sheet %s.", q.quantity, chartSheet)}

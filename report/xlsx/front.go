@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
@@ -344,6 +345,9 @@ func (w *frontWriter) charts(all []plot) {
 	}
 }
 
+// generalPunctuation is the block of Unicode that has dashes and the curved apostrophe, as narrow as letters.
+var generalPunctuation = &unicode.RangeTable{R16: []unicode.Range16{{Lo: 0x2000, Hi: 0x206f, Stride: 1}}}
+
 // linesOf says how many lines words take in a column that is so many characters wide. A column's width is counted in digits;
 // an eighth more of a text's letters go into it, and still more in the fonts tried. What is wide in itself counts twice.
 func linesOf(words string, width float64) int {
@@ -356,7 +360,7 @@ func linesOf(words string, width float64) int {
 			long := 0.0
 			for _, r := range word {
 				long++
-				if r >= 0x1100 {
+				if r >= 0x1100 && !unicode.Is(generalPunctuation, r) {
 					long++
 				}
 			}

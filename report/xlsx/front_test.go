@@ -223,7 +223,7 @@ func TestLinesOf(t *testing.T) {
 	}{
 		{"", 10, 1}, {"short", 10, 1}, {"one\ntwo", 10, 2}, {"four words of text", 5, 4},
 		{strings.Repeat("x", 34), 10, 4}, // 11.3 of them a line
-		{strings.Repeat("🌱", 10), 10, 2},
+		{strings.Repeat("🌱", 10), 10, 2}, {strings.Repeat("’", 11), 10, 1},
 	} {
 		if got := linesOf(c.words, c.width); got != c.want {
 			t.Errorf("%.20q in %g takes %d lines, want %d", c.words, c.width, got, c.want)

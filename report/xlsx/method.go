@@ -8,8 +8,8 @@ const methodWordsWide = 92.0 // characters
 
 // comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
 var comparisonWords = []report.Definition{
-	{Quantity: "a tray's figure", Unit: "as its quantity", Words: "The mean of the tray's plants. Treatments are compared by their trays' figures: the tray was treated, so trays are counted, not plugs."},
-	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Over the treatment's trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
+	{Quantity: "a tray’s figure", Unit: "as its quantity", Words: "The mean of the tray’s plants. Treatments are compared by their trays’ figures: the tray was treated, so trays are counted, not plugs."},
+	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Over the treatment’s trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
 	{Quantity: "ratio", Unit: "×", Words: "How many times that of the control; 1 is no difference. Sizes are compared so, because growth multiplies."},
 	{Quantity: "difference", Unit: "points, or the unit", Words: "How far above the control; 0 is no difference. Shares, hues and rates are compared so; a difference of two shares is in percentage points."},
 	{Quantity: "95 % interval", Unit: "as what it is of", Words: "In about 95 of 100 such trials the intervals against one control all contain the true ratios or differences. With one tray a treatment it is about these trays only."},
@@ -19,7 +19,7 @@ var comparisonWords = []report.Definition{
 	{Quantity: "charts", Unit: "", Words: "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
 	{Quantity: "printing", Unit: "", Words: "The whole workbook prints on fewer than ten pages: the result, growth and colour, the first 30 rows of all trays, and the method. To print another sheet, " +
-		"or all of a table, open that sheet and clear its print area: in Excel Page Layout, Print Area, Clear Print Area; in LibreOffice Format, Print Ranges, Clear. A tray's " +
+		"or all of a table, open that sheet and clear its print area: in Excel Page Layout, Print Area, Clear Print Area; in LibreOffice Format, Print Ranges, Clear. A tray’s " +
 		"sheet takes one page."},
 	{Quantity: "typical plug", Unit: "", Words: "The plug whose root area, or from above leaf area, is nearest the median of its tray; never the best one. All pictures of one view are at one scale."},
 }

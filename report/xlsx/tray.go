@@ -7,6 +7,7 @@ import (
 
 	"github.com/xuri/excelize/v2"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
 	"traygauge/report"
 	"traygauge/report/table"
@@ -19,16 +20,16 @@ type quantity struct {
 	view     reading.View
 	decimals int
 	colour   string // of the largest value; the smallest is white
-	pictured bool   // a picture of the plug that is typical by it stands beside it
+	pictured bool   // a picture of the plug that is typical by it is beside it
 	of       func(report.PlugRow) reading.Number
 }
 
 // One hue each, light enough for black figures on it. Blue and orange stay apart for every kind of colour vision.
 var trayQuantities = []quantity{
-	{"root area", "mm²", reading.Roots, 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
-	{"leaf area", "mm²", reading.Shoots, 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
-	{"brown root share", "%", reading.Roots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
-	{"yellow leaf share", "%", reading.Shoots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
+	{outcome.RootArea, "mm²", reading.Roots, 1, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.RootAreaMM2 }},
+	{outcome.LeafArea, "mm²", reading.Shoots, 0, "#6BAED6", true, func(r report.PlugRow) reading.Number { return r.LeafAreaMM2 }},
+	{outcome.RootBrowning, "%", reading.Roots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.RootBrowningPct }},
+	{outcome.Chlorotic, "%", reading.Shoots, 1, "#FDAE6B", false, func(r report.PlugRow) reading.Number { return r.ChloroticPct }},
 }
 
 // plugRowHigh is a row of plugs in points: three tables of five rows and their headings go on one page.
@@ -106,7 +107,7 @@ func (b *workbook) traySheet(tray int, pictures map[trayView]typicalPicture) err
 	return b.printAs(sheet, printing{portrait: true, pages: 1})
 }
 
-// daysOf returns the days on which the tray was photographed, the last first. Undated photos stand in the tables only.
+// daysOf returns the days on which the tray was photographed, the last first. Undated photos are in the tables only.
 func (b *workbook) daysOf(tray int) []int {
 	var days []int
 	for _, r := range b.trial.Trays {
@@ -174,7 +175,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 	return head + shape.Rows + 2, nil
 }
 
-// blockPlugs fills in the figures, or the word for what stands in their place.
+// blockPlugs fills in the figures, or the word that takes their place.
 func (b *workbook) blockPlugs(sheet string, head int, q quantity, photo string) error {
 	shape := b.trial.Plan.Tray
 	for r := range shape.Rows {

@@ -72,7 +72,7 @@ type Profile struct {
 
 // Words says which lens p is of and what it rests on.
 func (p Profile) Words() string {
-	return fmt.Sprintf("%s: from %d photos of the card, the picture's corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
+	return fmt.Sprintf("%s: from %d photos of the card, the picture’s corners bent by %.2f ± %.2f %%", p.Key, p.Photos, p.BendPct, 2*p.BendUPct)
 }
 
 // values returns the five parameters in their order.

@@ -75,7 +75,7 @@ func Find(grey gocv.Mat, minPerimeterPx int) ([]Quad, error) {
 // in bit 24, 1 for white. The card's own table is checked against it.
 func code(id int) (uint32, error) {
 	if id < 0 || id >= 250 {
-		return 0, fmt.Errorf("marker: %d is not one of the dictionary's 0 to 249", id)
+		return 0, fmt.Errorf("marker: %d is not one of the dictionary’s 0 to 249", id)
 	}
 	var modules C.uint
 	if err := takeMessage(C.tg_marker_code(C.int(id), &modules)); err != nil {

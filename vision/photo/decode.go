@@ -6,6 +6,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/heif"
+	"traygauge/vision/kind"
 	"traygauge/vision/marker"
 )
 
@@ -33,7 +34,7 @@ func within(limit time.Duration, f func() (*Photo, error)) (*Photo, error) {
 		var o outcome
 		defer func() {
 			if why := recover(); why != nil {
-				o.err = Refuse("broken", copyAgain, "cannot be decoded (%v)", why)
+				o.err = Refuse(kind.Broken, copyAgain, "cannot be decoded (%v)", why)
 			}
 			done <- o
 		}()
@@ -50,7 +51,7 @@ func within(limit time.Duration, f func() (*Photo, error)) (*Photo, error) {
 				o.photo.Close()
 			}
 		}()
-		return nil, Refuse("too slow", exportAsJPEG, "could not be decoded within %v", limit)
+		return nil, Refuse(kind.TooSlow, exportAsJPEG, "could not be decoded within %v", limit)
 	}
 }
 
@@ -76,7 +77,7 @@ func decode(raw []byte) (*Photo, error) {
 	pix, err := mat.DataPtrUint8()
 	if err != nil || len(pix) != mat.Rows()*mat.Cols()*3 {
 		mat.Close()
-		return nil, Refuse("broken", copyAgain, "cannot be laid out in memory")
+		return nil, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
 	p.Quality = c.jpegQuality()
@@ -101,7 +102,7 @@ func (c *container) decode() (gocv.Mat, error) {
 	var err error
 	words := marker.Heard(func() { mat, err = gocv.IMDecode(raw, how) })
 	if err != nil {
-		return mat, Refuse("broken", copyAgain, "cannot be decoded (%v)", err)
+		return mat, Refuse(kind.Broken, copyAgain, "cannot be decoded (%v)", err)
 	}
 	if !mat.Empty() && c.mayBeSeeThrough() {
 		if mat, err = opaque(mat); err != nil {
@@ -111,16 +112,16 @@ func (c *container) decode() (gocv.Mat, error) {
 	switch {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a %s file that cannot be decoded", c.format)
+		return mat, Refuse(kind.Broken, copyAgain, "is a %s file that cannot be decoded", c.format)
 	case c.format == "JPEG" && (damageHeard(words, raw) || c.codesDamaged()):
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a JPEG file with bytes changed or lost")
+		return mat, Refuse(kind.Broken, copyAgain, "is a JPEG file with bytes changed or lost")
 	case c.wrongChecksum():
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
+		return mat, Refuse(kind.Broken, copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
 	case c.format == "JPEG" && damaged(raw, mat), c.holeInWebP():
 		mat.Close()
-		return mat, Refuse("broken", copyAgain, "is a %s file with part of the picture missing", c.format)
+		return mat, Refuse(kind.Broken, copyAgain, "is a %s file with part of the picture missing", c.format)
 	}
 	return mat, nil
 }
@@ -141,12 +142,12 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 		pix, err := eight.DataPtrUint8()
 		if err != nil {
 			colours.Close()
-			return colours, Refuse("broken", copyAgain, "cannot be laid out in memory")
+			return colours, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
 		}
 		for i := 3; i < len(pix); i += 4 {
 			if pix[i] != 255 {
 				colours.Close()
-				return colours, Refuse("see-through", "use the photo as the camera took it", "is partly see-through, so it was cut out or drawn over")
+				return colours, Refuse(kind.SeeThrough, "use the photo as the camera took it", "is partly see-through, so it was cut out or drawn over")
 			}
 		}
 		gocv.CvtColor(eight, &colours, gocv.ColorBGRAToBGR)
@@ -161,17 +162,17 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 // decodeHEIC decodes with the system's libheif. The caller closes the result.
 func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	if why := heif.Available(); why != nil {
-		return mat, colours, Refuse("not readable here",
-			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone's camera to its most compatible format, or export the photo as JPEG",
+		return mat, colours, Refuse(kind.NotReadableHere,
+			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone’s camera to its most compatible format, or export the photo as JPEG",
 			"is a HEIC file, and %v", why)
 	}
 	f, err := heif.Open(raw)
 	if err != nil {
-		return mat, colours, Refuse("broken", copyAgain, "has a broken HEIC header (%v)", err)
+		return mat, colours, Refuse(kind.Broken, copyAgain, "has a broken HEIC header (%v)", err)
 	}
 	defer f.Close()
 	if holeInHEIC(raw) {
-		return mat, colours, Refuse("broken", copyAgain, "is a HEIC file with part of the picture missing")
+		return mat, colours, Refuse(kind.Broken, copyAgain, "is a HEIC file with part of the picture missing")
 	}
 	if err := tooManyPixels(f.Width, f.Height); err != nil {
 		return mat, colours, err
@@ -183,7 +184,7 @@ func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	}
 	if err != nil {
 		mat.Close()
-		return mat, colours, Refuse("broken", copyAgain, "is a HEIC file that cannot be decoded (%v)", err)
+		return mat, colours, Refuse(kind.Broken, copyAgain, "is a HEIC file that cannot be decoded (%v)", err)
 	}
 	return mat, profile{icc: f.ICC(), primaries: f.Primaries, transfer: f.Transfer}, nil
 }

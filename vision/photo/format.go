@@ -7,6 +7,8 @@ import (
 	_ "image/png"
 
 	_ "golang.org/x/image/webp"
+
+	"traygauge/vision/kind"
 )
 
 // The remedies that several refusals share.
@@ -27,7 +29,7 @@ func withArticle(format string) string {
 // tooManyPixels refuses a picture that no phone makes, or one without pixels.
 func tooManyPixels(width, height int) error {
 	if pixels := int64(width) * int64(height); width < 1 || height < 1 || pixels > MostPixels {
-		return Refuse("too large", fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
+		return Refuse(kind.TooLarge, fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
 			width, height, pixels/1e6, MostPixels/1_000_000)
 	}
 	return nil
@@ -76,14 +78,14 @@ func sniff(raw []byte) string {
 	return ""
 }
 
-// isRawPhoto tells a camera's raw file in TIFF's clothes by the tag that says so (DNG 1.4, DNGVersion).
+// isRawPhoto reports whether a TIFF file is a camera's raw file, by its tag (DNG 1.4, DNGVersion).
 func isRawPhoto(raw []byte) bool {
 	const dngVersion = 50706
 	return tiffValue(raw, dngVersion) != nil
 }
 
 // unturnedTIFF returns raw with its Orientation (tag 274) set to 1, a copy where it is another. OpenCV turns TIFF files by
-// itself whatever it is told, and other versions may turn others: so it must find nothing to turn by.
+// itself whatever its flags, and other versions may turn others: so it must find nothing to turn by.
 func unturnedTIFF(raw []byte) []byte {
 	const orientation = 274
 	v := tiffValue(raw, orientation)

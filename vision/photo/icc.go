@@ -8,6 +8,7 @@ import (
 	"io"
 	"math"
 
+	"traygauge/vision/kind"
 	"traygauge/vision/raster"
 )
 
@@ -56,13 +57,13 @@ func (p *Photo) toSRGB(c profile) error {
 	case len(c.icc) > 0:
 		var err error
 		if space, err = parseICC(c.icc); err != nil {
-			p.Doubts = append(p.Doubts, *Refuse("colours not known", "export the photo as an sRGB JPEG",
-				"the photo's colour profile cannot be used (%v); its colours were taken for sRGB", err))
+			p.Doubts = append(p.Doubts, *Refuse(kind.ColoursNotKnown, "export the photo as an sRGB JPEG",
+				"the photo’s colour profile cannot be used (%v); its colours were taken for sRGB", err))
 			return nil
 		}
 		known = true
 	case c.transfer == transferPQ || c.transfer == transferHLG || c.primaries == primariesHDR:
-		return Refuse("not readable here", "switch off HDR in the camera's settings, or export the photo as an sRGB JPEG",
+		return Refuse(kind.NotReadableHere, "switch off HDR in the camera’s settings, or export the photo as an sRGB JPEG",
 			"is an HDR photo, whose brightness is coded for HDR screens")
 	case c.primaries == primariesP3:
 		space, known = rgbSpace{toXYZ: displayP3ToXYZ}, true
@@ -72,7 +73,7 @@ func (p *Photo) toSRGB(c profile) error {
 			}
 		}
 	case p.Meta.uncalibrated:
-		p.Doubts = append(p.Doubts, *Refuse("colours not known", "set the camera's colour space to sRGB",
+		p.Doubts = append(p.Doubts, *Refuse(kind.ColoursNotKnown, "set the camera’s colour space to sRGB",
 			"the photo says that its colours are not sRGB, but not what they are; they were taken for sRGB"))
 	}
 	if !known || space.isSRGB() {

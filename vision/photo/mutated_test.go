@@ -110,7 +110,7 @@ func TestDamagedFiles(t *testing.T) {
 			t.Errorf("%s, %s: %v is no refusal", name, how, err)
 			continue
 		}
-		count[refusal.Kind]++
+		count[string(refusal.Kind)]++
 	}
 	if left := runtime.NumGoroutine() - before; left > 2 {
 		t.Errorf("%d decoders are still at work", left)

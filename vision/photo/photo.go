@@ -14,6 +14,7 @@ import (
 
 	"gocv.io/x/gocv"
 
+	"traygauge/vision/kind"
 	"traygauge/vision/raster"
 )
 
@@ -42,7 +43,7 @@ type Photo struct {
 
 // Refusal is why a photo cannot be measured, and what its user can do about it.
 type Refusal struct {
-	Kind   string // a word or two that stays the same, such as "no card"
+	Kind   kind.Kind
 	Words  string // what is wrong
 	Remedy string // what to do
 }
@@ -50,8 +51,9 @@ type Refusal struct {
 // Error joins what is wrong and what to do.
 func (r *Refusal) Error() string { return r.Words + ": " + r.Remedy }
 
-func Refuse(kind, remedy, format string, args ...any) *Refusal {
-	return &Refusal{Kind: kind, Words: fmt.Sprintf(format, args...), Remedy: remedy}
+// Refuse returns a Refusal; format and args say what is wrong.
+func Refuse(k kind.Kind, remedy, format string, args ...any) *Refusal {
+	return &Refusal{Kind: k, Words: fmt.Sprintf(format, args...), Remedy: remedy}
 }
 
 // Open reads and decodes the photo at path and turns it upright by its EXIF orientation. What is no photo, or a broken
@@ -69,19 +71,19 @@ func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, Refuse("unreadable", "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
 	case info.IsDir():
-		return nil, Refuse("not a photo", "rename the folder or move it out of photos/", "is a folder with a photo's name")
+		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder with a photo’s name")
 	case !info.Mode().IsRegular():
-		return nil, Refuse("not a photo", "copy the photo itself here", "is not an ordinary file")
+		return nil, Refuse(kind.NotAPhoto, "copy the photo itself here", "is not an ordinary file")
 	case info.Size() == 0:
-		return nil, Refuse("empty file", "copy it from the phone again", "holds 0 bytes")
+		return nil, Refuse(kind.EmptyFile, "copy it from the phone again", "holds 0 bytes")
 	case info.Size() > mostBytes:
-		return nil, Refuse("too large", "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, mostBytes>>20)
+		return nil, Refuse(kind.TooLarge, "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, mostBytes>>20)
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return nil, Refuse("unreadable", "check that you may read it", "cannot be read (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that you may read it", "cannot be read (%v)", plain(err))
 	}
 	return raw, nil
 }
@@ -116,6 +118,15 @@ func (p *Photo) Grey() bool {
 
 // Bounds returns the photo's rectangle.
 func (p *Photo) Bounds() image.Rectangle { return image.Rect(0, 0, p.Width, p.Height) }
+
+// RGBA returns a copy of the photo's pixels as a picture.
+func (p *Photo) RGBA() *image.RGBA {
+	picture := image.NewRGBA(p.Bounds())
+	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
+		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
+	}
+	return picture
+}
 
 // At returns the offset of pixel (x, y) in BGR.
 func (p *Photo) At(x, y int) int { return 3 * (y*p.Width + x) }

@@ -14,6 +14,8 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"traygauge/vision/kind"
 )
 
 // tinyPicture is 64 × 48 pixels of a ramp.
@@ -48,15 +50,15 @@ func hugePNG() []byte {
 }
 
 // refused fails unless err is a *Refusal of the kind, with a remedy that holds the words.
-func refused(t *testing.T, what string, err error, kind, remedy string) {
+func refused(t *testing.T, what string, err error, want kind.Kind, remedy string) {
 	t.Helper()
 	var r *Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: %v, want a refusal", what, err)
 		return
 	}
-	if r.Kind != kind || !strings.Contains(r.Remedy, remedy) || r.Words == "" {
-		t.Errorf("%s: %q, %q, do %q; want %q and a remedy with %q", what, r.Kind, r.Words, r.Remedy, kind, remedy)
+	if r.Kind != want || !strings.Contains(r.Remedy, remedy) || r.Words == "" {
+		t.Errorf("%s: %q, %q, do %q; want %q and a remedy with %q", what, r.Kind, r.Words, r.Remedy, want, remedy)
 	}
 }
 
@@ -66,9 +68,10 @@ func TestWhatIsNoPhotoIsRefusedWithARemedy(t *testing.T) {
 		noise[i] = byte(r.Uint32())
 	}
 	for _, c := range []struct {
-		name         string
-		raw          []byte
-		kind, remedy string
+		name   string
+		raw    []byte
+		kind   kind.Kind
+		remedy string
 	}{
 		{"words", []byte("tray 4, photo to follow"), "not a photo", "JPEG"},
 		{"nothing", nil, "not a photo", "JPEG"},
@@ -98,15 +101,19 @@ func TestWhatIsNoFileIsRefusedWithARemedy(t *testing.T) {
 	if err := os.WriteFile(at("empty.jpg"), nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	for _, c := range [][3]string{
+	for _, c := range []struct {
+		name   string
+		kind   kind.Kind
+		remedy string
+	}{
 		{"folder.jpg", "not a photo", "folder"},
 		{"empty.jpg", "empty file", "copy it from the phone again"},
 		{"missing.jpg", "unreadable", "still there"},
 	} {
-		_, err := Open(at(c[0]))
-		refused(t, c[0], err, c[1], c[2])
+		_, err := Open(at(c.name))
+		refused(t, c.name, err, c.kind, c.remedy)
 		if err != nil && strings.Contains(err.Error(), dir) {
-			t.Errorf("%s: the message repeats the path: %v", c[0], err)
+			t.Errorf("%s: the message repeats the path: %v", c.name, err)
 		}
 	}
 }

@@ -13,6 +13,10 @@ var LinearOf = func() (t [256]float32) {
 	return t
 }()
 
+// LeastLight is what light is taken for at least where something is divided by it, of the brightest that a file can hold: a third of what an
+// 8-bit code of 1 stands for.
+const LeastLight = 1e-4
+
 // ToLinear is the inverse of the sRGB transfer curve: v is the code over its greatest, 0 to 1 (IEC 61966-2-1:1999, 5.2).
 func ToLinear(v float64) float64 {
 	if v <= 0.04045 {

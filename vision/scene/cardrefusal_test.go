@@ -11,6 +11,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
+	"traygauge/vision/kind"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/synth"
@@ -18,15 +19,15 @@ import (
 )
 
 // turnedAway reports an error that is not a refusal of that kind with that remedy.
-func turnedAway(t *testing.T, what string, err error, kind, remedy string) {
+func turnedAway(t *testing.T, what string, err error, want kind.Kind, remedy string) {
 	t.Helper()
 	var r *photo.Refusal
 	if !errors.As(err, &r) {
 		t.Errorf("%s: %v, want a refusal", what, err)
 		return
 	}
-	if r.Kind != kind || !strings.Contains(r.Remedy, remedy) || r.Words == "" {
-		t.Errorf("%s: %q, %q, do %q; want %q and a remedy with %q", what, r.Kind, r.Words, r.Remedy, kind, remedy)
+	if r.Kind != want || !strings.Contains(r.Remedy, remedy) || r.Words == "" {
+		t.Errorf("%s: %q, %q, do %q; want %q and a remedy with %q", what, r.Kind, r.Words, r.Remedy, want, remedy)
 	}
 }
 

@@ -15,6 +15,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/card"
+	"traygauge/vision/kind"
 	"traygauge/vision/lens"
 	"traygauge/vision/marker"
 	"traygauge/vision/photo"
@@ -172,10 +173,10 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 	}
 	other := card.Roots + card.Shoots - face
 	if count[face] == 0 {
-		return of, 0, photo.Refuse("no card", "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
+		return of, 0, photo.Refuse(kind.NoCard, "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
 	}
 	if count[other] > 1 {
-		return of, 0, photo.Refuse("two cards", "leave one card in view", "markers of both faces found: two cards are in the photo")
+		return of, 0, photo.Refuse(kind.TwoCards, "leave one card in view", "markers of both faces found: two cards are in the photo")
 	}
 	var gone []string
 	for i := range of {
@@ -185,12 +186,12 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 		case 1:
 			of[i] = seen[face][i][0]
 		default:
-			return of, 0, photo.Refuse("two cards", "leave one card in view", "the card's %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
+			return of, 0, photo.Refuse(kind.TwoCards, "leave one card in view", "the card’s %s marker was found %d times: two cards are in the photo", cornerNames[i], len(seen[face][i]))
 		}
 	}
 	if len(gone) > 0 {
-		return of, 0, photo.Refuse("half a card", "uncover the card's "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
-			"%d of the card's 4 markers found", 4-len(gone))
+		return of, 0, photo.Refuse(kind.HalfACard, "uncover the card’s "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
+			"%d of the card’s 4 markers found", 4-len(gone))
 	}
 	return of, face, nil
 }
@@ -217,11 +218,11 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	}
 	pl, err := newPlane(corners, seen, s.Photo, l)
 	if err != nil {
-		return photo.Refuse("card unclear", "lay the card flat and take the photo again", "the card's markers give no plane (%v)", err)
+		return photo.Refuse(kind.CardUnclear, "lay the card flat and take the photo again", "the card’s markers give no plane (%v)", err)
 	}
 	if pl.ResidualMM > worstResidualMM {
-		return photo.Refuse("card bent", "glue the card to something stiff, lay it flat and take the photo again",
-			"the card's corners lie %.1f mm off a plane", pl.ResidualMM)
+		return photo.Refuse(kind.CardBent, "glue the card to something stiff, lay it flat and take the photo again",
+			"the card’s corners lie %.1f mm off a plane", pl.ResidualMM)
 	}
 	s.Plane = pl
 	return nil
@@ -239,8 +240,8 @@ func refineMarker(p *photo.Photo, i int, found marker.Quad, l *lens.Curve) ([4]r
 	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
 	fine, edges, ok := refineQuad(p, rough, math.Min(mostReachPx, math.Max(leastReachPx, reachModules*module)), l)
 	if !ok {
-		return fine, edges, photo.Refuse("card unclear", "clean the card, keep glare and shadow off it and take the photo again",
-			"the %s marker's edges are not clear", cornerNames[i])
+		return fine, edges, photo.Refuse(kind.CardUnclear, "clean the card, keep glare and shadow off it and take the photo again",
+			"the %s marker’s edges are not clear", cornerNames[i])
 	}
 	return fine, edges, nil
 }

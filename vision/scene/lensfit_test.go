@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
+	"traygauge/vision/kind"
 	"traygauge/vision/lens"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
@@ -109,11 +110,11 @@ func TestPhotosThatCannotTellTheLensAreRefused(t *testing.T) {
 	for i := range straightDown {
 		straightDown[i].turnX, straightDown[i].turnY = r.NormFloat64(), r.NormFloat64()
 	}
-	for kind, all := range map[string][]pose{"too few photos": good[:7], "corners not reached": inMiddle, "photos too alike": straightDown} {
+	for want, all := range map[kind.Kind][]pose{kind.TooFewPhotos: good[:7], kind.CornersNotReached: inMiddle, kind.PhotosTooAlike: straightDown} {
 		p, _, err := FitLens(viewsOf(r, bentLens, all, 0.2, 0))
 		var refusal *photo.Refusal
-		if !errors.As(err, &refusal) || refusal.Kind != kind {
-			t.Errorf("%s: %v, %+v", kind, err, p)
+		if !errors.As(err, &refusal) || refusal.Kind != want {
+			t.Errorf("%s: %v, %+v", want, err, p)
 			continue
 		}
 		t.Log(err)

@@ -32,10 +32,10 @@ func (s *Scene) readLight() Light {
 	window := s.samples(card.WhiteWindow.Inset(inset))
 	l.White = raster.MiddleRGB(window)
 	l.Level = float64(l.White[1])
-	l.LightGrey = float64(raster.MiddleRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(1e-4, l.Level)
+	l.LightGrey = float64(raster.MiddleRGB(s.samples(card.ToneStrip()[1].Rect.Inset(inset)))[1]) / math.Max(raster.LeastLight, l.Level)
 	l.ClippedShare = clippedShare(window, l.LightGrey)
 	for k := range l.ToPaper {
-		l.ToPaper[k] = 1 / max(l.White[k], 1e-4)
+		l.ToPaper[k] = 1 / max(l.White[k], raster.LeastLight)
 	}
 	l.Coloured, l.Words = s.coloured(&l)
 	return l
@@ -118,13 +118,13 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 	for i := range hue {
 		lab := raster.LabOf(raster.MiddleRGB(s.samples(strip[i].Rect.Inset(inset))).Scaled(l.ToPaper))
 		if lab.Chroma() < leastPatchChroma {
-			return true, "the card's coloured patches look grey"
+			return true, "the card’s coloured patches look grey"
 		}
 		hue[i] = lab.HueDeg()
 	}
 	// green above yellow-green above yellow: the one order that printed colours keep under any white light
 	if !(hue[0] > hue[1] && hue[1] > hue[2]) {
-		return true, "the card's green and yellow patches are out of order"
+		return true, "the card’s green and yellow patches are out of order"
 	}
 	return false, ""
 }

@@ -8,6 +8,7 @@ import (
 
 	"gocv.io/x/gocv"
 
+	"traygauge/vision/kind"
 	"traygauge/vision/photo"
 )
 
@@ -15,15 +16,15 @@ import (
 // as it is.
 func whyNoCard(p *photo.Photo, err error) error {
 	var refusal *photo.Refusal
-	if !errors.As(err, &refusal) || refusal.Kind != "no card" && refusal.Kind != "half a card" {
+	if !errors.As(err, &refusal) || refusal.Kind != kind.NoCard && refusal.Kind != kind.HalfACard {
 		return err
 	}
-	if refusal.Kind == "no card" && mirrored(p) {
-		return photo.Refuse("mirrored", "use the camera on the phone's back, or switch off mirroring in the camera's settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
+	if refusal.Kind == kind.NoCard && mirrored(p) {
+		return photo.Refuse(kind.Mirrored, "use the camera on the phone’s back, or switch off mirroring in the camera’s settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
 			"the photo is mirrored: left and right are swapped")
 	}
 	if width, ok := edgeWidth(p); ok && width > mostEdgeWidth {
-		return photo.Refuse("blurred", "hold the phone still, tap on the card to focus and take the photo again",
+		return photo.Refuse(kind.Blurred, "hold the phone still, tap on the card to focus and take the photo again",
 			"the photo is blurred, so much that %s: light turns to dark over %.0f thousandths of its width, up to %.0f may be", refusal.Words, 1000*width, 1000*mostEdgeWidth)
 	}
 	return err

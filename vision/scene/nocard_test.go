@@ -8,6 +8,7 @@ import (
 	"github.com/disintegration/imaging"
 
 	"traygauge/vision/card"
+	"traygauge/vision/kind"
 	"traygauge/vision/synth"
 	"traygauge/vision/testphoto"
 )
@@ -28,7 +29,7 @@ func TestWhyNoCardIsFound(t *testing.T) {
 	for _, c := range []struct {
 		what    string
 		picture *image.NRGBA
-		kind    string
+		kind    kind.Kind
 		remedy  string
 	}{
 		{"mirrored", imaging.FlipH(img), "mirrored", "switch off mirroring"},

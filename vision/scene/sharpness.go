@@ -33,12 +33,17 @@ func (s Sharpness) WorstBlurMM() float64 { return gaussianSigma(s.LeastPerMM) }
 // gaussianSigma is the sigma of a Gaussian whose contrast falls to half at frequency f: exp(−2π²σ²f²) = ½ at σ = 0.1874/f.
 func gaussianSigma(f float64) float64 { return math.Sqrt(math.Ln2/2) / math.Pi / f }
 
-// usualBlurMM is the blur of a usual sharp photo of a tray.
-const usualBlurMM = 0.12
+// The blur of a usual sharp photo of a tray, and the least and the greatest that the networks know, in mm: as drawings for training have them,
+// blur_plane in vision/train/camera.py.
+const (
+	usualBlurMM = 0.12
+	leastBlurMM = 0.03
+	mostBlurMM  = 0.5
+)
 
-// BlurPlane is how the networks are told of the blur: its logarithm over the usual one's.
+// BlurPlane is the blur as the networks take it: the logarithm of its ratio to the usual one.
 func (s Sharpness) BlurPlane() float32 {
-	return float32(math.Log(math.Min(0.5, math.Max(0.03, s.BlurMM())) / usualBlurMM))
+	return float32(math.Log(math.Min(mostBlurMM, math.Max(leastBlurMM, s.BlurMM())) / usualBlurMM))
 }
 
 // readSharpness takes the four edges of the card's slanted square and keeps the median.
@@ -148,7 +153,7 @@ func mtf50(profile []float64, bin float64) float64 {
 		if math.Abs(d) > 0.5 {
 			spread[i] = 0
 		} else {
-			spread[i] *= 0.54 + 0.46*math.Cos(2*math.Pi*d)
+			spread[i] *= 0.54 + 0.46*math.Cos(2*math.Pi*d) // Hamming's window, as ISO 12233 has it
 		}
 	}
 	modulus := func(f float64) float64 {

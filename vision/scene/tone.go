@@ -80,7 +80,7 @@ const leastGreyStep = 0.01
 func (t *toneCurve) byPaperAlone(paper raster.RGB) {
 	for k := range t.light {
 		for code := range t.light[k] {
-			t.light[k][code] = min(mostLight, raster.LinearOf[code]/max(paper[2-k], 1e-4))
+			t.light[k][code] = min(mostLight, raster.LinearOf[code]/max(paper[2-k], raster.LeastLight))
 		}
 	}
 }

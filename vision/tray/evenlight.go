@@ -38,14 +38,14 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 	seen := 0
 	for _, places := range parts {
 		for _, c := range places {
-			bright = append(bright, math.Max(1e-4, float64(c[1])))
+			bright = append(bright, math.Max(raster.LeastLight, float64(c[1])))
 		}
 		if len(places) < fewestPlaces {
 			continue
 		}
 		seen++
 		c := raster.MiddleRGB(places)
-		green := math.Max(1e-4, float64(c[1]))
+		green := math.Max(raster.LeastLight, float64(c[1]))
 		for k, v := range [2]float64{float64(c[0]) / green, float64(c[2]) / green} {
 			low[k], high[k] = math.Min(low[k], v), math.Max(high[k], v)
 		}
@@ -55,5 +55,5 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 	}
 	slices.Sort(bright)
 	n := len(bright)
-	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(1e-4, low[0]), high[1]/math.Max(1e-4, low[1]))}
+	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(raster.LeastLight, low[0]), high[1]/math.Max(raster.LeastLight, low[1]))}
 }

@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"traygauge/vision/card"
+	"traygauge/vision/kind"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
@@ -42,7 +43,7 @@ func GivenGrid(s *scene.Scene, t Layout, corners [4]raster.Px) (Grid, error) {
 		sum += raster.Sq(from[i].X*cos-from[i].Y*sin+g.U-to[i].X) + raster.Sq(from[i].X*sin+from[i].Y*cos+g.V-to[i].Y)
 	}
 	if off := math.Sqrt(sum / 4); !(off <= mostMisfit*t.PitchMM) {
-		return Grid{}, photo.Refuse("grid does not fit", fmt.Sprintf("set the outer corners of the %d × %d plugs' cells again, around the tray from the first plug of the first row by the last one of that row", t.Rows, t.Columns),
+		return Grid{}, photo.Refuse(kind.GridDoesNotFit, fmt.Sprintf("set the outer corners of the %d × %d plugs’ cells again, around the tray from the first plug of the first row by the last one of that row", t.Rows, t.Columns),
 			"the four corners given lie %.0f mm off a tray of this shape, at most %.0f mm are allowed", off, mostMisfit*t.PitchMM)
 	}
 	return g, nil

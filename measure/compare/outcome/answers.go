@@ -3,6 +3,8 @@ package outcome
 import (
 	"fmt"
 	"strings"
+
+	"traygauge/measure/wording"
 )
 
 // Answer is what a trial says of its main question.
@@ -35,6 +37,23 @@ const (
 	Exploratory Role = "exploratory"
 )
 
+// ReadsZero reports whether all trays of a comparison read 0: a result, without a difference to judge.
+func (c Comparison) ReadsZero() bool {
+	return c.Verdict == NotCompared && c.Estimate == 0 && c.Mean == 0 && c.ControlMean == 0
+}
+
+// ZeroWords says of treatments that they read 0; every: and that all trays do.
+func ZeroWords(treatments []string, every bool) string {
+	switch {
+	case every:
+		return "every tray reads 0, so there is no difference to show."
+	case len(treatments) == 1:
+		return treatments[0] + " reads 0, as its control does."
+	}
+	return wording.List(treatments) + " read 0, as their controls do."
+}
+
+// Line is the comparison's line in the answer.
 func (c Comparison) Line() AnswerLine {
 	return AnswerLine{c.Treatment, c.Control, c.Verdict, c.answerWords(), c.TakesWords()}
 }
@@ -44,6 +63,9 @@ func (c Comparison) answerWords() string {
 	if !c.Estimate.Known() {
 		_, why, _ := strings.Cut(c.Sentence, ": ")
 		return why
+	}
+	if c.ReadsZero() {
+		return "both read 0"
 	}
 	words := fmt.Sprintf("%s, %s", c.SizeAlone(), c.Interval())
 	if c.Verdict == TheseTrays && !c.SaysNothing() {

@@ -13,18 +13,18 @@ func (g *TrayGrowth) Sort() {
 	}
 	var back, pale []string
 	if g.RootRatio.Known() && g.RootRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("root area %.2f of the control's", float64(g.RootRatio)))
+		back = append(back, fmt.Sprintf("root area %.2f of the control’s", float64(g.RootRatio)))
 	}
 	if g.LeafRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("leaf area %.2f of the control's", float64(g.LeafRatio)))
+		back = append(back, fmt.Sprintf("leaf area %.2f of the control’s", float64(g.LeafRatio)))
 	}
 	yellow := g.ChloroticOff >= yellowingPoints
 	if yellow {
-		pale = append(pale, fmt.Sprintf("yellow share %.0f points above the control's", float64(g.ChloroticOff)))
+		pale = append(pale, fmt.Sprintf("yellow share %.0f points above the control’s", float64(g.ChloroticOff)))
 	}
 	brown := g.BrowningOff.Known() && g.BrowningOff >= browningPoints
 	if brown {
-		pale = append(pale, fmt.Sprintf("brown roots %.0f points above the control's", float64(g.BrowningOff)))
+		pale = append(pale, fmt.Sprintf("brown roots %.0f points above the control’s", float64(g.BrowningOff)))
 	}
 	switch {
 	case len(back) > 0 && (yellow || brown):

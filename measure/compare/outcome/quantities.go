@@ -1,14 +1,16 @@
 package outcome
 
-// The names of the quantities that other files here or the reports ask for.
+import "traygauge/measure/plan"
+
+// The names of the quantities that other files here or the reports ask for. Nothing else writes them out.
 const (
-	RootArea     = "root area"
-	RootLength   = "root length"
+	RootArea     = plan.RootArea
+	RootLength   = plan.RootLength
 	RootCover    = "root cover"
-	CanopyCover  = "canopy cover"
-	LeafArea     = "leaf area"
-	RootBrowning = "brown root share"
-	Chlorotic    = "yellow leaf share"
+	CanopyCover  = plan.CanopyCover
+	LeafArea     = plan.LeafArea
+	RootBrowning = plan.RootBrowning
+	Chlorotic    = plan.Chlorotic
 	RootToShoot  = "root area per leaf area"
 	RootUneven   = "spread of root area between plugs"
 	LeafUneven   = "spread of leaf area between plugs"

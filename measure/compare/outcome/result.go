@@ -133,7 +133,7 @@ type TrayGrowth struct {
 	Day       int    `json:"day"`
 	Tray      int    `json:"tray"`
 	Treatment string `json:"treatment"`
-	Control   string `json:"control"` // "" when there is none to stand beside
+	Control   string `json:"control"` // "" for none
 
 	RootRatio    reading.Number `json:"root_area_ratio"` // to the mean of the control's trays
 	LeafRatio    reading.Number `json:"leaf_area_ratio"`

@@ -117,6 +117,9 @@ func shortPoints(unit string) string {
 	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
 }
 
+// RatioSaysNothing reports whether a ratio's interval goes from less than a tenth to more than ten times.
+func RatioSaysNothing(lower, upper float64) bool { return lower < 0.1 && upper > 10 }
+
 // SaysNothing reports whether a comparison's interval spans all that one could think of: from a tenth to ten times, from half of all
 // plants fewer to half of all more, from growing by half less a day to growing by half more, or from losing nearly all that the larger side has to
 // gaining nine times that. It is not shown as a result, and Settle takes its ends away.
@@ -129,7 +132,7 @@ func (c Comparison) SaysNothing() bool {
 		above = math.Inf(1)
 	}
 	if c.Scale == Ratio {
-		return c.Lower < 0.1 && above > 10
+		return RatioSaysNothing(float64(c.Lower), above)
 	}
 	switch c.Unit {
 	case "%", "% a day":

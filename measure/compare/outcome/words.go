@@ -52,7 +52,7 @@ func (c Comparison) togetherSentence() string {
 	return fmt.Sprintf("%s: %s against %s: %s; how sure that is, is not known", c.Treatment, c.Quantity, parts, size)
 }
 
-// none is what stands for no difference.
+// none is the value of no difference.
 func (c Comparison) none() float64 {
 	if c.Scale == Ratio {
 		return 1
@@ -88,7 +88,7 @@ func (c Comparison) sizeOfTray() string {
 	return c.Size()
 }
 
-// Interval says the Interval, as in "95 % Interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
+// Interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
 func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {

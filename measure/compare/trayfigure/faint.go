@@ -13,8 +13,8 @@ import (
 // for something and something for nothing (Currie 1968, Anal. Chem. 40, 586-593).
 const detection = 3.29
 
-// finest is the length in mm that no figure of a plant is finer than: what the networks look at is about as large, 4.8 of them a mm for roots and
-// 3 for leaves.
+// finest is the length in mm that no figure of a plant is finer than: one pixel of those that the networks look at, of which 4.8 take a mm of roots
+// and 3 a mm of leaves.
 var finest = map[reading.View]float64{reading.Roots: 1 / 4.8, reading.Shoots: 1 / 3.0}
 
 // faint reports whether a tray's mean is too small to measure. An area below that of the finest that is seen, or a length below its length,

@@ -19,27 +19,21 @@ import (
 	"traygauge/measure/wording"
 )
 
-// Occasion is what one photo is expected for.
-type Occasion struct {
-	Day, Tray int
-	View      reading.View
-}
-
 // Trial is what the readings hold, one photo an occasion.
 type Trial struct {
 	Plan   *plan.Plan
 	Days   []int // with a usable photo, in order
-	Photos map[Occasion]reading.Reading
+	Photos map[reading.Occasion]reading.Reading
 	Limits []string // what was found on the way
 	kept
 }
 
 // kept is what was worked out once and is asked for again by many comparisons.
 type kept struct {
-	bares   map[Occasion]map[string]bool // see bare
-	seen    map[Occasion][]reading.Plug  // see plants
-	figures map[figureKey]figureFound    // see FigureOf
-	commons map[figureKey]float64        // see smallestRelU; of a tray 0: the day's smallest
+	bares   map[reading.Occasion]map[string]bool // see bare
+	seen    map[reading.Occasion][]reading.Plug  // see plants
+	figures map[figureKey]figureFound            // see FigureOf
+	commons map[figureKey]float64                // see smallestRelU; of a tray 0: the day's smallest
 }
 
 type figureKey struct {
@@ -54,8 +48,8 @@ type figureFound struct {
 
 // Collect keeps the photo to use of each tray, day and view. What cannot be placed in the trial is counted among the limits.
 func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
-	t := &Trial{Plan: p.InSomeZone(), Photos: map[Occasion]reading.Reading{},
-		kept: kept{map[Occasion]map[string]bool{}, map[Occasion][]reading.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
+	t := &Trial{Plan: p.InSomeZone(), Photos: map[reading.Occasion]reading.Reading{},
+		kept: kept{map[reading.Occasion]map[string]bool{}, map[reading.Occasion][]reading.Plug{}, map[figureKey]figureFound{}, map[figureKey]float64{}}}
 	var dated []reading.Reading
 	unusable, undated, settings := 0, 0, map[string]bool{}
 	strangers := map[int]bool{}
@@ -75,7 +69,7 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 		}
 	}
 	for at, photos := range reading.ByOccasion(t.Plan, dated) {
-		t.Photos[Occasion(at)] = photos[0]
+		t.Photos[at] = photos[0]
 		if !strangers[at.Tray] && !slices.Contains(t.Days, at.Day) {
 			t.Days = append(t.Days, at.Day)
 		}
@@ -133,13 +127,13 @@ func (t *Trial) FigureOf(q Quantity, day, tray int) (Figure, bool) {
 }
 
 func (t *Trial) workOut(q Quantity, day, tray int) (f Figure, ok bool) {
-	r, ok := t.Photos[Occasion{day, tray, q.View}]
+	r, ok := t.Photos[reading.Occasion{Day: day, Tray: tray, View: q.View}]
 	if !ok {
 		return Figure{}, false
 	}
 	if q.tray != nil {
 		v := q.tray(r)
-		return Figure{Tray: tray, Value: float64(v), Plugs: planted(r), PlugVar: arithmetic.NaN, U: arithmetic.NaN, Common: arithmetic.NaN}, v.Known()
+		return Figure{Tray: tray, Value: float64(v), Plugs: r.Planted(), PlugVar: arithmetic.NaN, U: arithmetic.NaN, Common: arithmetic.NaN}, v.Known()
 	}
 	xs := arithmetic.SortedValues(t.Plugs(q, day, tray))
 	if len(xs) == 0 {
@@ -166,7 +160,7 @@ func (t *Trial) covered(q Quantity, day, tray int) []string {
 		return nil
 	}
 	var names []string
-	for _, p := range t.Photos[Occasion{day, tray, q.View}].Plugs {
+	for _, p := range t.Photos[reading.Occasion{Day: day, Tray: tray, View: q.View}].Plugs {
 		if p.State == reading.Hidden && slices.Contains(p.Flags, reading.UnderNeighbours) && !t.Bare(day, tray)[p.Name] {
 			names = append(names, p.Name)
 		}
@@ -193,7 +187,7 @@ func (t *Trial) Plugs(q Quantity, day, tray int) map[string]float64 {
 // plants returns the plugs of a tray that count on a day in a view. Empty, hidden and excluded plugs are left out, and from
 // below also those in which no plant is seen from above.
 func (t *Trial) plants(view reading.View, day, tray int) []reading.Plug {
-	at := Occasion{day, tray, view}
+	at := reading.Occasion{Day: day, Tray: tray, View: view}
 	if plants, ok := t.seen[at]; ok {
 		return plants
 	}
@@ -202,7 +196,7 @@ func (t *Trial) plants(view reading.View, day, tray int) []reading.Plug {
 		bare = t.Bare(day, tray)
 	}
 	var plants []reading.Plug
-	for _, p := range t.Photos[Occasion{day, tray, view}].Plugs {
+	for _, p := range t.Photos[reading.Occasion{Day: day, Tray: tray, View: view}].Plugs {
 		if p.State == reading.Planted && !bare[p.Name] {
 			plants = append(plants, p)
 		}
@@ -214,13 +208,13 @@ func (t *Trial) plants(view reading.View, day, tray int) []reading.Plug {
 // Bare returns the plugs in which no plant was seen from above, on that day or else on the nearest day on which the plug was in
 // view. A seed that did not come up has no roots to be compared.
 func (t *Trial) Bare(day, tray int) map[string]bool {
-	if bare, ok := t.bares[Occasion{Day: day, Tray: tray}]; ok {
+	if bare, ok := t.bares[reading.Occasion{Day: day, Tray: tray}]; ok {
 		return bare
 	}
 	bare, away := map[string]bool{}, map[string]int{}
-	t.bares[Occasion{Day: day, Tray: tray}] = bare
+	t.bares[reading.Occasion{Day: day, Tray: tray}] = bare
 	for _, d := range t.Days {
-		for _, p := range t.Photos[Occasion{d, tray, reading.Shoots}].Plugs {
+		for _, p := range t.Photos[reading.Occasion{Day: d, Tray: tray, View: reading.Shoots}].Plugs {
 			if p.State != reading.Empty && p.State != reading.Planted {
 				continue
 			}
@@ -232,18 +226,8 @@ func (t *Trial) Bare(day, tray int) map[string]bool {
 	return bare
 }
 
-func planted(r reading.Reading) int {
-	n := 0
-	for _, p := range r.Plugs {
-		if p.State == reading.Planted {
-			n++
-		}
-	}
-	return n
-}
-
 // ReviewBefore returns the last review day among the first n days with photos, the last of them where none is a review day, and
-// -1 where there is none: a photo on a day between must not part two reviews.
+// -1 where there is none: a photo on a day between must not separate two reviews.
 func (t *Trial) ReviewBefore(n int) int {
 	if n < 0 { // a day on which nothing of the plan was photographed
 		return -1
@@ -265,7 +249,7 @@ func (t *Trial) before(day int) int { return t.ReviewBefore(slices.Index(t.Days,
 // StandOfTray counts a tray's plants from above and the plugs looked at. A plant under its neighbours counts as a plant. Other hidden
 // plugs and excluded ones say nothing and are left out.
 func (t *Trial) StandOfTray(day, tray int) (plants, plugs int) {
-	for _, p := range t.Photos[Occasion{day, tray, reading.Shoots}].Plugs {
+	for _, p := range t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Shoots}].Plugs {
 		switch p.State {
 		case reading.Planted:
 			plants, plugs = plants+1, plugs+1

@@ -39,10 +39,10 @@ type Amount struct {
 // TrayDays lists a trial's trays by day and number, with the figures that Of compares. Photos without a date are left out.
 func TrayDays(p *plan.Plan, readings []reading.Reading) []TrayDay {
 	t := Collect(p, readings)
-	seen := map[Occasion]bool{}
+	seen := map[reading.Occasion]bool{}
 	var list []TrayDay
 	for at := range t.Photos {
-		if key := (Occasion{Day: at.Day, Tray: at.Tray}); !seen[key] {
+		if key := (reading.Occasion{Day: at.Day, Tray: at.Tray}); !seen[key] {
 			seen[key] = true
 			list = append(list, t.trayDay(at.Day, at.Tray))
 		}
@@ -53,7 +53,7 @@ func TrayDays(p *plan.Plan, readings []reading.Reading) []TrayDay {
 
 func (t *Trial) trayDay(day, tray int) TrayDay {
 	d := TrayDay{Day: day, Tray: tray, Treatment: t.Plan.TreatmentOf(tray), Amounts: map[string]Amount{}, values: map[string][]float64{}, bare: t.Bare(day, tray),
-		RootsPhoto: t.Photos[Occasion{day, tray, reading.Roots}], LeavesPhoto: t.Photos[Occasion{day, tray, reading.Shoots}]}
+		RootsPhoto: t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Roots}], LeavesPhoto: t.Photos[reading.Occasion{Day: day, Tray: tray, View: reading.Shoots}]}
 	for _, planned := range t.Plan.Trays {
 		if planned.Number == tray {
 			d.Position, d.Block, d.Row, d.Column = planned.Position, planned.Block, planned.Row, planned.Column

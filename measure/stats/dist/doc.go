@@ -1,5 +1,5 @@
 // Package dist has the distributions that tests of several comparisons need: Student's t, F and chi-squared tails, the studentized range, the
-// largest of correlated t (Dunnett's), the noncentral F.
+// largest of correlated t (Dunnett's).
 //
 //	in    a distribution's parameters, and a value or a probability
 //	out   a tail probability or a quantile; NaN where none is defined

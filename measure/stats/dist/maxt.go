@@ -31,9 +31,6 @@ func ManyToOne(nControl int, n []int, nu float64) MaxAbsT {
 // Survival returns P(max|T| > d): of one comparison's |t|, its adjusted p.
 func (m MaxAbsT) Survival(d float64) float64 { return m.survival(m.curve())(d) }
 
-// CDF returns P(max|T| <= d).
-func (m MaxAbsT) CDF(d float64) float64 { return 1 - m.Survival(d) }
-
 // Quantile returns the d that max|T| does not exceed with probability p: the critical value.
 func (m MaxAbsT) Quantile(p float64) float64 { return m.UpperQuantile(1 - p) }
 

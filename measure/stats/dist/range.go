@@ -16,9 +16,6 @@ type StudentizedRange struct {
 // Survival returns P(Q > q).
 func (d StudentizedRange) Survival(q float64) float64 { return d.survival(d.curve())(q) }
 
-// CDF returns P(Q <= q).
-func (d StudentizedRange) CDF(q float64) float64 { return 1 - d.Survival(q) }
-
 // Quantile returns the q that Q does not exceed with probability p.
 func (d StudentizedRange) Quantile(p float64) float64 { return d.UpperQuantile(1 - p) }
 

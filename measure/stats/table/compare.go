@@ -45,7 +45,7 @@ type OnScales struct {
 // is called. interaction is empty, or names four groups: neither of two parts, one, the other, both. The values are compared from the
 // offset of Units, whatever o says of it. It is an error if there are too few groups or values, or no such group.
 func (t *Table) Compare(file string, interaction []string, all bool, o stats.Options) (*Comparison, error) {
-	units, offset, err := t.Units()
+	units, offset, err := t.units()
 	if err != nil {
 		return nil, err
 	}
@@ -80,7 +80,7 @@ func (t *Table) Compare(file string, interaction []string, all bool, o stats.Opt
 // of runs every procedure on both scales.
 func (s *OnScales) of(groups []stats.Group, o stats.Options) {
 	s.Raw = stats.Every(groups, o)
-	if fieller, err := stats.FiellerFrom(o.Offset, groups, o.Control, o.Level); err == nil {
+	if fieller, err := stats.Fieller(o.Offset, groups, o.Control, o.Level); err == nil {
 		s.Raw.Fieller = fieller
 	} else {
 		s.Raw.Undefined["fieller_ratio_unadjusted"] = err.Error()

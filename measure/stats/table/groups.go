@@ -8,9 +8,9 @@ import (
 	"traygauge/measure/stats"
 )
 
-// Units returns the rows as units in order of appearance, and the offset that was taken off their values: 0, unless they share so many
+// units returns the rows as units in order of appearance, and the offset that was taken off their values: 0, unless they share so many
 // leading digits that a float64 would lose those in which they differ. Without a column of units, each row is a unit of its own.
-func (t *Table) Units() (units []stats.Unit, offset float64, err error) {
+func (t *Table) units() (units []stats.Unit, offset float64, err error) {
 	values := make([]float64, len(t.Rows))
 	low, high := math.Inf(1), math.Inf(-1)
 	for i, r := range t.Rows {

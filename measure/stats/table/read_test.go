@@ -106,7 +106,7 @@ func TestRowsBecomeUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	units, offset, err := got.Units()
+	units, offset, err := got.units()
 	if err != nil || offset != 0 || len(units) != 3 || !slices.Equal(units[0].Values, []float64{10, 12}) || units[1].Group != "b" || units[2].Name != "2" {
 		t.Errorf("%+v, offset %v, %v", units, offset, err)
 	}
@@ -117,7 +117,7 @@ func TestRowsBecomeUnits(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if units, _, _ := got.Units(); len(units) != 3 || units[2].Name != "line 4" {
+	if units, _, _ := got.units(); len(units) != 3 || units[2].Name != "line 4" {
 		t.Errorf("%+v: each row is a unit", units)
 	}
 	if alike := got.Alike(); len(alike) != 1 || alike[0] != [2]string{"a", "A"} {
@@ -131,7 +131,7 @@ func TestSharedLeadingDigitsAreTakenOff(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	units, offset, err := got.Units()
+	units, offset, err := got.units()
 	if err != nil || offset != 1000000000000.4 || units[1].Values[0] != -0.1 || units[2].Values[0] != 0.1 {
 		t.Errorf("%+v, offset %v, %v", units, offset, err)
 	}
@@ -173,7 +173,7 @@ func FuzzRead(f *testing.F) {
 				t.Fatalf("%+v, was %+v", r, first)
 			}
 		}
-		if _, _, err := got.Units(); err != nil {
+		if _, _, err := got.units(); err != nil {
 			t.Fatal(err)
 		}
 	})

@@ -19,7 +19,7 @@ type Options struct {
 	Secure       bool            // the link is encrypted
 	OwnAuthority bool            // … by a certificate that phones have to trust
 	NewCode      func(Code)      // called with each new one-time code, to show it
-	Say          func(string)    // tells whoever runs the server something; nil: nobody
+	Say          func(string)    // prints for whoever runs the server; nil: prints nothing
 	Links        func() []string // addresses under which phones reach the pages, each ending with "/"
 }
 

@@ -47,6 +47,6 @@ func (d *Door) Enter(w http.ResponseWriter, r *http.Request) {
 			Problem: fmt.Sprintf("Too many wrong codes came from here. Wait %d seconds, or scan the QR code, which always works.", seconds), Wait: seconds, Secure: d.o.Secure})
 	default:
 		web.ShowPage(w, http.StatusForbidden, "enter.html", entering{
-			Problem: "Wrong or used code. Each code works once: enter the one that the computer's screen shows now.", Secure: d.o.Secure})
+			Problem: "Wrong or used code. Each code works once: enter the one that the computer’s screen shows now.", Secure: d.o.Secure})
 	}
 }

@@ -37,7 +37,7 @@ func (s *spoken) begin(server *serve.Server) {
 		if s.firstTime {
 			fmt.Fprintln(s.to, "A certificate was made for this computer. Phones that trusted an earlier one have to trust this one.")
 		}
-		fmt.Fprintf(s.to, "On a new phone, open %s first: the page explains how to trust this computer.\nThe certificate's fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
+		fmt.Fprintf(s.to, "On a new phone, open %s first: the page explains how to trust this computer.\nThe certificate’s fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
 	case s.scheme == "http":
 		fmt.Fprintln(s.to, "The link is not encrypted: anybody on this network can read along. Use a network whose users you trust, or --tls.")
 	}

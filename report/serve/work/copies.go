@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"errors"
-	"image"
 	"image/jpeg"
 	"slices"
 	"sync"
@@ -117,11 +116,7 @@ func encoded(raw []byte) ([]byte, error) {
 		return nil, err
 	}
 	defer p.Close()
-	picture := image.NewRGBA(p.Bounds())
-	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
-		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
-	}
 	var out bytes.Buffer
-	err = jpeg.Encode(&out, picture, &jpeg.Options{Quality: 95})
+	err = jpeg.Encode(&out, p.RGBA(), &jpeg.Options{Quality: 95})
 	return out.Bytes(), err
 }

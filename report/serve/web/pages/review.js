@@ -444,7 +444,7 @@ const keys = [
   ["Shift X", "exclude the photo", { X: excludePhoto }],
   ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc cancels", { g: grid }],
   ["T", "say which tray or day it is", { t: assign }],
-  ["U", "undo the photo's last correction", { u: undoLast }],
+  ["U", "undo the photo’s last correction", { u: undoLast }],
   ["?", "these keys", { "?": () => help() }],
 ];
 const keyed = Object.assign({}, ...keys.map(([, , acts]) => acts));

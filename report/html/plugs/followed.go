@@ -1,9 +1,16 @@
-package html
+// Package plugs chooses the plugs that stand for a treatment in pictures, never the best ones, and makes the pictures.
+//
+//	in    a report.Trial, its comparisons, and the trial's folder with photos and overlays
+//	out   which plugs are shown; JPEGs within the page's budget of bytes, for the page and for the folder beside it, without anything but pixels
+//
+// It must not know how a page is laid out, nor say what a trial shows.
+package plugs
 
 import (
 	"cmp"
 	"math"
 	"slices"
+	"strings"
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
@@ -11,45 +18,61 @@ import (
 	"traygauge/report/table"
 )
 
-// followed is the plug that stands for a treatment in pictures: the same one on every day and in both views.
-type followed struct {
+// Followed is the plug that stands for a treatment in pictures: the same one on every day and in both views.
+type Followed struct {
 	Tray int
 	Name string
-	at   map[sight]report.PlugRow // where it was measured
+	At   map[Sight]report.PlugRow // where it was measured
 }
 
-// sight is a view on a day.
-type sight struct {
-	day  int
-	view reading.View
+// Sight is a view on a day.
+type Sight struct {
+	Day  int
+	View reading.View
 }
 
-// follow returns the plug that stands for a treatment over the given days. Of its trays it is in the one whose medians are nearest to the
+// Standing returns for each treatment of the plan the plug that stands for it on the days that are pictured; one without a name for none.
+func Standing(t *report.Trial, r *outcome.Result) []Followed {
+	days := Days(t, r)
+	stand := make([]Followed, len(t.Plan.Treatments))
+	for i, treatment := range t.Plan.Treatments {
+		if len(days) > 0 {
+			stand[i], _ = Follow(t, r, treatment.Name, days)
+		}
+	}
+	return stand
+}
+
+// Follow returns the plug that stands for a treatment over the given days. Of its trays it is in the one whose medians are nearest to the
 // middle of the treatment's on the last day; where that is undecided, as of two trays, in one that had no accident, then in the one with the
 // most photos. Of that tray's plugs it is the one measured in most photos, and of these the one that strays least from its tray's
 // median where it strays most: never the best one.
-func follow(t *report.Trial, treatment string, days []int, accident []int) (f followed, ok bool) {
+func Follow(t *report.Trial, r *outcome.Result, treatment string, days []int) (Followed, bool) {
+	return follow(t, treatment, days, accidentsIn(r))
+}
+
+func follow(t *report.Trial, treatment string, days []int, accident []int) (f Followed, ok bool) {
 	tray, ok := middleTray(t, treatment, days, accident)
 	if !ok {
 		return f, false
 	}
-	sizes, rows := map[sight][]float64{}, map[string]map[sight]report.PlugRow{}
+	sizes, rows := map[Sight][]float64{}, map[string]map[Sight]report.PlugRow{}
 	var names []string
 	for _, p := range t.Plugs {
 		if p.Tray != tray || !slices.Contains(days, p.Day) || !p.Counts() {
 			continue
 		}
-		at := sight{p.Day, p.View}
+		at := Sight{p.Day, p.View}
 		sizes[at] = append(sizes[at], float64(report.SizeOf(p)))
 		if p.Place == nil {
 			continue
 		}
 		if rows[p.Name] == nil {
-			rows[p.Name], names = map[sight]report.PlugRow{}, append(names, p.Name)
+			rows[p.Name], names = map[Sight]report.PlugRow{}, append(names, p.Name)
 		}
 		rows[p.Name][at] = p
 	}
-	median := map[sight]float64{}
+	median := map[Sight]float64{}
 	for at, of := range sizes {
 		median[at] = float64(report.Summarise(of).Median)
 	}
@@ -65,7 +88,7 @@ func follow(t *report.Trial, treatment string, days []int, accident []int) (f fo
 	if len(names) == 0 {
 		return f, false
 	}
-	return followed{Tray: tray, Name: names[0], at: rows[names[0]]}, true
+	return Followed{Tray: tray, Name: names[0], At: rows[names[0]]}, true
 }
 
 // middleTray returns the tray that stands for a treatment.
@@ -111,19 +134,19 @@ func middleTray(t *report.Trial, treatment string, days, accident []int) (tray i
 	return all[0].tray, true
 }
 
-// picturedDays are the reviews that are shown in pictures: the last, and as many evenly before it, the first among them, as there are
+// Days are the reviews that are shown in pictures: the last, and as many evenly before it, the first among them, as there are
 // photos to spare.
-func picturedDays(p Page) []int {
+func Days(t *report.Trial, r *outcome.Result) []int {
 	var days []int
-	for _, d := range p.Compared.Days {
-		if slices.Contains(p.Trial.Plan.ReviewDays, d) || d == p.Compared.LastDay {
+	for _, d := range r.Days {
+		if slices.Contains(t.Plan.ReviewDays, d) || d == r.LastDay {
 			days = append(days, d)
 		}
 	}
 	if len(days) == 0 {
 		return nil
 	}
-	most := min(mostPicturedDays, max(1, mostPicturedPhotos/(2*max(1, len(p.Trial.Plan.Treatments)))))
+	most := min(mostPicturedDays, max(1, mostPicturedPhotos/(2*max(1, len(t.Plan.Treatments)))))
 	if len(days) <= most {
 		return days
 	}
@@ -142,19 +165,16 @@ const (
 )
 
 // accidentsIn lists the trays that the log notes something of beside feedings.
-func accidentsIn(p Page) []int {
+func accidentsIn(r *outcome.Result) []int {
 	var trays []int
-	for _, w := range p.Compared.Without {
+	for _, w := range r.Without {
 		trays = append(trays, w.Tray)
 	}
 	return trays
 }
 
-// viewWords are how a view is called where pictures are shown.
-var viewWords = map[reading.View]string{reading.Shoots: "Leaves from above", reading.Roots: "Roots from below"}
-
-// sizeWords is a plug's area with its quantity.
-func sizeWords(p report.PlugRow) string {
+// SizeWords is a plug's area with its quantity.
+func SizeWords(p report.PlugRow) string {
 	quantity := outcome.LeafArea
 	u := p.LeafAreaUMM2
 	if p.View == reading.Roots {
@@ -169,4 +189,12 @@ func medianIn(r report.TrayRow) reading.Number {
 		return r.RootAreaMM2.Median
 	}
 	return r.LeafAreaMM2.Median
+}
+
+// ViewOf is the view of the photo that a quantity rests on most.
+func ViewOf(quantity string) reading.View {
+	if strings.Contains(quantity, "root") {
+		return reading.Roots
+	}
+	return reading.Shoots
 }

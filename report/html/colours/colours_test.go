@@ -1,9 +1,8 @@
-package html
+package colours
 
 import (
 	"image/color"
 	"math"
-	"strings"
 	"testing"
 )
 
@@ -58,9 +57,9 @@ func labOf(c color.RGBA, sees [3][3]float64) [3]float64 {
 // Treatments' lines keep 3 : 1 against the page (WCAG 2.2, 1.4.11) and everybody can tell them apart: at least 10 apart in CIELAB, where 2.3 is
 // just noticed (Mahy, Van Eycken & Oosterlinck 1994, Color Res. Appl. 19, 105-121).
 func TestTreatmentsAreToldApart(t *testing.T) {
-	for name, scheme := range map[string]colours{"light": lightColours, "dark": darkColours} {
+	for name, scheme := range map[string]scheme{"light": Light, "dark": dark} {
 		for i, a := range scheme.treatments {
-			for _, ground := range []color.RGBA{scheme.paper, scheme.panel} {
+			for _, ground := range []color.RGBA{scheme.Paper, scheme.Panel} {
 				if got := contrast(a, ground); got < 3 {
 					t.Errorf("%s: treatment %d has %.2f : 1 against %s", name, i, got, hexOf(ground))
 				}
@@ -79,30 +78,13 @@ func TestTreatmentsAreToldApart(t *testing.T) {
 
 // Twelve treatments have a colour each.
 func TestTwelveTreatmentsHaveColours(t *testing.T) {
-	if n := len(lightColours.treatments); n < 12 || n != len(darkColours.treatments) {
-		t.Errorf("%d colours, in the dark %d", n, len(darkColours.treatments))
+	if n := len(Light.treatments); n < 12 || n != len(dark.treatments) {
+		t.Errorf("%d colours, in the dark %d", n, len(dark.treatments))
 	}
-	if a, b := colourClass(7), colourClass(11); a == b {
+	if a, b := Class(7), Class(11); a == b {
 		t.Errorf("the eighth and the twelfth treatment are both %s", a)
 	}
-}
-
-// A treatment has one colour wherever it is shown; those beyond the colours that can be told apart share one.
-func TestATreatmentHasOneColour(t *testing.T) {
-	_, text := threeOnce(t)
-	for i, name := range []string{"Water only", "Base feed", "Base feed + seaweed extract"} {
-		want := colourClass(i)
-		for _, part := range strings.Split(text, `class="`)[1:] {
-			class, rest, _ := strings.Cut(part, `"`)
-			if _, after, found := strings.Cut(rest, "<b>"); found && strings.HasPrefix(after, name+"</b>") && strings.Contains(class, "k-") && !strings.Contains(rest[:strings.Index(rest, "<b>")], "k-") && !strings.Contains(class, want) {
-				t.Errorf("%s is drawn in %q, not %s", name, class, want)
-			}
-		}
-		if n := strings.Count(text, want+`"`); n < 4 {
-			t.Errorf("%s is used %d times", want, n)
-		}
-	}
-	if a, b := colourClass(len(lightColours.treatments)), colourClass(40); a != b {
-		t.Errorf("%s and %s", a, b)
+	if a, b := Class(len(Light.treatments)), Class(40); a != b {
+		t.Errorf("beyond the colours there are %s and %s", a, b)
 	}
 }

@@ -1,4 +1,4 @@
-package html
+package answer
 
 import (
 	"math"
@@ -12,19 +12,19 @@ import (
 // The page writes each comparison by one rule, that of table.WithU: half its interval's width has two significant digits, and estimate and ends are
 // rounded to the same place, a ratio to a hundredth at most; finer only where that would hide on which side of no difference an end lies, or make 0 of a ratio.
 
-// estimateWords is a comparison's estimate: "2.4 ×" or "+12 points".
-func estimateWords(c outcome.Comparison) string {
+// Estimate is a comparison's estimate: "2.4 ×" or "+12 points".
+func Estimate(c outcome.Comparison) string {
 	if !c.Estimate.Known() {
 		return ""
 	}
 	return withUnit(c, c.Estimate)
 }
 
-// timesWords is a ratio as a sentence has it: "2.4 times".
-func timesWords(c outcome.Comparison) string { return figureText(c, c.Estimate) + " times" }
+// times is a ratio as a sentence has it: "2.4 times".
+func times(c outcome.Comparison) string { return figureText(c, c.Estimate) + " times" }
 
-// intervalWords is a comparison's 95 % interval: "1.5 to 3.9".
-func intervalWords(c outcome.Comparison) string {
+// Interval is a comparison's 95 % interval: "1.5 to 3.9".
+func Interval(c outcome.Comparison) string {
 	if c.SaysNothing() || !c.Lower.Known() || !c.Upper.Known() {
 		return ""
 	}

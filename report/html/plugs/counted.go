@@ -1,10 +1,8 @@
-package html
+package plugs
 
 import (
 	"bytes"
-	"encoding/base64"
 	"fmt"
-	"html/template"
 	"image"
 	"image/draw"
 	"image/jpeg"
@@ -16,31 +14,14 @@ import (
 	"traygauge/vision"
 )
 
-// openOverlay returns the overlay of a photo of the trial in folder dir; the caller closes it. It is opened like a photo, so that plugs are
-// cut out of it by the same hand.
+// openOverlay returns the overlay of a photo of the trial in folder dir; the caller closes it. It is opened like a photo, so that the
+// same code cuts plugs out of it.
 func openOverlay(dir, photo string) (*vision.Photo, error) {
 	overlay, err := vision.Open(trialdir.OverlayPath(dir, photo))
 	if err != nil {
 		return nil, fmt.Errorf("%w; `traygauge measure` draws it again", err)
 	}
 	return overlay, nil
-}
-
-// pictureOf copies a photo's pixels into a picture.
-func pictureOf(p *vision.Photo) *image.RGBA {
-	picture := image.NewRGBA(p.Bounds())
-	for i, j := 0, 0; i < len(picture.Pix) && j+2 < len(p.BGR); i, j = i+4, j+3 {
-		picture.Pix[i], picture.Pix[i+1], picture.Pix[i+2], picture.Pix[i+3] = p.BGR[j+2], p.BGR[j+1], p.BGR[j], 255
-	}
-	return picture
-}
-
-// jpegSource is a JPEG as a picture's source within the page. The template would write each + of it as five characters.
-func jpegSource(attribute string, file []byte) template.HTMLAttr {
-	if len(file) == 0 {
-		return ""
-	}
-	return template.HTMLAttr(attribute + `="data:image/jpeg;base64,` + base64.StdEncoding.EncodeToString(file) + `"`)
 }
 
 // encoded writes a picture out as JPEG. Nothing of its file but its pixels is kept.
@@ -90,8 +71,8 @@ func rgbaOf(picture image.Image) *image.RGBA {
 // thumbPx is the side of the small pictures above the curves over the days.
 const thumbPx = 112
 
-// thumb reduces a JPEG to a small one; nil stays nil.
-func thumb(file []byte) []byte {
+// Thumb reduces a JPEG to a small one; nil stays nil.
+func Thumb(file []byte) []byte {
 	if file == nil {
 		return nil
 	}

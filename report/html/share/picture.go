@@ -1,8 +1,13 @@
-package html
+// Package share draws the picture that a link to a trial's page shows.
+//
+//	in    a report.Trial, its comparisons, the trial's folder, and whose comparison it is
+//	out   a PNG with one comparison, typical plugs of both sides, and what limits it
+//
+// It must not know how the page shows the same.
+package share
 
 import (
 	"bytes"
-	"errors"
 	"fmt"
 	"image"
 	"image/color"
@@ -22,80 +27,49 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/wording"
 	"traygauge/report"
+	"traygauge/report/html/answer"
+	"traygauge/report/html/axis"
+	"traygauge/report/html/colours"
+	"traygauge/report/html/plugs"
 	"traygauge/report/letters"
 )
 
 // The picture's size in px, which is what pages that show a link's picture expect (1.91 : 1, common practice, no source).
 const (
-	PictureWidth  = 1200
-	PictureHeight = 630
-	pictureMargin = 48
+	width  = 1200
+	height = 630
+	margin = 48
 )
 
-// SharePicture is the file beside the page that a link to it shows.
-const SharePicture = "share.png"
+// Source is what the picture is made from.
+type Source struct {
+	Trial    *report.Trial
+	Compared *outcome.Result // of Trial
+	Dir      string          // the trial's folder; "" for a picture without plugs
+}
 
-// WritePicture writes a PNG of 1200 × 630 px with one comparison: what it says in words, its interval, typical plugs of both sides at one
-// scale, and what limits it. treatment names whose; "" is the first in the plan that is compared with anything. It is the comparison that
-// answers the plan's main question; where the plan names none, that in root area on the last review, or in leaf area where roots were not
-// compared: settled beforehand, and not the one that looks best.
-func WritePicture(w io.Writer, p Page, treatment string) error {
-	c, err := pictured(p, treatment)
+// File is the file beside the page that a link to it shows.
+const File = "share.png"
+
+// Write writes a PNG of 1200 × 630 px with one comparison of a treatment, that of answer.Beforehand: what it says in words, its interval,
+// typical plugs of both sides at one scale, and what limits it.
+func Write(w io.Writer, from Source, treatment string) error {
+	c, err := answer.Beforehand(from.Trial.Plan, from.Compared, treatment)
 	if err != nil {
 		return err
 	}
-	d, err := newDrawing(treatmentColour(p, c.Treatment))
+	d, err := newDrawing(treatmentColour(from, c.Treatment))
 	if err != nil {
 		return err
 	}
 	defer d.close()
-	d.compose(p, c)
+	d.compose(from, c)
 	return png.Encode(w, d.page)
 }
 
-// CanPicture returns why there is nothing that WritePicture could show.
-func CanPicture(p Page, treatment string) error {
-	_, err := pictured(p, treatment)
-	return err
-}
-
 // treatmentColour is a treatment's colour on paper.
-func treatmentColour(p Page, treatment string) color.RGBA {
-	at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == treatment })
-	if at < 0 || at >= len(lightColours.treatments) {
-		return lightColours.blue
-	}
-	return lightColours.treatments[at]
-}
-
-// pictured chooses the comparison.
-func pictured(p Page, treatment string) (outcome.Comparison, error) {
-	var names []string
-	for _, t := range p.Trial.Plan.Treatments {
-		if len(t.CompareWith) > 0 {
-			names = append(names, t.Name)
-		}
-	}
-	switch {
-	case len(names) == 0:
-		return outcome.Comparison{}, errors.New("the plan compares no treatment with a control: add compare_with to a treatment")
-	case treatment == "":
-		treatment = names[0]
-	case !slices.Contains(names, treatment):
-		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, wording.List(names))
-	}
-	quantities, day := []string{outcome.RootArea, outcome.LeafArea}, p.Compared.LastDay
-	if a := p.Compared.Answer; a.Planned {
-		quantities, day = append([]string{a.Quantity}, quantities...), a.Day
-	}
-	for _, quantity := range quantities {
-		for _, c := range p.Compared.On(day).Comparisons {
-			if c.Kind == outcome.AgainstControl && c.Treatment == treatment && c.Quantity == quantity && c.Estimate.Known() {
-				return c, nil
-			}
-		}
-	}
-	return outcome.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` says why", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
+func treatmentColour(from Source, treatment string) color.RGBA {
+	return colours.Of(slices.IndexFunc(from.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == treatment }))
 }
 
 // drawing is the picture in the making.
@@ -110,9 +84,9 @@ func newDrawing(of color.RGBA) (*drawing, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := lightColours
-	d := &drawing{page: image.NewRGBA(image.Rect(0, 0, PictureWidth, PictureHeight)), ink: c.ink, quiet: c.quiet, line: c.line, blue: of}
-	draw.Draw(d.page, d.page.Rect, image.NewUniform(c.paper), image.Point{}, draw.Src)
+	c := colours.Light
+	d := &drawing{page: image.NewRGBA(image.Rect(0, 0, width, height)), ink: c.Ink, quiet: c.Quiet, line: c.Line, blue: of}
+	draw.Draw(d.page, d.page.Rect, image.NewUniform(c.Paper), image.Point{}, draw.Src)
 	for _, f := range []struct {
 		face *font.Face
 		bold int
@@ -132,33 +106,33 @@ func (d *drawing) close() {
 }
 
 // compose lays the picture out from the top down; what limits it has its place at the foot whatever stands above.
-func (d *drawing) compose(p Page, c outcome.Comparison) {
-	const wide = PictureWidth - 2*pictureMargin
-	title := strings.TrimSpace(p.Trial.Plan.Title)
+func (d *drawing) compose(from Source, c outcome.Comparison) {
+	const wide = width - 2*margin
+	title := strings.TrimSpace(from.Trial.Plan.Title)
 	if title == "" {
 		title = "Trial"
 	}
-	letters.Write(d.page, d.small, pictureMargin, 46, d.quiet, letters.Cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
+	letters.Write(d.page, d.small, margin, 46, d.quiet, letters.Cut(d.small, drawable(fmt.Sprintf("%s · day %d", title, c.Day)), wide))
 	words := drawable(oneWords(c))
 	y, face := 94, d.lead
 	if letters.Width(d.big, words) <= wide { // one line may be larger
 		y, face = 112, d.big
 	}
 	for _, l := range wrapped(face, words, wide, 2) {
-		letters.Write(d.page, face, pictureMargin, y, d.ink, l)
+		letters.Write(d.page, face, margin, y, d.ink, l)
 		y += 44
 	}
-	letters.Write(d.page, d.text, pictureMargin, y-4, d.quiet, letters.Cut(d.text, drawable(basisWords(c)), wide))
-	d.interval(p, c, image.Rect(pictureMargin, 222, PictureWidth-pictureMargin, 296))
-	d.plugs(p, c, 318)
-	d.limits(p, c)
+	letters.Write(d.page, d.text, margin, y-4, d.quiet, letters.Cut(d.text, drawable(basisWords(c)), wide))
+	d.interval(from, c, image.Rect(margin, 222, width-margin, 296))
+	d.plugs(from, c, 318)
+	d.limits(from, c)
 }
 
 // oneWords says one comparison in a sentence.
 func oneWords(c outcome.Comparison) string {
 	switch {
-	case isClear(c):
-		return clearWords(c)
+	case answer.Clear(c):
+		return answer.Sentence(c)
 	case c.Inference != outcome.Trays:
 		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", wording.Upper(c.Treatment), c.Control)
 	}
@@ -167,27 +141,27 @@ func oneWords(c outcome.Comparison) string {
 
 // basisWords says a comparison's figures below its sentence.
 func basisWords(c outcome.Comparison) string {
-	words := fmt.Sprintf("%s %s that of %s", wording.Upper(c.Quantity), estimateWords(c), c.Control)
+	words := fmt.Sprintf("%s %s that of %s", wording.Upper(c.Quantity), answer.Estimate(c), c.Control)
 	if c.Scale != outcome.Ratio {
-		words = fmt.Sprintf("%s against %s: %s", wording.Upper(c.Quantity), c.Control, estimateWords(c))
+		words = fmt.Sprintf("%s against %s: %s", wording.Upper(c.Quantity), c.Control, answer.Estimate(c))
 	}
-	i := intervalWords(c)
+	i := answer.Interval(c)
 	switch {
 	case i == "":
 		return words
-	case isClear(c) && c.Scale == outcome.Ratio: // the headline has the estimate
-		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, countedWords(len(c.TrayNumbers), "tray", "trays"), countWord(len(c.ControlTrays)))
+	case answer.Clear(c) && c.Scale == outcome.Ratio: // the headline has the estimate
+		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, wording.CountedInWords(len(c.TrayNumbers), "tray", "trays"), wording.Number(len(c.ControlTrays)))
 	}
 	return words + ", 95 % interval " + i
 }
 
 // interval draws the comparison as a dot and a bar on its axis.
-func (d *drawing) interval(p Page, c outcome.Comparison, box image.Rectangle) {
-	one := *p.Compared
+func (d *drawing) interval(from Source, c outcome.Comparison, box image.Rectangle) {
+	one := *from.Compared
 	one.Comparisons = []outcome.Comparison{c}
-	a := axisOf(&one, c.Quantity, c.Scale)
+	a := axis.Of(&one, c.Quantity, c.Scale)
 	x := func(v float64) float64 {
-		return float64(box.Min.X) + float64(box.Dx())*a.share(v)
+		return float64(box.Min.X) + float64(box.Dx())*a.Share(v)
 	}
 	ends := [2]string{"Less " + c.Quantity, "More " + c.Quantity}
 	if c.Scale == outcome.Difference {
@@ -201,11 +175,11 @@ func (d *drawing) interval(p Page, c outcome.Comparison, box image.Rectangle) {
 	if c.Scale == outcome.Ratio {
 		times = " ×"
 	}
-	for _, t := range a.ticks {
-		d.rule(x(t.value), float64(box.Min.Y), x(t.value), float64(foot-24), 1, d.line)
-		letters.Write(d.page, d.small, int(x(t.value))-letters.Width(d.small, t.Label+times)/2, foot-4, d.quiet, t.Label+times)
+	for _, t := range a.Ticks {
+		d.rule(x(t.Value), float64(box.Min.Y), x(t.Value), float64(foot-24), 1, d.line)
+		letters.Write(d.page, d.small, int(x(t.Value))-letters.Width(d.small, t.Label+times)/2, foot-4, d.quiet, t.Label+times)
 	}
-	d.rule(x(a.none), float64(box.Min.Y), x(a.none), float64(foot-24), 2.5, d.ink)
+	d.rule(x(a.None), float64(box.Min.Y), x(a.None), float64(foot-24), 2.5, d.ink)
 	if c.Lower.Known() && c.Upper.Known() {
 		from, to := x(float64(c.Lower)), x(float64(c.Upper))
 		d.rule(from, middle, to, middle, 5, d.blue)
@@ -213,71 +187,68 @@ func (d *drawing) interval(p Page, c outcome.Comparison, box image.Rectangle) {
 		d.rule(to, middle-11, to, middle+11, 4, d.blue)
 	}
 	at := x(float64(c.Estimate))
-	clear := c.Inference == outcome.Trays && (c.Verdict == outcome.More || c.Verdict == outcome.Less)
+	clear := c.Inference == outcome.Trays && answer.Clear(c)
 	switch {
 	case c.Inference != outcome.Trays:
 		d.rule(at-12, middle, at+12, middle, 24, d.blue)
-		d.rule(at-8, middle, at+8, middle, 16, lightColours.paper)
+		d.rule(at-8, middle, at+8, middle, 16, colours.Light.Paper)
 	case clear:
 		d.disc(at, middle, 13, d.blue)
 	default:
 		d.disc(at, middle, 13, d.blue)
-		d.disc(at, middle, 8.5, lightColours.paper)
+		d.disc(at, middle, 8.5, colours.Light.Paper)
 	}
 }
 
 // plugs shows typical plugs of treatment and control side by side, with a scale bar.
-func (d *drawing) plugs(p Page, c outcome.Comparison, top int) {
+func (d *drawing) plugs(from Source, c outcome.Comparison, top int) {
 	const side, gap, each = 168, 8, 3
-	view := seenViews[0]
-	if viewOf(c.Quantity) == seenViews[1].view {
-		view = seenViews[1]
-	}
-	size := cropSizeFor(p.Trial, 0, insideBytes)
+	of := plugs.SideOf(plugs.ViewOf(c.Quantity))
+	size := plugs.CropSize(from.Trial, 0)
 	size.SidePx, size.Quality = side, 95
-	half := PictureWidth / 2
+	half := width / 2
 	for k, treatment := range []string{c.Treatment, c.Control} {
-		x := pictureMargin + k*(half-pictureMargin+12)
-		plugs := typicalOf(p.Trial, treatment, view, c.Day, each)
-		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(p, treatment))
+		x := margin + k*(half-margin+12)
+		typical := plugs.Typical(from.Trial, treatment, of, c.Day, each)
+		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(from, treatment))
 		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(wording.Upper(treatment)), each*(side+gap)-gap))
-		if len(plugs) == 0 || p.Dir == "" {
+		if len(typical) == 0 || from.Dir == "" {
 			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
 			continue
 		}
-		for i, file := range report.Crops(p.Dir, plugs, size) {
+		for i, file := range report.Crops(from.Dir, typical, size) {
 			at := image.Rect(0, 0, side, side).Add(image.Pt(x+i*(side+gap), top+32))
-			draw.Draw(d.page, at, image.NewUniform(lightColours.panel), image.Point{}, draw.Src)
+			draw.Draw(d.page, at, image.NewUniform(colours.Light.Panel), image.Point{}, draw.Src)
 			if picture, err := jpeg.Decode(bytes.NewReader(file)); err == nil {
 				draw.Draw(d.page, at, picture, image.Point{}, draw.Src)
 			}
 		}
 	}
-	mm, _ := scaleBar(size)
+	mm, _ := plugs.ScaleBar(size)
 	long := float64(mm) * size.PxPerMM()
 	foot := float64(top + 32 + side + 16)
-	d.rule(pictureMargin, foot, pictureMargin+long, foot, 2.5, d.ink)
-	d.rule(pictureMargin+1, foot-6, pictureMargin+1, foot, 2.5, d.ink)
-	d.rule(pictureMargin+long-1, foot-6, pictureMargin+long-1, foot, 2.5, d.ink)
-	letters.Write(d.page, d.small, pictureMargin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray's median", mm, view.words))
+	d.rule(margin, foot, margin+long, foot, 2.5, d.ink)
+	d.rule(margin+1, foot-6, margin+1, foot, 2.5, d.ink)
+	d.rule(margin+long-1, foot-6, margin+long-1, foot, 2.5, d.ink)
+	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray’s median", mm, of.Words))
 }
 
-// limits writes the foot: how much stands behind the comparison, and that it is one of several.
-func (d *drawing) limits(p Page, c outcome.Comparison) {
-	const top = PictureHeight - 70
-	draw.Draw(d.page, image.Rect(0, top, PictureWidth, PictureHeight), image.NewUniform(lightColours.warm), image.Point{}, draw.Src)
-	draw.Draw(d.page, image.Rect(0, top, 8, PictureHeight), image.NewUniform(lightColours.orange), image.Point{}, draw.Src)
+// limits writes the foot: what the comparison rests on, and that it is one of several.
+func (d *drawing) limits(from Source, c outcome.Comparison) {
+	const top = height - 70
+	draw.Draw(d.page, image.Rect(0, top, width, height), image.NewUniform(colours.Light.Warm), image.Point{}, draw.Src)
+	draw.Draw(d.page, image.Rect(0, top, 8, height), image.NewUniform(colours.Light.Orange), image.Point{}, draw.Src)
 	y := top + 27
-	for _, l := range wrapped(d.small, drawable(limitsLine(p, c)), PictureWidth-2*pictureMargin, 2) {
-		letters.Write(d.page, d.small, pictureMargin, y, d.ink, l)
+	for _, l := range wrapped(d.small, drawable(limitsLine(from, c)), width-2*margin, 2) {
+		letters.Write(d.page, d.small, margin, y, d.ink, l)
 		y += 25
 	}
 }
 
 // limitsLine says in a line or two what the comparison rests on and what it is not.
-func limitsLine(p Page, c outcome.Comparison) string {
+func limitsLine(from Source, c outcome.Comparison) string {
 	others := 0
-	for _, o := range p.Compared.On(c.Day).Comparisons {
+	for _, o := range from.Compared.On(c.Day).Comparisons {
 		if o.Kind == outcome.AgainstControl && o.Quantity == c.Quantity {
 			others++
 		}
@@ -295,7 +266,7 @@ func limitsLine(p Page, c outcome.Comparison) string {
 	if others > 1 {
 		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))
 	}
-	return strings.Join(append(words, "follow each product's label and local rules"), "; ") + "."
+	return strings.Join(append(words, "follow each product’s label and local rules"), "; ") + "."
 }
 
 // corner is a point of an outline in px of the picture.
@@ -321,7 +292,7 @@ func (d *drawing) disc(x, y, radius float64, c color.RGBA) {
 }
 
 func (d *drawing) fill(points []corner, c color.RGBA) {
-	r := vector.NewRasterizer(PictureWidth, PictureHeight)
+	r := vector.NewRasterizer(width, height)
 	for i, p := range points {
 		if i == 0 {
 			r.MoveTo(float32(p.X), float32(p.Y))
