@@ -22,17 +22,7 @@ extern "C" void tg_convolve(const tg_convolution *c) {
 	convolve(*c);
 }
 
-extern "C" void tg_add_doubled(float *to, const float *from, int blocks, int height, int width) {
-	for (int b = 0; b < blocks; b++)
-		for (int y = 0; y < 2 * height; y++)
-			for (int x = 0; x < 2 * width; x++) {
-				float *t = to + (((long)b * (2 * height + 2) + y + 1) * (2 * width + 2) + x + 1) * 16;
-				const float *f = from + (((long)b * (height + 2) + y / 2 + 1) * (width + 2) + x / 2 + 1) * 16;
-				for (int k = 0; k < 16; k++) t[k] += f[k];
-			}
-}
-
-// A few pixels at a time, so that the 16 channels that they are read from or written to stay in the nearest cache.
+// A few pixels at a time, so that the 16 channels that they are read from stay in the nearest cache.
 static const int at_once = 16;
 
 extern "C" void tg_pack(const float *from, int channels, int height, int width, float *to) {
@@ -44,19 +34,6 @@ extern "C" void tg_pack(const float *from, int channels, int height, int width, 
 				for (int k = 0; k < 16; k++) {
 					const float *f = 16 * b + k < channels ? from + ((long)(16 * b + k) * height + y) * width + x0 : nullptr;
 					for (int x = 0; x < n; x++) t[16 * x + k] = f ? f[x] : 0;
-				}
-			}
-}
-
-extern "C" void tg_unpack(const float *from, int channels, int height, int width, float *to) {
-	for (int b = 0; 16 * b < channels; b++)
-		for (int y = 0; y < height; y++)
-			for (int x0 = 0; x0 < width; x0 += at_once) {
-				const int n = width - x0 < at_once ? width - x0 : at_once;
-				const float *f = from + (((long)b * (height + 2) + y + 1) * (width + 2) + x0 + 1) * 16;
-				for (int k = 0; k < 16 && 16 * b + k < channels; k++) {
-					float *t = to + ((long)(16 * b + k) * height + y) * width + x0;
-					for (int x = 0; x < n; x++) t[x] = f[16 * x + k];
 				}
 			}
 }
