@@ -118,7 +118,7 @@ func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 	}
 	s.nameAt(o.Card, "card")
 	s.nameAt(o.Tag, "tag")
-	return vision.EncodeJPEG(s.framed(o), quality)
+	return vision.EncodeJPEG(quality, s.headline(o), s.page, s.legend(o))
 }
 
 // sketch is the reduced photo that is drawn on.
@@ -127,6 +127,7 @@ type sketch struct {
 	scale float64 // px of the page for one of the photo
 	unit  float64 // line widths and type sizes grow with the page: 1 at 2400 px
 	words *lettering
+	pen   *pen
 }
 
 func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
@@ -135,7 +136,7 @@ func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words}, nil
+	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words, &pen{}}, nil
 }
 
 // pageOf returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
