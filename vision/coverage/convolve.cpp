@@ -1,5 +1,7 @@
 #include "convolve.h"
 
+#include <string.h>
+
 #define LANES 4
 #define BLOCKS 1
 #define PIXELS 4
@@ -9,6 +11,14 @@
 void tg_convolve_avx2(const tg_convolution *c);
 void tg_convolve_avx512(const tg_convolution *c);
 #endif
+
+extern "C" float *tg_zeros(long n) {
+	const long line = 64, bytes = (n * (long)sizeof(float) + line - 1) / line * line;
+	float *zeros = (float *)aligned_alloc(line, bytes);
+	if (!zeros) abort();
+	memset(zeros, 0, bytes);
+	return zeros;
+}
 
 static int widest = 16;
 

@@ -24,6 +24,10 @@ typedef struct {
 
 void tg_convolve(const tg_convolution *c);
 
+// tg_zeros returns so many zeros that begin where a line of the cache does, so that no register's worth lies across two. The caller frees them. It does not
+// return where there is no memory.
+float *tg_zeros(long n);
+
 // tg_widest limits the registers that are used to so many floats, for tests; 0 means no limit.
 void tg_widest(int floats);
 

@@ -123,8 +123,7 @@ struct squares {
 
 	squares(const tg_convolution &c) : c(c), row(16L * (c.width + 2)), block_size(row * (c.height + 2)), wide(c.width / 2) {
 		const long n = 256L * PIXELS;
-		places = (float *)calloc(n * (c.in_blocks + BLOCKS), sizeof(float));
-		if (!places) abort();
+		places = tg_zeros(n * (c.in_blocks + BLOCKS));
 		products = places + n * c.in_blocks;
 	}
 
@@ -139,36 +138,41 @@ struct squares {
 		}
 	}
 
-	// spread turns n squares, each with the pixels around it, into places. Squares side by side share two columns of pixels.
+	// column is one column of a square's four rows of pixels, turned.
+	struct column {
+		vec a, b, d, e;
+
+		inline __attribute__((always_inline)) void read(const float *from, long row) {
+			const vec p = *(const vec *)from, q = *(const vec *)(from + row), r = *(const vec *)(from + 2 * row), s = *(const vec *)(from + 3 * row);
+			a = p - r, b = q + r, d = r - q, e = q - s;
+		}
+	};
+
+	// spread turns n squares, each with the pixels around it, into places. Squares side by side share two columns.
 	void spread(int n) {
-		const long next = 16L * PIXELS; // place
+		const long row = this->row;
 		for (int in = 0; in < c.in_blocks; in++)
 			for (int k = 0; k < parts; k++) {
 				const float *map = c.in + block_size * in + LANES * k;
-				float *to = &places[16 * next * in + LANES * k];
-				vec w[4][4];
+				float *to = &places[256L * PIXELS * in + LANES * k];
+				column first, second, third, fourth;
 				for (int t = 0; t < n; t++, to += 16) {
 					const float *from = map + corner[t];
-					if (t > 0 && corner[t] == corner[t - 1] + 32)
-						for (int i = 0; i < 4; i++) w[i][0] = w[i][2], w[i][1] = w[i][3];
-					else
-						down(from, w, 0), down(from, w, 1);
-					down(from, w, 2), down(from, w, 3);
-#pragma GCC unroll 4
-					for (int i = 0; i < 4; i++) {
-						*(vec *)(to + next * (4 * i)) = w[i][0] - w[i][2];
-						*(vec *)(to + next * (4 * i + 1)) = w[i][1] + w[i][2];
-						*(vec *)(to + next * (4 * i + 2)) = w[i][2] - w[i][1];
-						*(vec *)(to + next * (4 * i + 3)) = w[i][1] - w[i][3];
-					}
+					if (t == 0 || corner[t] != corner[t - 1] + 32) first.read(from, row), second.read(from + 16, row);
+					third.read(from + 32, row), fourth.read(from + 48, row);
+					across(to, first.a, second.a, third.a, fourth.a);
+					across(to + 64L * PIXELS, first.b, second.b, third.b, fourth.b);
+					across(to + 128L * PIXELS, first.d, second.d, third.d, fourth.d);
+					across(to + 192L * PIXELS, first.e, second.e, third.e, fourth.e);
+					first = third, second = fourth;
 				}
 			}
 	}
 
-	// down turns one column of a square's pixels.
-	inline __attribute__((always_inline)) void down(const float *from, vec (&w)[4][4], int j) const {
-		const vec a = *(const vec *)(from + 16 * j), b = *(const vec *)(from + row + 16 * j), d = *(const vec *)(from + 2 * row + 16 * j), e = *(const vec *)(from + 3 * row + 16 * j);
-		w[0][j] = a - d, w[1][j] = b + d, w[2][j] = d - b, w[3][j] = b - e;
+	// across turns one row of a square's columns into four places.
+	static inline __attribute__((always_inline)) void across(float *to, vec p, vec q, vec r, vec s) {
+		const long next = 16L * PIXELS;
+		*(vec *)to = p - r, *(vec *)(to + next) = q + r, *(vec *)(to + 2 * next) = r - q, *(vec *)(to + 3 * next) = q - s;
 	}
 
 	// multiply works the products of all places out, for blocks of channels from one on.
