@@ -8,6 +8,25 @@ namespace {
 typedef float vec __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
 const int parts = 16 / LANES;
 
+// add_products adds to the sums of some pixels, so many floats apart, what 16 channels of theirs give for blocks of channels whose weights are of_block apart.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void add_products(vec (&sum)[blocks][pixels][parts], const float *from, int apart, const float *weights, long of_block) {
+	for (int channel = 0; channel < 16; channel++, weights += 16) {
+		vec w[blocks][parts];
+#pragma GCC unroll 8
+		for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+			for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
+#pragma GCC unroll 32
+		for (int p = 0; p < pixels; p++) {
+			const float v = from[apart * p + channel];
+#pragma GCC unroll 8
+			for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+				for (int k = 0; k < parts; k++) sum[b][p][k] += v * w[b][k];
+		}
+	}
+}
+
 // keep writes what was worked out from pixel (x, y) of the result on, which is high × wide.
 template <int blocks, int pixels> inline __attribute__((always_inline)) void keep(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x, int high, int wide) {
 	const bool relu = c.relu;
@@ -69,21 +88,8 @@ template <int blocks, int pixels, int stride> inline __attribute__((always_inlin
 		for (int dy = 0; dy < c.size; dy++)
 			for (int dx = 0; dx < c.size; dx++) {
 				const float *from = c.in + map * in + row * (y * stride + dy + shift) + 16L * (x * stride + dx + shift);
-				for (int channel = 0; channel < 16; channel++, weights += 16) {
-					vec w[blocks][parts];
-#pragma GCC unroll 8
-					for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-						for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
-#pragma GCC unroll 32
-					for (int p = 0; p < pixels; p++) {
-						const float v = from[16 * stride * p + channel];
-#pragma GCC unroll 8
-						for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-							for (int k = 0; k < parts; k++) sum[b][p][k] += v * w[b][k];
-					}
-				}
+				add_products(sum, from, 16 * stride, weights, of_block);
+				weights += 256;
 			}
 
 	if (c.plain)
@@ -183,21 +189,8 @@ struct squares {
 			const float *weights = c.squares + of_block * block + 256L * c.in_blocks * p;
 			for (int in = 0; in < c.in_blocks; in++) {
 				const float *from = &places[16L * PIXELS * (16 * in + p)];
-				for (int channel = 0; channel < 16; channel++, weights += 16) {
-					vec w[blocks][parts];
-#pragma GCC unroll 8
-					for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-						for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
-#pragma GCC unroll 32
-					for (int t = 0; t < PIXELS; t++) {
-						const float v = from[16 * t + channel];
-#pragma GCC unroll 8
-						for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-							for (int k = 0; k < parts; k++) sum[b][t][k] += v * w[b][k];
-					}
-				}
+				add_products(sum, from, 16, weights, of_block);
+				weights += 256;
 			}
 #pragma GCC unroll 8
 			for (int b = 0; b < blocks; b++)
