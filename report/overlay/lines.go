@@ -21,7 +21,7 @@ type lineStyle struct {
 
 var (
 	cardLine = lineStyle{cardColour, 4, nil}
-	tagLine  = lineStyle{cardColour, 4, []float64{24, 8}}
+	tagLine  = lineStyle{cardColour, 4, []float64{10, 7}}
 )
 
 // plugLine shows the states by the line's pattern; the word is next to it.

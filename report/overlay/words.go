@@ -151,7 +151,7 @@ func legendOf(o Overlay) []entry {
 	for _, e := range []struct {
 		state reading.State
 		words string
-	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken ring"}, {reading.Hidden, "hidden: dotted ring"}, {reading.Excluded, "excluded: dash and dot"}} {
+	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken line"}, {reading.Hidden, "hidden: dotted line"}, {reading.Excluded, "excluded: dash and dot"}} {
 		if states[e.state] {
 			list = append(list, entry{e.words, lineSample(plugLine(e.state))})
 		}
