@@ -16,6 +16,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 type newOptions struct {
@@ -69,7 +70,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 	if err := writeNew(logFile, []byte(logbook.Header+"\n")); err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, "%s is ready. %s holds an invented trial: put your own in its place, then run: traygauge check %s\n", dir, planFile, dir)
+	fmt.Fprintf(std.Err, "%s is ready. %s holds an invented trial: put your own in its place, then run: traygauge check %s\n", dir, planFile, wording.Typed(dir))
 	return nil
 }
 
