@@ -43,9 +43,9 @@ func Decode(raw []byte) (*Photo, error) { return photo.Decode(raw) }
 // FormatOf returns the format of a photo's bytes, or a *Refusal.
 func FormatOf(raw []byte) (string, error) { return photo.FormatOf(raw) }
 
-// EncodeJPEG returns a picture as a JPEG file of the given quality, 1 to 100.
-func EncodeJPEG(picture *image.RGBA, quality int) ([]byte, error) {
-	return photo.EncodeJPEG(picture, quality)
+// EncodeJPEG returns pictures of one width, one below the other, as a JPEG file of the given quality, 1 to 100.
+func EncodeJPEG(quality int, pictures ...*image.RGBA) ([]byte, error) {
+	return photo.EncodeJPEG(quality, pictures...)
 }
 
 // What the card tells.

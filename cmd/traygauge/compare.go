@@ -18,9 +18,9 @@ func newCompareCommand(std *streams) *cobra.Command {
 		Long: `Compare each treatment of a trial with its control, by what was measured in the photos. The trays were treated, so trays are
 compared, not plugs; with one tray a treatment the result is about these trays, not about the treatment.
 
-With --table, compare your own measurements (dry weight, height, ...): a CSV file with a header and a row for each value, separated by
-commas, semicolons or tabs; - reads from standard input. --unit names the column that says which values were treated together (tray,
-pot): then the units’ means are compared. Without it each row counts as a unit of its own, which plugs of one tray are not.
+With --table, compare your own measurements (dry weight, height, ...): a CSV file with a header and a row for each value, its columns
+separated by commas, semicolons or tabs; - reads from standard input. --unit names the column that says which values were treated
+together (tray, pot): then the units' means are compared. Without it each row counts as a unit of its own: wrong for plugs of one tray.
 
 How the test for a table is chosen:
 ` + stats.Rule + `
@@ -36,12 +36,12 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
   traygauge compare --table weights.csv --value weight --by treatment --control water --unit tray
   traygauge compare --table weights.csv --value weight --by treatment --unit tray --interaction "feed,feed+sugar,feed+seaweed,feed+both"
   traygauge compare --table heights.csv --value height --by variety --json`,
-		Args: func(_ *cobra.Command, args []string) error {
+		Args: func(cmd *cobra.Command, args []string) error {
 			switch {
 			case table.File == "" && len(args) == 0:
 				return usageError{errors.New("name a trial’s folder, or a table with --table FILE")}
 			case table.File == "":
-				return oneFolder(nil, args)
+				return oneFolder(cmd, args)
 			case len(args) > 0:
 				return usageError{errors.New("name a trial’s folder or a table, not both")}
 			}

@@ -14,6 +14,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report/fromfolder"
 	"traygauge/report/terminal"
 )
@@ -183,7 +184,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 	if err := keep(dir, list, opts.JSON, std); err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo again.\n", dir)
+	fmt.Fprintf(std.Err, "Run `traygauge measure %s` to measure the photo again.\n", wording.Typed(dir))
 	return nil
 }
 
@@ -222,7 +223,7 @@ func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers 
 	}
 	c.What = correct.Undo
 	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
-		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), dir)}
+		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), wording.Typed(dir))}
 	}
 	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err

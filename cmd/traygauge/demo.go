@@ -29,7 +29,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runDemo(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "draw `N` photos at the same time (default: one a processor)")
+	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "draw `N` photos at the same time (default: one per processor)")
 	return cmd
 }
 

@@ -22,13 +22,13 @@ func newLensCommand(std *streams) *cobra.Command {
 	var opts lensOptions
 	cmd := &cobra.Command{
 		Use:   "lens DIR [PHOTO...]",
-		Short: "Learn a phone’s lens from photos of the card, so that its bending can be corrected",
-		Long: `Learn how a phone’s lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
-middle, and some with the phone tilted by 20° to 30° to each side, from about the distance that trays are photographed from. Photos are
-taken from the trial’s folder lens/, or from the files and folders named.
+		Short: "Learn a phone's lens from photos of the card, so that its distortion can be corrected",
+		Long: `Learn how a phone's lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
+middle, and some with the phone tilted by 20° to 30° to each side, from about as far away as you photograph trays. The photos are
+read from the trial's folder lens/, or from the files and folders that you name.
 
-What was learnt is kept in lens.json, by camera, focal length and shape of the picture. From then on photos of the same lens are
-straightened when they are measured; photos measured before are measured again.
+The result is kept in lens.json, by camera, focal length and shape of the picture. From then on photos taken with that lens are
+corrected for it when they are measured; photos measured before are measured again.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos or a whole lens need attention.`,
 		Example: `  traygauge lens kale-trial

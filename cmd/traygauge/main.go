@@ -50,7 +50,8 @@ func run(args []string, std streams) int {
 	defer stop()
 	root := newRootCommand(&std)
 	root.SetArgs(args)
-	return exitCode(meant(root, args, root.ExecuteContext(ctx)), std.Err)
+	cmd, err := root.ExecuteContextC(ctx)
+	return exitCode(meant(root, args, err), cmd, std.Err)
 }
 
 // meant adds to the error about an unknown command the one that is spelt most like it.
@@ -75,8 +76,8 @@ func endings() []os.Signal {
 	return all
 }
 
-// exitCode prints err, if there is one, and returns its code.
-func exitCode(err error, to io.Writer) int {
+// exitCode prints err, if the command gave one, and returns the code that stands for it.
+func exitCode(err error, cmd *cobra.Command, to io.Writer) int {
 	if err == nil {
 		return exitOK
 	}
@@ -87,7 +88,7 @@ func exitCode(err error, to io.Writer) int {
 	var look attention
 	switch {
 	case errors.As(err, &usage), strings.HasPrefix(err.Error(), "unknown command"):
-		fmt.Fprintln(to, "Run `traygauge --help` for the commands, `traygauge COMMAND --help` for one command’s usage.")
+		fmt.Fprintf(to, "`%s --help` shows how to use it.\n", cmd.CommandPath())
 		return exitUsage
 	case errors.As(err, &look):
 		return exitAttention
@@ -135,9 +136,12 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 }
 
 // oneFolder is the argument rule of the commands that work on one trial's folder.
-func oneFolder(_ *cobra.Command, args []string) error {
-	if len(args) != 1 {
-		return usageError{fmt.Errorf("give one argument, the trial’s folder; got %d", len(args))}
+func oneFolder(cmd *cobra.Command, args []string) error {
+	switch {
+	case len(args) == 0:
+		return usageError{fmt.Errorf("name the trial's folder: %s kale-trial, or %s . for the folder you are in", cmd.CommandPath(), cmd.CommandPath())}
+	case len(args) > 1:
+		return usageError{fmt.Errorf("name one folder, not %d; put quotation marks around a name with spaces in it", len(args))}
 	}
 	return nil
 }

@@ -11,6 +11,7 @@ import (
 	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/report"
 	"traygauge/report/fromfolder"
 	"traygauge/report/seen"
@@ -126,7 +127,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	} else {
 		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
 		if result.Measured+result.Reused == 0 && shard.Of == 0 {
-			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), dir)
+			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 			return err
 		}
 		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))

@@ -75,3 +75,15 @@ func TestLogWithSemicolons(t *testing.T) {
 		t.Errorf("exit code %d: %s%s", code, out, errs)
 	}
 }
+
+// A mistake in the plan is shown with its line once, not once more in the last words.
+func TestAMistakeIsSaidOnce(t *testing.T) {
+	dir := trialFolder(t)
+	if err := os.WriteFile(filepath.Join(dir, "trial.yaml"), []byte(inventedTrial+"colour: green\n"), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	code, _, errs := traygauge("measure", dir)
+	if code != exitFailed || strings.Count(errs, "colour") != 2 { // in the message, and in the line quoted below it
+		t.Errorf("exit %d: %s", code, errs)
+	}
+}

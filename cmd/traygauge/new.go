@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"syscall"
 
 	"github.com/spf13/cobra"
 
@@ -15,6 +16,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/store"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 type newOptions struct {
@@ -53,8 +55,10 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 		switch _, err := os.Lstat(name); {
 		case err == nil:
 			return fmt.Errorf("%s exists already and is left as it is: name another folder", name)
+		case errors.Is(err, syscall.ENOTDIR):
+			return fmt.Errorf("%s is a file, or within one: name a folder that does not exist yet", dir)
 		case !errors.Is(err, fs.ErrNotExist):
-			return fmt.Errorf("%w: name a folder that can be made", err)
+			return fmt.Errorf("cannot look into %s: %w: name a folder that you may write in", dir, trialdir.PlainCause(err))
 		}
 	}
 	if err := os.MkdirAll(photos, 0o777); err != nil {
@@ -66,7 +70,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 	if err := writeNew(logFile, []byte(logbook.Header+"\n")); err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, "%s is ready. Fill in %s, then run: traygauge check %s\n", dir, planFile, dir)
+	fmt.Fprintf(std.Err, "%s is ready. %s holds an invented trial: put your own in its place, then run: traygauge check %s\n", dir, planFile, wording.Typed(dir))
 	return nil
 }
 

@@ -28,23 +28,23 @@ func newReportCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "report DIR",
 		Short: "Write the page, the spreadsheet and the tables from what was measured",
-		Long: `Write into DIR/report from the readings that the measure command left, and sum up the trays and what they show:
+		Long: `Write the results of measure into DIR/report, and print the answer:
 
-  index.html        the answer, plants beside each other, what it rests on and what limits it
-  page-pictures     pictures that the page shows when they are opened: typical plugs, and what was counted
-  share.png         a picture to share: one comparison with its interval, typical plugs of both sides and what limits it
+  index.html        the page: the answer, treatment and control side by side, what the answer rests on and what limits it
+  page-pictures     pictures for the page that open at a click: typical plugs, and what was counted
+  share.png         a picture to share: one comparison with its interval, typical plugs of both treatments and what limits it
   trial.xlsx        the spreadsheet
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
-Without page-pictures only the pictures opened by a click are missing. --embed writes an excerpt of it as one small file, to be shown within
-another page. Picture and excerpt show the comparison that answers the plan’s main question, of the treatment that --of names; where the
-plan asks none, that in root area on the last review, or in leaf area where roots were not compared. --picture writes the picture once
-more, where you like. --url says where the page will be published, for links to it and for what they show.
+The page also works without page-pictures; then the pictures that open at a click are missing. --embed writes an excerpt of the page as one
+small file, to show within another page. Excerpt and picture show the plan's main question for the treatment that --of names. If the plan
+asks no main question, they show root area on the last review day, or leaf area if roots were not compared. --picture saves the picture under
+another name as well. --url gives the address at which you will publish the page; links to the page then show its picture.
 
---public leaves out of all of them what is private: notes, the log’s words, the photos’ paths, times of day, and who
-corrected what. Photos go by their SHA-256. Of a tray’s accident the tray and the day remain. Pictures are always drawn again,
-without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made them; they
-are printed for you to read before you publish.
+--public leaves out of all files what is private: notes, the log's words, the photos' paths, times of day, and who corrected
+what. Photos are named by their SHA-256. Of an accident with a tray only the tray and the day are kept. Pictures are always
+drawn again, without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made
+them; they are printed, so that you can read them before you publish.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos could not be used or have to be measured again.`,
 		Example: `  traygauge report kale-trial

@@ -30,12 +30,12 @@ func newServeCommand(std *streams) *cobra.Command {
 		Long: `Serve the trial as a web app: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
 correcting what was measured. Everything is kept in the trial’s folder, in the same files that the other commands use.
 
-Without --lan only this computer can open the pages. With --lan phones on the same network can: the terminal shows a QR code, and a
-code to type, that pairs one phone; then it shows the next. The link for this computer itself shows the same, and the phones that
-are paired. A phone stays paired for a day after its last use, also when the program is restarted.
+Without --lan only this computer can open the pages. With --lan phones on the same network can, too: the terminal shows a QR code, and
+a code to type instead. Each pairs one phone; then a new one is shown. The page for this computer shows the code as well, and lists the
+paired phones. A phone stays paired for a day after its last use, even if the program is restarted.
 
-With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer’s
-certificate once: the terminal says how. --cert and --key take a certificate of your own instead. Without either, use the program
+With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer's
+certificate once: the terminal says how. Use --cert and --key for a certificate of your own. Without encryption, use the program
 only on a network whose users you trust.
 
 Stop it with Ctrl-C.

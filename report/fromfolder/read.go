@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 
 	"traygauge/measure"
 	"traygauge/measure/checks"
@@ -21,6 +22,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/report/terminal"
 )
 
@@ -39,9 +41,20 @@ func Plan(dir string, tell io.Writer) (*plan.Plan, error) {
 	var mistakes *finding.MistakesError
 	if errors.As(err, &mistakes) {
 		terminal.WriteFindings(tell, findings, dir)
+		err = listed{mistakes}
 	}
 	return p, err
 }
+
+// listed is mistakes that were written already: its words only count them.
+type listed struct{ mistakes *finding.MistakesError }
+
+func (l listed) Error() string {
+	count, _, _ := strings.Cut(l.mistakes.Error(), "\n")
+	return count
+}
+
+func (l listed) Unwrap() error { return l.mistakes }
 
 // Read reads the trial in folder dir for the program of that version. Which readings are broken or doubtful is written to tell.
 func Read(dir, version string, tell io.Writer) (*Trial, error) {
@@ -56,7 +69,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 	}
 	if len(t.Readings) == 0 {
 		return nil, fmt.Errorf("nothing has been measured, there are no readings in %s: copy the photos into %s, run `traygauge measure %s`, then this again",
-			filepath.Join(dir, trialdir.ReadingsFolder), filepath.Join(dir, trialdir.PhotosFolder), dir)
+			filepath.Join(dir, trialdir.ReadingsFolder), filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 	}
 	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
 	terminal.WriteDoubtfulReadings(tell, dir, t.Doubtful)

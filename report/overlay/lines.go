@@ -1,8 +1,10 @@
 package overlay
 
 import (
+	"encoding/binary"
 	"image"
 	"image/color"
+	"image/draw"
 	"math"
 	"slices"
 	"traygauge/measure/reading"
@@ -19,7 +21,7 @@ type lineStyle struct {
 
 var (
 	cardLine = lineStyle{cardColour, 4, nil}
-	tagLine  = lineStyle{cardColour, 4, []float64{24, 8}}
+	tagLine  = lineStyle{cardColour, 4, []float64{10, 7}}
 )
 
 // plugLine shows the states by the line's pattern; the word is next to it.
@@ -85,7 +87,9 @@ func (s *sketch) stroke(pieces []piece, wide float64, c color.RGBA) {
 	if area.Empty() {
 		return
 	}
-	z := vector.NewRasterizer(area.Dx(), area.Dy())
+	z := &s.pen.shape
+	z.Reset(area.Dx(), area.Dy())
+	z.DrawOp = draw.Src
 	at := func(p Point) (float32, float32) {
 		return float32(p.X - float64(area.Min.X)), float32(p.Y - float64(area.Min.Y))
 	}
@@ -103,11 +107,39 @@ func (s *sketch) stroke(pieces []piece, wide float64, c color.RGBA) {
 		z.LineTo(at(Point{from.X + uy, from.Y - ux}))
 		z.ClosePath()
 	}
-	c.R, c.G, c.B = premultiplied(c.R, c.A), premultiplied(c.G, c.A), premultiplied(c.B, c.A)
-	z.Draw(s.page, area, image.NewUniform(c), image.Point{})
+	s.pen.touched = slices.Grow(s.pen.touched[:0], area.Dx()*area.Dy())
+	mask := &image.Alpha{Pix: s.pen.touched[:area.Dx()*area.Dy()], Stride: area.Dx(), Rect: image.Rectangle{Max: area.Size()}}
+	z.Draw(mask, mask.Rect, image.Opaque, image.Point{})
+	s.paintWhere(mask, area.Min, c)
 }
 
-func premultiplied(v, alpha uint8) uint8 { return uint8(int(v) * int(alpha) / 255) }
+// pen is what lines are drawn with; the next line uses its storage again.
+type pen struct {
+	shape   vector.Rasterizer
+	touched []uint8 // how much of each pixel
+}
+
+// paintWhere paints the pixels from a corner of the page on by how much of each the mask has: little, mostly, so the rest is passed over quickly.
+func (s *sketch) paintWhere(mask *image.Alpha, corner image.Point, c color.RGBA) {
+	alpha, red, green, blue := uint32(c.A), uint32(c.R), uint32(c.G), uint32(c.B)
+	for y := range mask.Rect.Dy() {
+		row := mask.Pix[y*mask.Stride : y*mask.Stride+mask.Rect.Dx()]
+		page := s.page.Pix[s.page.PixOffset(corner.X, corner.Y+y):]
+		for x := 0; x < len(row); x++ {
+			for x+8 <= len(row) && binary.NativeEndian.Uint64(row[x:]) == 0 {
+				x += 8
+			}
+			if x == len(row) || row[x] == 0 {
+				continue
+			}
+			share := (uint32(row[x])*alpha + 127) / 255
+			p := page[4*x : 4*x+3 : 4*x+3]
+			p[0] = uint8((uint32(p[0])*(255-share) + red*share + 127) / 255)
+			p[1] = uint8((uint32(p[1])*(255-share) + green*share + 127) / 255)
+			p[2] = uint8((uint32(p[2])*(255-share) + blue*share + 127) / 255)
+		}
+	}
+}
 
 // around returns the pixels that pieces of that width may touch.
 func (s *sketch) around(pieces []piece, wide float64) image.Rectangle {

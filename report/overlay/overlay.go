@@ -41,6 +41,7 @@ type PlugMark struct {
 	State   reading.State
 	Outline []Point
 	Label   Point  // middle of its words; the zero Point is the middle of the outline's foot
+	Below   bool   // the words are below the outline's foot, where they hide nothing of the plug; else across it
 	Value   string // what was measured, such as "112 mm²"; may be ""
 }
 
@@ -72,7 +73,7 @@ const (
 
 // Draw writes a JPEG of a photo with what was found in it drawn over it, a headline above and a legend below. ground is the photo,
 // reduced to a long side of at most LongSide; it is drawn on. size is the photo's own. Draw makes the folder of dst. No
-// colour carries a meaning alone: discoloured root is dashed, yellow leaf is hatched, an empty place has a broken ring and the word.
+// colour carries a meaning alone: discoloured root is dashed, yellow leaf is hatched, an empty place has a broken outline and the word.
 // Several calls may run at once.
 func Draw(dst string, ground *image.RGBA, size image.Point, o Overlay) error {
 	file, err := fileOf(ground, size, o)
@@ -118,7 +119,7 @@ func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 	}
 	s.nameAt(o.Card, "card")
 	s.nameAt(o.Tag, "tag")
-	return vision.EncodeJPEG(s.framed(o), quality)
+	return vision.EncodeJPEG(quality, s.headline(o), s.page, s.legend(o))
 }
 
 // sketch is the reduced photo that is drawn on.
@@ -127,6 +128,7 @@ type sketch struct {
 	scale float64 // px of the page for one of the photo
 	unit  float64 // line widths and type sizes grow with the page: 1 at 2400 px
 	words *lettering
+	pen   *pen
 }
 
 func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
@@ -135,7 +137,7 @@ func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
 	if err != nil {
 		return nil, err
 	}
-	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words}, nil
+	return &sketch{ground, float64(ground.Rect.Dx()) / float64(size.X), unit, words, &pen{}}, nil
 }
 
 // pageOf returns how large a photo is drawn, in px of the overlay, the scale, and the unit of line widths and type sizes.
@@ -184,7 +186,12 @@ func (s *sketch) plugWords(p PlugMark) {
 		return
 	}
 	foot := footOf(s.onPage(p.Outline))
-	s.label(Point{foot.X, foot.Y + 2*s.unit}, words)
+	down := 2 * s.unit
+	if p.Below {
+		m := s.words.small.Metrics()
+		down += float64((m.Ascent + m.Descent).Ceil()) / 2
+	}
+	s.label(Point{foot.X, foot.Y + down}, words)
 }
 
 // footOf returns the middle of the lower edge of what points span.

@@ -66,31 +66,45 @@ type entry struct {
 	sample func(*sketch, image.Rectangle)
 }
 
-// framed puts the headline above and the legend below the page.
-func (s *sketch) framed(o Overlay) *image.RGBA {
-	px := func(v float64) int { return int(v*s.unit + 0.5) }
-	wide, margin := s.page.Rect.Dx(), px(24)
-	head := headHigh(s.unit)
-	rows := s.legendRows(legendOf(o), wide-2*margin)
-	rowHigh := px(56)
-	foot := px(20) + rowHigh*len(rows)
-	out := image.NewRGBA(image.Rect(0, 0, wide, head+s.page.Rect.Dy()+foot))
-	draw.Draw(out, out.Rect, image.NewUniform(frameColour), image.Point{}, draw.Src)
-	draw.Draw(out, s.page.Rect.Add(image.Pt(0, head)), s.page, image.Point{}, draw.Src)
-	letters.Write(out, s.words.headline, margin, px(44), lineColour, letters.Cut(s.words.headline, o.Title, wide-2*margin))
-	letters.Write(out, s.words.text, margin, px(86), lineColour, letters.Cut(s.words.text, o.Subtitle, wide-2*margin))
+// px returns how many pixels a length at the full page is.
+func (s *sketch) px(full float64) int { return int(full*s.unit + 0.5) }
+
+// strip returns a part of the frame, as wide as the page.
+func (s *sketch) strip(high int) *image.RGBA {
+	strip := image.NewRGBA(image.Rect(0, 0, s.page.Rect.Dx(), high))
+	draw.Draw(strip, strip.Rect, image.NewUniform(frameColour), image.Point{}, draw.Src)
+	return strip
+}
+
+// marginPx is how far words are from the frame's edge, in px of the full page.
+const marginPx = 24
+
+// headline returns what is above the page.
+func (s *sketch) headline(o Overlay) *image.RGBA {
+	strip, margin := s.strip(headHigh(s.unit)), s.px(marginPx)
+	wide := strip.Rect.Dx() - 2*margin
+	letters.Write(strip, s.words.headline, margin, s.px(44), lineColour, letters.Cut(s.words.headline, o.Title, wide))
+	letters.Write(strip, s.words.text, margin, s.px(86), lineColour, letters.Cut(s.words.text, o.Subtitle, wide))
+	return strip
+}
+
+// legend returns what is below the page.
+func (s *sketch) legend(o Overlay) *image.RGBA {
+	margin, rowHigh := s.px(marginPx), s.px(56)
+	rows := s.legendRows(legendOf(o), s.page.Rect.Dx()-2*margin)
+	strip := s.strip(s.px(20) + rowHigh*len(rows))
 	for i, row := range rows {
-		x, top := margin, head+s.page.Rect.Dy()+px(12)+i*rowHigh
+		x, top := margin, s.px(12)+i*rowHigh
 		for _, e := range row {
 			// Samples are drawn by the hand that draws on the photo, so that they cannot differ from it.
-			box := image.Rect(0, 0, px(72), px(40))
-			sample := &sketch{image.NewRGBA(box), 1, s.unit, s.words}
+			box := image.Rect(0, 0, s.px(72), s.px(40))
+			sample := &sketch{image.NewRGBA(box), 1, s.unit, s.words, s.pen}
 			e.sample(sample, box)
-			draw.Draw(out, box.Add(image.Pt(x, top)), sample.page, image.Point{}, draw.Src)
-			x = letters.Write(out, s.words.text, x+px(84), top+px(30), lineColour, e.words) + px(36)
+			draw.Draw(strip, box.Add(image.Pt(x, top)), sample.page, image.Point{}, draw.Src)
+			x = letters.Write(strip, s.words.text, x+s.px(84), top+s.px(30), lineColour, e.words) + s.px(36)
 		}
 	}
-	return out
+	return strip
 }
 
 // legendRows breaks the legend into rows that fit.
@@ -137,7 +151,7 @@ func legendOf(o Overlay) []entry {
 	for _, e := range []struct {
 		state reading.State
 		words string
-	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken ring"}, {reading.Hidden, "hidden: dotted ring"}, {reading.Excluded, "excluded: dash and dot"}} {
+	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken line"}, {reading.Hidden, "hidden: dotted line"}, {reading.Excluded, "excluded: dash and dot"}} {
 		if states[e.state] {
 			list = append(list, entry{e.words, lineSample(plugLine(e.state))})
 		}

@@ -67,7 +67,7 @@ func sceneWords(s *vision.Scene) []string {
 func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 	total, counted := 0.0, 0
 	for _, p := range plugs {
-		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline)}
+		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline), Below: true}
 		if mark.State == reading.Planted {
 			mark.Value = areaWords(p.RootMM2)
 			total += p.RootMM2

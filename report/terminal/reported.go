@@ -75,7 +75,7 @@ func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []reading.TrialConc
 		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
 	}
 	if more := len(doubtful) - most; more > 0 {
-		fmt.Fprintf(w, "and %s like these: run `traygauge measure %s` again\n", wording.Counted(more, "more photo", "more photos"), dir)
+		fmt.Fprintf(w, "and %s like these: run `traygauge measure %s` again\n", wording.Counted(more, "more photo", "more photos"), wording.Typed(dir))
 	}
 }
 

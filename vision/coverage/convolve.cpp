@@ -1,5 +1,7 @@
 #include "convolve.h"
 
+#include <string.h>
+
 #define LANES 4
 #define BLOCKS 1
 #define PIXELS 4
@@ -9,6 +11,14 @@
 void tg_convolve_avx2(const tg_convolution *c);
 void tg_convolve_avx512(const tg_convolution *c);
 #endif
+
+extern "C" float *tg_zeros(long n) {
+	const long line = 64, bytes = (n * (long)sizeof(float) + line - 1) / line * line;
+	float *zeros = (float *)aligned_alloc(line, bytes);
+	if (!zeros) abort();
+	memset(zeros, 0, bytes);
+	return zeros;
+}
 
 static int widest = 16;
 
@@ -22,17 +32,7 @@ extern "C" void tg_convolve(const tg_convolution *c) {
 	convolve(*c);
 }
 
-extern "C" void tg_add_doubled(float *to, const float *from, int blocks, int height, int width) {
-	for (int b = 0; b < blocks; b++)
-		for (int y = 0; y < 2 * height; y++)
-			for (int x = 0; x < 2 * width; x++) {
-				float *t = to + (((long)b * (2 * height + 2) + y + 1) * (2 * width + 2) + x + 1) * 16;
-				const float *f = from + (((long)b * (height + 2) + y / 2 + 1) * (width + 2) + x / 2 + 1) * 16;
-				for (int k = 0; k < 16; k++) t[k] += f[k];
-			}
-}
-
-// A few pixels at a time, so that the 16 channels that they are read from or written to stay in the nearest cache.
+// A few pixels at a time, so that the 16 channels that they are read from stay in the nearest cache.
 static const int at_once = 16;
 
 extern "C" void tg_pack(const float *from, int channels, int height, int width, float *to) {
@@ -44,19 +44,6 @@ extern "C" void tg_pack(const float *from, int channels, int height, int width, 
 				for (int k = 0; k < 16; k++) {
 					const float *f = 16 * b + k < channels ? from + ((long)(16 * b + k) * height + y) * width + x0 : nullptr;
 					for (int x = 0; x < n; x++) t[16 * x + k] = f ? f[x] : 0;
-				}
-			}
-}
-
-extern "C" void tg_unpack(const float *from, int channels, int height, int width, float *to) {
-	for (int b = 0; 16 * b < channels; b++)
-		for (int y = 0; y < height; y++)
-			for (int x0 = 0; x0 < width; x0 += at_once) {
-				const int n = width - x0 < at_once ? width - x0 : at_once;
-				const float *f = from + (((long)b * (height + 2) + y + 1) * (width + 2) + x0 + 1) * 16;
-				for (int k = 0; k < 16 && 16 * b + k < channels; k++) {
-					float *t = to + ((long)(16 * b + k) * height + y) * width + x0;
-					for (int x = 0; x < n; x++) t[x] = f[16 * x + k];
 				}
 			}
 }

@@ -104,8 +104,7 @@ func (s *space) take(of shape) blocks {
 		return list[len(list)-1]
 	}
 	n := of.n * (of.h + 2) * (of.w + 2) * perBlock
-	zeros := C.calloc(C.size_t(n), C.size_t(unsafe.Sizeof(float32(0)))) // does not return where there is no memory
-	return blocks{of, unsafe.Slice((*float32)(zeros), n)}
+	return blocks{of, unsafe.Slice((*float32)(C.tg_zeros(C.long(n))), n)}
 }
 
 func (s *space) giveBack(b blocks) { s.idle[b.shape] = append(s.idle[b.shape], b) }
@@ -117,40 +116,45 @@ func (s *space) pack(in Tensor) blocks {
 	return b
 }
 
-// unpack is the inverse of pack.
-func (b blocks) unpack(out Tensor) {
-	C.tg_unpack(b.ptr(), C.int(out.Channels), C.int(out.H), C.int(out.W), (*C.float)(&out.V[0]))
-}
-
 // convolve returns what a layer makes of a map: with relu nothing of it is negative; plus, where it is not nil, is added afterwards.
 func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
 	out := s.take(shape{blocksFor(l.out), in.h / l.stride, in.w / l.stride})
-	var pinned runtime.Pinner
-	defer pinned.Unpin()
-	pinned.Pin(&l.weights[0])
-	pinned.Pin(&l.bias[0])
-	c := C.tg_convolution{
-		in: in.ptr(), in_blocks: C.int(in.n), height: C.int(in.h), width: C.int(in.w),
-		weights: (*C.float)(&l.weights[0]), bias: (*C.float)(&l.bias[0]), size: C.int(l.size), stride: C.int(l.stride),
-		out: out.ptr(), out_blocks: C.int(out.n),
-	}
-	if l.squares != nil {
-		pinned.Pin(&l.squares[0])
-		c.squares = (*C.float)(&l.squares[0])
-	}
+	c := C.tg_convolution{out: out.ptr()}
 	if relu {
 		c.relu = 1
 	}
 	if plus != nil {
 		c.plus = plus.ptr()
 	}
-	C.tg_convolve(&c)
+	l.run(in, &c)
 	return out
 }
 
-// addDoubled adds a map of half the height and width, each of its pixels to four.
-func (b blocks) addDoubled(small blocks) {
-	C.tg_add_doubled(b.ptr(), small.ptr(), C.int(small.n), C.int(small.h), C.int(small.w))
+// addDoubled adds what a layer of 1 × 1 makes of a map to one that is twice as high and wide, each pixel to four.
+func (l *layer) addDoubled(in, to blocks) { l.run(in, &C.tg_convolution{out: to.ptr(), doubled: 1}) }
+
+// plain writes what a layer of 1 × 1 makes of a map into a tensor of its channels.
+func (l *layer) plain(in blocks, out Tensor) {
+	var pinned runtime.Pinner
+	defer pinned.Unpin()
+	pinned.Pin(&out.V[0])
+	l.run(in, &C.tg_convolution{out: (*C.float)(&out.V[0]), plain: C.int(out.Channels)})
+}
+
+// run works a layer out; c says what becomes of the result.
+func (l *layer) run(in blocks, c *C.tg_convolution) {
+	var pinned runtime.Pinner
+	defer pinned.Unpin()
+	pinned.Pin(&l.weights[0])
+	pinned.Pin(&l.bias[0])
+	c.in, c.in_blocks, c.height, c.width = in.ptr(), C.int(in.n), C.int(in.h), C.int(in.w)
+	c.weights, c.bias, c.size, c.stride = (*C.float)(&l.weights[0]), (*C.float)(&l.bias[0]), C.int(l.size), C.int(l.stride)
+	c.out_blocks = C.int(blocksFor(l.out))
+	if l.squares != nil {
+		pinned.Pin(&l.squares[0])
+		c.squares = (*C.float)(&l.squares[0])
+	}
+	C.tg_convolve(c)
 }
 
 // widestRegisters limits the code that is used to what processors with such registers have, in floats; 0 means no limit.

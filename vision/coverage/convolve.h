@@ -18,19 +18,21 @@ typedef struct {
 	const float *plus;    // a map as large as out that is added at the end; NULL for none
 	float *out;           // a map of out_blocks, height/stride × width/stride
 	int out_blocks;
+	int doubled;          // 1, of a 1 × 1 convolution: out is a map twice as high and wide, and each pixel is added to four of it
+	int plain;            // of a 1 × 1 convolution: out is so many channels × height × width plain values instead of a map; 0 for a map
 } tg_convolution;
 
 void tg_convolve(const tg_convolution *c);
 
+// tg_zeros returns so many zeros that begin where a line of the cache does, so that no register's worth lies across two. The caller frees them. It does not
+// return where there is no memory.
+float *tg_zeros(long n);
+
 // tg_widest limits the registers that are used to so many floats, for tests; 0 means no limit.
 void tg_widest(int floats);
 
-// tg_add_doubled adds a map to one that is twice as high and wide, each of its pixels to four.
-void tg_add_doubled(float *to, const float *from, int blocks, int height, int width);
-
-// tg_pack and tg_unpack bring channels × height × width plain values into a map and back. Channels that fill up the last block become 0.
+// tg_pack brings channels × height × width plain values into a map. Channels that fill up the last block become 0.
 void tg_pack(const float *from, int channels, int height, int width, float *to);
-void tg_unpack(const float *from, int channels, int height, int width, float *to);
 
 #ifdef __cplusplus
 }

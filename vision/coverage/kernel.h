@@ -8,6 +8,70 @@ namespace {
 typedef float vec __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
 const int parts = 16 / LANES;
 
+// add_products adds to the sums of some pixels, so many floats apart, what 16 channels of theirs give for blocks of channels whose weights are of_block apart.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void add_products(vec (&sum)[blocks][pixels][parts], const float *from, int apart, const float *weights, long of_block) {
+	for (int channel = 0; channel < 16; channel++, weights += 16) {
+		vec w[blocks][parts];
+#pragma GCC unroll 8
+		for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+			for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
+#pragma GCC unroll 32
+		for (int p = 0; p < pixels; p++) {
+			const float v = from[apart * p + channel];
+#pragma GCC unroll 8
+			for (int b = 0; b < blocks; b++)
+#pragma GCC unroll 8
+				for (int k = 0; k < parts; k++) sum[b][p][k] += v * w[b][k];
+		}
+	}
+}
+
+// keep writes what was worked out from pixel (x, y) of the result on, which is high × wide.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void keep(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x, int high, int wide) {
+	const bool relu = c.relu;
+	const float *plus = c.plus;
+#pragma GCC unroll 8
+	for (int b = 0; b < blocks; b++) {
+		const long at = (((long)(block + b) * (high + 2) + y + 1) * (wide + 2) + x + 1) * 16;
+		float *out = c.out + at;
+#pragma GCC unroll 32
+		for (int p = 0; p < pixels; p++)
+#pragma GCC unroll 8
+			for (int k = 0; k < parts; k++) {
+				vec v = sum[b][p][k];
+				if (relu) v = v > 0 ? v : v - v;
+				if (plus) v += *(const vec *)(plus + at + 16 * p + LANES * k);
+				*(vec *)(out + 16 * p + LANES * k) = v;
+			}
+	}
+}
+
+// add_doubled adds what was worked out to a result that is twice as high and wide, each pixel to four.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void add_doubled(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x) {
+	const long row = 16L * (2 * c.width + 2);
+	for (int b = 0; b < blocks; b++)
+		for (int below = 0; below < 2; below++) {
+			float *out = c.out + row * ((long)(block + b) * (2 * c.height + 2) + 2 * y + below + 1) + 16 * (2 * x + 1);
+#pragma GCC unroll 32
+			for (int p = 0; p < pixels; p++)
+#pragma GCC unroll 8
+				for (int k = 0; k < parts; k++) {
+					*(vec *)(out + 32 * p + LANES * k) += sum[b][p][k];
+					*(vec *)(out + 32 * p + 16 + LANES * k) += sum[b][p][k];
+				}
+		}
+}
+
+// keep_plain writes what was worked out as plain values, channel by channel.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void keep_plain(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x) {
+	const float *from = (const float *)sum;
+	for (int k = 0; k < 16 * blocks && 16 * block + k < c.plain; k++) {
+		float *out = c.out + ((long)(16 * block + k) * c.height + y) * c.width + x;
+		for (int p = 0; p < pixels; p++) out[p] = from[16 * (k / 16 * pixels + p) + k % 16];
+	}
+}
+
 template <int blocks, int pixels, int stride> inline __attribute__((always_inline)) void tile(const tg_convolution &c, int block, int y, int x) {
 	vec sum[blocks][pixels][parts];
 #pragma GCC unroll 8
@@ -24,36 +88,16 @@ template <int blocks, int pixels, int stride> inline __attribute__((always_inlin
 		for (int dy = 0; dy < c.size; dy++)
 			for (int dx = 0; dx < c.size; dx++) {
 				const float *from = c.in + map * in + row * (y * stride + dy + shift) + 16L * (x * stride + dx + shift);
-				for (int channel = 0; channel < 16; channel++, weights += 16) {
-					vec w[blocks][parts];
-#pragma GCC unroll 8
-					for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-						for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
-#pragma GCC unroll 32
-					for (int p = 0; p < pixels; p++) {
-						const float v = from[16 * stride * p + channel];
-#pragma GCC unroll 8
-						for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-							for (int k = 0; k < parts; k++) sum[b][p][k] += v * w[b][k];
-					}
-				}
+				add_products(sum, from, 16 * stride, weights, of_block);
+				weights += 256;
 			}
 
-	const int high = c.height / stride, wide = c.width / stride;
-#pragma GCC unroll 8
-	for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 32
-		for (int p = 0; p < pixels; p++)
-#pragma GCC unroll 8
-			for (int k = 0; k < parts; k++) {
-				const long at = (((long)(block + b) * (high + 2) + y + 1) * (wide + 2) + x + p + 1) * 16 + LANES * k;
-				vec v = sum[b][p][k];
-				if (c.relu) v = v > 0 ? v : v - v;
-				if (c.plus) v += *(const vec *)(c.plus + at);
-				*(vec *)(c.out + at) = v;
-			}
+	if (c.plain)
+		keep_plain(c, sum, block, y, x);
+	else if (c.doubled)
+		add_doubled(c, sum, block, y, x);
+	else
+		keep(c, sum, block, y, x, c.height / stride, c.width / stride);
 }
 
 template <int blocks, int stride> void rows(const tg_convolution &c, int block) {
@@ -80,19 +124,16 @@ struct squares {
 	const long row, block_size; // floats in a map's row and block; the result's are as many
 	const int wide;            // squares in a row
 	long corner[PIXELS];       // where each square begins in a map
-	float *places;             // 16 × in_blocks × PIXELS squares × 16 channels
+	float *places;             // in_blocks × 16 × PIXELS squares × 16 channels
 	float *products;           // BLOCKS × 16 × PIXELS × 16
 
 	squares(const tg_convolution &c) : c(c), row(16L * (c.width + 2)), block_size(row * (c.height + 2)), wide(c.width / 2) {
 		const long n = 256L * PIXELS;
-		places = (float *)calloc(n * (c.in_blocks + BLOCKS), sizeof(float));
-		if (!places) abort();
+		places = tg_zeros(n * (c.in_blocks + BLOCKS));
 		products = places + n * c.in_blocks;
 	}
 
 	~squares() { free(places); }
-
-	const float *place(int p, int in) const { return &places[16L * PIXELS * (p * c.in_blocks + in)]; }
 
 	// find works out the corners of n squares.
 	void find(int first, int n) {
@@ -103,30 +144,41 @@ struct squares {
 		}
 	}
 
-	// spread turns n squares, each with the pixels around it, into places.
+	// column is one column of a square's four rows of pixels, turned.
+	struct column {
+		vec a, b, d, e;
+
+		inline __attribute__((always_inline)) void read(const float *from, long row) {
+			const vec p = *(const vec *)from, q = *(const vec *)(from + row), r = *(const vec *)(from + 2 * row), s = *(const vec *)(from + 3 * row);
+			a = p - r, b = q + r, d = r - q, e = q - s;
+		}
+	};
+
+	// spread turns n squares, each with the pixels around it, into places. Squares side by side share two columns.
 	void spread(int n) {
+		const long row = this->row;
 		for (int in = 0; in < c.in_blocks; in++)
-			for (int t = 0; t < n; t++) {
-				for (int k = 0; k < parts; k++) {
-					const float *from = c.in + block_size * in + corner[t] + LANES * k;
-					float *to = &places[16L * (PIXELS * in + t) + LANES * k];
-					vec w[4][4];
-#pragma GCC unroll 4
-					for (int j = 0; j < 4; j++) {
-						const vec a = *(const vec *)(from + 16 * j), b = *(const vec *)(from + row + 16 * j), d = *(const vec *)(from + 2 * row + 16 * j),
-								  e = *(const vec *)(from + 3 * row + 16 * j);
-						w[0][j] = a - d, w[1][j] = b + d, w[2][j] = d - b, w[3][j] = b - e;
-					}
-					const long next = 16L * PIXELS * c.in_blocks;
-#pragma GCC unroll 4
-					for (int i = 0; i < 4; i++) {
-						*(vec *)(to + next * (4 * i)) = w[i][0] - w[i][2];
-						*(vec *)(to + next * (4 * i + 1)) = w[i][1] + w[i][2];
-						*(vec *)(to + next * (4 * i + 2)) = w[i][2] - w[i][1];
-						*(vec *)(to + next * (4 * i + 3)) = w[i][1] - w[i][3];
-					}
+			for (int k = 0; k < parts; k++) {
+				const float *map = c.in + block_size * in + LANES * k;
+				float *to = &places[256L * PIXELS * in + LANES * k];
+				column first, second, third, fourth;
+				for (int t = 0; t < n; t++, to += 16) {
+					const float *from = map + corner[t];
+					if (t == 0 || corner[t] != corner[t - 1] + 32) first.read(from, row), second.read(from + 16, row);
+					third.read(from + 32, row), fourth.read(from + 48, row);
+					across(to, first.a, second.a, third.a, fourth.a);
+					across(to + 64L * PIXELS, first.b, second.b, third.b, fourth.b);
+					across(to + 128L * PIXELS, first.d, second.d, third.d, fourth.d);
+					across(to + 192L * PIXELS, first.e, second.e, third.e, fourth.e);
+					first = third, second = fourth;
 				}
 			}
+	}
+
+	// across turns one row of a square's columns into four places.
+	static inline __attribute__((always_inline)) void across(float *to, vec p, vec q, vec r, vec s) {
+		const long next = 16L * PIXELS;
+		*(vec *)to = p - r, *(vec *)(to + next) = q + r, *(vec *)(to + 2 * next) = r - q, *(vec *)(to + 3 * next) = q - s;
 	}
 
 	// multiply works the products of all places out, for blocks of channels from one on.
@@ -136,22 +188,9 @@ struct squares {
 			const long of_block = 256L * c.in_blocks * 16;
 			const float *weights = c.squares + of_block * block + 256L * c.in_blocks * p;
 			for (int in = 0; in < c.in_blocks; in++) {
-				const float *from = place(p, in);
-				for (int channel = 0; channel < 16; channel++, weights += 16) {
-					vec w[blocks][parts];
-#pragma GCC unroll 8
-					for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-						for (int k = 0; k < parts; k++) w[b][k] = *(const vec *)(weights + of_block * b + LANES * k);
-#pragma GCC unroll 32
-					for (int t = 0; t < PIXELS; t++) {
-						const float v = from[16 * t + channel];
-#pragma GCC unroll 8
-						for (int b = 0; b < blocks; b++)
-#pragma GCC unroll 8
-							for (int k = 0; k < parts; k++) sum[b][t][k] += v * w[b][k];
-					}
-				}
+				const float *from = &places[16L * PIXELS * (16 * in + p)];
+				add_products(sum, from, 16, weights, of_block);
+				weights += 256;
 			}
 #pragma GCC unroll 8
 			for (int b = 0; b < blocks; b++)
@@ -164,27 +203,30 @@ struct squares {
 
 	// gather turns the products of n squares, of the block that is b behind the first multiplied, into pixels.
 	void gather(int block, int b, int n) {
-		for (int t = 0; t < n; t++) {
-			for (int k = 0; k < parts; k++) {
-				const float *from = &products[16L * (b * 16 * PIXELS + t) + LANES * k];
+		const long next = 16L * PIXELS, of_block = (block + b) * block_size, row = this->row; // next place
+		const bool relu = c.relu;
+		const float *plus = c.plus ? c.plus + of_block : nullptr;
+		float *out = c.out + of_block;
+		for (int k = 0; k < parts; k++) {
+			const vec bias = *(const vec *)(c.bias + 16 * (block + b) + LANES * k);
+			for (int t = 0; t < n; t++) {
+				const float *from = &products[next * (b * 16) + 16 * t + LANES * k];
 				vec r[2][4];
 #pragma GCC unroll 4
 				for (int j = 0; j < 4; j++) {
-					const long next = 16L * PIXELS;
 					const vec a = *(const vec *)(from + next * j), d = *(const vec *)(from + next * (4 + j)), e = *(const vec *)(from + next * (8 + j)),
 							  f = *(const vec *)(from + next * (12 + j));
 					r[0][j] = a + d + e, r[1][j] = d - e - f;
 				}
-				const vec bias = *(const vec *)(c.bias + 16 * (block + b) + LANES * k);
 #pragma GCC unroll 2
 				for (int i = 0; i < 2; i++) {
 					vec v[2] = {r[i][0] + r[i][1] + r[i][2] + bias, r[i][1] - r[i][2] - r[i][3] + bias};
 #pragma GCC unroll 2
 					for (int j = 0; j < 2; j++) {
-						const long at = (block + b) * block_size + corner[t] + row * (i + 1) + 16L * (j + 1) + LANES * k;
-						if (c.relu) v[j] = v[j] > 0 ? v[j] : v[j] - v[j];
-						if (c.plus) v[j] += *(const vec *)(c.plus + at);
-						*(vec *)(c.out + at) = v[j];
+						const long at = corner[t] + row * (i + 1) + 16L * (j + 1) + LANES * k;
+						if (relu) v[j] = v[j] > 0 ? v[j] : v[j] - v[j];
+						if (plus) v[j] += *(const vec *)(plus + at);
+						*(vec *)(out + at) = v[j];
 					}
 				}
 			}

@@ -95,18 +95,13 @@ func (n *unet) run(in, to Tensor, s *space) Tensor {
 		}
 	}
 	for i := len(n.up) - 1; i >= 0; i-- {
-		small := s.convolve(&n.up[i], x, false, nil)
+		n.up[i].addDoubled(x, kept[i])
 		s.giveBack(x)
-		x = kept[i]
-		x.addDoubled(small)
-		s.giveBack(small)
-		x = s.each(n.upBlocks[i], x)
+		x = s.each(n.upBlocks[i], kept[i])
 	}
-	maps := s.convolve(&n.last, x, false, nil)
-	s.giveBack(x)
 	out := to.Sized(n.last.out, in.H, in.W)
-	maps.unpack(out)
-	s.giveBack(maps)
+	n.last.plain(x, out)
+	s.giveBack(x)
 	return out
 }
 

@@ -8,6 +8,7 @@ package leaves
 import (
 	"fmt"
 	"math"
+	"sync"
 
 	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
@@ -35,21 +36,31 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = newSheet(s, plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
-	var in, maps coverage.Tensor
+	work, _ := idle.Get().(*scratch)
+	if work == nil {
+		work = new(scratch)
+	}
+	defer idle.Put(work)
 	for _, strip := range c.sheet.strips() {
-		in = c.prepare(strip, in)
+		work.in = c.prepare(strip, work.in)
 		var err error
-		maps, err = coverage.Leaves.Run(in, maps)
+		work.maps, err = coverage.Leaves.Run(work.in, work.maps)
 		if err != nil {
 			return nil, c.grid, err
 		}
-		c.addUp(strip, maps)
+		c.addUp(strip, work.maps)
 	}
 	out := c.canopy()
 	c.grid.Pitch = tray.PitchBetweenLeaves(s, t, c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	return out, c.grid, nil
 }
+
+// scratch is what one strip is worked out in: some 40 MB, for the next strip or photo to use again.
+type scratch struct{ in, maps coverage.Tensor }
+
+// idle holds what is not in use.
+var idle sync.Pool
 
 // Plants returns on how many of the tray's plugs the network for leaves sees a plant, and the mm² of these plants, whatever face of the card is up.
 func Plants(s *scene.Scene, t tray.Layout, g tray.Grid) (n int, mm2 float64, err error) {

@@ -106,31 +106,55 @@ func (f *sheet) fillLight(s *scene.Scene, strip span, in coverage.Tensor) {
 
 // addLight adds the light along one line through the strip's prepared pixels, camera points to each.
 func (f *sheet) addLight(s *scene.Scene, strip span, y float64, light []float32) {
-	n := f.camera
 	w, h := s.Photo.Width-1, s.Photo.Height-1
-	tone, codes := s.CodeLight(), s.Photo.BGR
 	for x0 := strip.from; x0 < strip.to; x0 += latticePx {
 		a, b := f.px(float64(x0), y), f.px(float64(x0+latticePx), y)
-		stepX, stepY := (b.X-a.X)/float64(latticePx*n), (b.Y-a.Y)/float64(latticePx*n)
-		qx, qy := a.X+stepX/2+0.5, a.Y+stepY/2+0.5
-		to := light[3*(x0-strip.from):]
-		inside := min(a.X, b.X) >= 1 && min(a.Y, b.Y) >= 1 && max(a.X, b.X) <= float64(w-1) && max(a.Y, b.Y) <= float64(h-1)
-		for i := range latticePx {
-			at := to[3*i : 3*i+3 : 3*i+3]
-			red, green, blue := at[0], at[1], at[2]
-			for range n {
-				x, y := int(qx), int(qy)
-				if !inside {
-					x, y = min(max(x, 0), w), min(max(y, 0), h)
-				}
-				k := s.Photo.At(x, y)
-				code := codes[k : k+3 : k+3]
-				red += tone[2][code[2]]
-				green += tone[1][code[1]]
-				blue += tone[0][code[0]]
-				qx, qy = qx+stepX, qy+stepY
+		to := (*[3 * latticePx]float32)(light[3*(x0-strip.from):])
+		p := points{at: raster.Px{X: a.X + 0.5, Y: a.Y + 0.5}, step: raster.Px{X: (b.X - a.X) / float64(latticePx*f.camera), Y: (b.Y - a.Y) / float64(latticePx*f.camera)}, n: f.camera}
+		p.at.X, p.at.Y = p.at.X+p.step.X/2, p.at.Y+p.step.Y/2
+		if min(a.X, b.X) >= 1 && min(a.Y, b.Y) >= 1 && max(a.X, b.X) <= float64(w-1) && max(a.Y, b.Y) <= float64(h-1) {
+			p.addInside(s, to)
+		} else {
+			p.addAnywhere(s, to)
+		}
+	}
+}
+
+// points are places of a photo in a row, n of them to each of latticePx prepared pixels; whole numbers are the corners of pixels.
+type points struct {
+	at, step raster.Px
+	n        int
+}
+
+// addInside adds the light of points that all lie in the photo.
+func (p points) addInside(s *scene.Scene, to *[3 * latticePx]float32) {
+	const part, one = 32, 1 << 32 // places and steps are counted in parts of a pixel: whole numbers add up faster
+	x, y, stepX, stepY := int(p.at.X*one), int(p.at.Y*one), int(p.step.X*one), int(p.step.Y*one)
+	tone, codes, row := s.CodeLight(), s.Photo.BGR, s.Photo.Width
+	for i := 0; i < len(to); i += 3 {
+		red, green, blue := to[i], to[i+1], to[i+2]
+		for range p.n {
+			k := 3 * (y>>part*row + x>>part)
+			code := codes[k : k+3 : k+3]
+			red += tone[2][code[2]]
+			green += tone[1][code[1]]
+			blue += tone[0][code[0]]
+			x, y = x+stepX, y+stepY
+		}
+		to[i], to[i+1], to[i+2] = red, green, blue
+	}
+}
+
+// addAnywhere adds the light of points of which some may lie beyond the photo, where its border goes on.
+func (p points) addAnywhere(s *scene.Scene, to *[3 * latticePx]float32) {
+	tone := s.CodeLight()
+	for i := 0; i < len(to); i += 3 {
+		for range p.n {
+			k := s.Photo.At(min(max(int(p.at.X), 0), s.Photo.Width-1), min(max(int(p.at.Y), 0), s.Photo.Height-1))
+			for c := range 3 {
+				to[i+c] += tone[2-c][s.Photo.BGR[k+2-c]]
 			}
-			at[0], at[1], at[2] = red, green, blue
+			p.at.X, p.at.Y = p.at.X+p.step.X, p.at.Y+p.step.Y
 		}
 	}
 }

@@ -28,8 +28,14 @@ type codedPart struct {
 	dcCodes, acCodes        *codeTable
 }
 
-// codeTable gives for the next 16 bits a code's length, above 8 bits, and its symbol; 0: no code.
-type codeTable [1 << 16]uint16
+// codeTable gives for the next 16 bits a code's length, above 8 bits, and its symbol; 0: no code. Most codes are short, and a table of these is small
+// enough to stay in the nearest cache.
+type codeTable struct {
+	short [1 << shortBits]uint16 // by the first bits; 0: no code, or a longer one
+	whole [1 << 16]uint16
+}
+
+const shortBits = 9
 
 // readFrame reads all segments up to the scan (B.2). ok is false for what is not one scan of a sequential frame.
 func (c *container) readFrame() (f coded, ok bool) {
@@ -97,7 +103,10 @@ func readCodes(b []byte, codes *[2][4]*codeTable) bool {
 				}
 				from, n := code<<(16-length), 1<<(16-length)
 				for k := range n {
-					t[from+k] = uint16(length)<<8 | uint16(b[used])
+					t.whole[from+k] = uint16(length)<<8 | uint16(b[used])
+				}
+				for k := from; k < from+n && length <= shortBits; k += 1 << (16 - shortBits) {
+					t.short[k>>(16-shortBits)] = t.whole[k]
 				}
 				code, used = code+1, used+1
 			}
@@ -210,17 +219,18 @@ func (r *codeReader) fill() {
 	}
 }
 
-// code returns the next code's symbol; its bits are ready.
-func (r *codeReader) code(t *codeTable) (symbol int, ok bool) {
-	c := t[r.bits>>(r.n-16)&0xffff]
-	r.n -= int(c >> 8)
-	return int(c & 0xff), c != 0
+// next returns what the table has for the next code of n bits that are ready.
+func (t *codeTable) next(bits uint64, n int) uint16 {
+	ahead := bits >> (uint(n-16) & 63)
+	if c := t.short[ahead>>(16-shortBits)&(1<<shortBits-1)]; c != 0 {
+		return c
+	}
+	return t.whole[ahead&0xffff]
 }
 
-// value returns the next number of s bits (F.2.2.1, EXTEND); they are ready.
-func (r *codeReader) value(s int) int {
-	r.n -= s
-	v := int(r.bits >> (uint(r.n) & 63) & (1<<(uint(s)&15) - 1))
+// extended returns the number that the last s bits stand for (F.2.2.1, EXTEND).
+func extended(bits uint64, s int) int {
+	v := int(bits & (1<<(uint(s)&15) - 1))
 	if v<<1 < 1<<(uint(s)&15) {
 		v -= 1<<(uint(s)&15) - 1
 	}
@@ -232,23 +242,29 @@ func (r *codeReader) block(p *codedPart, mean *int) bool {
 	if r.n < mostBits {
 		r.fill()
 	}
-	s, ok := r.code(p.dcCodes)
-	if !ok || s > 11 {
+	c := p.dcCodes.next(r.bits, r.n)
+	s := int(c & 0xff)
+	if c == 0 || s > 11 {
 		return false
 	}
-	*mean += r.value(s)
+	r.n -= int(c>>8) + s
+	*mean += extended(r.bits>>(uint(r.n)&63), s)
 	if light := *mean * p.steps[0]; light > mostMean+p.steps[0] || light < -mostMean-p.steps[0] {
 		return false
 	}
+	bits, n := r.bits, r.n // kept at hand: this is the loop that takes the time
 	for k := 1; k < 64; k++ {
-		if r.n < mostBits {
+		if n < mostBits {
+			r.bits, r.n = bits, n
 			r.fill()
+			bits, n = r.bits, r.n
 		}
-		rs, ok := r.code(p.acCodes)
-		if !ok {
+		c := p.acCodes.next(bits, n)
+		if c == 0 {
 			return false
 		}
-		run, s := rs>>4, rs&15
+		n -= int(c >> 8)
+		run, s := int(c>>4&15), int(c&15)
 		if s == 0 {
 			if run == 0 {
 				break // the rest is 0
@@ -262,10 +278,14 @@ func (r *codeReader) block(p *codedPart, mean *int) bool {
 		if k += run; k > 63 || s > 10 {
 			return false
 		}
-		if wave := r.value(s) * p.steps[k]; wave > mostWave+p.steps[k] || wave < -mostWave-p.steps[k] {
-			return false
+		n -= s
+		if step := p.steps[k]; (1<<s-1)*step > mostWave+step { // a number of s bits can be too much
+			if wave := extended(bits>>(uint(n)&63), s) * step; wave > mostWave+step || wave < -mostWave-step {
+				return false
+			}
 		}
 	}
+	r.bits, r.n = bits, n
 	return r.n >= r.over // none of it was made up
 }
 

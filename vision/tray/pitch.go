@@ -99,28 +99,39 @@ func (m *trayMap) wave(u, v, pitch float64) (w wave) {
 		return w
 	}
 	along, across := edgesAndTurns(x0, x1, x, pitch), edgesAndTurns(y0, y1, y, pitch)
-	each := func(use func(share, value float64, i, j int)) {
-		for j := range across {
-			for i := range along {
-				at, row := min(int(x0)+i, m.w-1), min(int(y0)+j, m.h-1)
-				if m.hidden == nil || !m.hidden[row*m.w+at] {
-					use(along[i].share*across[j].share, m.at(at, row), i, j)
-				}
+	columns, rows := make([]bare, len(along)), make([]bare, len(across))
+	var all bare
+	for j, r := range across {
+		row := min(int(y0)+j, m.h-1)
+		for i, c := range along {
+			at := min(int(x0)+i, m.w-1)
+			if m.hidden != nil && m.hidden[row*m.w+at] {
+				continue
 			}
+			share := c.share * r.share
+			value := share * m.at(at, row)
+			columns[i].add(share, value)
+			rows[j].add(share, value)
+			all.add(share, value)
 		}
 	}
-	sum, area := 0.0, 0.0
-	each(func(share, value float64, _, _ int) { sum, area = sum+share*value, area+share })
-	if area < leastBare*pitch*pitch {
+	if all.area < leastBare*pitch*pitch {
 		return w
 	}
-	each(func(share, value float64, i, j int) {
-		off := complex(share*(value-sum/area), 0)
-		w.u += off * along[i].turn
-		w.v += off * across[j].turn
-	})
+	mean := all.sum / all.area
+	for i, c := range columns {
+		w.u += complex(c.sum-mean*c.area, 0) * along[i].turn
+	}
+	for j, r := range rows {
+		w.v += complex(r.sum-mean*r.area, 0) * across[j].turn
+	}
 	return w
 }
+
+// bare is what is not under leaves: its area, and the sum of its values times theirs.
+type bare struct{ area, sum float64 }
+
+func (b *bare) add(area, sum float64) { b.area, b.sum = b.area+area, b.sum+sum }
 
 // step is one value along a side of a square: the part of it within, and how far the wave has turned at its middle.
 type step struct {
