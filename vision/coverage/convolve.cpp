@@ -41,9 +41,11 @@ extern "C" void tg_pack(const float *from, int channels, int height, int width, 
 			for (int x0 = 0; x0 < width; x0 += at_once) {
 				const int n = width - x0 < at_once ? width - x0 : at_once;
 				float *t = to + (((long)b * (height + 2) + y + 1) * (width + 2) + x0 + 1) * 16;
-				for (int k = 0; k < 16; k++) {
-					const float *f = 16 * b + k < channels ? from + ((long)(16 * b + k) * height + y) * width + x0 : nullptr;
-					for (int x = 0; x < n; x++) t[16 * x + k] = f ? f[x] : 0;
+				const int used = channels - 16 * b < 16 ? channels - 16 * b : 16;
+				if (used < 16) memset(t, 0, 64L * n);
+				for (int k = 0; k < used; k++) {
+					const float *f = from + ((long)(16 * b + k) * height + y) * width + x0;
+					for (int x = 0; x < n; x++) t[16 * x + k] = f[x];
 				}
 			}
 }

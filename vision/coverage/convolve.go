@@ -149,7 +149,7 @@ func (l *layer) run(in blocks, c *C.tg_convolution) {
 	pinned.Pin(&l.bias[0])
 	c.in, c.in_blocks, c.height, c.width = in.ptr(), C.int(in.n), C.int(in.h), C.int(in.w)
 	c.weights, c.bias, c.size, c.stride = (*C.float)(&l.weights[0]), (*C.float)(&l.bias[0]), C.int(l.size), C.int(l.stride)
-	c.out_blocks = C.int(blocksFor(l.out))
+	c.last_channels, c.out_blocks = C.int(l.in-perBlock*(in.n-1)), C.int(blocksFor(l.out))
 	if l.squares != nil {
 		pinned.Pin(&l.squares[0])
 		c.squares = (*C.float)(&l.squares[0])

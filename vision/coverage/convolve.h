@@ -10,6 +10,7 @@ extern "C" {
 typedef struct {
 	const float *in; // a map of in_blocks, height × width
 	int in_blocks, height, width;
+	int last_channels; // of the last of these blocks; those that fill it up are zero
 	const float *weights; // out_blocks × in_blocks × size × size × 16 channels in × 16 channels out
 	const float *squares; // the same of a 3 × 3 convolution for squares of 2 × 2 pixels: out_blocks × 16 places × in_blocks × 16 × 16; NULL for none
 	const float *bias;    // 16 × out_blocks

@@ -8,9 +8,10 @@ namespace {
 typedef float vec __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
 const int parts = 16 / LANES;
 
-// add_products adds to the sums of some pixels, so many floats apart, what 16 channels of theirs give for blocks of channels whose weights are of_block apart.
-template <int blocks, int pixels> inline __attribute__((always_inline)) void add_products(vec (&sum)[blocks][pixels][parts], const float *from, int apart, const float *weights, long of_block) {
-	for (int channel = 0; channel < 16; channel++, weights += 16) {
+// add_products adds to the sums of some pixels, so many floats apart, what channels of theirs give, at most 16, for blocks of channels whose weights are of_block
+// apart.
+template <int blocks, int pixels> inline __attribute__((always_inline)) void add_products(vec (&sum)[blocks][pixels][parts], const float *from, int apart, const float *weights, long of_block, int channels = 16) {
+	for (int channel = 0; channel < channels; channel++, weights += 16) {
 		vec w[blocks][parts];
 #pragma GCC unroll 8
 		for (int b = 0; b < blocks; b++)
@@ -189,7 +190,10 @@ struct squares {
 			const float *weights = c.squares + of_block * block + 256L * c.in_blocks * p;
 			for (int in = 0; in < c.in_blocks; in++) {
 				const float *from = &places[16L * PIXELS * (16 * in + p)];
-				add_products(sum, from, 16, weights, of_block);
+				if (in + 1 < c.in_blocks || c.last_channels == 16)
+					add_products(sum, from, 16, weights, of_block);
+				else
+					add_products(sum, from, 16, weights, of_block, c.last_channels);
 				weights += 256;
 			}
 #pragma GCC unroll 8
