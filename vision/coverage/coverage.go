@@ -76,6 +76,9 @@ func (t Tensor) Sized(channels, h, w int) Tensor {
 // Encoded is light as the networks take it, paper 1: its root, because that is how a camera's noise goes, less 0.4.
 func Encoded(light float32) float32 { return float32(math.Sqrt(float64(light))) - 0.4 }
 
+// Light is the light that Encoded was given.
+func Light(encoded float32) float32 { return (encoded + 0.4) * (encoded + 0.4) }
+
 // Run returns what the network makes of in; it may use the storage of to, which is the result of a run that is done with, or the zero Tensor. The result
 // does not depend on what else runs.
 func (n *Network) Run(in, to Tensor) (Tensor, error) {

@@ -71,7 +71,7 @@ func TestRunKeepsTheSize(t *testing.T) {
 	for _, c := range []struct {
 		n             *Network
 		channels, out int
-	}{{Roots, 13, 19}, {Leaves, 16, 19}} {
+	}{{Roots, 13, 19}, {Leaves, 20, 19}} {
 		for _, side := range []int{32, 80, 96} {
 			got, err := c.n.Run(noise(c.channels, side), Tensor{})
 			if err != nil {
@@ -100,7 +100,7 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 		n        *Network
 		channels int
 		h, w     int
-	}{{"roots.onnx", Roots, 13, 96, 96}, {"roots.onnx", Roots, 13, 40, 56}, {"leaves.onnx", Leaves, 16, 64, 112}} {
+	}{{"roots.onnx", Roots, 13, 96, 96}, {"roots.onnx", Roots, 13, 40, 56}, {"leaves.onnx", Leaves, 20, 64, 112}} {
 		in := NewTensor(c.channels, c.h, c.w)
 		copy(in.V, noise(c.channels, max(c.h, c.w)).V)
 		got, err := c.n.Run(in, Tensor{})
@@ -186,7 +186,7 @@ func TestReadUNetRefuses(t *testing.T) {
 		}
 	}
 	for _, size := range [][2]int{{20, 20}, {32, 36}} {
-		if _, err := Leaves.Run(NewTensor(16, size[0], size[1]), Tensor{}); err == nil {
+		if _, err := Leaves.Run(NewTensor(20, size[0], size[1]), Tensor{}); err == nil {
 			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}

@@ -88,8 +88,8 @@ type canopy struct {
 	overMM2 float64    // leaf over the tray
 }
 
-// prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, and from which
-// hue and chroma on leaf counts as yellow. It may use the storage of to.
+// prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, from which hue and
+// chroma on leaf counts as yellow, how blurred the photo is, and how far within those limits each pixel's colour is. It may use the storage of to.
 func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
 	in := to.Sized(leafChannels, c.sheet.h/2, strip.n()/2)
 	c.sheet.fillLight(c.s, strip, in)
@@ -109,12 +109,17 @@ func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
 	in.Fill(13, float32((c.o.ChlorosisHueDeg-105)/20))
 	in.Fill(14, float32((c.o.ChlorosisChroma-15)/15))
 	in.Fill(15, c.s.Edge.BlurPlane())
+	limits := c.o.yellowLimits()
+	limits.fillMargin(in)
 	return in
 }
 
 // leafChannels is what the network for leaves takes: 12 of light, 1 of the cells' middles, 2 of what counts as yellow, 1 of how
-// blurred the photo is.
-const leafChannels = 16
+// blurred the photo is, and from firstMargin on 4 of how far within yellow's limits each pixel's colour is.
+const (
+	firstMargin  = 16
+	leafChannels = firstMargin + 4
+)
 
 // bumpMM2 is how wide the cells' middles are marked.
 const bumpMM2 = 50
