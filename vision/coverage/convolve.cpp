@@ -32,20 +32,30 @@ extern "C" void tg_convolve(const tg_convolution *c) {
 	convolve(*c);
 }
 
-// A few pixels at a time, so that the 16 channels that they are read from stay in the nearest cache.
-static const int at_once = 16;
+// pack_four brings 4 channels of 4 pixels into a map. A plane is how far apart the channels' values are.
+static inline void pack_four(const float *from, long plane, float *to) {
+	const vec a = *(const vec *)from, b = *(const vec *)(from + plane), c = *(const vec *)(from + 2 * plane), d = *(const vec *)(from + 3 * plane);
+	const vec ab = __builtin_shufflevector(a, b, 0, 4, 1, 5), cd = __builtin_shufflevector(c, d, 0, 4, 1, 5);
+	*(vec *)to = __builtin_shufflevector(ab, cd, 0, 1, 4, 5), *(vec *)(to + 16) = __builtin_shufflevector(ab, cd, 2, 3, 6, 7);
+	const vec ef = __builtin_shufflevector(a, b, 2, 6, 3, 7), gh = __builtin_shufflevector(c, d, 2, 6, 3, 7);
+	*(vec *)(to + 32) = __builtin_shufflevector(ef, gh, 0, 1, 4, 5), *(vec *)(to + 48) = __builtin_shufflevector(ef, gh, 2, 3, 6, 7);
+}
+
+// pack_row brings a row of up to 16 channels into a map.
+static void pack_row(const float *from, long plane, int channels, int width, float *to) {
+	if (channels < 16) memset(to, 0, 64L * width);
+	const int fours = channels & ~3, wide = width & ~3;
+	for (int x = 0; x < wide; x += 4)
+		for (int k = 0; k < fours; k += 4) pack_four(from + k * plane + x, plane, to + 16L * x + k);
+	for (int k = 0; k < channels; k++)
+		for (int x = k < fours ? wide : 0; x < width; x++) to[16L * x + k] = from[k * plane + x];
+}
 
 extern "C" void tg_pack(const float *from, int channels, int height, int width, float *to) {
+	const long plane = (long)height * width;
 	for (int b = 0; 16 * b < channels; b++)
-		for (int y = 0; y < height; y++)
-			for (int x0 = 0; x0 < width; x0 += at_once) {
-				const int n = width - x0 < at_once ? width - x0 : at_once;
-				float *t = to + (((long)b * (height + 2) + y + 1) * (width + 2) + x0 + 1) * 16;
-				const int used = channels - 16 * b < 16 ? channels - 16 * b : 16;
-				if (used < 16) memset(t, 0, 64L * n);
-				for (int k = 0; k < used; k++) {
-					const float *f = from + ((long)(16 * b + k) * height + y) * width + x0;
-					for (int x = 0; x < n; x++) t[16 * x + k] = f[x];
-				}
-			}
+		for (int y = 0; y < height; y++) {
+			const int used = channels - 16 * b < 16 ? channels - 16 * b : 16;
+			pack_row(from + 16 * b * plane + (long)y * width, plane, used, width, to + (((long)b * (height + 2) + y + 1) * (width + 2) + 1) * 16);
+		}
 }

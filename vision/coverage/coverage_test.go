@@ -192,6 +192,40 @@ func TestReadUNetRefuses(t *testing.T) {
 	}
 }
 
+// Each value lies at its channel of its pixel, whatever the width; channels that fill up the last block are zero, whatever was there.
+func TestPackPutsEachValueInItsPlace(t *testing.T) {
+	for _, c := range []struct{ channels, h, w int }{{1, 1, 1}, {13, 3, 8}, {16, 2, 7}, {20, 3, 5}, {35, 2, 6}} {
+		in := NewTensor(c.channels, c.h, c.w)
+		for i := range in.V {
+			in.V[i] = float32(i + 1)
+		}
+		var s space
+		s.use(in)
+		spoilt := s.take(shape{blocksFor(c.channels), c.h, c.w})
+		for block := range spoilt.n {
+			for y := range c.h {
+				row := spoilt.v[((block*(c.h+2)+y+1)*(c.w+2)+1)*perBlock:]
+				for i := range c.w * perBlock {
+					row[i] = -1
+				}
+			}
+		}
+		s.giveBack(spoilt)
+		got := s.pack(in)
+		for i, v := range got.v {
+			k, at := i/perBlock/((c.h+2)*(c.w+2))*perBlock+i%perBlock, i/perBlock%((c.h+2)*(c.w+2))
+			y, x := at/(c.w+2)-1, at%(c.w+2)-1
+			want := float32(0)
+			if k < c.channels && y >= 0 && y < c.h && x >= 0 && x < c.w {
+				want = float32((k*c.h+y)*c.w + x + 1)
+			}
+			if v != want {
+				t.Fatalf("%d × %d × %d: channel %d at row %d, column %d is %g, want %g", c.channels, c.h, c.w, k, y, x, v, want)
+			}
+		}
+	}
+}
+
 // BenchmarkAgainstOpenCV prints how many times as long OpenCV's dnn takes for a plug's patch. It may use all processors, ours uses one: run it under `taskset -c 0`.
 func BenchmarkAgainstOpenCV(b *testing.B) {
 	in := noise(13, 96)
