@@ -75,8 +75,8 @@ func TestMarginLiesWhereThePixelIs(t *testing.T) {
 // BenchmarkMargin prints what a prepared pixel's margin takes.
 func BenchmarkMargin(b *testing.B) {
 	in := coverage.NewTensor(leafChannels, 512, 2048)
-	for i := range in.V {
-		in.V[i] = float32(i*7919%1000)/1000 - 0.4
+	for i := range in.V { // leaf and soil, some ten pixels wide, with grain
+		in.V[i] = 0.25 + 0.2*float32(math.Sin(float64(i)/20)) + float32(i*7919%1000)/1e4 - 0.4
 	}
 	limits := Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}.yellowLimits()
 	for b.Loop() {
