@@ -10,7 +10,9 @@ import (
 
 // Each reason is given once, in words that go on from the photo's name.
 func TestUnusedPhotosGiveTheReasonOnce(t *testing.T) {
-	refused := func(name string, c ...reading.Concern) reading.Reading { return reading.Reading{Photo: name, Concerns: c} }
+	refused := func(name string, c ...reading.Concern) reading.Reading {
+		return reading.Reading{Photo: name, Concerns: c}
+	}
 	excluded := testtrial.Reading("c.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 1, 1))
 	excluded.Concerns = []reading.Concern{{Kind: reading.ExcludedPhoto, Words: "was excluded", Fatal: true}}
 	excluded.Corrections = []correct.Correction{{ID: 1, Who: "Ana", What: correct.Exclude, Why: "the tray was dropped"}}
