@@ -200,6 +200,7 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 		case f.Empty:
 			g.State = reading.Empty
 		default:
+			g.Place = placeOf(seen.Scene, &leaves, []vision.Px{f.Centre}) // tall plants near the tray's edge are seen beside their cell
 			g.LeafAreaMM2, g.LeafAreaUMM2 = reading.Number(f.LeafMM2), expanded(&g, "leaf_area_mm2", leafBudget(seen.Scene, p, f, height))
 			if !coloured {
 				g.ChloroticPct = reading.Number(math.Min(100, 100*f.YellowMM2/f.LeafMM2))

@@ -1,6 +1,10 @@
 package report
 
-import "traygauge/measure/reading"
+import (
+	"strings"
+
+	"traygauge/measure/reading"
+)
 
 // whyUnused says why a photo could not be used and what to do about it.
 func whyUnused(r reading.Reading) string {
@@ -8,7 +12,11 @@ func whyUnused(r reading.Reading) string {
 	case c != nil:
 		return "excluded" + byWhom(c.Who) + ": " + c.Why
 	case len(r.Concerns) > 0:
-		return JoinConcerns(r.Concerns)
+		var sentences []string
+		for _, concern := range r.Concerns {
+			sentences = append(sentences, concern.Sentence())
+		}
+		return strings.Join(sentences, "; ")
 	case r.View == "":
 		return "no card was found: lay the card beside the tray and take the photo again"
 	case r.Tray <= 0:

@@ -47,7 +47,7 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 	cmd.Flags().StringVar(&opts.On, "on", "", "answer for `DATE` (year-month-day) instead of today")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
 	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take the variation between trays from the past trial in `DIR`; may be given several times")
-	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays' positions by lot and print them for the plan")
+	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays’ positions by lot and print them for the plan")
 	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "`NUMBER` to draw with, to repeat an earlier draw")
 	return cmd
 }

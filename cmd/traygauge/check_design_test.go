@@ -14,7 +14,7 @@ import (
 
 // Drawing prints the same places for the same seed, leaves the plan alone, and what it prints can be put into the plan.
 func TestCheckDrawPlaces(t *testing.T) {
-	text := string(plan.Template("Kale trial"))
+	text := string(plan.Template("Kale trial", sown))
 	dir := trialWith(t, text, "")
 	code, out, words := traygauge("check", dir, "--draw-places", "--seed", "4711")
 	if code != exitOK || !strings.Contains(out, "places_seed: 4711\ntrays:\n  - {tray: 1, treatment: water only, position: 7}\n") || !strings.Contains(words, "Draw once, before sowing") {
@@ -43,7 +43,7 @@ func TestCheckSaysWhatShows(t *testing.T) {
 	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "cannot be separated from one between trays") {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
-	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x")), ""), "--json")
+	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x", sown)), ""), "--json")
 	var got struct{ Plan summary.Plan }
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitOK {
 		t.Fatalf("exit %d, %v", code, err)
@@ -64,7 +64,7 @@ func TestCheckPast(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, plan.FileName), []byte(past), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	code, out, words := traygauge("check", trialWith(t, string(plan.Template("x")), ""), "--past", dir)
+	code, out, words := traygauge("check", trialWith(t, string(plan.Template("x", sown)), ""), "--past", dir)
 	if code != exitOK || !strings.Contains(out, "Smallest difference in root area") || !strings.Contains(out, "from 1 past trial, 1 tray beyond one a treatment") {
 		t.Errorf("exit %d: %s\n%s", code, words, out)
 	}
@@ -75,7 +75,7 @@ func TestCheckPast(t *testing.T) {
 
 func TestCheckMoved(t *testing.T) {
 	log := logbook.Header + "\n2026-03-10T08:30:00Z,,feeding,,,1500,\n2026-03-09T08:30:00Z,,note,,,,no water that day\n"
-	code, out, _ := traygauge("check", trialWith(t, string(plan.Template("x")), log), "--on", "2026-03-10")
+	code, out, _ := traygauge("check", trialWith(t, string(plan.Template("x", sown)), log), "--on", "2026-03-10")
 	if code != exitOK || !strings.Contains(out, "the feeding of day 7 was on day 8 (log: no water that day)") {
 		t.Errorf("exit %d:\n%s", code, out)
 	}

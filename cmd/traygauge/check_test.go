@@ -8,10 +8,14 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"traygauge/measure/logbook"
 	"traygauge/measure/plan"
 )
+
+// sown is when the template’s trial is sown in tests.
+var sown = time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
 
 var update = flag.Bool("update", false, "write the expected outputs again")
 
@@ -43,7 +47,7 @@ func trialWith(t *testing.T, text, log string) string {
 // The plans in testdata/plans print the .out files beside them; go test -update writes them again, for a person to read.
 func TestCheckPlans(t *testing.T) {
 	for name, want := range map[string]int{"faulty": exitFailed, "doubtful": exitOK, "template": exitOK} {
-		text := plan.Template("Kale trial")
+		text := plan.Template("Kale trial", sown)
 		if name != "template" {
 			var err error
 			if text, err = os.ReadFile(filepath.Join("../../testdata/plans", name+".yaml")); err != nil {
@@ -71,7 +75,7 @@ func TestCheckPlans(t *testing.T) {
 }
 
 func TestCheckJSON(t *testing.T) {
-	dir := trialWith(t, string(plan.Template("Kale trial")), logbook.Header+"\n2026-03-09T08:30:00Z,,feeding,,,1500,\n")
+	dir := trialWith(t, string(plan.Template("Kale trial", sown)), logbook.Header+"\n2026-03-09T08:30:00Z,,feeding,,,1500,\n")
 	code, out, words := traygauge("check", dir, "--json", "--on", "2026-03-09")
 	if code != exitOK || words != "" {
 		t.Fatalf("exit %d: %s", code, words)
@@ -115,14 +119,14 @@ func TestCheckJSONOfMistakes(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitFailed || got["plan"] != nil {
 		t.Errorf("exit %d, %v:\n%s", code, err, out)
 	}
-	measured := strings.Replace(string(plan.Template("x")), "# rule_mm", "rule_mm", 1)
+	measured := strings.Replace(string(plan.Template("x", sown)), "# rule_mm", "rule_mm", 1)
 	if code, out, _ := traygauge("check", trialWith(t, measured, ""), "--json"); code != exitOK || !strings.Contains(out, `"findings": []`) {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
 }
 
 func TestCheckLog(t *testing.T) {
-	dir := trialWith(t, string(plan.Template("Kale trial")), logbook.Header+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
+	dir := trialWith(t, string(plan.Template("Kale trial", sown)), logbook.Header+"\nyesterday,1,feeding,,,,\n2026-03-09T08:30:00Z,77,feeding,,,,\n")
 	code, out, words := traygauge("check", dir)
 	if code != exitFailed || !strings.Contains(out, `log.csv:2: error: "yesterday" is not a time`) ||
 		!strings.Contains(out, "log.csv:3: warning: the plan has no tray 77") || !strings.Contains(words, "1 mistake to fix") {

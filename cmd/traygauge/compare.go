@@ -20,7 +20,7 @@ compared, not plugs; with one tray a treatment the result is about these trays, 
 
 With --table, compare your own measurements (dry weight, height, ...): a CSV file with a header and a row for each value, its columns
 separated by commas, semicolons or tabs; - reads from standard input. --unit names the column that says which values were treated
-together (tray, pot): then the units' means are compared. Without it each row counts as a unit of its own: wrong for plugs of one tray.
+together (tray, pot): then the units’ means are compared. Without it each row counts as a unit of its own: wrong for plugs of one tray.
 
 How the test for a table is chosen:
 ` + stats.Rule + `

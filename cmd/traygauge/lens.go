@@ -22,10 +22,10 @@ func newLensCommand(std *streams) *cobra.Command {
 	var opts lensOptions
 	cmd := &cobra.Command{
 		Use:   "lens DIR [PHOTO...]",
-		Short: "Learn a phone's lens from photos of the card, so that its distortion can be corrected",
-		Long: `Learn how a phone's lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
+		Short: "Learn a phone’s lens from photos of the card, so that its distortion can be corrected",
+		Long: `Learn how a phone’s lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
 middle, and some with the phone tilted by 20° to 30° to each side, from about as far away as you photograph trays. The photos are
-read from the trial's folder lens/, or from the files and folders that you name.
+read from the trial’s folder lens/, or from the files and folders that you name.
 
 The result is kept in lens.json, by camera, focal length and shape of the picture. From then on photos taken with that lens are
 corrected for it when they are measured; photos measured before are measured again.

@@ -139,7 +139,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 func oneFolder(cmd *cobra.Command, args []string) error {
 	switch {
 	case len(args) == 0:
-		return usageError{fmt.Errorf("name the trial's folder: %s kale-trial, or %s . for the folder you are in", cmd.CommandPath(), cmd.CommandPath())}
+		return usageError{fmt.Errorf("name the trial’s folder: %s kale-trial, or %s . for the folder you are in", cmd.CommandPath(), cmd.CommandPath())}
 	case len(args) > 1:
 		return usageError{fmt.Errorf("name one folder, not %d; put quotation marks around a name with spaces in it", len(args))}
 	}

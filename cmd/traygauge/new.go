@@ -1,7 +1,6 @@
 package main
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -9,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"syscall"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -35,14 +35,14 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge new kale-trial
   traygauge new kale-trial --title "Kale, spring sowing"`,
 		Args: oneFolder,
-		RunE: func(cmd *cobra.Command, args []string) error { return runNew(cmd.Context(), opts, args[0], std) },
+		RunE: func(cmd *cobra.Command, args []string) error { return runNew(opts, args[0], time.Now(), std) },
 	}
 	cmd.Flags().StringVar(&opts.Title, "title", "", "`TITLE` of the trial (default: the folder’s name)")
 	return cmd
 }
 
-// runNew makes the folder. It looks first and writes after, so a refusal leaves everything as it was.
-func runNew(_ context.Context, opts newOptions, dir string, std *streams) error {
+// runNew makes the folder, of a trial sown today. It looks first and writes after, so a refusal leaves everything as it was.
+func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 	whole, err := filepath.Abs(dir)
 	if err != nil {
 		return err
@@ -64,7 +64,7 @@ func runNew(_ context.Context, opts newOptions, dir string, std *streams) error 
 	if err := os.MkdirAll(photos, 0o777); err != nil {
 		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", dir, trialdir.PlainCause(err), filepath.Dir(whole))
 	}
-	if err := writeNew(planFile, plan.Template(opts.Title)); err != nil {
+	if err := writeNew(planFile, plan.Template(opts.Title, today)); err != nil {
 		return err
 	}
 	if err := writeNew(logFile, []byte(logbook.Header+"\n")); err != nil {

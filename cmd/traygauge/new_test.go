@@ -1,10 +1,12 @@
 package main
 
 import (
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"traygauge/measure/plan"
 )
@@ -25,8 +27,23 @@ func TestNew(t *testing.T) {
 	if info, err := os.Stat(filepath.Join(dir, "photos")); err != nil || !info.IsDir() {
 		t.Errorf("photos: %v", err)
 	}
-	if code, out, words := traygauge("check", dir, "--on", "2026-03-09"); code != exitOK || !strings.Contains(out, "day 7 (2026-03-09)") {
-		t.Errorf("exit %d, %s\n%s", code, words, out)
+}
+
+// A new trial is sown today, by the clock of where it is made: at half past eleven in the evening in New York the day there, though it is the next
+// one in Lisbon.
+func TestNewIsSownToday(t *testing.T) {
+	newYork, err := time.LoadLocation("America/New_York")
+	if err != nil {
+		t.Fatal(err)
+	}
+	dir := filepath.Join(t.TempDir(), "kale-trial")
+	if err := runNew(newOptions{}, dir, time.Date(2026, 5, 7, 23, 30, 0, 0, newYork), &streams{Err: io.Discard}); err != nil {
+		t.Fatal(err)
+	}
+	for on, want := range map[string]string{"2026-05-07": "day 0 (2026-05-07)", "2026-05-14": "day 7 (2026-05-14)"} {
+		if code, out, words := traygauge("check", dir, "--on", on); code != exitOK || !strings.Contains(out, want) {
+			t.Errorf("exit %d, %s\n%s", code, words, out)
+		}
 	}
 }
 

@@ -37,11 +37,11 @@ func newReportCommand(std *streams) *cobra.Command {
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
 The page also works without page-pictures; then the pictures that open at a click are missing. --embed writes an excerpt of the page as one
-small file, to show within another page. Excerpt and picture show the plan's main question for the treatment that --of names. If the plan
+small file, to show within another page. Excerpt and picture show the plan’s main question for the treatment that --of names. If the plan
 asks no main question, they show root area on the last review day, or leaf area if roots were not compared. --picture saves the picture under
 another name as well. --url gives the address at which you will publish the page; links to the page then show its picture.
 
---public leaves out of all files what is private: notes, the log's words, the photos' paths, times of day, and who corrected
+--public leaves out of all files what is private: notes, the log’s words, the photos’ paths, times of day, and who corrected
 what. Photos are named by their SHA-256. Of an accident with a tray only the tray and the day are kept. Pictures are always
 drawn again, without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made
 them; they are printed, so that you can read them before you publish.

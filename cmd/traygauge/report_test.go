@@ -121,7 +121,7 @@ func TestReportNamesPhotosWithoutResult(t *testing.T) {
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
 	code, _, errs := call("report", dir)
-	if code != exitAttention || !strings.Contains(errs, "lost.jpg: no card: 0 of 4 markers found: lay the card beside the tray") {
+	if code != exitAttention || !strings.Contains(errs, "lost.jpg: 0 of 4 markers found: lay the card beside the tray") {
 		t.Errorf("exit code %d, messages: %s", code, errs)
 	}
 	code, out, _ := call("report", "--json", dir)
@@ -129,7 +129,8 @@ func TestReportNamesPhotosWithoutResult(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &got); err != nil || code != exitAttention {
 		t.Fatalf("exit code %d, %v: %s", code, err, out)
 	}
-	if len(got.Files) != 7 || len(got.Trays) != 1 || got.Trays[0]["root_area_mean_mm2"] != 20.0 || len(got.Unused) != 1 {
+	if len(got.Files) != 7 || len(got.Trays) != 1 || got.Trays[0]["root_area_mean_mm2"] != 20.0 || len(got.Unused) != 1 ||
+		got.Unused[0].Why != "0 of 4 markers found: lay the card beside the tray" {
 		t.Errorf("JSON is %+v", got)
 	}
 }

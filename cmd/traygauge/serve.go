@@ -34,7 +34,7 @@ Without --lan only this computer can open the pages. With --lan phones on the sa
 a code to type instead. Each pairs one phone; then a new one is shown. The page for this computer shows the code as well, and lists the
 paired phones. A phone stays paired for a day after its last use, even if the program is restarted.
 
-With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer's
+With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer’s
 certificate once: the terminal says how. Use --cert and --key for a certificate of your own. Without encryption, use the program
 only on a network whose users you trust.
 

@@ -9,6 +9,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // group is one treatment's trays in one quantity on one day.
@@ -105,11 +106,11 @@ func (l *layout) leaveLogScale() {
 	var said []string
 	if len(none) > 0 {
 		slices.Sort(none)
-		said = append(said, outcome.TrayList(none, "shows", "show")+" none at all")
+		said = append(said, wording.TraysDo(none, "shows", "show")+" none at all")
 	}
 	if len(faint) > 0 {
 		slices.Sort(faint)
-		said = append(said, outcome.TrayList(faint, "shows", "show")+" too little to measure")
+		said = append(said, wording.TraysDo(faint, "shows", "show")+" too little to measure")
 	}
 	if len(said) > 0 {
 		l.Scale = outcome.Difference

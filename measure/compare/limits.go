@@ -49,7 +49,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 			}
 		}
 		if len(lack) > 0 {
-			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.View.Words(), outcome.TrayList(lack, "", ""), n.Day, t.otherDay(n, lack)))
+			reasons = append(reasons, fmt.Sprintf("no usable photo of the %s of %s on day %d%s", n.View.Words(), wording.Trays(lack), n.Day, t.otherDay(n, lack)))
 		}
 	}
 	var nothing []int
@@ -59,7 +59,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 		}
 	}
 	if len(nothing) > 0 {
-		reasons = append(reasons, outcome.TrayList(nothing, "shows", "show")+" no "+l.Name+" that can be measured")
+		reasons = append(reasons, wording.TraysDo(nothing, "shows", "show")+" no "+l.Name+" that can be measured")
 	}
 	return reasons
 }

@@ -10,7 +10,7 @@ import (
 
 // The template feeds on days 7, 10, 14, 17 and 21 and reviews on 7, 14 and 21.
 func TestMoves(t *testing.T) {
-	p, _, err := plan.Parse(plan.Template("A trial"), plan.FileName)
+	p, _, err := plan.Parse(plan.Template("A trial", time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)), plan.FileName)
 	if err != nil {
 		t.Fatal(err)
 	}

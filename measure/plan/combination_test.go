@@ -7,7 +7,7 @@ import (
 
 // In the template seaweed and sugar are given alone and together, on the base feed.
 func TestCombinations(t *testing.T) {
-	p, _, err := Parse(Template("x"), FileName)
+	p, _, err := Parse(Template("x", sown), FileName)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -77,7 +77,7 @@ func TestDoseWords(t *testing.T) {
 			t.Errorf("%q is shown as %q, want %q", written, got, want)
 		}
 	}
-	p, _, err := Parse([]byte(strings.Replace(string(Template("Kale")), "2 mL/L", "7.5 mL/gal", 1)), FileName)
+	p, _, err := Parse([]byte(strings.Replace(string(Template("Kale", sown)), "2 mL/L", "7.5 mL/gal", 1)), FileName)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -26,7 +26,7 @@ func TestAPlanHasTheLensesBesideIt(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	write(FileName, Template("Kale"))
+	write(FileName, Template("Kale", sown))
 	if p, _, err := Load(dir); err != nil || p.Lenses != nil {
 		t.Fatalf("without profiles: %v, %v", p.Lenses, err)
 	}

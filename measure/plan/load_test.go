@@ -12,6 +12,9 @@ import (
 	"traygauge/measure/finding"
 )
 
+// sown is when the template’s trial is sown in tests.
+var sown = time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)
+
 // whole is a plan without anything to find. Tests put one line in the place of another.
 const whole = `title: Kale trial
 crop: kale
@@ -321,7 +324,7 @@ func TestLoad(t *testing.T) {
 		t.Errorf("a folder in the plan's place: %v", err)
 	}
 	dir = t.TempDir()
-	if err := os.WriteFile(filepath.Join(dir, FileName), Template("Spring kale"), 0o666); err != nil {
+	if err := os.WriteFile(filepath.Join(dir, FileName), Template("Spring kale", sown), 0o666); err != nil {
 		t.Fatal(err)
 	}
 	if p, _, err := Load(dir); err != nil || p.Title != "Spring kale" || len(p.Trays) != 10 {
@@ -329,15 +332,15 @@ func TestLoad(t *testing.T) {
 	}
 }
 
-// The template loads, whatever the title, and leaves one thing to do: measure the card.
+// The template loads, whatever the title, is sown on the day given, and leaves one thing to do: measure the card.
 func TestTemplate(t *testing.T) {
 	for given, want := range map[string]string{
 		"Kale trial": "Kale trial", `"quoted": yes # no`: `"quoted": yes # no`, "a & <b>": "a & <b>", "2026": "2026", "Grünkohl": "Grünkohl",
 		"../away": "A trial", "": "A trial", "=1": "A trial", "two\nlines": "A trial",
 	} {
-		p, findings, err := Parse(Template(given), FileName)
-		if err != nil || p.Title != want {
-			t.Errorf("title %q: %v", given, err)
+		p, findings, err := Parse(Template(given, sown), FileName)
+		if err != nil || p.Title != want || p.Sown.Format(time.DateOnly) != "2026-03-02" {
+			t.Errorf("title %q: sown %v, %v", given, p.Sown, err)
 			continue
 		}
 		if len(findings) != 1 || !strings.Contains(findings[0].Message, "has not been measured") {
@@ -348,7 +351,7 @@ func TestTemplate(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	f.Add([]byte(whole))
-	f.Add(Template("Kale"))
+	f.Add(Template("Kale", sown))
 	f.Fuzz(func(t *testing.T, text []byte) {
 		p, findings, err := Parse(text, FileName)
 		if (p == nil) != (err != nil) || finding.HasErrors(findings) != (err != nil) {
@@ -388,7 +391,7 @@ func TestAPlanDoesNotLeadOutOfTheTrial(t *testing.T) {
 		t.Fatal(err)
 	}
 	inside := filepath.Join(dir, "plans", "first.yaml")
-	if err := os.WriteFile(inside, Template("Kale"), 0o644); err != nil {
+	if err := os.WriteFile(inside, Template("Kale", sown), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if err := os.Remove(filepath.Join(dir, FileName)); err != nil {

@@ -13,7 +13,7 @@ import (
 
 func templatePlan(t *testing.T) *Plan {
 	t.Helper()
-	p, _, err := Parse(Template("x"), FileName)
+	p, _, err := Parse(Template("x", sown), FileName)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -56,7 +56,7 @@ func TestDrawPlacesIsFair(t *testing.T) {
 // What is printed for the plan can be put there, whatever the treatments are called, and then has nothing to complain of.
 // Places changed by hand are reported.
 func TestPlacesYAML(t *testing.T) {
-	text := string(Template("x"))
+	text := string(Template("x", sown))
 	head, rest, _ := strings.Cut(text, "trays:\n")
 	_, tail, _ := strings.Cut(rest, "\nvolume_ml_per_tray")
 	for _, name := range []string{"water only", "no", "5 % more, {or} less", `a "quoted" one`, "häufig: doppelt", "seaweed #2"} {

@@ -10,7 +10,7 @@ import (
 // One quantity on one review day, and the difference worth having; whatever else is named is refused with its line.
 func TestMainQuestion(t *testing.T) {
 	with := func(question string) (*Plan, string) {
-		before, _, _ := strings.Cut(string(Template("Kale")), "main_question:")
+		before, _, _ := strings.Cut(string(Template("Kale", sown)), "main_question:")
 		p, findings, _ := Parse([]byte(before+question+"\n"), FileName)
 		if p == nil {
 			p = &Plan{}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	_ "embed"
 	"encoding/json"
+	"time"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -11,9 +12,9 @@ import (
 //go:embed template.yaml
 var template []byte
 
-// Template returns a commented plan to fill in, of an invented trial. It loads without mistakes. A title that a plan
-// cannot have is replaced.
-func Template(title string) []byte {
+// Template returns a commented plan to fill in, of an invented trial sown on the date of sown. It loads without mistakes. A title that a
+// plan cannot have is replaced.
+func Template(title string, sown time.Time) []byte {
 	node := &yaml.Node{Kind: yaml.ScalarNode, Tag: "!!str", Value: title}
 	title, ok := (&reader{}).Label(node, "title", 100)
 	if !ok {
@@ -23,5 +24,6 @@ func Template(title string) []byte {
 	enc := json.NewEncoder(&quoted)
 	enc.SetEscapeHTML(false)
 	enc.Encode(title) // a string always encodes, into memory
-	return bytes.Replace(template, []byte("{{title}}"), bytes.TrimSpace(quoted.Bytes()), 1)
+	text := bytes.Replace(template, []byte("{{sown}}"), []byte(sown.Format(time.DateOnly)), 1)
+	return bytes.Replace(text, []byte("{{title}}"), bytes.TrimSpace(quoted.Bytes()), 1)
 }

@@ -74,6 +74,22 @@ func (c Concern) Short() string {
 	return string(c.Kind) + ": " + c.Bias
 }
 
+// Sentence says what is wrong, which way it would push the tray's figures where that is known, and what to do about it; it goes on from the photo's
+// name: "is not a photo in a known format: remove it".
+func (c Concern) Sentence() string {
+	words := c.Words
+	if words == "" {
+		words = string(c.Kind)
+	}
+	if c.Bias != "" {
+		words += "; " + c.Bias
+	}
+	if c.Remedy != "" {
+		words += ": " + c.Remedy
+	}
+	return words
+}
+
 // TrialConcern is a concern about the trial rather than about one photo's picture.
 type TrialConcern struct {
 	Photos []string `json:"photos,omitempty"` // those it is about

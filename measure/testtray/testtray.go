@@ -29,10 +29,10 @@ func Plan(t synth.Tray, leafHeightMM float64) *plan.Plan {
 	}
 }
 
-// WholePlan is the plan of the template: trays 1 to 10, reviewed on days 7, 14 and 21.
+// WholePlan is the plan of the template, sown on 2 March 2026: trays 1 to 10, reviewed on days 7, 14 and 21.
 func WholePlan(t testing.TB) *plan.Plan {
 	t.Helper()
-	p, _, err := plan.Parse(plan.Template("Kale"), plan.FileName)
+	p, _, err := plan.Parse(plan.Template("Kale", time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC)), plan.FileName)
 	if err != nil {
 		t.Fatal(err)
 	}

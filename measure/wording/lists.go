@@ -69,6 +69,14 @@ func Quoted(names []string) []string {
 // Trays lists trays in order: "tray 3", "trays 3 and 5".
 func Trays(numbers []int) string { return numbered("tray", numbers) }
 
+// TraysDo lists trays with what one or several of them do: "tray 3 is", "trays 3 and 5 are".
+func TraysDo(numbers []int, one, several string) string {
+	if len(numbers) == 1 {
+		return Trays(numbers) + " " + one
+	}
+	return Trays(numbers) + " " + several
+}
+
 // Days lists days in order: "day 10", "days 10, 17 and 24".
 func Days(numbers []int) string { return numbered("day", numbers) }
 

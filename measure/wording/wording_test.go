@@ -14,6 +14,8 @@ func TestListsInWords(t *testing.T) {
 		{Trays(nil), "no tray"},
 		{Trays([]int{7}), "tray 7"},
 		{Trays([]int{7, 3, 5}), "trays 3, 5 and 7"},
+		{TraysDo([]int{3}, "is", "are"), "tray 3 is"},
+		{TraysDo([]int{5, 3}, "is", "are"), "trays 3 and 5 are"},
 		{Days([]int{17, 10}), "days 10 and 17"},
 		{Upper("élan"), "Élan"},
 		{Upper(""), ""},

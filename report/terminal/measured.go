@@ -44,7 +44,7 @@ func WriteMeasured(w io.Writer, p *plan.Plan, result measure.Result, t *report.T
 		fmt.Fprintf(w, "%s, %s: %s: %s\n", coloured(w, k.verdict), k.kind, aboutPhotos(k.photos)[0], k.remedy)
 	}
 	for _, c := range result.Concerns {
-		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
+		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), c.Sentence()), ": "))
 	}
 	for _, s := range result.Skipped {
 		fmt.Fprintf(w, "%s: left out: %s\n", wording.Shown(s.File), s.Why)

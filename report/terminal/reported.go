@@ -67,12 +67,12 @@ func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []reading.TrialConc
 		}
 		if !said[c.Concern] {
 			said[c.Concern] = true
-			fmt.Fprintf(w, "%s (%s to %s): each %s\n", wording.Counted(len(photos), "photo", "photos"), wording.Shown(photos[0]), wording.Shown(photos[len(photos)-1]), concernWords(c.Concern))
+			fmt.Fprintf(w, "%s (%s to %s): each %s\n", wording.Counted(len(photos), "photo", "photos"), wording.Shown(photos[0]), wording.Shown(photos[len(photos)-1]), c.Sentence())
 		}
 		return true
 	})
 	for _, c := range doubtful[:min(most, len(doubtful))] {
-		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), concernWords(c.Concern)), ": "))
+		fmt.Fprintln(w, strings.Join(append(aboutPhotos(c.Photos), c.Sentence()), ": "))
 	}
 	if more := len(doubtful) - most; more > 0 {
 		fmt.Fprintf(w, "and %s like these: run `traygauge measure %s` again\n", wording.Counted(more, "more photo", "more photos"), wording.Typed(dir))

@@ -26,23 +26,12 @@ func WriteVerdict(w io.Writer, p *plan.Plan, r reading.Reading) {
 		reasons = append(reasons, "by "+c.Who+", "+c.Why)
 	}
 	for _, c := range r.Concerns {
-		reasons = append(reasons, concernWords(c))
+		reasons = append(reasons, c.Sentence())
 	}
 	if len(reasons) > 0 {
 		parts = append(parts, strings.Join(reasons, "; "))
 	}
 	fmt.Fprintln(w, strings.Join(parts, ": "))
-}
-
-func concernWords(c reading.Concern) string {
-	words := c.Words
-	if c.Bias != "" {
-		words += "; " + c.Bias
-	}
-	if c.Remedy == "" {
-		return words
-	}
-	return words + ": " + c.Remedy
 }
 
 // shotWords says what the photo is of, as far as it is known.

@@ -24,7 +24,7 @@ func (c Comparison) InWords() string {
 		return fmt.Sprintf("%s: no clear difference in %s from %s: %s, %s%s", c.Treatment, what, c.Control, c.SizeAlone(), c.Interval(), trays)
 	case TheseTrays:
 		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
-			TrayList(c.TrayNumbers, "", ""), c.sizeOfTray(), TrayList(c.ControlTrays, "", ""), c.Control, c.Interval(), c.explained())
+			wording.Trays(c.TrayNumbers), c.sizeOfTray(), wording.Trays(c.ControlTrays), c.Control, c.Interval(), c.explained())
 	}
 	if float64(c.Estimate) == c.none() && c.Scale == Difference {
 		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, Amount(float64(c.Mean), c.Unit))

@@ -1,0 +1,39 @@
+package report
+
+import (
+	"testing"
+
+	"traygauge/measure/correct"
+	"traygauge/measure/reading"
+	"traygauge/report/testtrial"
+)
+
+// Each reason is given once, in words that go on from the photo's name.
+func TestUnusedPhotosGiveTheReasonOnce(t *testing.T) {
+	refused := func(name string, c ...reading.Concern) reading.Reading {
+		return reading.Reading{Photo: name, Concerns: c}
+	}
+	excluded := testtrial.Reading("c.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 1, 1))
+	excluded.Concerns = []reading.Concern{{Kind: reading.ExcludedPhoto, Words: "was excluded", Fatal: true}}
+	excluded.Corrections = []correct.Correction{{ID: 1, Who: "Ana", What: correct.Exclude, Why: "the tray was dropped"}}
+	list := UnusedPhotos(Collect(testtrial.Plan(), []reading.Reading{
+		refused("a.jpg", reading.Concern{Kind: "blurred", Words: "the photo is blurred", Remedy: "take it again", Fatal: true}),
+		refused("b.jpg", reading.Concern{Kind: "not a photo", Words: "is not a photo in a known format", Remedy: "remove it", Fatal: true}, reading.Concern{Kind: "tilted", Words: "the camera was tilted by 30°", Bias: "areas too large"}),
+		excluded,
+		testtrial.Reading("d.jpg", 0, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 1, 1)),
+	}))
+	want := []UnusedPhoto{
+		{"a.jpg", "the photo is blurred: take it again"},
+		{"b.jpg", "is not a photo in a known format: remove it; the camera was tilted by 30°; areas too large"},
+		{"c.jpg", "excluded by Ana: the tray was dropped"},
+		{"d.jpg", "no tray tag was found: lay the tray’s tag beside the card and take the photo again"},
+	}
+	if len(list) != len(want) {
+		t.Fatalf("%+v, want %+v", list, want)
+	}
+	for i, w := range want {
+		if list[i] != w {
+			t.Errorf("%+v, want %+v", list[i], w)
+		}
+	}
+}
