@@ -217,7 +217,7 @@ func TestAnExcludedPhotoNeedsNoAttention(t *testing.T) {
 	lost := reading.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []reading.Concern{
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	dir := trialFolder(t, inventedReading("aa", 1, 10, 30), lost)
-	if code, _, errs := traygauge("report", dir); code != exitAttention || !strings.Contains(errs, "lost.jpg: no card") {
+	if code, _, errs := traygauge("report", dir); code != exitAttention || !strings.Contains(errs, "lost.jpg: 0 of 4 markers found: lay") {
 		t.Errorf("before: exit %d, %s", code, errs)
 	}
 	c := correct.Correction{Who: "Ana", Why: "only the bench", What: correct.Exclude, Photo: lost.Photo, SHA256: lost.SHA256}
