@@ -7,6 +7,7 @@ import torch
 import leaves
 import model
 import roots
+import training
 
 KINDS = {"roots": (roots, "16,32,64,96:0,1,1,2", 192), "leaves": (leaves, "16,32,48,64,80:0,1,1,1,2", 384)}
 
@@ -20,9 +21,12 @@ def main():
     room, spec, side = KINDS[o.kind]
     named = [w.split("=") for w in o.weights]
     parts = [float(n[1]) if len(n) > 1 else 1.0 for n in named]
-    states = [torch.load(n[0], map_location="cpu") for n in named]
+    nets = [model.from_spec(spec, room.CHANNELS, room.OUT) for _ in named]
+    for net, n in zip(nets, named):
+        training.load(net, n[0])
+    states = [net.state_dict() for net in nets]
     state = {k: sum(p * s[k] for p, s in zip(parts, states)) / sum(parts) for k in states[0]}
-    net = model.from_spec(spec, room.CHANNELS, room.OUT)
+    net = nets[0]
     net.load_state_dict(state)
     torch.save(state, o.out + ".pt")
     model.export(net, room.CHANNELS, o.out + ".onnx", side, side)

@@ -52,9 +52,10 @@ def judge(net, p, device, seed, batches, photo, encode, loss, b=24):
 
 
 def load(net, file):
-    """Takes weights from a file; inputs that have come since begin with no weight."""
+    """Takes weights from a file; inputs that have come since begin with no weight, and those that have gone are left out."""
     state = torch.load(file, map_location="cpu")
-    new, old = net.first.weight, state["first.weight"]
+    new = net.first.weight
+    old = state["first.weight"] = state["first.weight"][:, : new.shape[1]]
     if old.shape[1] < new.shape[1]:
         state["first.weight"] = torch.cat([old, torch.zeros(old.shape[0], new.shape[1] - old.shape[1], *old.shape[2:])], 1)
     net.load_state_dict(state)
