@@ -106,4 +106,4 @@ def show(name, results):
 
 
 if __name__ == "__main__":
-    training.main("roots", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="relief,brush,weave", held_out="painted", pool_size=12000, held_size=256, shot=160, batch=128, each=16, pairs=True)
+    training.main("roots", photo, encode, loss, show, CHANNELS, OUT, SIDE, styles="relief,brush", held_out="painted", pool_size=12000, held_size=256, shot=160, batch=128, each=16, pairs=True)
