@@ -57,8 +57,8 @@ def photo(p, d, b, device, plain=0.0):
 
 
 def limits(colour, leaf, d):
-    """From which hue and chroma on leaf is yellow in each patch: mostly the usual ones; in the others any, or the hue of some place on the drawing's own leaves,
-    so that near half of them lie past the limit and it is the limit that tells yellow, not what is seldom or often yellow."""
+    """The hue and chroma from which on leaf is yellow in each patch: the usual ones in nearly half of them. In the others the hue is any, or that of some place
+    on the drawing's own leaves, so that about half of the leaf is past it: the network must compare with the limit, and cannot go by what is usually yellow."""
     b, dev = len(leaf), leaf.device
     there = (leaf > 0.5).flatten(1).float() + 1e-9
     at = torch.multinomial(there[:, ::7], 1, generator=d.g) * 7  # every seventh texel will do
@@ -209,7 +209,7 @@ def loss(y, s):
     cut = by_cell(true4[:, 0] * known * border, true_cell) + by_cell(pooled[:, 0].detach() * border * (pooled[:, 0].detach() > 0.4), got_cell) > 0.5
     whole = (~cut) & ((true[..., 0] > 2) | (got[..., 0].detach() > 6))
     apart = training.constant([15.0, 6.0], dev)
-    off = ((got.detach() - true) / (got.detach() + apart)).clamp(-1.5, 1.5)  # over what was found: over the truth, too little costs less than too much
+    off = ((got.detach() - true) / (got.detach() + apart)).clamp(-1.5, 1.5)  # divided by what was found: divided by the truth, reading too little costs less than reading too much
     total = ((((fair - true) / (fair.detach() + apart)).clamp(-1.5, 1.5) ** 2) * whole[..., None]).sum((0, 1)) / whole.sum().clamp(min=1)
     all_got, all_true = area(p[:, :2].sum((2, 3))), area(shares[:, :2].sum((2, 3)))
     patch = (((all_got - all_true) / (all_got.detach() + training.constant([60.0, 30.0], dev))).clamp(-1, 1) ** 2).mean(0)
@@ -240,7 +240,7 @@ def show(name, results):
     for k, what in enumerate(("leaf", "yellow")):
         big = true[:, k] > (10.0, 8.0)[k]
         e = ((got[:, k] - true[:, k]).abs() / true[:, k])[big]
-        cover = ((got[:, k] - true[:, k]).abs() < 2 * u[:, k] * (true[:, k] + results[0]["apart"][k])).float().mean().item()
+        cover = ((got[:, k] - true[:, k]).abs() < 2 * u[:, k] * (got[:, k] + results[0]["apart"][k])).float().mean().item()
         words.append("%s bias %+.2f %% plant median %.1f p95 %.1f, U covers %.0f %%" % (what, 100 * (pg[:, k].sum() / pt[:, k].sum().clamp(min=1) - 1).item(), 100 * e.median().item() if len(e) else 0, 100 * e.quantile(0.95).item() if len(e) else 0, 100 * cover))
     share = (100 * (got[:, 1] / got[:, 0].clamp(min=1) - true[:, 1] / true[:, 0].clamp(min=1)).abs())[true[:, 0] > 10]
     right = sum(r["right"].item() for r in results) / len(results)

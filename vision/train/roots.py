@@ -80,7 +80,7 @@ def loss(y, s):
     rate = F.softplus(maps[:, 3]) + 1e-4
     poisson = (rate - line * torch.log(rate)).mean()
     got, true = sums(torch.sigmoid(maps[:, :3]), rate), sums(share, line)
-    off = ((got - true) / (got.detach() + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)  # over what was found: over the truth, too little costs less than too much
+    off = ((got - true) / (got.detach() + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)  # divided by what was found: divided by the truth, reading too little costs less than reading too much
     total = (off**2).mean(0)
     one, other = off[:, :SPREADS].chunk(2)  # of the same drawings
     apart = ((one - other) ** 2).mean(0)
@@ -100,7 +100,7 @@ def show(name, results):
         e = ((g - t).abs() / t)[big]
         text = "%s %+.2f %.1f %.1f" % (what, 100 * (g.sum() / t.sum().clamp(min=1) - 1).item(), 100 * e.median().item() if len(e) else 0, 100 * e.quantile(0.95).item() if len(e) else 0)
         if k < SPREADS:
-            text += " U %.0f" % (100 * ((g - t).abs() < 2 * u[:, k] * (t + FLOOR[k])).float().mean().item())
+            text += " U %.0f" % (100 * ((g - t).abs() < 2 * u[:, k] * (g + FLOOR[k])).float().mean().item())
         words.append(text)
     print(f"  {name:12s} bias, median, p95 %, U covers %: " + " | ".join(words), flush=True)
 

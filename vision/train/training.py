@@ -153,6 +153,8 @@ class Learner:
 
 def main(kind, photo, encode, loss, show, channels, out, side, styles, held_out, pool_size, held_size, shot, batch, each, pairs=False):
     o = arguments(styles, held_out, pool_size, shot, batch)
+    if pairs and (o.shot % 2 or o.batch % 2):
+        raise SystemExit("give even numbers for --shot and --batch: half of the patches show what the other half shows")
     began = time.time()
     device = "cuda" if torch.cuda.is_available() else "cpu"
     torch.manual_seed(o.seed)
