@@ -324,7 +324,8 @@ def exposed(fine, d, q, ss, b, dev, per_mm):
     here = level * torch.exp(0.12 * d.normal((b, 1, 1, 1)))
     gains = torch.exp(0.12 * d.normal((3,)))
     gains = gains / gains.max()
-    lamps = torch.exp(0.025 * d.normal((b, 3, 1, 1)))  # the lamp over the plug is not quite the card's
+    lamps = torch.where(d.uniform((b, 1, 1, 1)) < 0.12, 0.1, 0.025)  # the lamp over the plug is not quite the card's, and now and then another
+    lamps = torch.exp(lamps * d.normal((b, 3, 1, 1)))
     white = paper * gains
     c = (torch.cat([c * here * lamps, strip.expand(-1, 3, -1, -1)], 3) * white[None, :, None, None]).clamp(min=0)
     c = tone_mapped(c, d)

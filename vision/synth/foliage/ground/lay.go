@@ -70,6 +70,9 @@ func DrawBed(d num.Dice, plain bool) Bed {
 	if d.Chance(0.1) {
 		b.hollow = d.Between(0.02, 0.3)
 	}
+	if b.tray.Field {
+		b.medium, b.uneven, b.patchy, b.hollow = drawEarth(d), 0, 0, 0
+	}
 	return b
 }
 

@@ -29,6 +29,7 @@ type medium struct {
 	fibres  float64 // for each square centimetre
 	fibre   num.Lab
 	grains  []grains
+	cracks  float64 // for each square centimetre
 }
 
 // drawMedium draws a medium; a plain one is peat or coir as most are.
@@ -143,6 +144,7 @@ func (m *medium) strew(g *Ground, d num.Dice) {
 		long := d.Scaled(1, 7)
 		g.thread(d, x, y, d.Between(0, 2*math.Pi), long, d.Between(0.04, 0.13), 0.25, c.Linear(), true)
 	}
+	m.crack(g, d)
 }
 
 // lump is a rounded particle, half-lengths in texels, height in mm.

@@ -16,7 +16,7 @@ type Health struct {
 	deadOld float64 // share of oldest leaves that are dead all through
 }
 
-// DrawHealth draws what ails the plants of a drawing: in a third of them nothing yellows, in half nothing dies.
+// DrawHealth draws what ails the plants of a drawing: in a third of them nothing yellows, in nearly half nothing dies.
 func DrawHealth(d num.Dice) Health {
 	var h Health
 	h.full = num.Lch(d.Between(54, 82), d.Between(30, 72), d.Between(80, 104))
@@ -26,7 +26,7 @@ func DrawHealth(d num.Dice) Health {
 	if d.Chance(0.66) {
 		h.drawYellow(d)
 	}
-	if d.Chance(0.48) {
+	if d.Chance(0.56) {
 		h.drawDeath(d)
 	}
 	return h
@@ -74,7 +74,7 @@ func (h *Health) drawDeath(d num.Dice) {
 	h.dies, h.dying.fray = d.Between(0.1, 0.8), d.Between(0, 1.2)
 	h.dying.halo, h.dying.wide = d.Between(0, 1.3), d.Scaled(0.6, 9)
 	for range d.Whole(1, 2) {
-		switch d.Pick(0.38, 0.28, 0.22, 0.12) {
+		switch d.Pick(0.5, 0.24, 0.16, 0.1) {
 		case 0:
 			h.dying.tip = d.Scaled(0.03, 0.5)
 		case 1:

@@ -20,6 +20,7 @@ type Tray struct {
 	Depth  float64    // of the medium below the webs; below 0 for blocks of medium that stand up between gaps
 	bulge  float64    // height of the medium's middle over its rim
 	Block  bool       // blocks of medium without a tray
+	Field  bool       // open ground, in which plants stand in rows
 
 	Low, High [2]int  // first and last cell along x and y, counted from the one at middle
 	rim       float64 // width beyond the outermost cells' pitch
@@ -102,12 +103,22 @@ func DrawTray(d num.Dice, plain bool) Tray {
 	t.Slant = num.Clamp(t.Depth*d.Between(0.1, 0.5), 0.4, 0.2*t.Pitch)
 	t.bulge = d.Between(-0.5, 1.5)
 	t.rim = d.Between(2, 14)
-	if !plain && d.Chance(0.12) {
+	if !plain && d.Chance(0.3) {
+		t.plough(d)
+	} else if !plain && d.Chance(0.12) {
 		t.Block, t.round = true, false
 		t.Open, t.Depth, t.Slant = t.Pitch/2-d.Between(0.4, 2), 0.2, 0.5
 		t.corner = d.Between(0.3, 3)
 	}
 	return t
+}
+
+// plough makes the tray open ground that reaches beyond all sides.
+func (t *Tray) plough(d num.Dice) {
+	t.Field, t.Block, t.round = true, true, false
+	t.Pitch = d.Scaled(14, 60)
+	t.Middle = [2]float64{d.Between(0, t.Pitch), d.Between(0, t.Pitch)}
+	t.Open, t.Depth, t.Slant, t.corner, t.bulge = 2*t.Pitch, 0.2, 0.5, 0.3, 0
 }
 
 // Cut ends the tray within the drawing on a side of it: 0 left, 1 top, 2 right, 3 bottom.

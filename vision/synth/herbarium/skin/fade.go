@@ -129,7 +129,7 @@ func decaying(d num.Dice) decay {
 	k := decay{spotty: d.Wide(1, 8), halo: d.Some(0.75, 0.1, 1), wide: d.Wide(0.8, 9)}
 	k.plot = num.PlotOf(d, num.PerCell, k.spotty)
 	for range 1 + d.Pick(0.6, 0.4) {
-		switch d.Pick(0.38, 0.3, 0.22, 0.1) {
+		switch d.Pick(0.5, 0.25, 0.16, 0.09) {
 		case 0:
 			k.tip = d.Wide(0.03, 0.5)
 		case 1:
@@ -155,11 +155,11 @@ type Ailment struct {
 	leaves   float64 // share of the leaves that are partly dead
 }
 
-// AilmentOf draws what is amiss: in a third of the drawings nothing yellows, in half nothing dies.
+// AilmentOf draws what is amiss: in a third of the drawings nothing yellows, in nearly half nothing dies.
 func AilmentOf(d num.Dice) Ailment {
 	return Ailment{
 		fades: d.Chance(0.66), fade: fading(d), plants: min(1, d.Between(0.2, 1.5)), oldFirst: d.Some(0.7, 0.1, 1), degree: d.Between(0.4, 2.1),
-		dies: d.Chance(0.46), decay: decaying(d), leaves: d.Wide(0.06, 0.7),
+		dies: d.Chance(0.56), decay: decaying(d), leaves: d.Wide(0.06, 0.7),
 	}
 }
 
