@@ -29,8 +29,13 @@ def photo(p, d, b, device, plain=0.08):
     share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
     line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
     light, share, line = plain_surfaces(light, share, line, d, plain)
-    light = rim_shade(light, share[:, 2:], d, p.per_mm)
-    shots = [camera.photograph(light, [share, line], d, camera.scale(d), (p.per_mm, PX_PER_MM), SIDE) for _ in range(2)]
+    light = camera.other_ground(light, share[:, :2].sum(1, keepdim=True).clamp(0, 1), d, 0.25, 1.0)
+    per_mm = p.per_mm
+    if d.chance(0.4):  # as a part of a larger plug with thicker roots
+        larger = d.log(1.0, 1.9)
+        per_mm, line = per_mm / larger, line / larger
+    light = rim_shade(light, share[:, 2:], d, per_mm)
+    shots = [camera.photograph(light, [share, line], d, camera.scale(d), (per_mm, PX_PER_MM), SIDE) for _ in range(2)]
     x, share, line, blurred = (torch.cat(v) for v in zip(*[(x, *maps, blurred) for x, maps, blurred in shots]))
     return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
 
