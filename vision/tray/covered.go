@@ -29,30 +29,31 @@ const (
 	middleShare                 = 0.8      // of a cell's middle, a fifth of the pitch on each side, that is covered with a covered cell
 )
 
-// coverMap is the tray's colours on a grid of coverStepMM.
+// coverMap is the tray's light, paper 1, on a grid of coverStepMM.
 type coverMap struct {
 	w, h  int
-	at    []raster.Lab
-	rgb   []raster.RGB // the same as light, paper 1
-	there []bool       // in the photo
+	rgb   []raster.RGB
+	there []bool // in the photo
 }
 
 func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
 	o := overviewOf(s, t)
 	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
-	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
+	m.rgb, m.there = make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
 	place := g.placing(t)
 	for j := range m.h {
 		for i := range m.w {
 			u, v := place((float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
 			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
-				c = c.Scaled(s.Light.ToPaper)
-				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true
+				m.rgb[j*m.w+i], m.there[j*m.w+i] = c.Scaled(s.Light.ToPaper), true
 			}
 		}
 	}
 	return m
 }
+
+// lab returns the colour of a value. It is worked out for the few that are asked for.
+func (m *coverMap) lab(i int) raster.Lab { return raster.LabOf(m.rgb[i]) }
 
 // index returns the number of the map's value at a place of the tray; -1 outside.
 func (m *coverMap) index(u, v float64) int {
@@ -134,11 +135,11 @@ func (m *coverMap) between(t Layout) (at []int) {
 
 // things marks what is covered: from each place between cells that shows a thing, all that is joined to it and of its colour.
 func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
-	over := make([]bool, len(m.at))
-	tried := make([]bool, len(m.at))
+	over := make([]bool, len(m.rgb))
+	tried := make([]bool, len(m.rgb))
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
 	for _, from := range between {
-		if tried[from] || !isThing(m.at[from], plastic) {
+		if tried[from] || !isThing(m.lab(from), plastic) {
 			continue
 		}
 		patch := m.grow(from, plastic, tried)
@@ -154,12 +155,15 @@ func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
 
 // colourAt is the colour at a quantile of the places' lightness: the mean of the tenth of them about it.
 func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
-	sorted := slices.Clone(places)
-	slices.SortFunc(sorted, func(a, b int) int { return cmp.Compare(m.at[a].L, m.at[b].L) })
-	n := float64(len(sorted))
-	few := sorted[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
-	for _, i := range few {
-		c.L, c.A, c.B = c.L+m.at[i].L, c.A+m.at[i].A, c.B+m.at[i].B
+	colours := make([]raster.Lab, len(places))
+	for k, i := range places {
+		colours[k] = m.lab(i)
+	}
+	slices.SortFunc(colours, func(a, b raster.Lab) int { return cmp.Compare(a.L, b.L) })
+	n := float64(len(colours))
+	few := colours[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
+	for _, f := range few {
+		c.L, c.A, c.B = c.L+f.L, c.A+f.A, c.B+f.B
 	}
 	of := float64(len(few))
 	return raster.Lab{L: c.L / of, A: c.A / of, B: c.B / of}
@@ -182,16 +186,16 @@ func isThing(c, plastic raster.Lab) bool {
 
 // grow returns all places joined to one that are things of about its colour.
 func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int) {
-	own := m.at[from]
+	own := m.lab(from)
 	tried[from] = true
 	patch = append(patch, from)
 	for k := 0; k < len(patch); k++ {
 		i := patch[k]
 		for _, next := range [4]int{i - 1, i + 1, i - m.w, i + m.w} {
-			if next < 0 || next >= len(m.at) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
+			if next < 0 || next >= len(m.rgb) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
 				continue
 			}
-			if c := m.at[next]; isThing(c, plastic) && c.Distance(own) < thingAlike {
+			if c := m.lab(next); isThing(c, plastic) && c.Distance(own) < thingAlike {
 				tried[next] = true
 				patch = append(patch, next)
 				n := float64(len(patch))
