@@ -1,7 +1,6 @@
 package photo
 
 import (
-	"errors"
 	"image"
 	"math"
 
@@ -57,44 +56,4 @@ func (p *Photo) Reduced(longest int) *image.RGBA {
 	defer to.Close()
 	gocv.CvtColor(small, &to, gocv.ColorBGRToRGBA)
 	return picture
-}
-
-// EncodeJPEG returns pictures of one width, one below the other, as a JPEG file of the given quality, 1 to 100.
-func EncodeJPEG(quality int, pictures ...*image.RGBA) ([]byte, error) {
-	w, h := 0, 0
-	for i, p := range pictures {
-		size := p.Rect.Size()
-		if size.X < 1 || size.Y < 1 || p.Stride != 4*size.X || i > 0 && size.X != w {
-			return nil, errors.New("a picture has no pixels, is a part of another or is of another width")
-		}
-		w, h = size.X, h+size.Y
-	}
-	bgr := gocv.NewMatWithSize(h, w, gocv.MatTypeCV8UC3)
-	defer bgr.Close()
-	top := 0
-	for _, p := range pictures {
-		if err := intoBGR(p, bgr, image.Rect(0, top, w, top+p.Rect.Dy())); err != nil {
-			return nil, err
-		}
-		top += p.Rect.Dy()
-	}
-	file, err := gocv.IMEncodeWithParams(gocv.JPEGFileExt, bgr, []int{gocv.IMWriteJpegQuality, quality})
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return append([]byte(nil), file.GetBytes()...), nil
-}
-
-// intoBGR copies a picture into a part of its size.
-func intoBGR(p *image.RGBA, bgr gocv.Mat, at image.Rectangle) error {
-	from, err := gocv.NewMatFromBytes(at.Dy(), at.Dx(), gocv.MatTypeCV8UC4, p.Pix[:4*at.Dx()*at.Dy()])
-	if err != nil {
-		return err
-	}
-	defer from.Close()
-	to := bgr.Region(at)
-	defer to.Close()
-	gocv.CvtColor(from, &to, gocv.ColorRGBAToBGR)
-	return nil
 }
