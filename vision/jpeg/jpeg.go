@@ -34,6 +34,18 @@ func DecodeBGR(file []byte, width, height int, bgr []byte) (warning string, err 
 	return C.GoString(&words[0]), nil
 }
 
+// Storage is memory for pixels outside Go's heap, whose limit would otherwise grow by as much again. It is freed when nothing refers to it any more; Bytes must not be
+// used beyond that.
+type Storage struct{ Bytes []byte }
+
+// NewStorage returns n bytes, whatever is in them.
+func NewStorage(n int) *Storage {
+	memory := C.malloc(C.size_t(n)) // never nil: cgo ends the program first
+	s := &Storage{unsafe.Slice((*byte)(memory), n)}
+	runtime.AddCleanup(s, func(memory unsafe.Pointer) { C.free(memory) }, memory)
+	return s
+}
+
 // Encode returns pictures of one width, one below the other, as a file of the given quality, 1 to 100.
 func Encode(quality int, pictures ...*image.RGBA) ([]byte, error) {
 	var pinned runtime.Pinner

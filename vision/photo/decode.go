@@ -63,13 +63,16 @@ func decode(raw []byte) (*Photo, error) {
 	}
 	meta := readMeta(raw, c.format)
 	var mat gocv.Mat
+	var storage *jpeg.Storage
 	colours := profile{icc: c.icc()}
 	switch c.format {
 	case "HEIC":
 		mat, colours, err = decodeHEIC(raw)
 		meta.Orientation = 1 // libheif has turned the picture
 	case "JPEG":
-		mat, err = c.decodeJPEG()
+		n := 3 * c.width * c.height
+		storage = take(n)
+		mat, err = c.decodeJPEG(storage.Bytes[:n])
 	default:
 		mat, err = c.decode()
 	}
@@ -77,12 +80,16 @@ func decode(raw []byte) (*Photo, error) {
 		return nil, err
 	}
 	mat = upright(mat, meta.Orientation)
+	if meta.Orientation > 1 { // it is in new memory
+		giveBack(storage)
+		storage = nil
+	}
 	pix, err := mat.DataPtrUint8()
 	if err != nil || len(pix) != mat.Rows()*mat.Cols()*3 {
 		mat.Close()
 		return nil, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
 	}
-	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
+	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat, storage: storage}
 	p.Quality = c.jpegQuality()
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
@@ -91,14 +98,10 @@ func decode(raw []byte) (*Photo, error) {
 	return p, nil
 }
 
-// decodeJPEG decodes a JPEG, unturned. The caller closes the result.
-func (c *container) decodeJPEG() (gocv.Mat, error) {
-	mat := gocv.NewMatWithSize(c.height, c.width, gocv.MatTypeCV8UC3)
-	pix, err := mat.DataPtrUint8()
-	var warning string
-	if err == nil {
-		warning, err = jpeg.DecodeBGR(c.raw, c.width, c.height, pix)
-	}
+// decodeJPEG decodes a JPEG into pix, unturned. The caller closes the result.
+func (c *container) decodeJPEG(pix []byte) (gocv.Mat, error) {
+	warning, err := jpeg.DecodeBGR(c.raw, c.width, c.height, pix)
+	mat, _ := gocv.NewMatFromBytes(c.height, c.width, gocv.MatTypeCV8UC3, pix) // fails without pixels alone
 	switch {
 	case err != nil:
 		err = Refuse(kind.Broken, copyAgain, "is a JPEG file that cannot be decoded (%v)", err)
