@@ -1,6 +1,9 @@
 #include "convolve.h"
 
 #include <string.h>
+#ifdef __linux__
+#include <sys/mman.h>
+#endif
 
 #define LANES 4
 #define BLOCKS 1
@@ -13,9 +16,13 @@ void tg_convolve_avx512(const tg_convolution *c);
 #endif
 
 extern "C" float *tg_zeros(long n) {
-	const long line = 64, bytes = (n * (long)sizeof(float) + line - 1) / line * line;
-	float *zeros = (float *)aligned_alloc(line, bytes);
+	const long line = 64, large = 2 << 20, size = n * (long)sizeof(float);
+	const long whole = size < 2 * large ? line : large, bytes = (size + whole - 1) / whole * whole;
+	float *zeros = (float *)aligned_alloc(whole, bytes);
 	if (!zeros) abort();
+#ifdef MADV_HUGEPAGE
+	if (whole == large) madvise(zeros, bytes, MADV_HUGEPAGE); // a strip's maps in small pages are more than the processor keeps the places of
+#endif
 	memset(zeros, 0, bytes);
 	return zeros;
 }
