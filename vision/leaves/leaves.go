@@ -32,7 +32,8 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	c := &canopy{s: s, t: t, o: o, grid: tray.FitGrid(s, t)}
+	ground := tray.NewMap(s, t)
+	c := &canopy{s: s, t: t, o: o, grid: ground.FitGrid()}
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = newSheet(s, plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
@@ -51,7 +52,7 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 		c.addUp(strip, work.maps)
 	}
 	out := c.canopy()
-	c.grid.Pitch = tray.PitchBetweenLeaves(s, t, c.grid, &out.Leaf)
+	c.grid.Pitch = ground.Pitch(c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	return out, c.grid, nil
 }

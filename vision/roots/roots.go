@@ -20,7 +20,9 @@ func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	g := tray.FitGrid(s, t)
+	ground := tray.NewMap(s, t)
+	g := ground.FitGrid()
+	g.Pitch = ground.Pitch(g, nil)
 	plugs := make([]Plug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
