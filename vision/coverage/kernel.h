@@ -2,6 +2,7 @@
 // blocks of channels and PIXELS how many pixels are worked out together, so that all their sums stay in registers.
 
 #include <stdlib.h> // nothing of C++'s library: what it compiled for one processor could be linked into the code for another
+#include <string.h>
 
 namespace {
 
@@ -64,12 +65,18 @@ template <int blocks, int pixels> inline __attribute__((always_inline)) void add
 		}
 }
 
-// keep_plain writes what was worked out as plain values, channel by channel.
+// keep_plain writes what was worked out as plain values, pixel by pixel.
 template <int blocks, int pixels> inline __attribute__((always_inline)) void keep_plain(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x) {
-	const float *from = (const float *)sum;
-	for (int k = 0; k < 16 * blocks && 16 * block + k < c.plain; k++) {
-		float *out = c.out + ((long)(16 * block + k) * c.height + y) * c.width + x;
-		for (int p = 0; p < pixels; p++) out[p] = from[16 * (k / 16 * pixels + p) + k % 16];
+	float *out = c.out + ((long)y * c.width + x) * c.plain + 16 * block;
+	for (int b = 0; b < blocks; b++) {
+		const int used = c.plain - 16 * (block + b);
+		for (int p = 0; p < pixels; p++) {
+			const float *from = (const float *)sum[b][p];
+			if (used >= 16)
+				memcpy(out + (long)c.plain * p + 16 * b, from, 64);
+			else
+				for (int k = 0; k < used; k++) out[(long)c.plain * p + 16 * b + k] = from[k];
+		}
 	}
 }
 

@@ -30,13 +30,14 @@ func (l *yellowLimits) margin(red, green, blue float32) float32 {
 	return max(-mostMargin, min(mostMargin, min(below, above)*(1.0/marginUnit)))
 }
 
-// fillMargin writes the margin of each prepared pixel as the networks take it, in squares of 2 × 2 as its light is, which must be there already.
-func (l *yellowLimits) fillMargin(in coverage.Tensor) {
-	for k := range 4 {
-		to := in.Channel(firstMargin + k)
-		red, green, blue := in.Channel(k)[:len(to)], in.Channel(4 + k)[:len(to)], in.Channel(8 + k)[:len(to)]
-		for i := range to {
-			to[i] = l.margin(coverage.Light(red[i]), coverage.Light(green[i]), coverage.Light(blue[i]))
+// fillMargin writes the margin of each prepared pixel behind what else there is to its square, in reading order. The light must be there already.
+func (l *yellowLimits) fillMargin(in coverage.Input) {
+	each := len(in.Also) / (in.H * in.W)
+	for y := range 2 * in.H {
+		light := in.Light[6*in.W*y : 6*in.W*(y+1)]
+		also := in.Also[each*in.W*(y/2):]
+		for x := range 2 * in.W {
+			also[each*(x>>1)+firstMargin+2*(y&1)+x&1] = l.margin(light[3*x], light[3*x+1], light[3*x+2])
 		}
 	}
 }

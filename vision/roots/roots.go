@@ -59,7 +59,7 @@ func (c *rootCell) look(work *scratch) (err error) {
 	}
 	work.plug = cleared(work.plug, c.p.w*c.p.h)
 	c.addUp(work.maps, work.plug)
-	c.outline(work.sums, work.plug)
+	c.outline(c.p.in.Light, work.plug)
 	return nil
 }
 
@@ -108,7 +108,7 @@ const (
 )
 
 // addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug.
-func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
+func (c *rootCell) addUp(maps coverage.Maps, plug []float32) {
 	p := c.p
 	root, brown := c.share(), c.share()
 	area := make([]float32, p.w)
@@ -116,15 +116,9 @@ func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 	for y := range p.h {
 		p.rowAreas(&c.s.Plane, y, area)
 		from, to := inCell(y)
-		var rows [rootMaps][2][]float32 // of even and of odd x
-		for m := range rows {
-			for odd := range 2 {
-				at := ((4*m+2*(y%2)+odd)*maps.H + y/2) * maps.W
-				rows[m][odd] = maps.V[at : at+maps.W]
-			}
-		}
 		for x := from; x < to; x++ {
-			at := func(m int) float32 { return rows[m][x&1][x>>1] }
+			square := maps.At(y>>1, x>>1)
+			at := func(m int) float32 { return square[4*m+2*(y&1)+x&1] }
 			a := float64(area[x])
 			i := y*p.w + x
 			plug[i] = raster.Sigmoid(at(mapPlug))
@@ -164,13 +158,14 @@ var spreadFloor = [3]float64{12, 8, 30}
 
 // spreadsOf are the standard uncertainties of root area, brown area and length over the sum and its floor: the mean of each map is the
 // logarithm.
-func spreadsOf(maps coverage.Tensor) (u [3]float64) {
-	for k := range u {
-		sum := 0.0
-		for _, v := range maps.Channel(4*rootMaps + k) {
-			sum += float64(v)
+func spreadsOf(maps coverage.Maps) (u [3]float64) {
+	for i := 4 * rootMaps; i < len(maps.V); i += maps.Each {
+		for k, v := range maps.V[i : i+len(u)] {
+			u[k] += float64(v)
 		}
-		u[k] = math.Exp(sum / float64(maps.H*maps.W))
+	}
+	for k := range u {
+		u[k] = math.Exp(u[k] / float64(maps.H*maps.W))
 	}
 	return u
 }

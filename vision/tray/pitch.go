@@ -32,10 +32,13 @@ const leastCells = 9
 
 // Pitch measures the pitch on the tray's warmth, from where the grid lies. How far each cell is off its place is the phase of the wave that is one pitch long, over a
 // square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares. leaf, unless nil, is what hides the tray: leaves
-// stand above the card's plane and look wider apart than they are.
+// stand above the card's plane and look wider apart than they are. A given grid keeps its own pitch.
 func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
 	t := m.t
-	if t.Grid != nil || t.Rows < 2 || t.Columns < 2 || t.Rows*t.Columns < leastCells {
+	if t.Grid != nil {
+		return t.Grid.Pitch
+	}
+	if t.Rows < 2 || t.Columns < 2 || t.Rows*t.Columns < leastCells {
 		return Pitch{}
 	}
 	at := stretch{1, g}
