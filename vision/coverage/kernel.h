@@ -2,7 +2,6 @@
 // blocks of channels and PIXELS how many pixels are worked out together, so that all their sums stay in registers.
 
 #include <stdlib.h> // nothing of C++'s library: what it compiled for one processor could be linked into the code for another
-#include <string.h>
 
 namespace {
 
@@ -67,15 +66,19 @@ template <int blocks, int pixels> inline __attribute__((always_inline)) void add
 
 // keep_plain writes what was worked out as plain values, pixel by pixel.
 template <int blocks, int pixels> inline __attribute__((always_inline)) void keep_plain(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x) {
-	float *out = c.out + ((long)y * c.width + x) * c.plain + 16 * block;
-	for (int b = 0; b < blocks; b++) {
-		const int used = c.plain - 16 * (block + b);
+	const long each = c.plain;
+	float *out = c.out + ((long)y * c.width + x) * each + 16 * block;
+#pragma GCC unroll 8
+	for (int b = 0; b < blocks; b++, out += 16) {
+		const long used = each - 16 * (block + b);
+#pragma GCC unroll 32
 		for (int p = 0; p < pixels; p++) {
-			const float *from = (const float *)sum[b][p];
-			if (used >= 16)
-				memcpy(out + (long)c.plain * p + 16 * b, from, 64);
-			else
-				for (int k = 0; k < used; k++) out[(long)c.plain * p + 16 * b + k] = from[k];
+			if (used >= 16) {
+#pragma GCC unroll 8
+				for (int k = 0; k < parts; k++) *(vec *)(out + each * p + LANES * k) = sum[b][p][k];
+			} else {
+				for (long k = 0; k < used; k++) out[each * p + k] = sum[b][p][k / LANES][k % LANES];
+			}
 		}
 	}
 }

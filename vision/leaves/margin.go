@@ -26,8 +26,18 @@ const (
 func (l *yellowLimits) margin(red, green, blue float32) float32 {
 	a, b := raster.AB(red, green, blue)
 	below := a*l.sinHue - b*l.cosHue
-	above := float32(math.Sqrt(float64(a*a+b*b))) - l.leastChroma
-	return max(-mostMargin, min(mostMargin, min(below, above)*(1.0/marginUnit)))
+	within := float32(math.Sqrt(float64(a*a+b*b))) - l.leastChroma
+	if below < within { // comparing takes a fraction of what min and max take, which look for what is no number
+		within = below
+	}
+	within *= 1.0 / marginUnit
+	if within > mostMargin {
+		return mostMargin
+	}
+	if within < -mostMargin {
+		return -mostMargin
+	}
+	return within
 }
 
 // fillMargin writes the margin of each prepared pixel behind what else there is to its square, in reading order. The light must be there already.

@@ -116,20 +116,20 @@ func (c *rootCell) addUp(maps coverage.Maps, plug []float32) {
 	for y := range p.h {
 		p.rowAreas(&c.s.Plane, y, area)
 		from, to := inCell(y)
+		row := maps.V[y>>1*maps.W*maps.Each+2*(y&1):] // from the first map's value of the row's first pixel on
 		for x := from; x < to; x++ {
-			square := maps.At(y>>1, x>>1)
-			at := func(m int) float32 { return square[4*m+2*(y&1)+x&1] }
+			at := (*[4*rootMaps - 3]float32)(row[x>>1*maps.Each+x&1:])
 			a := float64(area[x])
 			i := y*p.w + x
-			plug[i] = raster.Sigmoid(at(mapPlug))
-			white, tan := raster.Sigmoid(at(mapWhite)), raster.Sigmoid(at(mapBrown))
+			plug[i] = raster.Sigmoid(at[4*mapPlug])
+			white, tan := raster.Sigmoid(at[4*mapWhite]), raster.Sigmoid(at[4*mapBrown])
 			if over := white + tan; over > 1 {
 				white, tan = white/over, tan/over
 			}
 			c.plug.PlugMM2 += float64(plug[i]) * a
 			c.plug.RootMM2 += float64(white+tan) * a
 			c.plug.BrownMM2 += float64(tan) * a
-			c.plug.LengthMM += float64(raster.Softplus(at(mapLine))) * math.Sqrt(a)
+			c.plug.LengthMM += float64(raster.Softplus(at[4*mapLine])) * math.Sqrt(a)
 			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
 		}
 	}
