@@ -36,6 +36,14 @@ void tg_widest(int floats);
 // colour in the pixels' reading order. Then come the values that there are also to each square. Channels that fill up the last block become 0.
 void tg_pack(const float *light, const float *also, int also_each, int height, int width, float *to);
 
+// How far within limits of hue and chroma a colour lies, see Margin.
+typedef struct {
+	float over_white[9], sin_hue, cos_hue, least_chroma, unit, most;
+} tg_margin;
+
+// tg_fill_margins works out the margins of height × width squares of 2 × 2 pixels. to is the first square's; the next one's is each values on.
+void tg_fill_margins(const tg_margin *m, const float *light, int height, int width, float *to, int each);
+
 #ifdef __cplusplus
 }
 #endif

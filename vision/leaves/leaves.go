@@ -112,8 +112,7 @@ func (c *canopy) prepare(strip span, to coverage.Input) coverage.Input {
 			also = also[firstMargin+4:]
 		}
 	}
-	limits := c.o.yellowLimits()
-	limits.fillMargin(in)
+	c.o.margin().Fill(in, firstMargin)
 	return in
 }
 

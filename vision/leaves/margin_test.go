@@ -33,8 +33,12 @@ func TestMarginOfKnownColours(t *testing.T) {
 		// X, Y, Z over white's are 0.004050, 0.004639, 0.000636 by the standard's matrix, below (6/29)³; so a* −2.29, b* 6.23, C* 6.64
 		{"dim yellow, where the curve is straight", raster.RGB{0.005, 0.005, 0}, 105, 15, -0.836},
 	} {
-		limits := Options{ChlorosisHueDeg: c.hue, ChlorosisChroma: c.chroma}.yellowLimits()
-		if got := float64(limits.margin(c.light[0], c.light[1], c.light[2])); !(math.Abs(got-c.want) <= 0.002) {
+		in := coverage.Input{}.Sized(1, 1, 4)
+		for i := range in.Light {
+			in.Light[i] = c.light[i%3]
+		}
+		Options{ChlorosisHueDeg: c.hue, ChlorosisChroma: c.chroma}.margin().Fill(in, 0)
+		if got := float64(in.Also[3]); !(math.Abs(got-c.want) <= 0.002) {
 			t.Errorf("%s: %.3f, want %.3f", c.colour, got, c.want)
 		}
 	}
@@ -79,9 +83,9 @@ func BenchmarkMargin(b *testing.B) {
 		root := 0.25 + 0.2*float32(math.Sin(float64(i)/60)) + float32(i*7919%1000)/1e4
 		in.Light[i] = root * root
 	}
-	limits := Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}.yellowLimits()
+	margin := Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}.margin()
 	for b.Loop() {
-		limits.fillMargin(in)
+		margin.Fill(in, firstMargin)
 	}
 	b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/(4*512*2048), "ns/pixel")
 }
