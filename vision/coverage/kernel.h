@@ -285,7 +285,7 @@ inline __attribute__((always_inline)) vec square_root(vec v) {
 	return (vec)_mm512_sqrt_ps((__m512)v);
 #elif LANES == 8
 	return (vec)_mm256_sqrt_ps((__m256)v);
-#elif defined(__SSE__)
+#elif defined(__x86_64__)
 	return (vec)_mm_sqrt_ps((__m128)v);
 #else
 	for (int k = 0; k < LANES; k++) v[k] = sqrtf(v[k]);
