@@ -8,7 +8,7 @@
 
 FROM golang:1.26-bookworm AS build
 RUN apt-get update \
-    && apt-get install -y --no-install-recommends dpkg-dev g++ libheif1 patchelf pkg-config libopencv-dev libopencv-contrib-dev \
+    && apt-get install -y --no-install-recommends dpkg-dev g++ libheif1 libjpeg-dev patchelf pkg-config libopencv-dev libopencv-contrib-dev \
     && rm -rf /var/lib/apt/lists/*
 WORKDIR /src
 # Modules change less often than code: a layer of their own.

@@ -11,6 +11,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/coverage"
+	"traygauge/vision/jpeg"
 	"traygauge/vision/leaves"
 	"traygauge/vision/lens"
 	"traygauge/vision/photo"
@@ -45,7 +46,7 @@ func FormatOf(raw []byte) (string, error) { return photo.FormatOf(raw) }
 
 // EncodeJPEG returns pictures of one width, one below the other, as a JPEG file of the given quality, 1 to 100.
 func EncodeJPEG(quality int, pictures ...*image.RGBA) ([]byte, error) {
-	return photo.EncodeJPEG(quality, pictures...)
+	return jpeg.Encode(quality, pictures...)
 }
 
 // What the card tells.

@@ -1,6 +1,9 @@
 #include "convolve.h"
 
 #include <string.h>
+#ifdef __linux__
+#include <sys/mman.h>
+#endif
 
 #define LANES 4
 #define BLOCKS 1
@@ -10,12 +13,18 @@
 #if defined(__x86_64__)
 void tg_convolve_avx2(const tg_convolution *c);
 void tg_convolve_avx512(const tg_convolution *c);
+void tg_fill_margins_avx2(const tg_margin *m, const float *light, int height, int width, float *to, int each);
+void tg_fill_margins_avx512(const tg_margin *m, const float *light, int height, int width, float *to, int each);
 #endif
 
 extern "C" float *tg_zeros(long n) {
-	const long line = 64, bytes = (n * (long)sizeof(float) + line - 1) / line * line;
-	float *zeros = (float *)aligned_alloc(line, bytes);
+	const long line = 64, large = 2 << 20, size = n * (long)sizeof(float);
+	const long whole = size < 2 * large ? line : large, bytes = (size + whole - 1) / whole * whole;
+	float *zeros = (float *)aligned_alloc(whole, bytes);
 	if (!zeros) abort();
+#ifdef MADV_HUGEPAGE
+	if (whole == large) madvise(zeros, bytes, MADV_HUGEPAGE); // a strip's maps in small pages are more than the processor keeps the places of
+#endif
 	memset(zeros, 0, bytes);
 	return zeros;
 }
@@ -24,38 +33,52 @@ static int widest = 16;
 
 extern "C" void tg_widest(int floats) { widest = floats > 0 ? floats : 16; }
 
-extern "C" void tg_convolve(const tg_convolution *c) {
+// lanes returns how many floats the widest registers hold that this processor has code for and that may be used.
+static int lanes() {
 #if defined(__x86_64__)
-	if (widest >= 16 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl")) return tg_convolve_avx512(c);
-	if (widest >= 8 && __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma")) return tg_convolve_avx2(c);
+	if (widest >= 16 && __builtin_cpu_supports("avx512f") && __builtin_cpu_supports("avx512vl")) return 16;
+	if (widest >= 8 && __builtin_cpu_supports("avx2") && __builtin_cpu_supports("fma")) return 8;
 #endif
-	convolve(*c);
+	return 4;
 }
 
-// pack_four brings 4 channels of 4 pixels into a map. A plane is how far apart the channels' values are.
-static inline void pack_four(const float *from, long plane, float *to) {
-	const vec a = *(const vec *)from, b = *(const vec *)(from + plane), c = *(const vec *)(from + 2 * plane), d = *(const vec *)(from + 3 * plane);
-	const vec ab = __builtin_shufflevector(a, b, 0, 4, 1, 5), cd = __builtin_shufflevector(c, d, 0, 4, 1, 5);
-	*(vec *)to = __builtin_shufflevector(ab, cd, 0, 1, 4, 5), *(vec *)(to + 16) = __builtin_shufflevector(ab, cd, 2, 3, 6, 7);
-	const vec ef = __builtin_shufflevector(a, b, 2, 6, 3, 7), gh = __builtin_shufflevector(c, d, 2, 6, 3, 7);
-	*(vec *)(to + 32) = __builtin_shufflevector(ef, gh, 0, 1, 4, 5), *(vec *)(to + 48) = __builtin_shufflevector(ef, gh, 2, 3, 6, 7);
+extern "C" void tg_convolve(const tg_convolution *c) {
+	switch (lanes()) {
+#if defined(__x86_64__)
+	case 16: return tg_convolve_avx512(c);
+	case 8: return tg_convolve_avx2(c);
+#endif
+	default: return convolve(*c);
+	}
 }
 
-// pack_row brings a row of up to 16 channels into a map.
-static void pack_row(const float *from, long plane, int channels, int width, float *to) {
-	if (channels < 16) memset(to, 0, 64L * width);
-	const int fours = channels & ~3, wide = width & ~3;
-	for (int x = 0; x < wide; x += 4)
-		for (int k = 0; k < fours; k += 4) pack_four(from + k * plane + x, plane, to + 16L * x + k);
-	for (int k = 0; k < channels; k++)
-		for (int x = k < fours ? wide : 0; x < width; x++) to[16L * x + k] = from[k * plane + x];
+extern "C" void tg_fill_margins(const tg_margin *m, const float *light, int height, int width, float *to, int each) {
+	switch (lanes()) {
+#if defined(__x86_64__)
+	case 16: return tg_fill_margins_avx512(m, light, height, width, to, each);
+	case 8: return tg_fill_margins_avx2(m, light, height, width, to, each);
+#endif
+	default: return fill_margins(*m, light, height, width, to, each);
+	}
 }
 
-extern "C" void tg_pack(const float *from, int channels, int height, int width, float *to) {
-	const long plane = (long)height * width;
-	for (int b = 0; 16 * b < channels; b++)
-		for (int y = 0; y < height; y++) {
-			const int used = channels - 16 * b < 16 ? channels - 16 * b : 16;
-			pack_row(from + 16 * b * plane + (long)y * width, plane, used, width, to + (((long)b * (height + 2) + y + 1) * (width + 2) + 1) * 16);
+// pack_light brings the light of a square, three colours of two pixels in each of two rows, into the first channels of a pixel.
+static inline void pack_light(const float *top, const float *low, float *to) {
+	const vec a = *(const vec *)top, b = *(const vec *)(top + 2), c = *(const vec *)low, d = *(const vec *)(low + 2); // red 0 to red 1, and blue 0 to blue 1
+	const vec green_above = __builtin_shufflevector(a, b, 1, 6, 1, 6), green_below = __builtin_shufflevector(c, d, 1, 6, 1, 6);
+	*(vec *)to = square_root(__builtin_shufflevector(a, c, 0, 3, 4, 7)) - 0.4f;
+	*(vec *)(to + 4) = square_root(__builtin_shufflevector(green_above, green_below, 0, 1, 4, 5)) - 0.4f;
+	*(vec *)(to + 8) = square_root(__builtin_shufflevector(b, d, 0, 3, 4, 7)) - 0.4f;
+}
+
+extern "C" void tg_pack(const float *light, const float *also, int also_each, int height, int width, float *to) {
+	const long block = 16L * (height + 2) * (width + 2);
+	const int channels = 12 + also_each, whole = (channels + 15) / 16 * 16;
+	for (int y = 0; y < height; y++)
+		for (int x = 0; x < width; x++, also += also_each) {
+			const float *top = light + 6L * (2L * y * width + x);
+			float *pixel = to + 16 * ((y + 1L) * (width + 2) + x + 1);
+			pack_light(top, top + 6L * width, pixel);
+			for (int k = 12; k < whole; k++) pixel[k / 16 * block + k % 16] = k < channels ? also[k - 12] : 0;
 		}
 }

@@ -79,7 +79,7 @@ func (l *layer) forSquares(weights []float32) []float32 {
 	return squares
 }
 
-// space keeps the maps that runs on tensors of one size need, for the next such run. They lie outside Go's heap, whose limit would otherwise
+// space keeps the maps that runs on inputs of one size need, for the next such run. They lie outside Go's heap, whose limit would otherwise
 // grow by as much again.
 type space struct {
 	of   shape // in channels, not blocks
@@ -87,8 +87,8 @@ type space struct {
 }
 
 // use frees what was kept for another size.
-func (s *space) use(in Tensor) {
-	if of := (shape{in.Channels, in.H, in.W}); s.of != of {
+func (s *space) use(in Input) {
+	if of := (shape{in.channels(), in.H, in.W}); s.of != of {
 		for _, list := range s.idle {
 			for _, b := range list {
 				C.free(unsafe.Pointer(b.ptr()))
@@ -109,10 +109,10 @@ func (s *space) take(of shape) blocks {
 
 func (s *space) giveBack(b blocks) { s.idle[b.shape] = append(s.idle[b.shape], b) }
 
-// pack lays a tensor out as a map.
-func (s *space) pack(in Tensor) blocks {
-	b := s.take(shape{blocksFor(in.Channels), in.H, in.W})
-	C.tg_pack((*C.float)(&in.V[0]), C.int(in.Channels), C.int(in.H), C.int(in.W), b.ptr())
+// pack lays an input out as a map.
+func (s *space) pack(in Input) blocks {
+	b := s.take(shape{blocksFor(in.channels()), in.H, in.W})
+	C.tg_pack((*C.float)(&in.Light[0]), (*C.float)(unsafe.SliceData(in.Also)), C.int(in.channels()-ofLight), C.int(in.H), C.int(in.W), b.ptr())
 	return b
 }
 
@@ -133,12 +133,12 @@ func (s *space) convolve(l *layer, in blocks, relu bool, plus *blocks) blocks {
 // addDoubled adds what a layer of 1 × 1 makes of a map to one that is twice as high and wide, each pixel to four.
 func (l *layer) addDoubled(in, to blocks) { l.run(in, &C.tg_convolution{out: to.ptr(), doubled: 1}) }
 
-// plain writes what a layer of 1 × 1 makes of a map into a tensor of its channels.
-func (l *layer) plain(in blocks, out Tensor) {
+// plain writes what a layer of 1 × 1 makes of a map into maps of its channels.
+func (l *layer) plain(in blocks, out Maps) {
 	var pinned runtime.Pinner
 	defer pinned.Unpin()
 	pinned.Pin(&out.V[0])
-	l.run(in, &C.tg_convolution{out: (*C.float)(&out.V[0]), plain: C.int(out.Channels)})
+	l.run(in, &C.tg_convolution{out: (*C.float)(&out.V[0]), plain: C.int(out.Each)})
 }
 
 // run works a layer out; c says what becomes of the result.

@@ -20,7 +20,7 @@ typedef struct {
 	float *out;           // a map of out_blocks, height/stride × width/stride
 	int out_blocks;
 	int doubled;          // 1, of a 1 × 1 convolution: out is a map twice as high and wide, and each pixel is added to four of it
-	int plain;            // of a 1 × 1 convolution: out is so many channels × height × width plain values instead of a map; 0 for a map
+	int plain;            // of a 1 × 1 convolution: out is so many channels of each pixel, one pixel after the other, instead of a map; 0 for a map
 } tg_convolution;
 
 void tg_convolve(const tg_convolution *c);
@@ -32,8 +32,17 @@ float *tg_zeros(long n);
 // tg_widest limits the registers that are used to so many floats, for tests; 0 means no limit.
 void tg_widest(int floats);
 
-// tg_pack brings channels × height × width plain values into a map. Channels that fill up the last block become 0.
-void tg_pack(const float *from, int channels, int height, int width, float *to);
+// tg_pack brings height × width squares of 2 × 2 pixels into a map: the root of their light less 0.4, because that is how a camera's noise goes; red first, each
+// colour in the pixels' reading order. Then come the values that there are also to each square. Channels that fill up the last block become 0.
+void tg_pack(const float *light, const float *also, int also_each, int height, int width, float *to);
+
+// How far within limits of hue and chroma a colour lies, see Margin.
+typedef struct {
+	float over_white[9], sin_hue, cos_hue, least_chroma, unit, most;
+} tg_margin;
+
+// tg_fill_margins works out the margins of height × width squares of 2 × 2 pixels. to is the first square's; the next one's is each values on.
+void tg_fill_margins(const tg_margin *m, const float *light, int height, int width, float *to, int each);
 
 #ifdef __cplusplus
 }

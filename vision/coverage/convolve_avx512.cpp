@@ -8,4 +8,5 @@
 #include "kernel.h"
 
 void tg_convolve_avx512(const tg_convolution *c) { convolve(*c); }
+void tg_fill_margins_avx512(const tg_margin *m, const float *light, int height, int width, float *to, int each) { fill_margins(*m, light, height, width, to, each); }
 #endif

@@ -1,6 +1,6 @@
 // Package coverage runs the networks that tell how much of each pixel is root or leaf.
 //
-// In: the light of a patch or a strip as channels of squares of 2 × 2 prepared pixels. Out: maps of the same size, as logits and logarithms.
+// In: the light of a patch or a strip in squares of 2 × 2 prepared pixels. Out: maps of as many squares, as logits and logarithms.
 // It knows the networks' layers and how to work them out quickly on one core; it must not know cards, trays or plugs.
 // The networks are part of the program; how they were trained is in vision/train.
 package coverage
@@ -10,7 +10,6 @@ import (
 	_ "embed"
 	"encoding/hex"
 	"fmt"
-	"math"
 	"sync"
 )
 
@@ -43,54 +42,59 @@ func newNetwork(onnx []byte) *Network {
 // ID is the SHA-256 of the network's file, in hexadecimal.
 func (n *Network) ID() string { return n.id }
 
-// Tensor is channels of h × w values, channel by channel, row by row.
-type Tensor struct {
-	Channels, H, W int
-	V              []float32
+// Input is h × w squares of 2 × 2 prepared pixels as a network takes them.
+type Input struct {
+	H, W  int
+	Light []float32 // of 2·H × 2·W prepared pixels, row by row: red, green and blue, paper 1
+	Also  []float32 // what else there is to each square, square by square, each the same number of values
 }
 
-// NewTensor returns zeros.
-func NewTensor(channels, h, w int) Tensor {
-	return Tensor{channels, h, w, make([]float32, channels*h*w)}
+// Sized returns an input of that many squares with so many further values each. It uses in's storage where that is large enough; its values are whatever they were.
+func (in Input) Sized(h, w, also int) Input {
+	return Input{h, w, sized(in.Light, ofLight*h*w), sized(in.Also, also*h*w)}
 }
 
-// Channel returns one channel's values.
-func (t Tensor) Channel(i int) []float32 { return t.V[i*t.H*t.W : (i+1)*t.H*t.W] }
+// ofLight is how many values a square's light is: three colours of four pixels.
+const ofLight = 12
 
-// Fill puts one value into all of a channel.
-func (t Tensor) Fill(channel int, with float32) {
-	v := t.Channel(channel)
-	for i := range v {
-		v[i] = with
+// channels is how many values a square has in all; 0 where the parts do not fit together.
+func (in Input) channels() int {
+	n := in.H * in.W
+	if in.H < 1 || in.W < 1 || len(in.Light) != ofLight*n || len(in.Also)%n != 0 {
+		return 0
 	}
+	return ofLight + len(in.Also)/n
 }
 
-// Sized returns t with its values' storage, or with new one where that is too small. Its values are whatever they were.
-func (t Tensor) Sized(channels, h, w int) Tensor {
-	if cap(t.V) < channels*h*w {
-		return NewTensor(channels, h, w)
+// Maps is what a network makes of an input: Each values of each square, square by square.
+type Maps struct {
+	H, W, Each int
+	V          []float32
+}
+
+// At returns the values of one square.
+func (m Maps) At(y, x int) []float32 {
+	at := (y*m.W + x) * m.Each
+	return m.V[at : at+m.Each]
+}
+
+// sized returns n values in v's storage, or in new one where that is too small.
+func sized(v []float32, n int) []float32 {
+	if cap(v) < n {
+		return make([]float32, n)
 	}
-	return Tensor{channels, h, w, t.V[:channels*h*w]}
+	return v[:n]
 }
 
-// Encoded is light as the networks take it, paper 1: its root, because that is how a camera's noise goes, less 0.4.
-func Encoded(light float32) float32 { return float32(math.Sqrt(float64(light))) - 0.4 }
-
-// Light is the light that Encoded was given.
-func Light(encoded float32) float32 { return (encoded + 0.4) * (encoded + 0.4) }
-
-// Run returns what the network makes of in; it may use the storage of to, which is the result of a run that is done with, or the zero Tensor. The result
+// Run returns what the network makes of in; it may use the storage of to, which is the result of a run that is done with, or the zero Maps. The result
 // does not depend on what else runs.
-func (n *Network) Run(in, to Tensor) (Tensor, error) {
-	if len(in.V) != in.Channels*in.H*in.W || len(in.V) == 0 {
-		return Tensor{}, fmt.Errorf("a tensor of %d × %d × %d with %d values", in.Channels, in.H, in.W, len(in.V))
-	}
+func (n *Network) Run(in Input, to Maps) (Maps, error) {
 	net, err := n.layers()
 	if err != nil {
-		return Tensor{}, fmt.Errorf("the coverage network cannot be read: %w", err)
+		return Maps{}, fmt.Errorf("the coverage network cannot be read: %w", err)
 	}
 	if err := net.takes(in); err != nil {
-		return Tensor{}, err
+		return Maps{}, err
 	}
 	s := n.take()
 	defer n.giveBack(s)

@@ -13,13 +13,37 @@ import (
 	"gocv.io/x/gocv"
 )
 
-func noise(channels, side int) Tensor {
-	in := NewTensor(channels, side, side)
+// noise is an input of h × w squares with so many values each beside their light.
+func noise(also, h, w int) Input {
+	in := Input{}.Sized(h, w, also)
 	r := rand.New(rand.NewPCG(1, 2))
-	for i := range in.V {
-		in.V[i] = r.Float32() - 0.4
+	for i := range in.Light {
+		in.Light[i] = r.Float32()
+	}
+	for i := range in.Also {
+		in.Also[i] = r.Float32() - 0.4
 	}
 	return in
+}
+
+// planes is an input as vision/train/model.py takes it: channel by channel, light before the rest; light as its root less 0.4, colour by colour and each in the
+// pixels' reading order.
+func planes(in Input) (v []float32) {
+	for k := range 12 {
+		colour, row, column := k/4, k/2%2, k%2
+		for y := range in.H {
+			for x := range in.W {
+				v = append(v, float32(math.Sqrt(float64(in.Light[3*(2*in.W*(2*y+row)+2*x+column)+colour]))-0.4))
+			}
+		}
+	}
+	n := in.H * in.W
+	for k := range len(in.Also) / n {
+		for i := range n {
+			v = append(v, in.Also[i*len(in.Also)/n+k])
+		}
+	}
+	return v
 }
 
 // A network's name is its file's SHA-256, and no file is larger than the megabyte and a half that a program should carry.
@@ -41,8 +65,8 @@ func TestNetworksAreTheirFiles(t *testing.T) {
 
 // Whatever runs at the same time, the same input gives the same output, bit by bit.
 func TestRunsDoNotDisturbEachOther(t *testing.T) {
-	in := noise(13, 48)
-	want, err := Roots.Run(in, Tensor{})
+	in := noise(1, 48, 48)
+	want, err := Roots.Run(in, Maps{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +74,7 @@ func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	for range 4 {
 		wg.Go(func() {
 			for range 3 {
-				got, err := Roots.Run(in, Tensor{})
+				got, err := Roots.Run(in, Maps{})
 				if err != nil {
 					t.Error(err)
 					return
@@ -69,26 +93,30 @@ func TestRunsDoNotDisturbEachOther(t *testing.T) {
 
 func TestRunKeepsTheSize(t *testing.T) {
 	for _, c := range []struct {
-		n             *Network
-		channels, out int
-	}{{Roots, 13, 19}, {Leaves, 20, 19}} {
+		n         *Network
+		also, out int
+	}{{Roots, 1, 19}, {Leaves, 8, 19}} {
 		for _, side := range []int{32, 80, 96} {
-			got, err := c.n.Run(noise(c.channels, side), Tensor{})
+			got, err := c.n.Run(noise(c.also, side, side), Maps{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got.Channels != c.out || got.H != side || got.W != side || len(got.V) != c.out*side*side {
-				t.Errorf("%d × %d × %d values of %d × %d", got.Channels, got.H, got.W, side, side)
+			if got.Each != c.out || got.H != side || got.W != side || len(got.V) != c.out*side*side {
+				t.Errorf("%d values of each of %d × %d squares, of %d × %d", got.Each, got.H, got.W, side, side)
 			}
 		}
 	}
 }
 
-// What is no tensor of the network gives an error, and nothing outside it is read.
-func TestRunRefusesWhatIsNoTensor(t *testing.T) {
-	for _, in := range []Tensor{{}, {13, 8, 8, make([]float32, 5)}, {0, 8, 8, nil}} {
-		if _, err := Roots.Run(in, Tensor{}); err == nil {
-			t.Errorf("%d × %d × %d with %d values was taken", in.Channels, in.H, in.W, len(in.V))
+// What is no input of the network gives an error, and nothing outside it is read.
+func TestRunRefusesWhatIsNoInput(t *testing.T) {
+	whole := noise(1, 8, 8)
+	for name, in := range map[string]Input{
+		"nothing": {}, "no light": {8, 8, nil, whole.Also}, "too little light": {8, 8, whole.Light[:500], whole.Also}, "no blur": {8, 8, whole.Light, nil},
+		"half the blur": {8, 8, whole.Light, whole.Also[:32]}, "too few squares": {-8, -8, whole.Light, whole.Also}, "of leaves": noise(8, 8, 8),
+	} {
+		if _, err := Roots.Run(in, Maps{}); err == nil {
+			t.Errorf("%s: taken", name)
 		}
 	}
 }
@@ -96,26 +124,25 @@ func TestRunRefusesWhatIsNoTensor(t *testing.T) {
 // OpenCV reads the same file and works it out by code of its own. Sides that are not whole tiles of the convolution have to come out as well.
 func TestRunAgreesWithOpenCV(t *testing.T) {
 	for _, c := range []struct {
-		file     string
-		n        *Network
-		channels int
-		h, w     int
-	}{{"roots.onnx", Roots, 13, 96, 96}, {"roots.onnx", Roots, 13, 40, 56}, {"leaves.onnx", Leaves, 20, 64, 112}} {
-		in := NewTensor(c.channels, c.h, c.w)
-		copy(in.V, noise(c.channels, max(c.h, c.w)).V)
-		got, err := c.n.Run(in, Tensor{})
+		file string
+		n    *Network
+		also int
+		h, w int
+	}{{"roots.onnx", Roots, 1, 96, 96}, {"roots.onnx", Roots, 1, 40, 56}, {"leaves.onnx", Leaves, 8, 64, 112}} {
+		in := noise(c.also, c.h, c.w)
+		got, err := c.n.Run(in, Maps{})
 		if err != nil {
 			t.Fatal(err)
 		}
 		net := gocv.ReadNetFromONNX(c.file)
 		defer net.Close()
-		blob := gocv.NewMatWithSizes([]int{1, c.channels, c.h, c.w}, gocv.MatTypeCV32F)
+		blob := gocv.NewMatWithSizes([]int{1, 12 + c.also, c.h, c.w}, gocv.MatTypeCV32F)
 		defer blob.Close()
 		to, err := blob.DataPtrFloat32()
 		if err != nil {
 			t.Fatal(err)
 		}
-		copy(to, in.V)
+		copy(to, planes(in))
 		net.SetInput(blob, "")
 		out := net.Forward("")
 		defer out.Close()
@@ -124,8 +151,9 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 			t.Fatalf("%d values, OpenCV has %d: %v", len(got.V), len(want), err)
 		}
 		for i, w := range want {
-			if !(math.Abs(float64(got.V[i]-w)) <= 1e-4*math.Max(1, math.Abs(float64(w)))) {
-				t.Fatalf("%s, %d × %d: value %d is %g, OpenCV has %g", c.file, c.h, c.w, i, got.V[i], w)
+			k, at := i/(c.h*c.w), i%(c.h*c.w)
+			if v := got.At(at/c.w, at%c.w)[k]; !(math.Abs(float64(v-w)) <= 1e-4*math.Max(1, math.Abs(float64(w)))) {
+				t.Fatalf("%s, %d × %d: map %d at %d is %g, OpenCV has %g", c.file, c.h, c.w, k, at, v, w)
 			}
 		}
 	}
@@ -133,19 +161,19 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 
 // A run leaves nothing behind for the next: not even values that are no numbers.
 func TestRunLeavesNothingBehind(t *testing.T) {
-	in := noise(13, 32)
-	want, err := Roots.Run(in, Tensor{})
+	in := noise(1, 32, 32)
+	want, err := Roots.Run(in, Maps{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	spoilt := noise(13, 32)
-	for i := range spoilt.V {
-		spoilt.V[i] = float32(math.NaN())
+	spoilt := noise(1, 32, 32)
+	for i := range spoilt.Light {
+		spoilt.Light[i] = float32(math.NaN())
 	}
-	if _, err := Roots.Run(spoilt, Tensor{}); err != nil {
+	if _, err := Roots.Run(spoilt, Maps{}); err != nil {
 		t.Fatal(err)
 	}
-	got, err := Roots.Run(in, Tensor{})
+	got, err := Roots.Run(in, Maps{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -158,15 +186,15 @@ func TestRunLeavesNothingBehind(t *testing.T) {
 
 // Each kind of processor has its own code; all give the same but for rounding.
 func TestProcessorsAgree(t *testing.T) {
-	in := noise(13, 40)
-	want, err := Roots.Run(in, Tensor{})
+	in := noise(1, 40, 40)
+	want, err := Roots.Run(in, Maps{})
 	if err != nil {
 		t.Fatal(err)
 	}
 	defer widestRegisters(0)
 	for _, most := range []int{8, 4} {
 		widestRegisters(most)
-		got, err := Roots.Run(in, Tensor{})
+		got, err := Roots.Run(in, Maps{})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -186,22 +214,20 @@ func TestReadUNetRefuses(t *testing.T) {
 		}
 	}
 	for _, size := range [][2]int{{20, 20}, {32, 36}} {
-		if _, err := Leaves.Run(NewTensor(20, size[0], size[1]), Tensor{}); err == nil {
+		if _, err := Leaves.Run(noise(8, size[0], size[1]), Maps{}); err == nil {
 			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}
 }
 
-// Each value lies at its channel of its pixel, whatever the width; channels that fill up the last block are zero, whatever was there.
+// Each value lies at its channel of its square, whatever the width; channels that fill up the last block are zero, whatever was there.
 func TestPackPutsEachValueInItsPlace(t *testing.T) {
-	for _, c := range []struct{ channels, h, w int }{{1, 1, 1}, {13, 3, 8}, {16, 2, 7}, {20, 3, 5}, {35, 2, 6}} {
-		in := NewTensor(c.channels, c.h, c.w)
-		for i := range in.V {
-			in.V[i] = float32(i + 1)
-		}
+	for _, c := range []struct{ also, h, w int }{{0, 1, 1}, {1, 3, 8}, {4, 2, 7}, {8, 3, 5}, {23, 2, 6}} {
+		in := noise(c.also, c.h, c.w)
+		plane := planes(in)
 		var s space
 		s.use(in)
-		spoilt := s.take(shape{blocksFor(c.channels), c.h, c.w})
+		spoilt := s.take(shape{blocksFor(12 + c.also), c.h, c.w})
 		for block := range spoilt.n {
 			for y := range c.h {
 				row := spoilt.v[((block*(c.h+2)+y+1)*(c.w+2)+1)*perBlock:]
@@ -216,11 +242,11 @@ func TestPackPutsEachValueInItsPlace(t *testing.T) {
 			k, at := i/perBlock/((c.h+2)*(c.w+2))*perBlock+i%perBlock, i/perBlock%((c.h+2)*(c.w+2))
 			y, x := at/(c.w+2)-1, at%(c.w+2)-1
 			want := float32(0)
-			if k < c.channels && y >= 0 && y < c.h && x >= 0 && x < c.w {
-				want = float32((k*c.h+y)*c.w + x + 1)
+			if k < 12+c.also && y >= 0 && y < c.h && x >= 0 && x < c.w {
+				want = plane[(k*c.h+y)*c.w+x]
 			}
-			if v != want {
-				t.Fatalf("%d × %d × %d: channel %d at row %d, column %d is %g, want %g", c.channels, c.h, c.w, k, y, x, v, want)
+			if !(math.Abs(float64(v-want)) < 1e-6) {
+				t.Fatalf("%d values beside the light of %d × %d squares: channel %d at row %d, column %d is %g, want %g", c.also, c.h, c.w, k, y, x, v, want)
 			}
 		}
 	}
@@ -228,15 +254,15 @@ func TestPackPutsEachValueInItsPlace(t *testing.T) {
 
 // BenchmarkAgainstOpenCV prints how many times as long OpenCV's dnn takes for a plug's patch. It may use all processors, ours uses one: run it under `taskset -c 0`.
 func BenchmarkAgainstOpenCV(b *testing.B) {
-	in := noise(13, 96)
+	in := noise(1, 96, 96)
 	net := gocv.ReadNetFromONNX("roots.onnx")
 	defer net.Close()
-	blob := gocv.NewMatWithSizes([]int{1, in.Channels, in.H, in.W}, gocv.MatTypeCV32F)
+	blob := gocv.NewMatWithSizes([]int{1, 13, in.H, in.W}, gocv.MatTypeCV32F)
 	defer blob.Close()
 	var ours, theirs time.Duration
 	for b.Loop() {
 		began := time.Now()
-		if _, err := Roots.Run(in, Tensor{}); err != nil {
+		if _, err := Roots.Run(in, Maps{}); err != nil {
 			b.Fatal(err)
 		}
 		ours += time.Since(began)

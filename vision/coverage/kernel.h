@@ -1,6 +1,10 @@
 // The convolution, written once and compiled for each kind of processor: LANES is how many floats one of its registers holds, BLOCKS how many
 // blocks of channels and PIXELS how many pixels are worked out together, so that all their sums stay in registers.
 
+#include <math.h>
+#if defined(__x86_64__)
+#include <immintrin.h>
+#endif
 #include <stdlib.h> // nothing of C++'s library: what it compiled for one processor could be linked into the code for another
 
 namespace {
@@ -64,12 +68,22 @@ template <int blocks, int pixels> inline __attribute__((always_inline)) void add
 		}
 }
 
-// keep_plain writes what was worked out as plain values, channel by channel.
+// keep_plain writes what was worked out as plain values, pixel by pixel.
 template <int blocks, int pixels> inline __attribute__((always_inline)) void keep_plain(const tg_convolution &c, const vec (&sum)[blocks][pixels][parts], int block, int y, int x) {
-	const float *from = (const float *)sum;
-	for (int k = 0; k < 16 * blocks && 16 * block + k < c.plain; k++) {
-		float *out = c.out + ((long)(16 * block + k) * c.height + y) * c.width + x;
-		for (int p = 0; p < pixels; p++) out[p] = from[16 * (k / 16 * pixels + p) + k % 16];
+	const long each = c.plain;
+	float *out = c.out + ((long)y * c.width + x) * each + 16 * block;
+#pragma GCC unroll 8
+	for (int b = 0; b < blocks; b++, out += 16) {
+		const long used = each - 16 * (block + b);
+#pragma GCC unroll 32
+		for (int p = 0; p < pixels; p++) {
+			if (used >= 16) {
+#pragma GCC unroll 8
+				for (int k = 0; k < parts; k++) *(vec *)(out + each * p + LANES * k) = sum[b][p][k];
+			} else {
+				for (long k = 0; k < used; k++) out[each * p + k] = sum[b][p][k / LANES][k % LANES];
+			}
+		}
 	}
 }
 
@@ -263,6 +277,60 @@ void convolve(const tg_convolution &c) {
 		all<1>(c);
 	else
 		all<2>(c);
+}
+
+// square_root takes the roots of a register's floats at once where there is an instruction for it, which compilers do not find by themselves.
+inline __attribute__((always_inline)) vec square_root(vec v) {
+#if LANES == 16
+	return (vec)_mm512_sqrt_ps((__m512)v);
+#elif LANES == 8
+	return (vec)_mm256_sqrt_ps((__m256)v);
+#elif defined(__x86_64__)
+	return (vec)_mm_sqrt_ps((__m128)v);
+#else
+	for (int k = 0; k < LANES; k++) v[k] = sqrtf(v[k]);
+	return v;
+#endif
+}
+
+typedef int whole_numbers __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
+
+// lab_curve is CIELAB's curve from X, Y or Z over white's to what a* and b* are differences of (CIE 15:2004, 8.2.1.1). The cube root is two of Halley's steps from
+// a third of the logarithm, which a float's bits are nearly.
+inline __attribute__((always_inline)) vec lab_curve(vec v) {
+	const float bend = 216.0f / 24389, slope = 841.0f / 108;
+	vec root = (vec)(__builtin_convertvector(__builtin_convertvector((whole_numbers)v, vec) * (1.0f / 3), whole_numbers) + 709921077);
+	for (int step = 0; step < 2; step++) {
+		const vec cube = root * root * root;
+		root *= (cube + v + v) / (cube + cube + v);
+	}
+	return v > bend ? root : slope * v + 4.0f / 29;
+}
+
+// fill_row works out the margins of one row of n pixels whose colours lie apart, and puts them in red's place. All have room for whole registers.
+void fill_row(const tg_margin &m, int n, float *red, float *green, float *blue) {
+	const float *const w = m.over_white, per_unit = 1 / m.unit;
+	const vec most = vec{} + m.most;
+	for (int x = 0; x < n; x += LANES) {
+		const vec r = *(const vec *)(red + x), g = *(const vec *)(green + x), b = *(const vec *)(blue + x);
+		const vec fx = lab_curve(w[0] * r + w[1] * g + w[2] * b), fy = lab_curve(w[3] * r + w[4] * g + w[5] * b), fz = lab_curve(w[6] * r + w[7] * g + w[8] * b);
+		const vec a_star = 500 * (fx - fy), b_star = 200 * (fy - fz);
+		const vec below = a_star * m.sin_hue - b_star * m.cos_hue, above = square_root(a_star * a_star + b_star * b_star) - m.least_chroma;
+		const vec margin = (below < above ? below : above) * per_unit, capped = margin < most ? margin : most;
+		*(vec *)(red + x) = capped > -most ? capped : -most;
+	}
+}
+
+void fill_margins(const tg_margin &m, const float *light, int height, int width, float *to, int each) {
+	const int n = 2 * width, room = (n + LANES - 1) / LANES * LANES;
+	float *red = tg_zeros(3L * room), *green = red + room, *blue = green + room;
+	for (int y = 0; y < 2 * height; y++, light += 3 * n) {
+		for (int x = 0; x < n; x++) red[x] = light[3 * x], green[x] = light[3 * x + 1], blue[x] = light[3 * x + 2];
+		fill_row(m, n, red, green, blue);
+		float *out = to + (long)(y / 2) * width * each + 2 * (y % 2);
+		for (int x = 0; x < width; x++, out += each) out[0] = red[2 * x], out[1] = red[2 * x + 1];
+	}
+	free(red);
 }
 
 } // namespace

@@ -72,17 +72,18 @@ func (n *unet) check() error {
 	return takes(n.last)
 }
 
-// takes reports why the network cannot work on a tensor; nil where it can.
-func (n *unet) takes(in Tensor) error {
+// takes reports why the network cannot work on an input; nil where it can.
+func (n *unet) takes(in Input) error {
 	whole := 1 << len(n.down)
-	if in.Channels != n.first.in || in.H%whole != 0 || in.W%whole != 0 {
-		return fmt.Errorf("the network takes %d channels whose sides are multiples of %d; it was given %d × %d × %d", n.first.in, whole, in.Channels, in.H, in.W)
+	if in.channels() != n.first.in || in.H%whole != 0 || in.W%whole != 0 {
+		return fmt.Errorf("the network takes %d values a square, and sides that are multiples of %d; it was given %d × %d squares with %d values of light and %d others",
+			n.first.in, whole, in.H, in.W, len(in.Light), len(in.Also))
 	}
 	return nil
 }
 
 // run works all layers out, as Net's forward does.
-func (n *unet) run(in, to Tensor, s *space) Tensor {
+func (n *unet) run(in Input, to Maps, s *space) Maps {
 	packed := s.pack(in)
 	x := s.convolve(&n.first, packed, true, nil)
 	s.giveBack(packed)
@@ -99,7 +100,7 @@ func (n *unet) run(in, to Tensor, s *space) Tensor {
 		s.giveBack(x)
 		x = s.each(n.upBlocks[i], kept[i])
 	}
-	out := to.Sized(n.last.out, in.H, in.W)
+	out := Maps{in.H, in.W, n.last.out, sized(to.V, n.last.out*in.H*in.W)}
 	n.last.plain(x, out)
 	s.giveBack(x)
 	return out

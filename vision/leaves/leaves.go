@@ -32,7 +32,8 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	c := &canopy{s: s, t: t, o: o, grid: tray.FitGrid(s, t)}
+	ground := tray.NewMap(s, t)
+	c := &canopy{s: s, t: t, o: o, grid: ground.FitGrid()}
 	plane, heightUsed := s.Plane.Raised(o.HeightMM)
 	c.sheet = newSheet(s, plane, t, c.grid)
 	c.plants = make([]plantSum, t.Rows*t.Columns)
@@ -51,13 +52,16 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 		c.addUp(strip, work.maps)
 	}
 	out := c.canopy()
-	c.grid.Pitch = tray.PitchBetweenLeaves(s, t, c.grid, &out.Leaf)
+	c.grid.Pitch = ground.Pitch(c.grid, &out.Leaf)
 	out.HeightUsed = heightUsed
 	return out, c.grid, nil
 }
 
 // scratch is what one strip is worked out in: some 40 MB, for the next strip or photo to use again.
-type scratch struct{ in, maps coverage.Tensor }
+type scratch struct {
+	in   coverage.Input
+	maps coverage.Maps
+}
 
 // idle holds what is not in use.
 var idle sync.Pool
@@ -88,38 +92,32 @@ type canopy struct {
 	overMM2 float64    // leaf over the tray
 }
 
-// prepare returns a strip as the network sees it: the light in squares of 2 × 2 pixels, where the cells' middles are, from which hue and
+// prepare returns a strip as the network sees it: the light, and to each square of 2 × 2 pixels whether a cell's middle is near, from which hue and
 // chroma on leaf counts as yellow, how blurred the photo is, and how far within those limits each pixel's colour is. It may use the storage of to.
-func (c *canopy) prepare(strip span, to coverage.Tensor) coverage.Tensor {
-	in := to.Sized(leafChannels, c.sheet.h/2, strip.n()/2)
-	c.sheet.fillLight(c.s, strip, in)
-	bump := in.Channel(12)
+func (c *canopy) prepare(strip span, to coverage.Input) coverage.Input {
+	in := to.Sized(c.sheet.h/2, strip.n()/2, firstMargin+4)
+	c.sheet.fillLight(c.s, strip, in.Light)
 	across := make([]float64, in.W)
 	for x := range across {
 		u, _ := c.sheet.uv(float64(strip.from)+2*float64(x)+1, 0)
 		across[x] = bumpAt(u-c.t.FirstU, c.t.PitchMM)
 	}
+	hue, chroma, blur := float32((c.o.ChlorosisHueDeg-105)/20), float32((c.o.ChlorosisChroma-15)/15), c.s.Edge.BlurPlane()
+	also := in.Also
 	for y := range in.H {
 		_, v := c.sheet.uv(0, 2*float64(y)+1)
 		down := bumpAt(v-c.t.FirstV, c.t.PitchMM)
-		for x, a := range across {
-			bump[y*in.W+x] = float32(a * down)
+		for _, a := range across {
+			also[0], also[1], also[2], also[3] = float32(a*down), hue, chroma, blur
+			also = also[firstMargin+4:]
 		}
 	}
-	in.Fill(13, float32((c.o.ChlorosisHueDeg-105)/20))
-	in.Fill(14, float32((c.o.ChlorosisChroma-15)/15))
-	in.Fill(15, c.s.Edge.BlurPlane())
-	limits := c.o.yellowLimits()
-	limits.fillMargin(in)
+	c.o.margin().Fill(in, firstMargin)
 	return in
 }
 
-// leafChannels is what the network for leaves takes: 12 of light, 1 of the cells' middles, 2 of what counts as yellow, 1 of how
-// blurred the photo is, and from firstMargin on 4 of how far within yellow's limits each pixel's colour is.
-const (
-	firstMargin  = 16
-	leafChannels = firstMargin + 4
-)
+// firstMargin is how many values there are to a square before those of how far within yellow's limits its four pixels are.
+const firstMargin = 4
 
 // bumpMM2 is how wide the cells' middles are marked.
 const bumpMM2 = 50
@@ -157,28 +155,28 @@ type plantSum struct {
 }
 
 // addUp gives each square's leaf to the cell that its base points to.
-func (c *canopy) addUp(strip span, maps coverage.Tensor) {
+func (c *canopy) addUp(strip span, maps coverage.Maps) {
 	mm2 := 1 / (leafPerMM * leafPerMM)
-	at := func(k, i int) float32 { return maps.V[k*maps.H*maps.W+i] }
 	cells := make([]int32, maps.W) // of the row above, 1 + its number
 	for y := range maps.H {
 		left := int32(0)
 		for x := range maps.W {
-			i := y*maps.W + x
 			px := strip.from + 2*x
 			if px < strip.own.from || px >= strip.own.to {
 				continue
 			}
+			square := maps.At(y, x)
+			at := func(k int) float64 { return float64(square[k]) }
 			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
 			leaf, yellow, dead, unsure := 0.0, 0.0, 0.0, 0.0
 			if !c.onCard(px, 2*y, v) {
-				leaf, yellow, dead, unsure = c.shares(maps, i, px, 2*y)
+				leaf, yellow, dead, unsure = c.shares(square, px, 2*y)
 			}
 			if leaf == 0 {
 				cells[x], left = 0, 0
 				continue
 			}
-			number, ok := c.cellAt(u+baseMM*float64(at(mapBase, i)), v+baseMM*float64(at(mapBase+1, i)))
+			number, ok := c.cellAt(u+baseMM*at(mapBase), v+baseMM*at(mapBase+1))
 			area := leaf * mm2
 			if u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
 				c.overMM2 += area
@@ -196,9 +194,9 @@ func (c *canopy) addUp(strip span, maps coverage.Tensor) {
 				c.touch(int32(number)+1, cells[x])
 				cells[x], left = int32(number)+1, int32(number)+1
 			}
-			p.addColour(area, [3]float64{float64(at(mapOwn, i)), float64(at(mapOwn+1, i)), float64(at(mapOwn+2, i))})
-			p.spread[0] += area * float64(at(mapSpread, i))
-			p.spread[1] += area * float64(at(mapSpread+1, i))
+			p.addColour(area, [3]float64{at(mapOwn), at(mapOwn + 1), at(mapOwn + 2)})
+			p.spread[0] += area * at(mapSpread)
+			p.spread[1] += area * at(mapSpread+1)
 		}
 	}
 }
@@ -219,16 +217,16 @@ func (c *canopy) onCard(px, py int, v float64) bool {
 const cardNearMM = 8
 
 // shares returns the sums of a square's four shares and keeps them for the overlay.
-func (c *canopy) shares(maps coverage.Tensor, i, px, py int) (leaf, yellow, dead, unsure float64) {
+func (c *canopy) shares(square []float32, px, py int) (leaf, yellow, dead, unsure float64) {
 	for k := range 4 {
-		l := raster.Sigmoid(maps.V[(mapLeaf+k)*maps.H*maps.W+i])
+		l := raster.Sigmoid(square[mapLeaf+k])
 		if l < leastShare {
 			continue
 		}
-		y := min(l, raster.Sigmoid(maps.V[(mapYellow+k)*maps.H*maps.W+i]))
+		y := min(l, raster.Sigmoid(square[mapYellow+k]))
 		leaf, yellow = leaf+float64(l), yellow+float64(y)
 		unsure += 4 * float64(l*(1-l))
-		dead += float64(min(l, raster.Sigmoid(maps.V[(mapDead+k)*maps.H*maps.W+i])))
+		dead += float64(min(l, raster.Sigmoid(square[mapDead+k])))
 		at := (py+k/2)*c.sheet.w + px + k%2
 		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
 	}

@@ -7,36 +7,14 @@ import (
 	"traygauge/vision/raster"
 )
 
-// yellowLimits are the plan's limits of yellow as each prepared pixel's colour is compared with them.
-type yellowLimits struct{ sinHue, cosHue, leastChroma float32 }
-
-func (o Options) yellowLimits() yellowLimits {
-	sin, cos := math.Sincos(o.ChlorosisHueDeg * math.Pi / 180)
-	return yellowLimits{float32(sin), float32(cos), float32(o.ChlorosisChroma)}
-}
-
 // The margin is given in units of marginUnit of CIELAB's a* and b*, at most mostMargin of them either way.
 const (
 	marginUnit = 10
 	mostMargin = 2
 )
 
-// margin returns how far within the limits the colour of light (linear sRGB, paper 1) lies as it looks: the lesser of how far its a*, b* lie below the line
-// of the hue and of how far its chroma is above the least. It is negative where the colour is not yellow. Source: margin in vision/train/leaves.py.
-func (l *yellowLimits) margin(red, green, blue float32) float32 {
-	a, b := raster.AB(red, green, blue)
-	below := a*l.sinHue - b*l.cosHue
-	above := float32(math.Sqrt(float64(a*a+b*b))) - l.leastChroma
-	return max(-mostMargin, min(mostMargin, min(below, above)*(1.0/marginUnit)))
-}
-
-// fillMargin writes the margin of each prepared pixel as the networks take it, in squares of 2 × 2 as its light is, which must be there already.
-func (l *yellowLimits) fillMargin(in coverage.Tensor) {
-	for k := range 4 {
-		to := in.Channel(firstMargin + k)
-		red, green, blue := in.Channel(k)[:len(to)], in.Channel(4 + k)[:len(to)], in.Channel(8 + k)[:len(to)]
-		for i := range to {
-			to[i] = l.margin(coverage.Light(red[i]), coverage.Light(green[i]), coverage.Light(blue[i]))
-		}
-	}
+// margin is how far within the plan's limits of yellow the colour of light lies as it looks. Source: margin in vision/train/leaves.py.
+func (o Options) margin() coverage.Margin {
+	sin, cos := math.Sincos(o.ChlorosisHueDeg * math.Pi / 180)
+	return coverage.Margin{OverWhite: raster.OverWhite, SinHue: float32(sin), CosHue: float32(cos), LeastChroma: float32(o.ChlorosisChroma), Unit: marginUnit, Most: mostMargin}
 }

@@ -33,14 +33,18 @@ func TestMarginOfKnownColours(t *testing.T) {
 		// X, Y, Z over white's are 0.004050, 0.004639, 0.000636 by the standard's matrix, below (6/29)³; so a* −2.29, b* 6.23, C* 6.64
 		{"dim yellow, where the curve is straight", raster.RGB{0.005, 0.005, 0}, 105, 15, -0.836},
 	} {
-		limits := Options{ChlorosisHueDeg: c.hue, ChlorosisChroma: c.chroma}.yellowLimits()
-		if got := float64(limits.margin(c.light[0], c.light[1], c.light[2])); !(math.Abs(got-c.want) <= 0.002) {
+		in := coverage.Input{}.Sized(1, 1, 4)
+		for i := range in.Light {
+			in.Light[i] = c.light[i%3]
+		}
+		Options{ChlorosisHueDeg: c.hue, ChlorosisChroma: c.chroma}.margin().Fill(in, 0)
+		if got := float64(in.Also[3]); !(math.Abs(got-c.want) <= 0.002) {
 			t.Errorf("%s: %.3f, want %.3f", c.colour, got, c.want)
 		}
 	}
 }
 
-// Each prepared pixel's margin lies where its light does: at plane 2·(row % 2) + column % 2 of the four.
+// Each prepared pixel's margin is value 2·(row % 2) + column % 2 of its square's four.
 func TestMarginLiesWhereThePixelIs(t *testing.T) {
 	s := evenScene(500, 400, leafPerMM)
 	codes := [2][2][3]byte{{{0, 255, 255}, {0, 0, 255}}, {{0, 255, 0}, {128, 128, 128}}} // blue, green, red by row and column: yellow, red, green, grey
@@ -53,14 +57,14 @@ func TestMarginLiesWhereThePixelIs(t *testing.T) {
 	slip := tray.Grid{U: 0.5 / leafPerMM, V: 0.5 / leafPerMM} // half a pixel, so that prepared pixels lie on the photo's
 	c := &canopy{s: s, t: flat, o: Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, sheet: newSheet(s, s.Plane, flat, slip)}
 	strip := c.sheet.strips()[0]
-	in := c.prepare(strip, coverage.Tensor{})
+	in := c.prepare(strip, coverage.Input{})
 	seen := map[[2]int]bool{}
 	for y := 200; y < 206; y++ {
 		for x := 120; x < 126; x++ {
 			u, v := c.sheet.uv(float64(strip.from+x)+0.5, float64(y)+0.5)
 			q := s.Plane.ToPx(s.TrayPoint(slip.Place(flat, u, v)))
 			px, py := int(math.Round(q.X)), int(math.Round(q.Y))
-			got := float64(in.Channel(16 + 2*(y%2) + x%2)[y/2*in.W+x/2])
+			got := float64(in.Also[8*(y/2*in.W+x/2)+4+2*(y%2)+x%2])
 			if want := want[py%2][px%2]; !(math.Abs(got-want) <= 0.002) {
 				t.Errorf("prepared pixel %d, %d, the photo's %d, %d: %.3f, want %.3f", x, y, px, py, got, want)
 			}
@@ -74,13 +78,14 @@ func TestMarginLiesWhereThePixelIs(t *testing.T) {
 
 // BenchmarkMargin prints what a prepared pixel's margin takes.
 func BenchmarkMargin(b *testing.B) {
-	in := coverage.NewTensor(leafChannels, 512, 2048)
-	for i := range in.V { // leaf and soil, some ten pixels wide, with grain
-		in.V[i] = 0.25 + 0.2*float32(math.Sin(float64(i)/20)) + float32(i*7919%1000)/1e4 - 0.4
+	in := coverage.Input{}.Sized(512, 2048, firstMargin+4)
+	for i := range in.Light { // leaf and soil, some ten pixels wide, with grain
+		root := 0.25 + 0.2*float32(math.Sin(float64(i)/60)) + float32(i*7919%1000)/1e4
+		in.Light[i] = root * root
 	}
-	limits := Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}.yellowLimits()
+	margin := Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}.margin()
 	for b.Loop() {
-		limits.fillMargin(in)
+		margin.Fill(in, firstMargin)
 	}
 	b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/(4*512*2048), "ns/pixel")
 }

@@ -80,7 +80,7 @@ func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	c := &canopy{s: s, t: whole, o: Options{ChlorosisHueDeg: 105, ChlorosisChroma: 15}, plants: make([]plantSum, 1)}
 	c.sheet = newSheet(s, s.Plane, whole, tray.Grid{})
 	for _, strip := range c.sheet.strips() {
-		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Tensor{}), coverage.Tensor{})
+		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Input{}), coverage.Maps{})
 		if err != nil {
 			t.Fatal(err)
 		}

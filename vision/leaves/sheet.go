@@ -3,7 +3,6 @@ package leaves
 import (
 	"math"
 
-	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 	"traygauge/vision/tray"
@@ -81,25 +80,18 @@ func (f *sheet) strips() [2]span {
 	return [2]span{left, right}
 }
 
-// fillLight averages the camera pixels nearest to camera × camera points in each prepared pixel, and writes the light as the networks
-// take it: its root less 0.4, squares of 2 × 2 pixels as channels of one, red first. Beyond the photo its border goes on.
-func (f *sheet) fillLight(s *scene.Scene, strip span, in coverage.Tensor) {
-	light := make([]float32, 3*strip.n())
-	plane := in.H * in.W
+// fillLight averages the camera pixels nearest to camera × camera points in each prepared pixel of a strip, and writes the light of each. Beyond the photo its
+// border goes on.
+func (f *sheet) fillLight(s *scene.Scene, strip span, light []float32) {
+	over := 1 / float32(f.camera*f.camera)
 	for y := range f.h {
-		clear(light)
+		row := light[3*strip.n()*y : 3*strip.n()*(y+1)]
+		clear(row)
 		for j := range f.camera {
-			f.addLight(s, strip, float64(y)+(float64(j)+0.5)/float64(f.camera), light)
+			f.addLight(s, strip, float64(y)+(float64(j)+0.5)/float64(f.camera), row)
 		}
-		over := 1 / float32(f.camera*f.camera)
-		for odd := range 2 {
-			for k := range 3 {
-				at := (4*k+2*(y%2)+odd)*plane + y/2*in.W
-				row := in.V[at : at+in.W]
-				for x := range row {
-					row[x] = coverage.Encoded(light[3*(2*x+odd)+k] * over)
-				}
-			}
+		for i := range row {
+			row[i] *= over
 		}
 	}
 }

@@ -17,11 +17,6 @@ char *tg_marker_code(int id, unsigned *code);
 
 void tg_quiet(void);
 
-// Forgets what picture libraries printed on this thread; tells the first words of what they printed since. After tg_quiet, with glibc;
-// elsewhere nothing is heard.
-void tg_hear(void);
-const char *tg_heard(void);
-
 // From here on each call into OpenCV works on the thread that makes it.
 void tg_one_thread(void);
 

@@ -11,14 +11,13 @@ import (
 	"gocv.io/x/gocv"
 )
 
-// damageHeard reports whether what the JPEG library wrote speaks of damage. Zeros in front of the end marker, with which some cameras stuff their
+// damageWarned reports whether libjpeg's warning speaks of damage. Zeros in front of the end marker, with which some cameras stuff their
 // files, come after the whole picture and are none.
-func damageHeard(words string, raw []byte) bool {
-	words = firstLine(words)
-	if strings.HasSuffix(words, " extraneous bytes before marker 0xd9") && onlyZerosBeforeEnd(raw) {
+func damageWarned(warning string, raw []byte) bool {
+	if strings.HasSuffix(warning, " extraneous bytes before marker 0xd9") && onlyZerosBeforeEnd(raw) {
 		return false
 	}
-	return strings.HasPrefix(words, "Corrupt JPEG data") || strings.HasPrefix(words, "Premature end of JPEG") || strings.HasPrefix(words, "Inconsistent progression")
+	return strings.HasPrefix(warning, "Corrupt JPEG data") || strings.HasPrefix(warning, "Premature end of JPEG") || strings.HasPrefix(warning, "Inconsistent progression")
 }
 
 // onlyZerosBeforeEnd reports whether zeros and nothing else lie between the last code of a JPEG's last scan and its end marker. A code ends on
@@ -26,11 +25,6 @@ func damageHeard(words string, raw []byte) bool {
 func onlyZerosBeforeEnd(raw []byte) bool {
 	end := bytes.LastIndex(raw, []byte{0xff, 0xd9})
 	return end > 2 && raw[end-1] == 0 && raw[end-2] == 0 || end > 2 && raw[end-1] == 0 && raw[end-2]&1 == 1
-}
-
-func firstLine(words string) string {
-	line, _, _ := strings.Cut(words, "\n")
-	return line
 }
 
 // wrongChecksum reports whether one of a PNG's chunks that make the picture does not have the checksum that it says (PNG specification,
@@ -48,9 +42,9 @@ func (c *container) wrongChecksum() bool {
 	return !c.whole
 }
 
-// damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where the JPEG library's words are not
-// heard, it goes on in silence: it fills the picture's end with the last colour it had, and plants there would be missing. So an even
-// last corner raises the suspicion, and only then the stricter but slower decoder looks at the whole file.
+// damaged reports whether a decoded JPEG lost some of its middle, as a copy that failed half-way does. Where libjpeg does not notice, it fills
+// the picture's end with the last colour it had, and plants there would be missing. So an even last corner raises the suspicion, and only then
+// the stricter but slower decoder looks at the whole file.
 func damaged(raw []byte, stored gocv.Mat) bool {
 	if !evenLastCorner(stored) {
 		return false

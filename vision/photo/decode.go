@@ -6,6 +6,7 @@ import (
 	"gocv.io/x/gocv"
 
 	"traygauge/vision/heif"
+	"traygauge/vision/jpeg"
 	"traygauge/vision/kind"
 	"traygauge/vision/marker"
 )
@@ -62,30 +63,57 @@ func decode(raw []byte) (*Photo, error) {
 	}
 	meta := readMeta(raw, c.format)
 	var mat gocv.Mat
-	var colours profile
-	if c.format == "HEIC" {
+	var storage *jpeg.Storage
+	colours := profile{icc: c.icc()}
+	switch c.format {
+	case "HEIC":
 		mat, colours, err = decodeHEIC(raw)
 		meta.Orientation = 1 // libheif has turned the picture
-	} else {
+	case "JPEG":
+		n := 3 * c.width * c.height
+		storage = take(n)
+		mat, err = c.decodeJPEG(storage.Bytes[:n])
+	default:
 		mat, err = c.decode()
-		colours = profile{icc: c.icc()}
 	}
 	if err != nil {
 		return nil, err
 	}
 	mat = upright(mat, meta.Orientation)
+	if meta.Orientation > 1 { // it is in new memory
+		giveBack(storage)
+		storage = nil
+	}
 	pix, err := mat.DataPtrUint8()
 	if err != nil || len(pix) != mat.Rows()*mat.Cols()*3 {
 		mat.Close()
 		return nil, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
 	}
-	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat}
+	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat, storage: storage}
 	p.Quality = c.jpegQuality()
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
 		return nil, err
 	}
 	return p, nil
+}
+
+// decodeJPEG decodes a JPEG into pix, unturned. The caller closes the result.
+func (c *container) decodeJPEG(pix []byte) (gocv.Mat, error) {
+	warning, err := jpeg.DecodeBGR(c.raw, c.width, c.height, pix)
+	mat, _ := gocv.NewMatFromBytes(c.height, c.width, gocv.MatTypeCV8UC3, pix) // fails without pixels alone
+	switch {
+	case err != nil:
+		err = Refuse(kind.Broken, copyAgain, "is a JPEG file that cannot be decoded (%v)", err)
+	case damageWarned(warning, c.raw) || c.codesDamaged():
+		err = Refuse(kind.Broken, copyAgain, "is a JPEG file with bytes changed or lost")
+	case damaged(c.raw, mat):
+		err = Refuse(kind.Broken, copyAgain, "is a JPEG file with part of the picture missing")
+	}
+	if err != nil {
+		mat.Close()
+	}
+	return mat, err
 }
 
 // decode decodes what OpenCV reads, unturned. The caller closes the result.
@@ -98,9 +126,7 @@ func (c *container) decode() (gocv.Mat, error) {
 	if c.format == "TIFF" {
 		raw = unturnedTIFF(raw)
 	}
-	var mat gocv.Mat
-	var err error
-	words := marker.Heard(func() { mat, err = gocv.IMDecode(raw, how) })
+	mat, err := gocv.IMDecode(raw, how)
 	if err != nil {
 		return mat, Refuse(kind.Broken, copyAgain, "cannot be decoded (%v)", err)
 	}
@@ -111,19 +137,16 @@ func (c *container) decode() (gocv.Mat, error) {
 	}
 	switch {
 	case mat.Empty() || mat.Type() != gocv.MatTypeCV8UC3:
-		mat.Close()
-		return mat, Refuse(kind.Broken, copyAgain, "is a %s file that cannot be decoded", c.format)
-	case c.format == "JPEG" && (damageHeard(words, raw) || c.codesDamaged()):
-		mat.Close()
-		return mat, Refuse(kind.Broken, copyAgain, "is a JPEG file with bytes changed or lost")
+		err = Refuse(kind.Broken, copyAgain, "is a %s file that cannot be decoded", c.format)
 	case c.wrongChecksum():
-		mat.Close()
-		return mat, Refuse(kind.Broken, copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
-	case c.format == "JPEG" && damaged(raw, mat), c.holeInWebP():
-		mat.Close()
-		return mat, Refuse(kind.Broken, copyAgain, "is a %s file with part of the picture missing", c.format)
+		err = Refuse(kind.Broken, copyAgain, "is a PNG file with bytes changed: its checksums are wrong")
+	case c.holeInWebP():
+		err = Refuse(kind.Broken, copyAgain, "is a WebP file with part of the picture missing")
 	}
-	return mat, nil
+	if err != nil {
+		mat.Close()
+	}
+	return mat, err
 }
 
 // opaque returns mat as 8-bit colours without its alpha channel, and closes mat. Where the channel hides something, the

@@ -1,7 +1,10 @@
 package photo
 
+// #cgo CFLAGS: -O3
+// #include "shrink.h"
+import "C"
+
 import (
-	"errors"
 	"image"
 	"math"
 
@@ -15,24 +18,33 @@ type Small struct {
 	Width, Height, Shrink int
 }
 
+// mostShrink is the most that a photo is shrunk by: the sums of so many rows of bytes fit in 16 bits.
+const mostShrink = 257
+
 // Shrunk returns the photo shrunk by k, at least 1. The last one is kept: who looks for the card and who looks at the tray mostly ask for the same.
 func (p *Photo) Shrunk(k int) *Small {
-	k = max(1, min(k, p.Width, p.Height))
+	k = max(1, min(k, p.Width, p.Height, mostShrink))
 	if k == 1 {
 		return &Small{p.BGR, p.Width, p.Height, 1}
 	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if p.small == nil || p.small.Shrink != k {
-		size := image.Pt(p.Width/k, p.Height/k)
-		whole := p.mat.Region(image.Rectangle{Max: size.Mul(k)})
-		defer whole.Close()
-		small := gocv.NewMat()
-		defer small.Close()
-		gocv.Resize(whole, &small, size, 0, 0, gocv.InterpolationArea)
-		p.small = &Small{small.ToBytes(), size.X, size.Y, k}
+		p.small = p.shrunk(k)
 	}
 	return p.small
+}
+
+func (p *Photo) shrunk(k int) *Small {
+	w, h := p.Width/k, p.Height/k
+	small := &Small{make([]byte, 3*w*h), w, h, k}
+	mean := make([]byte, 255*k*k+1)
+	for sum := range mean {
+		mean[sum] = byte((sum + k*k/2) / (k * k))
+	}
+	columns := make([]uint16, 3*k*w)
+	C.tg_shrink((*C.uint8_t)(&p.BGR[0]), C.int(p.Width), C.int(k), C.int(w), C.int(h), (*C.uint16_t)(&columns[0]), (*C.uint8_t)(&mean[0]), (*C.uint8_t)(&small.BGR[0]))
+	return small
 }
 
 // Reduced returns the photo as a picture for looking at whose longer side is at most longest pixels: whole squares of pixels are averaged, and
@@ -57,44 +69,4 @@ func (p *Photo) Reduced(longest int) *image.RGBA {
 	defer to.Close()
 	gocv.CvtColor(small, &to, gocv.ColorBGRToRGBA)
 	return picture
-}
-
-// EncodeJPEG returns pictures of one width, one below the other, as a JPEG file of the given quality, 1 to 100.
-func EncodeJPEG(quality int, pictures ...*image.RGBA) ([]byte, error) {
-	w, h := 0, 0
-	for i, p := range pictures {
-		size := p.Rect.Size()
-		if size.X < 1 || size.Y < 1 || p.Stride != 4*size.X || i > 0 && size.X != w {
-			return nil, errors.New("a picture has no pixels, is a part of another or is of another width")
-		}
-		w, h = size.X, h+size.Y
-	}
-	bgr := gocv.NewMatWithSize(h, w, gocv.MatTypeCV8UC3)
-	defer bgr.Close()
-	top := 0
-	for _, p := range pictures {
-		if err := intoBGR(p, bgr, image.Rect(0, top, w, top+p.Rect.Dy())); err != nil {
-			return nil, err
-		}
-		top += p.Rect.Dy()
-	}
-	file, err := gocv.IMEncodeWithParams(gocv.JPEGFileExt, bgr, []int{gocv.IMWriteJpegQuality, quality})
-	if err != nil {
-		return nil, err
-	}
-	defer file.Close()
-	return append([]byte(nil), file.GetBytes()...), nil
-}
-
-// intoBGR copies a picture into a part of its size.
-func intoBGR(p *image.RGBA, bgr gocv.Mat, at image.Rectangle) error {
-	from, err := gocv.NewMatFromBytes(at.Dy(), at.Dx(), gocv.MatTypeCV8UC4, p.Pix[:4*at.Dx()*at.Dy()])
-	if err != nil {
-		return err
-	}
-	defer from.Close()
-	to := bgr.Region(at)
-	defer to.Close()
-	gocv.CvtColor(from, &to, gocv.ColorRGBAToBGR)
-	return nil
 }

@@ -22,6 +22,14 @@ var toXYZ = rgbToXYZ()
 
 var whiteXYZ = [3]float64{0.3127 / 0.3290, 1, (1 - 0.3127 - 0.3290) / 0.3290}
 
+// OverWhite is linear sRGB to X, Y and Z over white's, row by row.
+var OverWhite = func() (m [9]float32) {
+	for i := range m {
+		m[i] = float32(toXYZ[i/3][i%3] / whiteXYZ[i/3])
+	}
+	return m
+}()
+
 // rgbToXYZ derives the matrix from the primaries' chromaticities (SMPTE RP 177-1993).
 func rgbToXYZ() (m [3][3]float64) {
 	prim := [3][2]float64{{0.64, 0.33}, {0.30, 0.60}, {0.15, 0.06}}

@@ -17,7 +17,10 @@ var sigmoids, softpluses = func() (s, p [2*logitReach*logitStep + 1]float32) {
 }()
 
 func logit(x float32) int {
-	return int(min(2*logitReach*logitStep, max(0, (x+logitReach)*logitStep+0.5)))
+	if x >= logitReach {
+		return 2 * logitReach * logitStep
+	}
+	return max(0, int((x+logitReach)*logitStep+0.5))
 }
 
 // Sigmoid is 1/(1 + e⁻ˣ), to a thousandth.

@@ -18,13 +18,14 @@ type prepared struct {
 	x0, y0       float64 // the outer corner of the first prepared pixel in the photo, where whole numbers are the corners of pixels
 	stepX, stepY float64 // camera pixels across a prepared pixel
 	w, h         int     // prepared pixels
-	in           coverage.Tensor
+	in           coverage.Input
 }
 
 // scratch is what one patch is worked out in, for the next to use again.
 type scratch struct {
-	in, maps   coverage.Tensor
-	sums, plug []float32
+	in   coverage.Input
+	maps coverage.Maps
+	plug []float32
 }
 
 // cleared returns n zeros in v's storage, where that is large enough.
@@ -37,25 +38,25 @@ func cleared(v []float32, n int) []float32 {
 	return v
 }
 
-// rootChannels is what the network for roots takes: 12 of light, 1 of how blurred the photo is.
-const rootChannels = 13
-
 // prepareAt cuts out a square of side prepared pixels about a point of the plane. The result is valid until work is used again.
 func prepareAt(s *scene.Scene, middle card.Pt, side int, work *scratch) *prepared {
 	q := s.Plane.ToPx(middle)
 	mmX, mmY := s.Plane.PixelMM(q)
 	p := &prepared{stepX: 1 / (mmX * preparedPerMM), stepY: 1 / (mmY * preparedPerMM), w: side, h: side}
 	p.x0, p.y0 = q.X+0.5-p.stepX*float64(side)/2, q.Y+0.5-p.stepY*float64(side)/2
-	work.in = work.in.Sized(rootChannels, side/2, side/2)
+	work.in = work.in.Sized(side/2, side/2, 1) // the network for roots takes light and how blurred the photo is
 	p.in = work.in
-	work.sums = cleared(work.sums, 3*p.w*p.h)
-	fillPrepared(s, p, work.sums)
-	p.in.Fill(12, s.Edge.BlurPlane())
+	fillPrepared(s, p)
+	blur := s.Edge.BlurPlane()
+	for i := range p.in.Also {
+		p.in.Also[i] = blur
+	}
 	return p
 }
 
-// fillPrepared averages the photo's light over each prepared pixel's box, into sums. Beyond the photo its border goes on.
-func fillPrepared(s *scene.Scene, p *prepared, sums []float32) {
+// fillPrepared averages the photo's light over each prepared pixel's box. Beyond the photo its border goes on.
+func fillPrepared(s *scene.Scene, p *prepared) {
+	clear(p.in.Light)
 	columns, rows := boxesOf(p.x0, p.stepX, p.w), boxesOf(p.y0, p.stepY, p.h)
 	line := make([]float32, 3*p.w)
 	last := math.MinInt
@@ -64,12 +65,11 @@ func fillPrepared(s *scene.Scene, p *prepared, sums []float32) {
 			last = r.pixel
 			averageLine(s, p, r.pixel, columns, line)
 		}
-		to := sums[3*p.w*r.box : 3*p.w*(r.box+1)]
+		to := p.in.Light[3*p.w*r.box : 3*p.w*(r.box+1)]
 		for i, v := range line {
 			to[i] += r.share * v
 		}
 	}
-	p.encode(sums)
 }
 
 // averageLine averages one row of camera pixels over the boxes' columns.
@@ -105,20 +105,6 @@ func boxesOf(x0, step float64, n int) (list []boxShare) {
 		}
 	}
 	return list
-}
-
-// encode writes the light as the networks take it: its root less 0.4, squares of 2 × 2 pixels as channels of one, red first.
-func (p *prepared) encode(light []float32) {
-	w := p.w / 2
-	for y := range p.h {
-		for x := range p.w {
-			to := y/2*w + x/2
-			for k := range 3 {
-				channel := 4*k + 2*(y%2) + x%2
-				p.in.V[channel*p.in.H*p.in.W+to] = coverage.Encoded(light[3*(y*p.w+x)+k])
-			}
-		}
-	}
 }
 
 // px returns the middle of a prepared pixel in the photo.

@@ -43,13 +43,13 @@ func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, lin
 	for y := float64(top)/pxMM + step/2; y < float64(p.Height)/pxMM+step/2; y += step {
 		for x := step / 2; x < float64(p.Width)/pxMM+step/2; x += step {
 			patch := prepareAt(s, s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &scratch{})
-			maps, err := coverage.Roots.Run(patch.in, coverage.Tensor{})
+			maps, err := coverage.Roots.Run(patch.in, coverage.Maps{})
 			if err != nil {
 				t.Fatal(err)
 			}
 			for j := border; j < side-border; j++ {
 				for i := border; i < side-border; i++ {
-					at := func(m int) float32 { return maps.V[((4*m+2*(j%2)+i%2)*maps.H+j/2)*maps.W+i/2] }
+					at := func(m int) float32 { return maps.At(j/2, i/2)[4*m+2*(j%2)+i%2] }
 					q := patch.px(float64(i), float64(j))
 					px, py := int(q.X+0.5), int(q.Y+0.5)
 					if px < 0 || py < top || px >= p.Width || py >= p.Height {

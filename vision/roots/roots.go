@@ -20,7 +20,9 @@ func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 || t.PlugMM <= 0 {
 		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
-	g := tray.FitGrid(s, t)
+	ground := tray.NewMap(s, t)
+	g := ground.FitGrid()
+	g.Pitch = ground.Pitch(g, nil)
 	plugs := make([]Plug, 0, t.Rows*t.Columns)
 	var work scratch
 	for row := range t.Rows {
@@ -57,7 +59,7 @@ func (c *rootCell) look(work *scratch) (err error) {
 	}
 	work.plug = cleared(work.plug, c.p.w*c.p.h)
 	c.addUp(work.maps, work.plug)
-	c.outline(work.sums, work.plug)
+	c.outline(c.p.in.Light, work.plug)
 	return nil
 }
 
@@ -106,7 +108,7 @@ const (
 )
 
 // addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug.
-func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
+func (c *rootCell) addUp(maps coverage.Maps, plug []float32) {
 	p := c.p
 	root, brown := c.share(), c.share()
 	area := make([]float32, p.w)
@@ -114,26 +116,20 @@ func (c *rootCell) addUp(maps coverage.Tensor, plug []float32) {
 	for y := range p.h {
 		p.rowAreas(&c.s.Plane, y, area)
 		from, to := inCell(y)
-		var rows [rootMaps][2][]float32 // of even and of odd x
-		for m := range rows {
-			for odd := range 2 {
-				at := ((4*m+2*(y%2)+odd)*maps.H + y/2) * maps.W
-				rows[m][odd] = maps.V[at : at+maps.W]
-			}
-		}
+		row := maps.V[y>>1*maps.W*maps.Each+2*(y&1):] // from the first map's value of the row's first pixel on
 		for x := from; x < to; x++ {
-			at := func(m int) float32 { return rows[m][x&1][x>>1] }
+			at := (*[4*rootMaps - 3]float32)(row[x>>1*maps.Each+x&1:])
 			a := float64(area[x])
 			i := y*p.w + x
-			plug[i] = raster.Sigmoid(at(mapPlug))
-			white, tan := raster.Sigmoid(at(mapWhite)), raster.Sigmoid(at(mapBrown))
+			plug[i] = raster.Sigmoid(at[4*mapPlug])
+			white, tan := raster.Sigmoid(at[4*mapWhite]), raster.Sigmoid(at[4*mapBrown])
 			if over := white + tan; over > 1 {
 				white, tan = white/over, tan/over
 			}
 			c.plug.PlugMM2 += float64(plug[i]) * a
 			c.plug.RootMM2 += float64(white+tan) * a
 			c.plug.BrownMM2 += float64(tan) * a
-			c.plug.LengthMM += float64(raster.Softplus(at(mapLine))) * math.Sqrt(a)
+			c.plug.LengthMM += float64(raster.Softplus(at[4*mapLine])) * math.Sqrt(a)
 			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
 		}
 	}
@@ -162,13 +158,14 @@ var spreadFloor = [3]float64{12, 8, 30}
 
 // spreadsOf are the standard uncertainties of root area, brown area and length over the sum and its floor: the mean of each map is the
 // logarithm.
-func spreadsOf(maps coverage.Tensor) (u [3]float64) {
-	for k := range u {
-		sum := 0.0
-		for _, v := range maps.Channel(4*rootMaps + k) {
-			sum += float64(v)
+func spreadsOf(maps coverage.Maps) (u [3]float64) {
+	for i := 4 * rootMaps; i < len(maps.V); i += maps.Each {
+		for k, v := range maps.V[i : i+len(u)] {
+			u[k] += float64(v)
 		}
-		u[k] = math.Exp(sum / float64(maps.H*maps.W))
+	}
+	for k := range u {
+		u[k] = math.Exp(u[k] / float64(maps.H*maps.W))
 	}
 	return u
 }

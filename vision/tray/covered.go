@@ -29,38 +29,42 @@ const (
 	middleShare                 = 0.8      // of a cell's middle, a fifth of the pitch on each side, that is covered with a covered cell
 )
 
-// coverMap is the tray's colours on a grid of coverStepMM.
+// coverMap is the tray's light on a grid of coverStepMM. It is read where it is asked for: mostly that is at a few places between the cells alone.
 type coverMap struct {
+	s     *scene.Scene
+	o     overview
+	place func(u, v float64) (float64, float64)
 	w, h  int
-	at    []raster.Lab
-	rgb   []raster.RGB // the same as light, paper 1
-	there []bool       // in the photo
 }
 
 func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
-	o := overviewOf(s, t)
-	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
-	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
-	place := g.placing(t)
-	for j := range m.h {
-		for i := range m.w {
-			u, v := place((float64(i)+0.5)*coverStepMM, (float64(j)+0.5)*coverStepMM)
-			if c, ok := o.light(s.Plane.ToPx(s.TrayPoint(u, v))); ok {
-				c = c.Scaled(s.Light.ToPaper)
-				m.at[j*m.w+i], m.rgb[j*m.w+i], m.there[j*m.w+i] = raster.LabOf(c), c, true
-			}
-		}
-	}
-	return m
+	return &coverMap{s: s, o: overviewOf(s, t), place: g.placing(t), w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
 }
 
-// index returns the number of the map's value at a place of the tray; -1 outside.
+// light returns a value's light, paper 1; ok is false outside the photo.
+func (m *coverMap) light(i int) (c raster.RGB, ok bool) {
+	u, v := m.place((float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
+	c, ok = m.o.light(m.s.Plane.ToPx(m.s.TrayPoint(u, v)))
+	return c.Scaled(m.s.Light.ToPaper), ok
+}
+
+// lab returns the colour of a value.
+func (m *coverMap) lab(i int) (c raster.Lab, ok bool) {
+	light, ok := m.light(i)
+	return raster.LabOf(light), ok
+}
+
+// index returns the number of the map's value at a place of the tray; -1 outside tray or photo.
 func (m *coverMap) index(u, v float64) int {
-	i, j := int(math.Floor(u/coverStepMM)), int(math.Floor(v/coverStepMM))
-	if i < 0 || j < 0 || i >= m.w || j >= m.h || !m.there[j*m.w+i] {
+	x, y := int(math.Floor(u/coverStepMM)), int(math.Floor(v/coverStepMM))
+	if x < 0 || y < 0 || x >= m.w || y >= m.h {
 		return -1
 	}
-	return j*m.w + i
+	i := y*m.w + x
+	if _, ok := m.light(i); !ok {
+		return -1
+	}
+	return i
 }
 
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1. All
@@ -93,6 +97,9 @@ func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 
 // share returns how much of a square about a cell's middle is marked.
 func (m *coverMap) share(t Layout, k int, half float64, over []bool) float64 {
+	if over == nil {
+		return 0
+	}
 	u, v := t.Centre(k/t.Columns, k%t.Columns)
 	n, on := 0, 0
 	for dv := -half + coverStepMM/2; dv < half; dv += coverStepMM {
@@ -132,18 +139,20 @@ func (m *coverMap) between(t Layout) (at []int) {
 	return at
 }
 
-// things marks what is covered: from each place between cells that shows a thing, all that is joined to it and of its colour.
-func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
-	over := make([]bool, len(m.at))
-	tried := make([]bool, len(m.at))
+// things marks what is covered, nil for nothing: from each place between cells that shows a thing, all that is joined to it and of its colour.
+func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) (over []bool) {
+	tried := make([]bool, m.w*m.h)
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
 	for _, from := range between {
-		if tried[from] || !isThing(m.at[from], plastic) {
+		if c, _ := m.lab(from); tried[from] || !isThing(c, plastic) {
 			continue
 		}
 		patch := m.grow(from, plastic, tried)
 		if len(patch) < least {
 			continue
+		}
+		if over == nil {
+			over = make([]bool, m.w*m.h)
 		}
 		for _, i := range patch {
 			over[i] = true
@@ -154,12 +163,15 @@ func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
 
 // colourAt is the colour at a quantile of the places' lightness: the mean of the tenth of them about it.
 func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
-	sorted := slices.Clone(places)
-	slices.SortFunc(sorted, func(a, b int) int { return cmp.Compare(m.at[a].L, m.at[b].L) })
-	n := float64(len(sorted))
-	few := sorted[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
-	for _, i := range few {
-		c.L, c.A, c.B = c.L+m.at[i].L, c.A+m.at[i].A, c.B+m.at[i].B
+	colours := make([]raster.Lab, len(places))
+	for k, i := range places {
+		colours[k], _ = m.lab(i)
+	}
+	slices.SortFunc(colours, func(a, b raster.Lab) int { return cmp.Compare(a.L, b.L) })
+	n := float64(len(colours))
+	few := colours[int(max(0, n*(quantile-besideQuantile))):int(min(n, n*(quantile+besideQuantile)+1))]
+	for _, f := range few {
+		c.L, c.A, c.B = c.L+f.L, c.A+f.A, c.B+f.B
 	}
 	of := float64(len(few))
 	return raster.Lab{L: c.L / of, A: c.A / of, B: c.B / of}
@@ -182,16 +194,16 @@ func isThing(c, plastic raster.Lab) bool {
 
 // grow returns all places joined to one that are things of about its colour.
 func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int) {
-	own := m.at[from]
+	own, _ := m.lab(from)
 	tried[from] = true
 	patch = append(patch, from)
 	for k := 0; k < len(patch); k++ {
 		i := patch[k]
 		for _, next := range [4]int{i - 1, i + 1, i - m.w, i + m.w} {
-			if next < 0 || next >= len(m.at) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
+			if next < 0 || next >= len(tried) || tried[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
 				continue
 			}
-			if c := m.at[next]; isThing(c, plastic) && c.Distance(own) < thingAlike {
+			if c, ok := m.lab(next); ok && isThing(c, plastic) && c.Distance(own) < thingAlike {
 				tried[next] = true
 				patch = append(patch, next)
 				n := float64(len(patch))

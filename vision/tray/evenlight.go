@@ -29,7 +29,7 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 		if leaf != nil && leaf.Near(s.Plane.ToPx(s.TrayPoint(u, v)), 8) {
 			continue
 		}
-		c := m.rgb[i]
+		c, _ := m.light(i)
 		x, y := i%m.w*partsAlong/m.w, i/m.w*partsAcross/m.h
 		parts[y*partsAlong+x] = append(parts[y*partsAlong+x], c)
 	}

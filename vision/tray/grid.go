@@ -56,12 +56,12 @@ const darkLight = 0.02
 func warmth(r, g, b float32) float32 { return (r - b) / (r + g + b + darkLight) }
 
 // FitGrid lays the cells on what the photo shows of them: cells are warmer or lighter than the webs between them. It is tried out
-// coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps.
-func FitGrid(s *scene.Scene, t Layout) Grid {
+// coarsely at first; a cell's mean warmth changes over many mm, so that no top is narrower than the steps. How far apart they are by the card is left to Pitch.
+func (m *Map) FitGrid() Grid {
+	t := m.t
 	if t.Grid != nil {
 		return *t.Grid
 	}
-	m := newTrayMap(s, t, nil)
 	best, top := Grid{}, m.match(t, Grid{})
 	for turn := -gridReachDeg; turn <= gridReachDeg; turn += 0.5 {
 		for du := -gridReachMM; du <= gridReachMM; du += 2 {
@@ -85,10 +85,9 @@ func FitGrid(s *scene.Scene, t Layout) Grid {
 		}
 	}
 	if top < leastMatch {
-		return Grid{Pitch: m.pitch(t, Grid{})}
+		return Grid{}
 	}
 	best.Fitted = true
-	best.Pitch = m.pitch(t, best)
 	return best
 }
 
@@ -96,34 +95,31 @@ func FitGrid(s *scene.Scene, t Layout) Grid {
 // one code in a picture's dark part makes.
 const leastMatch = 0.02
 
-// trayMap is the tray's warmth on a grid of one value a mm, read at the mm's middle, margin mm beyond the tray's edges, as
-// sums for quick means.
-type trayMap struct {
-	w, h   int
-	sum    []float64 // (w+1) × (h+1) running sums
-	hidden []bool    // w × h: under leaves; nil: none is
+// Map is the tray's warmth on a grid of one value a mm, read at the mm's middle, margin mm beyond the tray's edges, as
+// sums for quick means. A tray whose grid is given has none.
+type Map struct {
+	s    *scene.Scene
+	t    Layout
+	w, h int
+	sum  []float64 // (w+1) × (h+1) running sums
 }
 
 const mapMargin = 12
 
-// newTrayMap reads the map; leaf, unless nil, is what hides the tray.
-func newTrayMap(s *scene.Scene, t Layout, leaf *raster.Share) *trayMap {
-	o := overviewOf(s, t)
-	m := &trayMap{w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
-	m.sum = make([]float64, (m.w+1)*(m.h+1))
-	if leaf != nil {
-		m.hidden = make([]bool, m.w*m.h)
+// NewMap reads the map.
+func NewMap(s *scene.Scene, t Layout) *Map {
+	m := &Map{s: s, t: t, w: int(t.LengthMM) + 2*mapMargin, h: int(t.WidthMM) + 2*mapMargin}
+	if t.Grid != nil {
+		return m
 	}
+	o := overviewOf(s, t)
+	m.sum = make([]float64, (m.w+1)*(m.h+1))
 	for j := range m.h {
 		row := 0.0
 		for i := range m.w {
-			q := s.Plane.ToPx(s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
-			if c, ok := o.light(q); ok {
+			if c, ok := o.light(m.px(i, j)); ok {
 				c = c.Scaled(s.Light.ToPaper)
 				row += float64(warmth(c[0], c[1], c[2]))
-			}
-			if leaf != nil {
-				m.hidden[j*m.w+i] = leaf.Near(q, 2)
 			}
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
 		}
@@ -131,9 +127,14 @@ func newTrayMap(s *scene.Scene, t Layout, leaf *raster.Share) *trayMap {
 	return m
 }
 
+// px returns where a value was read in the photo.
+func (m *Map) px(i, j int) raster.Px {
+	return m.s.Plane.ToPx(m.s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
+}
+
 // mean over a square of 2·half mm about (u, v). The square's edges cut the map's values where they lie: rounded to whole mm
 // they would leave the grid up to half a mm off.
-func (m *trayMap) mean(u, v, half float64) float64 {
+func (m *Map) mean(u, v, half float64) float64 {
 	x0, x1 := math.Max(0, u-half+mapMargin), math.Min(float64(m.w), u+half+mapMargin)
 	y0, y1 := math.Max(0, v-half+mapMargin), math.Min(float64(m.h), v+half+mapMargin)
 	if x1-x0 < 0.5 || y1-y0 < 0.5 {
@@ -143,7 +144,7 @@ func (m *trayMap) mean(u, v, half float64) float64 {
 }
 
 // sumTo is the sum over the map left of x and above y, both within the map; between whole mm it is interpolated.
-func (m *trayMap) sumTo(x, y float64) float64 {
+func (m *Map) sumTo(x, y float64) float64 {
 	i, j := min(int(x), m.w-1), min(int(y), m.h-1)
 	fx, fy := x-float64(i), y-float64(j)
 	at := m.sum[j*(m.w+1)+i:]
@@ -160,7 +161,7 @@ const (
 )
 
 // match is the mean warmth in the cells less that half-way between each four of them.
-func (m *trayMap) match(t Layout, g Grid) float64 {
+func (m *Map) match(t Layout, g Grid) float64 {
 	in, out := 0.0, 0.0
 	place := g.placing(t)
 	for r := range t.Rows {

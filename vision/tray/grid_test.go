@@ -27,7 +27,7 @@ func TestGridFollowsTheTrayWhereTheCardLiesAskew(t *testing.T) {
 				t.Errorf("%v, %v: %v", face, off, err)
 				continue
 			}
-			g := FitGrid(found, layout50())
+			g := NewMap(found, layout50()).FitGrid()
 			before, worst := worstCell(t, found, truth, Grid{}), worstCell(t, found, truth, g)
 			t.Logf("%v, card off by %v: cells %.1f mm off the dock, %.2f mm after fitting", face, off, before, worst)
 			if !g.Fitted || !(worst <= 1.5) {

@@ -8,7 +8,6 @@ import (
 	"gonum.org/v1/gonum/mat"
 
 	"traygauge/vision/raster"
-	"traygauge/vision/scene"
 )
 
 // Pitch is how far apart a tray's cells are by the card, over what the tray's drawing says: 1.03 is 3 % wider. U is its standard
@@ -31,9 +30,14 @@ const (
 // leastCells is the least number of cells that a pitch and its uncertainty can be worked out from.
 const leastCells = 9
 
-// pitch measures the pitch on the tray's warmth. How far each cell is off its place is the phase of the wave that is one pitch long, over a
-// square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares.
-func (m *trayMap) pitch(t Layout, g Grid) Pitch {
+// Pitch measures the pitch on the tray's warmth, from where the grid lies. How far each cell is off its place is the phase of the wave that is one pitch long, over a
+// square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares. leaf, unless nil, is what hides the tray: leaves
+// stand above the card's plane and look wider apart than they are. A given grid keeps its own pitch.
+func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
+	t := m.t
+	if t.Grid != nil {
+		return t.Grid.Pitch
+	}
 	if t.Rows < 2 || t.Columns < 2 || t.Rows*t.Columns < leastCells {
 		return Pitch{}
 	}
@@ -41,9 +45,10 @@ func (m *trayMap) pitch(t Layout, g Grid) Pitch {
 	if !g.Fitted {
 		at.g = Grid{}
 	}
+	hidden := m.under(leaf)
 	var p Pitch
 	for round := range pitchRounds {
-		waves := m.waves(t, at)
+		waves := m.waves(at, hidden)
 		if round == 0 {
 			at.ratio += betweenNeighbours(t, waves)
 			continue
@@ -78,21 +83,36 @@ func (s stretch) place(t Layout, u, v float64) (float64, float64) {
 // how far the cell is off.
 type wave struct{ u, v complex128 }
 
-func (m *trayMap) waves(t Layout, s stretch) []wave {
+// under returns which values leaf hides; nil where there is none.
+func (m *Map) under(leaf *raster.Share) []bool {
+	if leaf == nil {
+		return nil
+	}
+	hidden := make([]bool, m.w*m.h)
+	for j := range m.h {
+		for i := range m.w {
+			hidden[j*m.w+i] = leaf.Near(m.px(i, j), 2)
+		}
+	}
+	return hidden
+}
+
+func (m *Map) waves(s stretch, hidden []bool) []wave {
+	t := m.t
 	pitch := t.PitchMM * s.ratio
 	all := make([]wave, t.Rows*t.Columns)
 	for r := range t.Rows {
 		for c := range t.Columns {
 			u, v := t.Centre(r, c)
 			u, v = s.place(t, u, v)
-			all[r*t.Columns+c] = m.wave(u, v, pitch)
+			all[r*t.Columns+c] = m.wave(u, v, pitch, hidden)
 		}
 	}
 	return all
 }
 
 // wave sums over a square one pitch wide; the values on its edges count by the part of them within.
-func (m *trayMap) wave(u, v, pitch float64) (w wave) {
+func (m *Map) wave(u, v, pitch float64, hidden []bool) (w wave) {
 	x, y := u+mapMargin, v+mapMargin // in values of the map, of which i reaches from i to i+1
 	x0, x1, y0, y1 := x-pitch/2, x+pitch/2, y-pitch/2, y+pitch/2
 	if x0 < 0 || y0 < 0 || x1 > float64(m.w) || y1 > float64(m.h) {
@@ -105,7 +125,7 @@ func (m *trayMap) wave(u, v, pitch float64) (w wave) {
 		row := min(int(y0)+j, m.h-1)
 		for i, c := range along {
 			at := min(int(x0)+i, m.w-1)
-			if m.hidden != nil && m.hidden[row*m.w+at] {
+			if hidden != nil && hidden[row*m.w+at] {
 				continue
 			}
 			share := c.share * r.share
@@ -150,16 +170,8 @@ func edgesAndTurns(from, to, middle, pitch float64) (steps []step) {
 // leastBare is the share of a cell that must be bare of leaves to tell where it is.
 const leastBare = 0.4
 
-// PitchBetweenLeaves measures the pitch on what is bare: leaves stand above the card's plane and look wider apart than they are.
-func PitchBetweenLeaves(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Pitch {
-	if t.Grid != nil {
-		return Pitch{}
-	}
-	return newTrayMap(s, t, leaf).pitch(t, g)
-}
-
 // at is the value of one mm.
-func (m *trayMap) at(i, j int) float64 {
+func (m *Map) at(i, j int) float64 {
 	i, j = min(max(i, 0), m.w-1), min(max(j, 0), m.h-1)
 	k := j*(m.w+1) + i
 	return m.sum[k+m.w+2] - m.sum[k+m.w+1] - m.sum[k+1] + m.sum[k]

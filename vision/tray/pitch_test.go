@@ -35,7 +35,8 @@ func TestThePitchByTheCardIsAsFarOffAsItsPrint(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			got := FitGrid(found, tray12()).Pitch
+			m := NewMap(found, tray12())
+			got := m.Pitch(m.FitGrid(), nil)
 			off := got.Ratio*print - 1
 			t.Logf("%v at %g: %.4f ± %.4f, off by %+.2f %%", face, print, got.Ratio, got.U, 100*off)
 			if !got.Seen() || math.Abs(off) > 0.01 || math.Abs(off) > 4*got.U {
