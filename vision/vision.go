@@ -89,6 +89,9 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)
 }
 
+// Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
+func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
+
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
 func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }
 

@@ -78,8 +78,8 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	return all
 }
 
-// residualContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
-// blurred more.
-func residualContrast(e vision.Sharpness, w float64) float64 {
-	return math.Min(1, w/(e.WorstBlurMM()*math.Sqrt(2*math.Pi)))
-}
+// residualContrast is the contrast that a line of width w mm keeps on the card, in the direction in which the photo is blurred more.
+func residualContrast(e vision.Sharpness, w float64) float64 { return contrastLeft(e.WorstBlurMM(), w) }
+
+// contrastLeft is w/(b·√2π), the contrast that a line of width w keeps under a blur of standard deviation b.
+func contrastLeft(b, w float64) float64 { return math.Min(1, w/(b*math.Sqrt(2*math.Pi))) }

@@ -29,6 +29,7 @@ type Photo struct {
 var checks = []func(Photo) *reading.Concern{
 	sideUp,
 	nothingOver,
+	evenFocus,
 	trayPitch,
 	cardGreys,
 	cardColours,

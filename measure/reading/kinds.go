@@ -37,6 +37,7 @@ const (
 	Compressed       Kind = "compressed"
 	Blurred               = kind.Blurred
 	ALittleBlurred   Kind = "a little blurred"
+	PartlyBlurred    Kind = "partly blurred" // on the tray, while the card is sharp
 	SharpnessUnknown Kind = "sharpness unknown"
 	Tilted           Kind = "tilted"
 	TooFarAway       Kind = "too far away"
