@@ -53,6 +53,7 @@ type (
 	Scene       = scene.Scene
 	Plane       = scene.Plane
 	Light       = scene.Light
+	OnCard      = scene.OnCard
 	Sharpness   = scene.Sharpness
 	Tag         = scene.Tag
 	CardOptions = scene.CardOptions
@@ -88,6 +89,9 @@ func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) 
 func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)
 }
+
+// LightRange returns how dark and how light the tray gets, over the card's paper.
+func LightRange(s *Scene, t Tray, g Grid) (dark, light float64) { return tray.Range(s, t, g) }
 
 // Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
 func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }

@@ -32,6 +32,7 @@ var checks = []func(Photo) *reading.Concern{
 	evenFocus,
 	trayPitch,
 	cardGreys,
+	cardLight,
 	cardColours,
 	evenLight,
 }

@@ -51,6 +51,7 @@ const (
 	ColouredLight    Kind = "coloured light"
 	MixedLight       Kind = "mixed light"
 	Shadow           Kind = "shadow"
+	LightOnCard      Kind = "light on the card" // is not the tray's, or not the same all over
 	GreysUnreadable  Kind = "greys unreadable"
 	ColoursChanged   Kind = "colours changed"
 	ColoursDiffering Kind = "colours differ" // from those in the trial's other photos

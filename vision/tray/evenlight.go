@@ -57,3 +57,24 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 	n := len(bright)
 	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(raster.LeastLight, low[0]), high[1]/math.Max(raster.LeastLight, low[1]))}
 }
+
+// The tray's darkest hundredth and its lightest fiftieth: more than dust, less than a plug.
+const darkestShare, lightestShare = 0.01, 0.02
+
+// Range returns how dark and how light the tray gets: green of its darkest and of its lightest places over that of the card's paper. Both are 1 where none of it is in
+// the photo.
+func Range(s *scene.Scene, t Layout, g Grid) (dark, light float64) {
+	m := newCoverMap(s, t, g)
+	var all []float64
+	for i, c := range m.rgb {
+		if m.there[i] {
+			all = append(all, float64(c[1]))
+		}
+	}
+	if len(all) == 0 {
+		return 1, 1
+	}
+	slices.Sort(all)
+	last := float64(len(all) - 1)
+	return all[int(darkestShare*last)], all[int((1-lightestShare)*last)]
+}
