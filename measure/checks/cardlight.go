@@ -16,6 +16,10 @@ const (
 	mostVeil        = 0.03 // the same, over all of the card
 	darkUnderVeil   = 0.5  // of a veil: what lies under it cannot be darker than the veil
 
+	// Gaps and shade make a hundredth of any tray darker than a hundredth of paper, the card's black is 0.035: a tray that is lighter everywhere lies under
+	// something.
+	mostDark = 0.05 // beyond the veil that the card has, too
+
 	// Nothing on a tray is lighter than paper; by so much more light on the far side of a tray that leans to a window it looks so.
 	mostOverPaper = 1.3
 
@@ -25,8 +29,8 @@ const (
 
 // cardLight doubts a card in a light of its own: half in a shadow, under a reflection, or in a shadow that does not lie on the tray.
 func cardLight(e Photo) *reading.Concern {
-	if has(e.Reading, reading.TooBright) || has(e.Reading, reading.GreysUnreadable) {
-		return nil // they follow from it, or hide it
+	if has(e.Reading, reading.GreysUnreadable) {
+		return nil // that follows from it
 	}
 	on := e.Scene.OnCard
 	dark, light := vision.LightRange(e.Scene, e.Tray, e.Grid)
@@ -34,7 +38,7 @@ func cardLight(e Photo) *reading.Concern {
 	roots := e.Scene.Face == card.Roots
 	switch {
 	case on.Paper > mostPaperChange:
-		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper changes by %.1f times, up to %.1f is allowed", on.Paper, mostPaperChange)
+		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper changes by %.2f times, up to %.1f is allowed", on.Paper, mostPaperChange)
 		c.Remedy = "keep shadows and fingers off the card, wipe it, and take the photo again"
 	case on.Glare > mostGlare:
 		c.Words = fmt.Sprintf("something shines on the card: its black grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
@@ -42,7 +46,11 @@ func cardLight(e Photo) *reading.Concern {
 	case on.Veil > mostVeil && dark < darkUnderVeil*on.Veil:
 		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*dark)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Veil > worstVeil
-	case light > mostOverPaper:
+	case dark-on.Veil > mostDark:
+		c.Kind = reading.VeilOverTray
+		c.Words = fmt.Sprintf("something hazy lies over the tray: its darkest places send back %.0f %% of paper’s light, up to %.0f %% is allowed", 100*(dark-on.Veil), 100*mostDark)
+		c.Remedy = "take off dome, film or net, let fog and drops dry, wipe the lens, keep the lamp’s reflection off the tray, and take the photo again"
+	case light > mostOverPaper && !has(e.Reading, reading.SomethingOnTheTray):
 		c.Words = fmt.Sprintf("the card lies in a shadow that does not lie on the tray: parts of the tray are %.1f times as light as white paper there, up to %.1f times is allowed", light, mostOverPaper)
 		c.Remedy, c.Fatal = "step out of the light, so that card and tray lie in the same, and take the photo again", roots && light > worstOverPaper
 		if roots {

@@ -16,6 +16,27 @@ import (
 	"traygauge/vision/synth"
 )
 
+// A dome with fog on it lies over the tray and not over the card. A tray's own dark places go down to a few hundredths of paper's light, however light
+// its plastic; the card's black has 0.035.
+func TestFogOverTheTrayIsSeen(t *testing.T) {
+	for _, face := range []card.Face{card.Roots, card.Shoots} {
+		r := underLight(t, testtray.Small(face), func(l, _, y float64) float64 {
+			if y > card.Height+1 {
+				return 0.8*l + 0.2*0.5
+			}
+			return l
+		})
+		if r.Verdict() != reading.VerdictDoubt || testtray.Concern(r, reading.VeilOverTray).Kind == "" {
+			t.Errorf("%v: %s %+v", face, r.Verdict(), r.Concerns)
+		}
+	}
+	s := testtray.Small(card.Roots)
+	s.TrayLight, s.MediumLight = 0.7, 2.2
+	if r := measured(t, s, testtray.Plan(s.Tray, 0), true); testtray.Concern(r, reading.VeilOverTray).Kind != "" {
+		t.Errorf("a light tray with a dry medium: %+v", r.Concerns)
+	}
+}
+
 // underLight draws a photo and changes its light: change gets what a pixel sends back and where it lies on the card, in mm; beyond 100 mm down is the tray.
 func underLight(t *testing.T, s synth.Spec, change func(light, x, y float64) float64) reading.Reading {
 	t.Helper()

@@ -85,6 +85,7 @@ const (
 	GridDoesNotFit           = kind.GridDoesNotFit
 	PlugsNotSeen        Kind = "plugs not seen"
 	TrayCutOff          Kind = "tray cut off"
+	VeilOverTray        Kind = "veil over the tray" // fog, film or glare
 	SomethingOnTheTray  Kind = "something on the tray"
 	WrongSide           Kind = "wrong side"
 	HardlyAnyPlants     Kind = "hardly any plants"

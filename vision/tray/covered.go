@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/vision/card"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
@@ -22,6 +23,7 @@ const (
 	thingLeastCells  = 0.6  // cells that a thing covers; plant labels are smaller
 
 	plantLeastChroma, plantLeastHue = 10.0, 75.0  // of leaves, green or yellow, degrees of h_ab
+	rootsMostChroma                 = 45.0        // of roots, medium and algae seen from below, tan and brown roots most: a hose or a crate is stronger
 	thingHueFrom, thingHueTo        = 190.0, 35.0 // blue, purple and red, which no part of a plant or tray has, up through 360°
 
 	usualQuantile, darkQuantile = 0.5, 0.2 // of the lightness between cells: the tray's plastic, and where half of it is covered
@@ -35,11 +37,16 @@ type coverMap struct {
 	at    []raster.Lab
 	rgb   []raster.RGB // the same as light, paper 1
 	there []bool       // in the photo
+
+	mostChroma float64 // of what grows there
 }
 
 func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
 	o := overviewOf(s, t)
-	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
+	m := &coverMap{w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM), mostChroma: math.Inf(1)}
+	if s.Face == card.Roots {
+		m.mostChroma = rootsMostChroma
+	}
 	m.at, m.rgb, m.there = make([]raster.Lab, m.w*m.h), make([]raster.RGB, m.w*m.h), make([]bool, m.w*m.h)
 	place := g.placing(t)
 	for j := range m.h {
@@ -80,7 +87,7 @@ func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 	for k := range shares {
 		shares[k] = m.share(t, k, t.PitchMM/2, over)
 	}
-	if isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
+	if m.isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
 		over = m.things(t, between, dark)
 		for k := range shares {
 			if m.share(t, k, t.PitchMM/5, over) > middleShare {
@@ -138,7 +145,7 @@ func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) []bool {
 	tried := make([]bool, len(m.at))
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
 	for _, from := range between {
-		if tried[from] || !isThing(m.at[from], plastic) {
+		if tried[from] || !m.isThing(m.at[from], plastic) {
 			continue
 		}
 		patch := m.grow(from, plastic, tried)
@@ -166,7 +173,7 @@ func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
 }
 
 // isThing reports whether a colour is neither the tray's nor a plant's.
-func isThing(c, plastic raster.Lab) bool {
+func (m *coverMap) isThing(c, plastic raster.Lab) bool {
 	if c.Distance(plastic) < thingFromPlastic {
 		return false
 	}
@@ -174,6 +181,8 @@ func isThing(c, plastic raster.Lab) bool {
 	switch {
 	case chroma > thingOwnChroma && (hue > thingHueFrom || hue < thingHueTo): // blue, purple, red
 		return c.L > thingLeastL/3
+	case chroma > m.mostChroma:
+		return true
 	case chroma > plantLeastChroma && hue > plantLeastHue: // leaf, green or yellow
 		return false
 	}
@@ -191,7 +200,7 @@ func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int
 			if next < 0 || next >= len(m.at) || tried[next] || !m.there[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
 				continue
 			}
-			if c := m.at[next]; isThing(c, plastic) && c.Distance(own) < thingAlike {
+			if c := m.at[next]; m.isThing(c, plastic) && c.Distance(own) < thingAlike {
 				tried[next] = true
 				patch = append(patch, next)
 				n := float64(len(patch))

@@ -58,8 +58,8 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(raster.LeastLight, low[0]), high[1]/math.Max(raster.LeastLight, low[1]))}
 }
 
-// The tray's darkest hundredth and its lightest fiftieth: more than dust, less than a plug.
-const darkestShare, lightestShare = 0.01, 0.02
+// The tray's darkest hundredth and its lightest two-hundredth: more than dust or a glint, less than a plug.
+const darkestShare, lightestShare = 0.01, 0.005
 
 // Range returns how dark and how light the tray gets: green of its darkest and of its lightest places over that of the card's paper. Both are 1 where none of it is in
 // the photo.
