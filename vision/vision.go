@@ -90,8 +90,8 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)
 }
 
-// LightRange returns how dark and how light the tray gets, over the card's paper.
-func LightRange(s *Scene, t Tray, g Grid) (dark, light float64) { return tray.Range(s, t, g) }
+// ExtentOf returns how dark and how light the tray gets, over the card's paper.
+func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
 
 // Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
 func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }

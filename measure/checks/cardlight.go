@@ -18,7 +18,7 @@ const (
 
 	// Gaps and shade make a hundredth of any tray darker than a hundredth of paper, the card's black is 0.035: a tray that is lighter everywhere lies under
 	// something.
-	mostDark = 0.05 // beyond the veil that the card has, too
+	mostDark = 0.05 // the camera's curve undone
 
 	// Nothing on a tray is lighter than paper; by so much more light on the far side of a tray that leans to a window it looks so.
 	mostOverPaper = 1.3
@@ -33,7 +33,7 @@ func cardLight(e Photo) *reading.Concern {
 		return nil // that follows from it
 	}
 	on := e.Scene.OnCard
-	dark, light := vision.LightRange(e.Scene, e.Tray, e.Grid)
+	tray := vision.ExtentOf(e.Scene, e.Tray, e.Grid)
 	c := &reading.Concern{Kind: reading.LightOnCard}
 	roots := e.Scene.Face == card.Roots
 	switch {
@@ -43,16 +43,16 @@ func cardLight(e Photo) *reading.Concern {
 	case on.Glare > mostGlare:
 		c.Words = fmt.Sprintf("something shines on the card: its black grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Glare > worstGlare
-	case on.Veil > mostVeil && dark < darkUnderVeil*on.Veil:
-		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*dark)
+	case on.Veil > mostVeil && tray.Dark < darkUnderVeil*on.Veil:
+		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*tray.Dark)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Veil > worstVeil
-	case dark-on.Veil > mostDark:
+	case tray.Straight > mostDark:
 		c.Kind = reading.VeilOverTray
-		c.Words = fmt.Sprintf("something hazy lies over the tray: its darkest places send back %.0f %% of paper’s light, up to %.0f %% is allowed", 100*(dark-on.Veil), 100*mostDark)
+		c.Words = fmt.Sprintf("something hazy lies over the tray: its darkest places send back %.0f %% of paper’s light, up to %.0f %% is allowed", 100*tray.Straight, 100*mostDark)
 		c.Remedy = "take off dome, film or net, let fog and drops dry, wipe the lens, keep the lamp’s reflection off the tray, and take the photo again"
-	case light > mostOverPaper && !has(e.Reading, reading.SomethingOnTheTray):
-		c.Words = fmt.Sprintf("the card lies in a shadow that does not lie on the tray: parts of the tray are %.1f times as light as white paper there, up to %.1f times is allowed", light, mostOverPaper)
-		c.Remedy, c.Fatal = "step out of the light, so that card and tray lie in the same, and take the photo again", roots && light > worstOverPaper
+	case tray.Light > mostOverPaper && !has(e.Reading, reading.SomethingOnTheTray):
+		c.Words = fmt.Sprintf("the card lies in a shadow that does not lie on the tray: parts of the tray are %.1f times as light as white paper there, up to %.1f times is allowed", tray.Light, mostOverPaper)
+		c.Remedy, c.Fatal = "step out of the light, so that card and tray lie in the same, and take the photo again", roots && tray.Light > worstOverPaper
 		if roots {
 			c.Bias = "its root areas would come out too large"
 		}

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"image"
 	"image/jpeg"
+	"math"
 	"testing"
 	"time"
 
@@ -107,6 +108,7 @@ func TestCardInALightOfItsOwn(t *testing.T) {
 		{"a laminated card under a lamp", veil(0.15), reading.VerdictRetake, card.Roots},
 		{"a laminated card", veil(0.05), reading.VerdictDoubt, card.Shoots},
 		{"haze", func(l, _, _ float64) float64 { return 0.8*l + 0.05 }, reading.VerdictGood, card.Roots},
+		{"a camera that lifts the dark", func(l, _, _ float64) float64 { return math.Pow(l, 0.55) }, reading.VerdictGood, card.Roots},
 		{"less light", func(l, _, _ float64) float64 { return 0.5 * l }, reading.VerdictGood, card.Roots},
 		{"the card in the photographer's shadow", shadow(0.75), reading.VerdictRetake, card.Roots},
 		{"a shadow's edge across the greys", func(l, x, y float64) float64 {
