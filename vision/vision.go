@@ -90,6 +90,9 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)
 }
 
+// OffByCells returns by how many columns and rows, -1, 0 or 1 each, the tray lies beyond the grid.
+func OffByCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.OffByCells(s, t, g) }
+
 // ExtentOf returns how dark and how light the tray gets, over the card's paper.
 func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
 

@@ -28,6 +28,7 @@ type Photo struct {
 // nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
 var checks = []func(Photo) *reading.Concern{
 	sideUp,
+	cardAtA1,
 	nothingOver,
 	evenFocus,
 	trayPitch,

@@ -64,6 +64,7 @@ const (
 	TwoCards         = kind.TwoCards
 	CardUnclear      = kind.CardUnclear
 	CardBent         = kind.CardBent
+	CardNotAtA1 Kind = "card not at A1" // but a plug or more away
 	CardNotFlat Kind = "card not flat"
 	ScaleOff    Kind = "scale off"   // the card and the tray are at odds
 	PrintScale  Kind = "print scale" // on all photos of a day
