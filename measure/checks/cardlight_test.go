@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/jpeg"
 	"math"
+	"math/rand/v2"
 	"testing"
 	"time"
 
@@ -35,6 +36,22 @@ func TestFogOverTheTrayIsSeen(t *testing.T) {
 	s.TrayLight, s.MediumLight = 0.7, 2.2
 	if r := measured(t, s, testtray.Plan(s.Tray, 0), true); testtray.Concern(r, reading.VeilOverTray).Kind != "" {
 		t.Errorf("a light tray with a dry medium: %+v", r.Concerns)
+	}
+}
+
+// A camera's noise goes with the root of light. What is drawn has a standard deviation of 0.08 of paper's light times that root: on the middle grey, which sends back
+// 0.33, that is 0.045. The usual noise of a drawn photo is a tenth of it.
+func TestNoiseIsDoubted(t *testing.T) {
+	r := rand.New(rand.NewPCG(1, 2))
+	noisy := underLight(t, testtray.Small(card.Roots), func(l, _, _ float64) float64 {
+		l *= 0.8
+		return max(0, l+0.08*math.Sqrt(0.8*l)*r.NormFloat64())
+	})
+	if testtray.Concern(noisy, reading.Noisy).Kind == "" || noisy.Verdict() == reading.VerdictGood {
+		t.Errorf("noisy: %s %+v", noisy.Verdict(), noisy.Concerns)
+	}
+	if usual := underLight(t, testtray.Small(card.Roots), func(l, _, _ float64) float64 { return l }); usual.Verdict() != reading.VerdictGood {
+		t.Errorf("usual noise: %+v", usual.Concerns)
 	}
 }
 

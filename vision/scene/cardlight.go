@@ -12,6 +12,7 @@ import (
 type OnCard struct {
 	Paper float64 // light of the lightest paper about the greys and in the window over that of the darkest
 	Glare float64 // light of the strip's black less that of the black square, each over the paper beside it
+	Noise float64 // from pixel to pixel on its middle grey, as a standard deviation over paper's light
 	Veil  float64 // even light over all greys, paper 1: seen is (printed + Veil) / (1 + Veil); 0 where the greys are not like that
 }
 
@@ -42,8 +43,30 @@ func (s *Scene) readOnCard() OnCard {
 	return OnCard{
 		Paper: slices.Max(paper) / slices.Min(paper),
 		Glare: greys[0]/green(underDarkGreys) - green(squareInside)/window,
+		Noise: s.noise(card.ToneStrip()[2].Rect.Inset(inset)) / window,
 		Veil:  veilOver(greys, window),
 	}
+}
+
+// perMedian makes a standard deviation of the median of absolute differences between neighbours, which scatter by √2 of it: 1/(Φ⁻¹(3/4)·√2).
+const perMedian = 1.4826 / math.Sqrt2
+
+// noise is how much green light scatters from one pixel to the next in a rectangle of the card.
+func (s *Scene) noise(r card.Rect) float64 {
+	const across = 32
+	var steps []float64
+	for j := range across {
+		for i := range across {
+			q := s.nominalPx(card.Pt{X: r.Min.X + (r.Max.X-r.Min.X)*(float64(i)+0.5)/across, Y: r.Min.Y + (r.Max.Y-r.Min.Y)*(float64(j)+0.5)/across})
+			if x, y := int(q.X), int(q.Y); x >= 0 && y >= 0 && x+1 < s.Photo.Width && y < s.Photo.Height {
+				steps = append(steps, math.Abs(float64(s.Photo.Light(s.Photo.At(x+1, y))[1]-s.Photo.Light(s.Photo.At(x, y))[1])))
+			}
+		}
+	}
+	if len(steps) == 0 {
+		return 0
+	}
+	return perMedian * raster.Median(steps)
 }
 
 // mostGreyOff is how far greys under nothing but a veil may be off, over what is printed: a camera's curve that lifts the dark lifts the middle by more.
