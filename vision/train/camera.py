@@ -215,6 +215,21 @@ def grain(d, b, side, scales, strength):
     return total
 
 
+def other_ground(light, thing, d, part, most):
+    """That part of the drawings gets a ground of another light and colour, most octaves lighter or darker, and what is measured on it a slightly other light:
+    drawn media are but some of those that there are. light: B × 3 × S × S; thing: B × 1 × S × S, the share that is not ground."""
+    b = light.shape[0]
+    some = (d.uniform((b, 1, 1, 1)) < part).float()
+    warm = 0.25 * d.normal((b, 1, 1, 1)).clamp(-2, 2)
+    tint = torch.cat([warm, torch.zeros_like(warm), -1.3 * warm], 1) + 0.05 * d.normal((b, 3, 1, 1))
+    octaves = d.uniform((b, 1, 1, 1), -most, most)
+    mean = (light * (1 - thing)).mean((1, 2, 3), keepdim=True) / (1 - thing).mean((1, 2, 3), keepdim=True).clamp(min=0.02)
+    octaves = torch.minimum(octaves, torch.log2(0.7 / mean.clamp(min=1e-3)).clamp(min=0))  # no lighter than paper
+    ground = torch.exp(some * (0.693 * octaves + tint))
+    own = torch.exp(some * 0.15 * d.normal((b, 1, 1, 1)))
+    return light * (thing * own + (1 - thing) * ground)
+
+
 def lit(light, d, per_mm):
     """Uneven light: a slope, and in some pictures the edge of a shadow, tinted a little."""
     b, _, h, w = light.shape
