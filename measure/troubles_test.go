@@ -56,6 +56,9 @@ var troubles = []trouble{
 	}},
 	{name: "mirrored", kinds: []reading.Kind{"mirrored"}, photo: func(img *image.NRGBA) image.Image { return imaging.FlipH(img) }},
 	{name: "strongly blurred", kinds: []reading.Kind{"blurred"}, photo: func(img *image.NRGBA) image.Image { return imaging.Blur(img, float64(img.Bounds().Dx())/250) }},
+	{name: "the far half out of focus", kinds: []reading.Kind{reading.PartlyBlurred, "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
+		return halfBlurred(img, float64(img.Bounds().Dx())/500)
+	}},
 	{name: "a third of the size", kinds: []reading.Kind{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
 	}},
@@ -95,6 +98,13 @@ func proPhoto(img *image.NRGBA) image.Image {
 		}
 	}
 	return out
+}
+
+// halfBlurred blurs the half of a picture where the card is not: in hard scenes either half.
+func halfBlurred(img *image.NRGBA, sigma float64) image.Image {
+	b := img.Bounds()
+	from := b.Dy() / 2
+	return imaging.Paste(img, imaging.Crop(imaging.Blur(img, sigma), image.Rect(0, from, b.Dx(), b.Dy())), image.Pt(0, from))
 }
 
 // look draws hard scene i with a trouble, nil for none, and measures the photo.

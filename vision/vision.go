@@ -54,6 +54,7 @@ type (
 	Scene       = scene.Scene
 	Plane       = scene.Plane
 	Light       = scene.Light
+	OnCard      = scene.OnCard
 	Sharpness   = scene.Sharpness
 	Tag         = scene.Tag
 	CardOptions = scene.CardOptions
@@ -89,6 +90,15 @@ func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) 
 func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)
 }
+
+// OffByCells returns by how many columns and rows, -1, 0 or 1 each, the tray lies beyond the grid.
+func OffByCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.OffByCells(s, t, g) }
+
+// ExtentOf returns how dark and how light the tray gets, over the card's paper.
+func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
+
+// Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
+func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
 
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
 func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }

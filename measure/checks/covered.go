@@ -22,11 +22,8 @@ func nothingOver(e Photo) *reading.Concern {
 		if share <= mostCoveredShare || i >= len(e.Reading.Plugs) {
 			continue
 		}
-		was := e.Reading.Plugs[i]
-		g := reading.EmptyPlug(was.Name)
-		g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{reading.Covered}
-		e.Reading.Plugs[i] = g
-		names = append(names, was.Name)
+		e.Reading.Plugs[i] = hidden(e.Reading.Plugs[i], reading.Covered)
+		names = append(names, e.Reading.Plugs[i].Name)
 	}
 	if len(names) == 0 {
 		return nil
@@ -36,4 +33,11 @@ func nothingOver(e Photo) *reading.Concern {
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
 		Remedy: "clear the tray and take the photo again"}
 	return c
+}
+
+// hidden is a plug of which nothing was measured, with the reason.
+func hidden(was reading.Plug, flag string) reading.Plug {
+	g := reading.EmptyPlug(was.Name)
+	g.State, g.Place, g.Flags = reading.Hidden, was.Place, []string{flag}
+	return g
 }

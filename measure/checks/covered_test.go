@@ -40,6 +40,18 @@ func TestWhatIsCoveredIsNotMeasured(t *testing.T) {
 	}
 }
 
+// From below nothing that grows is as strongly coloured as a hose: A1 to A4 lie in one row along the tray, their middles 40 mm from its side.
+func TestAHoseAcrossPlugBottomsIsSeen(t *testing.T) {
+	for what, colour := range map[string][3]uint8{"green": {30, 145, 60}, "yellow": {220, 190, 40}, "red": {200, 60, 40}} {
+		s := testtray.Small(card.Roots)
+		s.Things = []synth.Thing{testtray.Box(0, 32, 240, 47, colour)}
+		r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+		if got := testtray.Concern(r, reading.SomethingOnTheTray); r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words, "A1, A2, A3, A4") {
+			t.Errorf("a %s hose: %s %+v", what, r.Verdict(), r.Concerns)
+		}
+	}
+}
+
 // Over half of the tray a sheet leaves too little.
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
 	s := testtray.Small(card.Roots)

@@ -26,6 +26,10 @@ const (
 	mostClipped    = 0.05 // of the white window
 	leastLevel     = 0.08 // of the brightest code's light: paper darker than this leaves medium no codes
 	fairResidualMM = 0.35
+
+	// Noise of paper's light on the middle grey. The noisiest drawn photos have 0.012; at 0.04 a twelfth of few and brown roots is missed, and at 0.07 a sixth;
+	// of leaves half of that.
+	mostNoise, mostLeafNoise = 0.03, 0.06
 )
 
 // Judge says what is wrong with the photo itself.
@@ -72,14 +76,22 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	if s.Light.Level < leastLevel {
 		add(false, reading.TooDark, "give more light", "the card’s paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
 	}
+	noise := mostNoise
+	if s.Face == card.Shoots {
+		noise = mostLeafNoise
+	}
+	if s.OnCard.Noise > noise {
+		all = append(all, reading.Concern{Kind: reading.Noisy, Words: fmt.Sprintf("the photo is noisy: on the card’s middle grey pixels scatter by %.0f %% of paper’s light, up to %.0f %% is allowed", 100*s.OnCard.Noise, 100*noise),
+			Remedy: "give more light, so that the phone need not brighten the photo; no zoom", Bias: tooSmall})
+	}
 	if s.Plane.ResidualMM > fairResidualMM {
 		add(false, reading.CardNotFlat, "glue the card to something stiff and lay it flat", "the card’s corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }
 
-// residualContrast is w/(b·√2π), the contrast that a line of width w mm keeps under the photo's blur b, in the direction in which it is
-// blurred more.
-func residualContrast(e vision.Sharpness, w float64) float64 {
-	return math.Min(1, w/(e.WorstBlurMM()*math.Sqrt(2*math.Pi)))
-}
+// residualContrast is the contrast that a line of width w mm keeps on the card, in the direction in which the photo is blurred more.
+func residualContrast(e vision.Sharpness, w float64) float64 { return contrastLeft(e.WorstBlurMM(), w) }
+
+// contrastLeft is w/(b·√2π), the contrast that a line of width w keeps under a blur of standard deviation b.
+func contrastLeft(b, w float64) float64 { return math.Min(1, w/(b*math.Sqrt(2*math.Pi))) }

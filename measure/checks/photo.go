@@ -28,9 +28,12 @@ type Photo struct {
 // nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
 var checks = []func(Photo) *reading.Concern{
 	sideUp,
+	cardAtA1,
 	nothingOver,
+	evenFocus,
 	trayPitch,
 	cardGreys,
+	cardLight,
 	cardColours,
 	evenLight,
 }

@@ -37,6 +37,8 @@ const (
 	Compressed       Kind = "compressed"
 	Blurred               = kind.Blurred
 	ALittleBlurred   Kind = "a little blurred"
+	PartlyBlurred    Kind = "partly blurred" // on the tray, while the card is sharp
+	Noisy            Kind = "noisy"
 	SharpnessUnknown Kind = "sharpness unknown"
 	Tilted           Kind = "tilted"
 	TooFarAway       Kind = "too far away"
@@ -50,6 +52,7 @@ const (
 	ColouredLight    Kind = "coloured light"
 	MixedLight       Kind = "mixed light"
 	Shadow           Kind = "shadow"
+	LightOnCard      Kind = "light on the card" // is not the tray's, or not the same all over
 	GreysUnreadable  Kind = "greys unreadable"
 	ColoursChanged   Kind = "colours changed"
 	ColoursDiffering Kind = "colours differ" // from those in the trial's other photos
@@ -62,6 +65,7 @@ const (
 	TwoCards         = kind.TwoCards
 	CardUnclear      = kind.CardUnclear
 	CardBent         = kind.CardBent
+	CardNotAtA1 Kind = "card not at A1" // but a plug or more away
 	CardNotFlat Kind = "card not flat"
 	ScaleOff    Kind = "scale off"   // the card and the tray are at odds
 	PrintScale  Kind = "print scale" // on all photos of a day
@@ -83,6 +87,7 @@ const (
 	GridDoesNotFit           = kind.GridDoesNotFit
 	PlugsNotSeen        Kind = "plugs not seen"
 	TrayCutOff          Kind = "tray cut off"
+	VeilOverTray        Kind = "veil over the tray" // fog, film or glare
 	SomethingOnTheTray  Kind = "something on the tray"
 	WrongSide           Kind = "wrong side"
 	HardlyAnyPlants     Kind = "hardly any plants"

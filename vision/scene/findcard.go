@@ -24,13 +24,14 @@ import (
 
 // Scene is a photo with all that its card says of it. It is made once and never changed; the Photo stays its opener's.
 type Scene struct {
-	Photo *photo.Photo
-	Face  card.Face
-	Plane Plane
-	Light Light
-	Looks CardLooks
-	Edge  Sharpness
-	Lens  *lens.Profile // that was used; nil for none
+	Photo  *photo.Photo
+	Face   card.Face
+	Plane  Plane
+	Light  Light
+	Looks  CardLooks
+	OnCard OnCard
+	Edge   Sharpness
+	Lens   *lens.Profile // that was used; nil for none
 
 	Corners [4][4]raster.Px // the card's markers as refined, each clockwise from its own top left
 	Tags    []Tag           // the tray tags in view, by number
@@ -83,6 +84,7 @@ func FindCard(p *photo.Photo, o CardOptions) (*Scene, error) {
 	s.Light = s.readLight()
 	s.tone = s.readTone(s.Light.White)
 	s.Looks = s.readLooks()
+	s.OnCard = s.readOnCard()
 	s.Edge = s.readSharpness()
 	return s, nil
 }

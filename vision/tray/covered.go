@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/vision/card"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
@@ -22,6 +23,7 @@ const (
 	thingLeastCells  = 0.6  // cells that a thing covers; plant labels are smaller
 
 	plantLeastChroma, plantLeastHue = 10.0, 75.0  // of leaves, green or yellow, degrees of h_ab
+	rootsMostChroma                 = 45.0        // of roots, medium and algae seen from below, tan and brown roots most: a hose or a crate is stronger
 	thingHueFrom, thingHueTo        = 190.0, 35.0 // blue, purple and red, which no part of a plant or tray has, up through 360°
 
 	usualQuantile, darkQuantile = 0.5, 0.2 // of the lightness between cells: the tray's plastic, and where half of it is covered
@@ -35,10 +37,16 @@ type coverMap struct {
 	o     overview
 	place func(u, v float64) (float64, float64)
 	w, h  int
+
+	mostChroma float64 // of what grows there
 }
 
 func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
-	return &coverMap{s: s, o: overviewOf(s, t), place: g.placing(t), w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM)}
+	m := &coverMap{s: s, o: overviewOf(s, t), place: g.placing(t), w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM), mostChroma: math.Inf(1)}
+	if s.Face == card.Roots {
+		m.mostChroma = rootsMostChroma
+	}
+	return m
 }
 
 // light returns a value's light, paper 1; ok is false outside the photo.
@@ -84,7 +92,7 @@ func Covered(s *scene.Scene, t Layout, g Grid) []float64 {
 	for k := range shares {
 		shares[k] = m.share(t, k, t.PitchMM/2, over)
 	}
-	if isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
+	if m.isThing(usual, dark) { // a light tray, or one of which more than half is covered: then plugs' middles are, too
 		over = m.things(t, between, dark)
 		for k := range shares {
 			if m.share(t, k, t.PitchMM/5, over) > middleShare {
@@ -144,7 +152,7 @@ func (m *coverMap) things(t Layout, between []int, plastic raster.Lab) (over []b
 	tried := make([]bool, m.w*m.h)
 	least := int(thingLeastCells * t.PitchMM * t.PitchMM / (coverStepMM * coverStepMM))
 	for _, from := range between {
-		if c, _ := m.lab(from); tried[from] || !isThing(c, plastic) {
+		if c, _ := m.lab(from); tried[from] || !m.isThing(c, plastic) {
 			continue
 		}
 		patch := m.grow(from, plastic, tried)
@@ -178,7 +186,7 @@ func (m *coverMap) colourAt(places []int, quantile float64) (c raster.Lab) {
 }
 
 // isThing reports whether a colour is neither the tray's nor a plant's.
-func isThing(c, plastic raster.Lab) bool {
+func (m *coverMap) isThing(c, plastic raster.Lab) bool {
 	if c.Distance(plastic) < thingFromPlastic {
 		return false
 	}
@@ -186,6 +194,8 @@ func isThing(c, plastic raster.Lab) bool {
 	switch {
 	case chroma > thingOwnChroma && (hue > thingHueFrom || hue < thingHueTo): // blue, purple, red
 		return c.L > thingLeastL/3
+	case chroma > m.mostChroma:
+		return true
 	case chroma > plantLeastChroma && hue > plantLeastHue: // leaf, green or yellow
 		return false
 	}
@@ -203,7 +213,7 @@ func (m *coverMap) grow(from int, plastic raster.Lab, tried []bool) (patch []int
 			if next < 0 || next >= len(tried) || tried[next] || next == i-1 && i%m.w == 0 || next == i+1 && next%m.w == 0 {
 				continue
 			}
-			if c, ok := m.lab(next); ok && isThing(c, plastic) && c.Distance(own) < thingAlike {
+			if c, ok := m.lab(next); ok && m.isThing(c, plastic) && c.Distance(own) < thingAlike {
 				tried[next] = true
 				patch = append(patch, next)
 				n := float64(len(patch))

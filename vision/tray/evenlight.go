@@ -57,3 +57,32 @@ func Unevenness(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) Uneven {
 	n := len(bright)
 	return Uneven{bright[n*9/10] / bright[n/10], math.Max(high[0]/math.Max(raster.LeastLight, low[0]), high[1]/math.Max(raster.LeastLight, low[1]))}
 }
+
+// The tray's darkest hundredth and its lightest two-hundredth: more than dust or a glint, less than a plug.
+const darkestShare, lightestShare = 0.01, 0.005
+
+// Extent is how dark and how light a tray gets: green of its darkest and of its lightest places over that of the card's paper.
+type Extent struct {
+	Dark, Light float64
+	Straight    float64 // Dark with the camera's curve, or a haze over all of the photo, undone by the card's greys
+}
+
+// ExtentOf looks at all of the tray that is in the photo; all are 1 where none is.
+func ExtentOf(s *scene.Scene, t Layout, g Grid) Extent {
+	m := newCoverMap(s, t, g)
+	var all []float64
+	for i := range m.w * m.h {
+		if c, ok := m.light(i); ok {
+			all = append(all, float64(c[1]))
+		}
+	}
+	if len(all) == 0 {
+		return Extent{1, 1, 1}
+	}
+	slices.Sort(all)
+	last := float64(len(all) - 1)
+	e := Extent{Dark: all[int(darkestShare*last)], Light: all[int((1-lightestShare)*last)]}
+	code := 255 * raster.FromLinear(math.Min(1, e.Dark*float64(s.Light.White[1])))
+	e.Straight = float64(s.CodeLight()[1][int(code+0.5)])
+	return e
+}

@@ -1,0 +1,68 @@
+package checks
+
+import (
+	"fmt"
+
+	"traygauge/measure/reading"
+	"traygauge/vision"
+	"traygauge/vision/card"
+)
+
+// The light on the tray is read off the card, so that both must lie in the same. Under a drawn shadow of a third, soft as a hand's, the card's paper
+// changes by up to 1.35 times about the greys. Its ink sends back 0.035 of its paper's light everywhere; half as much again on it takes a tenth off root areas.
+const (
+	mostPaperChange = 1.4
+	mostGlare       = 0.02 // of paper's light
+	mostVeil        = 0.03 // the same, over all of the card
+	darkUnderVeil   = 0.5  // of a veil: what lies under it cannot be darker than the veil
+
+	// Gaps and shade make a hundredth of any tray darker than a hundredth of paper, the card's black is 0.035: a tray that is lighter everywhere lies under
+	// something.
+	mostDark = 0.05 // the camera's curve undone
+
+	// Nothing on a tray is lighter than paper; by so much more light on the far side of a tray that leans to a window it looks so.
+	mostOverPaper = 1.3
+
+	// With three times the glare or veil, or twice paper's light, drawn root areas are off by a quarter and more; leaf areas by less than a tenth.
+	worstGlare, worstVeil, worstOverPaper = 3 * mostGlare, 3 * mostVeil, 2.0
+)
+
+// cardLight doubts a card in a light of its own: half in a shadow, under a reflection, or in a shadow that does not lie on the tray.
+func cardLight(e Photo) *reading.Concern {
+	if has(e.Reading, reading.GreysUnreadable) {
+		return nil // that follows from it
+	}
+	on := e.Scene.OnCard
+	tray := vision.ExtentOf(e.Scene, e.Tray, e.Grid)
+	c := &reading.Concern{Kind: reading.LightOnCard}
+	roots := e.Scene.Face == card.Roots
+	switch {
+	case on.Paper > mostPaperChange:
+		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper changes by %.2f times, up to %.1f is allowed", on.Paper, mostPaperChange)
+		c.Remedy = "keep shadows and fingers off the card, wipe it, and take the photo again"
+	case on.Glare > mostGlare:
+		c.Words = fmt.Sprintf("something shines on the card: its black grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
+		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Glare > worstGlare
+	case on.Veil > mostVeil && tray.Dark < darkUnderVeil*on.Veil:
+		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*tray.Dark)
+		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Veil > worstVeil
+	case tray.Straight > mostDark:
+		c.Kind = reading.VeilOverTray
+		c.Words = fmt.Sprintf("something hazy lies over the tray: its darkest places send back %.0f %% of paper’s light, up to %.0f %% is allowed", 100*tray.Straight, 100*mostDark)
+		c.Remedy = "take off dome, film or net, let fog and drops dry, wipe the lens, keep the lamp’s reflection off the tray, and take the photo again"
+	case tray.Light > mostOverPaper && !has(e.Reading, reading.SomethingOnTheTray):
+		c.Words = fmt.Sprintf("the card lies in a shadow that does not lie on the tray: parts of the tray are %.1f times as light as white paper there, up to %.1f times is allowed", tray.Light, mostOverPaper)
+		c.Remedy, c.Fatal = "step out of the light, so that card and tray lie in the same, and take the photo again", roots && tray.Light > worstOverPaper
+		if roots {
+			c.Bias = "its root areas would come out too large"
+		}
+	default:
+		return nil
+	}
+	return c
+}
+
+const (
+	matteCard = "print the card on matte paper, do not laminate it, turn it or the lamp so that nothing shines on it, and take the photo again"
+	tooSmall  = "its areas would come out too small"
+)

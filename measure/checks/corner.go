@@ -1,0 +1,30 @@
+package checks
+
+import (
+	"fmt"
+	"strings"
+
+	"traygauge/measure/reading"
+	"traygauge/vision"
+)
+
+// cardAtA1 refuses a photo in which the card lies a plug or more along the tray: then every plug would have another's name.
+func cardAtA1(e Photo) *reading.Concern {
+	if e.Reading.Grid != nil {
+		return nil // somebody set the plugs' places
+	}
+	columns, rows := vision.OffByCells(e.Scene, e.Tray, e.Grid)
+	var off []string
+	if columns != 0 {
+		off = append(off, "a column")
+	}
+	if rows != 0 {
+		off = append(off, "a row")
+	}
+	if len(off) == 0 {
+		return nil
+	}
+	return &reading.Concern{Kind: reading.CardNotAtA1, Fatal: true,
+		Words:  fmt.Sprintf("the card does not lie at the tray’s A1 corner: by it the tray has %s of plugs more on one side, and none where the last ones should be", strings.Join(off, " and ")),
+		Remedy: "lay the card’s arrow at the tray’s A1 corner and take the photo again; or set the plugs’ places by hand"}
+}

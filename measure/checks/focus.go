@@ -1,0 +1,63 @@
+package checks
+
+import (
+	"fmt"
+	"math"
+
+	"traygauge/measure/reading"
+	"traygauge/measure/wording"
+	"traygauge/vision"
+	"traygauge/vision/card"
+)
+
+// How sharp the photo is, the card shows where it lies, and the networks go by that. Over drawn trays in focus the clearest edges on plug bottoms are
+// up to 1.4 times as blurred as the card's, those of leaves, which are round and stand higher, up to 2.1 times. From half as much again on, drawn roots
+// come out a seventh and more too large.
+const (
+	softerRoots     = 1.5
+	softerLeaves    = 2.2
+	mostSoftPlugs   = 0.5 // from half of the tray on the rest says little of the tray
+	usualCardBlurMM = 0.12
+)
+
+// evenFocus holds how sharp the photo is on the tray against how sharp it is on the card. What is too blurred to be measured was not measured.
+func evenFocus(e Photo) *reading.Concern {
+	softer, thinnest := softerRoots, thinnestRootMM
+	if e.Scene.Face == card.Shoots {
+		softer, thinnest = softerLeaves, thinnestStalkMM
+	}
+	onCard := e.Scene.Edge.WorstBlurMM()
+	if math.IsNaN(onCard) {
+		onCard = usualCardBlurMM
+	}
+	var names, lost []string
+	least := math.Inf(1)
+	for i, blur := range vision.Blur(e.Scene, e.Tray, e.Grid) {
+		if i >= len(e.Reading.Plugs) || !(blur > softer*onCard) || e.Reading.Plugs[i].State != reading.Planted {
+			continue
+		}
+		contrast := contrastLeft(blur, thinnest)
+		if contrast >= fairContrast && e.Scene.Face == card.Shoots {
+			continue // leaves are far wider than what is lost
+		}
+		least = math.Min(least, contrast)
+		names = append(names, e.Reading.Plugs[i].Name)
+		if contrast < leastContrast {
+			e.Reading.Plugs[i] = hidden(e.Reading.Plugs[i], reading.OutOfFocus)
+			lost = append(lost, e.Reading.Plugs[i].Name)
+		}
+	}
+	if len(names) == 0 {
+		return nil
+	}
+	c := &reading.Concern{Kind: reading.PartlyBlurred,
+		Fatal:  float64(len(lost)) >= mostSoftPlugs*float64(len(e.Reading.Plugs)),
+		Words:  fmt.Sprintf("the photo is sharp on the card and blurred on %s (%s): something %g mm thin keeps %.0f %% of its contrast there", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6), thinnest, 100*least),
+		Remedy: "hold the phone level and still above the tray’s middle, tap on the plugs to focus, switch off fans, wipe the lens, and take the photo again",
+		Bias:   "its areas would come out too large"}
+	if len(lost) > 0 {
+		e.Reading.CanopyCoverPct = reading.Missing
+		c.Words += fmt.Sprintf("; below %.0f %%, on %s, they were not measured", 100*leastContrast, wording.Counted(len(lost), "plug", "plugs"))
+	}
+	return c
+}

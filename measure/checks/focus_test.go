@@ -1,0 +1,61 @@
+package checks_test
+
+import (
+	"bytes"
+	"image"
+	"image/jpeg"
+	"testing"
+	"time"
+
+	"github.com/disintegration/imaging"
+
+	"traygauge/measure"
+	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
+	"traygauge/vision/card"
+	"traygauge/vision/synth"
+)
+
+// softBeyond is the photo blurred by a Gaussian of sigma mm from a line across the card's plane on, on the side away from the card: a phone that focused
+// on the card.
+func softBeyond(t *testing.T, s synth.Spec, rowMM, sigmaMM float64) reading.Reading {
+	t.Helper()
+	sharp, _, err := synth.Draw(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	pxPerMM := float64(s.Camera.Width) * s.Camera.Focal35 / 36 / s.Camera.HeightMM
+	soft := imaging.Blur(sharp, sigmaMM*pxPerMM)
+	// the picture's middle is the scene's, from the card's upper edge to the tray's lower
+	from := s.Camera.Height/2 + int(pxPerMM*(rowMM+card.Height-(card.Height+s.Tray.WidthMM)/2))
+	b := sharp.Bounds()
+	img := imaging.Paste(sharp, imaging.Crop(soft, image.Rect(0, from, b.Dx(), b.Dy())), image.Pt(0, from))
+	var raw bytes.Buffer
+	if err := jpeg.Encode(&raw, img, &jpeg.Options{Quality: 92}); err != nil {
+		t.Fatal(err)
+	}
+	return measure.One(raw.Bytes(), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+}
+
+// A line of 0.2 mm keeps 0.2/(0.5·2.5) = 16 % of its contrast under a blur of 0.5 mm: plugs that are so blurred are not measured, those in focus are.
+// Leaves bear twice that, and are doubted beyond.
+func TestBlurBesideASharpCardIsSeen(t *testing.T) {
+	for _, c := range []struct {
+		face  card.Face
+		sigma float64
+		lost  bool
+	}{{card.Roots, 0.5, true}, {card.Shoots, 1.2, true}, {card.Roots, 0, false}, {card.Shoots, 0, false}} {
+		s := testtray.Small(c.face)
+		s.Camera.TiltDeg, s.Camera.RollDeg = 0, 0
+		r := softBeyond(t, s, s.Tray.WidthMM/3, c.sigma)
+		got := testtray.Concern(r, reading.PartlyBlurred)
+		if (got.Kind != "") != c.lost {
+			t.Errorf("%v, blurred by %g mm: %s %+v", c.face, c.sigma, r.Verdict(), r.Concerns)
+		}
+		for _, p := range r.Plugs {
+			if !c.lost && p.State == reading.Hidden || c.lost && p.Name[0] == 'C' && (p.RootAreaMM2.Known() || p.LeafAreaMM2.Known()) {
+				t.Errorf("%v, blurred by %g mm: %s is %s", c.face, c.sigma, p.Name, p.State)
+			}
+		}
+	}
+}
