@@ -27,7 +27,7 @@ var pictures = flag.String("pictures", "", "folder for pictures of what was foun
 const barleyPxMM = 12
 
 // mostMissed is the share in % of the traces that must not go unseen.
-const mostMissed = 35.0
+const mostMissed = 15.0
 
 // rootsBelow lays prepared patches over all of the photo below a row and returns, for each of the photo's pixels, the root's share and the
 // centre line in px: each patch counts where it is away from its own border.
