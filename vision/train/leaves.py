@@ -43,7 +43,6 @@ def photo(p, d, b, device, plain=0.0):
     if plain > 0:
         light, keep = plain_surfaces(light, d, plain)
         leaf, dead, plant = leaf * keep, dead * keep, plant * keep
-    light = camera.other_ground(light, leaf[:, None], d, 0.2, 1.5)
     colour = lab(own)
     hue, chroma = limits(colour, leaf, d)
     yellow = leaf * below(colour, hue, chroma)

@@ -18,10 +18,6 @@ CHANNELS = 3 * 4 + 1  # squares of 2 × 2 pixels of light, and how blurred the p
 
 FLOOR = [12.0, 8.0, 30.0, 40.0]  # sums of root, brown (mm²), line (mm) and plug (mm²) below these matter by their amount and not by their ratio
 
-BODY = 0.35 * PX_PER_MM  # prepared pixels over which centre line is laid out
-
-BLOCK = 48  # prepared pixels: sums of these squares are judged, too, 10 mm each way
-
 APART = [0.1, 0.05, 0.05]  # what it costs if two photos of a drawing give other sums of root, brown and line
 
 
@@ -36,21 +32,12 @@ def photo(p, d, b, device, plain=0.08):
     light = camera.other_ground(light, share[:, :2].sum(1, keepdim=True).clamp(0, 1), d, 0.25, 1.0)
     per_mm = p.per_mm
     if d.chance(0.4):  # as a part of a larger plug with thicker roots
-        larger = d.log(0.85, 1.9)
+        larger = d.log(1.0, 1.9)
         per_mm, line = per_mm / larger, line / larger
     light = rim_shade(light, share[:, 2:], d, per_mm)
     shots = [camera.photograph(light, [share, line], d, camera.scale(d), (per_mm, PX_PER_MM), SIDE) for _ in range(2)]
     x, share, line, blurred = (torch.cat(v) for v in zip(*[(x, *maps, blurred) for x, maps, blurred in shots]))
-    share = share.clamp(0, 1)
-    line = over_body(line / PX_PER_MM, share[:, :2].sum(1, keepdim=True))
-    return dict(x=x, blur=blurred, share=share, line=line[:, 0])  # line: pixels of centre line in each pixel
-
-
-def over_body(line, root):
-    """Lays each bit of centre line over the root's body near by, without loss: where in a thick root the line runs matters to no sum, and asked for the line
-    itself, a network says the usual density all over the body, too much on thick roots."""
-    body = root.clamp(0, 1) + 1e-3
-    return body * camera.blur(line / camera.blur(body, BODY), BODY)
+    return dict(x=x, blur=blurred, share=share.clamp(0, 1), line=line[:, 0] / PX_PER_MM)  # line: pixels of centre line in each pixel
 
 
 def plain_surfaces(light, share, line, d, part):
@@ -91,12 +78,6 @@ def sums(share, line):
     return torch.stack([white + brown, brown, line.sum((1, 2)) / PX_PER_MM, plug], 1)
 
 
-def in_parts(share, line, parts):
-    """Root area, brown root area (mm²) and length (mm) of each square that parts sums over."""
-    white, brown = (parts(share[:, k : k + 1]) / PX_PER_MM**2 for k in range(2))
-    return torch.cat([white + brown, brown, parts(line[:, None]) / PX_PER_MM], 1)
-
-
 def loss(y, s):
     maps, spread = split(y)
     share, line = s["share"], s["line"]
@@ -106,15 +87,11 @@ def loss(y, s):
     got, true = sums(torch.sigmoid(maps[:, :3]), rate), sums(share, line)
     off = ((got - true) / (got.detach() + training.constant(FLOOR, y.device))).clamp(-1.5, 1.5)  # divided by what was found: divided by the truth, reading too little costs less than reading too much
     total = (off**2).mean(0)
-    parts = lambda v: BLOCK**2 * F.avg_pool2d(v, BLOCK)
-    got_part, true_part = in_parts(torch.sigmoid(maps[:, :2]), rate, parts), in_parts(share[:, :2], line, parts)
-    miss = ((got_part - true_part) / (got_part.detach() + training.constant(FLOOR[:SPREADS], y.device)[:, None, None] / 4)).clamp(-1.5, 1.5)
-    local = (miss**2).mean((0, 2, 3))
     one, other = off[:, :SPREADS].chunk(2)  # of the same drawings
     apart = ((one - other) ** 2).mean(0)
     r = off[:, :SPREADS].detach()
     likelihood = (0.5 * (r * torch.exp(-spread)) ** 2 + spread).mean(0)
-    whole = 2 * part[0] + 4 * part[1] + 0.5 * part[2] + 1.0 * poisson + (total * training.constant([0.06, 0.06, 0.06, 0.02], y.device)).sum() + (local * training.constant([0.03, 0.03, 0.06], y.device)).sum() + (apart * training.constant(APART, y.device)).sum() + 0.004 * likelihood.sum()
+    whole = 2 * part[0] + 4 * part[1] + 0.5 * part[2] + 0.6 * poisson + (total * training.constant([0.06, 0.06, 0.06, 0.02], y.device)).sum() + (apart * training.constant(APART, y.device)).sum() + 0.004 * likelihood.sum()
     return whole, lambda: dict(got=got, true=true, u=torch.exp(spread))
 
 
