@@ -56,7 +56,7 @@ func TestAnEdgeIsWhereTheLightComesUpOutOfTheGap(t *testing.T) {
 func TestAPlugEndsAtItsRimHoweverManyRootsItHas(t *testing.T) {
 	for _, c := range []struct {
 		rootsMM, most float64
-	}{{100, 0.005}, {400, 0.005}, {1100, 0.007}, {2700, 0.015}} {
+	}{{100, 0.005}, {400, 0.005}, {1100, 0.007}, {2700, 0.02}} {
 		s := synth.Small(card.Roots)
 		s.Plants = map[string]synth.Plant{}
 		for _, cell := range s.Tray.Cells() {
