@@ -181,10 +181,10 @@ func TestDrawingsDiffer(t *testing.T) {
 			t.Errorf("%s: above %.3g in %.2f of the drawings, want %.2f to %.2f", name, over, n, lowest, highest)
 		}
 	}
-	share("yellow", s.yellow, 0.02, 0.35, 0.85)
+	share("yellow", s.yellow, 0.02, 0.35, 0.9)
 	share("yellow", s.yellow, 0.3, 0.1, 0.5)
 	share("hue close to 105", s.near, 0.03, 0.3, 0.8)
-	share("dead", s.dead, 0.005, 0.2, 0.6)
+	share("dead", s.dead, 0.005, 0.2, 0.7)
 }
 
 func (s *spread) add(l *closeup.Leaves) {
