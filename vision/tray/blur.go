@@ -18,7 +18,7 @@ const (
 	noiseBlurPx   = 0.7    // blurred by so much before anything, for the sensor's noise
 	differencePx2 = 1. / 3 // the variance of a difference over two pixels
 	clearestShare = 0.02   // of the places along a cell's lines: the steepest of them
-	lineStep      = 4      // every fourth row and column is looked at
+	lineStep      = 8      // every eighth row and column is looked at
 	cellLooked    = 0.8    // of the pitch
 	fewestSlopes  = 20
 )
