@@ -40,6 +40,9 @@ func evenFocus(e Photo) *reading.Concern {
 		if contrast >= fairContrast && e.Scene.Face == card.Shoots {
 			continue // leaves are far wider than what is lost
 		}
+		if blur <= usualCardBlurMM {
+			continue // no more than photos usually are, and less than the networks see at the scale of their own
+		}
 		least = math.Min(least, contrast)
 		names = append(names, e.Reading.Plugs[i].Name)
 		if contrast < leastContrast {

@@ -59,3 +59,20 @@ func TestBlurBesideASharpCardIsSeen(t *testing.T) {
 		}
 	}
 }
+
+// A photo that is sharper on the card than photos usually are may be half as sharp on the tray and still lose nothing.
+func TestASharpPhotoOfManyPixelsIsInFocus(t *testing.T) {
+	s := synth.Defaults(card.Roots)
+	s.Light.BlurPX, s.Number, s.Seed, s.Photo = 0.5, 1, 1, 1
+	s.Tray = synth.Tray{Rows: 2, Columns: 3, LengthMM: 180, WidthMM: 130, PitchMM: 50, FirstU: 40, FirstV: 40, PlugBottomMM: 34}
+	s.Camera.HeightMM = 250
+	s.Resize(4032, 3024)
+	s.Plants = map[string]synth.Plant{}
+	for _, cell := range s.Tray.Cells() {
+		s.Plants[cell] = synth.Plant{Plug: true, RootLengthMM: 150}
+	}
+	r := softBeyond(t, s, s.Tray.WidthMM/3, 0)
+	if r.Verdict() != reading.VerdictGood {
+		t.Errorf("%s: %+v", r.Verdict(), r.Concerns)
+	}
+}
