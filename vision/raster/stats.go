@@ -8,6 +8,9 @@ import (
 // Sq is x².
 func Sq(x float64) float64 { return x * x }
 
+// PerMedianOff is what the median of absolute deviations is multiplied by to be a standard deviation, under normal errors: 1/Φ⁻¹(3/4).
+const PerMedianOff = 1.4826
+
 // Median of v, which it sorts; NaN for none.
 func Median(v []float64) float64 {
 	if len(v) == 0 {

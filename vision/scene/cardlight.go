@@ -48,10 +48,7 @@ func (s *Scene) readOnCard() OnCard {
 	}
 }
 
-// perMedian makes a standard deviation of the median of absolute differences between neighbours, which scatter by √2 of it: 1/(Φ⁻¹(3/4)·√2).
-const perMedian = 1.4826 / math.Sqrt2
-
-// noise is how much green light scatters from one pixel to the next in a rectangle of the card.
+// noise is how much green light scatters from pixel to pixel in a rectangle of the card; differences between neighbours scatter by √2 of that.
 func (s *Scene) noise(r card.Rect) float64 {
 	const across = 32
 	var steps []float64
@@ -66,7 +63,7 @@ func (s *Scene) noise(r card.Rect) float64 {
 	if len(steps) == 0 {
 		return 0
 	}
-	return perMedian * raster.Median(steps)
+	return raster.PerMedianOff / math.Sqrt2 * raster.Median(steps)
 }
 
 // mostGreyOff is how far greys under nothing but a veil may be off, over what is printed: a camera's curve that lifts the dark lifts the middle by more.

@@ -33,7 +33,6 @@ const (
 
 // coverMap is the tray's light on a grid of coverStepMM. It is read where it is asked for: mostly that is at a few places between the cells alone.
 type coverMap struct {
-	s     *scene.Scene
 	o     overview
 	place func(u, v float64) (float64, float64)
 	w, h  int
@@ -42,7 +41,7 @@ type coverMap struct {
 }
 
 func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
-	m := &coverMap{s: s, o: overviewOf(s, t), place: g.placing(t), w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM), mostChroma: math.Inf(1)}
+	m := &coverMap{o: overviewOf(s, t), place: g.placing(t), w: int(t.LengthMM / coverStepMM), h: int(t.WidthMM / coverStepMM), mostChroma: math.Inf(1)}
 	if s.Face == card.Roots {
 		m.mostChroma = rootsMostChroma
 	}
@@ -52,8 +51,7 @@ func newCoverMap(s *scene.Scene, t Layout, g Grid) *coverMap {
 // light returns a value's light, paper 1; ok is false outside the photo.
 func (m *coverMap) light(i int) (c raster.RGB, ok bool) {
 	u, v := m.place((float64(i%m.w)+0.5)*coverStepMM, (float64(i/m.w)+0.5)*coverStepMM)
-	c, ok = m.o.light(m.s.Plane.ToPx(m.s.TrayPoint(u, v)))
-	return c.Scaled(m.s.Light.ToPaper), ok
+	return m.o.light(u, v)
 }
 
 // lab returns the colour of a value.

@@ -25,12 +25,11 @@ func GreenShare(s *scene.Scene, t Layout, g Grid) float64 {
 	for v := greenStepMM / 2; v < t.WidthMM; v += greenStepMM {
 		for u := greenStepMM / 2; u < t.LengthMM; u += greenStepMM {
 			gu, gv := place(u, v)
-			c, ok := o.light(s.Plane.ToPx(s.TrayPoint(gu, gv)))
+			c, ok := o.light(gu, gv)
 			if !ok {
 				continue
 			}
 			n++
-			c = c.Scaled(s.Light.ToPaper)
 			if c[1] < c[2] || c[1] < leafLeastGreen*c[0] {
 				continue
 			}

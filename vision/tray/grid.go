@@ -117,8 +117,7 @@ func NewMap(s *scene.Scene, t Layout) *Map {
 	for j := range m.h {
 		row := 0.0
 		for i := range m.w {
-			if c, ok := o.light(m.px(i, j)); ok {
-				c = c.Scaled(s.Light.ToPaper)
+			if c, ok := o.light(placeOf(i, j)); ok {
 				row += float64(warmth(c[0], c[1], c[2]))
 			}
 			m.sum[(j+1)*(m.w+1)+i+1] = m.sum[j*(m.w+1)+i+1] + row
@@ -127,10 +126,8 @@ func NewMap(s *scene.Scene, t Layout) *Map {
 	return m
 }
 
-// px returns where a value was read in the photo.
-func (m *Map) px(i, j int) raster.Px {
-	return m.s.Plane.ToPx(m.s.TrayPoint(float64(i-mapMargin)+0.5, float64(j-mapMargin)+0.5))
-}
+// placeOf returns where on the tray a value is read.
+func placeOf(i, j int) (u, v float64) { return float64(i-mapMargin) + 0.5, float64(j-mapMargin) + 0.5 }
 
 // mean over a square of 2·half mm about (u, v). The square's edges cut the map's values where they lie: rounded to whole mm
 // they would leave the grid up to half a mm off.

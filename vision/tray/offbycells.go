@@ -26,7 +26,7 @@ func OffByCells(s *scene.Scene, t Layout, g Grid) (columns, rows int) {
 		var all []float64
 		for r := row0; r <= row1; r++ {
 			for c := col0; c <= col1; c++ {
-				if v, ok := o.cellness(s, t, g, r, c); ok {
+				if v, ok := o.cellness(t, g, r, c); ok {
 					all = append(all, v)
 				}
 			}
@@ -57,15 +57,14 @@ func OffByCells(s *scene.Scene, t Layout, g Grid) (columns, rows int) {
 }
 
 // cellness is how much warmer a cell's middle is than half-way to its four neighbours; ok is false where that is not in the photo.
-func (o overview) cellness(s *scene.Scene, t Layout, g Grid, row, col int) (more float64, ok bool) {
+func (o overview) cellness(t Layout, g Grid, row, col int) (more float64, ok bool) {
 	u, v := t.Centre(row, col)
 	mean := func(u, v, half float64) float64 {
 		sum, n := 0.0, 0
 		for dv := -half; dv <= half; dv += placeStep {
 			for du := -half; du <= half; du += placeStep {
 				gu, gv := g.Place(t, u+du, v+dv)
-				if c, in := o.light(s.Plane.ToPx(s.TrayPoint(gu, gv))); in {
-					c = c.Scaled(s.Light.ToPaper)
+				if c, in := o.light(gu, gv); in {
 					sum, n = sum+float64(warmth(c[0], c[1], c[2])), n+1
 				}
 			}

@@ -10,20 +10,25 @@ import (
 const overviewPxPerMM = 2.0
 
 // overview is the photo shrunk by a whole number, in which cells and outlines are looked for. No amount is measured in it.
-type overview struct{ *photo.Small }
+type overview struct {
+	*photo.Small
+	s *scene.Scene
+}
 
 // overviewOf returns the photo shrunk as far as the scale at the tray's middle allows.
 func overviewOf(s *scene.Scene, t Layout) overview {
-	return overview{s.Photo.Shrunk(int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2)) / overviewPxPerMM))}
+	return overview{s.Photo.Shrunk(int(s.Plane.PxPerMM(s.TrayPoint(t.LengthMM/2, t.WidthMM/2)) / overviewPxPerMM)), s}
 }
 
-// light returns the linear light at a point given in the photo's pixels; ok is false outside.
-func (o overview) light(q raster.Px) (c raster.RGB, ok bool) {
+// light returns the linear light at a place of the tray, paper 1; ok is false outside the photo.
+func (o overview) light(u, v float64) (c raster.RGB, ok bool) {
+	q := o.s.Plane.ToPx(o.s.TrayPoint(u, v))
 	shrink := float64(o.Shrink)
 	x, y := int((q.X+0.5)/shrink), int((q.Y+0.5)/shrink)
 	if q.X < 0 || q.Y < 0 || x >= o.Width || y >= o.Height {
 		return raster.RGB{}, false
 	}
 	i := 3 * (y*o.Width + x)
-	return raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}, true
+	c = raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}
+	return c.Scaled(o.s.Light.ToPaper), true
 }

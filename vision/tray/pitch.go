@@ -91,7 +91,7 @@ func (m *Map) under(leaf *raster.Share) []bool {
 	hidden := make([]bool, m.w*m.h)
 	for j := range m.h {
 		for i := range m.w {
-			hidden[j*m.w+i] = leaf.Near(m.px(i, j), 2)
+			hidden[j*m.w+i] = leaf.Near(m.s.Plane.ToPx(m.s.TrayPoint(placeOf(i, j))), 2)
 		}
 	}
 	return hidden
@@ -199,10 +199,9 @@ func betweenNeighbours(t Layout, w []wave) float64 {
 type moved struct{ u, v, turn, more float64 }
 
 // Huber's constant for 95 % efficiency under normal errors, in standard deviations (Huber 1964; Holland & Welsch 1977, Communications in Statistics A6,
-// 813-827), and what the median of absolute deviations is multiplied by to be one, 1/Φ⁻¹(3/4).
+// 813-827).
 const (
 	huberAt      = 1.345
-	perMedianOff = 1.4826
 	leastScatter = 0.05 // mm: cells are not told more finely
 )
 
@@ -241,7 +240,7 @@ func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
 		for i := range left {
 			far[i] = math.Abs(left[i])
 		}
-		scale := math.Max(perMedianOff*raster.Median(slices.Clone(far)), leastScatter)
+		scale := math.Max(raster.PerMedianOff*raster.Median(slices.Clone(far)), leastScatter)
 		for i := range weight {
 			weight[i] = sized[i] * math.Min(1, huberAt*scale/math.Max(far[i], 1e-9))
 		}
