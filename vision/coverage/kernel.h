@@ -296,7 +296,7 @@ inline __attribute__((always_inline)) vec square_root(vec v) {
 typedef int whole_numbers __attribute__((vector_size(4 * LANES), aligned(4), may_alias));
 
 // lab_curve is CIELAB's curve from X, Y or Z over white's to what a* and b* are differences of (CIE 15:2004, 8.2.1.1). The cube root is two of Halley's steps from
-// a third of the logarithm, which a float's bits are nearly.
+// a third of the logarithm, which a float's bits are nearly; what is added is two thirds of 1's bits, a little less so that the steps start near by.
 inline __attribute__((always_inline)) vec lab_curve(vec v) {
 	const float bend = 216.0f / 24389, slope = 841.0f / 108;
 	vec root = (vec)(__builtin_convertvector(__builtin_convertvector((whole_numbers)v, vec) * (1.0f / 3), whole_numbers) + 709921077);

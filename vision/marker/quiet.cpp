@@ -25,4 +25,3 @@ extern "C" void tg_one_thread(void) {
 	} catch (...) { // then it uses several
 	}
 }
-

@@ -216,8 +216,8 @@ def grain(d, b, side, scales, strength):
 
 
 def other_ground(light, thing, d, part, most):
-    """That part of the drawings gets a ground of another light and colour, most octaves lighter or darker, and what is measured on it a slightly other light:
-    drawn media are but some of those that there are. light: B × 3 × S × S; thing: B × 1 × S × S, the share that is not ground."""
+    """That part of the drawings gets a ground of another colour, up to most octaves lighter or darker, and what is measured on it a slightly other light: there are
+    more media than are drawn. light: B × 3 × S × S; thing: B × 1 × S × S, the share that is not ground."""
     b = light.shape[0]
     some = (d.uniform((b, 1, 1, 1)) < part).float()
     warm = 0.25 * d.normal((b, 1, 1, 1)).clamp(-2, 2)
@@ -225,7 +225,7 @@ def other_ground(light, thing, d, part, most):
     octaves = d.uniform((b, 1, 1, 1), -most, most)
     mean = (light * (1 - thing)).mean((1, 2, 3), keepdim=True) / (1 - thing).mean((1, 2, 3), keepdim=True).clamp(min=0.02)
     octaves = torch.minimum(octaves, torch.log2(0.7 / mean.clamp(min=1e-3)).clamp(min=0))  # no lighter than paper
-    ground = torch.exp(some * (0.693 * octaves + tint))
+    ground = torch.exp(some * (math.log(2) * octaves + tint))
     own = torch.exp(some * 0.15 * d.normal((b, 1, 1, 1)))
     return light * (thing * own + (1 - thing) * ground)
 
@@ -339,7 +339,7 @@ def exposed(fine, d, q, ss, b, dev, per_mm):
     here = level * torch.exp(0.12 * d.normal((b, 1, 1, 1)))
     gains = torch.exp(0.12 * d.normal((3,)))
     gains = gains / gains.max()
-    lamps = torch.where(d.uniform((b, 1, 1, 1)) < 0.12, 0.1, 0.025)  # the lamp over the plug is not quite the card's, and now and then another
+    lamps = torch.where(d.uniform((b, 1, 1, 1)) < 0.12, 0.1, 0.025)  # the lamp over the plug is not quite the card's, and now and then quite another
     lamps = torch.exp(lamps * d.normal((b, 3, 1, 1)))
     white = paper * gains
     c = (torch.cat([c * here * lamps, strip.expand(-1, 3, -1, -1)], 3) * white[None, :, None, None]).clamp(min=0)

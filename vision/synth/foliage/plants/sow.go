@@ -22,8 +22,9 @@ type sowing struct {
 	stray   float64 // mm from a cell's middle to a base
 }
 
-// drawSowing draws what stands in trays of a pitch in mm, or in a field.
-func drawSowing(d num.Dice, plain, field bool, pitch float64) sowing {
+// drawSowing draws what stands in a tray, or on open ground.
+func drawSowing(d num.Dice, plain bool, t *tray.Tray) sowing {
+	pitch := t.Pitch
 	w := sowing{scatter: d.Between(0.12, 0.35), uneven: d.Chance(0.3), gaps: d.Between(0, 0.2), stray: min(9, pitch/4)}
 	if d.Chance(0.4) {
 		w.gaps = 0
@@ -51,7 +52,7 @@ func drawSowing(d num.Dice, plain, field bool, pitch float64) sowing {
 	}
 	for range n {
 		s.crop, s.Complexion = drawCrop(d, plain || d.Chance(0.35)), skin.DrawComplexion(d, plain)
-		if field && d.Chance(0.75) {
+		if t.Field && d.Chance(0.75) {
 			grasses(&s.crop, d)
 			s.crop.wide = d.Scaled(0.6, 4)
 		}
@@ -90,7 +91,7 @@ type field struct {
 // empty says that there is no medium. It adds them to the mesh and returns where they leave the medium, mm.
 func Sow(d num.Dice, ordinary bool, l *tray.Land, empty func(i, j int) bool, m *surface.Mesh) [][2]float64 {
 	f := &field{Land: l, mesh: m}
-	w := drawSowing(d, ordinary, l.Trays[0].Field, l.Trays[0].Pitch)
+	w := drawSowing(d, ordinary, &l.Trays[0])
 	cells := f.cellsWithin(1.4*w.reach + min(20, w.reach))
 	for margin := 1.4 * w.reach; len(cells) > mostPlants; margin *= 0.9 {
 		cells = f.cellsWithin(margin)
