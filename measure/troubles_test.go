@@ -100,7 +100,7 @@ func proPhoto(img *image.NRGBA) image.Image {
 	return out
 }
 
-// halfBlurred blurs the half of a picture where the card is not: in hard scenes either half.
+// halfBlurred blurs a picture's lower half, in which the card lies or does not: hard scenes are turned.
 func halfBlurred(img *image.NRGBA, sigma float64) image.Image {
 	b := img.Bounds()
 	from := b.Dy() / 2

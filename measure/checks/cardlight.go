@@ -9,7 +9,8 @@ import (
 )
 
 // The light on the tray is read off the card, so that both must lie in the same. Under a drawn shadow of a third, soft as a hand's, the card's paper
-// changes by up to 1.35 times about the greys. Its ink sends back 0.035 of its paper's light everywhere; half as much again on it takes a tenth off root areas.
+// changes by up to 1.35 times about the greys. Its ink sends back 0.035 of its paper's light everywhere; half as much again on it took a tenth off root areas in
+// photos by another program (measured once, as what is said below of areas; no command prints it).
 const (
 	mostPaperChange = 1.4
 	mostGlare       = 0.02 // of paper's light
@@ -23,7 +24,7 @@ const (
 	// Nothing on a tray is lighter than paper; by so much more light on the far side of a tray that leans to a window it looks so.
 	mostOverPaper = 1.3
 
-	// With three times the glare or veil, or twice paper's light, drawn root areas are off by a quarter and more; leaf areas by less than a tenth.
+	// With three times the glare or veil, or twice paper's light, root areas were off by a quarter and more; leaf areas by less than a tenth.
 	worstGlare, worstVeil, worstOverPaper = 3 * mostGlare, 3 * mostVeil, 2.0
 )
 
@@ -38,10 +39,10 @@ func cardLight(e Photo) *reading.Concern {
 	roots := e.Scene.Face == card.Roots
 	switch {
 	case on.Paper > mostPaperChange:
-		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper changes by %.2f times, up to %.1f is allowed", on.Paper, mostPaperChange)
+		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper is %.2f times as light in one place as in another, up to %.1f times is allowed", on.Paper, mostPaperChange)
 		c.Remedy = "keep shadows and fingers off the card, wipe it, and take the photo again"
 	case on.Glare > mostGlare:
-		c.Words = fmt.Sprintf("something shines on the card: its black grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
+		c.Words = fmt.Sprintf("something shines on the card: its darkest grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Glare > worstGlare
 	case on.Veil > mostVeil && tray.Dark < darkUnderVeil*on.Veil:
 		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*tray.Dark)

@@ -25,6 +25,6 @@ func cardAtA1(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.CardNotAtA1, Fatal: true,
-		Words:  fmt.Sprintf("the card does not lie at the tray’s A1 corner: by it the tray has %s of plugs more on one side, and none where the last ones should be", strings.Join(off, " and ")),
+		Words:  fmt.Sprintf("the card does not lie at the tray’s A1 corner: by it there is %s of plugs too many on one side of the tray and one too few on the other", strings.Join(off, " and ")),
 		Remedy: "lay the card’s arrow at the tray’s A1 corner and take the photo again; or set the plugs’ places by hand"}
 }

@@ -11,38 +11,32 @@ import (
 )
 
 // How sharp the photo is, the card shows where it lies, and the networks go by that. Over drawn trays in focus the clearest edges on plug bottoms are
-// up to 1.4 times as blurred as the card's, those of leaves, which are round and stand higher, up to 2.1 times. From half as much again on, drawn roots
-// come out a seventh and more too large.
+// up to 1.4 times as blurred as the card's, those of leaves, which are round and stand higher, up to 2.1 times. In two photos by another program, blurred
+// so on their far half, roots came out a seventh and more too large (measured once; no command prints it).
 const (
-	softerRoots     = 1.5
-	softerLeaves    = 2.2
-	mostSoftPlugs   = 0.5 // from half of the tray on the rest says little of the tray
-	usualCardBlurMM = 0.12
+	softerRoots   = 1.5
+	softerLeaves  = 2.2
+	mostSoftPlugs = 0.5  // from half of the tray on the rest says little of the tray
+	usualBlurMM   = 0.12 // of photos; the networks see hardly less
 )
 
 // evenFocus holds how sharp the photo is on the tray against how sharp it is on the card. What is too blurred to be measured was not measured.
 func evenFocus(e Photo) *reading.Concern {
-	softer, thinnest := softerRoots, thinnestRootMM
+	softer, thinnest, harmless := softerRoots, thinnestRootMM, usualBlurMM
 	if e.Scene.Face == card.Shoots {
-		softer, thinnest = softerLeaves, thinnestStalkMM
+		softer, thinnest, harmless = softerLeaves, thinnestStalkMM, blurLeaving(fairContrast, thinnestStalkMM)
 	}
 	onCard := e.Scene.Edge.WorstBlurMM()
 	if math.IsNaN(onCard) {
-		onCard = usualCardBlurMM
+		onCard = usualBlurMM
 	}
 	var names, lost []string
 	least := math.Inf(1)
 	for i, blur := range vision.Blur(e.Scene, e.Tray, e.Grid) {
-		if i >= len(e.Reading.Plugs) || !(blur > softer*onCard) || e.Reading.Plugs[i].State != reading.Planted {
+		if i >= len(e.Reading.Plugs) || !(blur > max(softer*onCard, harmless)) || e.Reading.Plugs[i].State != reading.Planted {
 			continue
 		}
 		contrast := contrastLeft(blur, thinnest)
-		if contrast >= fairContrast && e.Scene.Face == card.Shoots {
-			continue // leaves are far wider than what is lost
-		}
-		if blur <= usualCardBlurMM {
-			continue // no more than photos usually are, and less than the networks see at the scale of their own
-		}
 		least = math.Min(least, contrast)
 		names = append(names, e.Reading.Plugs[i].Name)
 		if contrast < leastContrast {
@@ -60,7 +54,7 @@ func evenFocus(e Photo) *reading.Concern {
 		Bias:   "its areas would come out too large"}
 	if len(lost) > 0 {
 		e.Reading.CanopyCoverPct = reading.Missing
-		c.Words += fmt.Sprintf("; below %.0f %%, on %s, they were not measured", 100*leastContrast, wording.Counted(len(lost), "plug", "plugs"))
+		c.Words += fmt.Sprintf("; %s, where it keeps less than %.0f %%, not measured", wording.Counted(len(lost), "plug", "plugs"), 100*leastContrast)
 	}
 	return c
 }

@@ -27,8 +27,8 @@ const (
 	leastLevel     = 0.08 // of the brightest code's light: paper darker than this leaves medium no codes
 	fairResidualMM = 0.35
 
-	// Noise of paper's light on the middle grey. The noisiest drawn photos have 0.012; at 0.04 a twelfth of few and brown roots is missed, and at 0.07 a sixth;
-	// of leaves half of that.
+	// Noise of paper's light on the middle grey. The noisiest drawn photos have 0.012. In a photo by another program a twelfth of few and brown roots was missed at
+	// 0.04 and a sixth at 0.07, of leaves half of that (measured once; no command prints it).
 	mostNoise, mostLeafNoise = 0.03, 0.06
 )
 
@@ -95,3 +95,6 @@ func residualContrast(e vision.Sharpness, w float64) float64 { return contrastLe
 
 // contrastLeft is w/(b·√2π), the contrast that a line of width w keeps under a blur of standard deviation b.
 func contrastLeft(b, w float64) float64 { return math.Min(1, w/(b*math.Sqrt(2*math.Pi))) }
+
+// blurLeaving is the blur under which a line of width w keeps a contrast below 1.
+func blurLeaving(contrast, w float64) float64 { return w / (contrast * math.Sqrt(2*math.Pi)) }
