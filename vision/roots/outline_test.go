@@ -51,8 +51,8 @@ func TestAnEdgeIsWhereTheLightComesUpOutOfTheGap(t *testing.T) {
 	}
 }
 
-// A plug's area is that of the drawing, whether its roots are few or a mat that ends short of the rim. By the network's map alone dense roots make it 1.8 % and mats
-// 3.8 % too small.
+// A plug's area is that of the drawing, whether its roots are few or a mat that ends short of the rim. By the network's map alone dense roots make it some 2 % and
+// mats some 4 % too small.
 func TestAPlugEndsAtItsRimHoweverManyRootsItHas(t *testing.T) {
 	for _, c := range []struct {
 		rootsMM, most float64
