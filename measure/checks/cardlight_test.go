@@ -63,7 +63,7 @@ func underLight(t *testing.T, s synth.Spec, change func(light, x, y float64) flo
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := vision.Decode(asJPEG(t, img))
+	p, err := vision.Decode(asJPEG(t, img, 95))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -83,13 +83,13 @@ func underLight(t *testing.T, s synth.Spec, change func(light, x, y float64) flo
 			}
 		}
 	}
-	return measure.One(asJPEG(t, img), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+	return measure.One(asJPEG(t, img, 95), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 }
 
-func asJPEG(t *testing.T, img image.Image) []byte {
+func asJPEG(t *testing.T, img image.Image, quality int) []byte {
 	t.Helper()
 	var raw bytes.Buffer
-	if err := jpeg.Encode(&raw, img, &jpeg.Options{Quality: 95}); err != nil {
+	if err := jpeg.Encode(&raw, img, &jpeg.Options{Quality: quality}); err != nil {
 		t.Fatal(err)
 	}
 	return raw.Bytes()

@@ -28,7 +28,7 @@ func softBeyond(t *testing.T, s synth.Spec, rowMM, sigmaMM float64) reading.Read
 	from := s.Camera.Height/2 + int(pxPerMM*(rowMM+card.Height-(card.Height+s.Tray.WidthMM)/2))
 	b := sharp.Bounds()
 	img := imaging.Paste(sharp, imaging.Crop(soft, image.Rect(0, from, b.Dx(), b.Dy())), image.Pt(0, from))
-	return measure.One(asJPEG(t, img), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+	return measure.One(asJPEG(t, img, 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 }
 
 // A line of 0.2 mm keeps 0.2/(0.5·2.5) = 16 % of its contrast under a blur of 0.5 mm: plugs that are so blurred are not measured, those in focus are.
