@@ -251,15 +251,15 @@ def soils(d, b, side):
     return torch.exp(log).clamp(max=1.3)
 
 
-def on_soil(light, thing, d, part, dark):
-    """That part of the drawings lies on another ground (`soils`), in half of them with the shade and grain of its own; what is measured may be as much
-    darker than it is drawn as `dark` says, in natural logarithms: leaves are darker than pale ground. light: B × 3 × S × S; thing: B × 1 × S × S, the share that is not ground."""
+def on_soil(light, leaf, d, part):
+    """That part of the drawings lies on another ground (`soils`), in half of them with the shade and grain of its own; leaves may be up to e^0.9 times darker than they
+    are drawn, since on pale ground they are the darker ones. light: B × 3 × S × S; leaf: B × 1 × S × S, the share that is not ground."""
     b, _, s, _ = light.shape
     some = (d.uniform((b, 1, 1, 1)) < part).float()
-    mean = (light * (1 - thing)).sum((1, 2, 3), keepdim=True) / (3 * (1 - thing).sum((1, 2, 3), keepdim=True)).clamp(min=1.0)
+    mean = (light * (1 - leaf)).sum((1, 2, 3), keepdim=True) / (3 * (1 - leaf).sum((1, 2, 3), keepdim=True)).clamp(min=1.0)
     shade = (light.mean(1, keepdim=True) / mean.clamp(min=1e-3)).clamp(0.1, 2.0) ** (0.7 * d.uniform((b, 1, 1, 1)).lt(0.5))
-    own = torch.exp(-d.uniform((b, 1, 1, 1), -0.2, dark) * d.uniform((b, 1, 1, 1)).lt(0.7))
-    there = light * thing * own + (1 - thing) * soils(d, b, s) * shade
+    own = torch.exp(-d.uniform((b, 1, 1, 1), -0.2, 0.9) * d.uniform((b, 1, 1, 1)).lt(0.7))
+    there = light * leaf * own + (1 - leaf) * soils(d, b, s) * shade
     return torch.where(some > 0, there, light)
 
 

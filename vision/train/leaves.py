@@ -44,7 +44,7 @@ def photo(p, d, b, device, plain=0.0):
     if plain > 0:
         light, keep = plain_surfaces(light, d, plain)
         leaf, dead, plant = leaf * keep, dead * keep, plant * keep
-    light = camera.on_soil(light, leaf[:, None], d, SOIL, 0.9)
+    light = camera.on_soil(light, leaf[:, None], d, SOIL)
     colour = lab(own)
     hue, chroma = limits(colour, leaf, d)
     yellow = leaf * below(colour, hue, chroma)
