@@ -66,7 +66,8 @@ func scaleBias(off float64) string {
 // stretchedPrint is the concern about a card whose millimetres are not the same both ways.
 func stretchedPrint(e Photo, off float64) *reading.Concern {
 	pitch, mm := e.Grid.Pitch, e.Plan.Tray.PitchMM
-	return &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
+	worst := math.Abs(off) + math.Abs(pitch.Longer)/2 // the one way or the other
+	return &reading.Concern{Kind: reading.ScaleOff, Fatal: worst >= worstPitchOff,
 		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart along the tray and %.1f mm across it, by the plan %g mm: up to %.0f %% more one way than the other is allowed; the card’s print is stretched",
 			(pitch.Ratio+pitch.Longer/2)*mm, (pitch.Ratio-pitch.Longer/2)*mm, mm, 100*mostLonger),
 		Remedy: fmt.Sprintf("measure the card with a steel rule: its sides must be to each other as %g to %g; if they are not, print the card again at 100 %%, without “fit to page”, and take the photo again", card.Width, card.Height),

@@ -74,7 +74,7 @@ func TestACardStretchedOneWayIsSeen(t *testing.T) {
 		r := measure.One(asJPEG(t, img, 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 		got := testtray.Concern(r, reading.ScaleOff)
 		for _, word := range []string{"mm apart along the tray and 53.", "stretched", "150 to 100", "% too large"} {
-			if r.Verdict() != reading.VerdictDoubt || !strings.Contains(got.Words+got.Remedy+got.Bias, word) {
+			if r.Verdict() != reading.VerdictRetake || !strings.Contains(got.Words+got.Remedy+got.Bias, word) {
 				t.Errorf("%v: %s %+v lacks %q", face, r.Verdict(), r.Concerns, word)
 			}
 		}
