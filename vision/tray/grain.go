@@ -17,8 +17,8 @@ const (
 )
 
 // UnevenGrain returns how many times the grain of the tray's clearest part is that of its faintest, of thirds along and halves across; 0 where too little of the
-// tray is seen. planted says, in reading order, which cells count: those without a plant look different.
-func UnevenGrain(s *scene.Scene, t Layout, g Grid, planted []bool) float64 {
+// tray is seen.
+func UnevenGrain(s *scene.Scene, t Layout, g Grid) float64 {
 	if t.Columns < 3 || t.Rows < 2 {
 		return 0
 	}
@@ -27,7 +27,7 @@ func UnevenGrain(s *scene.Scene, t Layout, g Grid, planted []bool) float64 {
 	var across [2][]float64
 	for r := range t.Rows {
 		for c := range t.Columns {
-			if grain := o.grain(t, g, r, c); grain > 0 && planted[r*t.Columns+c] {
+			if grain := o.grain(t, g, r, c); grain > 0 {
 				along[c*3/t.Columns] = append(along[c*3/t.Columns], grain)
 				across[r*2/t.Rows] = append(across[r*2/t.Rows], grain)
 			}
