@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"image"
+	"image/jpeg"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -63,6 +64,8 @@ var troubles = []trouble{
 		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
 	}},
 	{name: "compressed by a messenger", kinds: []reading.Kind{"compressed"}, saved: 45},
+	{name: "compressed by a messenger, saved again", kinds: []reading.Kind{"compressed"}, photo: func(img *image.NRGBA) image.Image { return savedOnceAt(img, 40) }},
+	{name: "an editor's clarity of 0.6", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return clarified(img, 0.6) }},
 	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
 		raw[700+r.IntN(len(raw)-700)] ^= byte(1 + r.IntN(255))
 		return raw
@@ -105,6 +108,30 @@ func halfBlurred(img *image.NRGBA, sigma float64) image.Image {
 	b := img.Bounds()
 	from := b.Dy() / 2
 	return imaging.Paste(img, imaging.Crop(imaging.Blur(img, sigma), image.Rect(0, from, b.Dx(), b.Dy())), image.Pt(0, from))
+}
+
+// savedOnceAt is a picture after a JPEG of a low quality.
+func savedOnceAt(img *image.NRGBA, quality int) image.Image {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, img, &jpeg.Options{Quality: quality}); err != nil {
+		panic(err)
+	}
+	again, err := jpeg.Decode(&b)
+	if err != nil {
+		panic(err)
+	}
+	return again
+}
+
+// clarified adds a share of the difference to what lies around, over a hundredth of the picture.
+func clarified(img *image.NRGBA, share float64) image.Image {
+	b := img.Bounds()
+	around := imaging.Resize(imaging.Blur(imaging.Resize(img, b.Dx()/4, 0, imaging.Box), float64(b.Dx())/400), b.Dx(), b.Dy(), imaging.Linear)
+	out := imaging.Clone(img)
+	for i, v := range img.Pix {
+		out.Pix[i] = uint8(max(0, min(255, float64(v)+share*(float64(v)-float64(around.Pix[i]))+0.5)))
+	}
+	return out
 }
 
 // look draws hard scene i with a trouble, nil for none, and measures the photo.

@@ -100,6 +100,9 @@ func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t,
 // Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
 func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
 
+// UnevenGrain returns how many times as clearly fine grain stands out in the tray's clearest part as in its faintest; 0 where that is not seen.
+func UnevenGrain(s *Scene, t Tray, g Grid) float64 { return tray.UnevenGrain(s, t, g) }
+
 // GreenShare returns the share of the tray that is as green as leaves are, 0 to 1.
 func GreenShare(s *Scene, t Tray, g Grid) float64 { return tray.GreenShare(s, t, g) }
 

@@ -24,7 +24,8 @@ const (
 	// Nothing on a tray is lighter than paper; by so much more light on the far side of a tray that leans to a window it looks so.
 	mostOverPaper = 1.3
 
-	// With three times the glare or veil, or twice paper's light, root areas were off by a quarter and more; leaf areas by less than a tenth.
+	// With three times the glare or veil, or twice paper's light, root areas were off by a quarter and more; leaf areas by less than a tenth. Since a veil over
+	// all greys is taken away like haze, one of half as much leaves areas off by less than a tenth.
 	worstGlare, worstVeil, worstOverPaper = 3 * mostGlare, 3 * mostVeil, 2.0
 )
 

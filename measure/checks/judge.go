@@ -67,8 +67,11 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 	case s.Face == card.Shoots && pxPerMM < leastLeafPxMM:
 		add(false, reading.TooFarAway, nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
 	}
+	const compressed = "copy the photo from the phone as it is, by cable or as a file: messengers compress it"
 	if q := s.Photo.Quality; q > 0 && q < leastQuality {
-		add(false, reading.Compressed, "copy the photo from the phone as it is, by cable or as a file: messengers compress it", "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
+		add(false, reading.Compressed, compressed, "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
+	} else if q := s.Photo.SavedBefore(); q > 0 {
+		add(false, reading.Compressed, compressed, "before it was saved as it is now, the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
 		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card’s white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)

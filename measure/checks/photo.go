@@ -34,6 +34,8 @@ var checks = []func(Photo) *reading.Concern{
 	trayPitch,
 	cardGreys,
 	cardLight,
+	clearAllOver,
+	evenContrast,
 	cardColours,
 	evenLight,
 }

@@ -19,6 +19,10 @@ const (
 	worstPitchOff  = 0.04
 	pitchCertainty = 3 // standard uncertainties by which a pitch must be off
 
+	// A print that is stretched one way puts plugs farther apart that way. Over drawn trays seen from below they are up to 1 % wider one way than
+	// the other, from above, between leaves, up to 3 % where that is certain.
+	mostLonger = 0.04
+
 	// Leaves stand above the card, look moved away from the picture's middle and hide more of what lies on their far side: what is left bare looks
 	// closer together, over drawn trays with leaves up to 50 mm high by up to 0.28 of the stretch that the leaves themselves show.
 	hiddenShare = 0.3
@@ -32,6 +36,9 @@ func trayPitch(e Photo) *reading.Concern {
 	}
 	e.Reading.PitchRatio, e.Reading.PitchRatioU = reading.Number(pitch.Ratio), reading.Number(pitch.U)
 	off := e.pitchOff()
+	if math.Abs(pitch.Longer) > mostLonger && math.Abs(pitch.Longer) > pitchCertainty*pitch.LongerU {
+		return stretchedPrint(e, off)
+	}
 	if math.Abs(off) < mostPitchOff || math.Abs(off) < pitchCertainty*pitch.U {
 		return nil
 	}
@@ -43,12 +50,28 @@ func trayPitch(e Photo) *reading.Concern {
 		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print’s ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
 			pitch.Ratio*e.Plan.Tray.PitchMM, e.Plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.Plan.Card.RuleMM/(1+off), e.Plan.Card.RuleMM, lies, e.heightWords(off)),
 		Remedy: "check two things: the print (measure the card’s ruler with a steel rule, write that as rule_mm and measure again) and the card’s height (it must lie as high as the plugs)",
-		Bias:   fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0]),
+		Bias:   scaleBias(off),
 	}
 	if c.Fatal {
 		c.Remedy += "; if it is the height, take the photo again"
 	}
 	return c
+}
+
+// scaleBias is what lengths that are off do to areas.
+func scaleBias(off float64) string {
+	return fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0])
+}
+
+// stretchedPrint is the concern about a card whose millimetres are not the same both ways.
+func stretchedPrint(e Photo, off float64) *reading.Concern {
+	pitch, mm := e.Grid.Pitch, e.Plan.Tray.PitchMM
+	worst := math.Abs(off) + math.Abs(pitch.Longer)/2 // the one way or the other
+	return &reading.Concern{Kind: reading.ScaleOff, Fatal: worst >= worstPitchOff,
+		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart along the tray and %.1f mm across it, by the plan %g mm: up to %.0f %% more one way than the other is allowed; the card’s print is stretched",
+			(pitch.Ratio+pitch.Longer/2)*mm, (pitch.Ratio-pitch.Longer/2)*mm, mm, 100*mostLonger),
+		Remedy: fmt.Sprintf("measure the card with a steel rule: its sides must be to each other as %g to %g; if they are not, print the card again at 100 %%, without “fit to page”, and take the photo again", card.Width, card.Height),
+		Bias:   scaleBias(off)}
 }
 
 // pitchOff is how much wider the pitch is than the plan allows for. From above it is measured between the leaves.

@@ -54,6 +54,7 @@ const (
 	Shadow           Kind = "shadow"
 	LightOnCard      Kind = "light on the card" // is not the tray's, or not the same all over
 	GreysUnreadable  Kind = "greys unreadable"
+	ContrastChanged  Kind = "contrast changed" // from place to place
 	ColoursChanged   Kind = "colours changed"
 	ColoursDiffering Kind = "colours differ" // from those in the trial's other photos
 )

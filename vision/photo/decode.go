@@ -90,7 +90,7 @@ func decode(raw []byte) (*Photo, error) {
 		return nil, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat, storage: storage}
-	p.Quality = c.jpegQuality()
+	p.Quality, p.ownStep = c.jpegQuality(), c.lowestSteps()
 	if err := p.toSRGB(colours); err != nil {
 		p.Close()
 		return nil, err

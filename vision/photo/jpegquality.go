@@ -20,11 +20,25 @@ func (c *container) jpegQuality() int {
 	for i, step := range table {
 		scale += float64(step) / standardLuma[i] / 64
 	}
+	return qualityFor(scale)
+}
+
+// qualityFor returns the quality, 1 to 100, whose steps are so many times the standard's.
+func qualityFor(scale float64) int {
 	quality := 100 - 50*scale
 	if scale > 1 {
 		quality = 50 / scale
 	}
 	return min(100, max(1, int(quality+0.5)))
+}
+
+// lowestSteps returns the larger of the steps of the two lowest frequencies in a JPEG's first table; 0 where there is none.
+func (c *container) lowestSteps() float64 {
+	table := c.firstTable()
+	if table == nil {
+		return 0
+	}
+	return float64(max(table[1], table[2]))
 }
 
 // firstTable returns the steps of table 0 (ITU-T T.81, B.2.4.1), nil where it is missing or not of 8 bits.

@@ -36,6 +36,7 @@ type Photo struct {
 	// valid until Close.
 	BGR []byte
 
+	ownStep float64 // of a JPEG's lowest frequencies
 	mat     gocv.Mat
 	storage *jpeg.Storage // of the pixels, which a later photo may use again; nil where OpenCV has them
 

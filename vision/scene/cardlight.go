@@ -14,6 +14,7 @@ type OnCard struct {
 	Glare float64 // light of the strip's black less that of the black square, each over the paper beside it
 	Noise float64 // from pixel to pixel on its middle grey, as a standard deviation over paper's light
 	Veil  float64 // even light over all greys, paper 1: seen is (printed + Veil) / (1 + Veil); 0 where the greys are not like that
+	Black Blacks
 }
 
 // Bare paper beside what tone and light are read from: the strip's own, under its left and its right half, and the window.
@@ -45,6 +46,7 @@ func (s *Scene) readOnCard() OnCard {
 		Glare: greys[0]/green(underDarkGreys) - green(squareInside)/window,
 		Noise: s.noise(card.ToneStrip()[2].Rect.Inset(inset)) / window,
 		Veil:  veilOver(greys, window),
+		Black: s.readBlacks(),
 	}
 }
 

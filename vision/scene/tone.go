@@ -32,7 +32,7 @@ func nominalGreys() (light [6]float64) {
 }
 
 // readTone makes the curve of what the strip's patches look like. Between two greys the roots of light go along a straight line, which
-// leaves a camera without a curve of its own as it is; roots, because that is how a camera's noise goes.
+// leaves a camera without a curve of its own as it is; roots, because that is how a camera's noise goes. Haze over all of the photo is taken away before.
 func (s *Scene) readTone(paper raster.RGB) toneCurve {
 	strip := card.ToneStrip()
 	var seen [6]raster.RGB
@@ -54,16 +54,17 @@ func (s *Scene) readTone(paper raster.RGB) toneCurve {
 // fill sets one channel's table; it reports whether the greys are in order.
 func (t *toneCurve) fill(k int, seen [6]raster.RGB, channel int) bool {
 	nominal := nominalGreys()
-	var x, y [7]float64 // roots of light, as seen and as printed; the first are 0
+	haze := hazeOver(seen, channel)
+	var x, y [7]float64 // roots of light, as seen without haze and as printed; the first are 0
 	for i := range seen {
-		x[i+1], y[i+1] = math.Sqrt(float64(seen[i][channel])), math.Sqrt(nominal[i])
+		x[i+1], y[i+1] = math.Sqrt(math.Max(0, float64(seen[i][channel])-haze)), math.Sqrt(nominal[i])
 		if x[i+1] < x[i]+leastGreyStep {
 			return false
 		}
 	}
 	n := 0
 	for code := range t.light[k] {
-		v := math.Sqrt(float64(raster.LinearOf[code]))
+		v := math.Sqrt(math.Max(0, float64(raster.LinearOf[code])-haze))
 		for n < 5 && v > x[n+1] {
 			n++
 		}
@@ -71,6 +72,22 @@ func (t *toneCurve) fill(k int, seen [6]raster.RGB, channel int) bool {
 		t.light[k][code] = float32(math.Min(mostLight, root*root))
 	}
 	return true
+}
+
+// leastHaze is how much veil over the greys is taken for haze, paper 1: ink of the least density above, 1.3, looks like a veil of 0.016.
+const leastHaze = 0.02
+
+// hazeOver is the light in one channel that haze adds to the greys, which are seen darkest first; 0 where there is none.
+func hazeOver(seen [6]raster.RGB, channel int) float64 {
+	var greys [6]float64
+	for i := range seen {
+		greys[i] = float64(seen[i][channel])
+	}
+	veil := veilOver(greys, greys[5])
+	if !(veil > leastHaze) {
+		return 0
+	}
+	return greys[5] * veil / (1 + veil)
 }
 
 // leastGreyStep is the least difference between two neighbouring greys, in roots of light: a code or two in the dark.

@@ -101,3 +101,29 @@ func TestGreysOutOfOrder(t *testing.T) {
 		t.Error("two greys alike were taken")
 	}
 }
+
+// Haze adds the same light everywhere: what sends back r of paper's light is seen as (0.8 r + v) / (0.8 + v). Taken away again, things darker than the
+// card's black are as dark as they were, but for the 0.006 by which these cards' black (0.041) is lighter than is assumed.
+func TestHazeIsTakenAway(t *testing.T) {
+	paper := 0.0
+	for _, haze := range []float64{0, 0.05, 0.1, 0.2} {
+		p, _ := testphoto.Drawn(t, testphoto.FewPlants(card.Roots), 1)
+		hazy := func(light float64) uint8 { return uint8(255*raster.FromLinear(min(1, 0.8*light+haze)) + 0.5) }
+		for i, code := range p.BGR {
+			p.BGR[i] = hazy(float64(raster.LinearOf[code]))
+		}
+		s, err := FindCard(p, CardOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if haze == 0 {
+			paper = s.Light.Level / 0.8
+		}
+		for _, r := range []float64{0.012, 0.02, 0.1, 0.4} {
+			if got := float64(s.tone.light[1][hazy(r*paper)]); math.Abs(got-r) > max(0.0085, 0.1*r) {
+				t.Errorf("haze of %g: what sends back %g of paper's light has %.3f", haze, r, got)
+			}
+		}
+		p.Close()
+	}
+}

@@ -10,9 +10,10 @@ import (
 	"traygauge/vision/raster"
 )
 
-// Pitch is how far apart a tray's cells are by the card, over what the tray's drawing says: 1.03 is 3 % wider. U is its standard
-// uncertainty, from how the cells scatter about a grid of that pitch. The zero Pitch is one that the photo does not show.
-type Pitch struct{ Ratio, U float64 }
+// Pitch is how far apart a tray's cells are by the card, over what the tray's drawing says: 1.03 is 3 % wider, on average along and across the tray. U is its
+// standard uncertainty, from how the cells scatter about a grid of that pitch. Longer is how much wider they are along the tray than across it: 0.02 where they
+// are 2 % wider along and as wide as drawn across; LongerU is its standard uncertainty. The zero Pitch is one that the photo does not show.
+type Pitch struct{ Ratio, U, Longer, LongerU float64 }
 
 // Seen reports whether the photo shows the pitch.
 func (p Pitch) Seen() bool { return p.Ratio > 0 }
@@ -31,7 +32,7 @@ const (
 const leastCells = 9
 
 // Pitch measures the pitch on the tray's warmth, from where the grid lies. How far each cell is off its place is the phase of the wave that is one pitch long, over a
-// square one pitch wide; a similarity (move, turn, stretch) is laid through all of these by weighted least squares. leaf, unless nil, is what hides the tray: leaves
+// square one pitch wide; a move, a turn and a stretch each way are laid through all of these by weighted least squares. leaf, unless nil, is what hides the tray: leaves
 // stand above the card's plane and look wider apart than they are. A given grid keeps its own pitch.
 func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
 	t := m.t
@@ -41,7 +42,7 @@ func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
 	if t.Rows < 2 || t.Columns < 2 || t.Rows*t.Columns < leastCells {
 		return Pitch{}
 	}
-	at := stretch{1, g}
+	at := stretch{ratio: 1, g: g}
 	if !g.Fitted {
 		at.g = Grid{}
 	}
@@ -53,14 +54,15 @@ func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
 			at.ratio += betweenNeighbours(t, waves)
 			continue
 		}
-		move, u, ok := similarity(t, waves)
+		move, u, ok := fitMoved(t, waves)
 		if !ok {
 			return Pitch{}
 		}
 		at.g.U, at.g.V = at.g.U+move.u, at.g.V+move.v
 		at.g.Turn += move.turn
 		at.ratio += move.more
-		p = Pitch{at.ratio, u}
+		at.longer += move.longer
+		p = Pitch{at.ratio, u.more, at.longer, u.longer}
 	}
 	if !(math.Abs(p.Ratio-1) < mostStretch && p.U < mostPitchU) {
 		return Pitch{}
@@ -70,13 +72,13 @@ func (m *Map) Pitch(g Grid, leaf *raster.Share) Pitch {
 
 // stretch places the drawing's cells: stretched about the tray's middle, then as the grid lies.
 type stretch struct {
-	ratio float64
-	g     Grid
+	ratio, longer float64
+	g             Grid
 }
 
 func (s stretch) place(t Layout, u, v float64) (float64, float64) {
 	cu, cv := t.LengthMM/2, t.WidthMM/2
-	return s.g.Place(t, cu+(u-cu)*s.ratio, cv+(v-cv)*s.ratio)
+	return s.g.Place(t, cu+(u-cu)*(s.ratio+s.longer/2), cv+(v-cv)*(s.ratio-s.longer/2))
 }
 
 // wave is what the map shows at one cell of the wave along each side of the tray that has its crest on the cell's middle. Its phase, in mm, is
@@ -195,8 +197,8 @@ func betweenNeighbours(t Layout, w []wave) float64 {
 	return cmplx.Phase(sum) / (2 * math.Pi)
 }
 
-// moved is a small similarity about the tray's middle: mm, radians, and the stretch less 1.
-type moved struct{ u, v, turn, more float64 }
+// moved is a small change about the tray's middle: mm, radians, the mean stretch less 1, and how much larger it is along the tray than across.
+type moved struct{ u, v, turn, longer, more float64 }
 
 // Huber's constant for 95 % efficiency under normal errors, in standard deviations (Huber 1964; Holland & Welsch 1977, Communications in Statistics A6,
 // 813-827).
@@ -205,17 +207,17 @@ const (
 	leastScatter = 0.05 // mm: cells are not told more finely
 )
 
-// similarity fits the cells' offsets d_u = a + more·u − turn·v and d_v = b + more·v + turn·u. A cell's weight is its waves' size; one that lies
+// fitMoved fits the cells' offsets d_u = a + (more + longer/2)·u − turn·v and d_v = b + (more − longer/2)·v + turn·u. A cell's weight is its waves' size; one that lies
 // farther off the fit than the others, a missing plug or a leaf, counts less (Huber 1964, Annals of Mathematical Statistics 35, 73-101).
-// u is the standard uncertainty of more.
-func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
+// u has the standard uncertainties of longer and more.
+func fitMoved(t Layout, waves []wave) (fit, u moved, ok bool) {
 	n := 2 * len(waves)
-	a, d, weight := mat.NewDense(n, 4, nil), make([]float64, n), make([]float64, n)
+	a, d, weight := mat.NewDense(n, unknowns, nil), make([]float64, n), make([]float64, n)
 	for k, w := range waves {
 		cu, cv := t.Centre(k/t.Columns, k%t.Columns)
 		cu, cv = cu-t.LengthMM/2, cv-t.WidthMM/2
-		a.SetRow(2*k, []float64{1, 0, -cv, cu})
-		a.SetRow(2*k+1, []float64{0, 1, cu, cv})
+		a.SetRow(2*k, []float64{1, 0, -cv, cu / 2, cu})
+		a.SetRow(2*k+1, []float64{0, 1, cu, -cv / 2, cv})
 		size := math.Min(cmplx.Abs(w.u), cmplx.Abs(w.v))
 		for i, z := range [2]complex128{w.u, w.v} {
 			d[2*k+i], weight[2*k+i] = cmplx.Phase(z)*t.PitchMM/(2*math.Pi), size
@@ -223,18 +225,18 @@ func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
 	}
 	usual := raster.Median(slices.Clone(weight))
 	if !(usual > 0) {
-		return fit, 0, false
+		return fit, u, false
 	}
 	sized := make([]float64, n)
 	for i := range weight {
 		sized[i] = math.Min(1, weight[i]/usual)
 	}
 	copy(weight, sized)
-	var x [4]float64
+	var x [unknowns]float64
 	left := make([]float64, n)
 	for range 8 {
-		if x, u, ok = weightedFit(a, d, weight, left); !ok {
-			return fit, 0, false
+		if x, u.longer, u.more, ok = weightedFit(a, d, weight, left); !ok {
+			return fit, u, false
 		}
 		far := make([]float64, n)
 		for i := range left {
@@ -245,35 +247,38 @@ func similarity(t Layout, waves []wave) (fit moved, u float64, ok bool) {
 			weight[i] = sized[i] * math.Min(1, huberAt*scale/math.Max(far[i], 1e-9))
 		}
 	}
-	return moved{x[0], x[1], x[2], x[3]}, u, true
+	return moved{x[0], x[1], x[2], x[3], x[4]}, u, true
 }
 
-// weightedFit solves a·x = d by weighted least squares, puts what is left of d into left, and returns the standard uncertainty of the last
+// unknowns are the fields of moved.
+const unknowns = 5
+
+// weightedFit solves a·x = d by weighted least squares, puts what is left of d into left, and returns the standard uncertainties of the last two
 // of x.
-func weightedFit(a *mat.Dense, d, weight, left []float64) (x [4]float64, u float64, ok bool) {
-	var normal [4][4]float64
-	var right [4]float64
+func weightedFit(a *mat.Dense, d, weight, left []float64) (x [unknowns]float64, longerU, moreU float64, ok bool) {
+	var normal [unknowns][unknowns]float64
+	var right [unknowns]float64
 	sum := 0.0
 	for i, w := range weight {
 		row := a.RawRowView(i)
-		for j := range 4 {
+		for j := range unknowns {
 			right[j] += w * row[j] * d[i]
-			for k := range 4 {
+			for k := range unknowns {
 				normal[j][k] += w * row[j] * row[k]
 			}
 		}
 		sum += w
 	}
-	flat := make([]float64, 0, 16)
+	flat := make([]float64, 0, unknowns*unknowns)
 	for _, row := range normal {
 		flat = append(flat, row[:]...)
 	}
 	var inverse mat.Dense
-	if inverse.Inverse(mat.NewDense(4, 4, flat)) != nil {
-		return x, 0, false
+	if inverse.Inverse(mat.NewDense(unknowns, unknowns, flat)) != nil {
+		return x, 0, 0, false
 	}
-	for j := range 4 {
-		for k := range 4 {
+	for j := range unknowns {
+		for k := range unknowns {
 			x[j] += inverse.At(j, k) * right[k]
 		}
 	}
@@ -281,10 +286,11 @@ func weightedFit(a *mat.Dense, d, weight, left []float64) (x [4]float64, u float
 	for i, w := range weight {
 		row := a.RawRowView(i)
 		left[i] = d[i]
-		for j := range 4 {
+		for j := range unknowns {
 			left[i] -= row[j] * x[j]
 		}
 		squares += w * left[i] * left[i]
 	}
-	return x, math.Sqrt(squares / math.Max(1, sum-4) * inverse.At(3, 3)), true
+	scatter := squares / math.Max(1, sum-unknowns)
+	return x, math.Sqrt(scatter * inverse.At(unknowns-2, unknowns-2)), math.Sqrt(scatter * inverse.At(unknowns-1, unknowns-1)), true
 }

@@ -1,0 +1,61 @@
+package checks_test
+
+import (
+	"math"
+	"testing"
+	"time"
+
+	"github.com/disintegration/imaging"
+
+	"traygauge/measure"
+	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
+	"traygauge/vision/card"
+	"traygauge/vision/synth"
+)
+
+// An editor's clarity adds a share of the difference to what lies around, over 7 mm: the markers' narrow black, between white paper, gets darker than the
+// strip's wide black, by which the camera's curve is undone. A phone's own local tone mapping, which brings them together a little, leaves the figures alone.
+func TestContrastChangedFromPlaceToPlaceIsDoubted(t *testing.T) {
+	for _, c := range []struct {
+		what    string
+		clarity float64
+		phone   synth.Phone
+		doubted bool
+	}{
+		{"clarity of 0.6", 0.6, synth.Phone{}, true},
+		{"nothing", 0, synth.Phone{}, false},
+		{"a phone's local tone mapping", 0, synth.Phone{LocalTone: 0.6}, false},
+		{"a phone's tone curve", 0, synth.Phone{Contrast: 0.6, Lift: 3}, false},
+	} {
+		s := testtray.Small(card.Roots)
+		s.Phone = c.phone
+		img, _, err := synth.Draw(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		around := imaging.Resize(imaging.Blur(imaging.Resize(img, img.Bounds().Dx()/4, 0, imaging.Box), 6), img.Bounds().Dx(), img.Bounds().Dy(), imaging.Linear)
+		for i := range img.Pix {
+			v := float64(img.Pix[i])
+			img.Pix[i] = uint8(math.Max(0, math.Min(255, v+c.clarity*(v-float64(around.Pix[i]))+0.5)))
+		}
+		r := measure.One(asJPEG(t, img, 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		if got := testtray.Concern(r, reading.ContrastChanged); (got.Kind != "") != c.doubted || !c.doubted && r.Verdict() != reading.VerdictGood {
+			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)
+		}
+	}
+}
+
+// A curve that bends more and more along the photo, from l^0.9 to l^1.1 of light l over the card, makes the black of 0.035 at its ends 0.035^−0.15 =
+// 1.65 times as light at the markers of one side as at those of the other. A filter that takes 0.04 off all light leaves of black next to nothing.
+func TestContrastThatTheGreysCannotUndoIsDoubted(t *testing.T) {
+	for what, change := range map[string]func(l, x, y float64) float64{
+		"a curve of its own in each part": func(l, x, _ float64) float64 { return math.Pow(l, 0.9+0.2*x/card.Width) },
+		"the dark cut off":                func(l, _, _ float64) float64 { return max(0.0005, l-0.04) },
+	} {
+		r := underLight(t, testtray.Small(card.Roots), change)
+		if r.Verdict() == reading.VerdictGood || testtray.Concern(r, reading.ContrastChanged).Kind == "" {
+			t.Errorf("%s: %s %+v", what, r.Verdict(), r.Concerns)
+		}
+	}
+}

@@ -1,0 +1,55 @@
+package scene
+
+import (
+	"math"
+	"slices"
+
+	"traygauge/vision/card"
+	"traygauge/vision/raster"
+)
+
+// Blacks are the lights of what is printed black on the card, each over the paper beside it: all alike, whatever light falls where, unless the curve from
+// light to codes changes from place to place.
+type Blacks struct {
+	Markers [4]float64 // of their frames, 3 mm wide, clockwise from the top left
+	Strip   float64    // of the darkest grey, 12 mm wide
+}
+
+// Range returns the darkest and the lightest of them.
+func (b Blacks) Range() (least, most float64) {
+	all := append(b.Markers[:], b.Strip)
+	return slices.Min(all), slices.Max(all)
+}
+
+// readBlacks reads the card's blacks by green.
+func (s *Scene) readBlacks() (b Blacks) {
+	for i, m := range card.Markers() {
+		b.Markers[i] = s.blackOver(m, (m.Max.X-m.Min.X)/card.Modules/2, 2.5)
+	}
+	b.Strip = s.blackOver(card.ToneStrip()[5].Rect, inset, 1)
+	return b
+}
+
+// blackOver is the light along a line so many mm inside a black rectangle over that along one outside of it, at the middle one of its sides.
+func (s *Scene) blackOver(r card.Rect, inside, outside float64) float64 {
+	black, paper := r.Inset(inside).Corners(), r.Inset(-outside).Corners()
+	var over []float64
+	for k := range black {
+		over = append(over, s.lightAlong(black[k], black[(k+1)%4])/s.lightAlong(paper[k], paper[(k+1)%4]))
+	}
+	return raster.Median(over)
+}
+
+// lightAlong is the median green light along a line on the card.
+func (s *Scene) lightAlong(a, b card.Pt) float64 {
+	const points = 100
+	var light []float64
+	for i := range points {
+		f := (float64(i) + 0.5) / points
+		q := s.nominalPx(card.Pt{X: a.X + (b.X-a.X)*f, Y: a.Y + (b.Y-a.Y)*f})
+		if x, y := int(math.Round(q.X)), int(math.Round(q.Y)); x >= 0 && y >= 0 && x < s.Photo.Width && y < s.Photo.Height {
+			light = append(light, float64(s.Photo.Light(s.Photo.At(x, y))[1]))
+		}
+	}
+	return math.Max(raster.LeastLight, raster.Median(light))
+}
