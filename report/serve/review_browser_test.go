@@ -60,6 +60,9 @@ func TestReviewAtADesk(t *testing.T) {
 	b.open(r.url() + "/look") // its address before
 	b.says("#list", "Tray 1, roots, day 10")
 	b.says("#facts", "mm²")
+	if high := eval[float64](b, `Math.max(...[...document.querySelectorAll("[data-filter]")].map(e => e.getBoundingClientRect().height))`); high > 40 {
+		t.Errorf("the words of the filter are broken over lines: %.0f px high", high)
+	}
 	b.looks("review", 1280, 900)
 	b.size(1280, 900, "light")
 	b.press("#hide", "Hide treatment names")
