@@ -230,6 +230,39 @@ def other_ground(light, thing, d, part, most):
     return light * (thing * own + (1 - thing) * ground)
 
 
+def soils(d, b, side):
+    """Grounds that no style draws: sand, loam, clay, straw, gravel, from nearly black to nearly paper, with clods, cracks and stones. Light, B × 3 × side × side."""
+    def some(lo, hi, part=1.0):
+        return d.uniform((b, 1, 1, 1), lo, hi) * d.uniform((b, 1, 1, 1)).lt(part)
+
+    def tint(strength):
+        warm = d.uniform((b, 1, 1, 1), -0.15, 0.55) * strength  # soil, wood and straw are brown; some are grey or bluish
+        return torch.cat([warm, torch.zeros_like(warm), -1.3 * warm], 1) + 0.05 * d.normal((b, 3, 1, 1))
+
+    level = d.uniform((b, 1, 1, 1), math.log(0.015), math.log(0.75))
+    patches = torch.sigmoid(grain(d, b, side, (6, 24, 90), lambda: some(0.5, 2.5)))
+    own = tint(1.0)
+    log = level + own + patches * (tint(0.6) - 0.6 * own + some(-0.7, 0.7))
+    log = log + grain(d, b, side, (40, 160, 480, side), lambda: some(0, 0.45))
+    for cells in (20, 60, 150):
+        lumps = grain(d, b, side, (cells, 2 * cells), lambda: 1.0)
+        log = log - some(0.3, 2.0, 0.3) * torch.exp(-((lumps / 0.12) ** 2))  # cracks, and shade between clods
+        log = log + some(-1.5, 1.2, 0.3) * torch.sigmoid((lumps - some(1.0, 2.5)) * 8)  # stones and clods, lighter or darker
+    return torch.exp(log).clamp(max=1.3)
+
+
+def on_soil(light, thing, d, part, dark):
+    """That part of the drawings lies on another ground (`soils`), in half of them with the shade and grain of its own; what is measured may be as much
+    darker than it is drawn as `dark` says, in natural logarithms: leaves are darker than pale ground. light: B × 3 × S × S; thing: B × 1 × S × S, the share that is not ground."""
+    b, _, s, _ = light.shape
+    some = (d.uniform((b, 1, 1, 1)) < part).float()
+    mean = (light * (1 - thing)).sum((1, 2, 3), keepdim=True) / (3 * (1 - thing).sum((1, 2, 3), keepdim=True)).clamp(min=1.0)
+    shade = (light.mean(1, keepdim=True) / mean.clamp(min=1e-3)).clamp(0.1, 2.0) ** (0.7 * d.uniform((b, 1, 1, 1)).lt(0.5))
+    own = torch.exp(-d.uniform((b, 1, 1, 1), -0.2, dark) * d.uniform((b, 1, 1, 1)).lt(0.7))
+    there = light * thing * own + (1 - thing) * soils(d, b, s) * shade
+    return torch.where(some > 0, there, light)
+
+
 def lit(light, d, per_mm):
     """Uneven light: a slope, and in some pictures the edge of a shadow, tinted a little."""
     b, _, h, w = light.shape

@@ -17,6 +17,7 @@ OUT = 4 * len(MAPS) + OFFSETS + COLOURS + SPREADS
 CHANNELS = 3 * 4 + 1 + 2 + 1 + 4  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, how blurred the photo is, and how far within yellow each pixel's colour is
 FAR = 20.0  # mm: the unit of offsets
 HUE, CHROMA = 105.0, 15.0
+SOIL = 0.35  # the part of the drawings that lies on a ground that no style draws
 
 D65 = [0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290]
 XYZ = [[0.4123908, 0.3575843, 0.1804808], [0.2126390, 0.7151687, 0.0721923], [0.0193308, 0.1191948, 0.9505322]]  # IEC 61966-2-1
@@ -43,6 +44,7 @@ def photo(p, d, b, device, plain=0.0):
     if plain > 0:
         light, keep = plain_surfaces(light, d, plain)
         leaf, dead, plant = leaf * keep, dead * keep, plant * keep
+    light = camera.on_soil(light, leaf[:, None], d, SOIL, 0.9)
     colour = lab(own)
     hue, chroma = limits(colour, leaf, d)
     yellow = leaf * below(colour, hue, chroma)

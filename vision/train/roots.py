@@ -29,7 +29,9 @@ def photo(p, d, b, device, plain=0.08):
     share = torch.stack([p.plane(batch, k).float() / 255 for k in ("white", "brown", "plug")], 1)
     line = p.plane(batch, "line")[:, None].float() / 128 * p.per_mm  # mm per mm²
     light, share, line = plain_surfaces(light, share, line, d, plain)
-    light = camera.other_ground(light, share[:, :2].sum(1, keepdim=True).clamp(0, 1), d, 0.25, 1.0)
+    root = share[:, :2].sum(1, keepdim=True).clamp(0, 1)
+    light = camera.other_ground(light, root, d, 0.25, 1.0)
+    light = camera.on_soil(light, 1 - (share[:, 2:] - root).clamp(0, 1), d, 0.2, 0.0)
     per_mm = p.per_mm
     if d.chance(0.4):  # as a part of a larger plug with thicker roots
         larger = d.log(1.0, 1.9)
