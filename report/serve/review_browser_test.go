@@ -266,3 +266,27 @@ func TestReviewOnAPhone(t *testing.T) {
 	b.press("#menu", "More")
 	b.looksOnPhone("review-more")
 }
+
+// A photo in which no card was found has no plugs, and nobody is asked to tap one.
+func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	p := newPhone(t, r.url())
+	p.load("/")
+	without, file := smallSpec(card.Shoots, 5), filepath.Join(t.TempDir(), "no-card.jpg")
+	without.Card = false
+	taken(t, file, picture(t, without), today())
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := p.send(raw, 5, "shoots")
+	p.verdict(name, 0, "")
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/review")
+	b.press(fmt.Sprintf(`[data-id="%s"]`, idOf(name)), "")
+	b.says("#facts", "No card found")
+	if said := eval[string](b, `document.getElementById("chosen").textContent`); said != "" {
+		t.Errorf("of a photo without plugs it says %q", said)
+	}
+}

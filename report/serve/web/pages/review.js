@@ -186,7 +186,7 @@ function choose(plug) {
   document.querySelectorAll("#facts .of-plug").forEach((b) => { b.disabled = plug === ""; });
   const p = photo?.plugs.find((q) => q.plug === plug);
   byID("chosen").textContent = p ? `${plug}: ${p.state}${areaOf(p)}${p.flags.length > 0 ? ` (${p.flags.join(", ")})` : ""}`
-    : narrow.matches ? "Tap a plug: it comes near, with its figures." : "No plug chosen";
+    : photo === null || photo.plugs.length === 0 ? "" : narrow.matches ? "Tap a plug: it comes near, with its figures." : "No plug chosen";
 }
 
 // areaOf says how much was counted on a plug, which on a phone nobody should have to look for in the table.
