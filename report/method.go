@@ -10,6 +10,7 @@ import (
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report/table"
 )
 
@@ -175,7 +176,7 @@ func LimitsOf(t *Trial) []string {
 		"Yellowing with strong growth can mean that the tray has used up its feed; yellowing with poor or brown roots is a reason to look at the watering "+
 			"first. The figures are not a diagnosis.")
 	if n := len(t.Unused); n > 0 {
-		words = append(words, fmt.Sprintf("Photos not used: %d, see below.", n))
+		words = append(words, fmt.Sprintf("%s not used: the list of photos says why.", wording.Counted(n, "photo was", "photos were")))
 	}
 	return words
 }

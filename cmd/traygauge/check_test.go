@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
@@ -173,5 +174,21 @@ func TestVersionAndCompletion(t *testing.T) {
 	}
 	if code, out, _ := traygauge("completion", "bash"); code != exitOK || !strings.Contains(out, "bash completion") {
 		t.Errorf("exit %d, %.60q", code, out)
+	}
+}
+
+// After the last feeding day nothing is mixed any more; what the whole trial took is still said.
+func TestNothingIsMixedAfterTheLastFeeding(t *testing.T) {
+	fed := logbook.Header + "\n" // day 21 is the last feeding day
+	for tray := 1; tray <= 10; tray++ {
+		fed += fmt.Sprintf("2026-03-23T08:30:00+00:00,%d,feeding,,,,\n", tray)
+	}
+	dir := trialWith(t, string(plan.Template("Kale trial", sown)), fed)
+	if _, out, errs := traygauge("check", dir, "--on", sown.AddDate(0, 0, 12).Format("2006-01-02")); !strings.Contains(out, "Mixes on day 12") {
+		t.Errorf("during the trial: %s%s", out, errs)
+	}
+	_, out, errs := traygauge("check", dir, "--on", sown.AddDate(1, 0, 0).Format("2006-01-02"))
+	if strings.Contains(out, "Mixes on day") || !strings.Contains(out, "next feeding: none") || !strings.Contains(out, "The whole trial takes") {
+		t.Errorf("a year later: %s%s", out, errs)
 	}
 }

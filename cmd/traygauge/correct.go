@@ -103,7 +103,7 @@ func userName() string {
 func atLeast(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < n {
-			return usageError{fmt.Errorf("usage: %s", cmd.UseLine())}
+			return usageError{fmt.Errorf("something is missing; write: %s", usageOf(cmd))}
 		}
 		return nil
 	}

@@ -47,7 +47,8 @@ func runDemo(ctx context.Context, opts demoOptions, dir string, std *streams) er
 	fmt.Fprintf(std.Err, `%[1]s holds an invented trial with drawn photos. Now run:
   traygauge check %[1]s     what the plan says, and what it cannot show
   traygauge measure %[1]s   a verdict for each photo; two of them went wrong on purpose
-  traygauge report %[1]s    spreadsheet and CSV
+  traygauge report %[1]s    the page with the answer, a workbook and CSV tables, in %[1]s/report
+  traygauge print %[1]s     the card, tray tags and feeding sheets, as a PDF
 `, dir)
 	return nil
 }

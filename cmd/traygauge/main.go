@@ -59,6 +59,9 @@ func meant(root *cobra.Command, args []string, err error) error {
 	if err == nil || len(args) == 0 || !strings.HasPrefix(err.Error(), "unknown command") {
 		return err
 	}
+	if args[0] == "version" {
+		return fmt.Errorf("%w: did you mean --version?", err)
+	}
 	root.SuggestionsMinimumDistance = 2
 	if like := root.SuggestionsFor(args[0]); len(like) > 0 {
 		return fmt.Errorf("%w: did you mean %q?", err, like[0])
@@ -125,7 +128,8 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 	root.SetIn(std.In)
 	root.SetOut(std.Out)
 	root.SetErr(std.Err)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return usageError{inPlainWords(cmd, err)} })
+	root.SetHelpCommand(newHelpCommand())
 	root.AddCommand(newNewCommand(std), newCheckCommand(std), newMeasureCommand(std), newDemoCommand(std))
 	root.AddCommand(newPrintCommand(std), newLensCommand(std), newReportCommand(std), newCompareCommand(std))
 	root.AddCommand(newCorrectCommand(std), newServeCommand(std), newOnePhotoCommand(std))

@@ -130,7 +130,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 			return err
 		}
-		fmt.Fprintf(std.Err, "%d measured, %d kept from before. Overlays: %s\n", result.Measured, result.Reused, trialdir.OverlayPath(dir, "NAME.jpg"))
+		fmt.Fprintf(std.Err, "%d measured, %d kept from before. What was counted is drawn on the photos in %s.\n", result.Measured, result.Reused, filepath.Join(dir, trialdir.OverlaysFolder))
 	}
 	if err != nil {
 		return err

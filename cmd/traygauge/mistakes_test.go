@@ -24,6 +24,11 @@ func TestFirstMistakesAreAnswered(t *testing.T) {
 		want []string
 	}{
 		{[]string{"measur", fresh}, exitUsage, []string{`unknown command "measur"`, `did you mean "measure"?`}},
+		{[]string{"version"}, exitUsage, []string{"did you mean --version?"}},
+		{[]string{"help", "nothing"}, exitUsage, []string{`there is no command "nothing"`}},
+		{[]string{"help", "measure", "fresh"}, exitUsage, []string{`there is no command "measure fresh"`}},
+		{[]string{"compare", fresh, "--day", "x"}, exitUsage, []string{"--day x: give a whole number\n"}},
+		{[]string{"compare", "--table", "a.csv", "--level", "high"}, exitUsage, []string{"--level high: give a number\n"}},
 		{[]string{"correct", fresh, "list"}, exitUsage, []string{"the kind of correction comes first, then the folder", "exclude, empty, planted, move, undo or list"}},
 		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial’s folder, " + fresh}},
 		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},

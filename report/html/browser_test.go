@@ -357,3 +357,21 @@ func TestPagePrints(t *testing.T) {
 		t.Error("the filter is printed")
 	}
 }
+
+// On a phone whatever is tapped is 44 px high or more (WCAG 2.2, success criterion 2.5.5), links within a sentence aside, and tables fit.
+func TestPageIsMadeForFingers(t *testing.T) {
+	tab := browser(t)
+	_, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 390, "light")
+	ask[bool](t, tab, `(document.querySelectorAll("details").forEach(d => d.open = true), true)`)
+	seen := `[...document.querySelectorAll(".choose label, #play, summary, nav a, p.more a, select, .filter button, .photos li b a, .whole label")].filter(e => e.checkVisibility())`
+	if n := ask[int](t, tab, seen+`.length`); n < 20 {
+		t.Fatalf("only %d things to tap: the page lacks what is tested here", n)
+	}
+	for _, small := range ask[[]string](t, tab, seen+`.filter(e => e.getBoundingClientRect().height < 44).map(e => e.getBoundingClientRect().height + " px: " + e.innerText)`) {
+		t.Error(small)
+	}
+	for _, wide := range ask[[]string](t, tab, `[...document.querySelectorAll(".scroll")].filter(e => e.scrollWidth > e.clientWidth + 1).map(e => e.ariaLabel + ": " + e.scrollWidth + " px in " + e.clientWidth)`) {
+		t.Error(wide)
+	}
+}

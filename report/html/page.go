@@ -51,9 +51,10 @@ var pageCSS string
 var pageJS string
 
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
-	"pair":   func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
-	"upper":  func(s string) string { return strings.TrimSuffix(wording.Upper(s), ".") },
-	"pairOf": func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
+	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
+	"counted": wording.Counted,
+	"upper":   func(s string) string { return strings.TrimSuffix(wording.Upper(s), ".") },
+	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 }).ParseFS(pageTemplates, "page/*.html"))
 
 // dayGroup is what the template draws a quantity from.

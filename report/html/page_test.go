@@ -457,3 +457,11 @@ func TestATreatmentHasOneColour(t *testing.T) {
 		}
 	}
 }
+
+func TestPageCountsOnePhoto(t *testing.T) {
+	p, readings := testtrial.Plan(), []reading.Reading{testtrial.Reading("water.jpg", 1, "roots", testtrial.Taken(10, 9, 0), testtrial.RootPlug("A1", 10, 0))}
+	text := written(t, Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
+	if !strings.Contains(text, "<span>1 photo</span>") || regexp.MustCompile(`\b1 (photos|plugs|trays|comparisons|more quantities)\b`).MatchString(text) {
+		t.Error("one is counted as if it were several")
+	}
+}

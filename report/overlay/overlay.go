@@ -28,6 +28,7 @@ type Point struct{ X, Y float64 }
 type Overlay struct {
 	Title    string    // photo, tray, view
 	Subtitle string    // what was counted, or why nothing was
+	Figure   string    // what the plugs' values are, with the unit, such as "root area in mm²"; for the legend
 	Card     []Point   // outline of the card
 	Markers  [][]Point // outlines of the card's markers
 	Tag      []Point   // outline of the tray tag
@@ -42,7 +43,7 @@ type PlugMark struct {
 	Outline []Point
 	Label   Point  // middle of its words; the zero Point is the middle of the outline's foot
 	Below   bool   // the words are below the outline's foot, where they hide nothing of the plug; else across it
-	Value   string // what was measured, such as "112 mm²"; may be ""
+	Value   string // what was measured, such as "112", in the unit that Figure names; may be ""
 }
 
 // LayerKind says what a layer shows.
@@ -67,8 +68,8 @@ type Layer struct {
 const LongSide = 2400
 
 const (
-	quality = 85  // JPEG
-	headPx  = 104 // px of the full page above the photo, for the headline
+	quality = 82  // JPEG
+	headPx  = 176 // px of the full page above the photo, for the headline
 )
 
 // Draw writes a JPEG of a photo with what was found in it drawn over it, a headline above and a legend below. ground is the photo,
@@ -114,8 +115,8 @@ func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 	}
 	s.line(s.onPage(o.Card), cardLine)
 	s.line(s.onPage(o.Tag), tagLine)
-	for _, p := range o.Plugs {
-		s.plugWords(p)
+	if err := s.plugNames(o.Plugs); err != nil {
+		return nil, err
 	}
 	s.nameAt(o.Card, "card")
 	s.nameAt(o.Tag, "tag")
@@ -126,7 +127,7 @@ func fileOf(ground *image.RGBA, size image.Point, o Overlay) ([]byte, error) {
 type sketch struct {
 	page  *image.RGBA
 	scale float64 // px of the page for one of the photo
-	unit  float64 // line widths and type sizes grow with the page: 1 at 2400 px
+	unit  float64 // line widths and type sizes grow with the page: 1 where it is 2400 px wide
 	words *lettering
 	pen   *pen
 }
@@ -144,7 +145,7 @@ func newSketch(ground *image.RGBA, size image.Point) (*sketch, error) {
 func pageOf(width, height int) (wide, high int, scale, unit float64) {
 	scale = math.Min(1, float64(LongSide)/float64(max(width, height, 1)))
 	wide, high = max(1, int(math.Round(float64(width)*scale))), max(1, int(math.Round(float64(height)*scale)))
-	return wide, high, scale, math.Max(0.5, float64(max(wide, high))/LongSide)
+	return wide, high, scale, math.Max(0.5, float64(wide)/LongSide)
 }
 
 // PhotoIn returns where in its overlay a photo of the given size in px is drawn, between headline and legend.
@@ -169,31 +170,6 @@ func (s *sketch) plugOutline(p PlugMark) {
 	s.line(s.onPage(p.Outline), plugLine(p.State))
 }
 
-// plugWords writes a plug's name, and what was measured or why nothing was.
-func (s *sketch) plugWords(p PlugMark) {
-	if p.Name == "" || len(p.Outline) == 0 && p.Label == (Point{}) {
-		return
-	}
-	words := p.Name
-	switch {
-	case p.State != reading.Planted && p.State != "":
-		words += " " + string(p.State)
-	case p.Value != "":
-		words += "  " + p.Value
-	}
-	if p.Label != (Point{}) {
-		s.label(s.onPage([]Point{p.Label})[0], words)
-		return
-	}
-	foot := footOf(s.onPage(p.Outline))
-	down := 2 * s.unit
-	if p.Below {
-		m := s.words.small.Metrics()
-		down += float64((m.Ascent + m.Descent).Ceil()) / 2
-	}
-	s.label(Point{foot.X, foot.Y + down}, words)
-}
-
 // footOf returns the middle of the lower edge of what points span.
 func footOf(points []Point) Point {
 	left, right, low := math.Inf(1), math.Inf(-1), math.Inf(-1)
@@ -205,7 +181,7 @@ func footOf(points []Point) Point {
 
 func (s *sketch) nameAt(outline []Point, name string) {
 	if len(outline) > 0 {
-		s.label(footOf(s.onPage(outline)), name)
+		s.label(s.words.small, footOf(s.onPage(outline)), name)
 	}
 }
 

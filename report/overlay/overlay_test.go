@@ -108,7 +108,7 @@ func TestDrawOverlay(t *testing.T) {
 	if b := picture.Bounds(); b.Dx() != 2400 || b.Dy() <= 1200 {
 		t.Fatalf("the overlay is %v, want 2400 px wide and more than 1200 high", b)
 	}
-	const head = 104 // the strip above the photo at full size
+	head := PhotoIn(4800, 2400).Min.Y
 	at := func(x, y int) (r, g, b int) {
 		c := color.RGBAModel.Convert(picture.At(x/2, y/2+head)).(color.RGBA)
 		return int(c.R), int(c.G), int(c.B)

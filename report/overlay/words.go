@@ -14,6 +14,13 @@ import (
 	"traygauge/vision"
 )
 
+// smallType is the size of the words at card and tag, in px of the full page. A phone shows the page 390 px wide, a sixth: headline and
+// legend are 9 px high there.
+const smallType = 40
+
+// padPx is the dark ground's width beside words, in px of the full page.
+const padPx = 3
+
 // lettering holds the type of one picture; a face must not be used by two pictures at once.
 type lettering struct {
 	headline, text, small font.Face
@@ -30,7 +37,7 @@ func newLettering(unit float64) (*lettering, error) {
 		face *font.Face
 		from *opentype.Font
 		size float64
-	}{{&l.headline, fonts[1], 34}, {&l.text, fonts[0], 27}, {&l.small, fonts[1], 19}} {
+	}{{&l.headline, fonts[1], 62}, {&l.text, fonts[0], 54}, {&l.small, fonts[1], smallType}} {
 		if *f.face, err = opentype.NewFace(f.from, &opentype.FaceOptions{Size: f.size * unit, DPI: 72, Hinting: font.HintingFull}); err != nil {
 			return nil, err
 		}
@@ -46,13 +53,12 @@ func (l *lettering) Close() {
 }
 
 // label writes words on a dark ground, their middle at a point of the page; they stay on it.
-func (s *sketch) label(at Point, words string) {
+func (s *sketch) label(face font.Face, at Point, words string) {
 	if farOff(at) {
 		return
 	}
-	face := s.words.small
 	m := face.Metrics()
-	pad := int(3 * s.unit)
+	pad := int(padPx * s.unit)
 	wide, high := letters.Width(face, words)+2*pad, m.Ascent.Ceil()+m.Descent.Ceil()
 	box := image.Rect(0, 0, wide, high).Add(image.Pt(int(at.X)-wide/2, int(at.Y)-high/2))
 	box = box.Add(image.Pt(max(0, -box.Min.X)-max(0, box.Max.X-s.page.Rect.Max.X), max(0, -box.Min.Y)-max(0, box.Max.Y-s.page.Rect.Max.Y)))
@@ -83,25 +89,31 @@ const marginPx = 24
 func (s *sketch) headline(o Overlay) *image.RGBA {
 	strip, margin := s.strip(headHigh(s.unit)), s.px(marginPx)
 	wide := strip.Rect.Dx() - 2*margin
-	letters.Write(strip, s.words.headline, margin, s.px(44), lineColour, letters.Cut(s.words.headline, o.Title, wide))
-	letters.Write(strip, s.words.text, margin, s.px(86), lineColour, letters.Cut(s.words.text, o.Subtitle, wide))
+	letters.Write(strip, s.words.headline, margin, s.px(72), lineColour, letters.Cut(s.words.headline, o.Title, wide))
+	letters.Write(strip, s.words.text, margin, s.px(146), lineColour, letters.Cut(s.words.text, o.Subtitle, wide))
 	return strip
 }
 
+// In the legend, px of the full page: how wide a sample is, and how far its words are from the next.
+const (
+	sampleWide = 108
+	apartPx    = 40
+)
+
 // legend returns what is below the page.
 func (s *sketch) legend(o Overlay) *image.RGBA {
-	margin, rowHigh := s.px(marginPx), s.px(56)
+	margin, rowHigh := s.px(marginPx), s.px(84)
 	rows := s.legendRows(legendOf(o), s.page.Rect.Dx()-2*margin)
 	strip := s.strip(s.px(20) + rowHigh*len(rows))
 	for i, row := range rows {
 		x, top := margin, s.px(12)+i*rowHigh
 		for _, e := range row {
 			// Samples are drawn by the hand that draws on the photo, so that they cannot differ from it.
-			box := image.Rect(0, 0, s.px(72), s.px(40))
+			box := image.Rect(0, 0, s.px(sampleWide), s.px(60))
 			sample := &sketch{image.NewRGBA(box), 1, s.unit, s.words, s.pen}
 			e.sample(sample, box)
 			draw.Draw(strip, box.Add(image.Pt(x, top)), sample.page, image.Point{}, draw.Src)
-			x = letters.Write(strip, s.words.text, x+s.px(84), top+s.px(30), lineColour, e.words) + s.px(36)
+			x = letters.Write(strip, s.words.text, x+s.px(sampleWide+14), top+s.px(48), lineColour, e.words) + s.px(apartPx)
 		}
 	}
 	return strip
@@ -112,7 +124,7 @@ func (s *sketch) legendRows(entries []entry, wide int) [][]entry {
 	var rows [][]entry
 	left := 0
 	for _, e := range entries {
-		need := int(120*s.unit) + letters.Width(s.words.text, e.words)
+		need := s.px(sampleWide+14+apartPx) + letters.Width(s.words.text, e.words)
 		if len(rows) == 0 || need > left {
 			rows = append(rows, nil)
 			left = wide
@@ -148,10 +160,14 @@ func legendOf(o Overlay) []entry {
 	for _, p := range o.Plugs {
 		states[p.State] = true
 	}
+	plug := "plug"
+	if o.Figure != "" {
+		plug += ", its " + o.Figure
+	}
 	for _, e := range []struct {
 		state reading.State
 		words string
-	}{{reading.Planted, "plug"}, {reading.Empty, "empty: broken line"}, {reading.Hidden, "hidden: dotted line"}, {reading.Excluded, "excluded: dash and dot"}} {
+	}{{reading.Planted, plug}, {reading.Empty, "empty: broken line"}, {reading.Hidden, "hidden: dotted line"}, {reading.Excluded, "excluded: dash and dot"}} {
 		if states[e.state] {
 			list = append(list, entry{e.words, lineSample(plugLine(e.state))})
 		}

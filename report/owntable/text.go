@@ -150,7 +150,7 @@ func (r printed) writeSentences(out *strings.Builder) {
 		}
 	}
 	if len(r.Effects) > mostSentences {
-		terminal.WriteItem(out, fmt.Sprintf("of %d comparisons, %d are clear and %d are unclear.", len(r.Effects), clear, doubtful))
+		terminal.WriteItem(out, fmt.Sprintf("of %d comparisons, %s clear and %s unclear.", len(r.Effects), wording.Counted(clear, "is", "are"), wording.Counted(doubtful, "is", "are")))
 	}
 	if most := r.detectable(); doubtful > 0 && !math.IsNaN(most) {
 		size := "a difference of " + table.Short(most)

@@ -24,7 +24,7 @@ import (
 func Draw(dir string, s measure.Seen, r reading.Reading) error {
 	o := overlayOf(s, r.Photo)
 	if r.Grid != nil {
-		o.Subtitle += "; where the plugs lie was set by hand"
+		o.Subtitle += "; grid set by hand"
 	}
 	return overlay.Draw(trialdir.OverlayPath(dir, r.Photo), s.Photo.Reduced(overlay.LongSide), s.Photo.Bounds().Max, o)
 }
@@ -69,7 +69,7 @@ func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 	for _, p := range plugs {
 		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline), Below: true}
 		if mark.State == reading.Planted {
-			mark.Value = areaWords(p.RootMM2)
+			mark.Value = fmt.Sprintf("%.0f", p.RootMM2)
 			total += p.RootMM2
 			counted++
 		}
@@ -79,7 +79,8 @@ func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 	for _, p := range plugs {
 		addLayer(o, overlay.BrownRootLayer, p.Brown)
 	}
-	o.Subtitle = fmt.Sprintf("root counted on %d plugs, %s in all", counted, areaWords(total))
+	o.Figure = "root area in mm²"
+	o.Subtitle = fmt.Sprintf("root counted on %s, %.0f mm² in all", wording.Counted(counted, "plug", "plugs"), total)
 }
 
 // addCanopy adds the plants of the shoots view, each named where it grows from, and their leaves.
@@ -88,7 +89,7 @@ func addCanopy(o *overlay.Overlay, c *vision.Canopy) {
 	for _, p := range c.Plants {
 		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
 		if mark.State == reading.Planted {
-			mark.Value = areaWords(p.LeafMM2)
+			mark.Value = fmt.Sprintf("%.0f", p.LeafMM2)
 			total += p.LeafMM2
 			counted++
 		}
@@ -96,7 +97,8 @@ func addCanopy(o *overlay.Overlay, c *vision.Canopy) {
 	}
 	addLayer(o, overlay.LeafLayer, c.Leaf)
 	addLayer(o, overlay.YellowLeafLayer, c.Yellow)
-	o.Subtitle = fmt.Sprintf("leaf counted on %d plants, %s in all, %.1f %% of the tray", counted, areaWords(total), c.CoverPct)
+	o.Figure = "leaf area in mm²"
+	o.Subtitle = fmt.Sprintf("leaf counted on %s, %.0f mm² in all, %.1f %% of the tray", wording.Counted(counted, "plant", "plants"), total, c.CoverPct)
 }
 
 // addLayer adds a layer that shows anything at all, so that the legend names only what is there.
@@ -115,8 +117,6 @@ func stateOf(empty, cut bool) reading.State {
 	}
 	return reading.Planted
 }
-
-func areaWords(mm2 float64) string { return fmt.Sprintf("%.0f mm²", mm2) }
 
 func points(px []vision.Px) []overlay.Point {
 	list := make([]overlay.Point, len(px))

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"maps"
 	"path/filepath"
+	"regexp"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -128,6 +130,12 @@ func (o operator) in(t *testing.T) operator {
 func (o operator) firstFour() {
 	o.take(1, "Roots", "1-roots", "Good. Put it back.")
 	o.says("#sheet", "mm²")
+	if figure := eval[string](o.window, `document.querySelector("#sheet .figures dd").textContent`); !regexp.MustCompile(`^[0-9.]+ ± [0-9.]+ mm²`).MatchString(figure) {
+		o.t.Errorf("the tray’s figure is %q, without its error bar", figure)
+	}
+	if names := eval[[]string](o.window, `[...document.querySelectorAll("#trays button")].map(b => b.ariaLabel ?? b.textContent)`); len(names) < 20 || slices.ContainsFunc(names, func(n string) bool { return !regexp.MustCompile(`tray \d`).MatchString(n) }) {
+		o.t.Errorf("a screen reader cannot tell of which tray a button is: %q", names)
+	}
 	o.looksOnPhone("good")
 	o.phoneSize()
 	o.photograph("#sheet footer", "Photograph tray 1: leaves", o.photos.file("no-tag")) // the tray in hand goes on

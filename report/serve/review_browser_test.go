@@ -60,6 +60,9 @@ func TestReviewAtADesk(t *testing.T) {
 	b.open(r.url() + "/look") // its address before
 	b.says("#list", "Tray 1, roots, day 10")
 	b.says("#facts", "mm²")
+	if high := eval[float64](b, `Math.max(...[...document.querySelectorAll("[data-filter]")].map(e => e.getBoundingClientRect().height))`); high > 40 {
+		t.Errorf("the words of the filter are broken over lines: %.0f px high", high)
+	}
 	b.looks("review", 1280, 900)
 	b.size(1280, 900, "light")
 	b.press("#hide", "Hide treatment names")
@@ -176,6 +179,18 @@ func reportShows(t *testing.T, dir string) {
 	}
 }
 
+// tapPlug is a script that taps a plug with a finger; it gives the plug's width in px before and after. Pointers that a script invents
+// cannot be captured.
+func tapPlug(name string) string {
+	return `(() => { const stage = document.getElementById("stage"), plug = () => document.querySelector('#stage [data-plug="` + name + `"]');
+		const box = plug().getBoundingClientRect();
+		const finger = { bubbles: true, pointerId: 1, button: 0, pointerType: "touch", clientX: box.x + box.width / 2, clientY: box.y + box.height / 2 };
+		stage.setPointerCapture = () => {};
+		plug().dispatchEvent(new PointerEvent("pointerdown", finger));
+		stage.dispatchEvent(new PointerEvent("pointerup", finger));
+		return [box.width, plug().getBoundingClientRect().width]; })()`
+}
+
 // On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
 // What is to be settled about a photo has the same answers as on feeding day.
 func TestReviewOnAPhone(t *testing.T) {
@@ -191,8 +206,13 @@ func TestReviewOnAPhone(t *testing.T) {
 	if at := eval[[]float64](b, `(() => { const r = document.getElementById("stage").getBoundingClientRect(); return [r.top, r.bottom, scrollY]; })()`); at[0] < 0 || at[0] > 120 || at[1] > 600 || at[2] != 0 {
 		t.Errorf("the photo lies from y = %.0f to %.0f, scrolled by %.0f", at[0], at[1], at[2])
 	}
-	eval[bool](b, `document.querySelector('#facts tr[data-plug="B1"]').click(), true`)
-	b.says("#chosen", "B1: planted")
+	b.says("#chosen", "Tap a plug")
+	eval[bool](b, `[1, 2, 3].forEach(() => document.getElementById("zoom-out").click()), true`) // as small as one of fifty
+	if wide := eval[[]float64](b, tapPlug("B1")); wide[0] >= 44 || wide[1] < 100 {
+		t.Errorf("a tap made the plug %.0f px wide, from %.0f: its roots and words cannot be seen", wide[1], wide[0])
+	}
+	b.says("#chosen", "B1: planted, leaf area ")
+	b.says("#chosen", " mm²")
 	b.looksOnPhone("review-photo")
 	b.phoneSize()
 	if low := eval[[]float64](b, `[...document.querySelectorAll("#facts .acts > button")].map(e => e.getBoundingClientRect()).flatMap(r => [r.top, r.bottom])`); len(low) != 6 || low[0] < 700 || low[1] > 844 {
@@ -245,4 +265,28 @@ func TestReviewOnAPhone(t *testing.T) {
 	}
 	b.press("#menu", "More")
 	b.looksOnPhone("review-more")
+}
+
+// A photo in which no card was found has no plugs, and nobody is asked to tap one.
+func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	p := newPhone(t, r.url())
+	p.load("/")
+	without, file := smallSpec(card.Shoots, 5), filepath.Join(t.TempDir(), "no-card.jpg")
+	without.Card = false
+	taken(t, file, picture(t, without), today())
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := p.send(raw, 5, "shoots")
+	p.verdict(name, 0, "")
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/review")
+	b.press(fmt.Sprintf(`[data-id="%s"]`, idOf(name)), "")
+	b.says("#facts", "No card found")
+	if said := eval[string](b, `document.getElementById("chosen").textContent`); said != "" {
+		t.Errorf("of a photo without plugs it says %q", said)
+	}
 }

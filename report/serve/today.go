@@ -102,7 +102,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if n := len(broken); n > 0 {
-		d.Notes = append(d.Notes, fmt.Sprintf("%d readings or corrections cannot be used: the page Review says which.", n))
+		d.Notes = append(d.Notes, wording.Counted(n, "reading or correction", "readings or corrections")+" cannot be used: the page Review says which.")
 	}
 	web.Answer(w, r, d)
 }

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"traygauge/measure"
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
@@ -49,6 +50,7 @@ type reason struct {
 type figure struct {
 	Who    string         `json:"who"`
 	Value  reading.Number `json:"value"` // mm² a plug
+	U      reading.Number `json:"u"`     // its uncertainty from measuring, k = 2, in mm²
 	Detail string         `json:"detail"`
 }
 
@@ -174,18 +176,18 @@ func ofWhat(tray int, view reading.View) string {
 
 // figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day.
 func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure, string) {
-	own := meansOf(report.Collect(p, []reading.Reading{r}).Trays)
-	list := []figure{{fmt.Sprintf("tray %d", r.Tray), reading.Missing, "nothing to measure"}}
+	own := meansOf(p, []reading.Reading{r})
+	list := []figure{{Who: fmt.Sprintf("tray %d", r.Tray), Value: reading.Missing, U: reading.Missing, Detail: "nothing to measure"}}
 	if m, ok := own[r.Tray]; ok {
-		list[0].Value, list[0].Detail = m.mean, fmt.Sprintf("%d plugs", m.plugs)
+		list[0].Value, list[0].U, list[0].Detail = m.mean, m.u, wording.Counted(m.plugs, "plug", "plugs")
 	}
-	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plug."
+	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plug, ± its uncertainty from measuring."
 	treatment := p.Treatment(p.TreatmentOf(r.Tray))
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note
 	}
 	day := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool { return o.View != r.View || p.DayOf(o.Taken) != p.DayOf(r.Taken) })
-	means := meansOf(report.Collect(p, day).Trays)
+	means := meansOf(p, day)
 	for _, control := range treatment.CompareWith {
 		list = append(list, controlOf(control, p.TraysOf(control), means))
 	}
@@ -195,32 +197,42 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 // trayMean is the mean over a tray's plugs.
 type trayMean struct {
 	mean  reading.Number
+	u     reading.Number // of mean, from measuring, k = 2; Missing where nothing is known of it
 	plugs int
 }
 
-func meansOf(rows []report.TrayRow) map[int]trayMean {
-	means := map[int]trayMean{}
-	for _, row := range rows {
-		sum := row.RootAreaMM2
+// meansOf returns each tray's mean in photos of one view and one day.
+func meansOf(p *plan.Plan, readings []reading.Reading) map[int]trayMean {
+	means, t := map[int]trayMean{}, report.Collect(p, readings)
+	for _, row := range t.Trays {
+		sum, quantity := row.RootAreaMM2, outcome.RootArea
 		if row.View == reading.Shoots {
-			sum = row.LeafAreaMM2
+			sum, quantity = row.LeafAreaMM2, outcome.LeafArea
 		}
-		if sum.Mean.Known() {
-			means[row.Tray] = trayMean{sum.Mean, sum.N}
+		if !sum.Mean.Known() {
+			continue
 		}
+		u := reading.Missing
+		for _, d := range t.Days {
+			if a, ok := d.Amounts[quantity]; ok && d.Tray == row.Tray {
+				u = a.U
+			}
+		}
+		means[row.Tray] = trayMean{sum.Mean, u, sum.N}
 	}
 	return means
 }
 
-// controlOf puts the trays of a control together. Trays count alike, as in a comparison.
+// controlOf puts the trays of a control together. Trays count alike, as in a comparison. A tray whose uncertainty is Missing makes U Missing.
 func controlOf(control string, trays []int, means map[int]trayMean) figure {
-	f := figure{Who: control, Value: reading.Missing}
+	f := figure{Who: control, Value: reading.Missing, U: reading.Missing}
 	var seen, unseen []int
-	sum := 0.0
+	sum, sumU := 0.0, 0.0
 	for _, n := range trays {
 		if m, ok := means[n]; ok {
 			seen = append(seen, n)
 			sum += float64(m.mean)
+			sumU += float64(m.u)
 		} else {
 			unseen = append(unseen, n)
 		}
@@ -230,6 +242,7 @@ func controlOf(control string, trays []int, means map[int]trayMean) figure {
 		return f
 	}
 	f.Value, f.Detail = reading.Number(sum/float64(len(seen))), wording.Trays(seen)
+	f.U = reading.Number(sumU / float64(len(seen))) // as if all trays were off to the same side, which one card makes likely
 	if len(unseen) > 0 {
 		f.Detail += fmt.Sprintf("; %s not yet", wording.Trays(unseen))
 	}

@@ -62,6 +62,9 @@ func (s planWords) printDue(w io.Writer) {
 }
 
 func (s planWords) printMixes(w io.Writer) {
+	if len(s.Due.Feed) == 0 && s.Due.NextFeed == nil {
+		return // nobody mixes anything any more
+	}
 	fmt.Fprintf(w, "\nMixes on day %d (a gallon is the US gallon)\n", s.Day)
 	for _, t := range s.Treatments {
 		if len(t.Mix) == 0 {

@@ -23,13 +23,13 @@ func (s planWords) printDesign(w io.Writer) {
 	}
 	for _, shows := range s.Shows {
 		if len(shows.Of) > 0 {
-			printShows(w, shows, s.Plugs)
+			printShows(w, shows)
 		}
 	}
 }
 
 // printShows writes what the trial can show, and what more, smaller trays would gain.
-func printShows(w io.Writer, shows summary.Shows, plugs int) {
+func printShows(w io.Writer, shows summary.Shows) {
 	what := shows.Variation.Quantity
 	if what == "" {
 		what = "a size such as root or leaf area"
@@ -37,7 +37,7 @@ func printShows(w io.Writer, shows summary.Shows, plugs int) {
 	fmt.Fprintf(w, "\nSmallest difference in %s that shows in 8 of 10 such trials (5 %% false alarms)\n", what)
 	head := []string{"treatment", "against", "trays", "as planned"}
 	for _, k := range shows.Of[0].Split {
-		head = append(head, fmt.Sprintf("%d trays of %d plugs for each of %d", k.TraysForOne, k.PlugsEach, plugs))
+		head = append(head, fmt.Sprintf("if each were %d trays of %d plugs", k.TraysForOne, k.PlugsEach))
 	}
 	rows := [][]string{head}
 	none := false

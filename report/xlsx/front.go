@@ -141,7 +141,7 @@ func (w *frontWriter) heading() {
 	if p.Crop != "" {
 		facts = append(facts, "crop: "+p.Crop)
 	}
-	facts = append(facts, fmt.Sprintf("%d treatments in %d trays", len(p.Treatments), len(p.Trays)))
+	facts = append(facts, wording.Counted(len(p.Treatments), "treatment", "treatments")+" in "+wording.Counted(len(p.Trays), "tray", "trays"))
 	w.height(w.words(1, len(frontWidths), strings.Join(facts, "; "), w.b.styles.captionWrapped))
 	short := r.Answer.Short
 	if short == "" {

@@ -253,15 +253,12 @@ func limitsLine(from Source, c outcome.Comparison) string {
 			others++
 		}
 	}
-	words := []string{"One trial under one set of conditions", fmt.Sprintf("trays %s against %s", wording.List(strings.Fields(report.TrayList(c.TrayNumbers))), wording.List(strings.Fields(report.TrayList(c.ControlTrays))))}
-	if len(c.TrayNumbers) == 1 && len(c.ControlTrays) == 1 {
-		words[1] = fmt.Sprintf("tray %s against tray %s", report.TrayList(c.TrayNumbers), report.TrayList(c.ControlTrays))
-	}
+	words := []string{"One trial under one set of conditions", wording.Trays(c.TrayNumbers) + " against " + wording.Trays(c.ControlTrays)}
 	switch {
 	case c.Inference != outcome.Trays:
 		words = append(words, "these trays only: no claim about the treatment")
 	case len(c.TrayNumbers) == 1 || len(c.ControlTrays) == 1:
-		words = append(words, "a side with one tray: its variation is taken from the others")
+		words = append(words, "how much a single tray varies is taken from the others")
 	}
 	if others > 1 {
 		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))

@@ -185,8 +185,12 @@ function choose(plug) {
   });
   document.querySelectorAll("#facts .of-plug").forEach((b) => { b.disabled = plug === ""; });
   const p = photo?.plugs.find((q) => q.plug === plug);
-  byID("chosen").textContent = p ? `${plug}: ${p.state}${p.flags.length > 0 ? ` (${p.flags.join(", ")})` : ""}` : "No plug chosen";
+  byID("chosen").textContent = p ? `${plug}: ${p.state}${areaOf(p)}${p.flags.length > 0 ? ` (${p.flags.join(", ")})` : ""}`
+    : photo === null || photo.plugs.length === 0 ? "" : narrow.matches ? "Tap a plug: it comes near, with its figures." : "No plug chosen";
 }
+
+// areaOf says how much was counted on a plug, which on a phone nobody should have to look for in the table.
+const areaOf = (p) => (p.area === null ? "" : `, ${photo.view === "roots" ? "root" : "leaf"} area ${figure(p.area)}${p.u === null ? "" : ` ± ${figure(p.u)}`} mm²`);
 
 const figure = (v, decimals = 1) => (v === null ? "" : v.toFixed(decimals));
 

@@ -190,5 +190,5 @@ function figures(v) {
   return el("div", { class: "figures" },
     el("dl", {}, v.figures.map((f) => el("div", {},
       el("dt", {}, f.who),
-      el("dd", {}, f.value === null ? "–" : el("b", {}, f.value.toFixed(1)), f.value === null ? "" : " mm²", el("small", {}, f.detail))))));
+      el("dd", {}, f.value === null ? "–" : el("b", {}, f.value.toFixed(1)), f.value === null ? "" : " ", f.value !== null && el("span", { class: "unit" }, `${f.u === null ? "" : `± ${f.u.toFixed(1)} `}mm²`), el("small", {}, f.detail))))));
 }

@@ -1,5 +1,9 @@
 // The picture: zoomed and pushed about, with the overlay on or off, its plugs to choose, and the grid's corners to drag.
 
+// fingerPx is what a finger hits for certain (WCAG 2.2, success criterion 2.5.5): a tapped plug that is smaller is brought near, so
+// that the one that was meant can be seen and its neighbours can be tapped.
+const fingerPx = 44;
+
 const svgNS = "http://www.w3.org/2000/svg";
 
 // onto maps the unit square onto four corners in a perspective (Heckbert 1989, Fundamentals of Texture Mapping and Image Warping, 2.2.3).
@@ -117,7 +121,7 @@ export class Stage {
       }
     }
     this.svg.replaceChildren(...shapes);
-    const zoom = `${Math.round(100 * this.scale)} %`;
+    const zoom = `Zoom ${Math.round(100 * this.scale)} %`;
     this.words.textContent = this.grid !== null
       ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc cancels.`
       : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
@@ -167,6 +171,15 @@ export class Stage {
     this.y = this.root.clientHeight / 2 - this.scale * y;
     this.untouched = false;
     this.place();
+  }
+
+  // pitch returns how far a plug is from the next on the screen, in px.
+  pitch(name) {
+    const { r, c } = this.indexOf(name);
+    const at = onto(this.corners());
+    const [x, y] = at(c / this.photo.columns, (r + 0.5) / this.photo.rows);
+    const [x1, y1] = at((c + 1) / this.photo.columns, (r + 0.5) / this.photo.rows);
+    return this.scale * Math.hypot(x1 - x, y1 - y);
   }
 
   indexOf(name) {
@@ -276,6 +289,9 @@ export class Stage {
       this.root.removeEventListener("pointercancel", up);
       if (!grid && !this.pinched && far <= 6 && plug !== undefined) {
         this.chosen(plug);
+        if (e.pointerType === "touch" && this.pitch(plug) < fingerPx) {
+          this.toPlug(plug);
+        }
       }
     };
     this.root.addEventListener("pointermove", move);

@@ -131,13 +131,13 @@ const doseWords = (d) => (d.ml > 0 ? `${ml(d.ml)} ${d.product}, ${d.written}` : 
 
 function trayCard(t) {
   const waits = sender.waiting.filter((w) => w.kind === "feeding" && w.body.tray === t.tray && w.problem === undefined);
-  const gets = t.gets.length === 0 ? "water" : t.gets.map(doseWords).join("; ");
-  const volume = t.mix_ml > 0 ? `${ml(t.mix_ml)}${t.gets.length === 0 ? " " : " with "}` : "";
+  const mix = [t.mix_ml > 0 && ml(t.mix_ml), t.gets.length === 0 ? "water" : t.mix_ml > 0 ? "with" : ""].filter(Boolean).join(" ");
   return el("li", { class: "tray", id: `tray-${t.tray}` },
     el("p", { class: "tag" }, el("span", { class: "of" }, "Tray"), el("b", {}, String(t.tray)), t.position > 0 && el("span", { class: "of" }, `position ${t.position}`)),
     el("div", { class: "what" },
       el("h2", { class: "treatment" }, t.treatment),
-      (t.due || t.fed.length > 0) && el("p", {}, volume + gets)),
+      (t.due || t.fed.length > 0) && el("p", {}, mix),
+      (t.due || t.fed.length > 0) && t.gets.length > 0 && el("ul", { class: "doses" }, t.gets.map((d) => el("li", {}, doseWords(d))))),
     el("p", { class: "row" }, shotButton(t, "roots"), shotButton(t, "shoots")),
     ...t.withdrawn.map((w) => el("p", { class: "withdrawn" }, w.words)),
     ...t.fed.map((f) => el("div", { class: "fed good" },
@@ -146,7 +146,7 @@ function trayCard(t) {
     ...waits.map((w) => el("div", { class: "fed away" },
       el("p", {}, w.path === "/api/withdraw" ? "Withdrawn: on this phone only so far" : "Fed: on this phone only so far"),
       el("button", { onclick: () => sender.drop(w) }, "Undo"))),
-    t.fed.length === 0 && waits.length === 0 && el("button", { class: t.due ? "feed due" : "feed", onclick: () => enterFeeding(sender, t) }, t.due ? "Mark as fed…" : "Record an extra feed…"));
+    t.fed.length === 0 && waits.length === 0 && el("button", { class: t.due ? "feed due" : "feed", onclick: () => enterFeeding(sender, t) }, t.due ? "Mark as fed…" : "Record an extra feed…", ofTray(t)));
 }
 
 function shotButton(t, view) {
@@ -154,14 +154,17 @@ function shotButton(t, view) {
   const shot = t[view];
   const { review } = state.day;
   if (onWay !== undefined) {
-    return el("button", { class: "shot away", onclick: () => sheet.sending(onWay) }, el("b", {}, views[view]), el("span", {}, onWay.sent > 0 ? `sending, ${Math.floor(100 * onWay.sent / onWay.blob.size)} %` : "waiting to be sent"));
+    return el("button", { class: "shot away", onclick: () => sheet.sending(onWay) }, el("b", {}, views[view]), el("span", {}, onWay.sent > 0 ? `sending, ${Math.floor(100 * onWay.sent / onWay.blob.size)} %` : "waiting to be sent"), ofTray(t));
   }
   if (shot === null) {
-    return el("button", { class: review ? "shot due" : "shot", onclick: () => photograph(t.tray, view) }, el("b", {}, views[view]), el("span", {}, review ? "photograph" : "not due"));
+    return el("button", { class: review ? "shot due" : "shot", onclick: () => photograph(t.tray, view) }, el("b", {}, views[view]), el("span", {}, review ? "photograph" : "not due"), ofTray(t));
   }
   const v = verdicts[shot.verdict];
-  return el("button", { class: `shot ${v.tone}`, onclick: () => sheet.verdict(shot.photo, { tray: t.tray, view }) }, el("b", {}, views[view]), el("span", {}, `${v.mark} ${v.short}`));
+  return el("button", { class: `shot ${v.tone}`, onclick: () => sheet.verdict(shot.photo, { tray: t.tray, view }) }, el("b", {}, views[view]), el("span", {}, `${v.mark} ${v.short}`), ofTray(t));
 }
+
+// ofTray tells those who hear the page which of many buttons alike one is; the others see the card that it is in.
+const ofTray = (t) => el("span", { class: "unseen" }, `, tray ${t.tray}`);
 
 // ——— what is next
 
