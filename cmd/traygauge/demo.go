@@ -27,17 +27,19 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
   traygauge measure kale-demo
   traygauge report kale-demo`,
 		Args: oneFolder,
-		RunE: func(cmd *cobra.Command, args []string) error { return runDemo(cmd.Context(), opts, args[0], std) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := checkWorkers(cmd, opts.Workers); err != nil {
+				return err
+			}
+			return runDemo(cmd.Context(), opts, args[0], std)
+		},
 	}
-	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "draw `N` photos at the same time (default: one per processor)")
+	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "draw `N` photos at the same time, 1 to 64 (default: one per processor)")
 	return cmd
 }
 
 // runDemo makes the trial in folder dir and says what to do with it.
 func runDemo(ctx context.Context, opts demoOptions, dir string, std *streams) error {
-	if opts.Workers < 0 || opts.Workers > 64 {
-		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
-	}
 	bar := newProgress(std.Err, "drawing")
 	err := demo.Write(ctx, dir, demo.Options{Workers: opts.Workers, Progress: bar.show})
 	bar.clear()

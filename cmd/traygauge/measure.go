@@ -58,9 +58,14 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
   traygauge measure kale-trial --assign day-14/IMG_0412.HEIC=7 --assign day-14/IMG_0413.HEIC=7
   traygauge measure kale-trial --assign-day IMG_0501.jpg=21 --why "the phone’s clock was wrong"`,
 		Args: oneFolder,
-		RunE: func(cmd *cobra.Command, args []string) error { return runMeasure(cmd.Context(), opts, args[0], std) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if err := checkWorkers(cmd, opts.Workers); err != nil {
+				return err
+			}
+			return runMeasure(cmd.Context(), opts, args[0], std)
+		},
 	}
-	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time (default: 2, or 1 on a single processor)")
+	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time, 1 to 64 (default: 2, or 1 on a single processor)")
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos again")
 	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
@@ -75,11 +80,16 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	return cmd
 }
 
+// checkWorkers refuses a number of workers that was given and makes no sense; 0 stands for none given.
+func checkWorkers(cmd *cobra.Command, n int) error {
+	if cmd.Flags().Changed("workers") && (n < 1 || n > 64) {
+		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", n)}
+	}
+	return nil
+}
+
 // runMeasure measures the trial in folder dir. What is wrong with a photo is printed as it comes, a line a day at the end.
 func runMeasure(ctx context.Context, opts measureOptions, dir string, std *streams) error {
-	if opts.Workers < 0 || opts.Workers > 64 {
-		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", opts.Workers)}
-	}
 	var shard trialdir.Shard
 	if opts.Shard != "" {
 		var err error

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/reading"
 )
 
@@ -52,5 +53,37 @@ func TestFiguresOfNothingAtAll(t *testing.T) {
 	}
 	if low, high := (outcome.Figures{}).Range(); low.Known() || high.Known() {
 		t.Errorf("without trays the range is %g to %g", float64(low), float64(high))
+	}
+}
+
+// A treatment's mean has the error bars of its trays, as if both erred to the same side. Means of 5 and 6 mm² with U₁ and U₂ have the geometric
+// mean √30, and d√(ab)/√(ab) = (da/a + db/b)/2. Without an error bar for one tray there is none for the mean.
+func TestMeansHaveTheirTraysErrorBars(t *testing.T) {
+	p := twoTreatments(2, 1)
+	with := func(r reading.Reading, us ...reading.Number) reading.Reading {
+		for i := range r.Plugs {
+			r.Plugs[i].RootAreaUMM2 = us[i]
+		}
+		return r
+	}
+	readings := []reading.Reading{with(roots(1, 14, 4, 6), 0.4, 0.6), with(roots(2, 14, 5, 7), 0.5, 0.7), roots(3, 14, 8, 12)}
+	us := map[int]float64{}
+	for _, d := range trayfigure.TrayDays(p, readings) {
+		us[d.Tray] = float64(d.Amounts[outcome.RootArea].U)
+	}
+	if !(us[1] > 0.1 && us[2] > us[1]) {
+		t.Fatalf("the trays' error bars are %v", us)
+	}
+	for _, f := range Of(p, readings, nil, Options{}).Figures {
+		if f.Quantity != outcome.RootArea {
+			continue
+		}
+		want := math.Sqrt(30) * (us[1]/5 + us[2]/6) / 2
+		if f.Treatment == "feed" {
+			want = math.NaN()
+		}
+		if got := float64(f.U); math.IsNaN(got) != math.IsNaN(want) || math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s: ± %g, want %g", f.Treatment, got, want)
+		}
 	}
 }

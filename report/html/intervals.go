@@ -13,8 +13,6 @@ import (
 	"traygauge/report/html/answer"
 	"traygauge/report/html/axis"
 	"traygauge/report/html/colours"
-	"traygauge/report/html/plugs"
-	"traygauge/report/table"
 )
 
 // dayBlock holds a day's comparisons as dots and bars.
@@ -34,6 +32,12 @@ type intervalGroup struct {
 	None           string // where no difference is, in % of the width
 	Grid           string // names its lines, which are on the page once
 	Rows           []intervalRow
+	Shared         sharedFacts
+}
+
+// Spoken lists the rows of which there is more to say than is drawn.
+func (g intervalGroup) Spoken() []intervalRow {
+	return slices.DeleteFunc(slices.Clone(g.Rows), func(r intervalRow) bool { return r.Drawn && r.Tested == "" })
 }
 
 // intervalRow is one comparison. Places are in % of the axis's width.
@@ -44,31 +48,11 @@ type intervalRow struct {
 	CutLeft, CutRight             bool
 	Shape                         string // dot: about treatments and clear. ring: about treatments and not clear. square: these trays or plugs only
 	Estimate, Interval, Verdict   string
-	Mean, ControlMean             string
-	Trays                         []trayLink
-	ControlTrays                  []trayLink
-	How, Takes                    string
-	Limits                        []string
+	Tested                        string // p, and by which test
 	Colour                        string
 	Sentence                      string
 	estimate                      float64
 	pair                          bool // asked for beyond the plan
-}
-
-// unlink leaves the trays' numbers without their links, which would be a sixth of a long trial's page.
-func (r *intervalRow) unlink() {
-	for i := range r.Trays {
-		r.Trays[i].ID = ""
-	}
-	for i := range r.ControlTrays {
-		r.ControlTrays[i].ID = ""
-	}
-}
-
-// trayLink leads to a tray's photo in the evidence; ID is "" for a number without a link.
-type trayLink struct {
-	Number int
-	ID     string
 }
 
 // everyDay are the quantities that are drawn for every day, and firstAsked those that are drawn openly on the last review. The others are folded
@@ -112,14 +96,14 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 					names = append(names, c.Quantity)
 				}
 			}
-			row := rowOf(c, a)
-			if !block.Last {
-				row.unlink()
-			}
-			(*groups)[i].Rows = append((*groups)[i].Rows, row)
+			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
+			(*groups)[i].Shared.add(c)
 		}
-		for _, g := range append(slices.Clone(block.Groups), block.Others...) {
-			tint(g.Rows, p.Trial.Plan)
+		for _, groups := range [][]intervalGroup{block.Groups, block.Others} {
+			for i := range groups {
+				tint(groups[i].Rows, p.Trial.Plan)
+				groups[i].Shared.settle(p.Compared, day, groups[i].Quantity, block.Last)
+			}
 		}
 		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
 			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
@@ -158,9 +142,11 @@ func mainGroup(p Page) []intervalGroup {
 			groups = append(groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.Ticks, None: a.Place(a.None), Grid: "grid-answer"})
 		}
 		groups[0].Rows = append(groups[0].Rows, rowOf(c, a))
+		groups[0].Shared.add(c)
 	}
-	for _, g := range groups {
-		tint(g.Rows, p.Trial.Plan)
+	for i := range groups {
+		tint(groups[i].Rows, p.Trial.Plan)
+		groups[i].Shared.settle(p.Compared, p.Compared.Answer.Day, groups[i].Quantity, true)
 	}
 	return groups
 }
@@ -179,17 +165,9 @@ func comparisonID(c outcome.Comparison) string {
 
 func rowOf(c outcome.Comparison, a axis.Axis) intervalRow {
 	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: answer.Estimate(c), Interval: answer.Interval(c),
-		Verdict: string(c.Verdict), Mean: c.MeanWords(), ControlMean: c.ControlWords(), Limits: c.Limits, How: howWords(c), Takes: c.TakesWords(),
-		Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
+		Verdict: string(c.Verdict), Tested: testedWords(c), Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
 	if c.Kind == outcome.Interaction {
 		row.Parts = wording.List(c.Parts)
-	}
-	view := plugs.ViewOf(c.Quantity)
-	for _, n := range c.TrayNumbers {
-		row.Trays = append(row.Trays, trayLink{n, plugs.PhotoID(n, c.Day, view)})
-	}
-	for _, n := range c.ControlTrays {
-		row.ControlTrays = append(row.ControlTrays, trayLink{n, plugs.PhotoID(n, c.Day, view)})
 	}
 	if !c.Estimate.Known() || c.SaysNothing() || a.Place(float64(c.Estimate)) == "" {
 		return row
@@ -218,26 +196,14 @@ func tint(rows []intervalRow, p *plan.Plan) {
 	}
 }
 
-// howWords says by which test, and how much of an interval is measuring.
-func howWords(c outcome.Comparison) string {
-	var words []string
-	if c.Test != "" {
-		words = append(words, "test: "+c.Test)
+// testedWords says p, and by which test.
+func testedWords(c outcome.Comparison) string {
+	p := outcome.PWords(c.P)
+	switch {
+	case p != "" && c.Together > 1:
+		p += fmt.Sprintf(" (%s, %d comparisons)", c.Test, c.Together)
+	case p != "" && c.Test != "":
+		p += fmt.Sprintf(" (%s)", c.Test)
 	}
-	if p := outcome.PWords(c.P); p != "" {
-		if c.Together > 1 {
-			p += fmt.Sprintf(", adjusted for %d comparisons", c.Together)
-		}
-		words = append(words, p)
-	}
-	if c.TrayVariation.Known() {
-		words = append(words, "tray-to-tray variation "+c.VariationWords(c.TrayVariation))
-	}
-	if c.PlugVariation.Known() {
-		words = append(words, "between plugs of one tray "+c.VariationWords(c.PlugVariation))
-	}
-	if c.MeasuringShare.Known() {
-		words = append(words, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(c.MeasuringShare, 0)))
-	}
-	return strings.Join(words, "; ")
+	return p
 }

@@ -53,6 +53,7 @@ var pageJS string
 var pageTemplate = template.Must(template.New("page").Funcs(template.FuncMap{
 	"pair":    func(g intervalGroup, day int) dayGroup { return dayGroup{day, g} },
 	"counted": wording.Counted,
+	"joined":  func(words []string) string { return strings.Join(words, "; ") },
 	"upper":   func(s string) string { return strings.TrimSuffix(wording.Upper(s), ".") },
 	"pairOf":  func(grid string, row intervalRow) drawnInterval { return drawnInterval{grid, row} },
 }).ParseFS(pageTemplates, "page/*.html"))

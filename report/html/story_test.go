@@ -2,6 +2,7 @@ package html
 
 import (
 	"html"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -134,5 +135,34 @@ func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
 	c, err := answer.Beforehand(p.Trial.Plan, p.Compared, "")
 	if err != nil || c.Day != 10 || c.Quantity != outcome.LeafArea {
 		t.Errorf("the picture to share is of %s on day %d (%v)", c.Quantity, c.Day, err)
+	}
+}
+
+// What is the same for all comparisons of a quantity is said once for all of them: means with their error bars, how trays vary, what limits
+// them. On a phone a comparison takes a few lines, all of it unfolded: names, drawing, figures, test.
+func TestComparisonsAreAFewLinesEach(t *testing.T) {
+	p := pageWithPhotos(t)
+	for _, b := range newPageView(Page{Trial: p.Trial, Compared: p.Compared, Readings: p.Readings}).DayBlocks {
+		for _, g := range append(b.Groups, b.Others...) {
+			if len(g.Shared.Means) != len(p.Trial.Plan.Treatments) {
+				t.Errorf("day %d, %s: means are %+v", b.Day, g.Quantity, g.Shared.Means)
+			}
+			for _, m := range g.Shared.Means {
+				if slices.Contains(everyDay, g.Quantity) && !regexp.MustCompile(`^[0-9.]+ ± [0-9.]+ mm²$`).MatchString(m.Mean) {
+					t.Errorf("day %d, %s of %s: the mean is %q", b.Day, g.Quantity, m.Treatment, m.Mean)
+				}
+			}
+			if once := slices.Compact(slices.Sorted(slices.Values(g.Shared.Limits))); len(once) != len(g.Shared.Limits) {
+				t.Errorf("day %d, %s: limits are said more than once: %q", b.Day, g.Quantity, g.Shared.Limits)
+			}
+		}
+	}
+	tab := browser(t)
+	_, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 390, "light")
+	ask[bool](t, tab, `(document.querySelectorAll("details").forEach(d => d.open = true), true)`)
+	heights := ask[[]float64](t, tab, `[...document.querySelectorAll("#intervals .row")].map(r => r.getBoundingClientRect().height)`)
+	if len(heights) < 5 || slices.Max(heights) > 6*24 {
+		t.Errorf("comparisons are %g px high", heights)
 	}
 }

@@ -34,9 +34,23 @@ func (s *Server) hasOverlay(photo string) bool {
 	return err == nil && info.Mode().IsRegular()
 }
 
+// measuredByID returns the photo that pages call id, also where only its reading is left.
+func (s *Server) measuredByID(id string) (photo string, err error) {
+	if photo, err = s.byID(id); err == nil {
+		return photo, nil
+	}
+	readings, _ := s.readings.all(s.o.Dir)
+	for _, r := range readings {
+		if idOf(r.Photo) == id {
+			return r.Photo, nil
+		}
+	}
+	return "", err
+}
+
 // overlay answers with a photo's overlay.
 func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
-	photo, err := s.byID(r.URL.Query().Get("id"))
+	photo, err := s.measuredByID(r.URL.Query().Get("id"))
 	if err != nil || !s.hasOverlay(photo) {
 		web.Refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
 		return

@@ -24,7 +24,7 @@ type reviewing struct {
 	Photos []photoListed `json:"photos"`
 
 	Measuring int      `json:"measuring"` // photos that have no reading yet
-	Problems  []string `json:"problems"`  // readings and corrections that cannot be used
+	Problems  []string `json:"problems"`  // readings and corrections that cannot be used, photos whose files are gone
 }
 
 type photoListed struct {
@@ -63,8 +63,12 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	for _, b := range broken {
 		l.Problems = append(l.Problems, b.Error())
 	}
+	named := p
 	if l.Hidden {
-		l.Title = ""
+		l.Title, named = "", nil
+	}
+	if words := goneWords(named, s.gone(readings)); words != "" {
+		l.Problems = append(l.Problems, words)
 	}
 	byPhoto := map[string]reading.Reading{}
 	for _, one := range readings {

@@ -25,6 +25,7 @@ type feedingDay struct {
 	Day   int       `json:"day"`
 	Date  string    `json:"date"`
 	Notes []string  `json:"notes"` // what is due, or when something is next
+	Gone  string    `json:"gone"`  // which photos' files are gone, in words; "": none
 
 	Review  bool        `json:"review"` // every tray is photographed from both sides
 	Trays   []trayToday `json:"trays"`  // as they stand on the bench
@@ -67,6 +68,7 @@ type shotToday struct {
 	SHA256  string          `json:"sha"`
 	Verdict reading.Verdict `json:"verdict"` // a word of the measure command's; "" while it is not known
 	Why     string          `json:"why"`
+	Gone    bool            `json:"gone"` // the file is
 }
 
 // openShot is a photo with something to settle.
@@ -112,8 +114,13 @@ func (s *Server) dayOf(p *plan.Plan, lines []logbook.Entry, readings []reading.R
 	now := s.o.Now()
 	day := p.DayOf(now)
 	due := logbook.DueOn(p, day, logbook.Standing(lines))
-	d := feedingDay{Now: now, Title: p.Title, Day: day, Date: p.DateOf(day).Format("Monday, 2 January 2006"), Notes: dueWords(p, due), Review: due.Review,
-		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Open: openOn(p, readings, day), Caution: []string{}}
+	gone := s.gone(readings)
+	isGone := func(photo string) bool {
+		return slices.ContainsFunc(gone, func(g reading.Reading) bool { return g.Photo == photo })
+	}
+	here := slices.DeleteFunc(slices.Clone(readings), func(r reading.Reading) bool { return isGone(r.Photo) })
+	d := feedingDay{Now: now, Title: p.Title, Day: day, Date: p.DateOf(day).Format("Monday, 2 January 2006"), Notes: dueWords(p, due), Review: due.Review, Gone: goneWords(p, gone),
+		Mixes: mixesOn(p, day, due.Feed), Missing: []string{}, Open: openOn(p, here, day), Caution: []string{}}
 	if len(d.Mixes) > 0 {
 		d.Caution = report.MixingCautions()
 	}
@@ -122,6 +129,11 @@ func (s *Server) dayOf(p *plan.Plan, lines []logbook.Entry, readings []reading.R
 			Gets: dosesOf(p.Treatment(t.Treatment).On(day), p.Volume.MLPerTray), MixML: p.Volume.MLPerTray, Fed: fedOn(p, lines, day, t.Number), Withdrawn: withdrawnOn(p, lines, day, t.Number)}
 		tray.Roots = shotOf(p, readings, day, t.Number, reading.Roots)
 		tray.Shoots = shotOf(p, readings, day, t.Number, reading.Shoots)
+		for _, shot := range []*shotToday{tray.Roots, tray.Shoots} {
+			if shot != nil {
+				shot.Gone = isGone(shot.Photo)
+			}
+		}
 		d.Trays = append(d.Trays, tray)
 	}
 	slices.SortStableFunc(d.Trays, func(a, b trayToday) int {
@@ -235,7 +247,7 @@ func inBrief(r reading.Reading) shotToday {
 	for _, c := range r.Concerns {
 		why = append(why, c.Words)
 	}
-	return shotToday{r.Photo, r.SHA256, r.Verdict(), strings.Join(why, "; ")}
+	return shotToday{Photo: r.Photo, SHA256: r.SHA256, Verdict: r.Verdict(), Why: strings.Join(why, "; ")}
 }
 
 // missing says in words what is still to be done.

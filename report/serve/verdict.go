@@ -28,7 +28,7 @@ type judged struct {
 	ID      string          `json:"id"`
 	Verdict reading.Verdict `json:"verdict"` // the measure command's word
 	Large   string          `json:"large"`   // what to do, in a few words
-	Tone    string          `json:"tone"`    // "good", "doubt", "retake", "out", or "ask" where a person has to settle something
+	Tone    string          `json:"tone"`    // "good", "doubt", "retake", "out", "gone" where the photo's file is, or "ask" where a person has to settle something
 	Of      string          `json:"of"`      // "tray 7, roots"
 	Tray    int             `json:"tray"`
 	View    reading.View    `json:"view"`
@@ -73,15 +73,23 @@ var tones = map[reading.Verdict]string{
 func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
 	photo := s.nowCalled(q.Get("photo"))
-	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
-		web.Refuse(w, r, http.StatusNotFound, err.Error())
-		return
-	}
 	tray, _ := strconv.Atoi(q.Get("tray"))
 	what := asked{tray, reading.View(q.Get("view"))}
 	p, err := s.plan()
 	if err != nil {
 		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
+		return
+	}
+	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
+		readings, _ := s.readings.all(s.o.Dir)
+		i := slices.IndexFunc(s.gone(readings), func(r reading.Reading) bool { return r.Photo == photo })
+		if i < 0 {
+			web.Refuse(w, r, http.StatusNotFound, err.Error())
+			return
+		}
+		v := s.judge(p, s.gone(readings)[i], readings, what)
+		v.withoutFile()
+		web.Answer(w, r, v)
 		return
 	}
 	reading, j, err := s.readingOf(r.Context(), p, photo, door.VisitorOf(r).Key)

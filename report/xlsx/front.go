@@ -242,7 +242,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 }
 
 // figureHeads are the columns of the front sheet's figures.
-var figureHeads = []string{"treatment", "against", "quantity", "treatment, mean (in its unit)", "control, mean (in its unit)", "× is a ratio, points a difference",
+var figureHeads = []string{"treatment", "against", "quantity", "treatment, mean (in its unit)", "control, mean (in its unit)", "difference: × or percentage points",
 	"95 %, from", "95 %, to", "p, adjusted (0 to 1)", "verdict", "trays (n against n)"}
 
 // inFigures are the quantities whose comparisons stand on the front sheet; all others have a sheet of their own.

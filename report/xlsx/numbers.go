@@ -65,8 +65,7 @@ func estimateFigure(c outcome.Comparison) shown {
 	if c.Scale == outcome.Ratio {
 		return toDecimals(c.Estimate, 2, "× ", "")
 	}
-	points := strings.Replace(strings.Replace(c.Unit, "% a day", "points a day", 1), "%", "points", 1)
-	return signedFigure(c.Estimate, c.Unit, unitAfter(points))
+	return signedFigure(c.Estimate, c.Unit, unitAfter(outcome.TableUnit(c.Unit)))
 }
 
 // endFigure shows one end of an interval, nothing where either end is not known or it spans everything.

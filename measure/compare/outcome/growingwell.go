@@ -20,11 +20,11 @@ func (g *TrayGrowth) Sort() {
 	}
 	yellow := g.ChloroticOff >= yellowingPoints
 	if yellow {
-		pale = append(pale, fmt.Sprintf("yellow share %.0f points above the control’s", float64(g.ChloroticOff)))
+		pale = append(pale, fmt.Sprintf("yellow share %.0f percentage points above the control’s", float64(g.ChloroticOff)))
 	}
 	brown := g.BrowningOff.Known() && g.BrowningOff >= browningPoints
 	if brown {
-		pale = append(pale, fmt.Sprintf("brown roots %.0f points above the control’s", float64(g.BrowningOff)))
+		pale = append(pale, fmt.Sprintf("brown roots %.0f percentage points above the control’s", float64(g.BrowningOff)))
 	}
 	switch {
 	case len(back) > 0 && (yellow || brown):

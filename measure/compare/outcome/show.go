@@ -109,12 +109,18 @@ func (c Comparison) EstimateWords() string {
 	if c.Scale == Ratio {
 		return fmt.Sprintf("× %.2f", float64(c.Estimate))
 	}
-	return WithUnit(signed(float64(c.Estimate), c.Unit), shortPoints(c.Unit))
+	return WithUnit(signed(float64(c.Estimate), c.Unit), TableUnit(c.Unit))
 }
 
-// shortPoints is the unit of a difference in a table.
-func shortPoints(unit string) string {
-	return strings.Replace(strings.Replace(unit, "% a day", "points a day", 1), "%", "points", 1)
+// TableUnit is the unit of a difference in a table, short for shares; "" for an index.
+func TableUnit(unit string) string {
+	switch unit {
+	case "":
+		return ""
+	case "%":
+		return "points"
+	}
+	return PointsOf(unit)
 }
 
 // RatioSaysNothing reports whether a ratio's interval goes from less than a tenth to more than ten times.
@@ -179,5 +185,5 @@ func (c Comparison) VariationWords(v reading.Number) string {
 	case c.Scale == Ratio:
 		return fmt.Sprintf("%.0f %%", float64(v))
 	}
-	return WithUnit(amountOnly(float64(v), c.Unit), shortPoints(c.Unit))
+	return WithUnit(amountOnly(float64(v), c.Unit), PointsOf(c.Unit))
 }

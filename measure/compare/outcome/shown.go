@@ -45,6 +45,7 @@ type Figures struct {
 	Unit      string         `json:"unit"`
 	Treatment string         `json:"treatment"`
 	Mean      reading.Number `json:"mean"` // over trays, as in the comparisons: geometric where they are by ratio
+	U         reading.Number `json:"u"`    // expanded uncertainty of Mean from measuring, k = 2, as if all photos erred to the same side; missing where an error bar is
 	Trays     []TrayFigure   `json:"trays"`
 }
 

@@ -77,8 +77,11 @@ func (t *Trial) trayDay(day, tray int) TrayDay {
 }
 
 func (f Figure) amount() Amount {
-	return Amount{arithmetic.Number(f.Value), arithmetic.Number(2 * math.Hypot(f.U, f.scaleU)), arithmetic.Number(math.Sqrt(f.Within())), f.Plugs}
+	return Amount{arithmetic.Number(f.Value), arithmetic.Number(f.ExpandedU()), arithmetic.Number(math.Sqrt(f.Within())), f.Plugs}
 }
+
+// ExpandedU returns the expanded uncertainty of a figure's value from measuring, k = 2, the printed scale included; NaN where it is not known.
+func (f Figure) ExpandedU() float64 { return 2 * math.Hypot(f.U, f.scaleU) }
 
 // StandPct is the share of plugs with a plant in %, missing where the tray was not seen from above.
 func (d TrayDay) StandPct() reading.Number {

@@ -77,10 +77,10 @@ func TestClearWords(t *testing.T) {
 		want string
 	}{
 		{outcome.Comparison{Quantity: outcome.LeafSeason, Unit: "% a day", Scale: outcome.Difference, Estimate: 3.14, Lower: 1.52, Upper: 4.76},
-			"Base feed: leaves grew 3.1 points a day faster than with water only, over all reviews."},
+			"Base feed: leaves grew 3.1 percentage points a day faster than with water only, over all reviews."},
 		{outcome.Comparison{Quantity: outcome.RootGrowth, Unit: "% a day", FromDay: &from, Scale: outcome.Difference, Estimate: -2.2, Lower: -3.3, Upper: -1.1},
-			"Base feed: roots grew 2.2 points a day more slowly than with water only, since day 21."},
-		{outcome.Comparison{Quantity: outcome.Chlorotic, Unit: "%", Scale: outcome.Difference, Estimate: 12, Lower: 2, Upper: 22}, "Base feed: yellow leaf share 12 points above water only."},
+			"Base feed: roots grew 2.2 percentage points a day more slowly than with water only, since day 21."},
+		{outcome.Comparison{Quantity: outcome.Chlorotic, Unit: "%", Scale: outcome.Difference, Estimate: 12, Lower: 2, Upper: 22}, "Base feed: yellow leaf share 12 percentage points above water only."},
 		{outcome.Comparison{Quantity: outcome.RootArea, Unit: "mm²", Scale: outcome.Ratio, Estimate: 0.62, Lower: 0.5, Upper: 0.77}, "Base feed grew 0.62 times the root area of water only."},
 	} {
 		k.c.Treatment, k.c.Control = "base feed", "water only"
@@ -104,10 +104,10 @@ func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 		{outcome.Ratio, "mm²", 1.1234, 1.0211, 1.236, "1.12 ×", "1.02 to 1.24"}, // 0.107
 		{outcome.Ratio, "mm²", 1.9, 0.97, 3.8, "1.9 ×", "0.97 to 3.8"},          // 1.4: 1.0 would be the line itself
 		{outcome.Ratio, "mm²", 0.999, 0.13, 8.2, "1.0 ×", "0.1 to 8.2"},
-		{outcome.Difference, "%", -0.0004, -0.93, 0.93, "0 points", "−0.93 to +0.93"},
+		{outcome.Difference, "%", -0.0004, -0.93, 0.93, "0 percentage points", "−0.93 to +0.93"},
 		{outcome.Ratio, "mm²", 0.5, 0.04, 6.1, "0.5 ×", "0.04 to 6.1"},
 		{outcome.Ratio, "mm²", 14.2, 4.4, 46, "14 ×", "4 to 46"}, // 21
-		{outcome.Difference, "%", 12.34, -3.21, 27.9, "+12 points", "−3 to +28"},
+		{outcome.Difference, "%", 12.34, -3.21, 27.9, "+12 percentage points", "−3 to +28"},
 		{outcome.Difference, "°", -0.234, -0.951, 0.483, "−0.23°", "−0.95 to +0.48"},
 	} {
 		c := outcome.Comparison{Scale: k.scale, Unit: k.unit, Estimate: reading.Number(k.estimate), Lower: reading.Number(k.lower), Upper: reading.Number(k.upper)}

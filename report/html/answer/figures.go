@@ -2,7 +2,6 @@ package answer
 
 import (
 	"math"
-	"strings"
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
@@ -12,7 +11,7 @@ import (
 // The page writes each comparison by one rule, that of table.WithU: half its interval's width has two significant digits, and estimate and ends are
 // rounded to the same place, a ratio to a hundredth at most; finer only where that would hide on which side of no difference an end lies, or make 0 of a ratio.
 
-// Estimate is a comparison's estimate: "2.4 ×" or "+12 points".
+// Estimate is a comparison's estimate: "2.4 ×" or "+12 percentage points".
 func Estimate(c outcome.Comparison) string {
 	if !c.Estimate.Known() {
 		return ""
@@ -35,8 +34,7 @@ func withUnit(c outcome.Comparison, v reading.Number) string {
 	if c.Scale == outcome.Ratio {
 		return figureText(c, v) + " ×"
 	}
-	unit := outcome.PointsOf(c.Unit)
-	return outcome.WithUnit(figureText(c, v), strings.Replace(unit, "percentage points", "points", 1))
+	return outcome.WithUnit(figureText(c, v), outcome.PointsOf(c.Unit))
 }
 
 // figureText is one of a comparison's figures without its unit; differences have their sign.

@@ -83,7 +83,7 @@ export const verdicts = {
 };
 
 // marks stand before what is said large; marksInList before one of many.
-export const marks = { good: "✓", doubt: "✓", retake: "↻", out: "–", ask: "!", away: "" };
+export const marks = { good: "✓", doubt: "✓", retake: "↻", out: "–", ask: "!", gone: "!", away: "" };
 export const marksInList = { ...marks, doubt: "!", ask: "?" };
 
 export const views = { roots: "Roots", shoots: "Leaves" };

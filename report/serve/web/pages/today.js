@@ -43,7 +43,7 @@ function show() {
   }
   byID("title").textContent = day.title;
   fill(byID("day"), `Day ${day.day}`, el("small", {}, day.date));
-  fill(byID("notes"), trouble && refusal(), ...day.notes.map((n) => el("p", { class: "note" }, n)));
+  fill(byID("notes"), trouble && refusal(), day.gone && el("p", { class: "problem" }, day.gone), ...day.notes.map((n) => el("p", { class: "note" }, n)));
   showOpen();
   showMissing();
   showMixes();
@@ -107,6 +107,10 @@ function showMissing() {
   const { day } = state;
   const at = byID("missing");
   if (day.missing.length === 0) {
+    if (day.trays.some((t) => t.roots?.gone || t.shoots?.gone)) {
+      fill(at, el("p", {}, "Nothing is missing today, but files of today’s photos are gone: see above."));
+      return;
+    }
     const nothingDue = !day.review && day.trays.every((t) => t.fed.length === 0);
     fill(at, el("p", { class: "all-done" }, nothingDue ? "Nothing is due today." : "✓ Nothing is missing today."));
     return;
@@ -159,7 +163,7 @@ function shotButton(t, view) {
   if (shot === null) {
     return el("button", { class: review ? "shot due" : "shot", onclick: () => photograph(t.tray, view) }, el("b", {}, views[view]), el("span", {}, review ? "photograph" : "not due"), ofTray(t));
   }
-  const v = verdicts[shot.verdict];
+  const v = shot.gone ? { mark: "!", short: `${verdicts[shot.verdict].short}, but its file is gone`, tone: "gone" } : verdicts[shot.verdict];
   return el("button", { class: `shot ${v.tone}`, onclick: () => sheet.verdict(shot.photo, { tray: t.tray, view }) }, el("b", {}, views[view]), el("span", {}, `${v.mark} ${v.short}`), ofTray(t));
 }
 
