@@ -508,9 +508,22 @@ for (const [id, act] of Object.entries({ keys: help, toggle, "zoom-in": () => st
   byID(id).addEventListener("click", act);
 }
 
+// openLinked opens the photo that the page's address names, as a verdict does; the list lies behind it.
+async function openLinked() {
+  const linked = looking.photos.find((p) => p.id === location.hash.slice(1));
+  if (linked === undefined) {
+    return false;
+  }
+  history.replaceState(null, "", location.pathname);
+  toPhoto();
+  await open(linked.id);
+  return true;
+}
+addEventListener("hashchange", openLinked);
+
 await refresh();
 if (looking.photos.length === 0) {
   stage.say("There are no photos yet. They come from the feeding-day page, or from the folder photos.");
-} else if (!narrow.matches) {
+} else if (!(await openLinked()) && !narrow.matches) {
   await open(looking.photos[0].id);
 }
