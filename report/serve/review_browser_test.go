@@ -275,7 +275,7 @@ func TestReviewOnAPhone(t *testing.T) {
 		t.Errorf("%+v, %v", made.Made, err)
 	}
 	b.press("#facts .acts", "Tray or day")
-	b.says("#ask", "What the photo is of")
+	b.says("#ask", "What this photo shows")
 	b.write("#ask select", "7")
 	b.write("#ask input[required]", "the tag was right")
 	b.press("#ask", "Apply")

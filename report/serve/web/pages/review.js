@@ -276,7 +276,7 @@ async function assign() {
   const name = el("input", { required: true, maxlength: "60", value: who.value, autocomplete: "nickname" });
   let done = false;
   const form = el("form", { method: "dialog", onsubmit: () => { done = true; } },
-    el("h2", { id: "ask-head" }, "What the photo is of"),
+    el("h2", { id: "ask-head" }, "What this photo shows"),
     el("label", {}, el("span", {}, "Tray"), tray),
     el("label", {}, el("span", {}, "Day after sowing"), day),
     el("label", {}, el("span", {}, "Why"), why),
@@ -398,7 +398,7 @@ function toggle() {
 
 async function keepGrid() {
   const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
-  if (await correct("Use the grid as it lies now", "move", { corners })) {
+  if (await correct("Keep the grid as it is now", "move", { corners })) {
     stage.overlayOn = true;
     stage.draw();
   }

@@ -59,15 +59,15 @@ export class PhotoSheet {
   sending(thing) {
     this.shown = thing;
     const { sender } = this;
-    const of = thing.tray ? `Tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "Tray by its tag";
-    const waits = sender.why !== "" && sender.waiting[0] === thing ? `It waits: ${sender.why}.` : "";
+    const of = thing.tray ? `Tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "Tray read from its tag";
+    const waits = sender.why !== "" && sender.waiting[0] === thing ? `Waiting: ${sender.why}.` : "";
     const words = thing.problem !== undefined ? "Not stored." : sender.reached ? "Sending…" : "Not sent yet.";
     const more = thing.problem ? sentence(thing.problem) : sender.reached ? waits : "There is no connection. The photo is sent as soon as it is back.";
     this.fill(
       el("div", { class: "large away" }, el("p", {}, of), el("h2", { id: "sheet-large" }, words)),
       more !== "" && el("p", { class: "remedy" }, more),
       el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
-      el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Leave this page open until the photo is stored."),
+      el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Keep this page open until the photo is stored."),
       this.continueButton());
   }
 
