@@ -161,7 +161,7 @@ func TestTroubleInABrowser(t *testing.T) {
 	photo := t.TempDir() + "/photo.jpg"
 	writeFile(t, photo, photoOf(t, card.Roots, 4))
 	w.photograph("#tray-4 .shot", "Roots", photo)
-	w.says("#sheet", "It waits: many phones are sending at this moment.")
+	w.says("#sheet", "Waiting: many phones are sending at this moment.")
 	w.says("#stored", "On this phone only: 1 photo. Waiting: many phones are sending at this moment.")
 	w.looksOnPhone("waiting")
 	w.phoneSize()
