@@ -205,11 +205,11 @@ func deck(p Page) string {
 	asked := fmt.Sprintf("%s on day %d", wording.Upper(a.Quantity), a.Day)
 	switch q := p.Trial.Plan.MainQuestion; {
 	case a.Planned:
-		asked += ", the question that the plan named before there were data"
+		asked += ", the question the plan set before there were data"
 	case q.Planned():
-		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so all of this is exploratory", q.Quantity, q.Day)
+		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so everything here is exploratory", q.Quantity, q.Day)
 	default:
-		asked += "; the plan named no question beforehand, so all of this is exploratory"
+		asked += "; the plan set no question beforehand, so everything here is exploratory"
 	}
 	return fmt.Sprintf("%s. %s, %s.", asked, wording.Upper(wording.CountedInWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), wording.CountedInWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }

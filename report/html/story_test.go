@@ -93,7 +93,7 @@ func TestThreeLinesOfTrust(t *testing.T) {
 	for _, k := range []struct {
 		page Page
 		want string
-	}{{p, "Tray 7 (base feed), day 14: Josefina knocked it over."}, {quiet, "The log notes no accident of a single tray."}, {silent, "There is no log beside the trial: accidents are not known."}} {
+	}{{p, "Tray 7 (base feed), day 14: Josefina knocked it over."}, {quiet, "The log notes no accident of a single tray."}, {silent, "The trial has no log, so accidents are not known."}} {
 		k.page.Compared = compare.Of(p.Trial.Plan, p.Readings, k.page.Log, compare.Options{})
 		lines := trustLines(k.page)
 		if len(lines) != 3 || !strings.HasPrefix(lines[1], k.want) || !strings.HasPrefix(lines[0], "Each treatment has one tray") || !strings.Contains(lines[2], "label") {

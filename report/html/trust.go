@@ -81,7 +81,7 @@ func accidentWords(p Page) string {
 	}
 	switch {
 	case p.Log == nil:
-		return "There is no log beside the trial: accidents are not known."
+		return "The trial has no log, so accidents are not known."
 	case len(said) == 0:
 		return "The log notes no accident of a single tray."
 	case len(said) > 2:

@@ -28,7 +28,7 @@ func TestBothLinksAtOneAddress(t *testing.T) {
 		t.Errorf("%s %.300s", got.Proto, text)
 	}
 	plain := strings.Replace(r.url(), "https", "http", 1)
-	for path, say := range map[string]string{"/": r.tls.Fingerprint(), "/enter": "Load the certificate", link.AuthorityPath: "BEGIN CERTIFICATE", "/api/today": "Load the certificate"} {
+	for path, say := range map[string]string{"/": r.tls.Fingerprint(), "/enter": "Download the certificate", link.AuthorityPath: "BEGIN CERTIFICATE", "/api/today": "Download the certificate"} {
 		status, text := newPhone(t, plain).ask("GET", path, nil)
 		if status != 200 || !strings.Contains(text, say) {
 			t.Errorf("%s: %d %.300s", path, status, text)

@@ -106,7 +106,7 @@ func TestThePhonesPage(t *testing.T) {
 	}
 	r.link.phonesCut.Store(false)
 	phone.says("#stored", "1 feeding")
-	phone.says("main", "This phone is not paired, or no longer")
+	phone.says("main", "This phone is not paired with the trial")
 	phone.says("main", "What is on this phone is kept")
 	if n := eval[int](phone, `document.querySelectorAll(".problem").length`); n != 1 {
 		t.Errorf("it is said %d times", n)
@@ -147,7 +147,7 @@ func TestTroubleInABrowser(t *testing.T) {
 	if log := logOf(t, r.dir); strings.Count(log, "\n") != 0 {
 		t.Errorf("the log holds\n%s", log)
 	}
-	w.press("#queue", "Drop this photo")
+	w.press("#queue", "Discard this photo")
 	w.says("#stored", "Everything is stored.")
 
 	var held []func()
@@ -161,7 +161,7 @@ func TestTroubleInABrowser(t *testing.T) {
 	photo := t.TempDir() + "/photo.jpg"
 	writeFile(t, photo, photoOf(t, card.Roots, 4))
 	w.photograph("#tray-4 .shot", "Roots", photo)
-	w.says("#sheet", "It waits: many phones are sending at this moment.")
+	w.says("#sheet", "Waiting: many phones are sending at this moment.")
 	w.says("#stored", "On this phone only: 1 photo. Waiting: many phones are sending at this moment.")
 	w.looksOnPhone("waiting")
 	w.phoneSize()

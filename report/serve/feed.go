@@ -102,7 +102,7 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 	stored := false
 	err = s.addToLog(p, func(lines []logbook.Entry) ([]logbook.Entry, error) {
 		if !slices.ContainsFunc(lines, want.of) {
-			return nil, wrong("there is no such feeding in the log: load the page again")
+			return nil, wrong("there is no such feeding in the log: reload the page")
 		}
 		if !stands(lines, want.feedingKey) {
 			return nil, nil
@@ -160,7 +160,7 @@ func (f *feeding) check(p *plan.Plan, lines []logbook.Entry, now time.Time) erro
 	case p.TreatmentOf(f.Tray) == "":
 		return wrongf("the plan has no tray %d", f.Tray)
 	case f.At.After(now.Add(5 * time.Minute)), f.At.Before(now.Add(-mostWaited)):
-		return wrong("the time of the feeding cannot be right: check the phone’s clock, and load the page again")
+		return wrong("the time of the feeding cannot be right: check the phone’s clock, and reload the page")
 	case len(f.Given) > mostGiven:
 		return wrong("more products than a tray gets")
 	case len(f.Note) > mostNote || len(f.Why) > mostNote:
@@ -172,7 +172,7 @@ func (f *feeding) check(p *plan.Plan, lines []logbook.Entry, now time.Time) erro
 			return wrong("there is an amount without a product")
 		}
 		if !known(p, lines, g.Product) {
-			return wrongf("the plan has no product %q: load the page again and enter the feeding as it was", g.Product)
+			return wrongf("the plan has no product %q: reload the page and enter the feeding as it was", g.Product)
 		}
 		amounts = append(amounts, g.ML)
 	}
@@ -221,7 +221,7 @@ func (f feeding) linesInstead(p *plan.Plan, before []logbook.Entry, who string, 
 		return nil, nil // done before: the answer to an earlier request was lost
 	}
 	if !stands(before, old) {
-		return nil, wrong("that feeding was changed or withdrawn on another phone: load the page again")
+		return nil, wrong("that feeding was changed or withdrawn on another phone: reload the page")
 	}
 	if words := f.unusual(p); words != "" && !f.Sure {
 		return nil, doubtful{"amount", words}

@@ -52,7 +52,7 @@ func TestWithoutAConnection(t *testing.T) {
 			w := browser(t, r.tls)
 			w.phoneSize()
 			w.open(strings.Replace(r.lanURL(), "https", "http", 1) + "/")
-			w.says("main", "Load the certificate")
+			w.says("main", "Download the certificate")
 			w.looksOnPhone("trust")
 			w.phoneSize()
 			w.open(r.lanURL() + "/enter#" + r.server.Code().Secret)

@@ -26,7 +26,7 @@ func (s *Server) byID(id string) (photo string, err error) {
 			return name, nil
 		}
 	}
-	return "", fmt.Errorf("this photo is no longer there: load the page again")
+	return "", fmt.Errorf("this photo is no longer there: reload the page")
 }
 
 func (s *Server) hasOverlay(photo string) bool {
@@ -97,13 +97,13 @@ func (s *Server) picture(w http.ResponseWriter, r *http.Request) {
 func serveFile(w http.ResponseWriter, r *http.Request, file, kind string) {
 	f, err := os.Open(file)
 	if err != nil {
-		web.Refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
+		web.Refuse(w, r, http.StatusNotFound, "the file is gone: reload the page")
 		return
 	}
 	defer f.Close()
 	info, err := f.Stat()
 	if err != nil || !info.Mode().IsRegular() {
-		web.Refuse(w, r, http.StatusNotFound, "the file is gone: load the page again")
+		web.Refuse(w, r, http.StatusNotFound, "the file is gone: reload the page")
 		return
 	}
 	w.Header().Set("Content-Type", kind)

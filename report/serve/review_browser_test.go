@@ -193,6 +193,26 @@ func tapPlug(name string) string {
 
 // On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
 // What is to be settled about a photo has the same answers as on feeding day.
+// What was counted, in a verdict, leads to that photo in review, not to a picture by itself; the way back is by the list to the day.
+func TestAVerdictLeadsToReview(t *testing.T) {
+	r := photographed(t)
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/")
+	b.says("#trays", "Roots")
+	b.press("#tray-4 .shot", "Roots")
+	b.until(`document.querySelector("#sheet a.overlay") !== null`)
+	eval[bool](b, `(document.querySelector("#sheet a.overlay").click(), true)`)
+	b.until(`location.pathname === "/review"`)
+	b.says("#head", "Tray 4, roots, day 10")
+	b.says("#facts", "mm²")
+	b.press("#to-list", "Photos")
+	b.says("#list", "Tray 6, leaves, day 10")
+	b.size(1280, 900, "light")
+	b.open(r.url() + "/review#" + idIn(t, r.dir, "day-10/tray-06-shoots"))
+	b.says("#facts", "Tray 6, leaves, day 10")
+}
+
 func TestReviewOnAPhone(t *testing.T) {
 	r := photographed(t)
 	b := chromium(t, "phone")
@@ -255,7 +275,7 @@ func TestReviewOnAPhone(t *testing.T) {
 		t.Errorf("%+v, %v", made.Made, err)
 	}
 	b.press("#facts .acts", "Tray or day")
-	b.says("#ask", "What the photo is of")
+	b.says("#ask", "What this photo shows")
 	b.write("#ask select", "7")
 	b.write("#ask input[required]", "the tag was right")
 	b.press("#ask", "Apply")

@@ -91,7 +91,7 @@ func dayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 		return q, false
 	}
 	when := r.Taken.In(p.Sown.Location()).Format("2 January, 15:04")
-	q = question{About: "day", Large: fmt.Sprintf("This photo is of day %d.", day), Words: fmt.Sprintf("It is dated day %d (%s) and came on day %d.", day, when, n.day)}
+	q = question{About: "day", Large: fmt.Sprintf("This photo is of day %d.", day), Words: fmt.Sprintf("It is dated day %d (%s) but was sent on day %d.", day, when, n.day)}
 	if day >= 0 {
 		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("It is of day %d: keep it there", day), Day: &day})
 	} else {

@@ -199,7 +199,7 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	for _, control := range treatment.CompareWith {
 		list = append(list, controlOf(control, p.TraysOf(control), means))
 	}
-	return list, note + " Beside it what the tray is compared with, photographed on the same day. A single tray proves no difference between treatments."
+	return list, note + " Beside it: what the tray is compared with, from photos of the same day. A single tray proves no difference between treatments."
 }
 
 // trayMean is the mean over a tray's plugs.

@@ -85,7 +85,7 @@ func (d *Door) OnlyInside(next http.Handler) http.Handler {
 			http.Redirect(w, r, "/enter", http.StatusSeeOther)
 			return
 		case token == "":
-			web.Refuse(w, r, http.StatusUnauthorized, "this phone is not paired, or no longer: enter a code from the computer’s screen")
+			web.Refuse(w, r, http.StatusUnauthorized, "this phone is not paired with the trial: enter a code from the computer’s screen")
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && !same(r.Header.Get("X-Token"), token):
 			web.Refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")

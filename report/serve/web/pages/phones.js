@@ -45,7 +45,7 @@ async function refresh() {
 
 function showNext(got) {
   if (!got.lan) {
-    fill(byID("next"), el("p", {}, "Only this computer reaches the pages. Start the program with --lan to pair phones."));
+    fill(byID("next"), el("p", {}, "Only this computer can open the pages. Start the program with --lan to pair phones."));
     return;
   }
   fill(byID("next"),
@@ -56,7 +56,7 @@ function showNext(got) {
       el("p", {}, "on it and enter"),
       el("p", { class: "code" }, got.code),
       got.trust !== "" && el("p", { class: "problem" }, `On a new phone, open ${got.trust} first: the page explains how to trust this computer.`),
-      el("p", { class: "quiet" }, "It pairs one phone. Then, or after an hour, another one is shown here.")));
+      el("p", { class: "quiet" }, "This code pairs one phone. Then, or after an hour, a new one is shown here.")));
 }
 
 function phone(p) {

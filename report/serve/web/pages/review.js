@@ -276,7 +276,7 @@ async function assign() {
   const name = el("input", { required: true, maxlength: "60", value: who.value, autocomplete: "nickname" });
   let done = false;
   const form = el("form", { method: "dialog", onsubmit: () => { done = true; } },
-    el("h2", { id: "ask-head" }, "What the photo is of"),
+    el("h2", { id: "ask-head" }, "What this photo shows"),
     el("label", {}, el("span", {}, "Tray"), tray),
     el("label", {}, el("span", {}, "Day after sowing"), day),
     el("label", {}, el("span", {}, "Why"), why),
@@ -398,7 +398,7 @@ function toggle() {
 
 async function keepGrid() {
   const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
-  if (await correct("Use the grid as it lies now", "move", { corners })) {
+  if (await correct("Keep the grid as it is now", "move", { corners })) {
     stage.overlayOn = true;
     stage.draw();
   }
@@ -508,9 +508,22 @@ for (const [id, act] of Object.entries({ keys: help, toggle, "zoom-in": () => st
   byID(id).addEventListener("click", act);
 }
 
+// openLinked opens the photo that the page's address names, as a verdict does; the list lies behind it.
+async function openLinked() {
+  const linked = looking.photos.find((p) => p.id === location.hash.slice(1));
+  if (linked === undefined) {
+    return false;
+  }
+  history.replaceState(null, "", location.pathname);
+  toPhoto();
+  await open(linked.id);
+  return true;
+}
+addEventListener("hashchange", openLinked);
+
 await refresh();
 if (looking.photos.length === 0) {
   stage.say("There are no photos yet. They come from the feeding-day page, or from the folder photos.");
-} else if (!narrow.matches) {
+} else if (!(await openLinked()) && !narrow.matches) {
   await open(looking.photos[0].id);
 }

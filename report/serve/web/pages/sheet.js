@@ -59,15 +59,15 @@ export class PhotoSheet {
   sending(thing) {
     this.shown = thing;
     const { sender } = this;
-    const of = thing.tray ? `Tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "Tray by its tag";
-    const waits = sender.why !== "" && sender.waiting[0] === thing ? `It waits: ${sender.why}.` : "";
+    const of = thing.tray ? `Tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "Tray read from its tag";
+    const waits = sender.why !== "" && sender.waiting[0] === thing ? `Waiting: ${sender.why}.` : "";
     const words = thing.problem !== undefined ? "Not stored." : sender.reached ? "Sending…" : "Not sent yet.";
     const more = thing.problem ? sentence(thing.problem) : sender.reached ? waits : "There is no connection. The photo is sent as soon as it is back.";
     this.fill(
       el("div", { class: "large away" }, el("p", {}, of), el("h2", { id: "sheet-large" }, words)),
       more !== "" && el("p", { class: "remedy" }, more),
       el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
-      el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Leave this page open until the photo is stored."),
+      el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Keep this page open until the photo is stored."),
       this.continueButton());
   }
 
@@ -142,7 +142,7 @@ export class PhotoSheet {
         el("p", { class: v.tone === "retake" ? "remedy" : "" }, sentence(v.tone === "retake" ? r.remedy : r.words)),
         el("p", { class: "quiet" }, v.tone === "retake" ? sentence(r.words) : r.remedy && `For a better photo: ${r.remedy}.`))),
       v.figures.length > 0 && v.tone !== "ask" && figures(v),
-      v.overlay && el("a", { href: `/overlay?id=${v.id}`, target: "_blank", class: "overlay" }, el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` })),
+      v.overlay && overlay(v),
       v.note !== "" && v.tone !== "ask" && el("p", { class: "quiet" }, v.note),
       el("footer", {},
         again ? take(takeWords, "main") : next !== null && el("button", { class: "main", onclick: () => { this.leave(); this.act(next); } }, next.words),
@@ -183,6 +183,12 @@ export class PhotoSheet {
       await this.verdict(said.photo, asked, back);
     }
   }
+}
+
+// overlay shows what was counted and leads to the photo in review; one whose file is gone is not there.
+function overlay(v) {
+  const img = el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` });
+  return v.tone === "gone" ? el("div", { class: "overlay" }, img) : el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
 }
 
 // figures sets the tray's figure beside its controls'.

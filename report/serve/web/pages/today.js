@@ -29,7 +29,7 @@ async function refresh() {
   show();
 }
 
-const reload = (status) => el("button", { class: "main", onclick: () => location.reload() }, status === 401 ? "Enter a code" : "Load the page again"); // it leads there
+const reload = (status) => el("button", { class: "main", onclick: () => location.reload() }, status === 401 ? "Enter a code" : "Reload the page"); // it leads there
 
 // ——— showing
 
@@ -54,7 +54,7 @@ function show() {
 
 const refusal = () => el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(trouble.message)),
   ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload(trouble.status));
-const kept = "What is on this phone is kept, and sent once it is paired again.";
+const kept = "What is on this phone is kept, and is sent once the phone is paired again.";
 
 // showStored says what is safe on the server and what is on this phone alone, and what it waits for.
 function showStored() {
@@ -86,13 +86,13 @@ function showQueue() {
     out.length > 0 && trouble === null && el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(out[0].problem)), el("p", {}, kept), reload(out[0].status)),
     ...refused.filter((t) => !ended(t.status)).map((t) => {
       const fed = t.kind === "feeding";
-      const yes = { more: "It was given more: enter it too", amount: "The amount is right: enter it" }[t.ask] ?? "Send again";
+      const yes = { more: "It was fed again: enter this too", amount: "The amount is right: enter it" }[t.ask] ?? "Send again";
       const what = fed ? `Feeding of tray ${t.body.tray}` : `Photo${t.tray ? ` of tray ${t.tray}` : ""}`;
       return el("div", { class: "problem", role: "alert" },
         el("p", {}, sentence(`${what} not stored: ${t.problem}`)),
         el("p", { class: "row" },
           el("button", { onclick: () => sender.again(t, (x) => Object.assign(x.body ?? {}, { more: { more: true }, amount: { sure: true } }[t.ask])) }, yes),
-          el("button", { onclick: () => sender.drop(t) }, fed ? "Do not enter it" : "Drop this photo")));
+          el("button", { onclick: () => sender.drop(t) }, fed ? "Do not enter it" : "Discard this photo")));
     }));
 }
 
