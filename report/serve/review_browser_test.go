@@ -144,6 +144,13 @@ func TestReviewAtADesk(t *testing.T) {
 	if got := eval[string](b, `(() => { try { return "cookies " + document.cookie; } catch (e) { return e.name; } })()`); got != "SecurityError" {
 		t.Errorf("the report's page is not kept apart from the server's own: %s", got)
 	}
+	for _, folder := range []string{"overlays", "photos"} { // what the page links to leads to that photo in review
+		b.open(r.url() + "/report/index.html")
+		b.says("body", "water only")
+		eval[bool](b, fmt.Sprintf(`(document.querySelector('a[href^="../%s/day-10"]').click(), true)`, folder))
+		b.until(`location.pathname === "/review"`)
+		b.says("#facts", "day 10")
+	}
 }
 
 // reportShows holds the report's table against what was corrected.

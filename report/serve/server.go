@@ -81,6 +81,8 @@ func (s *Server) Handler() http.Handler {
 	open.HandleFunc("GET /offline.js", web.OfflineScript)
 	open.HandleFunc("GET /enter", s.door.EnterPage)
 	open.HandleFunc("POST /enter", s.door.Enter)
+	open.HandleFunc("GET /overlays/{file...}", s.fromReport)
+	open.HandleFunc("GET /photos/{file...}", s.fromReport)
 	open.Handle("/", s.door.OnlyInside(inside))
 
 	inside.HandleFunc("GET /{$}", s.door.Page("today.html"))
@@ -101,6 +103,7 @@ func (s *Server) Handler() http.Handler {
 	inside.HandleFunc("POST /api/blind", s.blind)
 	inside.HandleFunc("POST /api/report", s.writeReport)
 	inside.HandleFunc("GET /report/{file}", s.reportFile)
+	inside.HandleFunc("GET /shown/{file...}", s.shown)
 	inside.Handle("GET /phones", s.door.OnlyOwner(s.door.Page("phones.html")))
 	inside.Handle("GET /api/phones", s.door.OnlyOwner(s.door.Phones))
 	inside.Handle("POST /api/phones/out", s.door.OnlyOwner(s.door.LetOut))
