@@ -8,7 +8,7 @@ import (
 
 // The card's greys undo the camera's curve, as long as it is one curve for the whole photo. What an editor's clarity or sharpening over millimetres does to
 // black depends on how much paper lies around it: the middle of the card's wide black comes out lighter than its rim, which is the same ink in the same light.
-// Over drawn photos, also under a phone's own local tone mapping, it is up to 1.06 times as light. From 1.2 on, after clarity, root areas were off by 3 to
+// Over drawn photos, also under a phone's own local tone mapping, it is up to 1.06 times as light. From 1.25 on, after clarity, root areas were off by 3 to
 // 20 %, in photos by another program (measured once; no command prints it).
 //
 // From place to place on the card black itself may differ: where its density is 0.1 less, as on office prints, it is 10^0.1 = 1.26 times as light, and under a
@@ -16,7 +16,7 @@ import (
 //
 // Black that is cut off shows none of this; a phone's usual curve leaves it 0.02 of paper's light.
 const (
-	mostMiddle      = 1.2
+	mostMiddle      = 1.25
 	mostBlackChange = 1.6
 	leastBlack      = 0.005
 )
