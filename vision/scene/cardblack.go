@@ -8,11 +8,12 @@ import (
 	"traygauge/vision/raster"
 )
 
-// Blacks are the lights of what is printed black on the card, each over the paper beside it: all alike, whatever light falls where, unless the curve from
-// light to codes changes from place to place.
+// Blacks are the lights of what is printed black on the card, each over the paper beside it: alike within what ink and sheen differ, whatever light falls where,
+// unless the curve from light to codes changes from place to place.
 type Blacks struct {
 	Markers [4]float64 // of their frames, 3 mm wide, clockwise from the top left
 	Strip   float64    // of the darkest grey, 12 mm wide
+	Middle  float64    // light amid what is black all over over that near its rim; one ink under one light, so that it is 1 unless paper around it made the rim darker
 }
 
 // Range returns the darkest and the lightest of them.
@@ -26,8 +27,20 @@ func (s *Scene) readBlacks() (b Blacks) {
 	for i, m := range card.Markers() {
 		b.Markers[i] = s.blackOver(m, (m.Max.X-m.Min.X)/card.Modules/2, 2.5)
 	}
-	b.Strip = s.blackOver(card.ToneStrip()[5].Rect, inset, 1)
+	darkest := card.ToneStrip()[5].Rect
+	b.Strip = s.blackOver(darkest, inset, 1)
+	b.Middle = math.Sqrt(s.lightAround(darkest.Inset(5.5)) / s.lightAround(darkest.Inset(1.5)) * s.lightAround(squareInside.Inset(4)) / s.lightAround(squareInside.Inset(-1)))
 	return b
+}
+
+// lightAround is the median light along the sides of a rectangle.
+func (s *Scene) lightAround(r card.Rect) float64 {
+	c := r.Corners()
+	var sides []float64
+	for k := range c {
+		sides = append(sides, s.lightAlong(c[k], c[(k+1)%4]))
+	}
+	return raster.Median(sides)
 }
 
 // blackOver is the light along a line so many mm inside a black rectangle over that along one outside of it, at the middle one of its sides.

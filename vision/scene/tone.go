@@ -74,7 +74,9 @@ func (t *toneCurve) fill(k int, seen [6]raster.RGB, channel int) bool {
 	return true
 }
 
-// leastHaze is how much veil over the greys is taken for haze, paper 1: ink of the least density above, 1.3, looks like a veil of 0.016.
+// leastHaze is how much veil over the greys is not taken for haze, paper 1: ink of the least density above, 1.3, looks like a veil of 0.016. From twice as much on
+// all of it is haze. In between, a sheen on the card's black, which does not lie on the tray, may be in it: what is taken away and is not there makes roots
+// too large by more than haze that is left makes them too small.
 const leastHaze = 0.02
 
 // hazeOver is the light in one channel that haze adds to the greys, which are seen darkest first; 0 where there is none.
@@ -87,7 +89,7 @@ func hazeOver(seen [6]raster.RGB, channel int) float64 {
 	if !(veil > leastHaze) {
 		return 0
 	}
-	return greys[5] * veil / (1 + veil)
+	return greys[5] * min(veil, 2*(veil-leastHaze)) / (1 + veil)
 }
 
 // leastGreyStep is the least difference between two neighbouring greys, in roots of light: a code or two in the dark.
