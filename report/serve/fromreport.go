@@ -10,8 +10,8 @@ import (
 	"traygauge/report/serve/web"
 )
 
-// hop leads on to its second address by itself.
-var hop = template.Must(template.New("hop").Parse(`<!doctype html>
+// onward leads to another address of this server by itself.
+var onward = template.Must(template.New("onward").Parse(`<!doctype html>
 <html lang="en">
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width">
@@ -25,22 +25,21 @@ var hop = template.Must(template.New("hop").Parse(`<!doctype html>
 // let in: a page of our own, which says nothing of the trial, asks again.
 func (s *Server) fromReport(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_ = hop.Execute(w, "/shown"+r.URL.EscapedPath()) // an error is a visitor who went away
+	_ = onward.Execute(w, "/shown"+r.URL.EscapedPath()) // an error is a visitor who went away
 }
 
-// shown leads to review with the photo that lies, or whose overlay lies, at a path below the trial's folder.
+// shown leads to review with the photo that lies, or whose overlay lies, at a path below the trial's folder. Such a path may tell the treatment.
 func (s *Server) shown(w http.ResponseWriter, r *http.Request) {
+	if s.namesHidden(w, r) {
+		return
+	}
 	asked := r.PathValue("file")
-	readings, _ := s.readings.all(s.o.Dir)
-	names := trialdir.PhotoNames(s.o.Dir)
-	for _, r := range readings {
-		names = append(names, r.Photo)
+	photo, err := s.measured(func(photo string) bool {
+		return asked == path.Join(trialdir.PhotosFolder, photo) || asked == path.Join(trialdir.OverlaysFolder, filepath.Base(trialdir.OverlayPath(s.o.Dir, photo)))
+	})
+	if err != nil {
+		web.Refuse(w, r, http.StatusNotFound, "this photo is no longer there: write the report again")
+		return
 	}
-	for _, photo := range names {
-		if asked == path.Join("photos", photo) || asked == path.Join("overlays", filepath.Base(trialdir.OverlayPath(s.o.Dir, photo))) {
-			http.Redirect(w, r, "/review#"+idOf(photo), http.StatusSeeOther)
-			return
-		}
-	}
-	web.Refuse(w, r, http.StatusNotFound, "this photo is no longer there: write the report again")
+	http.Redirect(w, r, "/review#"+idOf(photo), http.StatusSeeOther)
 }

@@ -47,6 +47,9 @@ func TestAPhotosFileIsGone(t *testing.T) {
 	if list := get[reviewing](p, "/api/photos"); len(list.Problems) != 1 || strings.Contains(list.Problems[0], "tray 1") {
 		t.Errorf("with names hidden review says %q", list.Problems)
 	}
+	if status, text := p.ask("GET", "/shown/photos/"+photo, nil); status == 200 {
+		t.Errorf("with names hidden the photo of a tray can be looked up: %.200s", text)
+	}
 	if err := os.Rename(file+".away", file); err != nil {
 		t.Fatal(err)
 	}

@@ -3,9 +3,10 @@ package serve
 import (
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
+	"errors"
 	"net/http"
 	"os"
+	"slices"
 
 	"traygauge/measure/trialdir"
 	"traygauge/report/serve/door"
@@ -26,7 +27,7 @@ func (s *Server) byID(id string) (photo string, err error) {
 			return name, nil
 		}
 	}
-	return "", fmt.Errorf("this photo is no longer there: reload the page")
+	return "", errNotThere
 }
 
 func (s *Server) hasOverlay(photo string) bool {
@@ -36,17 +37,24 @@ func (s *Server) hasOverlay(photo string) bool {
 
 // measuredByID returns the photo that pages call id, also where only its reading is left.
 func (s *Server) measuredByID(id string) (photo string, err error) {
-	if photo, err = s.byID(id); err == nil {
-		return photo, nil
-	}
+	return s.measured(func(photo string) bool { return idOf(photo) == id })
+}
+
+// measured returns the photo that is the one asked for, also where only its reading is left.
+func (s *Server) measured(asked func(photo string) bool) (string, error) {
+	names := trialdir.PhotoNames(s.o.Dir)
 	readings, _ := s.readings.all(s.o.Dir)
 	for _, r := range readings {
-		if idOf(r.Photo) == id {
-			return r.Photo, nil
-		}
+		names = append(names, r.Photo)
 	}
-	return "", err
+	if i := slices.IndexFunc(names, asked); i >= 0 {
+		return names[i], nil
+	}
+	return "", errNotThere
 }
+
+// errNotThere is what is said of a photo that a page still shows and the trial no longer has.
+var errNotThere = errors.New("this photo is no longer there: reload the page")
 
 // overlay answers with a photo's overlay.
 func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {

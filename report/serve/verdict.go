@@ -82,12 +82,13 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	}
 	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
 		readings, _ := s.readings.all(s.o.Dir)
-		i := slices.IndexFunc(s.gone(readings), func(r reading.Reading) bool { return r.Photo == photo })
+		gone := s.gone(readings)
+		i := slices.IndexFunc(gone, func(r reading.Reading) bool { return r.Photo == photo })
 		if i < 0 {
 			web.Refuse(w, r, http.StatusNotFound, err.Error())
 			return
 		}
-		v := s.judge(p, s.gone(readings)[i], readings, what)
+		v := s.judge(p, gone[i], readings, what)
 		v.withoutFile()
 		web.Answer(w, r, v)
 		return
