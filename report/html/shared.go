@@ -13,10 +13,10 @@ import (
 
 // sharedFacts is what all comparisons of a quantity on a day have in common, said once for all of them.
 type sharedFacts struct {
-	Means    []treatmentMean
-	Variates []string // how trays and plugs vary, and what of the uncertainty comes from measuring
-	Takes    string   // how many trays show the difference worth having, where that takes most
-	Limits   []string // each once; they name the treatments and trays that they are about
+	Means   []treatmentMean
+	Varying []string // how trays and plugs vary, and what of the uncertainty comes from measuring
+	Takes   string   // how many trays show the difference worth having, where that takes most
+	Limits  []string // each once; they name the treatments and trays that they are about
 
 	measuring, trays reading.Number // the largest share; the most trays
 }
@@ -39,8 +39,8 @@ func (s *sharedFacts) add(c outcome.Comparison) {
 		before string
 		of     reading.Number
 	}{{"tray-to-tray variation ", c.TrayVariation}, {"between plugs of one tray ", c.PlugVariation}} {
-		if words := v.before + c.VariationWords(v.of); v.of.Known() && !slices.Contains(s.Variates, words) {
-			s.Variates = append(s.Variates, words)
+		if words := v.before + c.VariationWords(v.of); v.of.Known() && !slices.Contains(s.Varying, words) {
+			s.Varying = append(s.Varying, words)
 		}
 	}
 	if c.MeasuringShare.Known() && c.MeasuringShare >= s.measuring {
@@ -59,7 +59,7 @@ func (s *sharedFacts) add(c outcome.Comparison) {
 // settle adds the treatments' means. Links to photos are left out of earlier days, where they would be a sixth of a long trial's page.
 func (s *sharedFacts) settle(r *outcome.Result, day int, quantity string, linked bool) {
 	if s.measuring > 0 {
-		s.Variates = append(s.Variates, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(s.measuring, 0)))
+		s.Varying = append(s.Varying, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(s.measuring, 0)))
 	}
 	view := plugs.ViewOf(quantity)
 	for _, f := range r.On(day).Figures {

@@ -94,9 +94,10 @@ func (s *sketch) headline(o Overlay) *image.RGBA {
 	return strip
 }
 
-// In the legend, px of the full page: how wide a sample is, and how far its words are from the next.
+// In the legend, px of the full page: how wide a sample is, how far its words are from it, and the next sample from them.
 const (
 	sampleWide = 108
+	besidePx   = 14
 	apartPx    = 40
 )
 
@@ -113,7 +114,7 @@ func (s *sketch) legend(o Overlay) *image.RGBA {
 			sample := &sketch{image.NewRGBA(box), 1, s.unit, s.words, s.pen}
 			e.sample(sample, box)
 			draw.Draw(strip, box.Add(image.Pt(x, top)), sample.page, image.Point{}, draw.Src)
-			x = letters.Write(strip, s.words.text, x+s.px(sampleWide+14), top+s.px(48), lineColour, e.words) + s.px(apartPx)
+			x = letters.Write(strip, s.words.text, x+s.px(sampleWide+besidePx), top+s.px(48), lineColour, e.words) + s.px(apartPx)
 		}
 	}
 	return strip
@@ -124,7 +125,7 @@ func (s *sketch) legendRows(entries []entry, wide int) [][]entry {
 	var rows [][]entry
 	left := 0
 	for _, e := range entries {
-		need := s.px(sampleWide+14+apartPx) + letters.Width(s.words.text, e.words)
+		need := s.px(sampleWide+besidePx+apartPx) + letters.Width(s.words.text, e.words)
 		if len(rows) == 0 || need > left {
 			rows = append(rows, nil)
 			left = wide

@@ -13,6 +13,9 @@ const (
 	perUnit     = 4   // bins of a coefficient
 )
 
+// sizes counts coefficients by their size, up to five of the largest steps.
+type sizes [5 * mostStep * perUnit]int
+
 // SavedBefore returns the quality, 1 to 65, of a JPEG that the picture was before it was saved as it is now; 0 where nothing shows of one, as after a
 // change of size or a cut across blocks.
 func (p *Photo) SavedBefore() int {
@@ -26,14 +29,14 @@ func (p *Photo) SavedBefore() int {
 }
 
 // lowCoefficients counts, over some ten thousand blocks, the sizes of the coefficients of the lowest frequency along rows and along columns.
-func (p *Photo) lowCoefficients() (along, across [mostStep * 5 * perUnit]int) {
+func (p *Photo) lowCoefficients() (along, across sizes) {
 	const blocks = 10000
 	every := 8 * max(1, int(math.Sqrt(float64(p.Width*p.Height)/64/blocks)))
 	var wave [8]float64
 	for i := range wave {
 		wave[i] = math.Cos((2*float64(i)+1)*math.Pi/16) / math.Sqrt(32) // √(2/8) along and √(1/8) across
 	}
-	add := func(to *[mostStep * 5 * perUnit]int, v float64) {
+	add := func(to *sizes, v float64) {
 		if bin := int(math.Abs(v)*perUnit + 0.5); bin < len(to) {
 			to[bin]++
 		}
@@ -59,14 +62,14 @@ func (p *Photo) lowCoefficients() (along, across [mostStep * 5 * perUnit]int) {
 }
 
 // stepOf returns the step at whose multiples coefficients lie most often; 0 for none of least and more.
-func stepOf(sizes [mostStep * 5 * perUnit]int, least float64) (step int) {
+func stepOf(of sizes, least float64) (step int) {
 	most := oftenAtStep
 	for s := int(math.Ceil(least)); s <= mostStep; s++ {
 		n, sum := 0, 0.0
 		for bin := s * perUnit / 2; bin < s*perUnit*9/2; bin++ {
-			if sizes[bin] > 0 {
-				n += sizes[bin]
-				sum += float64(sizes[bin]) * math.Cos(2*math.Pi*float64(bin)/float64(s*perUnit))
+			if of[bin] > 0 {
+				n += of[bin]
+				sum += float64(of[bin]) * math.Cos(2*math.Pi*float64(bin)/float64(s*perUnit))
 			}
 		}
 		if n >= fewestAt && sum > most*float64(n) {

@@ -231,12 +231,12 @@ def other_ground(light, thing, d, part, most):
 
 
 def soils(d, b, side):
-    """Grounds that no style draws: sand, loam, clay, straw, gravel, from nearly black to nearly paper, with clods, cracks and stones. Light, B × 3 × side × side."""
+    """Grounds that no style draws: sand, loam, clay, gravel, from nearly black to nearly paper, with clods, cracks and stones. Light, B × 3 × side × side."""
     def some(lo, hi, part=1.0):
         return d.uniform((b, 1, 1, 1), lo, hi) * d.uniform((b, 1, 1, 1)).lt(part)
 
     def tint(strength):
-        warm = d.uniform((b, 1, 1, 1), -0.15, 0.55) * strength  # soil, wood and straw are brown; some are grey or bluish
+        warm = d.uniform((b, 1, 1, 1), -0.15, 0.55) * strength  # most soils are brown; some are grey or bluish
         return torch.cat([warm, torch.zeros_like(warm), -1.3 * warm], 1) + 0.05 * d.normal((b, 3, 1, 1))
 
     level = d.uniform((b, 1, 1, 1), math.log(0.015), math.log(0.75))
