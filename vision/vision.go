@@ -86,6 +86,9 @@ func GridCorners(s *Scene, t Tray, g Grid) [4]Px { return tray.GridCorners(s, t,
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1.
 func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) }
 
+// RimsHidden returns for each cell, in reading order, the longest part of its plug's rim, 0 to 1 of the way around, that something goes across without change.
+func RimsHidden(s *Scene, t Tray, g Grid) []float64 { return tray.RimsHidden(s, t, g) }
+
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none.
 func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)

@@ -6,6 +6,7 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 	"traygauge/vision"
+	"traygauge/vision/card"
 )
 
 // What lies over a plug hides of it what it covers. A tenth of a cell is the rim between plugs, where nothing is measured; from half of the
@@ -15,11 +16,19 @@ const (
 	mostCoveredPlugs = 0.5
 )
 
+// From below a thing shows by what it hides, whatever its colour. It lies over a plug where an eighth of the rim is not seen: a rim of 34 mm under something
+// 13 mm wide. An empty cell's rim is evener than a plug's, so that a third is asked for. Of what leaves the rim in view, or most of it, a plug's narrowest
+// diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
+const (
+	hiddenRim, hiddenEmptyRim = 1. / 8, 1. / 3
+	leastNarrowest            = 0.8
+)
+
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
 func nothingOver(e Photo) *reading.Concern {
 	var names []string
-	for i, share := range vision.Covered(e.Scene, e.Tray, e.Grid) {
-		if share <= mostCoveredShare || i >= len(e.Reading.Plugs) {
+	for i, over := range covered(e) {
+		if !over || i >= len(e.Reading.Plugs) {
 			continue
 		}
 		e.Reading.Plugs[i] = hidden(e.Reading.Plugs[i], reading.Covered)
@@ -29,10 +38,31 @@ func nothingOver(e Photo) *reading.Concern {
 		return nil
 	}
 	e.Reading.CanopyCoverPct = reading.Missing
-	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
+	return &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
-		Remedy: "clear the tray and take the photo again"}
-	return c
+		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
+}
+
+// covered returns for each cell, in reading order, whether something lies over it.
+func covered(e Photo) []bool {
+	over := make([]bool, e.Tray.Rows*e.Tray.Columns)
+	for i, share := range vision.Covered(e.Scene, e.Tray, e.Grid) {
+		over[i] = share > mostCoveredShare
+	}
+	if e.Scene.Face != card.Roots {
+		return over
+	}
+	rims := vision.RimsHidden(e.Scene, e.Tray, e.Grid)
+	for i, p := range e.Plugs {
+		switch {
+		case p.Cut:
+		case p.Empty:
+			over[i] = over[i] || rims[i] >= hiddenEmptyRim
+		default:
+			over[i] = over[i] || rims[i] >= hiddenRim || p.Narrowest < leastNarrowest
+		}
+	}
+	return over
 }
 
 // hidden is a plug of which nothing was measured, with the reason.
