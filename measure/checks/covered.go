@@ -16,11 +16,11 @@ const (
 	mostCoveredPlugs = 0.5
 )
 
-// From below a thing shows by what it hides, whatever its colour. It lies over a plug where an eighth of the rim is not seen: a rim of 34 mm under something
-// 13 mm wide. An empty cell's rim is evener than a plug's, so that a third is asked for. Of what leaves the rim in view, or most of it, a plug's narrowest
+// From below a thing shows by what it hides, whatever its colour. It lies over a plug where a twelfth of the rim is not seen: a rim of 34 mm under something
+// 9 mm wide. An empty cell's rim is evener than a plug's, so that a third is asked for. Of what leaves the rim in view, or most of it, a plug's narrowest
 // diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
 const (
-	hiddenRim, hiddenEmptyRim = 1. / 8, 1. / 3
+	hiddenRim, hiddenEmptyRim = 1. / 12, 1. / 3
 	leastNarrowest            = 0.8
 )
 
