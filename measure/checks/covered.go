@@ -17,7 +17,7 @@ const (
 )
 
 // From below a thing shows by what it hides, whatever its colour. It lies over a plug where a twelfth of the rim is not seen: a rim of 34 mm under something
-// 9 mm wide. An empty cell's rim is evener than a plug's, so that a third is asked for. Of what leaves the rim in view, or most of it, a plug's narrowest
+// 9 mm wide. Of an empty cell's rim a third is asked for: what covers less of one leaves it seen that it is empty. Of what leaves the rim in view, or most of it, a plug's narrowest
 // diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
 const (
 	hiddenRim, hiddenEmptyRim = 1. / 12, 1. / 3
