@@ -89,6 +89,11 @@ func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) 
 // RimsHidden returns for each cell, in reading order, the longest part of its plug's rim, 0 to 1 of the way around, that something goes across without change.
 func RimsHidden(s *Scene, t Tray, g Grid) []float64 { return tray.RimsHidden(s, t, g) }
 
+// WallsHidden returns for each cell, in reading order, over how much of its walls something lies that is neither leaf nor tray, seen from above.
+func WallsHidden(s *Scene, t Tray, g Grid, leaf *Share) []tray.Across {
+	return tray.WallsHidden(s, t, g, leaf)
+}
+
 // Unevenness compares the light on the tray's parts. leaf is where leaves lie, nil for none.
 func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 	return tray.Unevenness(s, t, g, leaf)

@@ -24,6 +24,9 @@ const (
 	leastNarrowest            = 0.8
 )
 
+// From above a plant label lies across one wall or two, which does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured.
+const labelMM, leastDarkMM = 12.5, 9.5
+
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
 func nothingOver(e Photo) *reading.Concern {
 	var names []string
@@ -49,7 +52,10 @@ func covered(e Photo) []bool {
 	for i, share := range vision.Covered(e.Scene, e.Tray, e.Grid) {
 		over[i] = share > mostCoveredShare
 	}
-	if e.Scene.Face != card.Roots {
+	if e.Scene.Face == card.Shoots {
+		for i, across := range vision.WallsHidden(e.Scene, e.Tray, e.Grid, e.Leaf) {
+			over[i] = over[i] || across.MM > labelMM || across.DarkMM > leastDarkMM
+		}
 		return over
 	}
 	rims := vision.RimsHidden(e.Scene, e.Tray, e.Grid)

@@ -126,3 +126,41 @@ func TestAnEmptyCellIsNotCovered(t *testing.T) {
 		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
 	}
 }
+
+// From above, too: cells of the small tray are 50 mm apart, the walls of the first row's run 15 and 65 mm from its side. A plant label across a wall does no harm.
+func TestThingsOverPlantsAreSeenByTheWallsTheyHide(t *testing.T) {
+	black, moss, wood, grey := [3]uint8{32, 32, 33}, [3]uint8{34, 58, 30}, [3]uint8{112, 82, 52}, [3]uint8{120, 119, 117}
+	for _, c := range []struct {
+		what   string
+		over   synth.Thing
+		hidden []string
+	}{
+		{"a black glove over two plants", testtray.Box(25, 0, 115, 70, black), []string{"A1", "A2"}},
+		{"a black strap along a row", testtray.Box(0, 30, 240, 50, black), []string{"A1", "A2", "A3", "A4"}},
+		{"a dark green cloth over two rows", testtray.Box(100, 0, 240, 112, moss), []string{"A2", "A3", "A4", "B2", "B3", "B4"}},
+		{"a wooden handle", testtray.Box(85, 0, 107, 180, wood), []string{"A2", "B2", "C2"}},
+		{"a grey lid over a plant", testtray.Box(68, 14, 122, 66, grey), []string{"A2"}},
+		{"a plant label across a wall", testtray.Box(50, 34, 95, 46, [3]uint8{220, 220, 214}), nil},
+		{"something black beside the tray", testtray.Box(-60, 20, -50, 30, black), nil},
+	} {
+		s := testtray.Small(card.Shoots)
+		s.Things = []synth.Thing{c.over}
+		r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+		for _, p := range r.Plugs {
+			want := slices.Contains(c.hidden, p.Name)
+			if got := p.State == reading.Hidden; got != want {
+				t.Errorf("%s: %s is %s", c.what, p.Name, p.State)
+			}
+		}
+		want := reading.VerdictDoubt
+		if c.hidden == nil {
+			want = reading.VerdictGood
+		}
+		if len(c.hidden) >= 6 {
+			want = reading.VerdictRetake // half of the tray
+		}
+		if r.Verdict() != want {
+			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)
+		}
+	}
+}

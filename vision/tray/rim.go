@@ -14,17 +14,21 @@ import (
 const (
 	rimParts   = 24   // of 15° each: 4.5 mm along a rim of 34 mm, less than a finger or a strap covers
 	rimRays    = 3    // a part's, whose light is averaged: grain that is finer than a part is no change
-	rimStepMM  = 0.5  // a pixel of the overview
 	rimInside  = 0.7  // of the plug's radius; here the walk begins
 	rimOutside = 0.96 // of half the pitch; here it ends, short of the next cell
-	rimAverage = 3    // steps whose mean is taken, for what is left of grain
 
 	// How much logarithms of light change along the walk, as a standard deviation, in the channel that changes most. Of 1,956 plugs that two programs drew none has
 	// two neighbouring parts that change less than 0.22, and one of 144 empty cells has four below 0.18; cloth, straps and paper change by 0.02 to 0.05,
 	// moss and coarse cloth mostly by less than 0.15.
 	rimUnseen = 0.18
 	rimClear  = 2 * rimUnseen // a tray whose clearer quarter of parts shows less has no rims to go by
-	rimDark   = 0.002         // added to light before its logarithm is taken: of paper; less is noise and stray light
+)
+
+// A walk over what ends or goes on.
+const (
+	walkStepMM  = 0.5   // a pixel of the overview
+	walkAverage = 3     // steps whose mean is taken, for what is left of grain
+	walkDark    = 0.002 // added to light before its logarithm is taken: of paper; less is noise and stray light
 )
 
 // RimsHidden returns for each cell, in reading order, the longest part of its plug's rim, 0 to 1 of the way around, that something goes across without change. All
@@ -50,57 +54,48 @@ func RimsHidden(s *scene.Scene, t Layout, g Grid) []float64 {
 func rimChanges(s *scene.Scene, t Layout, g Grid) [][rimParts]float64 {
 	o, place := overviewOf(s, t), g.placing(t)
 	from, to := rimInside*t.PlugMM/2, rimOutside*t.PitchMM/2
-	steps := max(rimAverage+1, int((to-from)/rimStepMM))
+	steps := max(walkAverage+1, int((to-from)/walkStepMM))
 	change := make([][rimParts]float64, t.Rows*t.Columns)
 	walk := make([][3]float64, steps)
 	for k := range change {
 		u, v := t.Centre(k/t.Columns, k%t.Columns)
 		for part := range rimParts {
-			change[k][part] = math.Inf(1)
-			if o.rimWalk(walk, from, func(ray int, r float64) (float64, float64) {
+			change[k][part] = o.changeAlong(walk, rimRays, func(ray, step int) (float64, float64) {
 				sin, cos := math.Sincos(2 * math.Pi * (float64(part) + (float64(ray)+0.5)/rimRays) / rimParts)
+				r := from + walkStepMM*float64(step)
 				return place(u+r*cos, v+r*sin)
-			}) {
-				change[k][part] = changeAlong(walk)
-			}
+			})
 		}
 	}
 	return change
 }
 
-// rimWalk fills walk with the logarithms of the mean light of some rays at each step; ok is false where one leaves the photo.
-func (o overview) rimWalk(walk [][3]float64, from float64, at func(ray int, r float64) (u, v float64)) (ok bool) {
+// changeAlong is how much logarithms of light change along a walk: of the three channels' standard deviations the largest. Each step's is the mean of so many
+// rays', and neighbouring steps are averaged. It is +Inf where one leaves the photo. walk has a place for each step.
+func (o overview) changeAlong(walk [][3]float64, rays int, at func(ray, step int) (u, v float64)) (most float64) {
 	for i := range walk {
-		var sum [3]float64
-		for ray := range rimRays {
-			c, in := o.light(at(ray, from+rimStepMM*float64(i)))
+		walk[i] = [3]float64{}
+		for ray := range rays {
+			c, in := o.light(at(ray, i))
 			if !in {
-				return false
+				return math.Inf(1)
 			}
 			for k, v := range c {
-				sum[k] += float64(v) / rimRays
+				walk[i][k] += math.Log(max(0, float64(v))+walkDark) / float64(rays)
 			}
 		}
-		for k, v := range sum {
-			walk[i][k] = math.Log(max(0, v) + rimDark)
-		}
 	}
-	return true
-}
-
-// changeAlong is the largest standard deviation of the three channels along a walk, after averaging neighbouring steps.
-func changeAlong(walk [][3]float64) (most float64) {
-	n := float64(len(walk) - rimAverage + 1)
+	n := len(walk) - walkAverage + 1
 	for k := range 3 {
 		var sum, squares float64
-		for i := range len(walk) - rimAverage + 1 {
+		for i := range n {
 			mean := 0.0
-			for _, v := range walk[i : i+rimAverage] {
-				mean += v[k] / rimAverage
+			for _, v := range walk[i : i+walkAverage] {
+				mean += v[k] / walkAverage
 			}
 			sum, squares = sum+mean, squares+mean*mean
 		}
-		most = max(most, math.Sqrt(max(0, squares/n-raster.Sq(sum/n))))
+		most = max(most, math.Sqrt(max(0, squares/float64(n)-raster.Sq(sum/float64(n)))))
 	}
 	return most
 }
