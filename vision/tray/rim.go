@@ -4,7 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 )
 
@@ -22,13 +21,6 @@ const (
 	// moss and coarse cloth mostly by less than 0.15.
 	rimUnseen = 0.18
 	rimClear  = 2 * rimUnseen // a tray whose clearer quarter of parts shows less has no rims to go by
-)
-
-// A walk over what ends or goes on.
-const (
-	walkStepMM  = 0.5   // a pixel of the overview
-	walkAverage = 3     // steps whose mean is taken, for what is left of grain
-	walkDark    = 0.002 // added to light before its logarithm is taken: of paper; less is noise and stray light
 )
 
 // RimsHidden returns for each cell, in reading order, the longest part of its plug's rim, 0 to 1 of the way around, that something goes across without change. All
@@ -52,15 +44,14 @@ func RimsHidden(s *scene.Scene, t Layout, g Grid) []float64 {
 
 // rimChanges returns how much the light changes across each part of each rim; +Inf where that is not in the photo.
 func rimChanges(s *scene.Scene, t Layout, g Grid) [][rimParts]float64 {
-	o, place := overviewOf(s, t), g.placing(t)
+	place := g.placing(t)
 	from, to := rimInside*t.PlugMM/2, rimOutside*t.PitchMM/2
-	steps := max(walkAverage+1, int((to-from)/walkStepMM))
+	w := newWalk(s, t, to-from)
 	change := make([][rimParts]float64, t.Rows*t.Columns)
-	walk := make([][3]float64, steps)
 	for k := range change {
 		u, v := t.Centre(k/t.Columns, k%t.Columns)
 		for part := range rimParts {
-			change[k][part] = o.changeAlong(walk, rimRays, func(ray, step int) (float64, float64) {
+			change[k][part] = w.change(rimRays, func(ray, step int) (float64, float64) {
 				sin, cos := math.Sincos(2 * math.Pi * (float64(part) + (float64(ray)+0.5)/rimRays) / rimParts)
 				r := from + walkStepMM*float64(step)
 				return place(u+r*cos, v+r*sin)
@@ -68,36 +59,6 @@ func rimChanges(s *scene.Scene, t Layout, g Grid) [][rimParts]float64 {
 		}
 	}
 	return change
-}
-
-// changeAlong is how much logarithms of light change along a walk: of the three channels' standard deviations the largest. Each step's is the mean of so many
-// rays', and neighbouring steps are averaged. It is +Inf where one leaves the photo. walk has a place for each step.
-func (o overview) changeAlong(walk [][3]float64, rays int, at func(ray, step int) (u, v float64)) (most float64) {
-	for i := range walk {
-		walk[i] = [3]float64{}
-		for ray := range rays {
-			c, in := o.light(at(ray, i))
-			if !in {
-				return math.Inf(1)
-			}
-			for k, v := range c {
-				walk[i][k] += math.Log(max(0, float64(v))+walkDark) / float64(rays)
-			}
-		}
-	}
-	n := len(walk) - walkAverage + 1
-	for k := range 3 {
-		var sum, squares float64
-		for i := range n {
-			mean := 0.0
-			for _, v := range walk[i : i+walkAverage] {
-				mean += v[k] / walkAverage
-			}
-			sum, squares = sum+mean, squares+mean*mean
-		}
-		most = max(most, math.Sqrt(max(0, squares/float64(n)-raster.Sq(sum/float64(n)))))
-	}
-	return most
 }
 
 // longestBelow returns which share of a ring the longest run of values below a limit is.

@@ -97,8 +97,7 @@ func usualColour(walls [][wallStrips]strip) (usual [3]float64) {
 
 // wallsOf returns the strips across each cell's four walls, cell by cell.
 func wallsOf(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) [][wallStrips]strip {
-	o, place := overviewOf(s, t), g.placing(t)
-	walk := make([][3]float64, max(walkAverage+1, int((wallTo-wallFrom)*t.PitchMM/walkStepMM)))
+	place, w := g.placing(t), newWalk(s, t, (wallTo-wallFrom)*t.PitchMM)
 	walls := make([][wallStrips]strip, 4*t.Rows*t.Columns)
 	for i := range walls {
 		u, v := t.Centre(i/4/t.Columns, i/4%t.Columns)
@@ -110,13 +109,13 @@ func wallsOf(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) [][wallStrips
 				return place(u+way[0]*along-way[1]*off, v+way[1]*along+way[0]*off)
 			}
 			st := &walls[i][n]
-			st.change = o.changeAlong(walk, wallRays, at)
-			for step := range walk {
-				for k, v := range walk[step] {
-					st.mean[k] += v / float64(len(walk))
+			st.change = w.change(wallRays, at)
+			for step := range w.steps {
+				for k, v := range w.steps[step] {
+					st.mean[k] += v / float64(len(w.steps))
 				}
 				gu, gv := at(wallRays/2, step)
-				st.leaf += float64(leaf.At(s.Plane.ToPx(s.TrayPoint(gu, gv)))) / 255 / float64(len(walk))
+				st.leaf += float64(leaf.At(s.Plane.ToPx(s.TrayPoint(gu, gv)))) / 255 / float64(len(w.steps))
 			}
 		}
 	}
