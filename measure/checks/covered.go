@@ -2,6 +2,8 @@ package checks
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
@@ -16,15 +18,15 @@ const (
 	mostCoveredPlugs = 0.5
 )
 
-// From below a thing shows by what it hides, whatever its colour. It lies over a plug where a twelfth of the rim is not seen: a rim of 34 mm under something
-// 9 mm wide. Of an empty cell's rim a third is asked for: what covers less of one leaves it seen that it is empty. Of what leaves the rim in view, or most of it, a plug's narrowest
-// diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
+// From below a thing shows by what it hides, whatever its colour. It lies over a plug where a twelfth of the rim is not seen: 9 mm of a rim 34 mm across.
+// Of an empty cell's rim a third is asked for: what covers less of one leaves it seen that it is empty. Of what leaves the rim in view, or most of it,
+// a plug's narrowest diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
 const (
-	hiddenRim, hiddenEmptyRim = 1. / 12, 1. / 3
+	hiddenRim, hiddenEmptyRim = 0.08, 0.33
 	leastNarrowest            = 0.8
 )
 
-// From above a plant label lies across one wall or two, which does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured.
+// From above a plant label lies across a wall or two, which does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured.
 const labelMM, leastDarkMM = 12.5, 9.5
 
 // nothingOver looks for things that lie over plugs. What is covered was not measured.
@@ -46,29 +48,39 @@ func nothingOver(e Photo) *reading.Concern {
 		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
 }
 
-// covered returns for each cell, in reading order, whether something lies over it.
+// covered returns for each cell, in reading order, whether something lies over it: by its colour or by what it hides.
 func covered(e Photo) []bool {
-	over := make([]bool, e.Tray.Rows*e.Tray.Columns)
+	over, hides := make([]bool, e.Tray.Rows*e.Tray.Columns), e.hides()
 	for i, share := range vision.Covered(e.Scene, e.Tray, e.Grid) {
-		over[i] = share > mostCoveredShare
-	}
-	if e.Scene.Face == card.Shoots {
-		for i, across := range vision.WallsHidden(e.Scene, e.Tray, e.Grid, e.Leaf) {
-			over[i] = over[i] || across.MM > labelMM || across.DarkMM > leastDarkMM
-		}
-		return over
-	}
-	rims := vision.RimsHidden(e.Scene, e.Tray, e.Grid)
-	for i, p := range e.Plugs {
-		switch {
-		case p.Cut:
-		case p.Empty:
-			over[i] = over[i] || rims[i] >= hiddenEmptyRim
-		default:
-			over[i] = over[i] || rims[i] >= hiddenRim || p.Narrowest < leastNarrowest
-		}
+		over[i] = share > mostCoveredShare || hides[i]
 	}
 	return over
+}
+
+// hides returns for each cell, in reading order, whether something hides its rim, a part of its plug or its walls. Haze hides them, too, and a wrong scale moves them:
+// where nothing is even enough for a thing, that is for others to say.
+func (e Photo) hides() []bool {
+	hides, even := make([]bool, e.Tray.Rows*e.Tray.Columns), false
+	some := func(i int, is, isEven bool) { hides[i], even = hides[i] || is, even || isEven }
+	if e.Scene.Face == card.Shoots {
+		for i, wall := range vision.WallsHidden(e.Scene, e.Tray, e.Grid, e.Leaf) {
+			some(i, wall.Any > labelMM || wall.Dark > leastDarkMM, wall.Even > labelMM)
+		}
+	} else {
+		around := math.Pi * e.Tray.PlugMM
+		for i, rim := range vision.RimsHidden(e.Scene, e.Tray, e.Grid) {
+			least := hiddenRim * around
+			if e.Plugs[i].Empty {
+				least = hiddenEmptyRim * around
+			}
+			part := e.Plugs[i].Narrowest > 0 && e.Plugs[i].Narrowest < leastNarrowest
+			some(i, rim.Any > least || part, rim.Even > least)
+		}
+	}
+	if slices.Contains(hides, true) && !even && (e.hazy() || trayPitch(e) != nil) {
+		return make([]bool, len(hides))
+	}
+	return hides
 }
 
 // hidden is a plug of which nothing was measured, with the reason.

@@ -39,3 +39,20 @@ func setNarrowest(plugs []Plug) {
 		plugs[i].Narrowest = slices.Min(medianBeside(share, 1)) // single roots and stones narrow no plug
 	}
 }
+
+// reachesBeyond reports whether plug goes on up to the patch's edge, as it does where the card's mm are not the tray's: then a part of it was not looked at.
+func (c *rootCell) reachesBeyond(plug []float32) bool {
+	const surely = 0.5
+	w, h := c.p.w, c.p.h
+	for x := range w {
+		if plug[x] > surely || plug[(h-1)*w+x] > surely {
+			return true
+		}
+	}
+	for y := range h {
+		if plug[y*w] > surely || plug[y*w+w-1] > surely {
+			return true
+		}
+	}
+	return false
+}

@@ -214,7 +214,9 @@ func (c *rootCell) outline(light, plug []float32) {
 		return
 	}
 	radius := c.radii(plug)
-	c.plug.seen = radius
+	if !c.reachesBeyond(plug) {
+		c.plug.seen = radius
+	}
 	moved := c.onRim(radius, light, plug)
 	for i := range moved {
 		c.plug.PlugMM2 += math.Pi / outlineRays * (raster.Sq(moved[i]) - raster.Sq(radius[i]))

@@ -2,7 +2,6 @@ package tray
 
 import (
 	"math"
-	"slices"
 
 	"traygauge/vision/scene"
 )
@@ -15,62 +14,44 @@ const (
 	rimRays    = 3    // a part's, whose light is averaged: grain that is finer than a part is no change
 	rimInside  = 0.7  // of the plug's radius; here the walk begins
 	rimOutside = 0.96 // of half the pitch; here it ends, short of the next cell
-
-	// How much logarithms of light change along the walk, as a standard deviation, in the channel that changes most. Of 1,956 plugs that two programs drew none has
-	// two neighbouring parts that change less than 0.22, and one of 144 empty cells has four below 0.18; cloth, straps and paper change by 0.02 to 0.05,
-	// moss and coarse cloth mostly by less than 0.15.
-	rimUnseen = 0.18
-	rimClear  = 2 * rimUnseen // a tray whose clearer quarter of parts shows less has no rims to go by
 )
 
-// RimsHidden returns for each cell, in reading order, the longest part of its plug's rim, 0 to 1 of the way around, that something goes across without change. All
-// are 0 where the tray shows no rims.
-func RimsHidden(s *scene.Scene, t Layout, g Grid) []float64 {
-	change := rimChanges(s, t, g)
-	hidden := make([]float64, len(change))
-	var all []float64
-	for _, parts := range change {
-		all = append(all, parts[:]...)
-	}
-	slices.Sort(all)
-	if len(all) == 0 || all[len(all)*3/4] < rimClear {
+// RimsHidden returns for each cell, in reading order, how much of its plug's rim something lies over. All are 0 where the tray shows no rims.
+func RimsHidden(s *scene.Scene, t Layout, g Grid) []Hidden {
+	hidden := make([]Hidden, t.Rows*t.Columns)
+	rims := rimsOf(s, t, g)
+	medium, clear := usual(rims)
+	if !clear {
 		return hidden
 	}
-	for k := range change {
-		hidden[k] = longestBelow(change[k][:], rimUnseen)
+	mm := math.Pi * t.PlugMM / rimParts
+	for k := range hidden {
+		var run Hidden
+		for i := range 2*rimParts - 1 { // it may go over the part that is the first
+			run = run.grownBy(mm, rims[k*rimParts+i%rimParts].over(medium))
+			hidden[k] = hidden[k].longer(run)
+		}
 	}
 	return hidden
 }
 
-// rimChanges returns how much the light changes across each part of each rim; +Inf where that is not in the photo.
-func rimChanges(s *scene.Scene, t Layout, g Grid) [][rimParts]float64 {
+// rimsOf walks over each part of each rim, cell by cell.
+func rimsOf(s *scene.Scene, t Layout, g Grid) []strip {
 	place := g.placing(t)
 	from, to := rimInside*t.PlugMM/2, rimOutside*t.PitchMM/2
 	w := newWalk(s, t, to-from)
-	change := make([][rimParts]float64, t.Rows*t.Columns)
-	for k := range change {
+	rims := make([]strip, t.Rows*t.Columns*rimParts)
+	for i := range rims {
+		k, part := i/rimParts, i%rimParts
 		u, v := t.Centre(k/t.Columns, k%t.Columns)
-		for part := range rimParts {
-			change[k][part] = w.change(rimRays, func(ray, step int) (float64, float64) {
-				sin, cos := math.Sincos(2 * math.Pi * (float64(part) + (float64(ray)+0.5)/rimRays) / rimParts)
-				r := from + walkStepMM*float64(step)
-				return place(u+r*cos, v+r*sin)
-			})
+		var way [rimRays][2]float64
+		for ray := range way {
+			way[ray][1], way[ray][0] = math.Sincos(2 * math.Pi * (float64(part) + (float64(ray)+0.5)/rimRays) / rimParts)
 		}
+		rims[i] = w.strip(rimRays, func(ray, step int) (float64, float64) {
+			r := from + walkStepMM*float64(step)
+			return place(u+r*way[ray][0], v+r*way[ray][1])
+		})
 	}
-	return change
-}
-
-// longestBelow returns which share of a ring the longest run of values below a limit is.
-func longestBelow(ring []float64, limit float64) float64 {
-	longest, run := 0, 0
-	for i := range 2 * len(ring) {
-		if ring[i%len(ring)] < limit {
-			run++
-		} else {
-			run = 0
-		}
-		longest = max(longest, min(run, len(ring)))
-	}
-	return float64(longest) / float64(len(ring))
+	return rims
 }
