@@ -69,12 +69,14 @@ func (e Photo) hides() []bool {
 	} else {
 		around := math.Pi * e.Tray.PlugMM
 		for i, rim := range vision.RimsHidden(e.Scene, e.Tray, e.Grid) {
-			least := hiddenRim * around
-			if e.Plugs[i].Empty {
+			p, least := e.Plugs[i], hiddenRim*around
+			switch {
+			case p.Cut:
+				continue
+			case p.Empty:
 				least = hiddenEmptyRim * around
 			}
-			part := e.Plugs[i].Narrowest > 0 && e.Plugs[i].Narrowest < leastNarrowest
-			some(i, rim.Any > least || part, rim.Even > least)
+			some(i, rim.Any > least || p.Beyond || !p.Empty && p.Narrowest < leastNarrowest, rim.Even > least)
 		}
 	}
 	if slices.Contains(hides, true) && !even && (e.hazy() || trayPitch(e) != nil) {

@@ -40,19 +40,15 @@ func setNarrowest(plugs []Plug) {
 	}
 }
 
-// reachesBeyond reports whether plug goes on up to the patch's edge, as it does where the card's mm are not the tray's: then a part of it was not looked at.
-func (c *rootCell) reachesBeyond(plug []float32) bool {
-	const surely = 0.5
-	w, h := c.p.w, c.p.h
-	for x := range w {
-		if plug[x] > surely || plug[(h-1)*w+x] > surely {
-			return true
+// goesBeyond reports whether plug goes on over a quarter of the patch's edge. A plug in a photo whose card is a tenth too small
+// is cut off over a sixth of it.
+func (c *rootCell) goesBeyond(plug []float32) bool {
+	const surely, most = 0.5, 0.25
+	w, h, n := c.p.w, c.p.h, 0
+	for i, share := range plug {
+		if x, y := i%w, i/w; share > surely && (x == 0 || y == 0 || x == w-1 || y == h-1) {
+			n++
 		}
 	}
-	for y := range h {
-		if plug[y*w] > surely || plug[y*w+w-1] > surely {
-			return true
-		}
-	}
-	return false
+	return float64(n) > most*float64(2*(w+h))
 }

@@ -214,9 +214,7 @@ func (c *rootCell) outline(light, plug []float32) {
 		return
 	}
 	radius := c.radii(plug)
-	if !c.reachesBeyond(plug) {
-		c.plug.seen = radius
-	}
+	c.plug.seen, c.plug.Beyond = radius, c.goesBeyond(plug)
 	moved := c.onRim(radius, light, plug)
 	for i := range moved {
 		c.plug.PlugMM2 += math.Pi / outlineRays * (raster.Sq(moved[i]) - raster.Sq(radius[i]))
