@@ -27,8 +27,8 @@ func RimsHidden(s *scene.Scene, t Layout, g Grid) []Hidden {
 	mm := math.Pi * t.PlugMM / rimParts
 	for k := range hidden {
 		var run Hidden
-		for i := range 2*rimParts - 1 { // it may go over the part that is the first
-			run = run.grownBy(mm, rims[k*rimParts+i%rimParts].over(medium))
+		for i := range 2 * rimParts { // it may go on over the part that is the first
+			run = run.grownBy(mm, rims[k*rimParts+i%rimParts].over(medium)).upTo(mm * rimParts)
 			hidden[k] = hidden[k].longer(run)
 		}
 	}

@@ -47,6 +47,11 @@ func (h Hidden) grownBy(mm float64, is thing) Hidden {
 	return Hidden{grown(h.Any, is.any), grown(h.Even, is.even), grown(h.Dark, is.dark)}
 }
 
+// upTo returns h with no more than there is.
+func (h Hidden) upTo(mm float64) Hidden {
+	return Hidden{min(h.Any, mm), min(h.Even, mm), min(h.Dark, mm)}
+}
+
 // darkLog is the logarithm of the light of 0.06 of paper, L* 30: coloured and wooden plant labels are lighter.
 const darkLog = -2.8
 
@@ -89,11 +94,11 @@ func usual(strips []strip) (medium [3]float64, clear bool) {
 			}
 		}
 	}
-	if len(changes) == 0 || len(firsts[0]) == 0 {
+	if len(changes) == 0 {
 		return medium, false
 	}
 	for k := range medium {
-		medium[k] = raster.Median(firsts[k])
+		medium[k] = raster.Median(firsts[k]) // NaN where there is leaf everywhere: then it is not asked for
 	}
 	slices.Sort(changes)
 	return medium, changes[len(changes)*3/4] >= clearChange
