@@ -43,9 +43,13 @@ func nothingOver(e Photo) *reading.Concern {
 		return nil
 	}
 	e.Reading.CanopyCoverPct = reading.Missing
+	remedy := fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))
+	if e.Scene.Face == card.Roots {
+		remedy += "; a plug of which a part has broken off is left out, too, and stays out"
+	}
 	return &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
-		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
+		Remedy: remedy}
 }
 
 // covered returns for each cell, in reading order, whether something lies over it: by its colour or by what it hides.
@@ -57,8 +61,8 @@ func covered(e Photo) []bool {
 	return over
 }
 
-// hides returns for each cell, in reading order, whether something hides its rim, a part of its plug or its walls. Haze hides them, too, and a wrong scale moves them:
-// where nothing is even enough for a thing, that is for others to say.
+// hides returns for each cell, in reading order, whether something hides its rim, a part of its plug or its walls. Haze hides them, too, and by a card of the wrong
+// scale they are looked for beside where they are: where nothing is as even as things are, it is left to those checks.
 func (e Photo) hides() []bool {
 	hides, even := make([]bool, e.Tray.Rows*e.Tray.Columns), false
 	some := func(i int, is, isEven bool) { hides[i], even = hides[i] || is, even || isEven }
@@ -79,7 +83,7 @@ func (e Photo) hides() []bool {
 			some(i, rim.Any > least || p.Beyond || !p.Empty && p.Narrowest < leastNarrowest, rim.Even > least)
 		}
 	}
-	if slices.Contains(hides, true) && !even && (e.hazy() || trayPitch(e) != nil) {
+	if slices.Contains(hides, true) && !even && (e.hazy() || e.scaleOff() != nil) {
 		return make([]bool, len(hides))
 	}
 	return hides
