@@ -49,6 +49,7 @@ type Result struct {
 	Readings []reading.Reading
 	Concerns []reading.TrialConcern // about the trial as a whole
 	Skipped  []trialdir.Skipped     // files in photos/ that are no photos
+	Removed  []string               // photos whose figures counted until now and were taken out, because their files are gone
 
 	Measured, Reused int // readings made and kept now, and readings kept from before
 }
@@ -112,7 +113,8 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	for _, a := range r.answers {
 		left = append(left, a.left)
 	}
-	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), trialdir.RemoveParts(dir))
+	result.Removed, err = removeStale(dir, result.Readings, left)
+	return result, errors.Join(r.errs(), err, trialdir.RemoveParts(dir))
 }
 
 // run is one Run at work.
@@ -337,16 +339,18 @@ func unusedLines(l correct.Log) []reading.TrialConcern {
 }
 
 // removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
-// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
-func removeStale(dir string, readings []reading.Reading, formerNames []string) error {
-	keep, keepOverlay := map[string]bool{}, map[string]bool{}
+// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours. Photos whose
+// figures counted, and whose names no other photo has now, are returned.
+func removeStale(dir string, readings []reading.Reading, formerNames []string) (removed []string, err error) {
+	keep, keepOverlay, named := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
+		named[r.Photo] = true
 		keep[r.SHA256+".json"] = true
 		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
 	}
 	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
 	if err != nil {
-		return fmt.Errorf("cannot list the readings: %w", err)
+		return nil, fmt.Errorf("cannot list the readings: %w", err)
 	}
 	for _, e := range entries {
 		if !reading.FileName.MatchString(e.Name()) || keep[e.Name()] {
@@ -355,17 +359,20 @@ func removeStale(dir string, readings []reading.Reading, formerNames []string) e
 		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
 		if old, err := reading.LoadOne(path); err == nil {
 			formerNames = append(formerNames, old.Photo)
+			if old.Usable() && !named[old.Photo] {
+				removed = append(removed, old.Photo)
+			}
 		}
 		if err := os.Remove(path); err != nil {
-			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+			return removed, fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
 		}
 	}
 	for _, name := range formerNames {
 		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
 			if err := os.Remove(path); err != nil {
-				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+				return removed, fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
 			}
 		}
 	}
-	return nil
+	return removed, nil
 }

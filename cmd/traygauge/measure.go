@@ -128,6 +128,9 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if err != nil && len(result.Readings) == 0 {
 		return err
 	}
+	for _, photo := range result.Removed {
+		fmt.Fprintf(std.Err, "%s: is gone, and its figures and overlay with it: put the file back and run `traygauge measure %s` again to have them back\n", wording.Shown(photo), wording.Typed(dir))
+	}
 	trial := report.Collect(p, result.Readings)
 	if shard.Of > 0 {
 		trial.Trays, trial.Days = nil, nil // summed up when all parts are done

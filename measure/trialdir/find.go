@@ -22,7 +22,7 @@ func PhotoNamed(dir, name string) (photo, sha string, err error) {
 	if err != nil {
 		return "", "", err
 	}
-	below := belowPhotos(dir, name)
+	below := BelowPhotos(dir, name)
 	var fits []File
 	for _, f := range files {
 		if f.Name == name || f.Name == below {
@@ -107,8 +107,8 @@ func namesOfFiles(files []File) []string {
 // listed names the first few of many.
 func listed(names []string) string { return wording.First(wording.Quoted(names), 8) }
 
-// belowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
-func belowPhotos(dir, name string) string {
+// BelowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
+func BelowPhotos(dir, name string) string {
 	name = path.Clean(filepath.ToSlash(name))
 	for _, before := range []string{path.Clean(filepath.ToSlash(filepath.Join(dir, PhotosFolder))) + "/", PhotosFolder + "/"} {
 		if below, ok := strings.CutPrefix(name, before); ok {

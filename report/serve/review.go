@@ -37,6 +37,7 @@ type photoListed struct {
 	Verdict   reading.Verdict `json:"verdict"` // "": not measured yet
 	Corrected int             `json:"corrected"`
 	Open      bool            `json:"open"` // something has to be settled: which tray, or which day
+	Gone      bool            `json:"gone"` // the photo's file is; its figures still count
 
 	photo string
 }
@@ -70,6 +71,9 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	if words := goneWords(named, s.gone(readings)); words != "" {
 		l.Problems = append(l.Problems, words)
 	}
+	for _, one := range s.gone(readings) {
+		l.Photos = append(l.Photos, listedGone(p, one))
+	}
 	byPhoto := map[string]reading.Reading{}
 	for _, one := range readings {
 		byPhoto[one.Photo] = one
@@ -101,6 +105,13 @@ func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoLi
 		day := p.DayOf(r.Taken)
 		l.Day = &day
 	}
+	return l
+}
+
+// listedGone lists a photo whose file is gone. Nobody can look into it to settle anything.
+func listedGone(p *plan.Plan, r reading.Reading) photoListed {
+	l := listed(p, r.Photo, r, true)
+	l.Gone, l.Open = true, false
 	return l
 }
 
@@ -165,14 +176,16 @@ type correctionSeen struct {
 
 // photo answers with one photo, measured if that is not done.
 func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
-	name, err := s.byID(r.URL.Query().Get("id"))
-	if err != nil {
+	id := r.URL.Query().Get("id")
+	left, gone := s.goneByID(id)
+	name, err := s.byID(id)
+	if err != nil && !gone {
 		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	p, err := s.plan()
-	var reading reading.Reading
-	if err == nil {
+	reading := left
+	if err == nil && !gone {
 		var at *work.Job
 		if reading, at, err = s.readingOf(r.Context(), p, name, door.VisitorOf(r).Key); at != nil {
 			web.Answer(w, r, photoSeen{photoListed: photoListed{ID: idOf(name)}, Why: s.jobs.Why(at)})
@@ -192,6 +205,9 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	seen := s.seen(p, reading, made)
+	if gone {
+		seen.withoutFile()
+	}
 	if hidden {
 		seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
 	}

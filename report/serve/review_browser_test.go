@@ -198,8 +198,6 @@ func tapPlug(name string) string {
 		return [box.width, plug().getBoundingClientRect().width]; })()`
 }
 
-// On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
-// What is to be settled about a photo has the same answers as on feeding day.
 // What was counted, in a verdict, leads to that photo in review, not to a picture by itself; the way back is by the list to the day.
 func TestAVerdictLeadsToReview(t *testing.T) {
 	r := photographed(t)
@@ -220,6 +218,8 @@ func TestAVerdictLeadsToReview(t *testing.T) {
 	b.says("#facts", "Tray 6, leaves, day 10")
 }
 
+// On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
+// What is to be settled about a photo has the same answers as on feeding day.
 func TestReviewOnAPhone(t *testing.T) {
 	r := photographed(t)
 	b := chromium(t, "phone")
@@ -316,4 +316,31 @@ func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	if said := eval[string](b, `document.getElementById("chosen").textContent`); said != "" {
 		t.Errorf("of a photo without plugs it says %q", said)
 	}
+}
+
+// A photo whose file is gone is listed and marked, with what to do; its overlay and its figures can be looked at.
+func TestReviewOfAPhotoWhoseFileIsGone(t *testing.T) {
+	r := photographed(t)
+	id := idIn(t, r.dir, "day-10/tray-04-roots")
+	for _, name := range photosIn(t, r.dir) {
+		if idOf(name) == id {
+			if err := os.Remove(filepath.Join(r.dir, "photos", filepath.FromSlash(name))); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/review")
+	b.press("[data-filter=look]", "to look at")
+	b.says(fmt.Sprintf(`[data-id="%s"]`, id), "file gone")
+	b.press(fmt.Sprintf(`[data-id="%s"]`, id), "")
+	b.says("#facts", "put the file back into the folder photos")
+	b.says("#stage .words", "only the overlay is left")
+	b.until(`document.querySelector("#stage .window img").naturalWidth > 0`)
+	b.press("#toggle", "Overlay")
+	b.says("#stage .words", "only the overlay is left")
+	eval[bool](b, tapPlug("B1")+`.length > 0`)
+	b.says("#chosen", "B1: planted, root area ")
+	b.looksOnPhone("review-gone")
 }

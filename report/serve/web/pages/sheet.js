@@ -185,10 +185,10 @@ export class PhotoSheet {
   }
 }
 
-// overlay shows what was counted and leads to the photo in review; one whose file is gone is not there.
+// overlay shows what was counted and leads to the photo in review.
 function overlay(v) {
   const img = el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` });
-  return v.tone === "gone" ? el("div", { class: "overlay" }, img) : el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
+  return el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
 }
 
 // figures sets the tray's figure beside its controls'.
