@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"traygauge/measure/correct"
@@ -49,6 +50,11 @@ func TestAPhotoThatIsGoneIsNamed(t *testing.T) {
 		t.Errorf("after renaming one and deleting another that never counted: %q", removed)
 	}
 	must(os.Remove(file("tray-07-roots-b.jpg")))
+	// A folder without any photo is more likely a drive that is not connected: nothing is removed.
+	if r, err := Run(context.Background(), dir, p, RunOptions{Version: "1"}); err == nil || !strings.Contains(err.Error(), "1 photo was measured before") || len(r.Removed) > 0 {
+		t.Errorf("with no photo left: %q, %v", r.Removed, err)
+	}
+	put(t, dir, "another.jpg", greyPhoto(t, 60))
 	c := correct.Correction{What: correct.Exclude, Who: "Ana", Why: "lost"}
 	for _, name := range []string{"tray-07-roots-b.jpg", trialdir.HashOf(raw)[:8]} {
 		list, err := Corrections(dir, p, c, name, []string{"A1"})

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 
 	"traygauge/measure/checks"
@@ -109,11 +110,19 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	}
 	result.Readings = checks.Together(p, result.Readings)
 	result.Concerns = append(checks.AcrossTrial(p, result.Readings), unusedLines(corrections)...)
+	kept, err := readingFiles(dir)
+	switch {
+	case err != nil:
+		return result, err
+	case len(files) == 0 && len(kept) > 0:
+		return result, fmt.Errorf("%s holds no photos, but %s: put the photos back, or reconnect the drive that they are on; the readings are kept as they are",
+			filepath.Join(dir, trialdir.PhotosFolder), wording.Counted(len(kept), "photo was measured before", "photos were measured before"))
+	}
 	var left []string
 	for _, a := range r.answers {
 		left = append(left, a.left)
 	}
-	result.Removed, err = removeStale(dir, result.Readings, left)
+	result.Removed, err = removeStale(dir, kept, result.Readings, left)
 	return result, errors.Join(r.errs(), err, trialdir.RemoveParts(dir))
 }
 
@@ -338,25 +347,35 @@ func unusedLines(l correct.Log) []reading.TrialConcern {
 	return concerns
 }
 
-// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
-// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours. Photos whose
-// figures counted, and whose names no other photo has now, are returned.
-func removeStale(dir string, readings []reading.Reading, formerNames []string) (removed []string, err error) {
+// readingFiles names the files of the readings that the trial keeps.
+func readingFiles(dir string) (names []string, err error) {
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
+	if err != nil {
+		return nil, fmt.Errorf("cannot list the readings: %w", err)
+	}
+	for _, e := range entries {
+		if reading.FileName.MatchString(e.Name()) {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// removeStale removes, of the kept files of readings, those of photos that are no longer in the trial, so that no result speaks of them, with
+// their overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours. Photos
+// whose figures counted, and whose names no other photo has now, are returned.
+func removeStale(dir string, kept []string, readings []reading.Reading, formerNames []string) (removed []string, err error) {
 	keep, keepOverlay, named := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
 		named[r.Photo] = true
 		keep[r.SHA256+".json"] = true
 		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
 	}
-	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
-	if err != nil {
-		return nil, fmt.Errorf("cannot list the readings: %w", err)
-	}
-	for _, e := range entries {
-		if !reading.FileName.MatchString(e.Name()) || keep[e.Name()] {
+	for _, name := range kept {
+		if keep[name] {
 			continue
 		}
-		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
+		path := filepath.Join(dir, trialdir.ReadingsFolder, name)
 		if old, err := reading.LoadOne(path); err == nil {
 			formerNames = append(formerNames, old.Photo)
 			if old.Usable() && !named[old.Photo] {
@@ -374,5 +393,6 @@ func removeStale(dir string, readings []reading.Reading, formerNames []string) (
 			}
 		}
 	}
+	slices.Sort(removed)
 	return removed, nil
 }
