@@ -107,7 +107,7 @@ func TestPageTableAndTerminalAgree(t *testing.T) {
 	figure := regexp.MustCompile(`[+−]?[0-9]+(\.[0-9]+)?`)
 	checked := 0
 	for _, b := range v.DayBlocks {
-		for _, g := range append(b.Groups, b.Others...) {
+		for _, g := range b.Groups {
 			for _, row := range g.Rows {
 				i := slices.IndexFunc(records(report.ComparisonsCSV), func(r map[string]string) bool {
 					return r["day"] == strconv.Itoa(b.Day) && r["quantity"] == g.Quantity && r["treatment"] == row.Treatment && r["control"] == row.Against && r["kind"] == "control"
