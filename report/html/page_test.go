@@ -436,6 +436,9 @@ func TestEmbed(t *testing.T) {
 			t.Errorf("the excerpt lacks %q", want)
 		}
 	}
+	if drawn, pictured := strings.Index(text, `class="plot"`), strings.Index(text, `class="stage"`); drawn < 0 || pictured < drawn {
+		t.Errorf("the answer's drawing is at %d, the pictures at %d: on a phone they come before it", drawn, pictured)
+	}
 	if _, err := WriteEmbed(&bytes.Buffer{}, p, "tomato"); err == nil || !strings.Contains(err.Error(), "is not a treatment") {
 		t.Errorf("tomato: %v", err)
 	}
