@@ -275,8 +275,6 @@ func colourRows(r *outcome.Result) []colourRow {
 			Root: with("", table.Digits(g.RootRatio, 1), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 1), " ×"),
 			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
-		case row.Against == "":
-			row.Says, row.Why = "this is a control", ""
 		case row.Says == "":
 			row.Says = "not classified"
 		}
