@@ -16,7 +16,7 @@ import (
 
 // notCompared says why a comparison could not be made: group g has no figure.
 func (t *trial) notCompared(l *layout, c outcome.Comparison, g group) string {
-	return fmt.Sprintf("%s: %s not compared with %s: %s", c.Treatment, c.Quantity, c.Control, t.whyNone(l, g))
+	return c.NotComparedWith() + t.whyNone(l, g)
 }
 
 // whyNone says why a treatment has no figure.

@@ -68,7 +68,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 		fmt.Fprintln(tell, b)
 	}
 	if len(t.Readings) == 0 {
-		return nil, fmt.Errorf("nothing has been measured, there are no readings in %s: copy the photos into %s, run `traygauge measure %s`, then this again",
+		return nil, fmt.Errorf("nothing has been measured yet (no readings in %s): copy the photos into %s, run `traygauge measure %s`, then this again",
 			filepath.Join(dir, trialdir.ReadingsFolder), filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 	}
 	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
