@@ -103,7 +103,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		}
 	}
 	if err := ctx.Err(); err != nil {
-		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)
+		return result, stoppedError{r.done, len(r.files), err}
 	}
 	if o.Shard.Of > 0 {
 		return result, r.errs()
@@ -125,6 +125,18 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	result.Removed, err = removeStale(dir, kept, result.Readings, left)
 	return result, errors.Join(r.errs(), err, trialdir.RemoveParts(dir))
 }
+
+// stoppedError says how far a run came that was stopped, and not in whose words it was.
+type stoppedError struct {
+	done, photos int
+	why          error
+}
+
+func (e stoppedError) Error() string {
+	return fmt.Sprintf("stopped with %d of %d photos done; the next run goes on from here", e.done, e.photos)
+}
+
+func (e stoppedError) Unwrap() error { return e.why }
 
 // run is one Run at work.
 type run struct {

@@ -86,6 +86,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 		say  string
 	}{
 		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "there is no usable photo of day -1"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {
