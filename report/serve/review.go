@@ -14,6 +14,7 @@ import (
 	"traygauge/report/serve/door"
 	"traygauge/report/serve/web"
 	"traygauge/report/serve/work"
+	"traygauge/report/table"
 )
 
 // reviewing is what the page for reviewing photos lists.
@@ -158,6 +159,7 @@ type plugSeen struct {
 	Flags    []string       `json:"flags"`
 	Area     reading.Number `json:"area"` // mm², root or leaf
 	U        reading.Number `json:"u"`
+	Words    string         `json:"words"` // area and u, to the place that u reaches; "" for none
 	CoverPct reading.Number `json:"cover_pct"`  // roots
 	LengthMM reading.Number `json:"length_mm"`  // roots
 	ColourPc reading.Number `json:"colour_pct"` // browning, or yellow
@@ -245,5 +247,6 @@ func plugOf(g reading.Plug, view reading.View) plugSeen {
 	if view == reading.Shoots {
 		seen.Area, seen.U, seen.ColourPc = g.LeafAreaMM2, g.LeafAreaUMM2, g.ChloroticPct
 	}
+	seen.Words = table.WithU(seen.Area, seen.U)
 	return seen
 }

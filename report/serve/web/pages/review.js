@@ -190,7 +190,7 @@ function choose(plug) {
 }
 
 // areaOf says how much was counted on a plug, which on a phone nobody should have to look for in the table.
-const areaOf = (p) => (p.area === null ? "" : `, ${photo.view === "roots" ? "root" : "leaf"} area ${figure(p.area)}${p.u === null ? "" : ` ± ${figure(p.u)}`} mm²`);
+const areaOf = (p) => (p.words === "" ? "" : `, ${photo.view === "roots" ? "root" : "leaf"} area ${p.words} mm²`);
 
 const figure = (v, decimals = 1) => (v === null ? "" : v.toFixed(decimals));
 

@@ -191,10 +191,16 @@ function overlay(v) {
   return el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
 }
 
+// figureOf sets a value large and its error bar beside it.
+function figureOf(words) {
+  const [value, u] = words.split(" ± ");
+  return value === "" ? ["–"] : [el("b", {}, value), " ", el("span", { class: "unit" }, `${u === undefined ? "" : `± ${u} `}mm²`)];
+}
+
 // figures sets the tray's figure beside its controls'.
 function figures(v) {
   return el("div", { class: "figures" },
     el("dl", {}, v.figures.map((f) => el("div", {},
       el("dt", {}, f.who),
-      el("dd", {}, f.value === null ? "–" : el("b", {}, f.value.toFixed(1)), f.value === null ? "" : " ", f.value !== null && el("span", { class: "unit" }, `${f.u === null ? "" : `± ${f.u.toFixed(1)} `}mm²`), el("small", {}, f.detail))))));
+      el("dd", {}, ...figureOf(f.words), el("small", {}, f.detail))))));
 }
