@@ -159,7 +159,7 @@ type plugSeen struct {
 	Flags    []string       `json:"flags"`
 	Area     reading.Number `json:"area"` // mm², root or leaf
 	U        reading.Number `json:"u"`
-	Words    string         `json:"words"` // area and u, to the place that u reaches; "" for none
+	Words    string         `json:"words"`      // area and u, to the place that u reaches; "" for none
 	CoverPct reading.Number `json:"cover_pct"`  // roots
 	LengthMM reading.Number `json:"length_mm"`  // roots
 	ColourPc reading.Number `json:"colour_pct"` // browning, or yellow
