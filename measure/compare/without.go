@@ -61,7 +61,7 @@ func (t *trial) withoutBenchLine(with outcome.Answer) (outcome.Without, bool) {
 		}
 	}
 	parts := slices.DeleteFunc([]string{linesInWords(told), others}, func(s string) bool { return s == "" })
-	w.Words = "With a straight line along the bench taken off: " + strings.Join(parts, "; ")
+	w.Words = "With a straight trend along the bench removed: " + strings.Join(parts, "; ")
 	return w, true
 }
 

@@ -137,7 +137,7 @@ func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
 	v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions()
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions(p.Public)
 	v.Settings, v.Corrections, v.TrialLimits = report.SettingsOf(p.Trial), report.CorrectionsOf(p.Trial), report.LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {

@@ -331,6 +331,10 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 			t.Errorf("%q is not even in the page for oneself", secret)
 		}
 	}
+	// Advice for the publisher is on his own page, not on the one that his customers read; theirs says that it claims nothing.
+	if !strings.Contains(before, "have claims checked") || strings.Contains(strings.ToLower(after), "claims checked") || !strings.Contains(after, "not a claim for any product") {
+		t.Error("publisher and reader are given the wrong cautions")
+	}
 	// What a sceptic needs stays: reasons, hashes, pictures.
 	for _, want := range []string{"somebody dropped it", readings[0].SHA256, "plug A1 excluded"} {
 		if !strings.Contains(words, want) {

@@ -235,7 +235,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 		}
 	}
 	list = append(list, item{"Cautions", b.styles.strong})
-	for _, c := range report.ResultCautions() {
+	for _, c := range report.ResultCautions(b.trial.Public) {
 		list = append(list, item{"• " + c, b.styles.wrapped})
 	}
 	return list

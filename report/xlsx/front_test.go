@@ -89,7 +89,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
-	for _, c := range report.ResultCautions() {
+	for _, c := range report.ResultCautions(false) {
 		if !shows(rows, "• "+c) {
 			t.Errorf("the caution %q is not on the front sheet", c)
 		}
