@@ -57,6 +57,7 @@ type intervalRow struct {
 	Tested                        string // p; by which test is said once for all rows
 	Colour                        string
 	Sentence                      string
+	Chance                        int // among how many exploratory comparisons it may be chance, though by itself it would be clear; 0 where it is not so
 	estimate                      float64
 	pair                          bool // asked for beyond the plan
 }
@@ -180,6 +181,9 @@ func comparisonID(c outcome.Comparison) string {
 func rowOf(c outcome.Comparison, a axis.Axis) intervalRow {
 	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: withoutPoints(answer.Estimate(c)), Interval: answer.Interval(c),
 		Verdict: string(c.Verdict), Tested: outcome.PWords(c.P), Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
+	if c.MayBeChance {
+		row.Chance = c.ExploratoryN
+	}
 	if c.Kind == outcome.Interaction {
 		row.Parts = wording.List(c.Parts)
 	}

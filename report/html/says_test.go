@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"traygauge/measure/compare/outcome"
+	"traygauge/report/html/axis"
 )
 
 // The line of a folded quantity names what is clear and counts the rest; a limit of several quantities is said once, with their names.
@@ -27,6 +28,10 @@ func TestFoldedQuantitySaysItsAnswer(t *testing.T) {
 		if got, shape := saysOf(c.rows); got != c.want || shape != c.shape {
 			t.Errorf("%q, %s; want %q, %s", got, shape, c.want, c.shape)
 		}
+	}
+	c := outcome.Comparison{Scale: outcome.Ratio, Treatment: "a", Control: "b", Estimate: 2.7, Lower: 1.6, Upper: 4.6, P: 0.009, Verdict: outcome.Unclear, MayBeChance: true, ExploratoryN: 261}
+	if got := rowOf(c, axis.Axis{}).Chance; got != 261 { // unclear though its bar crosses no line: it is said why
+		t.Errorf("among %d comparisons it may be chance, want 261", got)
 	}
 	limited := func(quantity string, limits ...string) intervalGroup {
 		return intervalGroup{Quantity: quantity, Shared: sharedFacts{Limits: limits}}

@@ -116,7 +116,7 @@ func writeTold(out *strings.Builder, r *outcome.Result) {
 			if c.Kind == outcome.Interaction {
 				against = wording.List(c.Parts) + " together"
 			}
-			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), string(c.Verdict)})
+			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), c.VerdictWords()})
 		}
 	}
 	if len(rows) > 1 {

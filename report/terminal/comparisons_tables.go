@@ -22,7 +22,7 @@ func writeTables(out *strings.Builder, r *outcome.Result) {
 		rows := [][]string{comparisonHeads}
 		for _, c := range match {
 			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), pFigure(c),
-				string(c.Verdict), percent(c.MeasuringShare)})
+				c.VerdictWords(), percent(c.MeasuringShare)})
 		}
 		WriteAligned(out, rows)
 	}

@@ -184,3 +184,11 @@ func (c Comparison) VariationWords(v reading.Number) string {
 	}
 	return WithUnit(amountOnly(float64(v), c.Unit), PointsOf(c.Unit))
 }
+
+// VerdictWords is the verdict as a table shows it, where p alone may seem to contradict it: "unclear, may be chance".
+func (c Comparison) VerdictWords() string {
+	if c.MayBeChance {
+		return string(c.Verdict) + ", may be chance"
+	}
+	return string(c.Verdict)
+}
