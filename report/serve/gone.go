@@ -58,11 +58,10 @@ func goneWords(p *plan.Plan, gone []reading.Reading) string {
 		}
 		which = " (" + wording.First(names, mostGone) + ")"
 	}
-	head := fmt.Sprintf("The files of %d photos are gone%s. Their figures stay, but nobody can look at the photos again. Put the files", len(gone), which)
 	if len(gone) == 1 {
-		head = fmt.Sprintf("The file of 1 photo is gone%s. Its figures stay, but nobody can look at the photo again. Put the file", which)
+		return fmt.Sprintf("The file of 1 photo is gone%s. Its figures count only until the whole folder is measured again: put the file back into the folder photos.", which)
 	}
-	return head + " back into the folder photos before the whole folder is measured again: that would take the figures out."
+	return fmt.Sprintf("The files of %d photos are gone%s. Their figures count only until the whole folder is measured again: put the files back into the folder photos.", len(gone), which)
 }
 
 // occasionWords says what a photo is of.
@@ -75,8 +74,8 @@ func occasionWords(p *plan.Plan, r reading.Reading) string {
 }
 
 // goneReason says what to do where a photo's file is gone.
-var goneReason = reason{Words: "the photo’s file is gone: its figures still count, but nobody can look at the photo again",
-	Remedy: "put the file back into the folder photos before the whole folder is measured again, which would take the figures out; if it is lost, you can exclude the photo here"}
+var goneReason = reason{Words: "the photo’s file is gone, and its figures count only until the whole folder is measured again",
+	Remedy: "put the file back into the folder photos; if it is lost, exclude the photo here, with a reason"}
 
 // withoutFile changes what is said of a photo whose file is gone.
 func (v *judged) withoutFile() {

@@ -31,7 +31,7 @@ func TestAPhotosFileIsGone(t *testing.T) {
 	if shot := trayOf(day, 1).Roots; shot == nil || !shot.Gone || shot.Verdict != "good" {
 		t.Errorf("the photo is %+v", shot)
 	}
-	for _, want := range []string{"The file of 1 photo is gone", "roots of tray 1 on day 10", "Its figures stay, but nobody can look"} {
+	for _, want := range []string{"The file of 1 photo is gone", "roots of tray 1 on day 10", "Its figures count only until the whole folder is measured again"} {
 		if !strings.Contains(day.Gone, want) {
 			t.Errorf("the day says %q, not %q", day.Gone, want)
 		}
