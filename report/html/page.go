@@ -272,9 +272,11 @@ func colourRows(r *outcome.Result) []colourRow {
 	var rows []colourRow
 	for _, g := range r.Trays {
 		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
-			Root: with("", table.Digits(g.RootRatio, 1), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 1), " ×"),
+			Root: with("", table.Digits(g.RootRatio, 2), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 2), " ×"),
 			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
+		case row.Against == "":
+			row.Says, row.Why = "not compared with another treatment", ""
 		case row.Says == "":
 			row.Says = "not classified"
 		}
