@@ -19,8 +19,10 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 	if c.What == correct.Undo {
 		return []correct.Correction{c}, nil
 	}
-	for _, plug := range plugs {
-		if err := checkPlug(p, plug); err != nil {
+	plugs = slices.Clone(plugs)
+	for i, plug := range plugs {
+		plugs[i] = strings.ToUpper(plug) // b7 is B7
+		if err := checkPlug(p, plugs[i]); err != nil {
 			return nil, err
 		}
 	}

@@ -62,6 +62,13 @@ func TestAPhotoThatIsGoneIsNamed(t *testing.T) {
 			t.Errorf("%s: %+v, %v", name, list, err)
 		}
 	}
+	put(t, dir, "day-14/tray-07-shoots.jpg", greyPhoto(t, 70))
+	if _, err := Corrections(dir, p, c, "day-14/tray-07-shots.jpg", nil); err == nil || !strings.Contains(err.Error(), `did you mean "day-14/tray-07-shoots.jpg"?`) {
+		t.Errorf("a misspelt name: %v", err)
+	}
+	if list, err := Corrections(dir, p, c, "day-14/tray-07-shoots.jpg", []string{"b2"}); err != nil || list[0].Plug != "B2" {
+		t.Errorf("a plug in small letters: %+v, %v", list, err)
+	}
 	if _, err := Corrections(dir, p, c, "tray-08-roots.jpg", nil); err == nil {
 		t.Error("a photo that never was can be corrected")
 	}

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"traygauge/measure/finding"
 	"traygauge/measure/wording"
 	"traygauge/vision"
 )
@@ -82,6 +83,13 @@ func availableWords(files []File, name string) string {
 		return "there is none at all"
 	}
 	names := namesOfFiles(files)
+	var stems []string // an ending is no sign of what was meant
+	for _, n := range names {
+		stems = append(stems, strings.TrimSuffix(n, path.Ext(n)))
+	}
+	if best := finding.Meant(strings.TrimSuffix(name, path.Ext(name)), stems); best != "" {
+		return fmt.Sprintf("did you mean %q?", names[slices.Index(stems, best)])
+	}
 	stem := strings.ToLower(strings.TrimSuffix(path.Base(name), path.Ext(name)))
 	slices.SortStableFunc(names, func(a, b string) int {
 		meant := func(name string) bool { return stem != "" && strings.Contains(strings.ToLower(name), stem) }
