@@ -16,7 +16,6 @@ import (
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/measure/wording"
-	"traygauge/report"
 	"traygauge/report/serve/door"
 	"traygauge/report/serve/web"
 	"traygauge/report/serve/work"
@@ -190,10 +189,10 @@ func ofWhat(tray int, view reading.View) string {
 // figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day. They are those of the report so far:
 // a plug that shows no plant from above is in no mean of the roots, once the leaves are photographed.
 func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure, string) {
-	day := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool {
-		return p.DayOf(o.Taken) != p.DayOf(r.Taken) || o.Tray == r.Tray && o.View == r.View // of the tray, this photo counts here
+	others := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool {
+		return p.DayOf(o.Taken) == p.DayOf(r.Taken) && o.Tray == r.Tray && o.View == r.View // of the tray, this photo counts here
 	})
-	amounts := amountsOf(p, append(day, r), r.View)
+	amounts := amountsOf(p, append(others, r), r.View, p.DayOf(r.Taken))
 	list := []figure{{Who: fmt.Sprintf("tray %d", r.Tray), Value: reading.Missing, U: reading.Missing, Detail: "nothing to measure"}}
 	if a, ok := amounts[r.Tray]; ok {
 		list[0] = figure{fmt.Sprintf("tray %d", r.Tray), a.Value, a.U, table.WithU(a.Value, a.U), wording.Counted(a.Plugs, "plug", "plugs")}
@@ -209,15 +208,15 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	return list, note + " Beside it: what the tray is compared with, from photos of the same day. A single tray proves no difference between treatments."
 }
 
-// amountsOf returns each tray's mean area a plug in one view, from photos of one day.
-func amountsOf(p *plan.Plan, readings []reading.Reading, view reading.View) map[int]trayfigure.Amount {
+// amountsOf returns each tray's mean area a plug in one view on one day. Which plugs have a plant may show on another day alone.
+func amountsOf(p *plan.Plan, readings []reading.Reading, view reading.View, day int) map[int]trayfigure.Amount {
 	quantity := outcome.RootArea
 	if view == reading.Shoots {
 		quantity = outcome.LeafArea
 	}
 	amounts := map[int]trayfigure.Amount{}
-	for _, d := range report.Collect(p, readings).Days {
-		if a, ok := d.Amounts[quantity]; ok {
+	for _, d := range trayfigure.TrayDays(p, readings) {
+		if a, ok := d.Amounts[quantity]; ok && d.Day == day {
 			amounts[d.Tray] = a
 		}
 	}

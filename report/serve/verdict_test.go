@@ -35,7 +35,16 @@ func TestVerdictAndReportAgree(t *testing.T) {
 	for i, tray := range p.TraysOf(control) {
 		all = append(all, roots(tray, float64(40*(i+1)), float64(40*(i+1)), float64(40*(i+1))))
 	}
-	got, _ := figuresOf(p, all[0], all)
+	// Where a day's leaves were not photographed, another day's say which plugs have a plant.
+	earlier := roots(own, 60, 50, 1)
+	earlier.Taken = testtrial.Taken(8, 9, own)
+	got, _ := figuresOf(p, earlier, append(all, earlier))
+	for _, d := range report.Collect(p, append(all, earlier)).Days {
+		if a := d.Amounts[outcome.RootArea]; d.Tray == own && d.Day == 8 && (a.Value != 55 || got[0].Words != table.WithU(a.Value, a.U)) { // the mean of 60 and 50
+			t.Errorf("without a photo of the leaves the verdict has %+v, the report %+v", got[0], a)
+		}
+	}
+	got, _ = figuresOf(p, all[0], all)
 	for _, d := range report.Collect(p, all).Days {
 		if a := d.Amounts[outcome.RootArea]; d.Tray == own && (got[0].Value != 110 || a.Value != 110 || got[0].Words != table.WithU(a.Value, a.U) || got[0].Detail != "2 plugs") { // the mean of 120 and 100
 			t.Errorf("the verdict has %+v, the report %+v", got[0], a)
