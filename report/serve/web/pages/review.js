@@ -432,11 +432,17 @@ byID("hide").addEventListener("click", async () => {
   }
 });
 
+// forReaders puts the page and the workbook before the tables.
+const forReaders = (files) => {
+  const first = ["index.html", "trial.xlsx", "share.png"].filter((f) => files.includes(f));
+  return [...first, ...files.filter((f) => !first.includes(f))];
+};
+
 byID("report").addEventListener("click", async () => {
   say("Writing the report…");
   const got = await attempt(() => ask("POST", "/api/report", {}, 300));
   if (got !== null) {
-    fill(byID("said"), "Report written: ", ...got.files.map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
+    fill(byID("said"), "Report written: ", ...forReaders(got.files).map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
   }
 });
 
