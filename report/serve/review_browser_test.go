@@ -347,3 +347,15 @@ func TestReviewOfAPhotoWhoseFileIsGone(t *testing.T) {
 	b.says("#chosen", "B1: planted, root area ")
 	b.looksOnPhone("review-gone")
 }
+
+// Messages become sentences on the pages, but a file that a message begins with is called what it is called.
+func TestMessagesBecomeSentences(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	b := chromium(t, "phone")
+	b.open(r.url() + "/review")
+	for words, want := range map[string]string{"the file is gone: reload the page": "The file is gone: reload the page.", "trial.yaml:27: error: no colon": "trial.yaml:27: error: no colon.", "Stored.": "Stored."} {
+		if got := eval[string](b, fmt.Sprintf(`import("/static/common.js").then((m) => m.sentence(%q))`, words)); got != want {
+			t.Errorf("%q becomes %q, want %q", words, got, want)
+		}
+	}
+}
