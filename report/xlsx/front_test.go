@@ -122,7 +122,7 @@ func TestFrontSheetFiguresAreTheTerminals(t *testing.T) {
 		}
 		ends := strings.SplitN(c.IntervalWords()+" to ", " to ", 3)
 		pWords := strings.TrimPrefix(strings.TrimPrefix(outcome.PWords(c.P), "p = "), "p ")
-		want := []string{c.Treatment, c.Control, c.Quantity, c.MeanWords(), c.ControlWords(), pointsBriefly(c.Unit, c.EstimateWords()), ends[0], ends[1], pWords, string(c.Verdict), "2 against 2"}
+		want := []string{c.Treatment, c.Control, c.Quantity, c.MeanWords(), c.ControlWords(), pointsBriefly(c.Unit, c.EstimateWords()), ends[0], ends[1], pWords, c.VerdictWords(), "2 against 2"}
 		if slices.ContainsFunc(rows, func(row []string) bool { return slices.Equal(row, want) }) {
 			found++
 		} else {
