@@ -26,7 +26,7 @@ func TestCompareTrial(t *testing.T) {
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
 		"Root area, day 10: one tray a treatment, so nothing can be claimed of a treatment.", // first of all
-		"base feed against water only: these trays only: 2.25 times",
+		"base feed against water only: these trays only, 2.25 times",
 		"spans everything",
 		"× 2.25", // 45 against 20
 		"Every treatment has one tray",

@@ -38,7 +38,11 @@ func ComparedOf(r *outcome.Result) Compared {
 func writeAnswer(out *strings.Builder, r *outcome.Result) {
 	writeParagraph(out, "", r.Answer.Short)
 	for _, l := range r.Answer.Lines {
-		said := fmt.Sprintf("%s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
+		between := ", " // a figure follows, or the reason
+		if l.Verdict == outcome.NotCompared {
+			between = ": "
+		}
+		said := fmt.Sprintf("%s against %s: %s%s%s", l.Treatment, l.Control, l.Verdict, between, l.Words)
 		if l.Takes != "" {
 			said += "; " + l.Takes
 		}
