@@ -37,6 +37,7 @@ func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading)
 		measured[r.SHA256] = true
 		now, isThere := photos[r.Photo]
 		switch {
+		case there && !isThere && !present[r.SHA256] && r.ExcludedBy() != nil: // counts nowhere
 		case there && !isThere && !present[r.SHA256]:
 			tell(r.Photo, reading.PhotoGone, "is gone, but its figures still count", "put it back, or "+again+" to take them out")
 		case isThere && now.digest != "" && now.digest != r.SHA256 && !present[r.SHA256]:

@@ -1,25 +1,40 @@
 package measure
 
 import (
+	"errors"
+	"path"
+	"slices"
+	"strings"
+
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 )
 
 // Corrections returns what is to be kept of a correction that somebody wants of a photo of the trial in folder dir: one for each of the plugs,
 // or one for the whole photo. It is an error if the tray has no such plug, the trial no such photo, or moved corners do not fit the tray. photo is what
-// trialdir.PhotoNamed takes; undoing needs none.
+// trialdir.PhotoNamed takes, and may name one whose file is gone but which has been measured; undoing needs none.
 func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, plugs []string) (list []correct.Correction, err error) {
 	if c.What == correct.Undo {
 		return []correct.Correction{c}, nil
 	}
-	for _, plug := range plugs {
-		if err := checkPlug(p, plug); err != nil {
+	plugs = slices.Clone(plugs)
+	for i, plug := range plugs {
+		plugs[i] = strings.ToUpper(plug) // b7 is B7
+		if err := checkPlug(p, plugs[i]); err != nil {
 			return nil, err
 		}
 	}
 	if c.Photo, c.SHA256, err = trialdir.PhotoNamed(dir, photo); err != nil {
-		return nil, err
+		left, measured := measuredOnly(dir, photo)
+		switch {
+		case !measured:
+			return nil, err
+		case c.Corners != nil:
+			return nil, errors.New("the photo’s file is gone, so its grid cannot be moved: put the file back into the folder photos")
+		}
+		c.Photo, c.SHA256 = left.Photo, left.SHA256
 	}
 	if c.Corners != nil {
 		if err := checkCorners(dir, c.Photo, p, *c.Corners); err != nil {
@@ -34,4 +49,21 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		list = append(list, c)
 	}
 	return list, nil
+}
+
+// measuredOnly returns the one reading that name means, as trialdir.PhotoNamed would, where the photo itself is gone.
+func measuredOnly(dir, name string) (r reading.Reading, ok bool) {
+	readings, _ := reading.LoadReadings(dir)
+	below := trialdir.BelowPhotos(dir, name)
+	for _, fits := range []func(r reading.Reading) bool{
+		func(r reading.Reading) bool { return r.Photo == below },
+		func(r reading.Reading) bool { return path.Base(r.Photo) == name },
+		func(r reading.Reading) bool { return len(name) >= 8 && strings.HasPrefix(r.SHA256, name) },
+	} {
+		found := slices.DeleteFunc(slices.Clone(readings), func(r reading.Reading) bool { return !fits(r) })
+		if len(found) == 1 {
+			return found[0], true
+		}
+	}
+	return r, false
 }

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"sync"
 
 	"traygauge/measure/checks"
@@ -49,6 +50,7 @@ type Result struct {
 	Readings []reading.Reading
 	Concerns []reading.TrialConcern // about the trial as a whole
 	Skipped  []trialdir.Skipped     // files in photos/ that are no photos
+	Removed  []string               // photos whose figures counted until now and were taken out, because their files are gone
 
 	Measured, Reused int // readings made and kept now, and readings kept from before
 }
@@ -101,19 +103,40 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 		}
 	}
 	if err := ctx.Err(); err != nil {
-		return result, fmt.Errorf("stopped with %d of %d photos done; the next run goes on from here: %w", r.done, len(r.files), err)
+		return result, stoppedError{r.done, len(r.files), err}
 	}
 	if o.Shard.Of > 0 {
 		return result, r.errs()
 	}
 	result.Readings = checks.Together(p, result.Readings)
 	result.Concerns = append(checks.AcrossTrial(p, result.Readings), unusedLines(corrections)...)
+	kept, err := readingFiles(dir)
+	switch {
+	case err != nil:
+		return result, err
+	case len(files) == 0 && len(kept) > 0:
+		return result, fmt.Errorf("%s holds no photos, but %s: put the photos back, or reconnect the drive that they are on; the readings are kept as they are",
+			filepath.Join(dir, trialdir.PhotosFolder), wording.Counted(len(kept), "photo was measured before", "photos were measured before"))
+	}
 	var left []string
 	for _, a := range r.answers {
 		left = append(left, a.left)
 	}
-	return result, errors.Join(r.errs(), removeStale(dir, result.Readings, left), trialdir.RemoveParts(dir))
+	result.Removed, err = removeStale(dir, kept, result.Readings, left)
+	return result, errors.Join(r.errs(), err, trialdir.RemoveParts(dir))
 }
+
+// stoppedError says how far a run came that was stopped, and not in whose words it was.
+type stoppedError struct {
+	done, photos int
+	why          error
+}
+
+func (e stoppedError) Error() string {
+	return fmt.Sprintf("stopped with %d of %d photos done; the next run goes on from here", e.done, e.photos)
+}
+
+func (e stoppedError) Unwrap() error { return e.why }
 
 // run is one Run at work.
 type run struct {
@@ -336,36 +359,52 @@ func unusedLines(l correct.Log) []reading.TrialConcern {
 	return concerns
 }
 
-// removeStale removes readings of photos that are no longer in the trial, so that no result speaks of them, with their
-// overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours.
-func removeStale(dir string, readings []reading.Reading, formerNames []string) error {
-	keep, keepOverlay := map[string]bool{}, map[string]bool{}
+// readingFiles names the files of the readings that the trial keeps.
+func readingFiles(dir string) (names []string, err error) {
+	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
+	if err != nil {
+		return nil, fmt.Errorf("cannot list the readings: %w", err)
+	}
+	for _, e := range entries {
+		if reading.FileName.MatchString(e.Name()) {
+			names = append(names, e.Name())
+		}
+	}
+	return names, nil
+}
+
+// removeStale removes, of the kept files of readings, those of photos that are no longer in the trial, so that no result speaks of them, with
+// their overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours. Photos
+// whose figures counted, and whose names no other photo has now, are returned.
+func removeStale(dir string, kept []string, readings []reading.Reading, formerNames []string) (removed []string, err error) {
+	keep, keepOverlay, named := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, r := range readings {
+		named[r.Photo] = true
 		keep[r.SHA256+".json"] = true
 		keepOverlay[trialdir.OverlayPath(dir, r.Photo)] = true
 	}
-	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
-	if err != nil {
-		return fmt.Errorf("cannot list the readings: %w", err)
-	}
-	for _, e := range entries {
-		if !reading.FileName.MatchString(e.Name()) || keep[e.Name()] {
+	for _, name := range kept {
+		if keep[name] {
 			continue
 		}
-		path := filepath.Join(dir, trialdir.ReadingsFolder, e.Name())
+		path := filepath.Join(dir, trialdir.ReadingsFolder, name)
 		if old, err := reading.LoadOne(path); err == nil {
 			formerNames = append(formerNames, old.Photo)
+			if old.Usable() && !named[old.Photo] {
+				removed = append(removed, old.Photo)
+			}
 		}
 		if err := os.Remove(path); err != nil {
-			return fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+			return removed, fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
 		}
 	}
 	for _, name := range formerNames {
 		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
 			if err := os.Remove(path); err != nil {
-				return fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+				return removed, fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
 			}
 		}
 	}
-	return nil
+	slices.Sort(removed)
+	return removed, nil
 }

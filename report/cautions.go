@@ -1,5 +1,7 @@
 package report
 
+const claimsCaution = "Fertiliser and pesticide claims are regulated in most places: have claims checked before publishing them."
+
 // Cautions that go wherever someone mixes, or reads results.
 var (
 	mixingCautions = []string{
@@ -9,13 +11,24 @@ var (
 	}
 	resultCautions = []string{
 		"Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed.",
-		"A published result is one trial under one set of conditions. Fertiliser and pesticide claims are regulated in most places: " +
-			"have claims checked before publishing them.",
+		"A published result is one trial under one set of conditions. " + claimsCaution,
+	}
+	publicCautions = []string{ // whoever reads what is published does not publish it
+		"Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed.",
+		"This is one trial under one set of conditions, not a claim for any product.",
 	}
 )
 
 // MixingCautions returns the cautions for whoever mixes.
 func MixingCautions() []string { return mixingCautions }
 
-// ResultCautions returns the cautions for whoever reads results.
-func ResultCautions() []string { return resultCautions }
+// ResultCautions returns the cautions for whoever reads a trial's results: the one who may publish them, or everybody.
+func ResultCautions(public bool) []string {
+	if public {
+		return publicCautions
+	}
+	return resultCautions
+}
+
+// ClaimsCaution is for whoever is about to publish.
+func ClaimsCaution() string { return claimsCaution }

@@ -238,7 +238,7 @@ var plugMeanings = withShot(map[string]meaning{
 })
 
 var photoMeanings = withShot(map[string]meaning{
-	"sha256":          {words: "SHA-256 of the photo’s file: whoever has the file can check that it is the one measured.", limits: always},
+	"sha256":          {words: "SHA-256 of the photo’s file: anyone with the file can check that it is the one measured.", limits: always},
 	"counts":          {words: "true: the tray’s figures come from this photo. false: another photo of the same tray, day and side is used.", limits: always, boolean: true},
 	"plugs_n":         {words: "Plugs looked at.", limits: atLeast(0)},
 	"planted_n":       {words: "Plugs with a plant as this photo shows it.", limits: atLeast(0)},

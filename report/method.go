@@ -42,7 +42,7 @@ var States = []Definition{
 	{string(reading.Excluded), "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray’s row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
-	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; who, when and why is listed below. A plug set " +
+	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; the reason is listed below. A plug set " +
 		"empty has no values, nor has one set planted in which nothing was measured."},
 	{reading.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
 	{reading.GrownTogether, "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
@@ -54,7 +54,7 @@ type Passage struct{ Heading, Words string }
 // SettingsOf says what a trial was measured with.
 func SettingsOf(t *Trial) []Passage {
 	p := t.Plan
-	rule := fmt.Sprintf("100 mm on the printed card are taken as %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
+	rule := fmt.Sprintf("100 mm on the printed card measure %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
 		rule = "the printed card’s ruler is not known"
 	}

@@ -184,6 +184,10 @@ func TestNothingIsMixedAfterTheLastFeeding(t *testing.T) {
 		fed += fmt.Sprintf("2026-03-23T08:30:00+00:00,%d,feeding,,,,\n", tray)
 	}
 	dir := trialWith(t, string(plan.Template("Kale trial", sown)), fed)
+	// Before sowing nothing is mixed either, and the day is said in words.
+	if _, out, errs := traygauge("check", dir, "--on", sown.AddDate(0, 0, -3).Format("2006-01-02")); !strings.Contains(out, "3 days before sowing (2026-02-27)") || strings.Contains(out, "day -3") || strings.Contains(out, "Mixes on") {
+		t.Errorf("%s%s", out, errs)
+	}
 	if _, out, errs := traygauge("check", dir, "--on", sown.AddDate(0, 0, 12).Format("2006-01-02")); !strings.Contains(out, "Mixes on day 12") {
 		t.Errorf("during the trial: %s%s", out, errs)
 	}

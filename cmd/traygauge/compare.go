@@ -62,8 +62,8 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some readings have to be
 		},
 	}
 	f := cmd.Flags()
-	f.IntVar(&trial.Day, "day", -1, "compare on this `DAY` since sowing instead of the last one measured")
-	f.Lookup("day").DefValue = "0" // -1 means the last one and is not for people
+	f.IntVar(&trial.Day, "day", lastReview, "compare on this `DAY` since sowing instead of the last one measured")
+	f.Lookup("day").DefValue = "0" // so that help shows no default
 	f.BoolVar(&trial.AllPairs, "all-pairs", false, "compare every pair of treatments, too")
 	f.StringVar(&table.File, "table", "", "compare the values in this `FILE` instead of a trial")
 	f.StringVar(&table.Value, "value", "", "the `COLUMN` of the values")

@@ -9,6 +9,7 @@ import (
 
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/table"
+	"traygauge/measure/trialdir"
 	"traygauge/report/owntable"
 )
 
@@ -71,9 +72,12 @@ func readTable(opts tableOptions, in io.Reader) (*table.Table, error) {
 	if opts.File != "-" {
 		f, err := os.Open(opts.File)
 		if err != nil {
-			return nil, fmt.Errorf("cannot read the table: %w: check its name and folder", err)
+			return nil, fmt.Errorf("cannot read %s: %w: check its name and folder", opts.File, trialdir.PlainCause(err))
 		}
 		defer f.Close()
+		if info, err := f.Stat(); err == nil && info.IsDir() {
+			return nil, fmt.Errorf("%s is a folder: name a CSV file", opts.File)
+		}
 		in = f
 	}
 	t, err := table.Read(in, table.Columns{Value: opts.Value, By: opts.By, Unit: opts.Unit})

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"math"
 	"slices"
 
 	"traygauge/measure/compare"
@@ -13,10 +14,13 @@ import (
 // trialOptions say what of a trial's comparisons is printed.
 type trialOptions struct {
 	JSON     bool
-	Day      int // -1: the last review
+	Day      int // lastReview, or a day since sowing
 	AllPairs bool
 	All      bool // sentences, all quantities, growth and colour, all limits
 }
+
+// lastReview stands for the last day measured; no day can be that.
+const lastReview = math.MinInt
 
 // runCompareTrial prints the comparisons of the trial in folder dir.
 func runCompareTrial(opts trialOptions, dir string, std *streams) error {
@@ -29,7 +33,7 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 		return err
 	}
 	day := r.LastDay
-	if opts.Day >= 0 {
+	if opts.Day != lastReview {
 		if day = opts.Day; !slices.Contains(r.Days, day) {
 			return fmt.Errorf("there is no usable photo of day %d; there are photos of %s", day, wording.Days(r.Days))
 		}

@@ -26,7 +26,7 @@ func TestCompareTrial(t *testing.T) {
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
 		"Root area, day 10: one tray a treatment, so nothing can be claimed of a treatment.", // first of all
-		"base feed against water only: these trays only: 2.25 times",
+		"base feed against water only: these trays only, 2.25 times",
 		"spans everything",
 		"× 2.25", // 45 against 20
 		"Every treatment has one tray",
@@ -86,6 +86,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 		say  string
 	}{
 		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "there is no usable photo of day -1"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {

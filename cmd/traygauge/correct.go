@@ -40,7 +40,7 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
   traygauge correct undo kale-trial 3 --why "wrong plug"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("%q is no kind of correction: the kind of correction comes first, then the folder: exclude, empty, planted, move, undo or list", args[0])}
+				return usageError{fmt.Errorf("%q is not a correction: write exclude, empty, planted, move, undo or list, then the folder", args[0])}
 			}
 			return nil
 		},

@@ -144,6 +144,8 @@ func oneFolder(cmd *cobra.Command, args []string) error {
 	switch {
 	case len(args) == 0:
 		return usageError{fmt.Errorf("name the trial’s folder: %s kale-trial, or %s . for the folder you are in", cmd.CommandPath(), cmd.CommandPath())}
+	case args[0] == "":
+		return usageError{fmt.Errorf("the folder’s name is empty: %s . means the folder you are in", cmd.CommandPath())}
 	case len(args) > 1:
 		return usageError{fmt.Errorf("name one folder, not %d; put quotation marks around a name with spaces in it", len(args))}
 	}

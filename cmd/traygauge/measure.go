@@ -128,6 +128,10 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	if err != nil && len(result.Readings) == 0 {
 		return err
 	}
+	if n := len(result.Removed); n > 0 {
+		fmt.Fprintf(std.Err, "%s gone, and so are the figures and overlays (%s): put the files back and run `traygauge measure %s` again to have them back\n",
+			wording.Counted(n, "measured photo is", "measured photos are"), wording.First(wording.Quoted(result.Removed), 6), wording.Typed(dir))
+	}
 	trial := report.Collect(p, result.Readings)
 	if shard.Of > 0 {
 		trial.Trays, trial.Days = nil, nil // summed up when all parts are done

@@ -52,7 +52,8 @@ func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 	}
 	planFile, logFile, photos := filepath.Join(dir, plan.FileName), filepath.Join(dir, logbook.FileName), filepath.Join(dir, "photos")
 	for _, name := range []string{planFile, logFile, photos} {
-		switch _, err := os.Lstat(name); {
+		switch info, err := os.Stat(name); {
+		case err == nil && name == photos && info.IsDir(): // whoever has photos already keeps them
 		case err == nil:
 			return fmt.Errorf("%s exists already and is left as it is: name another folder", name)
 		case errors.Is(err, syscall.ENOTDIR):

@@ -73,6 +73,28 @@ func TestNewOverwritesNothing(t *testing.T) {
 	}
 }
 
+// Whoever copied photos into the folder first keeps them, and an empty name, such as that of an unset shell variable, is not the folder
+// one is in.
+func TestNewBesidePhotos(t *testing.T) {
+	dir := t.TempDir()
+	photo := filepath.Join(dir, "photos", "a.jpg")
+	if err := os.MkdirAll(filepath.Dir(photo), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(photo, []byte("mine"), 0o666); err != nil {
+		t.Fatal(err)
+	}
+	if code, _, words := traygauge("new", dir); code != exitOK {
+		t.Errorf("exit %d, %s", code, words)
+	}
+	if text, err := os.ReadFile(photo); err != nil || string(text) != "mine" {
+		t.Errorf("the photo: %q, %v", text, err)
+	}
+	if code, _, words := traygauge("new", ""); code != exitUsage || !strings.Contains(words, "name is empty") {
+		t.Errorf("without a name: exit %d, %s", code, words)
+	}
+}
+
 func TestNewTitle(t *testing.T) {
 	dir := filepath.Join(t.TempDir(), "k")
 	if code, _, words := traygauge("new", dir, "--title", "Kale: spring #2"); code != exitOK {

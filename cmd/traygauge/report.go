@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"traygauge/report"
 	"traygauge/report/fromfolder"
 	"traygauge/report/html"
 	"traygauge/report/terminal"
@@ -89,6 +90,9 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 		err = terminal.WriteEscapedJSON(std.Out, result)
 	} else if err = terminal.WriteReported(std.Out, r.Page.Trial, r.Page.Compared); err == nil {
 		terminal.WriteFiles(std.Err, result.Unused, r.Files)
+	}
+	if opts.Public {
+		fmt.Fprintln(std.Err, report.ClaimsCaution())
 	}
 	if err != nil {
 		return err

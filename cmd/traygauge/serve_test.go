@@ -142,6 +142,10 @@ func TestServeCommand(t *testing.T) {
 			t.Errorf("%v: exit %d: %s", c.args, code, errs)
 		}
 	}
+	// A certificate that cannot be used is refused before any address is shown.
+	if code, out, errs := traygauge("serve", dir, "--cert", "nope.pem", "--key", "nope.pem"); code != exitFailed || !strings.Contains(errs, "--cert takes the certificate") || strings.Contains(out+errs, "localhost") {
+		t.Errorf("exit %d, %s%s", code, out, errs)
+	}
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
 		t.Errorf("no trial: exit %d: %s", code, errs)
 	}

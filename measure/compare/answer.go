@@ -53,7 +53,7 @@ func (t *trial) sortRoles(r *outcome.Result, q plan.Question) {
 		c := &r.Comparisons[at[k]]
 		c.PExploratory, c.ExploratoryN = arithmetic.Number(p), len(at)
 		if clear := c.Verdict == outcome.More || c.Verdict == outcome.Less; clear && p >= 1-outcome.Level {
-			c.Verdict = outcome.Unclear
+			c.Verdict, c.MayBeChance = outcome.Unclear, true
 			if c.Sentence = c.InWords(); c.Quantity == outcome.Stand {
 				t.wordStand(c)
 			}

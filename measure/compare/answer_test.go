@@ -28,7 +28,7 @@ func threeOnWater(trays int) *plan.Plan {
 func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 	p := threeOnWater(2)
 	photos := []reading.Reading{
-		roots(1, 7, 4, 4.2), roots(2, 7, 5, 5.2), roots(3, 7, 6, 6.1), roots(4, 7, 6.5, 6.6), roots(5, 7, 4.5, 4.6), roots(6, 7, 4.8, 5),
+		roots(1, 7, 4, 4.2), roots(2, 7, 5, 5.2), roots(3, 7, 6.5, 6.6), roots(4, 7, 7.02, 7.12), roots(5, 7, 4.5, 4.6), roots(6, 7, 4.8, 5),
 		roots(1, 14, 9.9, 10.1), roots(2, 14, 11.9, 12.1), roots(3, 14, 39, 41), roots(4, 14, 44, 46), roots(5, 14, 11, 11.2), roots(6, 14, 12, 12.2),
 	}
 	r := Of(p, photos, nil, Options{})
@@ -44,7 +44,7 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 			ps = append(ps, float64(c.PSingle))
 		}
 	}
-	k := 0
+	k, byChance := 0, 0
 	for _, c := range r.Comparisons {
 		if c.Role == outcome.Main && c.PExploratory.Known() {
 			t.Errorf("a main comparison is adjusted with the exploratory ones: %+v", c)
@@ -54,7 +54,16 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 			if k++; (c.Verdict == outcome.More || c.Verdict == outcome.Less) && c.PExploratory >= 0.05 {
 				t.Errorf("clear among the exploratory ones though it may be chance: %+v", c)
 			}
+			// Where the interval leaves no difference out and the verdict is unclear all the same, a table says why.
+			if against := c.Kind == outcome.AgainstControl && c.Verdict == outcome.Unclear && c.Lower.Known() && (c.Lower > 1 || c.Upper < 1) && c.Scale == outcome.Ratio; against != c.MayBeChance {
+				t.Errorf("interval %v to %v, %s, may be chance: %v", c.Lower, c.Upper, c.VerdictWords(), c.MayBeChance)
+			} else if against {
+				byChance++
+			}
 		}
+	}
+	if byChance == 0 {
+		t.Error("no comparison is clear by itself alone: nothing was tried here")
 	}
 	// A question that the plan does not name is as exploratory as all else, and so is one whose day has not come.
 	p.MainQuestion = plan.Question{}

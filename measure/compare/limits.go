@@ -16,7 +16,7 @@ import (
 
 // notCompared says why a comparison could not be made: group g has no figure.
 func (t *trial) notCompared(l *layout, c outcome.Comparison, g group) string {
-	return fmt.Sprintf("%s: %s not compared with %s: %s", c.Treatment, c.Quantity, c.Control, t.whyNone(l, g))
+	return c.NotComparedWith() + t.whyNone(l, g)
 }
 
 // whyNone says why a treatment has no figure.
@@ -179,11 +179,11 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
-		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false one", n))
+		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false alarm", n))
 	}
 	if replicated {
 		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
-			"trays treated alike are never taken to agree better than their plugs and photos allow (restricted maximum likelihood, a tray variance of 0 at least)")
+			"the variation between trays is never taken to be less than their plugs and photos allow (restricted maximum likelihood, tray variance at least 0)")
 	}
 	if replicated && slices.ContainsFunc(t.Plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
 		limits = append(limits, placeRule)
@@ -194,7 +194,7 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	if t.Plan.PlacesSeed == 0 {
 		limits = append(limits, "the plan does not say that the trays’ positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
 	}
-	limits = append(limits, "\"from measuring\" is the largest share of an interval’s squared width that the photos’ error bars account for, without the printed scale: one card serves all trays. Where it is blank no error bar is known")
+	limits = append(limits, "\"from measuring\" is the largest share of an interval’s squared width that the photos’ error bars account for; the printed scale is not in it, since one card serves all trays. Where it is blank no error bar is known")
 	limits = append(limits, t.Limits...)
 	notes := notesOfTrays(t.Plan, log, public)
 	for _, o := range r.Outlying {

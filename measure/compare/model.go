@@ -27,8 +27,8 @@ type model struct {
 const leastDF = 3
 
 // placeRule is the rule by which placesOf chooses, in words. It looks at where trays stand and never at what they show.
-const placeRule = "Treatments are compared within as many of the plan’s blocks, rows and columns as leave them comparable and their scatter 3 degrees of freedom, " +
-	"within complete blocks always; where the plan gives positions alone, the answer with a straight line along the bench taken off is set beside the plain one"
+const placeRule = "Treatments are compared within the plan’s blocks, rows and columns, as many as leave them comparable and 3 degrees of freedom for the scatter, " +
+	"and always within complete blocks; where the plan gives positions alone, the main question is also answered with a straight trend along the bench removed"
 
 // place is one of the ways in which the plan says where a tray stands.
 type place struct {

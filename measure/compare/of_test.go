@@ -243,7 +243,7 @@ func TestStandByTrays(t *testing.T) {
 	// One tray's accident is not the treatment's: 49 and 23 of 50 with the same treatment are said, and nothing else.
 	r = Of(twoTreatments(1, 2), []reading.Reading{standPhoto(1, 48, 2), standPhoto(2, 49, 1), standPhoto(3, 23, 27)}, nil, Options{})
 	c = find(r, outcome.AgainstControl, outcome.Stand, "feed", "water only", 14)
-	if c.Verdict != outcome.Unclear || c.Sentence != "feed: stand cannot be compared with water only: tray 3 has 23 of 50 plants, tray 2 49 of 50, both with feed" {
+	if c.Verdict != outcome.Unclear || c.Sentence != "feed: stand unclear against water only: trays of feed differ in stand by more than chance: tray 3 has 23 of 50 plants, tray 2 49 of 50" {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 }

@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -35,6 +36,11 @@ func TestAnswerWithoutAnAccident(t *testing.T) {
 		t.Errorf("with: %+v, without: %+v", r.Answer.Lines[0], w)
 	}
 	photos[3] = roots(4, 14, 38, 42)
+	// Without photos of the tray it has no part in the answer, and nothing is said of an answer without it.
+	unseen := slices.DeleteFunc(slices.Clone(photos), func(r reading.Reading) bool { return r.Tray == 4 })
+	if again := Of(p, unseen, log, Options{}); slices.ContainsFunc(again.Without, func(w outcome.Without) bool { return w.Tray == 4 }) {
+		t.Errorf("%+v", again.Without)
+	}
 	if again := Of(p, photos, nil, Options{}); len(again.Without) != 0 {
 		t.Errorf("%+v", again.Without)
 	}

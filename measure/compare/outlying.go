@@ -12,7 +12,7 @@ import (
 )
 
 // outlyingRule is the rule by which trays are listed, in words.
-const outlyingRule = "A tray is listed as standing out where its externally studentised residual is beyond what 5 of 100 trials show in one of all their trays " +
+const outlyingRule = "A tray is listed as standing out where its externally studentised residual is larger than any tray’s in 95 of 100 trials " +
 	"(Cook & Weisberg 1982; Bonferroni); it counts, and the main question is answered with and without it"
 
 // outlyingTrays lists the trays that stand out in root or leaf area on the last review's day, or in the main question's quantity on its day.

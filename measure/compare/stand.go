@@ -96,7 +96,7 @@ func (t *trial) wordStand(c *outcome.Comparison) {
 	c.MeasuringShare = reading.Missing
 	if unlike := append(a.unlike(c.Treatment), b.unlike(c.Control)...); len(unlike) > 0 {
 		c.Verdict = outcome.Unclear
-		c.Sentence = fmt.Sprintf("%s: stand cannot be compared with %s: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
+		c.Sentence = fmt.Sprintf("%s: stand unclear against %s: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
 		c.Limits = append(c.Limits, unlike...)
 		return
 	}
@@ -134,8 +134,8 @@ func (c count) unlike(treatment string) []string {
 	if p >= 1-outcome.Level {
 		return nil
 	}
-	return []string{fmt.Sprintf("tray %d has %d of %d plants, tray %d %d of %d, both with %s",
-		c.trays[low], c.each[low][0], c.each[low][1], c.trays[high], c.each[high][0], c.each[high][1], treatment)}
+	return []string{fmt.Sprintf("trays of %s differ in stand by more than chance: tray %d has %d of %d plants, tray %d %d of %d",
+		treatment, c.trays[low], c.each[low][0], c.each[low][1], c.trays[high], c.each[high][0], c.each[high][1])}
 }
 
 // fisher returns the two-sided p of Fisher's exact test for a of n against b of m.

@@ -116,7 +116,7 @@ func (t *trial) bench(l *layout) (outcome.Place, bool) {
 	if outcome.RatioSaysNothing(float64(p.Lower), float64(p.Upper)) {
 		return outcome.Place{}, false
 	}
-	p.Words = fmt.Sprintf("By a straight line along the bench, %s at position %.0f is %.2f times that at position %.0f, 95 %% interval %.2f to %.2f", l.Name, last, float64(p.Ratio), first, float64(p.Lower), float64(p.Upper))
+	p.Words = fmt.Sprintf("With a straight trend along the bench, %s at position %.0f is %.2f times that at position %.0f, 95 %% interval %.2f to %.2f", l.Name, last, float64(p.Ratio), first, float64(p.Lower), float64(p.Upper))
 	if p.P < 1-outcome.Level {
 		p.Words += t.betterPlaces(stood, slope)
 	}

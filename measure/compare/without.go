@@ -37,7 +37,9 @@ func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outc
 		w.Words = fmt.Sprintf("Without tray %d: %s", w.Tray, linesInWords(w.Lines))
 		done = append(done, w)
 	}
-	list = slices.DeleteFunc(done, func(w outcome.Without) bool { return len(w.Lines) == 0 })
+	list = slices.DeleteFunc(done, func(w outcome.Without) bool { // where no line changes the tray had no part in the answer
+		return !slices.ContainsFunc(w.Lines, func(l outcome.AnswerLine) bool { return !slices.Contains(r.Answer.Lines, l) })
+	})
 	if w, ok := t.withoutBenchLine(r.Answer); ok {
 		list = append(list, w)
 	}
@@ -61,7 +63,7 @@ func (t *trial) withoutBenchLine(with outcome.Answer) (outcome.Without, bool) {
 		}
 	}
 	parts := slices.DeleteFunc([]string{linesInWords(told), others}, func(s string) bool { return s == "" })
-	w.Words = "With a straight line along the bench taken off: " + strings.Join(parts, "; ")
+	w.Words = "With a straight trend along the bench removed: " + strings.Join(parts, "; ")
 	return w, true
 }
 

@@ -31,7 +31,7 @@ func TestStraightLineAlongTheBench(t *testing.T) {
 	near(t, "plain ratio", c.Estimate, 1.330178544, 1e-9)
 	near(t, "plain lower", c.Lower, 1.102166600, 1e-9)
 	if len(r.Without) != 1 || r.Without[0].What != outcome.BenchLine || len(r.Without[0].Lines) != 1 ||
-		!strings.HasPrefix(r.Without[0].Words, "With a straight line along the bench taken off: feed against water only ") {
+		!strings.HasPrefix(r.Without[0].Words, "With a straight trend along the bench removed: feed against water only ") {
 		t.Fatalf("%+v", r.Without)
 	}
 	tr := gather(p, photos)

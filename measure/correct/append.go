@@ -141,7 +141,7 @@ func write(f *os.File, path string, line []byte) error {
 	}
 	if err != nil {
 		takeBack(f, size, line)
-		return fmt.Errorf("cannot keep the correction: %w", err)
+		return fmt.Errorf("cannot keep the correction: %w: make room on the disk and do it again; the corrections before are whole", err)
 	}
 	return nil
 }

@@ -160,7 +160,7 @@ func (l *Log) standingWords() string {
 		}
 	}
 	if words == "" {
-		return ": there is none"
+		return ": nothing is left to undo"
 	}
 	return ": there are " + words[2:]
 }

@@ -120,7 +120,7 @@ func drawAll(ctx context.Context, dir string, shots []shot, o Options) error {
 	close(next)
 	wg.Wait()
 	if err := context.Cause(ctx); err != nil {
-		return fmt.Errorf("the demonstration is not complete: %w", err)
+		return fmt.Errorf("the demo trial is not complete: %w: delete %s before you run it again", err, dir)
 	}
 	return nil
 }

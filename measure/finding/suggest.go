@@ -9,19 +9,24 @@ import (
 
 // Suggest returns the remedy for a name that is not among names: the one it was probably meant to be, or all of them.
 func Suggest(name string, names []string) string {
-	best, least := "", 1+len([]rune(name))/3 // a third of the letters may be wrong
-	for _, n := range names {
-		if d := distance(strings.ToLower(name), strings.ToLower(n)); d <= least && (best == "" || d < least) {
-			best, least = n, d
-		}
-	}
-	if best != "" {
+	if best := Meant(name, names); best != "" {
 		return fmt.Sprintf("did you mean %q?", best)
 	}
 	if len(names) == 0 {
 		return "there are none yet"
 	}
 	return "available names are " + Quoted(names)
+}
+
+// Meant returns the one of names that name was probably meant to be, with a third of its letters wrong at most; "" for none.
+func Meant(name string, names []string) (best string) {
+	least := 1 + len([]rune(name))/3
+	for _, n := range names {
+		if d := distance(strings.ToLower(name), strings.ToLower(n)); d <= least && (best == "" || d < least) {
+			best, least = n, d
+		}
+	}
+	return best
 }
 
 // Quoted lists names in quotes; a long list is cut.

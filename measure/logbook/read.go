@@ -215,12 +215,30 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 	return v
 }
 
-// Fits checks the log against the plan: trays that the plan does not have, and times before sowing.
+// knownWords are the words in the column what that mean more than a note.
+var knownWords = []string{Feeding, Water, Lamp, Withdrawn}
+
+// Fits checks the log against the plan: trays and products that the plan does not have, words that were probably meant to be others, and times
+// before sowing.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 	r := newReader(name)
+	var products []string
+	for _, t := range p.Treatments {
+		for _, d := range t.Gets {
+			if !slices.Contains(products, d.Product) {
+				products = append(products, d.Product)
+			}
+		}
+	}
 	for _, e := range entries {
 		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Number == e.Tray }) {
 			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
+		}
+		if e.What == Feeding && e.Product != "" && !slices.Contains(products, e.Product) {
+			r.Warn(e.Line, finding.Suggest(e.Product, products), "the plan gives no product %q", finding.Short(e.Product))
+		}
+		if meant := finding.Meant(e.What, knownWords); meant != "" && meant != e.What {
+			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q counts as a note alone", finding.Short(e.What))
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)

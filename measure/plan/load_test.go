@@ -278,7 +278,7 @@ func TestEmptyAndHuge(t *testing.T) {
 		"# only words\n":                   "the plan is empty",
 		"---\n":                            "the plan is empty",
 		"just words":                       "the plan has to be a block",
-		"{}":                               "the plan does not say title",
+		"{}":                               "the plan has no entry title",
 		strings.Repeat("#", maxBytes+1):    "the limit is 1 MiB",
 		"\xff\xfet\x00i\x00":               "not UTF-8",
 		"title: a\x00b":                    "NUL byte",

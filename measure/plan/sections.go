@@ -68,7 +68,7 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		{"trays", "which tray gets what"},
 	} {
 		if at[need[0]] == nil {
-			r.Add(finding.Error, root.Line, 0, "the plan does not say "+need[0], "add "+need[0]+": "+need[1])
+			r.Add(finding.Error, root.Line, 0, "the plan has no entry "+need[0], "add "+need[0]+": "+need[1])
 		}
 	}
 	if sown != nil {

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"traygauge/measure/finding"
 	"traygauge/measure/wording"
 	"traygauge/vision"
 )
@@ -22,7 +23,7 @@ func PhotoNamed(dir, name string) (photo, sha string, err error) {
 	if err != nil {
 		return "", "", err
 	}
-	below := belowPhotos(dir, name)
+	below := BelowPhotos(dir, name)
 	var fits []File
 	for _, f := range files {
 		if f.Name == name || f.Name == below {
@@ -82,6 +83,13 @@ func availableWords(files []File, name string) string {
 		return "there is none at all"
 	}
 	names := namesOfFiles(files)
+	var stems []string // an ending is no sign of what was meant
+	for _, n := range names {
+		stems = append(stems, strings.TrimSuffix(n, path.Ext(n)))
+	}
+	if best := finding.Meant(strings.TrimSuffix(name, path.Ext(name)), stems); best != "" {
+		return fmt.Sprintf("did you mean %q?", names[slices.Index(stems, best)])
+	}
 	stem := strings.ToLower(strings.TrimSuffix(path.Base(name), path.Ext(name)))
 	slices.SortStableFunc(names, func(a, b string) int {
 		meant := func(name string) bool { return stem != "" && strings.Contains(strings.ToLower(name), stem) }
@@ -107,8 +115,8 @@ func namesOfFiles(files []File) []string {
 // listed names the first few of many.
 func listed(names []string) string { return wording.First(wording.Quoted(names), 8) }
 
-// belowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
-func belowPhotos(dir, name string) string {
+// BelowPhotos takes off the way to photos/ that a shell's completion leaves in front of a photo.
+func BelowPhotos(dir, name string) string {
 	name = path.Clean(filepath.ToSlash(name))
 	for _, before := range []string{path.Clean(filepath.ToSlash(filepath.Join(dir, PhotosFolder))) + "/", PhotosFolder + "/"} {
 		if below, ok := strings.CutPrefix(name, before); ok {

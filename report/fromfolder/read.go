@@ -11,6 +11,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"traygauge/measure"
@@ -68,13 +69,30 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 		fmt.Fprintln(tell, b)
 	}
 	if len(t.Readings) == 0 {
-		return nil, fmt.Errorf("nothing has been measured, there are no readings in %s: copy the photos into %s, run `traygauge measure %s`, then this again",
+		return nil, fmt.Errorf("nothing has been measured yet (no readings in %s): copy the photos into %s, run `traygauge measure %s`, then this again",
 			filepath.Join(dir, trialdir.ReadingsFolder), filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 	}
 	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
 	terminal.WriteDoubtfulReadings(tell, dir, t.Doubtful)
-	t.Readings = checks.Together(p, t.Readings)
+	t.Readings = checks.Together(p, doubtWithoutPhoto(t.Readings, t.Doubtful))
 	return t, nil
+}
+
+// doubtWithoutPhoto adds a doubt to the readings whose photo is gone, so that whoever reads a result knows that nobody can look at it again.
+func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConcern) []reading.Reading {
+	readings = slices.Clone(readings)
+	for _, d := range doubtful {
+		if d.Kind != reading.PhotoGone {
+			continue
+		}
+		for i, r := range readings {
+			if r.Photo == d.Photos[0] {
+				readings[i].Concerns = append(slices.Clone(r.Concerns), reading.Concern{Kind: reading.PhotoGone,
+					Words: "the measured photo is no longer in the trial’s folder, so nobody can look at it again", Remedy: "put it back"})
+			}
+		}
+	}
+	return readings
 }
 
 // Attention is the number of readings that somebody has to look at, or that have to be made again.

@@ -23,6 +23,7 @@ func answerPlot(p Page) *dotPlot {
 	if len(g.Rows) == 0 {
 		return nil
 	}
+	g.Says, g.Shape = saysOf(g.Rows)
 	slices.SortStableFunc(g.Rows, func(a, b intervalRow) int { return cmp.Compare(b.estimate, a.estimate) }) // what has none comes last
 	ends := [2]string{"Less", "More"}
 	if !g.Ratio {

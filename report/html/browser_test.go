@@ -201,26 +201,50 @@ func TestPageFiltersAndOpens(t *testing.T) {
 		t.Error("an overlay is open to begin with")
 	}
 	if err := chromedp.Do(tab, chromedp.Click("#plugs > summary"), chromedp.Click(".plug .counted summary"), chromedp.WaitVisible(".plug .counted[open] img"),
-		chromedp.Sleep(300*time.Millisecond), chromedp.Click("#intervals > summary")); err != nil {
+		chromedp.Sleep(300*time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
 	if natural, high := ask[float64](t, tab, picture+`.naturalWidth`), ask[float64](t, tab, picture+`.getBoundingClientRect().height`); natural < 100 || high < 50 {
 		t.Errorf("the overlay has %g px and is shown %g px high", natural, high)
 	}
-	const visible = `[...document.querySelectorAll("#intervals .row")].filter(r => r.checkVisibility()).length`
-	before := ask[int](t, tab, visible)
-	for name, value := range map[string]string{"day": "10", "treatment": "base feed", "quantity": outcome.LeafArea} {
-		ask[bool](t, tab, fmt.Sprintf(`(() => { const s = document.querySelector("select[name=%s]"); s.value = %q; s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, name, value))
-	}
-	// On day 10, leaf area: base feed against water only, and the extract against base feed, which is its control.
-	if after, said := ask[int](t, tab, visible), ask[string](t, tab, `document.getElementById("filtered").textContent`); after != 2 || said != "2 comparisons" {
-		t.Errorf("%d comparisons are left, and it says %q; want 2", after, said)
-	}
-	if err := chromedp.Do(tab, chromedp.Click("#all"), chromedp.Sleep(50*time.Millisecond)); err != nil {
+}
+
+// All comparisons is a line for each quantity, with what it answers; choosing a treatment unfolds what is said of it, and no more.
+func TestPageFindsAComparison(t *testing.T) {
+	tab := browser(t)
+	p, text := threeOnce(t)
+	show(t, tab, inFile(t, text), 390, "light")
+	if err := chromedp.Do(tab, chromedp.Click("#intervals > summary"), chromedp.Sleep(50*time.Millisecond)); err != nil {
 		t.Fatal(err)
 	}
-	if again := ask[int](t, tab, visible); before < 3 || again < before {
-		t.Errorf("%d comparisons before, %d after all are shown again", before, again)
+	if high := ask[float64](t, tab, `document.getElementById("intervals").getBoundingClientRect().height`); high > 3*844 {
+		t.Errorf("unfolded it is %g px high, more than three screens of a phone", high)
+	}
+	for _, name := range []string{"Root area", "Root length", "Yellow leaf share"} {
+		said := ask[string](t, tab, fmt.Sprintf(`[...document.querySelectorAll("#intervals .day[open] .group > summary")].filter(s => s.checkVisibility() && s.querySelector("h5")?.textContent === %q).map(s => s.querySelector(".says").textContent).join()`, name))
+		if !regexp.MustCompile(`than|unclear|these trays only`).MatchString(said) {
+			t.Errorf("of %s it says %q", name, said)
+		}
+	}
+	choose := func(treatment string) (rows int, said string) {
+		ask[bool](t, tab, fmt.Sprintf(`(() => { const s = document.querySelector("select[name=treatment]"); s.value = %q; s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, treatment))
+		return ask[int](t, tab, `[...document.querySelectorAll("#intervals .day[open] .row")].filter(r => r.checkVisibility()).length`), ask[string](t, tab, `document.getElementById("filtered").textContent`)
+	}
+	want := 0
+	for _, b := range newPageView(p).DayBlocks {
+		for _, g := range b.Groups {
+			for _, row := range g.Rows {
+				if b.Last && (row.Treatment == "base feed" || row.Against == "base feed") {
+					want++
+				}
+			}
+		}
+	}
+	if rows, said := choose("base feed"); rows != want || want < 5 || !strings.HasSuffix(said, " comparisons") {
+		t.Errorf("of base feed %d comparisons are in view, want %d; it says %q", rows, want, said)
+	}
+	if rows, said := choose(""); rows != 0 || said != "" {
+		t.Errorf("with all treatments %d comparisons are unfolded, and it says %q", rows, said)
 	}
 }
 
@@ -348,12 +372,12 @@ func TestPagePrints(t *testing.T) {
 		t.Fatal(err)
 	}
 	words := strings.Join(strings.Fields(string(out)), " ")
-	for _, want := range []string{"How far to trust this", "Growth and colour", answer.Estimate(p.Compared.On(17).Comparisons[0]), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
+	for _, want := range []string{"How far to trust this", "Growth and colour", answer.Interval(p.Compared.On(17).Comparisons[0]), p.Trial.Trays[len(p.Trial.Trays)-1].SHA256[:12]} {
 		if !strings.Contains(words, want) {
 			t.Errorf("the printed page lacks %q", want)
 		}
 	}
-	if strings.Contains(words, "Show all") || strings.Contains(words, "all quantities") {
+	if strings.Contains(words, "all treatments") {
 		t.Error("the filter is printed")
 	}
 }
@@ -364,7 +388,7 @@ func TestPageIsMadeForFingers(t *testing.T) {
 	_, text := threeOnce(t)
 	show(t, tab, inFile(t, text), 390, "light")
 	ask[bool](t, tab, `(document.querySelectorAll("details").forEach(d => d.open = true), true)`)
-	seen := `[...document.querySelectorAll(".choose label, #play, summary, nav a, p.more a, select, .filter button, .photos li b a, .whole label")].filter(e => e.checkVisibility())`
+	seen := `[...document.querySelectorAll(".choose label, #play, summary, nav a, p.more a, select, .photos li b a, .whole label")].filter(e => e.checkVisibility())`
 	if n := ask[int](t, tab, seen+`.length`); n < 20 {
 		t.Fatalf("only %d things to tap: the page lacks what is tested here", n)
 	}

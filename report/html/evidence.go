@@ -25,7 +25,7 @@ type evidenceDay struct {
 type evidenceRow struct {
 	ID, Treatment, View          string
 	Tray                         int
-	Stand                        string
+	Stand, Plugs                 string // from above, how many plants there are; from below, how many plugs
 	Root, Leaf, Yellow, Brown    string
 	Photo, SHA256, Taken         string
 	PhotoLink, OverlayLink       template.URL
@@ -44,9 +44,14 @@ func evidence(p Page, s *plugs.Pictures, last int) []evidenceDay {
 		if len(days) == 0 || days[len(days)-1].Day != day {
 			days = append(days, evidenceDay{Day: day, Last: day == last})
 		}
-		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: plugs.PhotoID(r.Tray, day, r.View), Stand: fmt.Sprintf("%d of %d", r.Planted, r.Plugs),
+		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: plugs.PhotoID(r.Tray, day, r.View),
 			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.Overlay(r.Photo), Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
 			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View.Words())}
+		if found := fmt.Sprintf("%d of %d", r.Planted, r.Plugs); r.View == reading.Roots {
+			row.Plugs = found
+		} else {
+			row.Stand = found
+		}
 		if d, ok := dayOf(p.Trial, r); ok && r.View == reading.Roots {
 			row.Root, row.Brown = report.AmountWords(d, outcome.RootArea), report.AmountWords(d, outcome.RootBrowning)
 		} else if ok {

@@ -18,11 +18,15 @@ import (
 // dayBlock holds a day's comparisons as dots and bars.
 type dayBlock struct {
 	Day    int
-	Last   bool // the review that is answered for
+	Last   bool   // the review that is answered for
+	Says   string // how many quantities and comparisons, and how many of these are clear
 	Groups []intervalGroup
-	Others []intervalGroup // quantities of second interest, folded
-	Silent string          // how many comparisons are not drawn, because they say nothing
+	Limits []dayLimit // of several quantities
+	Silent string     // how many comparisons are not drawn, because they say nothing
 }
+
+// dayLimit is what limits several of a day's quantities.
+type dayLimit struct{ Words, Quantities string }
 
 // intervalGroup is one quantity on one day, on one axis.
 type intervalGroup struct {
@@ -31,6 +35,8 @@ type intervalGroup struct {
 	Ticks          []axis.Tick
 	None           string // where no difference is, in % of the width
 	Grid           string // names its lines, which are on the page once
+	Says           string // the answer in a few words: what is clear, and how much is not
+	Shape          string // of its clearest row
 	Rows           []intervalRow
 	Shared         sharedFacts
 }
@@ -48,21 +54,22 @@ type intervalRow struct {
 	CutLeft, CutRight             bool
 	Shape                         string // dot: about treatments and clear. ring: about treatments and not clear. square: these trays or plugs only
 	Estimate, Interval, Verdict   string
-	Tested                        string // p, and by which test
+	Tested                        string // p; by which test is said once for all rows
 	Colour                        string
 	Sentence                      string
+	Chance                        int // among how many exploratory comparisons it may be chance, though by itself it would be clear; 0 where it is not so
 	estimate                      float64
 	pair                          bool // asked for beyond the plan
 }
 
-// everyDay are the quantities that are drawn for every day, and firstAsked those that are drawn openly on the last review. The others are folded
-// there; for all days all are in comparisons.csv.
+// everyDay are the quantities that are drawn for every day, and firstAsked those that come first on the last review. For all days all are in
+// comparisons.csv.
 var everyDay = []string{outcome.RootArea, outcome.LeafArea}
 
 var firstAsked = []string{outcome.RootArea, outcome.LeafArea, outcome.Stand, outcome.Chlorotic, outcome.RootBrowning}
 
-// dayBlocks returns the days, the last review first, and the names of all quantities drawn.
-func dayBlocks(p Page) (blocks []dayBlock, names []string) {
+// dayBlocks returns the days, the last review first.
+func dayBlocks(p Page) (blocks []dayBlock) {
 	axes := map[string]axis.Axis{}
 	for _, day := range p.Compared.Days {
 		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
@@ -80,7 +87,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			}
 			groups, of := &block.Groups, p.Compared
 			if !slices.Contains(firstAsked, c.Quantity) {
-				groups, of = &block.Others, p.Compared.On(day)
+				of = p.Compared.On(day)
 			}
 			key := string(c.Scale) + c.Quantity
 			a, known := axes[key]
@@ -92,22 +99,16 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 			if i < 0 {
 				i = len(*groups)
 				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.Ticks, None: a.Place(a.None), Grid: gridID(c)})
-				if !slices.Contains(names, c.Quantity) {
-					names = append(names, c.Quantity)
-				}
 			}
 			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
 			(*groups)[i].Shared.add(c)
 		}
-		for _, groups := range [][]intervalGroup{block.Groups, block.Others} {
-			for i := range groups {
-				tint(groups[i].Rows, p.Trial.Plan)
-				groups[i].Shared.settle(p.Compared, day, groups[i].Quantity, block.Last)
-			}
+		for i := range block.Groups {
+			block.Groups[i].settle(p, day, block.Last)
 		}
-		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int {
-			return slices.Index(firstAsked, a.Quantity) - slices.Index(firstAsked, b.Quantity)
-		})
+		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int { return placeOf(a.Quantity) - placeOf(b.Quantity) })
+		block.takeOutShared()
+		block.Says = saysOfDay(block.Groups)
 		switch {
 		case silent == 1:
 			block.Silent = "1 comparison is not drawn: its interval spans everything, or nothing could be compared. It is in comparisons.csv."
@@ -125,7 +126,7 @@ func dayBlocks(p Page) (blocks []dayBlock, names []string) {
 		}
 		return b.Day - a.Day
 	})
-	return blocks, names
+	return blocks
 }
 
 // mainGroup is what is drawn beside the answer: the comparisons that it is made of.
@@ -145,10 +146,24 @@ func mainGroup(p Page) []intervalGroup {
 		groups[0].Shared.add(c)
 	}
 	for i := range groups {
-		tint(groups[i].Rows, p.Trial.Plan)
-		groups[i].Shared.settle(p.Compared, p.Compared.Answer.Day, groups[i].Quantity, true)
+		groups[i].settle(p, p.Compared.Answer.Day, true)
 	}
 	return groups
+}
+
+// settle gives a group of which all rows are known their colours, what they share and its answer.
+func (g *intervalGroup) settle(p Page, day int, linked bool) {
+	tint(g.Rows, p.Trial.Plan)
+	g.Shared.settle(p.Compared, day, g.Quantity, linked)
+	g.Says, g.Shape = saysOf(g.Rows)
+}
+
+// placeOf orders quantities: those that are asked for first, then the others as they come.
+func placeOf(quantity string) int {
+	if at := slices.Index(firstAsked, quantity); at >= 0 {
+		return at
+	}
+	return len(firstAsked)
 }
 
 // gridID names the lines of a quantity's drawing on a day.
@@ -164,8 +179,11 @@ func comparisonID(c outcome.Comparison) string {
 }
 
 func rowOf(c outcome.Comparison, a axis.Axis) intervalRow {
-	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: answer.Estimate(c), Interval: answer.Interval(c),
-		Verdict: string(c.Verdict), Tested: testedWords(c), Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
+	row := intervalRow{ID: comparisonID(c), Treatment: c.Treatment, Against: c.Control, Estimate: withoutPoints(answer.Estimate(c)), Interval: answer.Interval(c),
+		Verdict: string(c.Verdict), Tested: outcome.PWords(c.P), Sentence: c.Sentence, estimate: float64(c.Estimate), pair: c.Kind == outcome.Pair, Colour: "k-more"}
+	if c.MayBeChance {
+		row.Chance = c.ExploratoryN
+	}
 	if c.Kind == outcome.Interaction {
 		row.Parts = wording.List(c.Parts)
 	}
@@ -196,14 +214,8 @@ func tint(rows []intervalRow, p *plan.Plan) {
 	}
 }
 
-// testedWords says p, and by which test.
-func testedWords(c outcome.Comparison) string {
-	p := outcome.PWords(c.P)
-	switch {
-	case p != "" && c.Together > 1:
-		p += fmt.Sprintf(" (%s, %d comparisons)", c.Test, c.Together)
-	case p != "" && c.Test != "":
-		p += fmt.Sprintf(" (%s)", c.Test)
-	}
-	return p
+// withoutPoints leaves the unit of a difference in percentage points to the head above the row, where it takes no second line on a phone.
+func withoutPoints(estimate string) string {
+	figure, _, _ := strings.Cut(estimate, " percentage points")
+	return figure
 }

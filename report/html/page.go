@@ -100,7 +100,6 @@ type pageView struct {
 
 	Day         int // the last review; below 0 for none
 	Date        string
-	Days        []int
 	Answer      outcome.Answer
 	Viewer      *viewer
 	Plot        *dotPlot
@@ -114,7 +113,6 @@ type pageView struct {
 	Limits      []string
 	Got         []gotRow
 	Names       []string // of treatments, for the filter
-	Quantities  []string // compared, for the filter
 
 	DayBlocks  []dayBlock
 	Growth     []growthBlock
@@ -138,8 +136,8 @@ type pageView struct {
 func newPageView(p Page) *pageView {
 	pl := p.Trial.Plan
 	v := newAnswerView(p)
-	v.Days, v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Days, p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
-	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions()
+	v.Limits, v.Doses, v.Places, v.Outliers, v.Without = p.Compared.Limits, doseBlocks(p.Compared), p.Compared.Places, p.Compared.Outliers, p.Compared.Without
+	v.Script, v.Definitions, v.Words, v.Cautions = template.JS(pageJS), report.Definitions, report.States, report.ResultCautions(p.Public)
 	v.Settings, v.Corrections, v.TrialLimits = report.SettingsOf(p.Trial), report.CorrectionsOf(p.Trial), report.LimitsOf(p.Trial)
 	today := p.Compared.On(v.Day)
 	if v.Answers = answers(today); len(v.Answers) > mostAnswers {
@@ -149,7 +147,7 @@ func newPageView(p Page) *pageView {
 		v.Names = append(v.Names, t.Name)
 		v.Got = append(v.Got, gotRow{t.Name, getsWords(t), strings.Join(t.CompareWith, "; "), strings.Join(strings.Fields(report.TrayList(trayNumbers(pl, t.Name))), ", ")})
 	}
-	v.DayBlocks, v.Quantities = dayBlocks(p)
+	v.DayBlocks = dayBlocks(p)
 	v.Colour = colourRows(today)
 	days, stand := plugs.Days(p.Trial, p.Compared), plugs.Standing(p.Trial, p.Compared)
 	shown := plugs.Take(p.Trial, p.Readings, p.Dir, v.Day, stand)
@@ -274,11 +272,11 @@ func colourRows(r *outcome.Result) []colourRow {
 	var rows []colourRow
 	for _, g := range r.Trays {
 		row := colourRow{Tray: g.Tray, Treatment: g.Treatment, Against: g.Control, Says: string(g.Growing), Why: g.Why,
-			Root: with("", table.Digits(g.RootRatio, 1), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 1), " ×"),
+			Root: with("", table.Digits(g.RootRatio, 2), " ×"), Leaf: with("", table.Digits(g.LeafRatio, 2), " ×"),
 			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
 		case row.Against == "":
-			row.Says, row.Why = "this is a control", ""
+			row.Says, row.Why = "not compared with another treatment", ""
 		case row.Says == "":
 			row.Says = "not classified"
 		}

@@ -107,7 +107,7 @@ func TestPageTableAndTerminalAgree(t *testing.T) {
 	figure := regexp.MustCompile(`[+−]?[0-9]+(\.[0-9]+)?`)
 	checked := 0
 	for _, b := range v.DayBlocks {
-		for _, g := range append(b.Groups, b.Others...) {
+		for _, g := range b.Groups {
 			for _, row := range g.Rows {
 				i := slices.IndexFunc(records(report.ComparisonsCSV), func(r map[string]string) bool {
 					return r["day"] == strconv.Itoa(b.Day) && r["quantity"] == g.Quantity && r["treatment"] == row.Treatment && r["control"] == row.Against && r["kind"] == "control"
@@ -331,6 +331,10 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 			t.Errorf("%q is not even in the page for oneself", secret)
 		}
 	}
+	// Advice for the publisher is on his own page, not on the one that his customers read; theirs says that it claims nothing.
+	if !strings.Contains(before, "have claims checked") || strings.Contains(strings.ToLower(after), "claims checked") || !strings.Contains(after, "not a claim for any product") {
+		t.Error("publisher and reader are given the wrong cautions")
+	}
 	// What a sceptic needs stays: reasons, hashes, pictures.
 	for _, want := range []string{"somebody dropped it", readings[0].SHA256, "plug A1 excluded"} {
 		if !strings.Contains(words, want) {
@@ -435,6 +439,9 @@ func TestEmbed(t *testing.T) {
 		if !strings.Contains(text, want) {
 			t.Errorf("the excerpt lacks %q", want)
 		}
+	}
+	if drawn, pictured := strings.Index(text, `class="plot"`), strings.Index(text, `class="stage"`); drawn < 0 || pictured < drawn {
+		t.Errorf("the answer's drawing is at %d, the pictures at %d: on a phone they come before it", drawn, pictured)
 	}
 	if _, err := WriteEmbed(&bytes.Buffer{}, p, "tomato"); err == nil || !strings.Contains(err.Error(), "is not a treatment") {
 		t.Errorf("tomato: %v", err)

@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report/html/plugs"
 	"traygauge/report/table"
 )
@@ -16,10 +17,15 @@ type sharedFacts struct {
 	Means   []treatmentMean
 	Varying []string // how trays and plugs vary, and what of the uncertainty comes from measuring
 	Takes   string   // how many trays show the difference worth having, where that takes most
+	Tests   string   // by which test each p is
 	Limits  []string // each once; they name the treatments and trays that they are about
 
+	tests            []testOf
 	measuring, trays reading.Number // the largest share; the most trays
 }
+
+// testOf is a test and the comparisons that it was made for.
+type testOf struct{ test, comparison string }
 
 // treatmentMean is a treatment's mean with its uncertainty from measuring, and the trays that it is the mean of.
 type treatmentMean struct {
@@ -43,6 +49,16 @@ func (s *sharedFacts) add(c outcome.Comparison) {
 			s.Varying = append(s.Varying, words)
 		}
 	}
+	if c.P.Known() && c.Test != "" {
+		t := testOf{c.Test, c.Treatment + " against " + c.Control}
+		if c.Together > 1 {
+			t.test += fmt.Sprintf(" of %d comparisons", c.Together)
+		}
+		if c.Kind == outcome.Interaction {
+			t.comparison = c.Treatment + " against its parts"
+		}
+		s.tests = append(s.tests, t)
+	}
 	if c.MeasuringShare.Known() && c.MeasuringShare >= s.measuring {
 		s.measuring = c.MeasuringShare
 	}
@@ -61,6 +77,7 @@ func (s *sharedFacts) settle(r *outcome.Result, day int, quantity string, linked
 	if s.measuring > 0 {
 		s.Varying = append(s.Varying, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(s.measuring, 0)))
 	}
+	s.Tests = testsWords(s.tests)
 	view := plugs.ViewOf(quantity)
 	for _, f := range r.On(day).Figures {
 		if f.Quantity != quantity {
@@ -85,4 +102,29 @@ func meanWords(f outcome.Figures) string {
 		return figure
 	}
 	return outcome.WithUnit(figure, f.Unit)
+}
+
+// testsWords says by which test each p is: the commonest last, for all that the others were not made for.
+func testsWords(tests []testOf) string {
+	var names []string
+	of := map[string][]string{}
+	for _, t := range tests {
+		if !slices.Contains(names, t.test) {
+			names = append(names, t.test)
+		}
+		of[t.test] = append(of[t.test], t.comparison)
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	slices.SortStableFunc(names, func(a, b string) int { return len(of[a]) - len(of[b]) })
+	last := len(names) - 1
+	var parts []string
+	for _, name := range names[:last] {
+		parts = append(parts, fmt.Sprintf("%s for %s", name, wording.List(of[name])))
+	}
+	if last == 0 {
+		return "Test: " + names[0]
+	}
+	return "Tests: " + strings.Join(append(parts, names[last]+" for the others"), "; ")
 }

@@ -143,7 +143,7 @@ func TestViewerBeginsWithTheDayAskedFor(t *testing.T) {
 func TestComparisonsAreAFewLinesEach(t *testing.T) {
 	p := pageWithPhotos(t)
 	for _, b := range newPageView(Page{Trial: p.Trial, Compared: p.Compared, Readings: p.Readings}).DayBlocks {
-		for _, g := range append(b.Groups, b.Others...) {
+		for _, g := range b.Groups {
 			if len(g.Shared.Means) != len(p.Trial.Plan.Treatments) {
 				t.Errorf("day %d, %s: means are %+v", b.Day, g.Quantity, g.Shared.Means)
 			}

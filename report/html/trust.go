@@ -12,8 +12,11 @@ import (
 
 // trustLines says in three lines how far the answer can be trusted: trays, accidents, and that it is one trial.
 func trustLines(p Page) []string {
-	return []string{traysWords(p), accidentWords(p),
-		"It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."}
+	last := "It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."
+	if p.Public { // whoever reads it does not publish it
+		last = "It is one trial under one set of conditions, not a claim for any product. Follow each product’s label; local rules come first."
+	}
+	return []string{traysWords(p), accidentWords(p), last}
 }
 
 // traysWords says how many trays the answer rests on, and how many it would take.

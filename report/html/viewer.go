@@ -26,6 +26,16 @@ type viewer struct {
 	BarPct  string // of a picture's width
 }
 
+// Common is the control that all pairs share, "" where they do not: then it is said once for all of them.
+func (v *viewer) Common() string {
+	for _, pair := range v.Pairs {
+		if pair.Control != v.Pairs[0].Control {
+			return ""
+		}
+	}
+	return v.Pairs[0].Control
+}
+
 type viewDay struct {
 	Index, Day int
 	First      bool // shown to begin with

@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 
+	"traygauge/measure/compare/outcome"
 	"traygauge/measure/stats"
 	"traygauge/measure/stats/table"
 	"traygauge/measure/wording"
@@ -113,12 +114,15 @@ func (r printed) writeEffects(out *strings.Builder) {
 }
 
 // estimated writes an estimate and its interval with as many decimals as show two digits of the interval's narrower half, doubled. An end is
-// never rounded onto none, what no difference would be, so that the interval does not seem to reach it.
+// never rounded onto none, what no difference would be, so that the interval does not seem to reach it. Of a ratio's interval from below a tenth
+// to above ten times only that is said.
 func estimated(v, lower, upper, none float64) []string {
 	width := 2 * min(v-lower, upper-v)
 	switch {
 	case math.IsNaN(width):
 		return []string{table.Short(v), ""}
+	case none == 1 && outcome.RatioSaysNothing(lower, upper):
+		return []string{table.Short(v), "spans everything"}
 	case math.IsInf(width, 0):
 		return []string{table.Short(v), "no bounds"}
 	}
@@ -132,7 +136,8 @@ func estimated(v, lower, upper, none float64) []string {
 			decimals++
 		}
 	}
-	return []string{fixed(v), fixed(lower) + " to " + fixed(upper)}
+	shown := func(v float64) string { return strings.Replace(fixed(v), "-", "−", 1) }
+	return []string{shown(v), shown(lower) + " to " + shown(upper)}
 }
 
 func (r printed) writeSentences(out *strings.Builder) {

@@ -67,7 +67,7 @@ func (s *Server) correct(w http.ResponseWriter, r *http.Request) {
 
 // corrections puts what the page wants into corrections of the trial, after checking that there is such a photo and plug.
 func (s *Server) corrections(p *plan.Plan, want wanted) ([]correct.Correction, error) {
-	name, err := s.byID(want.ID)
+	name, err := s.measuredByID(want.ID)
 	if err != nil {
 		return nil, err
 	}

@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -19,7 +20,7 @@ func (s *Server) fileGone(photo string) bool {
 	return errors.Is(err, fs.ErrNotExist)
 }
 
-// gone lists the readings that count of photos whose files are gone. That of an unusable photo is no loss.
+// gone lists the readings of photos whose files are gone, those that somebody excluded among them. That of an unusable photo is no loss.
 func (s *Server) gone(readings []reading.Reading) (list []reading.Reading) {
 	for _, r := range readings {
 		if r.Usable() && s.fileGone(r.Photo) {
@@ -29,11 +30,23 @@ func (s *Server) gone(readings []reading.Reading) (list []reading.Reading) {
 	return list
 }
 
+// goneByID returns what was measured in the photo that pages call id, and whether its file is gone.
+func (s *Server) goneByID(id string) (r reading.Reading, gone bool) {
+	readings, _ := s.readings.all(s.o.Dir)
+	list := s.gone(readings)
+	i := slices.IndexFunc(list, func(r reading.Reading) bool { return idOf(r.Photo) == id })
+	if i < 0 {
+		return r, false
+	}
+	return list[i], true
+}
+
 // mostGone is how many photos whose files are gone are named.
 const mostGone = 6
 
-// goneWords says that photos' files are gone, what stays and what to do; "" where none is. Without p no photo is named, for that would tell its tray.
+// goneWords says that photos' files are gone, what stays and what to do; "" where none is that counts. Without p no photo is named, for that would tell its tray.
 func goneWords(p *plan.Plan, gone []reading.Reading) string {
+	gone = slices.DeleteFunc(slices.Clone(gone), func(r reading.Reading) bool { return r.ExcludedBy() != nil })
 	if len(gone) == 0 {
 		return ""
 	}
@@ -45,11 +58,10 @@ func goneWords(p *plan.Plan, gone []reading.Reading) string {
 		}
 		which = " (" + wording.First(names, mostGone) + ")"
 	}
-	head := fmt.Sprintf("The files of %d photos are gone%s. Their figures stay, but nobody can look at the photos again. Put the files", len(gone), which)
 	if len(gone) == 1 {
-		head = fmt.Sprintf("The file of 1 photo is gone%s. Its figures stay, but nobody can look at the photo again. Put the file", which)
+		return fmt.Sprintf("The file of 1 photo is gone%s. Its figures count only until the whole folder is measured again: put the file back into the folder photos.", which)
 	}
-	return head + " back into the folder photos before the whole folder is measured again: that would take the figures out."
+	return fmt.Sprintf("The files of %d photos are gone%s. Their figures count only until the whole folder is measured again: put the files back into the folder photos.", len(gone), which)
 }
 
 // occasionWords says what a photo is of.
@@ -61,8 +73,18 @@ func occasionWords(p *plan.Plan, r reading.Reading) string {
 	return fmt.Sprintf("%s of tray %d on day %d", view.Words(), tray, p.DayOf(r.Taken))
 }
 
+// goneReason says what to do where a photo's file is gone.
+var goneReason = reason{Words: "the photo’s file is gone, and its figures count only until the whole folder is measured again",
+	Remedy: "put the file back into the folder photos; if it is lost, exclude the photo here, with a reason"}
+
 // withoutFile changes what is said of a photo whose file is gone.
 func (v *judged) withoutFile() {
 	v.Large, v.Tone, v.Questions = "Measured, but the photo’s file is gone.", "gone", []question{}
-	v.Reasons = append([]reason{{Words: "its figures stay, but nobody can look at the photo again: put the file back into the folder photos"}}, v.Reasons...)
+	v.Reasons = append([]reason{goneReason}, v.Reasons...)
+}
+
+// withoutFile changes what review shows of a photo whose file is gone: nobody can look into it to settle anything.
+func (p *photoSeen) withoutFile() {
+	p.Gone, p.Open, p.Questions = true, false, []question{}
+	p.Reasons = append([]reason{goneReason}, p.Reasons...)
 }

@@ -14,6 +14,7 @@ import (
 	"traygauge/report/serve/door"
 	"traygauge/report/serve/web"
 	"traygauge/report/serve/work"
+	"traygauge/report/table"
 )
 
 // reviewing is what the page for reviewing photos lists.
@@ -37,6 +38,7 @@ type photoListed struct {
 	Verdict   reading.Verdict `json:"verdict"` // "": not measured yet
 	Corrected int             `json:"corrected"`
 	Open      bool            `json:"open"` // something has to be settled: which tray, or which day
+	Gone      bool            `json:"gone"` // the photo's file is; its figures still count
 
 	photo string
 }
@@ -70,6 +72,9 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	if words := goneWords(named, s.gone(readings)); words != "" {
 		l.Problems = append(l.Problems, words)
 	}
+	for _, one := range s.gone(readings) {
+		l.Photos = append(l.Photos, listedGone(p, one))
+	}
 	byPhoto := map[string]reading.Reading{}
 	for _, one := range readings {
 		byPhoto[one.Photo] = one
@@ -101,6 +106,13 @@ func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoLi
 		day := p.DayOf(r.Taken)
 		l.Day = &day
 	}
+	return l
+}
+
+// listedGone lists a photo whose file is gone. Nobody can look into it to settle anything.
+func listedGone(p *plan.Plan, r reading.Reading) photoListed {
+	l := listed(p, r.Photo, r, true)
+	l.Gone, l.Open = true, false
 	return l
 }
 
@@ -147,6 +159,7 @@ type plugSeen struct {
 	Flags    []string       `json:"flags"`
 	Area     reading.Number `json:"area"` // mm², root or leaf
 	U        reading.Number `json:"u"`
+	Words    string         `json:"words"`      // area and u, to the place that u reaches; "" for none
 	CoverPct reading.Number `json:"cover_pct"`  // roots
 	LengthMM reading.Number `json:"length_mm"`  // roots
 	ColourPc reading.Number `json:"colour_pct"` // browning, or yellow
@@ -165,14 +178,16 @@ type correctionSeen struct {
 
 // photo answers with one photo, measured if that is not done.
 func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
-	name, err := s.byID(r.URL.Query().Get("id"))
-	if err != nil {
+	id := r.URL.Query().Get("id")
+	left, gone := s.goneByID(id)
+	name, err := s.byID(id)
+	if err != nil && !gone {
 		web.Refuse(w, r, http.StatusNotFound, err.Error())
 		return
 	}
 	p, err := s.plan()
-	var reading reading.Reading
-	if err == nil {
+	reading := left
+	if err == nil && !gone {
 		var at *work.Job
 		if reading, at, err = s.readingOf(r.Context(), p, name, door.VisitorOf(r).Key); at != nil {
 			web.Answer(w, r, photoSeen{photoListed: photoListed{ID: idOf(name)}, Why: s.jobs.Why(at)})
@@ -192,6 +207,9 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	seen := s.seen(p, reading, made)
+	if gone {
+		seen.withoutFile()
+	}
 	if hidden {
 		seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
 	}
@@ -229,5 +247,6 @@ func plugOf(g reading.Plug, view reading.View) plugSeen {
 	if view == reading.Shoots {
 		seen.Area, seen.U, seen.ColourPc = g.LeafAreaMM2, g.LeafAreaUMM2, g.ChloroticPct
 	}
+	seen.Words = table.WithU(seen.Area, seen.U)
 	return seen
 }

@@ -138,6 +138,9 @@ func TestReviewAtADesk(t *testing.T) {
 	b.says("#said", "Blind: treatment names were hidden while all 4 corrections")
 	b.press("#report", "Write the report")
 	b.says("#said", "plugs.csv")
+	if first := eval[string](b, `document.querySelector("#said a").textContent`); first != "index.html" { // what most want is first
+		t.Errorf("the report's files begin with %s", first)
+	}
 	reportShows(t, r.dir)
 	b.open(r.url() + "/report/index.html")
 	b.says("body", "water only")
@@ -198,8 +201,6 @@ func tapPlug(name string) string {
 		return [box.width, plug().getBoundingClientRect().width]; })()`
 }
 
-// On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
-// What is to be settled about a photo has the same answers as on feeding day.
 // What was counted, in a verdict, leads to that photo in review, not to a picture by itself; the way back is by the list to the day.
 func TestAVerdictLeadsToReview(t *testing.T) {
 	r := photographed(t)
@@ -220,6 +221,8 @@ func TestAVerdictLeadsToReview(t *testing.T) {
 	b.says("#facts", "Tray 6, leaves, day 10")
 }
 
+// On a phone, with one hand: a tapped photo comes into view, its buttons are at the thumb and large, and the way back is the phone's own.
+// What is to be settled about a photo has the same answers as on feeding day.
 func TestReviewOnAPhone(t *testing.T) {
 	r := photographed(t)
 	b := chromium(t, "phone")
@@ -315,5 +318,44 @@ func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	b.says("#facts", "No card found")
 	if said := eval[string](b, `document.getElementById("chosen").textContent`); said != "" {
 		t.Errorf("of a photo without plugs it says %q", said)
+	}
+}
+
+// A photo whose file is gone is listed and marked, with what to do; its overlay and its figures can be looked at.
+func TestReviewOfAPhotoWhoseFileIsGone(t *testing.T) {
+	r := photographed(t)
+	id := idIn(t, r.dir, "day-10/tray-04-roots")
+	for _, name := range photosIn(t, r.dir) {
+		if idOf(name) == id {
+			if err := os.Remove(filepath.Join(r.dir, "photos", filepath.FromSlash(name))); err != nil {
+				t.Fatal(err)
+			}
+		}
+	}
+	b := chromium(t, "phone")
+	b.phoneSize()
+	b.open(r.url() + "/review")
+	b.press("[data-filter=look]", "to look at")
+	b.says(fmt.Sprintf(`[data-id="%s"]`, id), "file gone")
+	b.press(fmt.Sprintf(`[data-id="%s"]`, id), "")
+	b.says("#facts", "put the file back into the folder photos")
+	b.says("#stage .words", "only the overlay is left")
+	b.until(`document.querySelector("#stage .window img").naturalWidth > 0`)
+	b.press("#toggle", "Overlay")
+	b.says("#stage .words", "only the overlay is left")
+	eval[bool](b, tapPlug("B1")+`.length > 0`)
+	b.says("#chosen", "B1: planted, root area ")
+	b.looksOnPhone("review-gone")
+}
+
+// Messages become sentences on the pages, but a file that a message begins with is called what it is called.
+func TestMessagesBecomeSentences(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	b := chromium(t, "phone")
+	b.open(r.url() + "/review")
+	for words, want := range map[string]string{"the file is gone: reload the page": "The file is gone: reload the page.", "trial.yaml:27: error: no colon": "trial.yaml:27: error: no colon.", "Stored.": "Stored."} {
+		if got := eval[string](b, fmt.Sprintf(`import("/static/common.js").then((m) => m.sentence(%q))`, words)); got != want {
+			t.Errorf("%q becomes %q, want %q", words, got, want)
+		}
 	}
 }

@@ -3,6 +3,7 @@ package serve
 import (
 	"context"
 	"fmt"
+	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -10,14 +11,15 @@ import (
 
 	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
+	"traygauge/measure/compare/trayfigure"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
 	"traygauge/measure/wording"
-	"traygauge/report"
 	"traygauge/report/serve/door"
 	"traygauge/report/serve/web"
 	"traygauge/report/serve/work"
+	"traygauge/report/table"
 )
 
 // judged is what the feeding-day page shows of a photo.
@@ -51,6 +53,7 @@ type figure struct {
 	Who    string         `json:"who"`
 	Value  reading.Number `json:"value"` // mm² a plug
 	U      reading.Number `json:"u"`     // its uncertainty from measuring, k = 2, in mm²
+	Words  string         `json:"words"` // both, to the place that U reaches; "" for none
 	Detail string         `json:"detail"`
 }
 
@@ -183,65 +186,53 @@ func ofWhat(tray int, view reading.View) string {
 	return words
 }
 
-// figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day.
+// figuresOf returns the tray's figure and that of each treatment that it is compared with, of the same day. They are those of the report so far:
+// a plug that shows no plant from above is in no mean of the roots, once the leaves are photographed.
 func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure, string) {
-	own := meansOf(p, []reading.Reading{r})
+	others := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool {
+		return p.DayOf(o.Taken) == p.DayOf(r.Taken) && o.Tray == r.Tray && o.View == r.View // of the tray, this photo counts here
+	})
+	amounts := amountsOf(p, append(others, r), r.View, p.DayOf(r.Taken))
 	list := []figure{{Who: fmt.Sprintf("tray %d", r.Tray), Value: reading.Missing, U: reading.Missing, Detail: "nothing to measure"}}
-	if m, ok := own[r.Tray]; ok {
-		list[0].Value, list[0].U, list[0].Detail = m.mean, m.u, wording.Counted(m.plugs, "plug", "plugs")
+	if a, ok := amounts[r.Tray]; ok {
+		list[0] = figure{fmt.Sprintf("tray %d", r.Tray), a.Value, a.U, table.WithU(a.Value, a.U), wording.Counted(a.Plugs, "plug", "plugs")}
 	}
 	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plug, ± its uncertainty from measuring."
 	treatment := p.Treatment(p.TreatmentOf(r.Tray))
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note
 	}
-	day := slices.DeleteFunc(slices.Clone(all), func(o reading.Reading) bool { return o.View != r.View || p.DayOf(o.Taken) != p.DayOf(r.Taken) })
-	means := meansOf(p, day)
 	for _, control := range treatment.CompareWith {
-		list = append(list, controlOf(control, p.TraysOf(control), means))
+		list = append(list, controlOf(control, p.TraysOf(control), amounts))
 	}
 	return list, note + " Beside it: what the tray is compared with, from photos of the same day. A single tray proves no difference between treatments."
 }
 
-// trayMean is the mean over a tray's plugs.
-type trayMean struct {
-	mean  reading.Number
-	u     reading.Number // of mean, from measuring, k = 2; Missing where nothing is known of it
-	plugs int
-}
-
-// meansOf returns each tray's mean in photos of one view and one day.
-func meansOf(p *plan.Plan, readings []reading.Reading) map[int]trayMean {
-	means, t := map[int]trayMean{}, report.Collect(p, readings)
-	for _, row := range t.Trays {
-		sum, quantity := row.RootAreaMM2, outcome.RootArea
-		if row.View == reading.Shoots {
-			sum, quantity = row.LeafAreaMM2, outcome.LeafArea
-		}
-		if !sum.Mean.Known() {
-			continue
-		}
-		u := reading.Missing
-		for _, d := range t.Days {
-			if a, ok := d.Amounts[quantity]; ok && d.Tray == row.Tray {
-				u = a.U
-			}
-		}
-		means[row.Tray] = trayMean{sum.Mean, u, sum.N}
+// amountsOf returns each tray's mean area a plug in one view on one day. Which plugs have a plant may show on another day alone.
+func amountsOf(p *plan.Plan, readings []reading.Reading, view reading.View, day int) map[int]trayfigure.Amount {
+	quantity := outcome.RootArea
+	if view == reading.Shoots {
+		quantity = outcome.LeafArea
 	}
-	return means
+	amounts := map[int]trayfigure.Amount{}
+	for _, d := range trayfigure.TrayDays(p, readings) {
+		if a, ok := d.Amounts[quantity]; ok && d.Day == day {
+			amounts[d.Tray] = a
+		}
+	}
+	return amounts
 }
 
-// controlOf puts the trays of a control together. Trays count alike, as in a comparison. A tray whose uncertainty is Missing makes U Missing.
-func controlOf(control string, trays []int, means map[int]trayMean) figure {
+// controlOf puts the trays of a control together as a comparison does: sizes by the mean of their logarithms, where all are above 0; the error
+// bar as if all trays were off to the same side, which one card makes likely. A tray without an error bar leaves the control without one.
+func controlOf(control string, trays []int, amounts map[int]trayfigure.Amount) figure {
 	f := figure{Who: control, Value: reading.Missing, U: reading.Missing}
 	var seen, unseen []int
-	sum, sumU := 0.0, 0.0
+	positive := true
 	for _, n := range trays {
-		if m, ok := means[n]; ok {
+		if a, ok := amounts[n]; ok {
 			seen = append(seen, n)
-			sum += float64(m.mean)
-			sumU += float64(m.u)
+			positive = positive && a.Value > 0
 		} else {
 			unseen = append(unseen, n)
 		}
@@ -250,8 +241,21 @@ func controlOf(control string, trays []int, means map[int]trayMean) figure {
 		f.Detail = wording.Trays(unseen) + " not photographed yet"
 		return f
 	}
-	f.Value, f.Detail = reading.Number(sum/float64(len(seen))), wording.Trays(seen)
-	f.U = reading.Number(sumU / float64(len(seen))) // as if all trays were off to the same side, which one card makes likely
+	mean, u := 0.0, 0.0
+	for _, n := range seen {
+		v, vu := float64(amounts[n].Value), float64(amounts[n].U)
+		if positive { // on the scale of ratios
+			v, vu = math.Log(v), vu/v
+		}
+		mean += v / float64(len(seen))
+		u += vu / float64(len(seen))
+	}
+	if positive {
+		mean = math.Exp(mean)
+		u *= mean
+	}
+	f.Value, f.U, f.Detail = reading.Number(mean), reading.Number(u), wording.Trays(seen)
+	f.Words = table.WithU(f.Value, f.U)
 	if len(unseen) > 0 {
 		f.Detail += fmt.Sprintf("; %s not yet", wording.Trays(unseen))
 	}

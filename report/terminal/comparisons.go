@@ -38,7 +38,11 @@ func ComparedOf(r *outcome.Result) Compared {
 func writeAnswer(out *strings.Builder, r *outcome.Result) {
 	writeParagraph(out, "", r.Answer.Short)
 	for _, l := range r.Answer.Lines {
-		said := fmt.Sprintf("%s against %s: %s: %s", l.Treatment, l.Control, l.Verdict, l.Words)
+		between := ", " // a figure follows, or the reason
+		if l.Verdict == outcome.NotCompared {
+			between = ": "
+		}
+		said := fmt.Sprintf("%s against %s: %s%s%s", l.Treatment, l.Control, l.Verdict, between, l.Words)
 		if l.Takes != "" {
 			said += "; " + l.Takes
 		}
@@ -116,7 +120,7 @@ func writeTold(out *strings.Builder, r *outcome.Result) {
 			if c.Kind == outcome.Interaction {
 				against = wording.List(c.Parts) + " together"
 			}
-			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), string(c.Verdict)})
+			rows = append(rows, []string{c.Treatment, against, c.Quantity, c.EstimateWords(), c.IntervalWords(), pFigure(c), c.VerdictWords()})
 		}
 	}
 	if len(rows) > 1 {

@@ -22,7 +22,7 @@ func writeTables(out *strings.Builder, r *outcome.Result) {
 		rows := [][]string{comparisonHeads}
 		for _, c := range match {
 			rows = append(rows, []string{c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), c.IntervalWords(), pFigure(c),
-				string(c.Verdict), percent(c.MeasuringShare)})
+				c.VerdictWords(), percent(c.MeasuringShare)})
 		}
 		WriteAligned(out, rows)
 	}
@@ -51,7 +51,7 @@ func writeVariation(out *strings.Builder, r *outcome.Result) {
 
 // writeGrowing writes growth against yellowing tray by tray.
 func writeGrowing(out *strings.Builder, r *outcome.Result) {
-	fmt.Fprintln(out, "\nGrowth and colour, against the control on the same day")
+	fmt.Fprintln(out, "\nGrowth and colour, against the control on the same day; in brackets, percentage points above it")
 	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)
@@ -83,7 +83,7 @@ func shareWords(share, off reading.Number) string {
 	s := strconv.FormatFloat(float64(share), 'f', 0, 64) + " %"
 	if off.Known() {
 		if points := math.Round(float64(off)); points != 0 {
-			s += fmt.Sprintf(" (%+.0f)", points)
+			s += strings.Replace(fmt.Sprintf(" (%+.0f)", points), "-", "−", 1)
 		}
 	}
 	return s

@@ -27,7 +27,7 @@ func WriteChecked(w io.Writer, c summary.Checked, dir string) error {
 
 // print writes the summary for people.
 func (s planWords) print(w io.Writer) {
-	fmt.Fprintf(w, "%s: day %d (%s), trays of %d plugs\n\nTreatments\n", s.Title, s.Day, s.Date, s.Plugs)
+	fmt.Fprintf(w, "%s: %s (%s), trays of %d plugs\n\nTreatments\n", s.Title, todayWords(s.Day), s.Date, s.Plugs)
 	for _, t := range s.Treatments {
 		control := "no control"
 		if len(t.CompareWith) > 0 {
@@ -44,7 +44,11 @@ func (s planWords) print(w io.Writer) {
 }
 
 func (s planWords) printDue(w io.Writer) {
-	fmt.Fprintf(w, "\nDue on day %d\n", s.Day)
+	on := ""
+	if s.Day >= 0 {
+		on = fmt.Sprintf(" on day %d", s.Day)
+	}
+	fmt.Fprintf(w, "\nDue%s\n", on)
 	if len(s.Due.Feed) > 0 {
 		late := ""
 		if s.Due.LateDays > 0 {
@@ -62,8 +66,8 @@ func (s planWords) printDue(w io.Writer) {
 }
 
 func (s planWords) printMixes(w io.Writer) {
-	if len(s.Due.Feed) == 0 && s.Due.NextFeed == nil {
-		return // nobody mixes anything any more
+	if len(s.Due.Feed) == 0 {
+		return // nobody mixes anything today
 	}
 	fmt.Fprintf(w, "\nMixes on day %d (a gallon is the US gallon)\n", s.Day)
 	for _, t := range s.Treatments {
@@ -80,6 +84,14 @@ func (s planWords) printMixes(w io.Writer) {
 			fmt.Fprintf(w, "    %s: %s%s\n", m.Product, tray, m.Dose)
 		}
 	}
+}
+
+// todayWords is the day that a plan is summed up for.
+func todayWords(day int) string {
+	if day < 0 {
+		return wording.Counted(-day, "day", "days") + " before sowing"
+	}
+	return fmt.Sprintf("day %d", day)
 }
 
 func dayWords(day *int) string {

@@ -235,7 +235,7 @@ func (b *workbook) limits(today *outcome.Result) []item {
 		}
 	}
 	list = append(list, item{"Cautions", b.styles.strong})
-	for _, c := range report.ResultCautions() {
+	for _, c := range report.ResultCautions(b.trial.Public) {
 		list = append(list, item{"• " + c, b.styles.wrapped})
 	}
 	return list
@@ -286,6 +286,9 @@ func (w *frontWriter) figure(c outcome.Comparison) {
 	if c.Verdict == outcome.More || c.Verdict == outcome.Less {
 		verdict = w.b.styles.strongText
 	}
+	if c.MayBeChance {
+		verdict = w.b.styles.textWrapped
+	}
 	lines := max(w.words(1, 1, c.Treatment, w.b.styles.textWrapped), w.words(2, 2, against, w.b.styles.textWrapped))
 	w.words(3, 3, c.Quantity, w.b.styles.text)
 	controlMean := c.ControlMean
@@ -302,7 +305,7 @@ func (w *frontWriter) figure(c outcome.Comparison) {
 	w.number(7, endFigure(c, c.Lower, c.Upper))
 	w.number(8, endFigure(c, c.Upper, c.Lower))
 	w.number(9, pFigure(c.P))
-	w.words(10, 10, string(c.Verdict), verdict)
+	lines = max(lines, w.words(10, 10, c.VerdictWords(), verdict))
 	w.words(11, 11, fmt.Sprintf("%d against %d", len(c.TrayNumbers), len(c.ControlTrays)), w.b.styles.text)
 	w.height(lines)
 }

@@ -89,7 +89,7 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 			t.Errorf("the limit %q is not on the front sheet", l)
 		}
 	}
-	for _, c := range report.ResultCautions() {
+	for _, c := range report.ResultCautions(false) {
 		if !shows(rows, "• "+c) {
 			t.Errorf("the caution %q is not on the front sheet", c)
 		}
@@ -100,6 +100,14 @@ func TestFrontSheetAnswersWithTheLimitsBesideIt(t *testing.T) {
 			t.Errorf("in row %d the limits have nothing beside them", i+1)
 		}
 	}
+}
+
+// pointsBriefly is what the terminal prints of a share as a cell shows it: the column's head says that points are percentage points.
+func pointsBriefly(unit, words string) string {
+	if unit != "%" {
+		return words
+	}
+	return strings.Replace(words, "percentage points", "points", 1)
 }
 
 // The figures of the front sheet are the terminal's to the last digit: a cell's number format shows what the terminal prints.
@@ -114,7 +122,7 @@ func TestFrontSheetFiguresAreTheTerminals(t *testing.T) {
 		}
 		ends := strings.SplitN(c.IntervalWords()+" to ", " to ", 3)
 		pWords := strings.TrimPrefix(strings.TrimPrefix(outcome.PWords(c.P), "p = "), "p ")
-		want := []string{c.Treatment, c.Control, c.Quantity, c.MeanWords(), c.ControlWords(), c.EstimateWords(), ends[0], ends[1], pWords, string(c.Verdict), "2 against 2"}
+		want := []string{c.Treatment, c.Control, c.Quantity, c.MeanWords(), c.ControlWords(), pointsBriefly(c.Unit, c.EstimateWords()), ends[0], ends[1], pWords, c.VerdictWords(), "2 against 2"}
 		if slices.ContainsFunc(rows, func(row []string) bool { return slices.Equal(row, want) }) {
 			found++
 		} else {
@@ -175,6 +183,7 @@ func TestFiguresShowTheTerminalsDigits(t *testing.T) {
 				if what == "interval" && c.SaysNothing() { // its cells hold the terminal's words
 					continue
 				}
+				pair[1] = pointsBriefly(unit, pair[1])
 				if pair[0] != pair[1] {
 					t.Errorf("%s of %g %s (%s) shows %q, the terminal %q", what, v, unit, c.Scale, pair[0], pair[1])
 				}

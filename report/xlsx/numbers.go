@@ -65,7 +65,18 @@ func estimateFigure(c outcome.Comparison) shown {
 	if c.Scale == outcome.Ratio {
 		return toDecimals(c.Estimate, 2, "× ", "")
 	}
-	return signedFigure(c.Estimate, c.Unit, unitAfter(outcome.TableUnit(c.Unit)))
+	return signedFigure(c.Estimate, c.Unit, unitAfter(differenceUnit(c.Unit)))
+}
+
+// differenceUnit is the unit of a difference in a cell: short for shares, since the column's head says that they are percentage points; "" for an index.
+func differenceUnit(unit string) string {
+	switch unit {
+	case "":
+		return ""
+	case "%":
+		return "points"
+	}
+	return outcome.PointsOf(unit)
 }
 
 // endFigure shows one end of an interval, nothing where either end is not known or it spans everything.

@@ -133,7 +133,7 @@ var conditionColumns = []table.Column[outcome.TrayGrowth]{
 	{Name: "root_browning_pct", Title: "brown root share (%)", Width: 10, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.BrowningPct }},
 	{Name: "root_browning_points_above_control", Title: "above the control (points)", Width: 11, Decimals: 1, Number: func(g outcome.TrayGrowth) reading.Number { return g.BrowningOff }},
 	{Name: "concerns", Title: "condition", Width: 34, Text: func(g outcome.TrayGrowth) string { return string(g.Growing) }},
-	{Name: "remarks", Title: "by", Width: 40, Text: func(g outcome.TrayGrowth) string { return g.Why }},
+	{Name: "remarks", Title: "why", Width: 40, Text: func(g outcome.TrayGrowth) string { return g.Why }},
 }
 
 // leading returns the columns with those named first; both parts keep their order.

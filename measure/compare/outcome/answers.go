@@ -61,7 +61,7 @@ func (c Comparison) Line() AnswerLine {
 // answerWords is a comparison's line in the answer.
 func (c Comparison) answerWords() string {
 	if !c.Estimate.Known() {
-		_, why, _ := strings.Cut(c.Sentence, ": ")
+		why, _ := strings.CutPrefix(c.Sentence, c.NotComparedWith())
 		return why
 	}
 	if c.ReadsZero() {
@@ -72,6 +72,11 @@ func (c Comparison) answerWords() string {
 		words += " between these trays"
 	}
 	return words
+}
+
+// NotComparedWith begins the sentence of a comparison that could not be made; the reason follows.
+func (c Comparison) NotComparedWith() string {
+	return fmt.Sprintf("%s: %s not compared with %s: ", c.Treatment, c.Quantity, c.Control)
 }
 
 // TakesWords says how many trays a treatment would show the smallest difference worth having, "" where that is not known.

@@ -95,6 +95,7 @@ type Comparison struct {
 	Role         Role           `json:"role"`
 	PExploratory reading.Number `json:"p_exploratory"` // adjusted for all exploratory comparisons of the trial; Missing for the main ones
 	ExploratoryN int            `json:"exploratory_n"` // how many those are
+	MayBeChance  bool           `json:"may_be_chance"` // clear by itself, but unclear among all exploratory comparisons
 	WorthHaving  reading.Number `json:"worth_having"`  // of an unclear comparison: the smallest ratio or difference worth having
 	TraysNeeded  reading.Number `json:"trays_needed"`  // of each treatment, to show it with 80 % power; MostTraysTried + 1 for more
 	DF           reading.Number `json:"df"`

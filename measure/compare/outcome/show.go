@@ -101,7 +101,7 @@ func meanWords(n reading.Number, unit string) string {
 	return Amount(float64(n), unit)
 }
 
-// EstimateWords is the estimate as a table shows it: "× 1.58" or "+12 points".
+// EstimateWords is the estimate as a table shows it: "× 1.58" or "+12 percentage points".
 func (c Comparison) EstimateWords() string {
 	if !c.Estimate.Known() {
 		return ""
@@ -109,16 +109,13 @@ func (c Comparison) EstimateWords() string {
 	if c.Scale == Ratio {
 		return fmt.Sprintf("× %.2f", float64(c.Estimate))
 	}
-	return WithUnit(signed(float64(c.Estimate), c.Unit), TableUnit(c.Unit))
+	return WithUnit(signed(float64(c.Estimate), c.Unit), tableUnit(c.Unit))
 }
 
-// TableUnit is the unit of a difference in a table, short for shares; "" for an index.
-func TableUnit(unit string) string {
-	switch unit {
-	case "":
+// tableUnit is the unit of a difference in a table; "" for an index.
+func tableUnit(unit string) string {
+	if unit == "" {
 		return ""
-	case "%":
-		return "points"
 	}
 	return PointsOf(unit)
 }
@@ -186,4 +183,12 @@ func (c Comparison) VariationWords(v reading.Number) string {
 		return fmt.Sprintf("%.0f %%", float64(v))
 	}
 	return WithUnit(amountOnly(float64(v), c.Unit), PointsOf(c.Unit))
+}
+
+// VerdictWords is the verdict as a table shows it, where p alone may seem to contradict it: "unclear, may be chance".
+func (c Comparison) VerdictWords() string {
+	if c.MayBeChance {
+		return string(c.Verdict) + ", may be chance"
+	}
+	return string(c.Verdict)
 }

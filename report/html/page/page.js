@@ -1,5 +1,5 @@
 "use strict";
-// Playing the days, pictures by a row of the drawing, the filter, links into what is folded, and printing. Everything is on the page without them.
+// Playing the days, pictures by a row of the drawing, one treatment's comparisons, links into what is folded, and printing. Everything is on the page without them.
 (function () {
   const days = [...document.querySelectorAll(".days input")];
   const play = document.getElementById("play");
@@ -31,35 +31,31 @@
     row.addEventListener("click", () => { pair.checked = true; });
   }
 
+  // One treatment's comparisons, unfolded, on the days that are.
   const filter = document.getElementById("filter");
-  const said = document.getElementById("filtered");
-  const filtered = [...document.querySelectorAll("#intervals [data-day],#intervals [data-treatment],#intervals [data-quantity]")];
-  filter.hidden = false;
-
-  function fits(el, want) {
-    const is = el.dataset;
-    return !(want.day && is.day !== undefined && is.day !== want.day ||
-      want.treatment && is.treatment !== undefined && is.treatment !== want.treatment && is.control !== want.treatment ||
-      want.quantity && is.quantity !== undefined && is.quantity !== want.quantity);
-  }
-
+  const wanted = filter && filter.querySelector("select");
   function show() {
-    const want = Object.fromEntries([...filter.querySelectorAll("select")].map((s) => [s.name, s.value]));
-    for (const el of filtered) el.hidden = !fits(el, want);
-    for (const el of document.querySelectorAll("#intervals .group")) {
-      if (!el.hidden) el.hidden = !el.querySelector(".row:not([hidden])"); // days and quantities are theirs
+    const only = wanted.value;
+    for (const el of document.querySelectorAll("#intervals [data-treatment]")) el.hidden = only !== "" && el.dataset.treatment !== only && el.dataset.control !== only;
+    let n = 0;
+    for (const group of document.querySelectorAll("#intervals .group:not(.several)")) {
+      const fits = group.querySelectorAll("[data-treatment]:not([hidden])").length;
+      group.hidden = fits === 0;
+      group.open = only !== "" && fits > 0;
+      if (group.classList.contains("main")) continue; // at the top they are drawn
+      n += fits;
     }
-    if (want.day) for (const el of document.querySelectorAll("#intervals details.day:not([hidden])")) el.open = true;
-    if (want.quantity) for (const el of document.querySelectorAll("details.others")) el.open = true;
-    const n = document.querySelectorAll("#intervals .day:not([hidden]) .group:not([hidden]) .row:not([hidden])").length;
-    said.textContent = want.day || want.treatment || want.quantity ? n + (n === 1 ? " comparison" : " comparisons") : "";
+    document.getElementById("filtered").textContent = only === "" ? "" : n + (n === 1 ? " comparison" : " comparisons");
   }
-  filter.addEventListener("change", show);
   function showAll() {
-    for (const s of filter.querySelectorAll("select")) s.value = "";
+    if (!wanted) return;
+    wanted.value = "";
     show();
   }
-  document.getElementById("all").addEventListener("click", showAll);
+  if (filter) {
+    filter.hidden = false;
+    filter.addEventListener("change", show);
+  }
 
   // A link leads into what is folded, or filtered away.
   function reveal() {
@@ -76,7 +72,7 @@
   // and pictures of what was counted.
   let opened = [];
   addEventListener("beforeprint", () => {
-    opened = [...document.querySelectorAll("details.fold:not([open]),.growth details.how:not([open])")].filter((el) => el.id !== "plugs");
+    opened = [...document.querySelectorAll("details.fold:not([open]),.growth details.how:not([open]),#intervals>.group:not([open]),details.day[open] .group:not([open])")].filter((el) => el.id !== "plugs");
     for (const el of opened) el.open = true;
   });
   addEventListener("afterprint", () => { for (const el of opened) el.open = false; });

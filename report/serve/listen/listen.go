@@ -9,6 +9,7 @@ package listen
 import (
 	"bytes"
 	"context"
+	"crypto/tls"
 	"fmt"
 	"io"
 	"log"
@@ -46,6 +47,11 @@ func Serve(ctx context.Context, o Options, to io.Writer) (err error) {
 	host := "127.0.0.1"
 	if o.LAN {
 		host = ""
+	}
+	if o.Cert != "" {
+		if _, err := tls.LoadX509KeyPair(o.Cert, o.Key); err != nil {
+			return fmt.Errorf("cannot use the certificate: %w: --cert takes the certificate and --key its private key, both as PEM files", err)
+		}
 	}
 	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(o.Port)))
 	if err != nil {

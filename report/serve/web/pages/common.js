@@ -66,8 +66,8 @@ export const ml = (v) => `${Number(v.toFixed(2))} mL`;
 
 export const capital = (s) => s.charAt(0).toUpperCase() + s.slice(1);
 
-// sentence turns a message of the server's into one.
-export const sentence = (s) => (s === "" ? "" : `${capital(s)}${/[.!?]$/.test(s) ? "" : "."}`);
+// sentence turns a message of the server's into one. A file's name at its beginning stays as it is.
+export const sentence = (s) => (s === "" ? "" : `${/^[\w-]+\.(yaml|csv|jsonl|json):/.test(s) ? s : capital(s)}${/[.!?]$/.test(s) ? "" : "."}`);
 
 export const counted = (n, one, many = `${one}s`) => (n === 1 ? `1 ${one}` : `${n} ${many}`);
 

@@ -68,7 +68,7 @@ function phone(p) {
   });
   return el("li", {},
     name,
-    el("p", { class: "quiet" }, p.own ? "this browser" : p.address, `, since ${clock(p.since)}, last used ${clock(p.used)}`),
+    el("p", { class: "quiet" }, p.own ? "this browser" : /^(127\.|::1$)/.test(p.address) ? "a browser on this computer" : p.address, `, since ${clock(p.since)}, last used ${clock(p.used)}`),
     !p.own && el("button", { "aria-label": `Unpair ${p.name}`, onclick: async () => {
       await attempt(() => ask("POST", "/api/phones/out", { key: p.key }));
       await refresh();

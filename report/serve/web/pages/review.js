@@ -1,4 +1,4 @@
-import { ask, byID, el, fill, pause, Refused, sentence, verdicts } from "./common.js";
+import { ask, byID, el, fill, marks, pause, Refused, sentence, verdicts } from "./common.js";
 import { Stage } from "./stage.js";
 
 let looking = { photos: [], hidden: false, problems: [] };
@@ -98,7 +98,7 @@ function showBlind() {
   byID("to-day").hidden = looking.hidden; // it names them
 }
 
-const filtered = () => looking.photos.filter((p) => filter === "all" || (filter === "corrected" ? p.corrected > 0 : p.open || p.verdict !== "good"));
+const filtered = () => looking.photos.filter((p) => filter === "all" || (filter === "corrected" ? p.corrected > 0 : p.open || p.gone || p.verdict !== "good"));
 
 const nameOf = (p) => {
   const number = looking.photos.indexOf(looking.photos.find((q) => q.id === p.id)) + 1;
@@ -111,10 +111,10 @@ function showList() {
   document.querySelectorAll("[data-filter]").forEach((b) => b.setAttribute("aria-pressed", b.dataset.filter === filter));
   const list = filtered();
   byID("list").replaceChildren(...list.map((p) => {
-    const v = p.open ? { mark: "?", tone: "ask" } : verdicts[p.verdict] ?? { mark: "…", tone: "" };
-    return el("li", {}, el("button", { "data-id": p.id, "aria-current": p.id === current, title: [p.label, p.verdict || "not measured yet"].filter(Boolean).join(", "), onclick: () => { toPhoto(); open(p.id); } },
+    const v = p.gone ? { mark: marks.gone, tone: "ask" } : p.open ? { mark: "?", tone: "ask" } : verdicts[p.verdict] ?? { mark: "…", tone: "" };
+    return el("li", {}, el("button", { "data-id": p.id, "aria-current": p.id === current, title: [p.label, p.verdict || "not measured yet", p.gone && "its file is gone"].filter(Boolean).join(", "), onclick: () => { toPhoto(); open(p.id); } },
       el("span", { class: `mark ${v.tone}` }, v.mark), el("span", {}, nameOf(p)), p.corrected > 0 && el("span", { class: "count", title: "corrections" }, String(p.corrected)),
-      el("small", {}, p.treatment || p.label || "")));
+      el("small", {}, p.gone && el("b", {}, "file gone "), p.treatment || p.label || "")));
   }));
   if (list.length === 0) {
     byID("list").append(el("li", {}, el("p", { class: "quiet empty" }, looking.photos.length === 0 ? "There are no photos yet." : "None of these.")));
@@ -190,7 +190,7 @@ function choose(plug) {
 }
 
 // areaOf says how much was counted on a plug, which on a phone nobody should have to look for in the table.
-const areaOf = (p) => (p.area === null ? "" : `, ${photo.view === "roots" ? "root" : "leaf"} area ${figure(p.area)}${p.u === null ? "" : ` ± ${figure(p.u)}`} mm²`);
+const areaOf = (p) => (p.words === "" ? "" : `, ${photo.view === "roots" ? "root" : "leaf"} area ${p.words} mm²`);
 
 const figure = (v, decimals = 1) => (v === null ? "" : v.toFixed(decimals));
 
@@ -207,7 +207,7 @@ function showFacts() {
     ...photo.questions.map(question),
     photo.treatment && el("p", {}, photo.treatment),
     photo.label && el("p", { class: "quiet name" }, photo.label),
-    el("p", { class: "quiet" }, photo.questions.length > 0 ? "? to settle" : `${v.mark} ${v.short ?? photo.verdict}`),
+    el("p", { class: "quiet" }, photo.questions.length > 0 ? "? to settle" : `${v.mark} ${v.short ?? photo.verdict}${photo.gone ? ", but its file is gone" : ""}`),
     ...photo.reasons.map((r) => el("p", { class: "problem" }, sentence(r.words + (r.remedy ? `: ${r.remedy}` : "")))),
     el("p", { id: "chosen", role: "status", "aria-live": "polite" }),
     el("div", { class: "acts" },
@@ -216,8 +216,8 @@ function showFacts() {
       button("X", ["Exclude", el("span", { class: "on-desk" }, " plug")], () => correctPlug("exclude"), true),
       el("span", { class: "more-acts" },
         excluded ? null : button("Shift X", "Exclude photo", excludePhoto),
-        photo.corners !== null && button("G", "Move grid", grid),
-        !looking.hidden && button("T", "Tray or day…", assign))),
+        photo.corners !== null && !photo.gone && button("G", "Move grid", grid),
+        !looking.hidden && !photo.gone && button("T", "Tray or day…", assign))),
     corrections(),
     photo.plugs.length > 0 && el("table", { "aria-label": "Plugs" },
       el("thead", {}, el("tr", {}, el("th", { scope: "col" }, "plug"), columns.map(([head]) => el("th", { scope: "col" }, head)))),
@@ -266,7 +266,7 @@ async function answer(head, what, why = "") {
 
 // assign says which tray a photo shows, or of which day it is, where nothing asks for it.
 async function assign() {
-  if (photo === null || looking.hidden) {
+  if (photo === null || looking.hidden || gone()) {
     return;
   }
   const dialog = byID("ask");
@@ -374,7 +374,18 @@ function undoLast() {
   undo(last);
 }
 
+// gone reports whether the photo's file is, and says so: then nobody can look into it to say where its plugs lie or which tray it is.
+function gone() {
+  if (photo?.gone) {
+    say("Not done: the photo’s file is gone. Put it back into the folder photos first.");
+  }
+  return photo?.gone === true;
+}
+
 function grid() {
+  if (gone()) {
+    return;
+  }
   if (photo === null || photo.corners === null) {
     say("Where the plugs lie is not known in this photo: no card was found.");
     return;
@@ -390,7 +401,7 @@ function leaveGrid() {
 }
 
 function toggle() {
-  if (stage.photo !== null) {
+  if (stage.photo !== null && !stage.photo.gone) {
     stage.overlayOn = !stage.overlayOn;
     stage.draw();
   }
@@ -421,11 +432,17 @@ byID("hide").addEventListener("click", async () => {
   }
 });
 
+// forReaders puts the page and the workbook before the tables.
+const forReaders = (files) => {
+  const first = ["index.html", "trial.xlsx", "share.png"].filter((f) => files.includes(f));
+  return [...first, ...files.filter((f) => !first.includes(f))];
+};
+
 byID("report").addEventListener("click", async () => {
   say("Writing the report…");
   const got = await attempt(() => ask("POST", "/api/report", {}, 300));
   if (got !== null) {
-    fill(byID("said"), "Report written: ", ...got.files.map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
+    fill(byID("said"), "Report written: ", ...forReaders(got.files).map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
   }
 });
 

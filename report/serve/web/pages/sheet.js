@@ -185,10 +185,16 @@ export class PhotoSheet {
   }
 }
 
-// overlay shows what was counted and leads to the photo in review; one whose file is gone is not there.
+// overlay shows what was counted and leads to the photo in review.
 function overlay(v) {
   const img = el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` });
-  return v.tone === "gone" ? el("div", { class: "overlay" }, img) : el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
+  return el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
+}
+
+// figureOf sets a value large and its error bar beside it.
+function figureOf(words) {
+  const [value, u] = words.split(" ± ");
+  return value === "" ? ["–"] : [el("b", {}, value), " ", el("span", { class: "unit" }, `${u === undefined ? "" : `± ${u} `}mm²`)];
 }
 
 // figures sets the tray's figure beside its controls'.
@@ -196,5 +202,5 @@ function figures(v) {
   return el("div", { class: "figures" },
     el("dl", {}, v.figures.map((f) => el("div", {},
       el("dt", {}, f.who),
-      el("dd", {}, f.value === null ? "–" : el("b", {}, f.value.toFixed(1)), f.value === null ? "" : " ", f.value !== null && el("span", { class: "unit" }, `${f.u === null ? "" : `± ${f.u.toFixed(1)} `}mm²`), el("small", {}, f.detail))))));
+      el("dd", {}, ...figureOf(f.words), el("small", {}, f.detail))))));
 }

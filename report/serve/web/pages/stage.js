@@ -56,8 +56,11 @@ export class Stage {
   show(photo, keepView) {
     this.photo = photo;
     this.grid = null;
+    if (photo.gone) {
+      this.overlayOn = true; // it is all that is left to look at
+    }
     this.img = new Image();
-    this.img.src = `/picture?id=${photo.id}`;
+    if (!photo.gone) this.img.src = `/picture?id=${photo.id}`;
     this.img.alt = "The photo";
     this.img.draggable = false;
     this.window = document.createElement("div");
@@ -82,7 +85,7 @@ export class Stage {
     this.page.style.height = `${photo.height}px`;
     this.img.style.width = `${photo.width}px`;
     this.img.style.height = `${photo.height}px`;
-    this.page.replaceChildren(this.img, this.window, this.svg);
+    this.page.replaceChildren(...(photo.gone ? [] : [this.img]), this.window, this.svg);
     this.root.replaceChildren(this.page, this.words);
     this.draw();
     if (!keepView || !this.placed) {
@@ -124,7 +127,7 @@ export class Stage {
     const zoom = `Zoom ${Math.round(100 * this.scale)} %`;
     this.words.textContent = this.grid !== null
       ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc cancels.`
-      : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
+      : this.photo.gone ? `${zoom}, ${this.photo.overlay === null ? "photo and overlay are gone" : "only the overlay is left"}${this.plug ? `, ${this.plug}` : ""}` : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
     this.drawn();
   }
 
