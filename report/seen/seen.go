@@ -22,7 +22,7 @@ import (
 
 // Draw draws what was counted on the photo and writes it where measure.OverlayPath says.
 func Draw(dir string, s measure.Seen, r reading.Reading) error {
-	o := overlayOf(s, r.Photo)
+	o := overlayOf(s, r)
 	if r.Grid != nil {
 		o.Subtitle += "; grid set by hand"
 	}
@@ -30,13 +30,13 @@ func Draw(dir string, s measure.Seen, r reading.Reading) error {
 }
 
 // overlayOf puts what was seen into what is drawn.
-func overlayOf(s measure.Seen, photo string) overlay.Overlay {
-	o := overlay.Overlay{Title: wording.Shown(photo), Subtitle: "no card found: nothing could be measured"}
+func overlayOf(s measure.Seen, r reading.Reading) overlay.Overlay {
+	o := overlay.Overlay{Title: wording.Shown(r.Photo), Subtitle: "no card found: nothing could be measured"}
 	if s.Scene == nil {
 		return o
 	}
 	o.Subtitle = "card found, nothing measured"
-	o.Title = strings.Join(append([]string{wording.Shown(photo)}, sceneWords(s.Scene)...), ", ")
+	o.Title = strings.Join(append([]string{wording.Shown(r.Photo)}, sceneWords(s.Scene)...), ", ")
 	card := s.Scene.CardOutline()
 	o.Card = points(card[:])
 	for _, m := range s.Scene.Corners {
@@ -47,9 +47,9 @@ func overlayOf(s measure.Seen, photo string) overlay.Overlay {
 	}
 	switch {
 	case s.Canopy != nil:
-		addCanopy(&o, s.Canopy)
+		addCanopy(&o, s.Canopy, r)
 	case len(s.Roots) > 0:
-		addRoots(&o, s.Roots)
+		addRoots(&o, s.Roots, r)
 	}
 	return o
 }
@@ -64,10 +64,10 @@ func sceneWords(s *vision.Scene) []string {
 }
 
 // addRoots adds the plugs of the roots view and their roots. What is brown lies over the root that it is a part of.
-func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
+func addRoots(o *overlay.Overlay, plugs []vision.RootPlug, r reading.Reading) {
 	total, counted := 0.0, 0
-	for _, p := range plugs {
-		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut), Outline: points(p.Outline), Below: true}
+	for i, p := range plugs {
+		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || hidden(r, i)), Outline: points(p.Outline), Below: true}
 		if mark.State == reading.Planted {
 			mark.Value = fmt.Sprintf("%.0f", p.RootMM2)
 			total += p.RootMM2
@@ -84,10 +84,10 @@ func addRoots(o *overlay.Overlay, plugs []vision.RootPlug) {
 }
 
 // addCanopy adds the plants of the shoots view, each named where it grows from, and their leaves.
-func addCanopy(o *overlay.Overlay, c *vision.Canopy) {
+func addCanopy(o *overlay.Overlay, c *vision.Canopy, r reading.Reading) {
 	total, counted := 0.0, 0
-	for _, p := range c.Plants {
-		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered), Outline: points(p.Cell)}
+	for i, p := range c.Plants {
+		mark := overlay.PlugMark{Name: plan.PlugName(p.Row, p.Col), State: stateOf(p.Empty, p.Cut || p.Covered || hidden(r, i)), Outline: points(p.Cell)}
 		if mark.State == reading.Planted {
 			mark.Value = fmt.Sprintf("%.0f", p.LeafMM2)
 			total += p.LeafMM2
@@ -106,6 +106,11 @@ func addLayer(o *overlay.Overlay, kind overlay.LayerKind, s vision.Share) {
 	if slices.ContainsFunc(s.A, func(a uint8) bool { return a > 0 }) {
 		o.Layers = append(o.Layers, overlay.Layer{Kind: kind, Share: s})
 	}
+}
+
+// hidden reports whether a check found that a plug is not to be seen well enough. A photo that cannot be used has no plugs.
+func hidden(r reading.Reading, plug int) bool {
+	return plug < len(r.Plugs) && r.Plugs[plug].State == reading.Hidden
 }
 
 func stateOf(empty, cut bool) reading.State {
