@@ -72,12 +72,14 @@ func addRoots(o *overlay.Overlay, plugs []vision.RootPlug, r reading.Reading) {
 			mark.Value = fmt.Sprintf("%.0f", p.RootMM2)
 			total += p.RootMM2
 			counted++
+			addLayer(o, overlay.RootLayer, p.Root)
 		}
 		o.Plugs = append(o.Plugs, mark)
-		addLayer(o, overlay.RootLayer, p.Root)
 	}
-	for _, p := range plugs {
-		addLayer(o, overlay.BrownRootLayer, p.Brown)
+	for i, p := range plugs {
+		if !hidden(r, i) {
+			addLayer(o, overlay.BrownRootLayer, p.Brown)
+		}
 	}
 	o.Figure = "root area in mm²"
 	o.Subtitle = fmt.Sprintf("root counted on %s, %.0f mm² in all", wording.Counted(counted, "plug", "plugs"), total)
