@@ -359,3 +359,17 @@ func TestMessagesBecomeSentences(t *testing.T) {
 		}
 	}
 }
+
+// A message with a path of any length stays within a phone's screen.
+func TestLongWordsBreakOnAPhone(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	b := chromium(t, "phone")
+	b.phoneSize()
+	for _, page := range []string{"/", "/review"} {
+		b.open(r.url() + page)
+		b.until(`document.querySelector("main") !== null`)
+		if wide := eval[float64](b, `(() => { const p = document.createElement("p"); p.className = "problem"; p.textContent = "x".repeat(300); document.querySelector("main").prepend(p); return document.documentElement.scrollWidth; })()`); wide > 390 {
+			t.Errorf("%s is %.0f px wide", page, wide)
+		}
+	}
+}
