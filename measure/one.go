@@ -88,7 +88,7 @@ func look(r *reading.Reading, seen *Seen, p *plan.Plan) {
 		r.Concerns = append(r.Concerns, concernOf(err))
 		return
 	}
-	shown := checks.Photo{Scene: scene, Tray: seen.Tray, Grid: seen.Grid, Plan: p, Reading: r}
+	shown := checks.Photo{Scene: scene, Tray: seen.Tray, Grid: seen.Grid, Plugs: seen.Roots, Plan: p, Reading: r}
 	if seen.Canopy != nil {
 		shown.Leaf = &seen.Canopy.Leaf
 	}

@@ -17,9 +17,10 @@ import (
 // Photo is what one photo showed, to be held against the plan and against itself.
 type Photo struct {
 	Scene   *vision.Scene
-	Tray    vision.Tray   // as the plan has it
-	Grid    vision.Grid   // where its cells lie
-	Leaf    *vision.Share // how much of each pixel is leaf; nil from below
+	Tray    vision.Tray       // as the plan has it
+	Grid    vision.Grid       // where its cells lie
+	Plugs   []vision.RootPlug // from below, in reading order; nil from above
+	Leaf    *vision.Share     // how much of each pixel is leaf; nil from below
 	Plan    *plan.Plan
 	Reading *reading.Reading
 }

@@ -35,6 +35,15 @@ func trayPitch(e Photo) *reading.Concern {
 		return nil
 	}
 	e.Reading.PitchRatio, e.Reading.PitchRatioU = reading.Number(pitch.Ratio), reading.Number(pitch.U)
+	return e.scaleOff()
+}
+
+// scaleOff returns what is wrong with the card's scale by the distance between the tray's plugs, nil for nothing.
+func (e Photo) scaleOff() *reading.Concern {
+	pitch := e.Grid.Pitch
+	if !pitch.Seen() {
+		return nil
+	}
 	off := e.pitchOff()
 	if math.Abs(pitch.Longer) > mostLonger && math.Abs(pitch.Longer) > pitchCertainty*pitch.LongerU {
 		return stretchedPrint(e, off)

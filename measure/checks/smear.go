@@ -24,22 +24,38 @@ func clearAllOver(e Photo) *reading.Concern {
 			return nil // that follows from it
 		}
 	}
-	most, bias := mostGrainChange, tooSmall
+	change, most := e.grainChange()
+	if change <= most {
+		return nil
+	}
+	bias := tooSmall
 	if e.Scene.Face == card.Shoots {
-		most, bias = mostLeafGrainChange, "its areas would come out too large"
+		bias = "its areas would come out too large"
+	}
+	return &reading.Concern{Kind: reading.VeilOverTray, Fatal: change > worstGrainChange,
+		Words:  fmt.Sprintf("one part of the tray is hazy: elsewhere fine grain stands out %.1f times as clearly, up to %.1f times is allowed", change, most),
+		Remedy: "wipe the lens, let fog and drops dry, keep lamps out of the lens, and take the photo again", Bias: bias}
+}
+
+// hazy reports whether one part of the tray has less fine grain than is allowed.
+func (e Photo) hazy() bool {
+	change, most := e.grainChange()
+	return change > most
+}
+
+// grainChange returns how many times the grain of the tray's faintest part that of the clearest is, and what is allowed; 0 where half of the tray has no plants, since
+// holes and bare plugs have little grain.
+func (e Photo) grainChange() (change, most float64) {
+	most = mostGrainChange
+	if e.Scene.Face == card.Shoots {
+		most = mostLeafGrainChange
 	}
 	planted := 0
 	for _, g := range e.Reading.Plugs {
 		planted += count(g.State == reading.Planted)
 	}
 	if 2*planted < len(e.Reading.Plugs) {
-		return nil // holes and bare plugs have little grain
+		return 0, most
 	}
-	change := vision.UnevenGrain(e.Scene, e.Tray, e.Grid)
-	if change <= most {
-		return nil
-	}
-	return &reading.Concern{Kind: reading.VeilOverTray, Fatal: change > worstGrainChange,
-		Words:  fmt.Sprintf("one part of the tray is hazy: elsewhere fine grain stands out %.1f times as clearly, up to %.1f times is allowed", change, most),
-		Remedy: "wipe the lens, let fog and drops dry, keep lamps out of the lens, and take the photo again", Bias: bias}
+	return vision.UnevenGrain(e.Scene, e.Tray, e.Grid), most
 }

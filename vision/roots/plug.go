@@ -14,6 +14,12 @@ type Plug struct {
 	LengthMM float64
 	BrownMM2 float64 // the discoloured part of RootMM2
 
+	// The plug that is seen along its narrowest diameter, over what is usual on this tray in that direction; 0 where there is no plug. A whole plug
+	// has about 1, one of which something hides a part less.
+	Narrowest float64
+	Beyond    bool      // what looks like plug goes on beyond where plugs end
+	seen      []float64 // mm of plug along each ray from the cell's middle
+
 	// Standard uncertainties from telling root, brown and centre lines apart, by what the network sees of this plug. The plane's share
 	// is not in them.
 	RootUMM2, BrownUMM2, LengthUMM float64

@@ -34,6 +34,7 @@ func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 			plugs = append(plugs, p)
 		}
 	}
+	setNarrowest(plugs)
 	return plugs, g, nil
 }
 
@@ -213,6 +214,7 @@ func (c *rootCell) outline(light, plug []float32) {
 		return
 	}
 	radius := c.radii(plug)
+	c.plug.seen, c.plug.Beyond = radius, c.goesBeyond(plug)
 	moved := c.onRim(radius, light, plug)
 	for i := range moved {
 		c.plug.PlugMM2 += math.Pi / outlineRays * (raster.Sq(moved[i]) - raster.Sq(radius[i]))

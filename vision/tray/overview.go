@@ -22,13 +22,21 @@ func overviewOf(s *scene.Scene, t Layout) overview {
 
 // light returns the linear light at a place of the tray, paper 1; ok is false outside the photo.
 func (o overview) light(u, v float64) (c raster.RGB, ok bool) {
+	i, ok := o.index(u, v)
+	if !ok {
+		return raster.RGB{}, false
+	}
+	c = raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}
+	return c.Scaled(o.s.Light.ToPaper), true
+}
+
+// index returns where in BGR the pixel at a place of the tray begins; ok is false outside the photo.
+func (o overview) index(u, v float64) (i int, ok bool) {
 	q := o.s.Plane.ToPx(o.s.TrayPoint(u, v))
 	shrink := float64(o.Shrink)
 	x, y := int((q.X+0.5)/shrink), int((q.Y+0.5)/shrink)
 	if q.X < 0 || q.Y < 0 || x >= o.Width || y >= o.Height {
-		return raster.RGB{}, false
+		return 0, false
 	}
-	i := 3 * (y*o.Width + x)
-	c = raster.RGB{raster.LinearOf[o.BGR[i+2]], raster.LinearOf[o.BGR[i+1]], raster.LinearOf[o.BGR[i]]}
-	return c.Scaled(o.s.Light.ToPaper), true
+	return 3 * (y*o.Width + x), true
 }
