@@ -145,9 +145,9 @@ func newCorrectMoveCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "move DIR PHOTO X,Y X,Y X,Y X,Y",
 		Short: "Set where the plugs lie in a photo",
-		Long: `Set where the plugs lie in a photo whose grid was placed wrongly, for example because the card slipped. Give the outer corners of
-the block of plugs’ cells in pixels of the photo as a viewer shows it upright, from its top left, in the order of the plugs in the tray’s corners: on a tray
-of 5 by 10 those of A1, A10, E10 and E1. The next run of measure uses them.`,
+		Long: `Set where the plugs lie in a photo whose grid was placed wrongly, for example because the card slipped. Give the four outer
+corners of the grid as X,Y in pixels, counted from the top left of the upright photo, in the order of the plugs there: on a tray of
+5 by 10 at A1, A10, E10 and E1. The next run of measure uses them.`,
 		Example: `  traygauge correct move kale-trial tray-07-roots.jpg 3110,420 610,455 640,1730 3120,1700 --why "the card had slipped"`,
 		Args:    atLeast(6),
 		RunE: func(cmd *cobra.Command, args []string) error {

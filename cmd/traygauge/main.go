@@ -130,9 +130,10 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 	root.SetErr(std.Err)
 	root.SetFlagErrorFunc(func(cmd *cobra.Command, err error) error { return usageError{inPlainWords(cmd, err)} })
 	root.SetHelpCommand(newHelpCommand())
-	root.AddCommand(newNewCommand(std), newCheckCommand(std), newMeasureCommand(std), newDemoCommand(std))
-	root.AddCommand(newPrintCommand(std), newLensCommand(std), newReportCommand(std), newCompareCommand(std))
-	root.AddCommand(newCorrectCommand(std), newServeCommand(std), newOnePhotoCommand(std))
+	cobra.EnableCommandSorting = false // in the order of the work
+	root.AddCommand(newDemoCommand(std), newNewCommand(std), newCheckCommand(std), newPrintCommand(std), newServeCommand(std))
+	root.AddCommand(newLensCommand(std), newMeasureCommand(std), newCorrectCommand(std), newReportCommand(std), newCompareCommand(std))
+	root.AddCommand(newOnePhotoCommand(std))
 	for _, cmd := range root.Commands() {
 		cmd.ValidArgsFunction = completeFolder // each works on one trial's folder
 	}

@@ -140,7 +140,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		err = errors.Join(err, terminal.WriteJSON(std.Out, terminal.MeasuredOf(p, result, trial)))
 	} else {
 		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
-		if result.Measured+result.Reused == 0 && shard.Of == 0 {
+		if result.Measured+result.Reused == 0 && shard.Of == 0 && err == nil {
 			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 			return err
 		}

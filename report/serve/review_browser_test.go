@@ -359,3 +359,21 @@ func TestMessagesBecomeSentences(t *testing.T) {
 		}
 	}
 }
+
+// A message with a path of any length stays within a phone's screen.
+func TestLongWordsBreakOnAPhone(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	b := chromium(t, "phone")
+	b.size(324, 700, "light") // a narrow one
+	for _, page := range []string{"/", "/review"} {
+		b.open(r.url() + page)
+		b.until(`document.querySelector("main") !== null`)
+		if wide := eval[float64](b, `(() => { const p = document.createElement("p"); p.className = "problem"; p.textContent = "x".repeat(300); document.querySelector("main").prepend(p); return document.documentElement.scrollWidth; })()`); wide > 324 {
+			t.Errorf("%s is %.0f px wide", page, wide)
+		}
+		// … and short ones do not: the buttons above stay on one line.
+		if high := eval[float64](b, `Math.max(...[...document.querySelectorAll("header button, header a")].filter(e => e.checkVisibility()).map(e => e.getBoundingClientRect().height))`); high > 56 {
+			t.Errorf("a button of %s is %.0f px high", page, high)
+		}
+	}
+}

@@ -145,7 +145,7 @@ func (b *Inbox) hasNow(parts *os.Root, sha string, size int64) (progress, error)
 		return progress{}, nil
 	case !info.Mode().IsRegular(): // a link or a folder in place of the part: not ours
 		if err := parts.Remove(sha + ".part"); err != nil {
-			return progress{}, fmt.Errorf("the photo could not be stored: %w", err)
+			return progress{}, fmt.Errorf("the photo could not be stored: %w", trialdir.PlainCause(err))
 		}
 		return progress{}, nil
 	}
@@ -243,14 +243,14 @@ func write(parts *os.Root, name string, offset int64, part []byte) error {
 	}
 	f, err := parts.OpenFile(name, flags, 0o644)
 	if err != nil {
-		return fmt.Errorf("the photo could not be stored: %w", err)
+		return fmt.Errorf("the photo could not be stored: %w", trialdir.PlainCause(err))
 	}
 	defer f.Close()
 	if _, err = f.WriteAt(part, offset); err == nil {
 		return f.Close()
 	}
 	f.Truncate(offset)
-	return fmt.Errorf("the photo could not be stored: %w: make room on the disk of the computer that runs the trial", err)
+	return fmt.Errorf("the photo could not be stored: %w: make room on the disk of the computer that runs the trial", trialdir.PlainCause(err))
 }
 
 var extensions = map[string]string{"JPEG": ".jpg", "HEIC": ".heic", "PNG": ".png", "TIFF": ".tif", "WebP": ".webp"}
@@ -260,7 +260,7 @@ func (b *Inbox) finish(parts *os.Root, sha, stem string, changed time.Time) (pho
 	part := sha + ".part"
 	raw, err := parts.ReadFile(part)
 	if err != nil {
-		return "", fmt.Errorf("the photo could not be stored: %w", err)
+		return "", fmt.Errorf("the photo could not be stored: %w", trialdir.PlainCause(err))
 	}
 	done := func() {
 		parts.Remove(part)
