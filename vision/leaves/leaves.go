@@ -93,9 +93,10 @@ type canopy struct {
 }
 
 // prepare returns a strip as the network sees it: the light, and to each square of 2 × 2 pixels whether a cell's middle is near, from which hue and
-// chroma on leaf counts as yellow, how blurred the photo is, and how far within those limits each pixel's colour is. It may use the storage of to.
+// chroma on leaf counts as yellow, how blurred the photo is, how far within those limits each
+// pixel's colour is, and how green it is for this photo. It may use the storage of to.
 func (c *canopy) prepare(strip span, to coverage.Input) coverage.Input {
-	in := to.Sized(c.sheet.h/2, strip.n()/2, firstMargin+4)
+	in := to.Sized(c.sheet.h/2, strip.n()/2, besideLight)
 	c.sheet.fillLight(c.s, strip, in.Light)
 	across := make([]float64, in.W)
 	for x := range across {
@@ -109,15 +110,20 @@ func (c *canopy) prepare(strip span, to coverage.Input) coverage.Input {
 		down := bumpAt(v-c.t.FirstV, c.t.PitchMM)
 		for _, a := range across {
 			also[0], also[1], also[2], also[3] = float32(a*down), hue, chroma, blur
-			also = also[firstMargin+4:]
+			also = also[besideLight:]
 		}
 	}
 	c.o.margin().Fill(in, firstMargin)
+	fillGreen(in, firstGreen, c.sheet.onTray(strip))
 	return in
 }
 
-// firstMargin is how many values there are to a square before those of how far within yellow's limits its four pixels are.
-const firstMargin = 4
+// What there is to a square beside its light: four values, then how far within yellow's limits each of its four pixels is, then how green each is.
+const (
+	firstMargin = 4
+	firstGreen  = firstMargin + 4
+	besideLight = firstGreen + 4
+)
 
 // bumpMM2 is how wide the cells' middles are marked.
 const bumpMM2 = 50

@@ -64,7 +64,7 @@ func TestMarginLiesWhereThePixelIs(t *testing.T) {
 			u, v := c.sheet.uv(float64(strip.from+x)+0.5, float64(y)+0.5)
 			q := s.Plane.ToPx(s.TrayPoint(slip.Place(flat, u, v)))
 			px, py := int(math.Round(q.X)), int(math.Round(q.Y))
-			got := float64(in.Also[8*(y/2*in.W+x/2)+4+2*(y%2)+x%2])
+			got := float64(in.Also[besideLight*(y/2*in.W+x/2)+firstMargin+2*(y%2)+x%2])
 			if want := want[py%2][px%2]; !(math.Abs(got-want) <= 0.002) {
 				t.Errorf("prepared pixel %d, %d, the photo's %d, %d: %.3f, want %.3f", x, y, px, py, got, want)
 			}

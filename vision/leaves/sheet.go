@@ -1,6 +1,7 @@
 package leaves
 
 import (
+	"image"
 	"math"
 
 	"traygauge/vision/raster"
@@ -78,6 +79,13 @@ func (f *sheet) strips() [2]span {
 	left.own.from, left.own.to = 0, middle
 	right.own.from, right.own.to = middle, f.w
 	return [2]span{left, right}
+}
+
+// onTray returns where the tray lies in a strip, in prepared pixels.
+func (f *sheet) onTray(strip span) image.Rectangle {
+	const over = overhangMM * leafPerMM
+	r := image.Rect(over, over, over+int(f.t.LengthMM*leafPerMM), over+int(f.t.WidthMM*leafPerMM))
+	return r.Sub(image.Pt(strip.from, 0)).Intersect(image.Rect(0, 0, strip.n(), f.h))
 }
 
 // fillLight averages the camera pixels nearest to camera × camera points in each prepared pixel of a strip, and writes the light of each. Beyond the photo its

@@ -251,15 +251,88 @@ def soils(d, b, side):
     return torch.exp(log).clamp(max=1.3)
 
 
-def on_soil(light, leaf, d, part):
-    """That part of the drawings lies on another ground (`soils`), in half of them with the shade and grain of its own; leaves may be up to e^0.9 times darker than they
-    are drawn, since on pale ground they are the darker ones. light: B × 3 × S × S; leaf: B × 1 × S × S, the share that is not ground."""
+def stones(d, b, n, cells, device):
+    """Clods, chips and stones, one in most cells of a grid of cells × cells: their height in texels and a number each, 0 to 1, 0 where there is none, B × 1 × n × n."""
+    size = n / cells
+    i = (torch.arange(n, device=device) + 0.5) / size
+    y, x = (v.expand(b, n, n) for v in (i[None, :, None], i[None, None, :]))
+    middle = d.uniform((b, 2, cells, cells), 0.0, 1.0)
+    # half axes and turn of each, none where too small
+    wide = torch.exp(d.uniform((b, 1, cells, cells), math.log(0.12), math.log(0.75)))
+    narrow = wide * d.uniform((b, 1, cells, cells), 0.4, 1.0)
+    turn = d.uniform((b, 1, cells, cells), 0, 2 * math.pi)
+    own = torch.cat([middle, wide, narrow, torch.cos(turn), torch.sin(turn), d.uniform((b, 1, cells, cells), 0.02, 1.0), d.uniform((b, 1, 1, 1), 0.3, 1.1).expand(b, 1, cells, cells)], 1)
+    height, number = torch.zeros((b, n, n), device=device), torch.zeros((b, n, n), device=device)
+    at = (y.long() * cells + x.long()).reshape(b, 1, -1)
+    for dy in (-1, 0, 1):
+        for dx in (-1, 0, 1):
+            v = torch.roll(own, (-dy, -dx), (2, 3)).reshape(b, 8, -1).gather(2, at.expand(b, 8, -1)).reshape(b, 8, n, n)
+            ox, oy = x - torch.floor(x) - dx - v[:, 0], y - torch.floor(y) - dy - v[:, 1]
+            across, along = (ox * v[:, 4] + oy * v[:, 5]) / v[:, 2], (-ox * v[:, 5] + oy * v[:, 4]) / v[:, 3]
+            here = v[:, 7] * v[:, 3] * size * (1 - across * across - along * along).clamp(min=0).sqrt()
+            number = torch.where(here > height, v[:, 6], number)
+            height = torch.maximum(height, here)
+    return height[:, None], number[:, None]
+
+
+def rough(d, b, n, device):
+    """Heights of rough ground in texels: crumbs and clods without a size of their own, and stones; and which stone lies where. B × 1 × n × n each."""
+    fy, fx = torch.fft.fftfreq(n, device=device)[:, None], torch.fft.rfftfreq(n, device=device)[None]
+    largest = torch.exp(d.uniform((b, 1, 1, 1), math.log(8.0), math.log(120.0)))
+    power = d.uniform((b, 1, 1, 1), 1.8, 3.2)
+    height = torch.fft.irfft2(torch.fft.rfft2(d.normal((b, 1, n, n))) * ((fx * fx + fy * fy)[None, None] + largest**-2) ** (-power / 2), s=(n, n))
+    height = height / height.std((1, 2, 3), keepdim=True)
+    height = torch.where(d.uniform((b, 1, 1, 1)) < 0.5, -1.6 * (height * height + 0.02).sqrt(), height)  # in half of them round tops with crevices between
+    slope = ((height - torch.roll(height, 1, 3)) ** 2 + (height - torch.roll(height, 1, 2)) ** 2).mean((1, 2, 3), keepdim=True).sqrt()
+    height = height * torch.exp(d.uniform((b, 1, 1, 1), math.log(0.1), 0.0)) / slope.clamp(min=1e-6)
+    stone, number = stones(d, b, n, int(d.log(6, 90)), device)
+    there = d.uniform((b, 1, 1, 1)).lt(0.6)
+    return height + stone * there, number * there
+
+
+def sunlit(d, b, side, above):
+    """Rough ground under a sun: clods and stones are light on one side, and they and what grows above (B × 1 × side × side, a share) shade what lies behind them.
+    Returns how much of the sun's light falls on each texel (1 on level ground) and which stone lies there, B × 1 × side × side each."""
+    dev, n = above.device, side // 2
+    height, number = rough(d, b, n, dev)
+    gx, gy = torch.roll(height, -1, 3) - height, torch.roll(height, -1, 2) - height
+    way, up = d.uniform((b, 1, 1, 1), 0, 2 * math.pi), d.uniform((b, 1, 1, 1), math.radians(18), math.radians(75))
+    ex, ey = torch.cos(way), torch.sin(way)  # towards the sun
+    light = ((torch.sin(up) - torch.cos(up) * (gx * ex + gy * ey)) / (1 + gx * gx + gy * gy).sqrt() / torch.sin(up)).clamp(0, 2.5)
+    i = (torch.arange(n, device=dev) + 0.5) * 2 / n - 1
+    grid = torch.stack(torch.broadcast_tensors(i[None, :], i[:, None]), -1)[None]
+    step = torch.cat([ex, ey], 1).reshape(b, 1, 1, 2) * 2 / n
+
+    def towards(x, texels):
+        return F.grid_sample(x, grid + step * texels, mode="bilinear", padding_mode="border" if dev.type == "cpu" else "reflection", align_corners=False)
+
+    hidden = torch.zeros_like(height)
+    for k in (1.5, 2.5, 4, 6, 9, 13, 19, 28, 40):
+        hidden = torch.maximum(hidden, towards(height, k) - height - k * torch.tan(up))
+    sun = light * torch.exp(-hidden / 0.4)
+    leaf = F.avg_pool2d(above, 2)
+    tall = torch.exp(d.uniform((b, 1, 1, 1), math.log(3.0), math.log(70.0))) / torch.tan(up)
+    for part in (0.5, 1.0):  # leaves hang at more than one height
+        sun = sun * (1 - d.uniform((b, 1, 1, 1), 0.3, 1.0) * towards(leaf, (part * tall).reshape(b, 1, 1, 1)))
+    full = lambda v, mode: F.interpolate(v, size=(side, side), mode=mode)
+    return full(sun, "bilinear"), full(number, "nearest")
+
+
+def on_soil(light, leaf, d, part, sunny=0.6):
+    """That part of the drawings lies on another ground (`soils`): some `sunny`, as rough ground is in the sun, half of the others with the shade and grain of their own;
+    leaves may be up to e^0.9 times darker than they are drawn, since on pale ground they are the darker ones. light: B × 3 × S × S; leaf: B × 1 × S × S, the
+    share that is not ground."""
     b, _, s, _ = light.shape
     some = (d.uniform((b, 1, 1, 1)) < part).float()
     mean = (light * (1 - leaf)).sum((1, 2, 3), keepdim=True) / (3 * (1 - leaf).sum((1, 2, 3), keepdim=True)).clamp(min=1.0)
     shade = (light.mean(1, keepdim=True) / mean.clamp(min=1e-3)).clamp(0.1, 2.0) ** (0.7 * d.uniform((b, 1, 1, 1)).lt(0.5))
+    sun, stone = sunlit(d, b, s, leaf)
+    sky = d.uniform((b, 1, 1, 1), 0.08, 0.6)  # the part of the light that fills shadows
+    blue = torch.exp(d.uniform((b, 1, 1, 1), 0, 0.4) * light.new_tensor([-0.6, 0.0, 0.6])[None, :, None, None])
+    kinds = torch.exp(d.uniform((b, 1, 1, 1), 0, 1.2) * (stone - 0.5) * (stone > 0))  # stones are not all equally light
+    shade = torch.where(d.uniform((b, 1, 1, 1)) < sunny, (sky * blue + (1 - sky) * sun) * kinds, shade)
     own = torch.exp(-d.uniform((b, 1, 1, 1), -0.2, 0.9) * d.uniform((b, 1, 1, 1)).lt(0.7))
-    there = light * leaf * own + (1 - leaf) * soils(d, b, s) * shade
+    there = light * leaf * own + (1 - leaf) * (soils(d, b, s) * shade).clamp(max=1.5)
     return torch.where(some > 0, there, light)
 
 

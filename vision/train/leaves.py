@@ -14,10 +14,11 @@ SIDE = 384  # prepared pixels each way of a training patch: 128 mm
 MAPS = ["leaf", "yellow", "dead"]
 OFFSETS, COLOURS, SPREADS = 2, 3, 2
 OUT = 4 * len(MAPS) + OFFSETS + COLOURS + SPREADS
-CHANNELS = 3 * 4 + 1 + 2 + 1 + 4  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, how blurred the photo is, and how far within yellow each pixel's colour is
+CHANNELS = 3 * 4 + 1 + 2 + 1 + 4 + 4  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, how blurred the photo is, how far within yellow each pixel's colour is, and how green it is for this photo
 FAR = 20.0  # mm: the unit of offsets
 HUE, CHROMA = 105.0, 15.0
-SOIL = 0.35  # the part of the drawings that lies on a ground that no style draws
+GREEN = 0.4  # the part of the drawings whose crop is made green all over
+SOIL = 0.4  # the part of the drawings that lies on a ground that no style draws
 
 D65 = [0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290]
 XYZ = [[0.4123908, 0.3575843, 0.1804808], [0.2126390, 0.7151687, 0.0721923], [0.0193308, 0.1191948, 0.9505322]]  # IEC 61966-2-1
@@ -44,6 +45,7 @@ def photo(p, d, b, device, plain=0.0):
     if plain > 0:
         light, keep = plain_surfaces(light, d, plain)
         leaf, dead, plant = leaf * keep, dead * keep, plant * keep
+    light, own = greened(light, own, leaf, dead, d, GREEN)
     light = camera.on_soil(light, leaf[:, None], d, SOIL)
     colour = lab(own)
     hue, chroma = limits(colour, leaf, d)
@@ -56,6 +58,25 @@ def photo(p, d, b, device, plain=0.0):
         light, [torch.stack([leaf, yellow, dead], 1), torch.cat([colour * leaf[:, None], leaf[:, None]], 1)], plant[:, None], at, d, q, (p.per_mm, PX_PER_MM), SIDE)
     bases, centres, pitch = places(meta, at, frame, p, device)
     return dict(x=x, blur=blurred, shares=shares.clamp(0, 1), own=weighted[:, :3] / weighted[:, 3:].clamp(min=0.05), plant=kinds[:, 0].byte(), bases=bases, centres=centres, pitch=pitch, hue=hue, chroma=chroma)
+
+
+def greened(light, own, leaf, dead, d, part):
+    """That part of the drawings becomes a crop that is green all over, as most crops are, but for what is dead: leaves keep how light they are and a little of their
+    colour, and are a little uneven. light, own: B × 3 × S × S; leaf, dead: B × S × S, shares."""
+    b, _, s, _ = light.shape
+    some = (d.uniform((b, 1, 1, 1)) < part).float() * (leaf - dead).clamp(0, 1)[:, None]
+    share = light.new_tensor(XYZ[1])[None, :, None, None]
+    red, blue = d.uniform((b, 1, 1, 1), 0.35, 0.85), d.uniform((b, 1, 1, 1), 0.15, 0.8)  # of green's light
+    tint = torch.cat([red, torch.ones_like(red), blue], 1)
+    tint = tint / (tint * share).sum(1, keepdim=True)
+    keep = d.uniform((b, 1, 1, 1), 0, 0.4)
+    uneven = torch.exp(camera.grain(d, b, s, (12, 50, 200, s), lambda: d.uniform((b, 1, 1, 1), 0, 0.12)))
+
+    def green(v):
+        y = (v * share).sum(1, keepdim=True).clamp(min=1e-4)
+        return v + some * (y * tint ** (1 - keep) * (v / y).clamp(0.05, 3) ** keep * uneven - v)
+
+    return green(light), green(own)
 
 
 def limits(colour, leaf, d):
@@ -109,6 +130,29 @@ def margin(x, hue, chroma):
     return (past / 10).clamp(-2, 2)[:, None]
 
 
+GREEN_FROM, GREEN_TO, GREEN_STEPS = -1.0, 2.0, 96
+DARK = 0.02  # light, paper 1: added before logarithms are taken, since a photo's darkest places have no colour
+
+
+def greenness(x):
+    """How green each pixel is for its photo: twice green's logarithm less red's and blue's, from the value that parts the photo's pixels best into two kinds (Otsu
+    1979, doi:10.1109/TSMC.1979.4310076), in units of how far apart the kinds' means are. A lamp of another colour moves all pixels alike and changes nothing.
+    x: roots of light, B × 3 × h × w; returns B × 1 × h × w, -1.5 to 1.5."""
+    r, g, b = (x.square() + DARK).log().unbind(1)
+    green = 2 * g - r - b
+    n = len(green)
+    bins = ((green - GREEN_FROM) / (GREEN_TO - GREEN_FROM) * GREEN_STEPS).long().clamp(0, GREEN_STEPS - 1).reshape(n, -1)
+    share = torch.zeros(n, GREEN_STEPS, device=x.device).scatter_add(1, bins, torch.ones_like(bins, dtype=torch.float32)) / bins.shape[1]
+    value = GREEN_FROM + (torch.arange(GREEN_STEPS, device=x.device) + 0.5) * (GREEN_TO - GREEN_FROM) / GREEN_STEPS
+    below, sum_below = share.cumsum(1), (share * value).cumsum(1)
+    above, sum_above = 1 - below, (share * value).sum(1, keepdim=True) - sum_below
+    apart = (sum_above / above.clamp(min=1e-6) - sum_below / below.clamp(min=1e-6)) * (below > 1e-6) * (above > 1e-6)
+    at = (below * above * apart.square()).argmax(1, keepdim=True)
+    limit = value[at[:, 0]] + 0.5 * (GREEN_TO - GREEN_FROM) / GREEN_STEPS
+    unit = apart.gather(1, at)[:, 0].clamp(min=0.2)
+    return ((green - limit[:, None, None]) / unit[:, None, None]).clamp(-1.5, 1.5)[:, None]
+
+
 def places(meta, at, frame, p, device):
     """Bases (B × 256 × 2, the plant of number i + 1), a cell's middle (B × 2) and the pitch (B), in prepared pixels of each patch from its corner."""
     b = len(meta)
@@ -148,7 +192,8 @@ def encode(s, d):
     bump = torch.exp(-near / 50.0)
     limit = torch.stack([(s["hue"] - HUE) / 20, (s["chroma"] - CHROMA) / 15], 1)[:, :, None, None].expand(b, 2, h, w)
     within = F.pixel_unshuffle(margin(s["x"], s["hue"], s["chroma"]), 2)
-    return torch.cat([x, bump, limit, camera.blur_plane(s["blur"], x), within], 1)
+    green = F.pixel_unshuffle(greenness(s["x"]), 2)
+    return torch.cat([x, bump, limit, camera.blur_plane(s["blur"], x), within, green], 1)
 
 
 def split(y):

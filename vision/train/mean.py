@@ -18,6 +18,7 @@ def main():
     a.add_argument("weights", nargs="+", help="files of weights, each with its part as FILE or FILE=PART")
     a.add_argument("--out", default="mean", help="name of what is written: NAME.pt and NAME.onnx")
     a.add_argument("--line", type=float, default=0.0, help="roots: what is added to the line's bias; lengths change by nearly as much in the logarithm")
+    a.add_argument("--yellow", type=float, default=0.0, help="leaves: what is added to yellow's bias, so that more leaf is read as yellow")
     o = a.parse_args()
     room, spec, side = KINDS[o.kind]
     named = [w.split("=") for w in o.weights]
@@ -27,9 +28,10 @@ def main():
         training.load(net, n[0])
     states = [net.state_dict() for net in nets]
     state = {k: sum(p * s[k] for p, s in zip(parts, states)) / sum(parts) for k in states[0]}
-    if o.kind == "roots":
-        first = 4 * roots.MAPS.index("line")
-        state["last.bias"][first : first + 4] += o.line
+    for name, more in ("line", o.line), ("yellow", o.yellow):
+        if name in room.MAPS:
+            first = 4 * room.MAPS.index(name)
+            state["last.bias"][first : first + 4] += more
     net = nets[0]
     net.load_state_dict(state)
     torch.save(state, o.out + ".pt")
