@@ -9,10 +9,12 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
+	"traygauge/vision/card"
 )
 
-// threePlugs is a reading of a planted, an empty and a hidden plug.
+// threePlugs is a reading of a planted, an empty and a hidden plug, which was measured before it was found covered.
 func threePlugs() reading.Reading {
 	r := reading.Blank()
 	r.Photo, r.SHA256, r.View, r.Tags, r.CanopyCoverPct = "a.jpg", strings.Repeat("ab", 32), "shoots", []int{7}, 40
@@ -22,6 +24,10 @@ func threePlugs() reading.Reading {
 		p.State = state
 		r.Plugs = append(r.Plugs, p)
 	}
+	covered := reading.EmptyPlug("A3")
+	covered.State, covered.LeafAreaMM2 = reading.Planted, 90
+	r.Covered = []reading.Plug{covered}
+	r.Plugs[2].Flags = []string{reading.Covered}
 	r.Plugs[0].LeafAreaMM2, r.Plugs[0].LeafAreaUMM2, r.Plugs[0].Flags = 250, 8, []string{"shared"}
 	return r
 }
@@ -54,6 +60,9 @@ func TestCorrect(t *testing.T) {
 		{"set planted", []correct.Correction{made(1, correct.Planted, "A2"), made(2, correct.Planted, "A3")}, "planted planted planted", 250, "shared"},
 		{"planted set planted", []correct.Correction{made(1, correct.Planted, "A1")}, "planted empty hidden", 250, "shared, planted by hand"},
 		{"the last one counts", []correct.Correction{made(1, correct.Empty, "A1"), made(2, correct.Planted, "A1")}, "planted empty hidden", 250, "shared, planted by hand"},
+		{"planted and empty plugs included", []correct.Correction{made(1, correct.Include, "A1"), made(2, correct.Include, "A2")}, "planted empty hidden", 250, "shared"},
+		{"the covered plug included", []correct.Correction{made(1, correct.Include, "A3")}, "planted empty planted", 250, "shared"},
+		{"and excluded after that", []correct.Correction{made(1, correct.Include, "A3"), made(2, correct.Exclude, "A3")}, "planted empty excluded", 250, "shared"},
 		{"the photo excluded", []correct.Correction{made(1, correct.Exclude, ""), made(2, correct.Empty, "A1")}, "excluded excluded excluded", 250, "shared, excluded by hand"},
 	} {
 		r := threePlugs()
@@ -81,6 +90,49 @@ func TestCorrect(t *testing.T) {
 				t.Errorf("%s, then all undone: %s, want %s", c.what, text(t, r), measured)
 			}
 		}
+	}
+}
+
+// A covered plug has no figure, nor has one set planted; one that is included has the figure that was measured, and both flags.
+func TestACoveredPlugIsIncludedWithItsFigure(t *testing.T) {
+	for _, c := range []struct {
+		what  correct.Kind
+		leaf  reading.Number
+		flags string
+	}{{correct.Include, 90, "covered, included by hand"}, {correct.Planted, reading.Missing, "covered, planted by hand"}, {correct.Exclude, reading.Missing, "covered, excluded by hand"}} {
+		r := threePlugs()
+		r.Correct([]correct.Correction{made(1, c.what, "A3")})
+		if p := r.Plugs[2]; p.LeafAreaMM2.Known() != c.leaf.Known() || c.leaf.Known() && p.LeafAreaMM2 != c.leaf || strings.Join(p.Flags, ", ") != c.flags {
+			t.Errorf("%s: %v mm², %v", c.what, p.LeafAreaMM2, p.Flags)
+		}
+	}
+}
+
+// Only a plug that was measured and then left out as covered can be included: of others there is no figure.
+func TestOnlyCoveredPlugsAreIncluded(t *testing.T) {
+	dir, raw := t.TempDir(), []byte("a photo")
+	put(t, dir, "a.jpg", raw)
+	p := testtray.Plan(testtray.Small(card.Shoots).Tray, 10)
+	include := func(plug string) error {
+		_, err := Corrections(dir, p, correct.Correction{What: correct.Include, Who: "Ana", Why: "nothing covers it"}, "a.jpg", []string{plug})
+		return err
+	}
+	if err := include("A3"); err == nil || !strings.Contains(err.Error(), "has not been measured") {
+		t.Errorf("before it is measured: %v", err)
+	}
+	r := threePlugs()
+	r.SHA256 = trialdir.HashOf(raw)
+	if err := os.MkdirAll(filepath.Join(dir, trialdir.ReadingsFolder), 0o777); err != nil {
+		t.Fatal(err)
+	}
+	if err := reading.Save(dir, r); err != nil {
+		t.Fatal(err)
+	}
+	if err := include("A3"); err != nil {
+		t.Error(err)
+	}
+	if err := include("A1"); err == nil || !strings.Contains(err.Error(), "plug A1 has nothing to include") {
+		t.Errorf("a plug that counts: %v", err)
 	}
 }
 

@@ -2,6 +2,7 @@ package measure
 
 import (
 	"errors"
+	"fmt"
 	"path"
 	"slices"
 	"strings"
@@ -10,10 +11,12 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 )
 
 // Corrections returns what is to be kept of a correction that somebody wants of a photo of the trial in folder dir: one for each of the plugs,
-// or one for the whole photo. It is an error if the tray has no such plug, the trial no such photo, or moved corners do not fit the tray. photo is what
+// or one for the whole photo. It is an error if the tray has no such plug, the trial no such photo, moved corners do not fit the tray,
+// or a plug to include was not left out as covered. photo is what
 // trialdir.PhotoNamed takes, and may name one whose file is gone but which has been measured; undoing needs none.
 func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, plugs []string) (list []correct.Correction, err error) {
 	if c.What == correct.Undo {
@@ -36,6 +39,11 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		}
 		c.Photo, c.SHA256 = left.Photo, left.SHA256
 	}
+	if c.What == correct.Include {
+		if err := checkCovered(dir, c.SHA256, plugs); err != nil {
+			return nil, err
+		}
+	}
 	if c.Corners != nil {
 		if err := checkCorners(dir, c.Photo, p, *c.Corners); err != nil {
 			return nil, err
@@ -49,6 +57,20 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		list = append(list, c)
 	}
 	return list, nil
+}
+
+// checkCovered returns an error unless each of the plugs was left out as covered after it was measured.
+func checkCovered(dir, sha string, plugs []string) error {
+	r, err := reading.LoadOne(reading.Path(dir, sha))
+	if err != nil {
+		return fmt.Errorf("the photo has not been measured: run `traygauge measure %s` first", wording.Typed(dir))
+	}
+	for _, plug := range plugs {
+		if _, ok := r.CoveredPlug(plug); !ok {
+			return fmt.Errorf("plug %s has nothing to include: only a plug that was measured and left out as covered can be included", plug)
+		}
+	}
+	return nil
 }
 
 // measuredOnly returns the one reading that name means, as trialdir.PhotoNamed would, where the photo itself is gone.

@@ -42,8 +42,8 @@ var States = []Definition{
 	{string(reading.Excluded), "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray’s row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},
-	{reading.ExcludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; the reason is listed below. A plug set " +
-		"empty has no values, nor has one set planted in which nothing was measured."},
+	{reading.ExcludedByHand + ", " + reading.IncludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; the reason is listed below. A plug set " +
+		"empty has no values, nor has one set planted in which nothing was measured. A plug that something seemed to cover, and that was included, has those that were measured."},
 	{reading.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
 	{reading.GrownTogether, "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
 }

@@ -27,7 +27,7 @@ type correctOptions struct {
 func newCorrectCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "correct",
-		Short: "Correct what was measured, with a reason: exclude, empty, planted, move, undo, list",
+		Short: "Correct what was measured, with a reason: exclude, include, empty, planted, move, undo, list",
 		Long: `Correct what was measured. A correction is a line in the trial’s corrections.jsonl that says what, who, when and why;
 lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
 identified by their content, so renaming one keeps its corrections.
@@ -40,7 +40,7 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
   traygauge correct undo kale-trial 3 --why "wrong plug"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("%q is not a correction: write exclude, empty, planted, move, undo or list, then the folder", args[0])}
+				return usageError{fmt.Errorf("%q is not a correction: write exclude, include, empty, planted, move, undo or list, then the folder", args[0])}
 			}
 			return nil
 		},
@@ -51,6 +51,10 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
 			`Exclude plugs from all results; if none is named, the whole photo. Their values stay in plugs.csv, in the state "excluded".`,
 			`  traygauge correct exclude kale-trial tray-07-roots.jpg B7 B8 --why "eaten by slugs"
   traygauge correct exclude kale-trial day-14/tray-07-roots.jpg --why "the card lay on the bench"`),
+		newCorrectPlugsCommand(std, correct.Include, "include DIR PHOTO PLUG...", "Include plugs that were left out as covered", 3,
+			`Include plugs that were left out because something seemed to cover them: what was measured of them counts. Look at
+the overlay first, for what a thing really covers was not measured.`,
+			`  traygauge correct include kale-trial tray-07-roots.jpg C4 --why "a corner has broken off, nothing covers it"`),
 		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Mark plugs as empty", 3,
 			`Mark plugs as empty: on a photo of roots no plug is there, on a photo of leaves no plant is there.`,
 			`  traygauge correct empty kale-trial tray-07-shoots.jpg C4 --why "algae, no plant"`),

@@ -29,7 +29,7 @@ func TestFirstMistakesAreAnswered(t *testing.T) {
 		{[]string{"help", "measure", "fresh"}, exitUsage, []string{`there is no command "measure fresh"`}},
 		{[]string{"compare", fresh, "--day", "x"}, exitUsage, []string{"--day x: give a whole number\n"}},
 		{[]string{"compare", "--table", "a.csv", "--level", "high"}, exitUsage, []string{"--level high: give a number\n"}},
-		{[]string{"correct", fresh, "list"}, exitUsage, []string{"then the folder", "exclude, empty, planted, move, undo or list"}},
+		{[]string{"correct", fresh, "list"}, exitUsage, []string{"then the folder", "exclude, include, empty, planted, move, undo or list"}},
 		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial’s folder, " + fresh}},
 		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},
 		{[]string{"report", fresh}, exitFailed, []string{"nothing has been measured", filepath.Join(fresh, "photos"), "traygauge measure " + fresh}},

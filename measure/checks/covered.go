@@ -29,12 +29,15 @@ const (
 // From above a plant label lies across a wall or two, which does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured.
 const labelMM, leastDarkMM = 12.5, 9.5
 
-// nothingOver looks for things that lie over plugs. What is covered was not measured.
+// nothingOver looks for things that lie over plugs. What was measured of a covered plug counts only where somebody includes it.
 func nothingOver(e Photo) *reading.Concern {
 	var names []string
 	for i, over := range covered(e) {
 		if !over || i >= len(e.Reading.Plugs) {
 			continue
+		}
+		if was := e.Reading.Plugs[i]; was.State == reading.Planted {
+			e.Reading.Covered = append(e.Reading.Covered, was)
 		}
 		e.Reading.Plugs[i] = hidden(e.Reading.Plugs[i], reading.Covered)
 		names = append(names, e.Reading.Plugs[i].Name)
@@ -43,13 +46,9 @@ func nothingOver(e Photo) *reading.Concern {
 		return nil
 	}
 	e.Reading.CanopyCoverPct = reading.Missing
-	remedy := fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))
-	if e.Scene.Face == card.Roots {
-		remedy += "; a plug of which a part has broken off is left out, too, and stays out"
-	}
 	return &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
-		Words:  fmt.Sprintf("something covers %s (%s), which were not measured", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
-		Remedy: remedy}
+		Words:  fmt.Sprintf("something covers %s (%s), left out of all results", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
+		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again; if nothing lies there, for example because a plug is broken, include that plug in review", wording.First(names, 6))}
 }
 
 // covered returns for each cell, in reading order, whether something lies over it: by its colour or by what it hides.

@@ -91,6 +91,9 @@ func TestDarkAndGreenThingsAreSeenByWhatTheyHide(t *testing.T) {
 		for _, p := range r.Plugs {
 			if p.State == reading.Hidden {
 				hidden = append(hidden, p.Name)
+				if was, ok := r.CoveredPlug(p.Name); p.RootAreaMM2.Known() || ok && !was.RootAreaMM2.Known() { // nothing is seen of a plug that is covered whole
+					t.Errorf("%s: of %s %v mm² count, and %v mm² would if it were included", c.what, p.Name, p.RootAreaMM2, was.RootAreaMM2)
+				}
 			} else if p.State != reading.Planted {
 				t.Errorf("%s: %s is %s", c.what, p.Name, p.State)
 			}
@@ -103,6 +106,9 @@ func TestDarkAndGreenThingsAreSeenByWhatTheyHide(t *testing.T) {
 			if !strings.Contains(got.Words, name) || !strings.Contains(got.Remedy, name) {
 				t.Errorf("%s: %q, %q do not name %s", c.what, got.Words, got.Remedy, name)
 			}
+		}
+		if strap := c.what == "a black strap along a row"; c.hidden == nil && len(r.Covered) > 0 || strap && len(r.Covered) != len(row) {
+			t.Errorf("%s: %d plugs can be included", c.what, len(r.Covered))
 		}
 		if good := r.Verdict() == reading.VerdictGood; good != (c.hidden == nil) {
 			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)

@@ -55,7 +55,7 @@ func Hold(e Photo) {
 		}
 	}
 	if r.Fatal() {
-		r.Plugs, r.CanopyCoverPct = nil, reading.Missing
+		r.Plugs, r.Covered, r.CanopyCoverPct = nil, nil, reading.Missing
 	}
 }
 

@@ -123,6 +123,7 @@ func TestWhatCannotBeMeantIsNotKept(t *testing.T) {
 		`"b7" is not a plug`:                 func(c *Correction) { c.Plug = "b7" },
 		`"B0" is not a plug`:                 func(c *Correction) { c.Plug = "B0" },
 		"which plug is empty":                func(c *Correction) { c.What, c.Plug = Empty, "" },
+		"which plug to include":              func(c *Correction) { c.What, c.Plug = Include, "" },
 		"by path and SHA-256":                func(c *Correction) { c.SHA256 = "abc" },
 		"four corners":                       func(c *Correction) { c.What, c.Plug = Move, "" },
 		"leave the plug out":                 func(c *Correction) { c.What, c.Corners = Move, &Corners{} },

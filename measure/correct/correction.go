@@ -27,6 +27,7 @@ const (
 	Exclude Kind = "exclude" // a plug, or without one the whole photo: values stay in the list, but count nowhere
 	Empty   Kind = "empty"   // nothing grows in this plug (roots: no plug is there)
 	Planted Kind = "planted" // something does grow there
+	Include Kind = "include" // nothing covers this plug: what was measured of it counts
 	Move    Kind = "move"    // the plugs lie where Corners says
 	Tray    Kind = "tray"    // the photo shows the tray numbered Number
 	Day     Kind = "day"     // the photo was taken on day Number after sowing
@@ -105,8 +106,8 @@ func (c Correction) checkUndo() error {
 
 func (c Correction) checkPhoto() error {
 	switch {
-	case !slices.Contains([]Kind{Exclude, Empty, Planted, Move, Tray, Day}, c.What):
-		return fmt.Errorf("%q is not a correction: use exclude, empty, planted, move, tray, day or undo", c.What)
+	case !slices.Contains([]Kind{Exclude, Include, Empty, Planted, Move, Tray, Day}, c.What):
+		return fmt.Errorf("%q is not a correction: use exclude, include, empty, planted, move, tray, day or undo", c.What)
 	case c.Undoes != 0:
 		return errors.New("it undoes a correction and makes another: make two lines of it")
 	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > mostPhoto:
@@ -115,6 +116,8 @@ func (c Correction) checkPhoto() error {
 		return fmt.Errorf("%q is not a plug’s name: give row letter and column number, such as B7", c.Plug)
 	case c.Plug == "" && (c.What == Empty || c.What == Planted):
 		return fmt.Errorf("it does not say which plug is %s", c.What)
+	case c.Plug == "" && c.What == Include:
+		return errors.New("it does not say which plug to include")
 	case c.Plug != "" && c.What == Move:
 		return errors.New("a grid is moved as a whole: leave the plug out")
 	case c.Plug != "" && (c.What == Tray || c.What == Day):
@@ -178,6 +181,8 @@ func (c Correction) Does() string {
 	switch c.What {
 	case Exclude:
 		return what + " excluded"
+	case Include:
+		return what + " included"
 	case Empty:
 		return what + " set empty"
 	case Planted:

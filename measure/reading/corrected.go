@@ -18,8 +18,8 @@ type Given struct {
 
 // Correct makes r show the corrections that count for its photo, as correct.Log.Of gives them, and none that it showed
 // before. Of several for one plug the last counts; a photo that is excluded is so with all its plugs. What was measured of
-// the plugs that changed is kept in AsMeasured. An excluded plug keeps its values. A plug set empty has none, nor has one set
-// planted in which nothing was measured, nor has an excluded photo a canopy cover. A grid that was moved needs measuring again, and until then is a concern.
+// the plugs that changed is kept in AsMeasured. An excluded plug keeps its values; a covered one that is included has those that were measured. A plug
+// set empty has none, nor has one set planted in which nothing was measured, nor has an excluded photo a canopy cover. A grid that was moved needs measuring again, and until then is a concern.
 func (r *Reading) Correct(made []correct.Correction) {
 	r.revertCorrections()
 	r.Corrections = made
@@ -78,7 +78,11 @@ func (r *Reading) correctPlugs(c correct.Correction, was map[string]Plug) (any b
 		if _, kept := was[g.Name]; !kept {
 			was[g.Name] = *g
 		}
-		*g, any = corrected(was[g.Name], c.What), true
+		if any = true; c.What == correct.Include {
+			*g = r.included(was[g.Name])
+		} else {
+			*g = corrected(was[g.Name], c.What)
+		}
 	}
 	return any
 }
@@ -100,6 +104,25 @@ func corrected(was Plug, what correct.Kind) Plug {
 	}
 	g.Place, g.Flags = was.Place, append(slices.Clone(was.Flags), flag)
 	return g
+}
+
+// included returns a covered plug with what was measured of it. A plug that is not covered, or of which nothing was measured, stays as it was.
+func (r *Reading) included(was Plug) Plug {
+	g, ok := r.CoveredPlug(was.Name)
+	if !ok || was.State != Hidden {
+		return was
+	}
+	g.Flags = append(slices.Clone(was.Flags), IncludedByHand)
+	return g
+}
+
+// CoveredPlug returns the plug of that name that something seems to cover, as it was measured; ok is false where there is none.
+func (r Reading) CoveredPlug(name string) (p Plug, ok bool) {
+	i := slices.IndexFunc(r.Covered, func(p Plug) bool { return p.Name == name })
+	if i < 0 {
+		return p, false
+	}
+	return r.Covered[i], true
 }
 
 // ExcludedBy returns the correction that excludes the whole photo, or nil.

@@ -11,5 +11,6 @@ const (
 	ExcludedByHand = "excluded by hand"
 	EmptyByHand    = "empty by hand"
 	PlantedByHand  = "planted by hand"
+	IncludedByHand = "included by hand"
 	GridByHand     = "grid by hand"
 )

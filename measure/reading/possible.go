@@ -26,7 +26,7 @@ func (r Reading) possible() error {
 		}
 	}
 	names := map[string]bool{}
-	for _, p := range append(slices.Clone(r.Plugs), r.AsMeasured...) {
+	for _, p := range slices.Concat(r.Plugs, r.Covered, r.AsMeasured) {
 		if err := p.possible(); err != nil {
 			return err
 		}

@@ -130,6 +130,7 @@ type Reading struct {
 	PitchRatioU     Number `json:"pitch_ratio_u"`      // its standard uncertainty
 
 	Plugs    []Plug    `json:"plugs"`
+	Covered  []Plug    `json:"covered,omitempty"` // plugs that something seems to cover, as they were measured; they count only where somebody includes them
 	Concerns []Concern `json:"concerns,omitempty"`
 
 	Grid        *correct.Corners     `json:"grid,omitempty"`        // set by hand, and measured by; nil: the photo showed it

@@ -11,8 +11,10 @@ import (
 	"testing"
 
 	"traygauge/measure/correct"
+	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
+	"traygauge/vision/synth"
 )
 
 // photographed makes a trial with photos that came by a phone today: both sides of some trays, one with the wrong tray tapped, one without a tag.
@@ -319,6 +321,36 @@ func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	if said := eval[string](b, `document.getElementById("chosen").textContent`); said != "" {
 		t.Errorf("of a photo without plugs it says %q", said)
 	}
+}
+
+// A plug over which something seems to lie has no figure until somebody includes it; then it has the one that was measured.
+func TestReviewIncludesACoveredPlug(t *testing.T) {
+	r := serveTrial(t, trialWith(t, feedingTrial), nil)
+	p := newPhone(t, r.url())
+	p.load("/")
+	strap, file := smallSpec(card.Roots, 4), filepath.Join(t.TempDir(), "strap.jpg")
+	strap.Things = []synth.Thing{testtray.Box(0, 36, 70, 44, [3]uint8{32, 32, 33})} // over A1, whose middle is 40 mm from both of the tray's sides
+	taken(t, file, picture(t, strap), today())
+	raw, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := p.send(raw, 4, "roots")
+	p.verdict(name, 0, "")
+	b := chromium(t, "desk")
+	b.size(1280, 900, "light")
+	b.open(r.url() + "/review#" + idOf(name))
+	b.says("#facts", "Something covers 1 plug (A1)")
+	eval[bool](b, `(document.querySelector('#facts tr[data-plug="A1"]').click(), true)`)
+	b.says("#chosen", "A1: hidden (covered)")
+	b.press("#facts .acts", "Include plug")
+	b.says("#ask", "Nothing covers A1: count what was measured of it")
+	b.write("#ask input[required]", "the plug is broken")
+	b.write("#ask label:last-of-type input", "Ana")
+	b.press("#ask", "Apply")
+	b.says("#said", "Stored as correction 1.")
+	b.says("#chosen", "A1: planted, root area ")
+	b.says("#chosen", "included by hand")
 }
 
 // A photo whose file is gone is listed and marked, with what to do; its overlay and its figures can be looked at.

@@ -215,6 +215,7 @@ function showFacts() {
       button("P", "Planted", () => correctPlug("planted"), true),
       button("X", ["Exclude", el("span", { class: "on-desk" }, " plug")], () => correctPlug("exclude"), true),
       el("span", { class: "more-acts" },
+        photo.plugs.some((p) => p.flags.includes("covered")) && button("I", "Include plug", () => correctPlug("include"), true),
         excluded ? null : button("Shift X", "Exclude photo", excludePhoto),
         photo.corners !== null && !photo.gone && button("G", "Move grid", grid),
         !looking.hidden && !photo.gone && button("T", "Tray or day…", assign))),
@@ -297,7 +298,7 @@ async function assign() {
 
 // ——— correcting
 
-const reasons = { exclude: ["eaten by slugs", "damaged when turned over", "a drop of water on it"], empty: ["algae, no plant", "no plug there"], planted: ["a seedling under its neighbour"], move: ["the card had slipped"], undo: ["wrong plug", "it was right before"], hide: [] };
+const reasons = { exclude: ["eaten by slugs", "damaged when turned over", "a drop of water on it"], empty: ["algae, no plant", "no plug there"], planted: ["a seedling under its neighbour"], include: ["nothing covers it", "broken, but all of it is in view"], move: ["the card had slipped"], undo: ["wrong plug", "it was right before"], hide: [] };
 
 // askWhy asks for a reason, and for who corrects where that is not known; null when it is left.
 function askWhy(head, kind, why = true) {
@@ -353,7 +354,7 @@ function correctPlug(what) {
     say("Choose a plug first: click it, or use the arrow keys.");
     return;
   }
-  const head = { empty: `${plug} is empty`, planted: `Something grows in ${plug}`, exclude: `Leave ${plug} out of all results` }[what];
+  const head = { empty: `${plug} is empty`, planted: `Something grows in ${plug}`, include: `Nothing covers ${plug}: count what was measured of it`, exclude: `Leave ${plug} out of all results` }[what];
   correct(head, what, { plugs: [plug] });
 }
 
@@ -462,6 +463,7 @@ const keys = [
   ["1", "actual pixels (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
   ["Z", "zoom to the plug", { z: () => stage.plug && stage.toPlug(stage.plug) }],
   ["E P X", "plug is empty, planted, excluded", { e: () => correctPlug("empty"), p: () => correctPlug("planted"), x: () => correctPlug("exclude") }],
+  ["I", "include a plug that was left out as covered", { i: () => correctPlug("include") }],
   ["Shift X", "exclude the photo", { X: excludePhoto }],
   ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc cancels", { g: grid }],
   ["T", "say which tray or day it is", { t: assign }],
