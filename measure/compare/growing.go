@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"math"
 	"slices"
 
 	"traygauge/measure/compare/arithmetic"
@@ -56,13 +57,19 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) out
 	return g
 }
 
-// meanOver returns the mean of a quantity over trays on a day, each tray counting alike.
+// meanOver returns the mean of a quantity over trays on a day, each tray counting alike: of sizes, where all are above 0, the geometric mean, as in
+// comparisons.
 func (t *trial) meanOver(name string, day int, trays []int) reading.Number {
-	var values []float64
+	var values, logs []float64
+	q := trayfigure.QuantityCalled(name)
 	for _, tray := range trays {
-		if f, ok := t.FigureOf(trayfigure.QuantityCalled(name), day, tray); ok {
+		if f, ok := t.FigureOf(q, day, tray); ok {
 			values = append(values, f.Value)
+			logs = append(logs, math.Log(f.Value))
 		}
+	}
+	if q.Scale == outcome.Ratio && len(values) > 0 && slices.Min(values) > 0 {
+		return arithmetic.Number(math.Exp(arithmetic.Mean(logs)))
 	}
 	return arithmetic.Number(arithmetic.Mean(values))
 }

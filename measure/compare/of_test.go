@@ -283,6 +283,15 @@ func TestGrowing(t *testing.T) {
 	}
 }
 
+// A tray is held against its control's mean as comparisons have it: of trays of 4 and 9 mm² the geometric mean 6, of which a tray of 12 has twice as much.
+func TestGrowingIsBesideTheMeanOfComparisons(t *testing.T) {
+	r := Of(twoTreatments(2, 2), []reading.Reading{roots(1, 14, 4), roots(2, 14, 9), roots(3, 14, 12), roots(4, 14, 3)}, nil, Options{})
+	for tray, want := range map[int]float64{3: 2, 4: 0.5} {
+		i := slices.IndexFunc(r.Trays, func(g outcome.TrayGrowth) bool { return g.Tray == tray })
+		near(t, "root area over the control’s", r.Trays[i].RootRatio, want, 1e-12)
+	}
+}
+
 // All pairs are made when asked, and not otherwise. Three treatments of two trays: three pairs, adjusted together.
 func TestAllPairs(t *testing.T) {
 	p := trialOf([]int{2, 2, 2}, treatment("water only", nil), treatment("a", []string{"water only"}, "a"), treatment("b", []string{"water only"}, "b"))

@@ -136,7 +136,7 @@ type TrayGrowth struct {
 	Treatment string `json:"treatment"`
 	Control   string `json:"control"` // "" for none
 
-	RootRatio    reading.Number `json:"root_area_ratio"` // to the mean of the control's trays
+	RootRatio    reading.Number `json:"root_area_ratio"` // to the geometric mean of the control's trays
 	LeafRatio    reading.Number `json:"leaf_area_ratio"`
 	ChloroticPct reading.Number `json:"chlorotic_pct"` // of the tray's plants, on average
 	ChloroticOff reading.Number `json:"chlorotic_points_above_control"`
