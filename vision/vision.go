@@ -86,10 +86,11 @@ func GridCorners(s *Scene, t Tray, g Grid) [4]Px { return tray.GridCorners(s, t,
 // Covered returns for each cell, in reading order, which share of it something lies over that belongs to neither tray nor plants, 0 to 1.
 func Covered(s *Scene, t Tray, g Grid) []float64 { return tray.Covered(s, t, g) }
 
-// RimsHidden returns for each cell, in reading order, how much of its plug's rim something lies over, seen from below.
+// RimsHidden returns for each cell, in reading order, how many mm of its plug's rim something lies over, seen from below.
 func RimsHidden(s *Scene, t Tray, g Grid) []tray.Hidden { return tray.RimsHidden(s, t, g) }
 
-// WallsHidden returns for each cell, in reading order, how much of one of its walls something lies over that is neither leaf nor tray, seen from above.
+// WallsHidden returns for each cell, in reading order, how many mm of one of its walls something lies over that is neither leaf nor tray,
+// seen from above.
 func WallsHidden(s *Scene, t Tray, g Grid, leaf *Share) []tray.Hidden {
 	return tray.WallsHidden(s, t, g, leaf)
 }

@@ -11,22 +11,22 @@ import (
 	"traygauge/vision/card"
 )
 
-// What lies over a plug hides of it what it covers. A tenth of a cell is the rim between plugs, where nothing is measured; from half of the
-// tray on the rest says little of the tray.
+// Up to a tenth of a cell is the rim between plugs, where nothing is measured. Where half of a tray's plugs are covered, the others say little about the tray.
 const (
 	mostCoveredShare = 0.1
 	mostCoveredPlugs = 0.5
 )
 
-// From below a thing shows by what it hides, whatever its colour. It lies over a plug where a twelfth of the rim is not seen: 9 mm of a rim 34 mm across.
-// Of an empty cell's rim a third is asked for: what covers less of one leaves it seen that it is empty. Of what leaves the rim in view, or most of it,
-// a plug's narrowest diameter tells: drawn whole plugs have 0.89 of the tray's usual one and more, and at 0.8 a seventh of a plug is hidden from one side.
+// From below, a thing is found by what it hides, whatever its colour. A plug is covered where a twelfth of its rim is hidden: 9 mm of a rim 34 mm across. An empty
+// cell is covered where a third of its rim is hidden: under less, one still sees that it is empty. Things that leave most of the rim in view show in the
+// plug's narrowest diameter. Drawn whole plugs have at least 0.89 of the tray's usual one; at 0.8 a seventh of a plug is hidden from one side.
 const (
 	hiddenRim, hiddenEmptyRim = 0.08, 0.33
 	leastNarrowest            = 0.8
 )
 
-// From above a plant label lies across a wall or two, which does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured.
+// From above, a plant label across a wall or two does no harm: it is 12 mm wide at most (common practice, no source), and light or brightly coloured. What is dark
+// is no label, and counts from leastDarkMM on.
 const labelMM, leastDarkMM = 12.5, 9.5
 
 // nothingOver looks for things that lie over plugs. What was measured of a covered plug counts only where somebody includes it.
@@ -60,32 +60,45 @@ func covered(e Photo) []bool {
 	return over
 }
 
-// hides returns for each cell, in reading order, whether something hides its rim, a part of its plug or its walls. Haze hides them, too, and by a card of the wrong
-// scale they are looked for beside where they are: where nothing is as even as things are, it is left to those checks.
+// hides returns for each cell, in reading order, whether something hides its rim, a part of its plug or its walls. Haze hides them, too, and a card of the wrong
+// scale has them looked for in the wrong place. Where nothing is as even as things are, both are left to their own checks.
 func (e Photo) hides() []bool {
-	hides, even := make([]bool, e.Tray.Rows*e.Tray.Columns), false
-	some := func(i int, is, isEven bool) { hides[i], even = hides[i] || is, even || isEven }
+	look := e.rimsHidden
 	if e.Scene.Face == card.Shoots {
-		for i, wall := range vision.WallsHidden(e.Scene, e.Tray, e.Grid, e.Leaf) {
-			some(i, wall.Any > labelMM || wall.Dark > leastDarkMM, wall.Even > labelMM)
-		}
-	} else {
-		around := math.Pi * e.Tray.PlugMM
-		for i, rim := range vision.RimsHidden(e.Scene, e.Tray, e.Grid) {
-			p, least := e.Plugs[i], hiddenRim*around
-			switch {
-			case p.Cut:
-				continue
-			case p.Empty:
-				least = hiddenEmptyRim * around
-			}
-			some(i, rim.Any > least || p.Beyond || !p.Empty && p.Narrowest < leastNarrowest, rim.Even > least)
-		}
+		look = e.wallsHidden
 	}
+	hides, even := look()
 	if slices.Contains(hides, true) && !even && (e.hazy() || e.scaleOff() != nil) {
 		return make([]bool, len(hides))
 	}
 	return hides
+}
+
+// rimsHidden returns for each cell whether something hides its rim or a part of its plug, and whether any of these things is even.
+func (e Photo) rimsHidden() (hides []bool, even bool) {
+	around := math.Pi * e.Tray.PlugMM
+	hides = make([]bool, len(e.Plugs))
+	for i, rim := range vision.RimsHidden(e.Scene, e.Tray, e.Grid) {
+		p, least := e.Plugs[i], hiddenRim*around
+		if p.Cut {
+			continue
+		}
+		if p.Empty {
+			least = hiddenEmptyRim * around
+		}
+		hides[i] = rim.Any > least || p.Beyond || !p.Empty && p.Narrowest < leastNarrowest
+		even = even || rim.Even > least
+	}
+	return hides, even
+}
+
+// wallsHidden returns for each cell whether something hides one of its walls, and whether any of these things is even.
+func (e Photo) wallsHidden() (hides []bool, even bool) {
+	for _, wall := range vision.WallsHidden(e.Scene, e.Tray, e.Grid, e.Leaf) {
+		hides = append(hides, wall.Any > labelMM || wall.Dark > leastDarkMM)
+		even = even || wall.Even > labelMM
+	}
+	return hides, even
 }
 
 // hidden is a plug of which nothing was measured, with the reason.

@@ -43,8 +43,8 @@ func (e Photo) hazy() bool {
 	return change > most
 }
 
-// grainChange returns how many times the grain of the tray's faintest part that of the clearest is, and what is allowed; 0 where half of the tray has no plants, since
-// holes and bare plugs have little grain.
+// grainChange returns how many times as clearly fine grain stands out in the tray's clearest part as in its faintest, and how many times is allowed. It is 0 where fewer
+// than half of the plugs have a plant, since holes and bare plugs have little grain.
 func (e Photo) grainChange() (change, most float64) {
 	most = mostGrainChange
 	if e.Scene.Face == card.Shoots {

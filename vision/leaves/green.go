@@ -7,25 +7,25 @@ import (
 	"traygauge/vision/coverage"
 )
 
-// dark is added to light (paper 1) before logarithms are taken: a photo's darkest places have no colour.
+// dark is added to light (paper 1) before logarithms are taken, because the darkest places of a photo have no colour.
 const dark = 0.02
 
-// How green pixels are is counted in so many steps from greenFrom to greenTo.
+// Greenness, a difference of natural logarithms, is counted in greenSteps steps from greenFrom to greenTo.
 const (
 	greenFrom, greenTo = -1.0, 2.0
 	greenSteps         = 96
 )
 
-// leastApart is the least unit of greenness, so that grain does not look like much where nothing is green; mostGreen is how many units are told apart.
+// leastApart is the least unit of greenness, so that grain is not taken for green and ground where all is alike. Values are cut off at mostGreen units on either side.
 const (
 	leastApart = 0.2
 	mostGreen  = 1.5
 )
 
-// fillGreen writes how green each square's four pixels are for this photo, in reading order, behind its first values beside its light: twice the logarithm of
-// green less those of red and blue, counted from the value that parts the pixels into two kinds, in units of how far apart the kinds' means are. A
-// lamp of another colour moves all pixels alike and changes nothing. What is parted is the pixels of the tray, not what lies around it. Source: greenness in
-// vision/train/leaves.py.
+// fillGreen writes how green each pixel is for this photo: the four of each square of 2 × 2, in reading order, into in.Also from its value number behind on. Greenness is
+// twice the logarithm of green less those of red and blue. It is counted from the value that best parts the tray's pixels into two kinds, in units of
+// how far apart the means of the kinds are. A lamp of another colour moves all pixels alike and changes nothing. onTray is where the tray lies, in pixels; what lies around
+// it is not parted. Source: greenness in vision/train/leaves.py.
 func fillGreen(in coverage.Input, behind int, onTray image.Rectangle) {
 	each, width := len(in.Also)/(in.H*in.W), 2*in.W
 	const step = (greenTo - greenFrom) / greenSteps
@@ -50,8 +50,8 @@ func fillGreen(in coverage.Input, behind int, onTray image.Rectangle) {
 	}
 }
 
-// parted returns where values, counted in steps, part best into two kinds, in steps from the first one's beginning, and how far apart the two kinds' means are; the
-// distance is 0 where there is one kind only. Source: Otsu 1979, doi:10.1109/TSMC.1979.4310076.
+// parted returns where values, counted in steps, part best into two kinds, and how far apart the means of the kinds are, both in steps and the first one from the
+// beginning of the first step. Both are 0 where all values lie in one step. Source: Otsu 1979, doi:10.1109/TSMC.1979.4310076.
 func parted(count []int) (limit, apart float64) {
 	n, sum := 0.0, 0.0
 	for i, c := range count {
@@ -74,10 +74,10 @@ func parted(count []int) (limit, apart float64) {
 // brightest is the most light that networks are shown, paper 1.
 const brightest = 2.25
 
-// logs holds the logarithm of dark and light, in even steps of light: a table is a tenth of the work, and off by less than 0.004.
+// logs holds the logarithms of dark plus light, in even steps of light from 0 to brightest. The table takes a tenth of the time, and is off by less than 0.004.
 var logs = func() (t [1<<14 + 1]float32) {
 	for i := range t {
-		t[i] = float32(math.Log(dark + (float64(i))*brightest/(1<<14)))
+		t[i] = float32(math.Log(dark + float64(i)*brightest/(1<<14)))
 	}
 	return t
 }()

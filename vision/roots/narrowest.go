@@ -1,16 +1,13 @@
 package roots
 
-import (
-	"slices"
+import "slices"
 
-	"traygauge/vision/raster"
-)
+// usualQuantile of the plugs' diameters is a tray's usual one, even where something hides parts of most plugs. Each is taken to be leastUsualMM at least, so that
+// nothing is divided by 0.
+const usualQuantile, leastUsualMM = 0.75, 1.0
 
-// usualQuantile of a tray's plugs is the usual one: it holds where something hides parts of most plugs.
-const usualQuantile = 0.75
-
-// setNarrowest compares each plug's diameters with the tray's. What hides a part of a plug is no plug to the network, be it black or of any other colour: a
-// dent or a hole in its map. A diameter stays the same where a plug hangs to one side of its hole, as a radius does not.
+// setNarrowest compares each plug's diameters with the tray's usual ones. Whatever hides a part of a plug, of whatever colour, is a dent or a hole in the network's map
+// of the plug. Diameters are compared and not radii, because a plug may hang to one side of its hole.
 func setNarrowest(plugs []Plug) {
 	const ways = outlineRays / 2
 	var usual [ways]float64
@@ -34,14 +31,13 @@ func setNarrowest(plugs []Plug) {
 		}
 		share := make([]float64, ways)
 		for way := range share {
-			share[way] = (seen[way] + seen[way+ways]) / max(raster.LeastLight, usual[way])
+			share[way] = (seen[way] + seen[way+ways]) / max(leastUsualMM, usual[way])
 		}
 		plugs[i].Narrowest = slices.Min(medianBeside(share, 1)) // single roots and stones narrow no plug
 	}
 }
 
-// goesBeyond reports whether plug goes on over a quarter of the patch's edge. A plug in a photo whose card is a tenth too small
-// is cut off over a sixth of it.
+// goesBeyond reports whether plug reaches more than a quarter of the patch's edge. Where the card was printed a tenth too small, a whole plug reaches a sixth of it.
 func (c *rootCell) goesBeyond(plug []float32) bool {
 	const surely, most = 0.5, 0.25
 	w, h, n := c.p.w, c.p.h, 0

@@ -14,8 +14,8 @@ type Plug struct {
 	LengthMM float64
 	BrownMM2 float64 // the discoloured part of RootMM2
 
-	// The plug that is seen along its narrowest diameter, over what is usual on this tray in that direction; 0 where there is no plug. A whole plug
-	// has about 1, one of which something hides a part less.
+	// How much plug is seen along its narrowest diameter, as a share of what is usual on this tray in that direction: about 1 for a whole plug, less
+	// where something hides a part of it, 0 where there is no plug.
 	Narrowest float64
 	Beyond    bool      // what looks like plug goes on beyond where plugs end
 	seen      []float64 // mm of plug along each ray from the cell's middle

@@ -6,17 +6,17 @@ import (
 	"traygauge/vision/scene"
 )
 
-// As one walks from a plug's bottom outwards, light and colour change: medium or roots, the dark gap around them, the hole's edge, the tray's plastic. Over an
-// empty cell the hole's dark ends at its edge. Whatever lies over a plug and beyond its rim, of whatever colour, goes on as it is there. This says nothing of a
-// thing that lies within a rim.
+// On the way from a plug's bottom outwards, light and colour change: medium or roots, the dark gap around them, the hole's edge, the tray's plastic. In an
+// empty cell the hole's dark ends at its edge. A thing that lies over a plug and beyond its rim looks the same all along, whatever its colour. A thing that lies
+// within a rim is not found in this way.
 const (
 	rimParts   = 24   // of 15° each: 4.5 mm along a rim of 34 mm, less than a finger or a strap covers
-	rimRays    = 3    // a part's, whose light is averaged: grain that is finer than a part is no change
+	rimRays    = 3    // of a part; their light is averaged, so that fine grain is no change
 	rimInside  = 0.7  // of the plug's radius; here the walk begins
 	rimOutside = 0.96 // of half the pitch; here it ends, short of the next cell
 )
 
-// RimsHidden returns for each cell, in reading order, how much of its plug's rim something lies over. All are 0 where the tray shows no rims.
+// RimsHidden returns for each cell, in reading order, how many mm of its plug's rim something lies over, seen from below. All are 0 where the tray shows no rims.
 func RimsHidden(s *scene.Scene, t Layout, g Grid) []Hidden {
 	hidden := make([]Hidden, t.Rows*t.Columns)
 	rims := rimsOf(s, t, g)
@@ -27,7 +27,7 @@ func RimsHidden(s *scene.Scene, t Layout, g Grid) []Hidden {
 	mm := math.Pi * t.PlugMM / rimParts
 	for k := range hidden {
 		var run Hidden
-		for i := range 2 * rimParts { // it may go on over the part that is the first
+		for i := range 2 * rimParts { // twice around: what lies there may go on over the first part
 			run = run.grownBy(mm, rims[k*rimParts+i%rimParts].over(medium)).upTo(mm * rimParts)
 			hidden[k] = hidden[k].longer(run)
 		}
@@ -35,7 +35,7 @@ func RimsHidden(s *scene.Scene, t Layout, g Grid) []Hidden {
 	return hidden
 }
 
-// rimsOf walks over each part of each rim, cell by cell.
+// rimsOf walks across each part of each rim, cell by cell.
 func rimsOf(s *scene.Scene, t Layout, g Grid) []strip {
 	place := g.placing(t)
 	from, to := rimInside*t.PlugMM/2, rimOutside*t.PitchMM/2

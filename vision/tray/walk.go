@@ -8,36 +8,35 @@ import (
 	"traygauge/vision/scene"
 )
 
-// A plug's rim and a cell's wall are walked across strip by strip. Where something lies over them, light and colour stay as they are.
+// Walks lead across a plug's rim or a cell's wall, strip beside strip. Where something lies over them, light and colour hardly change along the way.
 const (
 	walkStepMM  = 0.5   // a pixel of the overview
-	walkAverage = 3     // steps whose mean is taken, for what is left of grain
-	walkDark    = 0.002 // added to light before its logarithm is taken: of paper; less is noise and stray light
+	walkAverage = 3     // steps whose mean is taken, which takes out what is left of grain
+	walkDark    = 0.002 // of paper's light, added before logarithms are taken: less is noise and stray light
 
-	// How much logarithms of light change along a walk, as a standard deviation, in the channel that changes most. Straps, plastic and paper change by 0.01 to 0.05.
-	// Coarse cloth and moss change by 0.06 to 0.15, but so does medium where the walk goes over nothing else: coarse things are known by another colour than medium
-	// has there. Of 1,956 plugs that two programs drew none has two neighbouring strips of its rim that change less than 0.22, and of 560 cells from above none has two
-	// without leaf below 0.15. Large leaves have strips down to 0.015, but of 1,350 cells none has two side by side below 0.02
-	// (measured once; no command prints it).
+	// How much natural logarithms of light change along a walk, as a standard deviation, in the channel that changes most. Straps, plastic and paper change by 0.01 to
+	// 0.05. Coarse cloth and moss change by 0.06 to 0.15, but so does medium where a walk crosses nothing else; so a coarse thing must have another colour than medium,
+	// too. Two programs drew 1,956 plugs: none has two neighbouring strips of its rim that change less than 0.22. Of 560 cells from above none has two without leaf that
+	// change less than 0.15. Large leaves have strips down to 0.015, but of 1,350 cells none has two side by side below 0.02 (measured once; no command prints it).
 	evenChange, coarseChange = 0.055, 0.15
 	evenerThanLeaf           = 0.02
-	leastOff                 = 0.4              // of logarithms of light from the medium's: half as light again, as much as light changes over a tray that is lit well
-	clearChange              = 2 * coarseChange // a tray whose clearer quarter of strips changes less shows neither rims nor walls
+	leastOff                 = 0.4              // from the medium's logarithm of light: half as light again, which is how much light may change over a well lit tray
+	clearChange              = 2 * coarseChange // where the clearest quarter of strips changes less, the tray shows neither rims nor walls
 )
 
-// Hidden is how much of a cell's rim or walls something goes across, in mm along them where that is longest.
+// Hidden is the longest stretch of a plug's rim, or of one of a cell's walls, that something lies over, in mm.
 type Hidden struct {
-	Any  float64
-	Even float64 // by something that is even, which no haze is
-	Dark float64 // by something darker than plant labels are
+	Any  float64 // by whatever it is
+	Even float64 // by something even, as haze never is
+	Dark float64 // by something darker than plant labels
 }
 
-// longer returns the longer of each.
+// longer returns the longer stretch of each kind.
 func (h Hidden) longer(o Hidden) Hidden {
 	return Hidden{max(h.Any, o.Any), max(h.Even, o.Even), max(h.Dark, o.Dark)}
 }
 
-// grownBy returns h with one strip more, of which is says what it is.
+// grownBy returns the stretches that end with one more strip, mm wide: longer by it where the thing over it is of the kind, else 0.
 func (h Hidden) grownBy(mm float64, is thing) Hidden {
 	grown := func(run float64, more bool) float64 {
 		if !more {
@@ -48,39 +47,41 @@ func (h Hidden) grownBy(mm float64, is thing) Hidden {
 	return Hidden{grown(h.Any, is.any), grown(h.Even, is.even), grown(h.Dark, is.dark)}
 }
 
-// upTo returns h with no more than there is.
+// upTo returns h with no stretch longer than mm.
 func (h Hidden) upTo(mm float64) Hidden {
 	return Hidden{min(h.Any, mm), min(h.Even, mm), min(h.Dark, mm)}
 }
 
-// darkLog is the logarithm of the light of 0.06 of paper, L* 30: coloured and wooden plant labels are lighter.
+// darkLog is the logarithm of 0.06 of paper's light, L* 30. Coloured and wooden plant labels are lighter.
 const darkLog = -2.8
 
-// strip is what a walk went over.
+// strip is what a walk saw.
 type strip struct {
-	change      float64    // +Inf: not in the photo
-	first, mean [3]float64 // logarithms of light: red, green and blue
-	leaf        float64    // share of leaf
+	change      float64    // of logarithms of light along the walk, as a standard deviation; +Inf: not wholly in the photo
+	first, mean [3]float64 // logarithms of red, green and blue light, paper 0: where the walk begins, and over all of it
+	leaf        float64    // share of leaf, 0 to 1
 }
 
-// thing says what lies over a strip.
+// thing says whether something lies over a strip, and whether it is even and dark.
 type thing struct{ any, even, dark bool }
 
-// over returns what lies over a strip. A leaf is no thing, unless it is as even as none is.
+// over returns what lies over a strip, by the logarithms of the medium's light. What was taken for leaf is a thing only where it is more even than leaves are.
 func (s strip) over(medium [3]float64) thing {
 	bare, off := s.leaf < noLeaf, 0.0
 	for k, v := range s.mean {
 		off = max(off, math.Abs(v-medium[k]))
 	}
 	even := s.change < evenChange && (bare || s.change < evenerThanLeaf)
-	any := even || bare && s.change < coarseChange && off > leastOff
-	return thing{any, even, any && bare && max(s.mean[0], s.mean[1], s.mean[2]) < darkLog}
+	coarse := bare && s.change < coarseChange && off > leastOff
+	dark := bare && max(s.mean[0], s.mean[1], s.mean[2]) < darkLog
+	return thing{even || coarse, even, (even || coarse) && dark}
 }
 
-// noLeaf is a share of leaf: what has more is taken for leaf.
+// noLeaf is the share of leaf from which a strip is taken for leaf.
 const noLeaf = 0.1
 
-// usual returns what most walks begin at, where there is no leaf; clear is false where the tray shows too little for walks to tell anything.
+// usual returns the logarithms of light at which walks without leaf usually begin, which is on medium or roots. clear is false where walks change so little that they
+// tell nothing.
 func usual(strips []strip) (medium [3]float64, clear bool) {
 	var changes []float64
 	var firsts [3][]float64
@@ -99,20 +100,20 @@ func usual(strips []strip) (medium [3]float64, clear bool) {
 		return medium, false
 	}
 	for k := range medium {
-		medium[k] = raster.Median(firsts[k]) // NaN where there is leaf everywhere: then it is not asked for
+		medium[k] = raster.Median(firsts[k]) // NaN where there is leaf everywhere: then no strip is held against it
 	}
 	slices.Sort(changes)
 	return medium, changes[len(changes)*3/4] >= clearChange
 }
 
-// walk goes from one place of a tray to another and looks at logarithms of light.
+// walk looks at logarithms of light along ways across a tray, all of the same length.
 type walk struct {
 	o     overview
 	logs  [3][256]float64 // by the photo's codes
 	steps [][3]float64
 }
 
-// newWalk returns a walk of so many mm.
+// newWalk returns a walk that is mm long.
 func newWalk(s *scene.Scene, t Layout, mm float64) *walk {
 	w := &walk{o: overviewOf(s, t), steps: make([][3]float64, max(walkAverage+1, int(mm/walkStepMM)))}
 	for code, light := range raster.LinearOf {
@@ -124,7 +125,8 @@ func newWalk(s *scene.Scene, t Layout, mm float64) *walk {
 	return w
 }
 
-// strip walks along so many rays side by side. Each step is the mean of the rays', and neighbouring steps are averaged.
+// strip walks along rays side by side; at returns the place of a ray's step in the tray, in mm. The rays' light is averaged at each step, and then that of neighbouring
+// steps.
 func (w *walk) strip(rays int, at func(ray, step int) (u, v float64)) strip {
 	for step := range w.steps {
 		var sum [3]float64

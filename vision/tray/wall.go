@@ -5,7 +5,7 @@ import (
 	"traygauge/vision/scene"
 )
 
-// From above, medium or a dark hole ends at a cell's wall. What lies over it goes on, and so do leaves.
+// Seen from above, medium or a dark hole ends at a cell's wall. A thing that lies over the wall goes on beyond it, and so do leaves.
 const (
 	wallStrips       = 6          // side by side across the middle of a wall, where cells with rounded corners have one, too
 	wallStrip        = 0.1        // of the pitch: how wide one is
@@ -13,8 +13,8 @@ const (
 	wallRays         = 5
 )
 
-// WallsHidden returns for each cell, in reading order, how much of one of its walls something lies over that is neither leaf nor tray. leaf is where leaves lie. All are
-// 0 where the tray shows no walls, and under coloured light, in which leaves are not known for certain.
+// WallsHidden returns for each cell, in reading order, how many mm of one of its walls something lies over that is neither leaf nor tray, seen from above. leaf is where
+// leaves lie. All are 0 where the tray shows no walls, and under coloured light, in which leaves are not known for certain.
 func WallsHidden(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) []Hidden {
 	hidden := make([]Hidden, t.Rows*t.Columns)
 	if s.Light.Coloured {
@@ -35,7 +35,7 @@ func WallsHidden(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) []Hidden 
 	return hidden
 }
 
-// wallsOf walks over the strips of each cell's four walls, cell by cell.
+// wallsOf walks across the strips of each cell's four walls, cell by cell.
 func wallsOf(s *scene.Scene, t Layout, g Grid, leaf *raster.Share) []strip {
 	place, w := g.placing(t), newWalk(s, t, (wallTo-wallFrom)*t.PitchMM)
 	walls := make([]strip, t.Rows*t.Columns*4*wallStrips)
