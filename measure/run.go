@@ -113,7 +113,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	kept, err := readingFiles(dir)
 	switch {
 	case err != nil:
-		return result, err
+		return result, errors.Join(r.errs(), err)
 	case len(files) == 0 && len(kept) > 0:
 		return result, fmt.Errorf("%s holds no photos, but %s: put the photos back, or reconnect the drive that they are on; the readings are kept as they are",
 			filepath.Join(dir, trialdir.PhotosFolder), wording.Counted(len(kept), "photo was measured before", "photos were measured before"))
@@ -126,7 +126,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	return result, errors.Join(r.errs(), err, trialdir.RemoveParts(dir))
 }
 
-// stoppedError says how far a run came that was stopped, and not in whose words it was.
+// stoppedError says how far a run came before it was stopped. Its words leave out why: the runtime's "context canceled" would tell people nothing.
 type stoppedError struct {
 	done, photos int
 	why          error
@@ -359,7 +359,7 @@ func unusedLines(l correct.Log) []reading.TrialConcern {
 	return concerns
 }
 
-// readingFiles names the files of the readings that the trial keeps.
+// readingFiles returns the names of the trial's files of readings.
 func readingFiles(dir string) (names []string, err error) {
 	entries, err := os.ReadDir(filepath.Join(dir, trialdir.ReadingsFolder))
 	if err != nil {
@@ -373,9 +373,9 @@ func readingFiles(dir string) (names []string, err error) {
 	return names, nil
 }
 
-// removeStale removes, of the kept files of readings, those of photos that are no longer in the trial, so that no result speaks of them, with
-// their overlays, and the overlays that renamed photos left behind under their former names. Other files in overlays/ are not ours. Photos
-// whose figures counted, and whose names no other photo has now, are returned.
+// removeStale removes those of the kept files of readings whose photos are no longer in the trial, so that no result uses them, with their overlays. It also removes
+// the overlays that renamed photos left behind under their former names; other files in overlays/ are not ours. It returns the photos whose figures counted,
+// but for those whose names another photo has now.
 func removeStale(dir string, kept []string, readings []reading.Reading, formerNames []string) (removed []string, err error) {
 	keep, keepOverlay, named := map[string]bool{}, map[string]bool{}, map[string]bool{}
 	for _, r := range readings {

@@ -1,8 +1,10 @@
 package report
 
+const labelCaution = "Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed."
+
 const claimsCaution = "Fertiliser and pesticide claims are regulated in most places: have claims checked before publishing them."
 
-// Cautions that go wherever someone mixes, or reads results.
+// Cautions for whoever mixes, and for whoever reads results.
 var (
 	mixingCautions = []string{
 		"Follow each product’s label and do not exceed it.",
@@ -10,11 +12,11 @@ var (
 		"Keep mains gear dry and behind a residual-current device. Carbon dioxide enrichment needs ventilation and an alarm.",
 	}
 	resultCautions = []string{
-		"Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed.",
+		labelCaution,
 		"A published result is one trial under one set of conditions. " + claimsCaution,
 	}
-	publicCautions = []string{ // whoever reads what is published does not publish it
-		"Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed.",
+	publicCautions = []string{ // for readers, who publish nothing
+		labelCaution,
 		"This is one trial under one set of conditions, not a claim for any product.",
 	}
 )
@@ -22,7 +24,7 @@ var (
 // MixingCautions returns the cautions for whoever mixes.
 func MixingCautions() []string { return mixingCautions }
 
-// ResultCautions returns the cautions for whoever reads a trial's results: the one who may publish them, or everybody.
+// ResultCautions returns the cautions beside a trial's results: for the readers of a public report, or for whoever may publish one.
 func ResultCautions(public bool) []string {
 	if public {
 		return publicCautions

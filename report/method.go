@@ -38,7 +38,7 @@ var Definitions = []Definition{
 var States = []Definition{
 	{string(reading.Planted), "", "A plug with a plant; it counts in means, medians and sums."},
 	{string(reading.Empty), "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
-	{string(reading.Hidden), "", "Something covers the plug, so nothing can be said about it."},
+	{string(reading.Hidden), "", "Something covers the plug, or it is cut off or blurred in the photo. It counts nowhere."},
 	{string(reading.Excluded), "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
 	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray’s row comes from another photo: " +
 		"the one with fewer concerns, or else the later one."},

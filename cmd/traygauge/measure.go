@@ -129,7 +129,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		return err
 	}
 	if n := len(result.Removed); n > 0 {
-		fmt.Fprintf(std.Err, "%s gone, and so are the figures and overlays (%s): put the files back and run `traygauge measure %s` again to have them back\n",
+		fmt.Fprintf(std.Err, "%s gone (%s), and no longer in the results: if that was a mistake, put the files back and run `traygauge measure %s` again\n",
 			wording.Counted(n, "measured photo is", "measured photos are"), wording.First(wording.Quoted(result.Removed), 6), wording.Typed(dir))
 	}
 	trial := report.Collect(p, result.Readings)

@@ -39,7 +39,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) out
 	own := func(name string) reading.Number { return t.meanOver(name, day, []int{tray}) }
 	g.ChloroticPct, g.BrowningPct = own(outcome.Chlorotic), own(outcome.RootBrowning)
 	if len(controls) == 0 {
-		g.Why = "it has no control"
+		g.Why = "not compared with another treatment"
 		return g
 	}
 	for _, control := range controls {

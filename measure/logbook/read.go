@@ -218,6 +218,18 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 // knownWords are the words in the column what that mean more than a note.
 var knownWords = []string{Feeding, Water, Lamp, Withdrawn}
 
+// plainWords are notes of growers that look like known words and are none.
+var plainWords = []string{"weather", "wilted"}
+
+// wordMeant returns the known word that was probably meant, "" for none. Its first letter is hardly ever mistyped, and so weeding is not taken for feeding.
+func wordMeant(what string) string {
+	if slices.Contains(plainWords, what) {
+		return ""
+	}
+	alike := slices.DeleteFunc(slices.Clone(knownWords), func(known string) bool { return what == "" || known[0] != what[0] })
+	return finding.Meant(what, alike)
+}
+
 // Fits checks the log against the plan: trays and products that the plan does not have, words that were probably meant to be others, and times
 // before sowing.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
@@ -237,8 +249,8 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		if e.What == Feeding && e.Product != "" && !slices.Contains(products, e.Product) {
 			r.Warn(e.Line, finding.Suggest(e.Product, products), "the plan gives no product %q", finding.Short(e.Product))
 		}
-		if meant := finding.Meant(e.What, knownWords); meant != "" && meant != e.What {
-			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q counts as a note alone", finding.Short(e.What))
+		if meant := wordMeant(e.What); meant != "" && meant != e.What {
+			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q counts only as a note", finding.Short(e.What))
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)

@@ -61,7 +61,8 @@ func TestLogFits(t *testing.T) {
 	// A misspelt product or word would leave a feeding out of what was given without a word.
 	p.Treatments = []plan.Treatment{{Name: "feed", Gets: []plan.Dose{{Product: "seaweed extract", MLPerL: 2}}}}
 	findings = Fits(p, []Entry{{When: p.Sown, What: Feeding, Product: "seaweed extract", Line: 2}, {When: p.Sown, What: Feeding, Product: "seeweed extract", Line: 3},
-		{When: p.Sown, What: "feding", Line: 4}, {When: p.Sown, What: "note", Line: 5}, {When: p.Sown, What: "harvest", Line: 6}}, FileName)
+		{When: p.Sown, What: "feding", Line: 4}, {When: p.Sown, What: "note", Line: 5}, {When: p.Sown, What: "harvest", Line: 6},
+		{When: p.Sown, What: "weeding", Line: 7}, {When: p.Sown, What: "weather", Line: 8}, {When: p.Sown, What: "wilted", Line: 9}, {When: p.Sown, What: "damp", Line: 10}, {When: p.Sown, Line: 11}}, FileName)
 	if len(findings) != 2 || findings[0].Line != 3 || findings[1].Line != 4 || !strings.Contains(findings[0].String(), `did you mean "seaweed extract"?`) || !strings.Contains(findings[1].String(), `did you mean "feeding"?`) {
 		t.Errorf("%s", list(findings))
 	}

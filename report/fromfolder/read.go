@@ -78,7 +78,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 	return t, nil
 }
 
-// doubtWithoutPhoto adds a doubt to the readings whose photo is gone, so that whoever reads a result knows that nobody can look at it again.
+// doubtWithoutPhoto returns the readings with a doubt added to each whose photo is gone, since nobody can look at that photo again.
 func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConcern) []reading.Reading {
 	readings = slices.Clone(readings)
 	for _, d := range doubtful {

@@ -276,7 +276,7 @@ func colourRows(r *outcome.Result) []colourRow {
 			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
 		case row.Against == "":
-			row.Says, row.Why = "not compared with another treatment", ""
+			row.Says, row.Why = row.Why, ""
 		case row.Says == "":
 			row.Says = "not classified"
 		}

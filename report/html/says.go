@@ -72,11 +72,14 @@ func saysOfDay(groups []intervalGroup) string {
 			}
 		}
 	}
-	return fmt.Sprintf("%s of %s, %s", wording.Counted(rows, "comparison", "comparisons"), wording.Counted(len(groups), "quantity", "quantities"),
-		map[bool]string{true: "none clear", false: fmt.Sprintf("%d clear", clear)}[clear == 0])
+	answered := "none clear"
+	if clear > 0 {
+		answered = fmt.Sprintf("%d clear", clear)
+	}
+	return fmt.Sprintf("%s of %s, %s", wording.Counted(rows, "comparison", "comparisons"), wording.Counted(len(groups), "quantity", "quantities"), answered)
 }
 
-// takeOutShared takes the limits that several of the day's quantities have out of them, to say each once, with the quantities that it is about.
+// takeOutShared moves a limit that several of the day's quantities have to the day, so that it is said once, with the quantities that it is about.
 func (b *dayBlock) takeOutShared() {
 	about := map[string][]string{}
 	var order []string
@@ -98,7 +101,7 @@ func (b *dayBlock) takeOutShared() {
 	}
 }
 
-// quantitiesOf names some of the quantities that groups have, by the shorter list.
+// quantitiesOf names some of the groups' quantities, or all but those left over where that list is shorter.
 func quantitiesOf(some []string, groups []intervalGroup) string {
 	var others []string
 	for _, g := range groups {

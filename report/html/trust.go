@@ -13,7 +13,7 @@ import (
 // trustLines says in three lines how far the answer can be trusted: trays, accidents, and that it is one trial.
 func trustLines(p Page) []string {
 	last := "It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."
-	if p.Public { // whoever reads it does not publish it
+	if p.Public { // its readers publish nothing
 		last = "It is one trial under one set of conditions, not a claim for any product. Follow each product’s label; local rules come first."
 	}
 	return []string{traysWords(p), accidentWords(p), last}
