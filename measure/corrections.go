@@ -11,7 +11,6 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
-	"traygauge/measure/wording"
 )
 
 // Corrections returns what is to be kept of a correction that somebody wants of a photo of the trial in folder dir: one for each of the plugs,
@@ -63,7 +62,7 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 func checkCovered(dir, sha string, plugs []string) error {
 	r, err := reading.LoadOne(reading.Path(dir, sha))
 	if err != nil {
-		return fmt.Errorf("the photo has not been measured: run `traygauge measure %s` first", wording.Typed(dir))
+		return errors.New("the photo has not been measured: measure it first")
 	}
 	for _, plug := range plugs {
 		if _, ok := r.CoveredPlug(plug); !ok {

@@ -65,7 +65,7 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "write: traygauge correct move"},
 		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is not a corner: give pixels as X,Y`},
 		{"move DIR two.jpg 1,2 3,4 5,6 7,8 --why slipped", exitFailed, "", "two.jpg: is not a photo"},
-		{"include DIR two.jpg A1 --why whole", exitFailed, "", "the photo has not been measured: run `traygauge measure"},
+		{"include DIR two.jpg A1 --why whole", exitFailed, "", "the photo has not been measured"},
 		{"remove DIR two.jpg", exitUsage, "", `"remove" is not a correction`},
 	} {
 		code, out, errs := traygauge(append([]string{"correct"}, strings.Fields(strings.ReplaceAll(c.args, "DIR", dir))...)...)

@@ -69,10 +69,11 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 	if l.Hidden {
 		l.Title, named = "", nil
 	}
-	if words := goneWords(named, s.gone(readings)); words != "" {
+	gone := s.gone(readings)
+	if words := goneWords(named, gone); words != "" {
 		l.Problems = append(l.Problems, words)
 	}
-	for _, one := range s.gone(readings) {
+	for _, one := range gone {
 		l.Photos = append(l.Photos, listedGone(p, one))
 	}
 	byPhoto := map[string]reading.Reading{}

@@ -351,6 +351,11 @@ func TestReviewIncludesACoveredPlug(t *testing.T) {
 	b.says("#said", "Stored as correction 1.")
 	b.says("#chosen", "A1: planted, root area ")
 	b.says("#chosen", "included by hand")
+	b.press("#facts .acts", "Exclude photo")
+	b.why("taken twice")
+	b.says("#said", "Stored as correction 2.")
+	b.says("#facts .history", "photo excluded")
+	b.silent("#facts .acts", "Exclude photo") // it is already
 }
 
 // A photo whose file is gone is listed and marked, with what to do; its overlay and its figures can be looked at.

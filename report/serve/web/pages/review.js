@@ -196,7 +196,7 @@ const figure = (v, decimals = 1) => (v === null ? "" : v.toFixed(decimals));
 
 function showFacts() {
   const roots = photo.view === "roots";
-  const excluded = photo.history.some((h) => h.stands && h.words.startsWith("excluded"));
+  const excluded = photo.history.some((h) => h.stands && h.words === "photo excluded");
   const v = verdicts[photo.verdict] ?? { mark: "…" };
   const button = (key, words, act, ofPlug = false) => el("button", { class: ofPlug ? "of-plug" : "", onclick: act }, ...[words].flat(), " ", el("kbd", {}, key));
   const columns = roots
