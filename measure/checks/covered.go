@@ -46,9 +46,13 @@ func nothingOver(e Photo) *reading.Concern {
 		return nil
 	}
 	e.Reading.CanopyCoverPct = reading.Missing
-	return &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
+	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), left out of all results", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
-		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again; if nothing lies there, for example because a plug is broken, include that plug in review", wording.First(names, 6))}
+		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
+	if !c.Fatal {
+		c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
+	}
+	return c
 }
 
 // covered returns for each cell, in reading order, whether something lies over it: by its colour or by what it hides.

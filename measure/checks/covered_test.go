@@ -53,12 +53,14 @@ func TestAHoseAcrossPlugBottomsIsSeen(t *testing.T) {
 	}
 }
 
-// Over half of the tray a sheet leaves too little.
+// Over half of the tray a sheet leaves too little, and nothing can be included.
 func TestAHalfCoveredTrayIsTakenAgain(t *testing.T) {
 	s := testtray.Small(card.Roots)
 	s.Things = []synth.Thing{testtray.Box(10, 5, 230, 112, [3]uint8{240, 240, 238})}
-	if r := measured(t, s, testtray.Plan(s.Tray, 0), true); r.Verdict() != reading.VerdictRetake || testtray.Concern(r, reading.SomethingOnTheTray).Kind == "" {
-		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
+	r := measured(t, s, testtray.Plan(s.Tray, 0), true)
+	c := testtray.Concern(r, reading.SomethingOnTheTray)
+	if r.Verdict() != reading.VerdictRetake || c.Kind == "" || strings.Contains(c.Remedy, "include") || len(r.Covered) > 0 {
+		t.Errorf("%s %+v, %d plugs to include", r.Verdict(), r.Concerns, len(r.Covered))
 	}
 }
 
@@ -105,6 +107,9 @@ func TestDarkAndGreenThingsAreSeenByWhatTheyHide(t *testing.T) {
 		for _, name := range c.hidden {
 			if !strings.Contains(got.Words, name) || !strings.Contains(got.Remedy, name) {
 				t.Errorf("%s: %q, %q do not name %s", c.what, got.Words, got.Remedy, name)
+			}
+			if !strings.Contains(got.Remedy, "include that plug in review") {
+				t.Errorf("%s: nothing says what to do where it is a false alarm: %q", c.what, got.Remedy)
 			}
 		}
 		if strap := c.what == "a black strap along a row"; c.hidden == nil && len(r.Covered) > 0 || strap && len(r.Covered) != len(row) {
