@@ -55,7 +55,10 @@ func writeGrowing(out *strings.Builder, r *outcome.Result) {
 	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)
-		if words == "" {
+		switch {
+		case g.Control == "":
+			words = g.Why
+		case words == "":
 			words = "not classified: " + g.Why
 		}
 		rows = append(rows, []string{strconv.Itoa(g.Tray), g.Treatment, g.Control, times(g.RootRatio), times(g.LeafRatio),
