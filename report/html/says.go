@@ -31,7 +31,10 @@ func saysOf(rows []intervalRow) (words, shape string) {
 	}
 	var parts []string
 	if len(clear) > 0 {
-		parts = append(parts, wording.First(clear, mostSaid))
+		parts = append(parts, strings.Join(clear[:min(len(clear), mostSaid)], ", "))
+	}
+	if n := len(clear) - mostSaid; n > 0 {
+		parts = append(parts, wording.Counted(n, "other clear", "others clear")) // "1 more" would be a verdict here
 	}
 	for _, v := range []struct {
 		verdict outcome.Verdict

@@ -1,6 +1,7 @@
 package html
 
 import (
+	"strings"
 	"testing"
 
 	"traygauge/measure/compare/outcome"
@@ -21,7 +22,7 @@ func TestFoldedQuantitySaysItsAnswer(t *testing.T) {
 		{[]intervalRow{row("a", "b", outcome.Unclear)}, "unclear", "ring"},
 		{[]intervalRow{row("a", "b", outcome.Unclear), row("c", "b", outcome.Unclear)}, "all 2 unclear", "ring"},
 		{[]intervalRow{row("a", "b", outcome.More), row("c", "b", outcome.Unclear), row("d", "b", outcome.NotCompared)}, "a more than b; 1 unclear; 1 not compared", "dot"},
-		{[]intervalRow{row("a", "w", outcome.Less), row("b", "w", outcome.Less), row("c", "w", outcome.Less), row("d", "w", outcome.Less)}, "a less than w, b less than w, c less than w and 1 more", "dot"},
+		{[]intervalRow{row("a", "w", outcome.Less), row("b", "w", outcome.Less), row("c", "w", outcome.Less), row("d", "w", outcome.Less)}, "a less than w, b less than w, c less than w; 1 other clear", "dot"},
 		{[]intervalRow{row("a", "b", outcome.TheseTrays)}, "about these trays only", "square"},
 		{[]intervalRow{parts}, "against its parts together: unclear", "ring"},
 	} {
@@ -32,6 +33,12 @@ func TestFoldedQuantitySaysItsAnswer(t *testing.T) {
 	c := outcome.Comparison{Scale: outcome.Ratio, Treatment: "a", Control: "b", Estimate: 2.7, Lower: 1.6, Upper: 4.6, P: 0.009, Verdict: outcome.Unclear, MayBeChance: true, ExploratoryN: 261}
 	if got := rowOf(c, axis.Axis{}).Chance; got != 261 { // unclear though its bar crosses no line: it is said why
 		t.Errorf("among %d comparisons it may be chance, want 261", got)
+	}
+	for name, data := range map[string]any{"plot": &dotPlot{intervalGroup: intervalGroup{Rows: []intervalRow{rowOf(c, axis.Axis{})}}}, "group": dayGroup{14, intervalGroup{Rows: []intervalRow{rowOf(c, axis.Axis{})}}}} {
+		var text strings.Builder
+		if err := pageTemplate.ExecuteTemplate(&text, name, data); err != nil || !strings.Contains(text.String(), ">unclear, may be chance<") {
+			t.Errorf("%s does not say why it is unclear: %v", name, err)
+		}
 	}
 	limited := func(quantity string, limits ...string) intervalGroup {
 		return intervalGroup{Quantity: quantity, Shared: sharedFacts{Limits: limits}}
