@@ -1,6 +1,7 @@
 package measure
 
 import (
+	"context"
 	"encoding/json"
 	"os"
 	"path/filepath"
@@ -12,6 +13,7 @@ import (
 	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
+	"traygauge/vision/synth"
 )
 
 // threePlugs is a reading of a planted, an empty and a hidden plug, which was measured before it was found covered.
@@ -105,6 +107,30 @@ func TestACoveredPlugIsIncludedWithItsFigure(t *testing.T) {
 		if p := r.Plugs[2]; p.LeafAreaMM2.Known() != c.leaf.Known() || c.leaf.Known() && p.LeafAreaMM2 != c.leaf || strings.Join(p.Flags, ", ") != c.flags {
 			t.Errorf("%s: %v mm², %v", c.what, p.LeafAreaMM2, p.Flags)
 		}
+	}
+}
+
+// What is drawn on a photo is what its reading says: the program that draws is told which plugs are covered. The strap lies over A1 to A4, whose middles are
+// 40 mm from the tray's side.
+func TestTheOverlayIsDrawnFromTheReading(t *testing.T) {
+	s := testtray.Small(card.Roots)
+	s.Things = []synth.Thing{testtray.Box(0, 36, 240, 44, [3]uint8{32, 32, 33})}
+	dir := t.TempDir()
+	raw, _ := testtray.JPEG(t, s, true)
+	put(t, dir, "tray-07-roots.jpg", raw)
+	var drawn []reading.Reading
+	o := RunOptions{Version: "1", Draw: func(_ Seen, r reading.Reading) error { drawn = append(drawn, r); return nil }}
+	if _, err := Run(context.Background(), dir, testtray.Plan(s.Tray, 10), o); err != nil || len(drawn) != 1 || drawn[0].Photo != "tray-07-roots.jpg" {
+		t.Fatalf("drawn for %+v, %v", drawn, err)
+	}
+	var hidden []string
+	for _, p := range drawn[0].Plugs {
+		if p.State == reading.Hidden {
+			hidden = append(hidden, p.Name)
+		}
+	}
+	if got := strings.Join(hidden, " "); got != "A1 A2 A3 A4" {
+		t.Errorf("drawn as hidden: %q", got)
 	}
 }
 

@@ -27,8 +27,8 @@ type Seen struct {
 
 // One measures a single photo's bytes by the plan. Whatever is wrong with the photo ends up in the reading's Concerns, never
 // in an error. changed is the file's own time, which is taken where the photo names none; given is what people settled about it. The caller fills in what only it
-// knows: Photo, SHA256, Version and Settings. see, when not nil, is called once while the pixels are still there.
-func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen)) reading.Reading {
+// knows: Photo, SHA256, Version and Settings. see, when not nil, is called once with what was measured, while the pixels are still there.
+func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see func(Seen, reading.Reading)) reading.Reading {
 	r := reading.Blank()
 	r.Grid = given.Corners
 	takeTime(&r, vision.Meta{}, changed, given.Day, p)
@@ -46,7 +46,7 @@ func One(raw []byte, changed time.Time, p *plan.Plan, given reading.Given, see f
 	seen := Seen{Photo: photo}
 	look(&r, &seen, p)
 	if see != nil {
-		see(seen)
+		see(seen, r)
 	}
 	return r
 }

@@ -301,9 +301,12 @@ func (r *run) read(a *answer, f trialdir.File) {
 	known.SHA256 = trialdir.HashOf(raw) // again: the file may have changed since it was listed
 	made := r.corrections.Of(known.SHA256)
 	known.Grid = reading.GridOf(made)
-	var see func(Seen)
+	var see func(Seen, reading.Reading)
 	if r.o.Draw != nil {
-		see = func(s Seen) { a.err = r.o.Draw(s, known) }
+		see = func(s Seen, measured reading.Reading) {
+			measured.Photo = known.Photo
+			a.err = r.o.Draw(s, measured)
+		}
 	}
 	a.reading = One(raw, f.Changed, r.plan, reading.Given{Corners: known.Grid, Day: reading.DayOf(made)}, see)
 	a.reading.Photo, a.reading.SHA256 = known.Photo, known.SHA256

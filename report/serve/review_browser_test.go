@@ -343,6 +343,8 @@ func TestReviewIncludesACoveredPlug(t *testing.T) {
 	b.says("#facts", "Something covers 1 plug (A1)")
 	eval[bool](b, `(document.querySelector('#facts tr[data-plug="A1"]').click(), true)`)
 	b.says("#chosen", "A1: hidden (covered)")
+	b.looksOnPhone("review-covered")
+	b.size(1280, 900, "light")
 	b.press("#facts .acts", "Include plug")
 	b.says("#ask", "Nothing covers A1: count what was measured of it")
 	b.write("#ask input[required]", "the plug is broken")
