@@ -51,6 +51,12 @@ func overlayOf(s measure.Seen, r reading.Reading) overlay.Overlay {
 	case len(s.Roots) > 0:
 		addRoots(&o, s.Roots, r)
 	}
+	if r.Fatal() && len(o.Plugs) > 0 { // what was seen shows why; its figures count nowhere
+		o.Subtitle, o.Figure = "the photo cannot be used: nothing that is drawn here counts", ""
+		for i := range o.Plugs {
+			o.Plugs[i].Value = ""
+		}
+	}
 	return o
 }
 
