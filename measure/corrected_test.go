@@ -110,8 +110,7 @@ func TestACoveredPlugIsIncludedWithItsFigure(t *testing.T) {
 	}
 }
 
-// What is drawn on a photo is what its reading says: the program that draws is told which plugs are covered. The strap lies over A1 to A4, whose middles are
-// 40 mm from the tray's side.
+// What draws the overlay gets the reading, and so knows which plugs are covered. The strap lies over A1 to A4, whose middles are 40 mm from the tray's side.
 func TestTheOverlayIsDrawnFromTheReading(t *testing.T) {
 	s := testtray.Small(card.Roots)
 	s.Things = []synth.Thing{testtray.Box(0, 36, 240, 44, [3]uint8{32, 32, 33})}

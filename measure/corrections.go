@@ -13,10 +13,9 @@ import (
 	"traygauge/measure/trialdir"
 )
 
-// Corrections returns what is to be kept of a correction that somebody wants of a photo of the trial in folder dir: one for each of the plugs,
-// or one for the whole photo. It is an error if the tray has no such plug, the trial no such photo, moved corners do not fit the tray,
-// or a plug to include was not left out as covered. photo is what
-// trialdir.PhotoNamed takes, and may name one whose file is gone but which has been measured; undoing needs none.
+// Corrections returns the corrections to keep where somebody corrects a photo of the trial in folder dir: one for each of the plugs, or one for the whole photo.
+// It is an error if the tray has no such plug, if the trial has no such photo, if moved corners do not fit the tray, or if a plug to include was not left out
+// as covered. photo is what trialdir.PhotoNamed takes; it may name a photo whose file is gone, if that was measured. Undoing needs none.
 func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, plugs []string) (list []correct.Correction, err error) {
 	if c.What == correct.Undo {
 		return []correct.Correction{c}, nil

@@ -91,11 +91,11 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	} else if err = terminal.WriteReported(std.Out, r.Page.Trial, r.Page.Compared); err == nil {
 		terminal.WriteFiles(std.Err, result.Unused, r.Files)
 	}
-	if opts.Public && err == nil {
-		fmt.Fprintln(std.Err, report.ClaimsCaution())
-	}
 	if err != nil {
 		return err
+	}
+	if opts.Public {
+		fmt.Fprintln(std.Err, report.ClaimsCaution())
 	}
 	return needLooking(r.Attention)
 }

@@ -183,7 +183,7 @@ func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 	if code != exitAttention || strings.Count(errs, "aa.jpg") != 1 || strings.Count(errs, "is gone, but its figures still count") != 2 || !strings.Contains(errs, "new.jpg: has not been measured") {
 		t.Errorf("photos gone: exit code %d, %s", code, errs)
 	}
-	for _, name := range []string{"index.html", "photos.csv"} { // whoever reads a number learns that nobody can look at its photo again
+	for _, name := range []string{"index.html", "photos.csv"} { // readers of a number learn that nobody can look at its photo again
 		if text, err := os.ReadFile(filepath.Join(dir, "report", name)); err != nil || strings.Count(string(text), "is no longer in the trial’s folder") < 2 {
 			t.Errorf("%s does not say that two photos are gone (%v)", name, err)
 		}

@@ -179,7 +179,7 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
-		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less one in twenty may be a false alarm", n))
+		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less, one in twenty may be a false alarm", n))
 	}
 	if replicated {
 		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,

@@ -283,7 +283,7 @@ func TestGrowing(t *testing.T) {
 	}
 }
 
-// A tray is held against its control's mean as comparisons have it: of trays of 4 and 9 mm² the geometric mean 6, of which a tray of 12 has twice as much.
+// A tray is compared with its control's geometric mean, as treatments are: trays of 4 and 9 mm² have a mean of 6, and a tray of 12 has twice that.
 func TestGrowingIsBesideTheMeanOfComparisons(t *testing.T) {
 	r := Of(twoTreatments(2, 2), []reading.Reading{roots(1, 14, 4), roots(2, 14, 9), roots(3, 14, 12), roots(4, 14, 3)}, nil, Options{})
 	for tray, want := range map[int]float64{3: 2, 4: 0.5} {

@@ -37,7 +37,7 @@ func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outc
 		w.Words = fmt.Sprintf("Without tray %d: %s", w.Tray, linesInWords(w.Lines))
 		done = append(done, w)
 	}
-	list = slices.DeleteFunc(done, func(w outcome.Without) bool { // where no line changes the tray had no part in the answer
+	list = slices.DeleteFunc(done, func(w outcome.Without) bool { // a tray without which no line changes had no part in the answer
 		return !slices.ContainsFunc(w.Lines, func(l outcome.AnswerLine) bool { return !slices.Contains(r.Answer.Lines, l) })
 	})
 	if w, ok := t.withoutBenchLine(r.Answer); ok {

@@ -218,7 +218,7 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 // knownWords are the words in the column what that mean more than a note.
 var knownWords = []string{Feeding, Water, Lamp, Withdrawn}
 
-// plainWords are notes of growers that look like known words and are none.
+// plainWords are words that growers note, though they look like misspelt known words.
 var plainWords = []string{"weather", "wilted"}
 
 // wordMeant returns the known word that was probably meant, "" for none. Its first letter is hardly ever mistyped, and so weeding is not taken for feeding.

@@ -57,7 +57,7 @@ type intervalRow struct {
 	Tested                        string // p; by which test is said once for all rows
 	Colour                        string
 	Sentence                      string
-	Chance                        int // among how many exploratory comparisons it may be chance, though by itself it would be clear; 0 where it is not so
+	Chance                        int // of how many exploratory comparisons it may be a chance one, though clear by itself; 0: not so
 	estimate                      float64
 	pair                          bool // asked for beyond the plan
 }
@@ -151,7 +151,7 @@ func mainGroup(p Page) []intervalGroup {
 	return groups
 }
 
-// settle gives a group of which all rows are known their colours, what they share and its answer.
+// settle fills in what follows from all of a group's rows: their colours, what they share and its answer.
 func (g *intervalGroup) settle(p Page, day int, linked bool) {
 	tint(g.Rows, p.Trial.Plan)
 	g.Shared.settle(p.Compared, day, g.Quantity, linked)
@@ -214,7 +214,7 @@ func tint(rows []intervalRow, p *plan.Plan) {
 	}
 }
 
-// withoutPoints leaves the unit of a difference in percentage points to the head above the row, where it takes no second line on a phone.
+// withoutPoints drops the unit of a difference in percentage points, which the head above the row names: on a phone it would take a second line.
 func withoutPoints(estimate string) string {
 	figure, _, _ := strings.Cut(estimate, " percentage points")
 	return figure

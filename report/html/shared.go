@@ -104,7 +104,7 @@ func meanWords(f outcome.Figures) string {
 	return outcome.WithUnit(figure, f.Unit)
 }
 
-// testsWords says by which test each p is: the commonest last, for all that the others were not made for.
+// testsWords says which test each p comes from. The test of most comparisons is named last, as that of the others.
 func testsWords(tests []testOf) string {
 	var names []string
 	of := map[string][]string{}

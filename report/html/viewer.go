@@ -26,8 +26,11 @@ type viewer struct {
 	BarPct  string // of a picture's width
 }
 
-// Common is the control that all pairs share, "" where they do not: then it is said once for all of them.
+// Common returns the control that all pairs share, which is then named once for all of them; "" where they differ.
 func (v *viewer) Common() string {
+	if len(v.Pairs) == 0 {
+		return ""
+	}
 	for _, pair := range v.Pairs {
 		if pair.Control != v.Pairs[0].Control {
 			return ""

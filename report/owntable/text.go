@@ -114,8 +114,8 @@ func (r printed) writeEffects(out *strings.Builder) {
 }
 
 // estimated writes an estimate and its interval with as many decimals as show two digits of the interval's narrower half, doubled. An end is
-// never rounded onto none, what no difference would be, so that the interval does not seem to reach it. Of a ratio's interval from below a tenth
-// to above ten times only that is said.
+// never rounded onto none, what no difference would be, so that the interval does not seem to reach it. A ratio's interval from below a tenth
+// to above ten times is not shown: it spans everything.
 func estimated(v, lower, upper, none float64) []string {
 	width := 2 * min(v-lower, upper-v)
 	switch {

@@ -38,7 +38,7 @@ type photoListed struct {
 	Verdict   reading.Verdict `json:"verdict"` // "": not measured yet
 	Corrected int             `json:"corrected"`
 	Open      bool            `json:"open"` // something has to be settled: which tray, or which day
-	Gone      bool            `json:"gone"` // the photo's file is; its figures still count
+	Gone      bool            `json:"gone"` // the photo's file is gone; its figures still count
 
 	photo string
 }

@@ -208,7 +208,8 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	return list, note + " Beside it: what the tray is compared with, from photos of the same day. A single tray proves no difference between treatments."
 }
 
-// amountsOf returns each tray's mean area a plug in one view on one day. Which plugs have a plant may show on another day alone.
+// amountsOf returns each tray's mean area a plug in one view on one day. It takes the readings of all days, since it may be another day's that show which plugs
+// have a plant.
 func amountsOf(p *plan.Plan, readings []reading.Reading, view reading.View, day int) map[int]trayfigure.Amount {
 	quantity := outcome.RootArea
 	if view == reading.Shoots {

@@ -31,7 +31,7 @@
     row.addEventListener("click", () => { pair.checked = true; });
   }
 
-  // One treatment's comparisons, unfolded, on the days that are.
+  // The choice of a treatment shows its comparisons alone, unfolded, on the days that are open.
   const filter = document.getElementById("filter");
   const wanted = filter && filter.querySelector("select");
   function show() {

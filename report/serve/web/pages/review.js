@@ -375,7 +375,7 @@ function undoLast() {
   undo(last);
 }
 
-// gone reports whether the photo's file is, and says so: then nobody can look into it to say where its plugs lie or which tray it is.
+// gone reports whether the photo's file is gone, and says so: then nobody can look into it to say where its plugs lie or which tray it is.
 function gone() {
   if (photo?.gone) {
     say("Not done: the photo’s file is gone. Put it back into the folder photos first.");
