@@ -68,7 +68,7 @@ func measuredIn(b *testing.B, dir string, photo []byte) time.Duration {
 		b.Fatal(err)
 	}
 	begun := time.Now()
-	if code, out, errs := traygauge("measure", dir); code == exitFailed || !strings.Contains(out, "roots: good") {
+	if code, out, errs := traygauge("measure", dir); code == exitFailed || !strings.Contains(out, "all good") {
 		b.Fatalf("%d: %s%s", code, out, errs)
 	}
 	return time.Since(begun)

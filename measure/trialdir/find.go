@@ -83,6 +83,9 @@ func availableWords(files []File, name string) string {
 		return "there is none at all"
 	}
 	names := namesOfFiles(files)
+	if i := slices.IndexFunc(names, func(n string) bool { return path.Base(n) == path.Base(name) }); i >= 0 { // in another folder
+		return fmt.Sprintf("did you mean %q?", names[i])
+	}
 	var stems []string // an ending is no sign of what was meant
 	for _, n := range names {
 		stems = append(stems, strings.TrimSuffix(n, path.Ext(n)))

@@ -91,11 +91,14 @@ func TestRunsDoNotDisturbEachOther(t *testing.T) {
 	wg.Wait()
 }
 
+// besideLeaves is how many values there are to a square of leaves beside its light.
+const besideLeaves = 12
+
 func TestRunKeepsTheSize(t *testing.T) {
 	for _, c := range []struct {
 		n         *Network
 		also, out int
-	}{{Roots, 1, 19}, {Leaves, 8, 19}} {
+	}{{Roots, 1, 19}, {Leaves, besideLeaves, 19}} {
 		for _, side := range []int{32, 80, 96} {
 			got, err := c.n.Run(noise(c.also, side, side), Maps{})
 			if err != nil {
@@ -113,7 +116,7 @@ func TestRunRefusesWhatIsNoInput(t *testing.T) {
 	whole := noise(1, 8, 8)
 	for name, in := range map[string]Input{
 		"nothing": {}, "no light": {8, 8, nil, whole.Also}, "too little light": {8, 8, whole.Light[:500], whole.Also}, "no blur": {8, 8, whole.Light, nil},
-		"half the blur": {8, 8, whole.Light, whole.Also[:32]}, "too few squares": {-8, -8, whole.Light, whole.Also}, "of leaves": noise(8, 8, 8),
+		"half the blur": {8, 8, whole.Light, whole.Also[:32]}, "too few squares": {-8, -8, whole.Light, whole.Also}, "of leaves": noise(besideLeaves, 8, 8),
 	} {
 		if _, err := Roots.Run(in, Maps{}); err == nil {
 			t.Errorf("%s: taken", name)
@@ -128,7 +131,7 @@ func TestRunAgreesWithOpenCV(t *testing.T) {
 		n    *Network
 		also int
 		h, w int
-	}{{"roots.onnx", Roots, 1, 96, 96}, {"roots.onnx", Roots, 1, 40, 56}, {"leaves.onnx", Leaves, 8, 64, 112}} {
+	}{{"roots.onnx", Roots, 1, 96, 96}, {"roots.onnx", Roots, 1, 40, 56}, {"leaves.onnx", Leaves, besideLeaves, 64, 112}} {
 		in := noise(c.also, c.h, c.w)
 		got, err := c.n.Run(in, Maps{})
 		if err != nil {
@@ -214,7 +217,7 @@ func TestReadUNetRefuses(t *testing.T) {
 		}
 	}
 	for _, size := range [][2]int{{20, 20}, {32, 36}} {
-		if _, err := Leaves.Run(noise(8, size[0], size[1]), Maps{}); err == nil {
+		if _, err := Leaves.Run(noise(besideLeaves, size[0], size[1]), Maps{}); err == nil {
 			t.Errorf("%v was taken although it cannot be halved four times", size)
 		}
 	}

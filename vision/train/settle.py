@@ -43,6 +43,13 @@ def laid(maps, way, fine, vectors=False):
     return torch.cat([first, x, y, rest[:, 2:]], 1)
 
 
+def shown(x, way, kind):
+    """An input laid another way: its light and, for leaves, its last eight planes are squares of 2 × 2 pixels."""
+    if kind == "roots":
+        return laid(x, way, 3)
+    return torch.cat([laid(x[:, :16], way, 3), laid(x[:, 16:], way, 2)], 1)
+
+
 def back(maps, way, fine, vectors=False):
     """Undoes laid."""
     turn, mirror = way
@@ -68,7 +75,7 @@ def teach(teachers, x, kind):
     fine, vectors = FINE[kind], kind == "leaves"
     total = 0
     for way in WAYS:
-        seen = laid(x, way, 3).contiguous(memory_format=torch.channels_last)
+        seen = shown(x, way, kind).contiguous(memory_format=torch.channels_last)
         for net in teachers:
             with torch.autocast(x.device.type, torch.bfloat16):
                 y = net(seen)
@@ -207,7 +214,7 @@ def learn(net, teachers, p, o, room, device):
             seen, want, plain = (album.kept[k][rows] for k in ("input", "before", "plain"))
             way = WAYS[int(d.one(0, len(WAYS)))]
             with torch.autocast(device, torch.bfloat16):
-                y = net(laid(seen.float(), way, 3).contiguous(memory_format=torch.channels_last))
+                y = net(shown(seen.float(), way, o.kind).contiguous(memory_format=torch.channels_last))
             loss = SETTLED[o.kind](y.float(), laid(want.float(), way, fine, vectors), plain)
             opt.zero_grad(set_to_none=True)
             loss.backward()
@@ -251,6 +258,17 @@ def check():
         there = laid(maps, way, 3, True)[0]
         if not torch.equal(there[12:14], ways_to(there[14])):
             raise SystemExit(f"way {way} turns vectors wrongly")
+
+    # what a photo's colours say lies where the photo does
+    def planes(photo):
+        squares = [F.pixel_unshuffle(v, 2) for v in (photo, leaves.margin(photo, torch.full((1,), leaves.HUE), torch.full((1,), leaves.CHROMA)), leaves.greenness(photo))]
+        return torch.cat([squares[0], torch.zeros(1, 4, *squares[0].shape[2:]), squares[1], squares[2]], 1)
+
+    photo = torch.rand(1, 3, 12, 12)
+    for way in WAYS:
+        turned = F.pixel_shuffle(laid(F.pixel_unshuffle(photo, 2), way, 3), 2)
+        if (shown(planes(photo), way, "leaves") - planes(turned)).abs().max() > 1e-4:
+            raise SystemExit(f"way {way} turns what colours say wrongly")
 
     # a network that points to the right whatever it is shown points nowhere on the mean, and shares and colours stay what they are
     def right(x):
