@@ -215,7 +215,7 @@ var shotMeanings = map[string]meaning{
 
 var plugMeanings = withShot(map[string]meaning{
 	"plug": {words: "Row letter and column number of the plug in its tray: A1 to E10 in a tray of fifty.", limits: always},
-	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something covers it or it is cut off. excluded: left out by hand with a reason.",
+	"state": {words: "planted: counts. empty: no plug there (roots) or no plant there (shoots). hidden: something covers it, or it is cut off or blurred in the photo. excluded: left out by hand with a reason.",
 		limits: oneOf(string(reading.Planted), string(reading.Empty), string(reading.Hidden), string(reading.Excluded))},
 	"root_area_mm2":       {unit: "mm²", words: "Visible root on the plug’s bottom, in the plane of the card. A pixel that is partly root counts with its share.", limits: atLeast(0)},
 	"root_area_u_mm2":     {unit: "mm²", words: "Expanded uncertainty of root_area_mm2, coverage factor k = 2 (JCGM 100:2008).", limits: atLeast(0)},

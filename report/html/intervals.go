@@ -72,50 +72,7 @@ var firstAsked = []string{outcome.RootArea, outcome.LeafArea, outcome.Stand, out
 func dayBlocks(p Page) (blocks []dayBlock) {
 	axes := map[string]axis.Axis{}
 	for _, day := range p.Compared.Days {
-		block := dayBlock{Day: day, Last: day == p.Compared.LastDay}
-		silent := 0
-		for _, c := range p.Compared.On(day).Comparisons {
-			if !slices.Contains(everyDay, c.Quantity) && !block.Last {
-				continue
-			}
-			if report.Answered(p.Compared, c) && c.Kind == outcome.AgainstControl { // drawn beside the answer
-				continue
-			}
-			if c.SaysNothing() || !c.Estimate.Known() {
-				silent++
-				continue
-			}
-			groups, of := &block.Groups, p.Compared
-			if !slices.Contains(firstAsked, c.Quantity) {
-				of = p.Compared.On(day)
-			}
-			key := string(c.Scale) + c.Quantity
-			a, known := axes[key]
-			if !known {
-				a = axis.Of(of, c.Quantity, c.Scale)
-				axes[key] = a
-			}
-			i := slices.IndexFunc(*groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
-			if i < 0 {
-				i = len(*groups)
-				*groups = append(*groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.Ticks, None: a.Place(a.None), Grid: gridID(c)})
-			}
-			(*groups)[i].Rows = append((*groups)[i].Rows, rowOf(c, a))
-			(*groups)[i].Shared.add(c)
-		}
-		for i := range block.Groups {
-			block.Groups[i].settle(p, day, block.Last)
-		}
-		slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int { return placeOf(a.Quantity) - placeOf(b.Quantity) })
-		block.takeOutShared()
-		block.Says = saysOfDay(block.Groups)
-		switch {
-		case silent == 1:
-			block.Silent = "1 comparison is not drawn: its interval spans everything, or nothing could be compared. It is in comparisons.csv."
-		case silent > 1:
-			block.Silent = fmt.Sprintf("%d comparisons are not drawn: their intervals span everything, or nothing could be compared. They are in comparisons.csv.", silent)
-		}
-		blocks = append(blocks, block)
+		blocks = append(blocks, dayBlockOf(p, day, axes))
 	}
 	slices.SortStableFunc(blocks, func(a, b dayBlock) int {
 		switch {
@@ -127,6 +84,64 @@ func dayBlocks(p Page) (blocks []dayBlock) {
 		return b.Day - a.Day
 	})
 	return blocks
+}
+
+// dayBlockOf gathers a day's comparisons by quantity, but for those drawn beside the answer. axes keeps the axis of each quantity for the other days.
+func dayBlockOf(p Page, day int, axes map[string]axis.Axis) dayBlock {
+	block, silent := dayBlock{Day: day, Last: day == p.Compared.LastDay}, 0
+	for _, c := range p.Compared.On(day).Comparisons {
+		switch {
+		case !slices.Contains(everyDay, c.Quantity) && !block.Last:
+		case report.Answered(p.Compared, c) && c.Kind == outcome.AgainstControl:
+		case c.SaysNothing() || !c.Estimate.Known():
+			silent++
+		default:
+			block.add(c, axisOf(p, c, axes))
+		}
+	}
+	for i := range block.Groups {
+		block.Groups[i].settle(p, day, block.Last)
+	}
+	slices.SortStableFunc(block.Groups, func(a, b intervalGroup) int { return placeOf(a.Quantity) - placeOf(b.Quantity) })
+	block.takeOutShared()
+	block.Says, block.Silent = saysOfDay(block.Groups), silentWords(silent)
+	return block
+}
+
+// axisOf returns the axis that a comparison is drawn on: one for all days where the quantity is asked for first, else the day's.
+func axisOf(p Page, c outcome.Comparison, axes map[string]axis.Axis) axis.Axis {
+	key := string(c.Scale) + c.Quantity
+	if a, known := axes[key]; known {
+		return a
+	}
+	of := p.Compared
+	if !slices.Contains(firstAsked, c.Quantity) {
+		of = of.On(c.Day)
+	}
+	axes[key] = axis.Of(of, c.Quantity, c.Scale)
+	return axes[key]
+}
+
+// add adds a comparison to the group of its quantity.
+func (b *dayBlock) add(c outcome.Comparison, a axis.Axis) {
+	i := slices.IndexFunc(b.Groups, func(g intervalGroup) bool { return g.Quantity == c.Quantity })
+	if i < 0 {
+		i = len(b.Groups)
+		b.Groups = append(b.Groups, intervalGroup{Quantity: c.Quantity, Unit: report.DifferenceUnit(c), Ratio: c.Scale == outcome.Ratio, Ticks: a.Ticks, None: a.Place(a.None), Grid: gridID(c)})
+	}
+	b.Groups[i].Rows = append(b.Groups[i].Rows, rowOf(c, a))
+	b.Groups[i].Shared.add(c)
+}
+
+// silentWords says that n comparisons are not drawn; "" for none.
+func silentWords(n int) string {
+	switch n {
+	case 0:
+		return ""
+	case 1:
+		return "1 comparison is not drawn: its interval spans everything, or nothing could be compared. It is in comparisons.csv."
+	}
+	return fmt.Sprintf("%d comparisons are not drawn: their intervals span everything, or nothing could be compared. They are in comparisons.csv.", n)
 }
 
 // mainGroup is what is drawn beside the answer: the comparisons that it is made of.
