@@ -53,7 +53,7 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
   traygauge correct exclude kale-trial day-14/tray-07-roots.jpg --why "the card lay on the bench"`),
 		newCorrectPlugsCommand(std, correct.Include, "include DIR PHOTO PLUG...", "Include plugs that were left out as covered", 3,
 			`Include plugs that were left out because something seemed to cover them: what was measured of them counts. Look at
-the overlay first, for what a thing really covers was not measured.`,
+the photo first: what a thing really covers was not measured.`,
 			`  traygauge correct include kale-trial tray-07-roots.jpg C4 --why "a corner has broken off, nothing covers it"`),
 		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Mark plugs as empty", 3,
 			`Mark plugs as empty: on a photo of roots no plug is there, on a photo of leaves no plant is there.`,

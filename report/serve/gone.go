@@ -73,18 +73,23 @@ func occasionWords(p *plan.Plan, r reading.Reading) string {
 	return fmt.Sprintf("%s of tray %d on day %d", view.Words(), tray, p.DayOf(r.Taken))
 }
 
-// goneReason says what to do where a photo's file is gone.
-var goneReason = reason{Words: "the photo’s file is gone, and its figures count only until the whole folder is measured again",
-	Remedy: "put the file back into the folder photos; if it is lost, exclude the photo here, with a reason"}
+// goneReason says what to do where the file of a photo with this verdict is gone.
+func goneReason(v reading.Verdict) reason {
+	if v == reading.VerdictExcluded {
+		return reason{Words: "the photo’s file is gone; the photo is excluded, so its figures count nowhere"}
+	}
+	return reason{Words: "the photo’s file is gone, and its figures count only until the whole folder is measured again",
+		Remedy: "put the file back into the folder photos; if it is lost, exclude the photo in review, with a reason"}
+}
 
 // withoutFile changes what is said of a photo whose file is gone.
 func (v *judged) withoutFile() {
 	v.Large, v.Tone, v.Questions = "Measured, but the photo’s file is gone.", "gone", []question{}
-	v.Reasons = append([]reason{goneReason}, v.Reasons...)
+	v.Reasons = append([]reason{goneReason(v.Verdict)}, v.Reasons...)
 }
 
 // withoutFile changes what review shows of a photo whose file is gone: nobody can look into it to settle anything.
 func (p *photoSeen) withoutFile() {
 	p.Gone, p.Open, p.Questions = true, false, []question{}
-	p.Reasons = append([]reason{goneReason}, p.Reasons...)
+	p.Reasons = append([]reason{goneReason(p.Verdict)}, p.Reasons...)
 }

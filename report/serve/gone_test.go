@@ -73,6 +73,9 @@ func TestAPhotosFileIsGone(t *testing.T) {
 		t.Errorf("excluded, review lists %+v, %q", list.Photos, list.Problems)
 	}
 	seen = get[photoSeen](p, "/api/photo?id="+id)
+	if !strings.Contains(seen.Reasons[0].Words, "count nowhere") || seen.Reasons[0].Remedy != "" {
+		t.Errorf("of the excluded photo review says %+v", seen.Reasons[0])
+	}
 	if status, _ := post[corrected](p, "/api/correct", wanted{ID: id, What: correct.Undo, Undoes: seen.History[len(seen.History)-1].ID, Who: "Ana", Why: "found it"}); status != 200 {
 		t.Errorf("undoing: %d", status)
 	}

@@ -30,7 +30,7 @@ type judged struct {
 	ID      string          `json:"id"`
 	Verdict reading.Verdict `json:"verdict"` // the measure command's word
 	Large   string          `json:"large"`   // what to do, in a few words
-	Tone    string          `json:"tone"`    // "good", "doubt", "retake", "out", "gone" where the photo's file is, or "ask" where a person has to settle something
+	Tone    string          `json:"tone"`    // "good", "doubt", "retake", "out", "gone" where the photo's file is gone, or "ask" where a person has to settle something
 	Of      string          `json:"of"`      // "tray 7, roots"
 	Tray    int             `json:"tray"`
 	View    reading.View    `json:"view"`
