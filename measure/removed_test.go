@@ -10,6 +10,7 @@ import (
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
+	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/measure/trialdir"
 	"traygauge/vision/card"
@@ -80,5 +81,15 @@ func TestAPhotoThatIsGoneIsNamed(t *testing.T) {
 	}
 	if _, err := Corrections(dir, p, c, "tray-07-roots-b.jpg", nil); err == nil {
 		t.Error("with its figures gone it can be corrected")
+	}
+	put(t, dir, "tray-07-roots-b.jpg", raw)
+	run()
+	list, err := Corrections(dir, p, c, "tray-07-roots-b.jpg", nil)
+	must(err)
+	_, _, err = reading.Keep(dir, list[0])
+	must(err)
+	must(os.Remove(file("tray-07-roots-b.jpg")))
+	if removed := run(); len(removed) != 0 {
+		t.Errorf("of an excluded photo, which counted nowhere: %q", removed)
 	}
 }

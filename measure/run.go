@@ -393,7 +393,7 @@ func removeStale(dir string, kept []string, readings []reading.Reading, formerNa
 		path := filepath.Join(dir, trialdir.ReadingsFolder, name)
 		if old, err := reading.LoadOne(path); err == nil {
 			formerNames = append(formerNames, old.Photo)
-			if old.Usable() && !named[old.Photo] {
+			if old.Usable() && old.ExcludedBy() == nil && !named[old.Photo] {
 				removed = append(removed, old.Photo)
 			}
 		}
