@@ -39,6 +39,7 @@ var checks = []func(Photo) *reading.Concern{
 	evenContrast,
 	notRedrawn,
 	cardColours,
+	plainGreys,
 	evenLight,
 }
 
