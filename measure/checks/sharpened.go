@@ -9,7 +9,7 @@ import (
 
 // How large thin roots are is read by how sharp the card's edges are. Sharpening draws halos beside edges: of 0.2 mm and more, roots came out 3 to 12 % too large,
 // and of 0.1 mm, after a smoothing over shifted frames, a quarter. Over drawn photos halos are up to 0.02 mm, and where a phone sharpens by a pixel's width 0.07 mm.
-// A program that enlarges a photo, or takes its noise away, and draws edges anew leaves edges sharp and lines broad: 1.2 to 1.65 times as broad as the edges say,
+// A program that enlarges a photo, or takes its noise away, and draws its edges again leaves edges sharp and lines broad: 1.2 to 1.65 times as broad as the edges say,
 // with roots 10 to 45 % too large. Lines of drawn photos are up to 1.07 times as broad. All in photos by another program (measured once; no command prints it).
 const (
 	mostHaloMM = 0.09
