@@ -36,6 +36,7 @@ var checks = []func(Photo) *reading.Concern{
 	cardGreys,
 	cardLight,
 	clearAllOver,
+	noNet,
 	evenContrast,
 	notRedrawn,
 	cardColours,
