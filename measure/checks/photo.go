@@ -36,8 +36,11 @@ var checks = []func(Photo) *reading.Concern{
 	cardGreys,
 	cardLight,
 	clearAllOver,
+	noNet,
 	evenContrast,
+	notRedrawn,
 	cardColours,
+	plainGreys,
 	evenLight,
 }
 

@@ -15,6 +15,8 @@ type OnCard struct {
 	Noise float64 // from pixel to pixel on its middle grey, as a standard deviation over paper's light
 	Veil  float64 // even light over all greys, paper 1: seen is (printed + Veil) / (1 + Veil); 0 where the greys are not like that
 	Black Blacks
+
+	Speckle float64 // by how much of paper's light the colour of its greys scatters from spot to spot
 }
 
 // Bare paper beside what tone and light are read from: the strip's own, under its left and its right half, and the window.
@@ -47,6 +49,8 @@ func (s *Scene) readOnCard() OnCard {
 		Noise: s.noise(card.ToneStrip()[2].Rect.Inset(inset)) / window,
 		Veil:  veilOver(greys, window),
 		Black: s.readBlacks(),
+
+		Speckle: s.colourSpeckle(),
 	}
 }
 

@@ -17,6 +17,13 @@ type Sharpness struct {
 	MTF50PerMM float64
 	// LeastPerMM is that of the more blurred of the two directions, which a moved camera leaves far behind the other.
 	LeastPerMM float64
+
+	// Halo is how much the paper beside an edge is lighter than paper is, summed up across the edge: mm of the light that paper has over ink. A lens makes none;
+	// sharpening does. 0 where no edge could be read.
+	Halo float64
+	// Lines is how many times wider the card's thinnest lines are than their own width and the blur of its edges make them: 1 whatever blurred or sharpened both alike,
+	// more where a program drew edges sharp in a picture that had lost its detail. NaN where too few lines could be read.
+	Lines float64
 }
 
 // BlurMM returns the blur as the sigma of a Gaussian of the same MTF50, in mm of the card. Where the edge could not be read it is the usual one.
@@ -57,13 +64,15 @@ func (s *Scene) readSharpness() Sharpness {
 	}
 	perMM := s.Plane.PxPerMM(card.Pt{X: card.EdgeSquareCentre.X * s.scale, Y: card.EdgeSquareCentre.Y * s.scale})
 	reach := 4 * perMM // paper is plain for 6 mm around the square
-	var got []float64
+	var got, halos []float64
 	least := math.NaN()
 	for way := range 2 { // opposite edges are blurred alike
 		var both []float64
 		for _, i := range [2]int{way, way + 2} {
-			if f := edgeMTF50(s.Photo, rough[i], rough[(i+1)%4], reach); !math.IsNaN(f) {
+			profile := profileOfEdge(s.Photo, rough[i], rough[(i+1)%4], reach)
+			if f := mtf50(profile, edgeBin); !math.IsNaN(f) {
 				both = append(both, f)
+				halos = append(halos, haloIn(profile)*edgeBin/perMM)
 			}
 		}
 		got = append(got, both...)
@@ -72,28 +81,27 @@ func (s *Scene) readSharpness() Sharpness {
 		}
 	}
 	m := raster.Median(got)
-	return Sharpness{m, m * perMM, least * perMM}
+	sharp := Sharpness{MTF50: m, MTF50PerMM: m * perMM, LeastPerMM: least * perMM, Lines: math.NaN()}
+	if len(halos) > 0 {
+		sharp.Halo, sharp.Lines = raster.Median(halos), s.linesOverEdges(sharp.WorstBlurMM())
+	}
+	return sharp
 }
 
 // edgeBin is the width of a bin of the edge profile: a quarter pixel, as ISO 12233 bins.
 const edgeBin = 0.25
 
-// edgeMTF50 measures one edge from a to b, dark on its right-hand side: all pixels within reach of the fitted line are
-// binned by their distance from it, the profile's differences are the line spread, and the modulus of its Fourier
-// transform falls to one half at the returned frequency (ISO 12233:2017, annex D).
-func edgeMTF50(p *photo.Photo, a, b raster.Px, reach float64) float64 {
+// profileOfEdge fits a line to one edge from a to b, dark on its right-hand side, and bins all pixels within reach of it by their distance (ISO 12233:2017, annex D);
+// nil where the edge cannot be read.
+func profileOfEdge(p *photo.Photo, a, b raster.Px, reach float64) []float64 {
 	l, ok := fitEdge(p, a, b, math.Min(24, reach/2))
 	if !ok {
-		return math.NaN()
+		return nil
 	}
 	if l.nx*(b.Y-a.Y)-l.ny*(b.X-a.X) < 0 {
 		l = line{-l.nx, -l.ny, -l.c}
 	}
-	profile := edgeProfile(p, l, a, b, reach)
-	if profile == nil {
-		return math.NaN()
-	}
-	return mtf50(profile, edgeBin)
+	return edgeProfile(p, l, a, b, reach)
 }
 
 // edgeEndShare of the edge square's side at each end is left out: corners are not an edge.
@@ -132,9 +140,12 @@ func edgeProfile(p *photo.Photo, l line, a, b raster.Px, reach float64) []float6
 }
 
 // mtf50 differentiates an edge profile of the given bin width in pixels, windows the line spread about its peak (Hamming) and
-// returns the frequency in cycles per pixel where its normalised transform falls through one half. The difference of
-// neighbours and the bins' own width blur by sin(πfd)/(πfd) each, which is divided out.
+// returns the frequency in cycles per pixel where its normalised transform, the modulus of ISO 12233:2017, annex D, falls through one half. The difference of
+// neighbours and the bins' own width blur by sin(πfd)/(πfd) each, which is divided out. NaN without a profile.
 func mtf50(profile []float64, bin float64) float64 {
+	if profile == nil {
+		return math.NaN()
+	}
 	n := len(profile) - 1
 	spread := make([]float64, n)
 	var mass, centre float64

@@ -35,7 +35,7 @@ func TestMTF50OfKnownEdges(t *testing.T) {
 		// The picture is light on its right, so walking down the edge has the dark on the right hand.
 		lean := math.Tan(r.Angle * math.Pi / 180)
 		at := func(y float64) raster.Px { return raster.Px{X: 35.637 - (y-39.5)*lean, Y: y} }
-		got := edgeMTF50(p, at(3), at(76), 24)
+		got := mtf50(profileOfEdge(p, at(3), at(76), 24), edgeBin)
 		t.Logf("%s: %.4f, true %.4f, %+.2f %%", r.File, got, r.MTF50, 100*(got/r.MTF50-1))
 		relative(t, r.File+": MTF50", got, r.MTF50, 0.03)
 	}
@@ -73,7 +73,7 @@ func TestBlurOfAGaussianFromItsMTF50(t *testing.T) {
 
 func TestAnEvenPictureHasNoEdge(t *testing.T) {
 	p := &photo.Photo{Width: 72, Height: 80, BGR: bytes.Repeat([]byte{128}, 3*72*80)}
-	if f := edgeMTF50(p, raster.Px{X: 36, Y: 76}, raster.Px{X: 36, Y: 3}, 24); !math.IsNaN(f) {
+	if f := mtf50(profileOfEdge(p, raster.Px{X: 36, Y: 76}, raster.Px{X: 36, Y: 3}, 24), edgeBin); !math.IsNaN(f) {
 		t.Errorf("MTF50 %v", f)
 	}
 }

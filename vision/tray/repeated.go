@@ -1,0 +1,113 @@
+package tray
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+
+	"traygauge/vision/raster"
+	"traygauge/vision/scene"
+)
+
+// Under a net, fine things come back at a little distance, the same in neighbouring cells. By the theorem of Wiener and
+// Khinchin a picture's likeness to itself at each distance is the Fourier transform of its power spectrum.
+const (
+	repeatedStepMM               = 0.5
+	repeatedSize                 = 64  // places each way; a cell's middle fills two thirds of them, so that nothing is compared around the edge
+	repeatedRadius               = 0.2 // of the pitch: within it places count in full
+	repeatedFromMM, repeatedToMM = 2.0, 9.0
+	fineMM                       = 1.0 // what changes over more is no fine thing: the sigma of a Gaussian
+	repeatedCells                = 2   // each way, side by side
+)
+
+// Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most: 1 is the same all over. 0 where the tray is smaller than two cells each way.
+func Repeated(s *scene.Scene, t Layout, g Grid) (most float64) {
+	o, f := overviewOf(s, t), fourier.NewCmplxFFT(repeatedSize)
+	power := make([][]float64, t.Rows*t.Columns)
+	for k := range power {
+		power[k] = o.power(f, t, g, k/t.Columns, k%t.Columns)
+	}
+	sum := make([]complex128, repeatedSize*repeatedSize)
+	for r := 0; r+repeatedCells <= t.Rows; r++ {
+		for c := r % repeatedCells; c+repeatedCells <= t.Columns; c += repeatedCells {
+			clear(sum)
+			for i := range repeatedCells * repeatedCells {
+				for k, v := range power[(r+i/repeatedCells)*t.Columns+c+i%repeatedCells] {
+					sum[k] += complex(v, 0)
+				}
+			}
+			most = math.Max(most, likeness(f, sum))
+		}
+	}
+	return most
+}
+
+// power is the power spectrum of the fine things in a cell's middle, of sum 1; nil where it is not in the photo.
+func (o overview) power(f *fourier.CmplxFFT, t Layout, g Grid, row, col int) []float64 {
+	const n = repeatedSize
+	u, v := t.Centre(row, col)
+	place := g.placing(t)
+	var codes, weights [n * n]float64
+	var mean, all float64
+	for k := range codes {
+		du, dv := (float64(k%n)-n/2)*repeatedStepMM, (float64(k/n)-n/2)*repeatedStepMM
+		far := math.Hypot(du, dv) / (repeatedRadius * t.PitchMM)
+		if far > 1.3 {
+			continue
+		}
+		at, ok := o.index(place(u+du, v+dv))
+		if !ok {
+			return nil
+		}
+		codes[k], weights[k] = math.Log(float64(o.BGR[at+1])+8), math.Exp(-math.Pow(far, 6))
+		mean, all = mean+codes[k]*weights[k], all+weights[k]
+	}
+	mean /= all
+	wave := make([]complex128, n*n)
+	for k := range codes {
+		wave[k] = complex((codes[k]-mean)*weights[k], 0)
+	}
+	transform(f, wave)
+	power, sum := make([]float64, n*n), 0.0
+	for k, c := range wave {
+		fu, fv := f.Freq(k%n)/repeatedStepMM, f.Freq(k/n)/repeatedStepMM
+		coarse := math.Exp(-2 * raster.Sq(math.Pi*fineMM) * (fu*fu + fv*fv))
+		power[k] = raster.Sq(1-coarse) * (raster.Sq(real(c)) + raster.Sq(imag(c)))
+		sum += power[k]
+	}
+	for k := range power {
+		power[k] /= math.Max(sum, raster.LeastLight)
+	}
+	return power
+}
+
+// likeness is that at the distance where it is most; power spectra are summed up in sum, which it changes.
+func likeness(f *fourier.CmplxFFT, sum []complex128) (most float64) {
+	const n = repeatedSize
+	transform(f, sum)
+	for k, c := range sum {
+		x, y := (k%n+n/2)%n-n/2, (k/n+n/2)%n-n/2
+		if far := math.Hypot(float64(x), float64(y)) * repeatedStepMM; far >= repeatedFromMM && far <= repeatedToMM {
+			most = math.Max(most, real(c))
+		}
+	}
+	return most / math.Max(real(sum[0]), raster.LeastLight)
+}
+
+// transform is the Fourier transform along rows, then along columns.
+func transform(f *fourier.CmplxFFT, wave []complex128) {
+	const n = repeatedSize
+	line := make([]complex128, n)
+	for r := range n {
+		f.Coefficients(wave[r*n:(r+1)*n], wave[r*n:(r+1)*n])
+	}
+	for c := range n {
+		for r := range n {
+			line[r] = wave[r*n+c]
+		}
+		f.Coefficients(line, line)
+		for r := range n {
+			wave[r*n+c] = line[r]
+		}
+	}
+}
