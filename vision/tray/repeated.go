@@ -20,19 +20,16 @@ const (
 	repeatedCells                = 2   // each way, side by side
 )
 
-// Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most: 1 is the same all over. 0 where the tray is smaller than two cells each way.
+// Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most: 1 is the same all over. 0 where the tray
+// is smaller than two cells each way.
 func Repeated(s *scene.Scene, t Layout, g Grid) (most float64) {
 	o, f := overviewOf(s, t), fourier.NewCmplxFFT(repeatedSize)
-	power := make([][]float64, t.Rows*t.Columns)
-	for k := range power {
-		power[k] = o.power(f, t, g, k/t.Columns, k%t.Columns)
-	}
 	sum := make([]complex128, repeatedSize*repeatedSize)
-	for r := 0; r+repeatedCells <= t.Rows; r++ {
-		for c := r % repeatedCells; c+repeatedCells <= t.Columns; c += repeatedCells {
+	for r := 0; r+repeatedCells <= t.Rows; r += repeatedCells {
+		for c := 0; c+repeatedCells <= t.Columns; c += 2 * repeatedCells { // every other block: a net lies over all of them
 			clear(sum)
 			for i := range repeatedCells * repeatedCells {
-				for k, v := range power[(r+i/repeatedCells)*t.Columns+c+i%repeatedCells] {
+				for k, v := range o.power(f, t, g, r+i/repeatedCells, c+i%repeatedCells) {
 					sum[k] += complex(v, 0)
 				}
 			}
