@@ -89,6 +89,23 @@ func TestGreennessLiesWhereThePixelIs(t *testing.T) {
 	}
 }
 
+func TestLogarithm(t *testing.T) {
+	for v := 1e-4; v < 1e4; v *= 1.0137 {
+		if got := float64(logarithm(float32(v))); !(math.Abs(got-math.Log(v)) < 0.0002) {
+			t.Errorf("the logarithm of %g: %g, want %g", v, got, math.Log(v))
+		}
+	}
+}
+
+// BenchmarkGreen prints what a prepared pixel's greenness takes.
+func BenchmarkGreen(b *testing.B) {
+	in := beds(512, 2048, raster.RGB{0.20, 0.15, 0.10}, raster.RGB{0.06, 0.14, 0.04}, raster.RGB{1, 1, 1})
+	for b.Loop() {
+		fillGreen(in, firstGreen, image.Rect(0, 0, 2*in.W, 2*in.H))
+	}
+	b.ReportMetric(b.Elapsed().Seconds()*1e9/float64(b.N)/(4*512*2048), "ns/pixel")
+}
+
 // Black and light beyond any paper are taken as they come.
 func TestGreennessOfExtremes(t *testing.T) {
 	in := beds(2, 2, raster.RGB{}, raster.RGB{0, 9, 0}, raster.RGB{1, 1, 1})
