@@ -52,7 +52,7 @@ func (t *trial) sortRoles(r *outcome.Result, q plan.Question) {
 	for k, p := range stats.Adjust(ps, stats.BenjaminiHochberg) {
 		c := &r.Comparisons[at[k]]
 		c.PExploratory, c.ExploratoryN = arithmetic.Number(p), len(at)
-		if clear := c.Verdict == outcome.More || c.Verdict == outcome.Less; clear && p >= 1-outcome.Level {
+		if c.Verdict.Clear() && p >= 1-outcome.Level {
 			c.Verdict, c.MayBeChance = outcome.Unclear, true
 			if c.Sentence = c.InWords(); c.Quantity == outcome.Stand {
 				t.wordStand(c)
@@ -87,7 +87,7 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 		switch {
 		case c.ReadsZero():
 			add(&zero)
-		case c.Verdict == outcome.More || c.Verdict == outcome.Less:
+		case c.Verdict.Clear():
 			clear = append(clear, fmt.Sprintf("%s: %s %s.", wording.Upper(c.Treatment), c.Size(), c.Control))
 		case c.Verdict == outcome.Unclear:
 			add(&unclear)

@@ -214,7 +214,7 @@ func rowOf(c outcome.Comparison, a axis.Axis) intervalRow {
 	switch {
 	case c.Inference != outcome.Trays:
 		row.Shape = "square"
-	case answer.Clear(c):
+	case c.Verdict.Clear():
 		row.Shape = "dot"
 	}
 	return row

@@ -253,7 +253,7 @@ func answers(r *outcome.Result) []answerLine {
 	var lines []answerLine
 	for _, match := range r.Matches() {
 		for _, c := range match {
-			if answer.Clear(c) && c.Told() && !report.Answered(r, c) {
+			if c.Verdict.Clear() && c.Told() && !report.Answered(r, c) {
 				lines = append(lines, answerLine{fmt.Sprintf("%s (95 %% interval %s)", strings.TrimSuffix(answer.Sentence(c), "."), answer.Interval(c)), comparisonID(c), c.Match() + ", " + c.Quantity})
 			}
 		}

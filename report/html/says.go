@@ -19,7 +19,7 @@ func saysOf(rows []intervalRow) (words, shape string) {
 	count := map[outcome.Verdict]int{}
 	for _, row := range rows {
 		v := outcome.Verdict(row.Verdict)
-		if v == outcome.More || v == outcome.Less {
+		if v.Clear() {
 			than := row.Against
 			if row.Parts != "" {
 				than = row.Parts + " together"
@@ -70,7 +70,7 @@ func saysOfDay(groups []intervalGroup) string {
 	for _, g := range groups {
 		rows += len(g.Rows)
 		for _, row := range g.Rows {
-			if v := outcome.Verdict(row.Verdict); v == outcome.More || v == outcome.Less {
+			if outcome.Verdict(row.Verdict).Clear() {
 				clear++
 			}
 		}

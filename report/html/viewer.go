@@ -146,7 +146,7 @@ func (v *viewer) pair(p Page, column map[string]int) {
 	first := 0
 	for _, c := range answer.Asked(p.Compared) {
 		at := slices.IndexFunc(v.Pairs, func(pair viewPair) bool { return pair.Treatment == c.Treatment && pair.Control == c.Control })
-		if at >= 0 && answer.Clear(c) {
+		if at >= 0 && c.Verdict.Clear() {
 			first = at
 			break
 		}

@@ -283,7 +283,7 @@ func (w *frontWriter) figure(c outcome.Comparison) {
 		against = fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
 	}
 	verdict := w.b.styles.text
-	if c.Verdict == outcome.More || c.Verdict == outcome.Less {
+	if c.Verdict.Clear() {
 		verdict = w.b.styles.strongText
 	}
 	if c.MayBeChance {

@@ -57,6 +57,9 @@ const (
 	NotCompared Verdict = "not compared"
 )
 
+// Clear reports whether a comparison with this verdict claims a difference between treatments.
+func (v Verdict) Clear() bool { return v == More || v == Less }
+
 // Scale says whether treatments are compared by their ratio or by their difference.
 type Scale string
 

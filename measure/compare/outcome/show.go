@@ -42,7 +42,7 @@ func (c Comparison) Told() bool {
 	case LeafHue, DarkGreen:
 		return false
 	}
-	return c.Verdict == More || c.Verdict == Less
+	return c.Verdict.Clear()
 }
 
 // Matches returns the comparisons together that set the same treatments against each other, in the order in which they first

@@ -30,7 +30,7 @@ func Headline(r *outcome.Result) string {
 		switch {
 		case c.ReadsZero():
 			zero = append(zero, c)
-		case Clear(c):
+		case c.Verdict.Clear():
 			clear = append(clear, c)
 		case c.Verdict == outcome.TheseTrays:
 			single = append(single, c)
@@ -176,9 +176,4 @@ func treatmentNames(cs []outcome.Comparison, has map[string]int) []string {
 		}
 	}
 	return names
-}
-
-// Clear reports whether a comparison claims a difference between treatments.
-func Clear(c outcome.Comparison) bool {
-	return c.Verdict == outcome.More || c.Verdict == outcome.Less
 }

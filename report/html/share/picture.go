@@ -131,7 +131,7 @@ func (d *drawing) compose(from Source, c outcome.Comparison) {
 // oneWords says one comparison in a sentence.
 func oneWords(c outcome.Comparison) string {
 	switch {
-	case answer.Clear(c):
+	case c.Verdict.Clear():
 		return answer.Sentence(c)
 	case c.Inference != outcome.Trays:
 		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", wording.Upper(c.Treatment), c.Control)
@@ -149,7 +149,7 @@ func basisWords(c outcome.Comparison) string {
 	switch {
 	case i == "":
 		return words
-	case answer.Clear(c) && c.Scale == outcome.Ratio: // the headline has the estimate
+	case c.Verdict.Clear() && c.Scale == outcome.Ratio: // the headline has the estimate
 		return fmt.Sprintf("95 %% interval %s times, %s against %s", i, wording.CountedInWords(len(c.TrayNumbers), "tray", "trays"), wording.Number(len(c.ControlTrays)))
 	}
 	return words + ", 95 % interval " + i
@@ -187,7 +187,7 @@ func (d *drawing) interval(from Source, c outcome.Comparison, box image.Rectangl
 		d.rule(to, middle-11, to, middle+11, 4, d.blue)
 	}
 	at := x(float64(c.Estimate))
-	clear := c.Inference == outcome.Trays && answer.Clear(c)
+	clear := c.Inference == outcome.Trays && c.Verdict.Clear()
 	switch {
 	case c.Inference != outcome.Trays:
 		d.rule(at-12, middle, at+12, middle, 24, d.blue)
