@@ -1,7 +1,6 @@
 package compare
 
 import (
-	"math"
 	"slices"
 
 	"traygauge/measure/compare/arithmetic"
@@ -57,21 +56,17 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) out
 	return g
 }
 
-// meanOver returns the mean of a quantity over trays on a day, each tray counting alike: of sizes, where all are above 0, the geometric mean, as in
-// comparisons.
+// meanOver returns the mean of a quantity over trays on a day.
 func (t *trial) meanOver(name string, day int, trays []int) reading.Number {
-	var values, logs []float64
+	var values, us []float64
 	q := trayfigure.QuantityCalled(name)
 	for _, tray := range trays {
 		if f, ok := t.FigureOf(q, day, tray); ok {
-			values = append(values, f.Value)
-			logs = append(logs, math.Log(f.Value))
+			values, us = append(values, f.Value), append(us, f.ExpandedU())
 		}
 	}
-	if q.Scale == outcome.Ratio && len(values) > 0 && slices.Min(values) > 0 {
-		return arithmetic.Number(math.Exp(arithmetic.Mean(logs)))
-	}
-	return arithmetic.Number(arithmetic.Mean(values))
+	mean, _ := trayfigure.Together(q.Scale, values, us)
+	return mean
 }
 
 // over returns a/b, which is missing where a or b is, or where b is 0.

@@ -3,7 +3,6 @@ package serve
 import (
 	"context"
 	"fmt"
-	"math"
 	"net/http"
 	"slices"
 	"strconv"
@@ -224,16 +223,14 @@ func amountsOf(p *plan.Plan, readings []reading.Reading, view reading.View, day 
 	return amounts
 }
 
-// controlOf puts the trays of a control together as a comparison does: sizes by the mean of their logarithms, where all are above 0; the error
-// bar as if all trays were off to the same side, which one card makes likely. A tray without an error bar leaves the control without one.
+// controlOf puts the trays of a control together as a comparison does.
 func controlOf(control string, trays []int, amounts map[int]trayfigure.Amount) figure {
 	f := figure{Who: control, Value: reading.Missing, U: reading.Missing}
 	var seen, unseen []int
-	positive := true
+	var values, us []float64
 	for _, n := range trays {
 		if a, ok := amounts[n]; ok {
-			seen = append(seen, n)
-			positive = positive && a.Value > 0
+			seen, values, us = append(seen, n), append(values, float64(a.Value)), append(us, float64(a.U))
 		} else {
 			unseen = append(unseen, n)
 		}
@@ -242,21 +239,8 @@ func controlOf(control string, trays []int, amounts map[int]trayfigure.Amount) f
 		f.Detail = wording.Trays(unseen) + " not photographed yet"
 		return f
 	}
-	mean, u := 0.0, 0.0
-	for _, n := range seen {
-		v, vu := float64(amounts[n].Value), float64(amounts[n].U)
-		if positive { // on the scale of ratios
-			v, vu = math.Log(v), vu/v
-		}
-		mean += v / float64(len(seen))
-		u += vu / float64(len(seen))
-	}
-	if positive {
-		mean = math.Exp(mean)
-		u *= mean
-	}
-	f.Value, f.U, f.Detail = reading.Number(mean), reading.Number(u), wording.Trays(seen)
-	f.Words = table.WithU(f.Value, f.U)
+	f.Value, f.U = trayfigure.Together(outcome.Ratio, values, us)
+	f.Detail, f.Words = wording.Trays(seen), table.WithU(f.Value, f.U)
 	if len(unseen) > 0 {
 		f.Detail += fmt.Sprintf("; %s not yet", wording.Trays(unseen))
 	}
