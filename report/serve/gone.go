@@ -30,15 +30,13 @@ func (s *Server) gone(readings []reading.Reading) (list []reading.Reading) {
 	return list
 }
 
-// goneByID returns what was measured in the photo that pages call id, and whether its file is gone.
-func (s *Server) goneByID(id string) (r reading.Reading, gone bool) {
-	readings, _ := s.readings.all(s.o.Dir)
-	list := s.gone(readings)
-	i := slices.IndexFunc(list, func(r reading.Reading) bool { return idOf(r.Photo) == id })
+// goneAmong returns the reading of the photo that is asked for, and whether its file is gone. Files of other photos are not looked for.
+func (s *Server) goneAmong(readings []reading.Reading, asked func(photo string) bool) (r reading.Reading, gone bool) {
+	i := slices.IndexFunc(readings, func(r reading.Reading) bool { return r.Usable() && asked(r.Photo) && s.fileGone(r.Photo) })
 	if i < 0 {
 		return r, false
 	}
-	return list[i], true
+	return readings[i], true
 }
 
 // mostGone is how many photos whose files are gone are named.

@@ -180,7 +180,8 @@ type correctionSeen struct {
 // photo answers with one photo, measured if that is not done.
 func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 	id := r.URL.Query().Get("id")
-	left, gone := s.goneByID(id)
+	readings, _ := s.readings.all(s.o.Dir)
+	left, gone := s.goneAmong(readings, func(photo string) bool { return idOf(photo) == id })
 	name, err := s.byID(id)
 	if err != nil && !gone {
 		web.Refuse(w, r, http.StatusNotFound, err.Error())

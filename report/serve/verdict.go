@@ -84,13 +84,12 @@ func (s *Server) verdict(w http.ResponseWriter, r *http.Request) {
 	}
 	if _, err := trialdir.PhotoFile(s.o.Dir, photo); err != nil {
 		readings, _ := s.readings.all(s.o.Dir)
-		gone := s.gone(readings)
-		i := slices.IndexFunc(gone, func(r reading.Reading) bool { return r.Photo == photo })
-		if i < 0 {
+		left, gone := s.goneAmong(readings, func(name string) bool { return name == photo })
+		if !gone {
 			web.Refuse(w, r, http.StatusNotFound, err.Error())
 			return
 		}
-		v := s.judge(p, gone[i], readings, what)
+		v := s.judge(p, left, readings, what)
 		v.withoutFile()
 		web.Answer(w, r, v)
 		return
