@@ -51,8 +51,8 @@ func clearestOverFaintest(parts [][]float64) float64 {
 
 // grain is that of one cell; 0 where it is not all in the photo.
 func (o overview) grain(t Layout, g Grid, row, col int) float64 {
-	u, v := g.Place(t, t.FirstU+t.PitchMM*float64(col), t.FirstV+t.PitchMM*float64(row))
-	at := o.s.TrayPoint(u, v)
+	u, v := t.Centre(row, col)
+	at := o.s.TrayPoint(g.Place(t, u, v))
 	shrink := float64(o.Shrink)
 	q := o.s.Plane.ToPx(at)
 	half := int(grainShare * t.PitchMM / 2 * o.s.Plane.PxPerMM(at) / shrink)

@@ -23,53 +23,76 @@ const (
 // Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most: 1 is the same all over. 0 where the tray
 // is smaller than two cells each way.
 func Repeated(s *scene.Scene, t Layout, g Grid) (most float64) {
-	o, f := overviewOf(s, t), fourier.NewCmplxFFT(repeatedSize)
+	p := newPattern(s, t, g)
 	sum := make([]complex128, repeatedSize*repeatedSize)
 	for r := 0; r+repeatedCells <= t.Rows; r += repeatedCells {
 		for c := 0; c+repeatedCells <= t.Columns; c += 2 * repeatedCells { // every other block: a net lies over all of them
 			clear(sum)
 			for i := range repeatedCells * repeatedCells {
-				for k, v := range o.power(f, t, g, r+i/repeatedCells, c+i%repeatedCells) {
+				for k, v := range p.power(t.Centre(r+i/repeatedCells, c+i%repeatedCells)) {
 					sum[k] += complex(v, 0)
 				}
 			}
-			most = math.Max(most, likeness(f, sum))
+			most = math.Max(most, likeness(p.f, sum))
 		}
 	}
 	return most
 }
 
-// power is the power spectrum of the fine things in a cell's middle, of sum 1; nil where it is not in the photo.
-func (o overview) power(f *fourier.CmplxFFT, t Layout, g Grid, row, col int) []float64 {
+// pattern looks at the fine things in the middles of a tray's cells, place by place around each.
+type pattern struct {
+	o       overview
+	f       *fourier.CmplxFFT
+	place   func(u, v float64) (float64, float64)
+	weights [repeatedSize * repeatedSize]float64 // of places: 1 in a cell's middle, 0 beyond what is looked at
+	fine    [repeatedSize * repeatedSize]float64 // how much of the power at each frequency is of fine things
+}
+
+func newPattern(s *scene.Scene, t Layout, g Grid) *pattern {
+	p := &pattern{o: overviewOf(s, t), f: fourier.NewCmplxFFT(repeatedSize), place: g.placing(t)}
+	for k := range p.weights {
+		du, dv := placeBeside(k)
+		if far := math.Hypot(du, dv) / (repeatedRadius * t.PitchMM); far <= 1.3 {
+			p.weights[k] = math.Exp(-math.Pow(far, 6))
+		}
+		fu, fv := p.f.Freq(k%repeatedSize)/repeatedStepMM, p.f.Freq(k/repeatedSize)/repeatedStepMM
+		p.fine[k] = raster.Sq(1 - math.Exp(-2*raster.Sq(math.Pi*fineMM)*(fu*fu+fv*fv)))
+	}
+	return p
+}
+
+// placeBeside is where place k lies from a cell's middle, in mm.
+func placeBeside(k int) (du, dv float64) {
 	const n = repeatedSize
-	u, v := t.Centre(row, col)
-	place := g.placing(t)
-	var codes, weights [n * n]float64
+	return (float64(k%n) - n/2) * repeatedStepMM, (float64(k/n) - n/2) * repeatedStepMM
+}
+
+// power returns the power spectrum of the fine things about a cell's middle, of sum 1; nil where they are not all in the photo.
+func (p *pattern) power(u, v float64) []float64 {
+	const n = repeatedSize
+	var codes [n * n]float64
 	var mean, all float64
-	for k := range codes {
-		du, dv := (float64(k%n)-n/2)*repeatedStepMM, (float64(k/n)-n/2)*repeatedStepMM
-		far := math.Hypot(du, dv) / (repeatedRadius * t.PitchMM)
-		if far > 1.3 {
+	for k, weight := range p.weights {
+		if weight == 0 {
 			continue
 		}
-		at, ok := o.index(place(u+du, v+dv))
+		du, dv := placeBeside(k)
+		at, ok := p.o.index(p.place(u+du, v+dv))
 		if !ok {
 			return nil
 		}
-		codes[k], weights[k] = math.Log(float64(o.BGR[at+1])+8), math.Exp(-math.Pow(far, 6))
-		mean, all = mean+codes[k]*weights[k], all+weights[k]
+		codes[k] = math.Log(float64(p.o.BGR[at+1]) + 8)
+		mean, all = mean+codes[k]*weight, all+weight
 	}
 	mean /= all
 	wave := make([]complex128, n*n)
-	for k := range codes {
-		wave[k] = complex((codes[k]-mean)*weights[k], 0)
+	for k, weight := range p.weights {
+		wave[k] = complex((codes[k]-mean)*weight, 0)
 	}
-	transform(f, wave)
+	transform(p.f, wave)
 	power, sum := make([]float64, n*n), 0.0
 	for k, c := range wave {
-		fu, fv := f.Freq(k%n)/repeatedStepMM, f.Freq(k/n)/repeatedStepMM
-		coarse := math.Exp(-2 * raster.Sq(math.Pi*fineMM) * (fu*fu + fv*fv))
-		power[k] = raster.Sq(1-coarse) * (raster.Sq(real(c)) + raster.Sq(imag(c)))
+		power[k] = p.fine[k] * (raster.Sq(real(c)) + raster.Sq(imag(c)))
 		sum += power[k]
 	}
 	for k := range power {
@@ -78,7 +101,7 @@ func (o overview) power(f *fourier.CmplxFFT, t Layout, g Grid, row, col int) []f
 	return power
 }
 
-// likeness is that at the distance where it is most; power spectra are summed up in sum, which it changes.
+// likeness returns how much cells are like themselves at the distance where that is most, from the sum of their power spectra. It overwrites sum.
 func likeness(f *fourier.CmplxFFT, sum []complex128) (most float64) {
 	const n = repeatedSize
 	transform(f, sum)
