@@ -109,7 +109,7 @@ func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t,
 // Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
 func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
 
-// Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most.
+// Repeated returns how much the fine things in neighbouring cells are like themselves at a distance of 2 to 9 mm, for the cells and the distance where that is most.
 func Repeated(s *Scene, t Tray, g Grid) float64 { return tray.Repeated(s, t, g) }
 
 // UnevenGrain returns how many times as clearly fine grain stands out in the tray's clearest part as in its faintest; 0 where that is not seen.

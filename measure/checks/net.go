@@ -8,9 +8,9 @@ import (
 	"traygauge/vision/card"
 )
 
-// Under a net the same threads come back every few mm: fine things in neighbouring cells are like themselves a mesh away. Over drawn trays from above and from below they are so by up
-// to 0.24, under nets with meshes of 1.4 and 4 mm, in a photo by another program, by 0.53 and more, and leaf areas were 11 to 14 % too small (measured once; no command
-// prints it). From below a net hides plugs' rims, which another check sees.
+// Under a net the same threads come back every few mm: fine things in neighbouring cells are like themselves a mesh away. That likeness is at most 0.24 over drawn
+// trays, from above and from below. Under nets with meshes of 1.4 and 4 mm, in a photo by another program, it was 0.53 and more, and leaf areas were 11 to 14 % too
+// small (measured once; no command prints it). From below a net hides plugs' rims, which another check sees.
 const mostRepeated = 0.35
 
 // noNet looks for a net over the leaves.

@@ -25,7 +25,7 @@ func notRedrawn(e Photo) *reading.Concern {
 		Remedy: "switch off the camera’s night mode, zoom and filters, copy the photo from the phone as it is, not enlarged or sharpened by a program, and measure that"}
 	switch sharp := e.Scene.Edge; {
 	case sharp.Lines > mostLines:
-		c.Words = fmt.Sprintf("edges were drawn sharper than the photo is: the card’s thinnest lines are %.2f times as broad as its edges allow for, up to %.2f times is allowed; an enlarged or smoothed photo looks so", sharp.Lines, mostLines)
+		c.Words = fmt.Sprintf("edges were drawn sharper than the photo is: the card’s thinnest lines are %.2f times as broad as its edges allow for, up to %.2f times is allowed, as in a photo that was enlarged or smoothed", sharp.Lines, mostLines)
 	case sharp.Halo > mostHaloMM:
 		c.Words = fmt.Sprintf("the photo was sharpened: the halos beside the card’s edges add up to %.2f mm of paper’s light, up to %.2f mm is allowed", sharp.Halo, mostHaloMM)
 	default:

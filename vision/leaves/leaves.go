@@ -93,8 +93,8 @@ type canopy struct {
 }
 
 // prepare returns a strip as the network sees it: the light, and to each square of 2 × 2 pixels whether a cell's middle is near, from which hue and
-// chroma on leaf counts as yellow, how blurred the photo is, how far within those limits each
-// pixel's colour is, and how green it is for this photo. It may use the storage of to.
+// chroma on leaf counts as yellow, how blurred the photo is, how far within those limits each pixel's colour is, and how green it is for this photo. It
+// may use the storage of to.
 func (c *canopy) prepare(strip span, to coverage.Input) coverage.Input {
 	in := to.Sized(c.sheet.h/2, strip.n()/2, besideLight)
 	c.sheet.fillLight(c.s, strip, in.Light)

@@ -13,7 +13,7 @@ import (
 type Blacks struct {
 	Markers [4]float64 // of their frames, 3 mm wide, clockwise from the top left
 	Strip   float64    // of the darkest grey, 12 mm wide
-	Middle  float64    // light amid what is black all over over that near its rim; one ink under one light, so that it is 1 unless paper around it made the rim darker
+	Middle  float64    // how many times as light wide black is in its middle as near its rim: 1, as ink and light are the same, unless the paper around made the rim darker
 }
 
 // Range returns the darkest and the lightest of them.

@@ -32,8 +32,8 @@ const (
 // bilinearBlurPx is the blur of a picture that is read between its pixels: of variance f·(1−f) at a share f of a pixel, a sixth over all of them.
 var bilinearBlurPx = math.Sqrt(1. / 6)
 
-// linesOverEdges returns how many times wider the ruler's ticks are than edges with a blur of so many mm say. A line of ink w wide under a Gaussian blur σ is
-// erf(w/(σ·√8)) as dark in its middle as wide ink; its ink is w however blurred it is. NaN where fewer than half of the ticks can be read.
+// linesOverEdges returns how many times wider the ruler's ticks are than the blur of the card's edges, in mm, makes them. A line of ink w wide under a Gaussian blur σ is
+// erf(w/(σ·√8)) times as dark in its middle as wide ink; its ink adds up to w however blurred it is. NaN where fewer than half of the ticks can be read.
 func (s *Scene) linesOverEdges(blurMM float64) float64 {
 	var times []float64
 	for _, x := range card.RulerTicks() {

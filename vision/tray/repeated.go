@@ -20,8 +20,8 @@ const (
 	repeatedCells                = 2   // each way, side by side
 )
 
-// Repeated returns how much the fine things in some neighbouring cells are like themselves at a distance of 2 to 9 mm, where that is most: 1 is the same all over. 0 where the tray
-// is smaller than two cells each way.
+// Repeated returns how much the fine things in neighbouring cells are like themselves at a distance of 2 to 9 mm, for the cells and the distance where that is
+// most: 1 is the same all over. It is 0 where the tray has fewer than two cells either way.
 func Repeated(s *scene.Scene, t Layout, g Grid) (most float64) {
 	p := newPattern(s, t, g)
 	sum := make([]complex128, repeatedSize*repeatedSize)
