@@ -304,14 +304,9 @@ func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	p := newPhone(t, r.url())
 	p.load("/")
-	without, file := smallSpec(card.Shoots, 5), filepath.Join(t.TempDir(), "no-card.jpg")
+	without := smallSpec(card.Shoots, 5)
 	without.Card = false
-	taken(t, file, picture(t, without), today())
-	raw, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	name := p.send(raw, 5, "shoots")
+	name := p.send(shot(t, without, today()), 5, "shoots")
 	p.verdict(name, 0, "")
 	b := chromium(t, "phone")
 	b.phoneSize()
@@ -328,14 +323,9 @@ func TestReviewIncludesACoveredPlug(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	p := newPhone(t, r.url())
 	p.load("/")
-	strap, file := smallSpec(card.Roots, 4), filepath.Join(t.TempDir(), "strap.jpg")
+	strap := smallSpec(card.Roots, 4)
 	strap.Things = []synth.Thing{testtray.Box(0, 36, 70, 44, [3]uint8{32, 32, 33})} // over A1, whose middle is 40 mm from both of the tray's sides
-	taken(t, file, picture(t, strap), today())
-	raw, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	name := p.send(raw, 4, "roots")
+	name := p.send(shot(t, strap, today()), 4, "roots")
 	p.verdict(name, 0, "")
 	b := chromium(t, "desk")
 	b.size(1280, 900, "light")

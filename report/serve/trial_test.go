@@ -115,13 +115,7 @@ func taken(t *testing.T, path string, img *image.NRGBA, at time.Time) {
 // photoOf returns the bytes of a photo of a tray, taken today.
 func photoOf(t *testing.T, face card.Face, tray int) []byte {
 	t.Helper()
-	file := filepath.Join(t.TempDir(), "photo.jpg")
-	taken(t, file, picture(t, smallSpec(face, tray)), today().Add(-10*time.Minute))
-	raw, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return raw
+	return shot(t, smallSpec(face, tray), today().Add(-10*time.Minute))
 }
 
 // running is a server at work on a trial, at an address of this computer.

@@ -5,31 +5,17 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/scene"
 	"traygauge/vision/synth"
-	"traygauge/vision/testphoto"
 )
 
 // A cloth that comes so many mm over plugs 34 mm wide leaves as much less of the diameter that runs towards it: 34 less 4, 8 or 12. Plugs are drawn up to 1.5 mm off the
 // middles of their cells, 0.05 of a diameter. Plugs in other rows are whole.
 func TestTheNarrowestDiameterIsWhatAClothLeaves(t *testing.T) {
 	for _, over := range []float64{4, 8, 12} {
-		s := synth.Small(card.Roots)
-		s.Plants = map[string]synth.Plant{}
-		for _, cell := range s.Tray.Cells() {
-			s.Plants[cell] = synth.Plant{Plug: true, RootLengthMM: 300}
-		}
+		s := fullTray(300)
 		to := s.Tray.FirstV - s.Tray.PlugBottomMM/2 + over
 		s.Things = []synth.Thing{{Loop: []card.Pt{{X: -10, Y: -5}, {X: 250, Y: -5}, {X: 250, Y: to}, {X: -10, Y: to}}, SRGB: [3]uint8{34, 58, 30}}}
-		p, _ := testphoto.Drawn(t, s, 1)
-		found, err := scene.FindCard(p, scene.CardOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		plugs, _, err := Measure(found, smallTray())
-		if err != nil {
-			t.Fatal(err)
-		}
+		plugs, _ := plugsOf(t, s)
 		for _, plug := range plugs {
 			want := 1.0
 			if plug.Row == 0 {

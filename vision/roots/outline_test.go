@@ -51,26 +51,38 @@ func TestAnEdgeIsWhereTheLightComesUpOutOfTheGap(t *testing.T) {
 	}
 }
 
+// fullTray is a small tray of plugs with so many mm of roots each.
+func fullTray(rootsMM float64) synth.Spec {
+	s := synth.Small(card.Roots)
+	s.Plants = map[string]synth.Plant{}
+	for _, cell := range s.Tray.Cells() {
+		s.Plants[cell] = synth.Plant{Plug: true, RootLengthMM: rootsMM}
+	}
+	return s
+}
+
+// plugsOf draws a small tray and measures its plugs.
+func plugsOf(t *testing.T, s synth.Spec) ([]Plug, synth.Truth) {
+	t.Helper()
+	p, truth := testphoto.Drawn(t, s, 1)
+	found, err := scene.FindCard(p, scene.CardOptions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	plugs, _, err := Measure(found, smallTray())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plugs, truth
+}
+
 // A plug's area is that of the drawing, whether its roots are few or a mat that ends short of the rim. By the network's map alone dense roots make it some 2 % and
 // mats some 4 % too small.
 func TestAPlugEndsAtItsRimHoweverManyRootsItHas(t *testing.T) {
 	for _, c := range []struct {
 		rootsMM, most float64
 	}{{100, 0.005}, {400, 0.005}, {1100, 0.007}, {2700, 0.02}} {
-		s := synth.Small(card.Roots)
-		s.Plants = map[string]synth.Plant{}
-		for _, cell := range s.Tray.Cells() {
-			s.Plants[cell] = synth.Plant{Plug: true, RootLengthMM: c.rootsMM}
-		}
-		p, truth := testphoto.Drawn(t, s, 1)
-		found, err := scene.FindCard(p, scene.CardOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		plugs, _, err := Measure(found, smallTray())
-		if err != nil {
-			t.Fatal(err)
-		}
+		plugs, truth := plugsOf(t, fullTray(c.rootsMM))
 		var got, want float64
 		for _, plug := range plugs {
 			got += plug.PlugMM2
