@@ -131,11 +131,7 @@ func savedOnceAt(img *image.NRGBA, quality int) image.Image {
 func clarified(img *image.NRGBA, share float64) image.Image {
 	b := img.Bounds()
 	around := imaging.Resize(imaging.Blur(imaging.Resize(img, b.Dx()/4, 0, imaging.Box), float64(b.Dx())/400), b.Dx(), b.Dy(), imaging.Linear)
-	out := imaging.Clone(img)
-	for i, v := range img.Pix {
-		out.Pix[i] = uint8(max(0, min(255, float64(v)+share*(float64(v)-float64(around.Pix[i]))+0.5)))
-	}
-	return out
+	return testtray.AwayFrom(img, around, share)
 }
 
 // look draws hard scene i with a trouble, nil for none, and measures the photo.

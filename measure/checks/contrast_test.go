@@ -37,11 +37,7 @@ func TestContrastChangedFromPlaceToPlaceIsDoubted(t *testing.T) {
 			t.Fatal(err)
 		}
 		around := imaging.Resize(imaging.Blur(imaging.Resize(img, img.Bounds().Dx()/4, 0, imaging.Box), 6), img.Bounds().Dx(), img.Bounds().Dy(), imaging.Linear)
-		for i := range img.Pix {
-			v := float64(img.Pix[i])
-			img.Pix[i] = uint8(math.Max(0, math.Min(255, v+c.clarity*(v-float64(around.Pix[i]))+0.5)))
-		}
-		r := measure.One(asJPEG(t, img, 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		r := measure.One(asJPEG(t, testtray.AwayFrom(img, around, c.clarity), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 		if got := testtray.Concern(r, reading.ContrastChanged); (got.Kind != "") != c.doubted || !c.doubted && r.Verdict() != reading.VerdictGood {
 			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)
 		}

@@ -2,7 +2,6 @@ package checks_test
 
 import (
 	"image"
-	"math"
 	"testing"
 	"time"
 
@@ -45,11 +44,7 @@ func TestAPhotoWhoseEdgesWereRedrawnIsDoubted(t *testing.T) {
 
 // sharpened adds a share of what a blur over sigma px takes away.
 func sharpened(img image.Image, sigma, share float64) *image.NRGBA {
-	out, around := imaging.Clone(img), imaging.Blur(img, sigma)
-	for i, v := range out.Pix {
-		out.Pix[i] = uint8(math.Max(0, math.Min(255, float64(v)+share*(float64(v)-float64(around.Pix[i]))+0.5)))
-	}
-	return out
+	return testtray.AwayFrom(img, imaging.Blur(img, sigma), share)
 }
 
 // redrawn makes a picture so many times smaller, enlarges it and sharpens it in rounds, each within what the pixels around hold: edges get steep without halos.
