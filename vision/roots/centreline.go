@@ -2,7 +2,7 @@ package roots
 
 // leastRoot is the share of root, of 255, that a prepared pixel or one that touches it must have for the centre line in it to count. The network gives a medium's
 // fibres and specks a little of both; a little length in many places is much length, a little area is not, since fibres are thin.
-const leastRoot = 51
+const leastRoot = 64
 
 // onRoot adds up the centre line, given for each of w × h prepared pixels, where there is root.
 func onRoot(line []float32, root []uint8, w, h int) (length float64) {

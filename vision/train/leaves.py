@@ -17,7 +17,7 @@ OUT = 4 * len(MAPS) + OFFSETS + COLOURS + SPREADS
 CHANNELS = 3 * 4 + 1 + 2 + 1 + 4 + 4  # squares of 2 × 2 pixels of light, where the cells' middles are, from which hue and chroma on leaf is yellow, how blurred the photo is, how far within yellow each pixel's colour is, and how green it is for this photo
 FAR = 20.0  # mm: the unit of offsets
 HUE, CHROMA = 105.0, 15.0
-GREEN = 0.4  # the part of the drawings whose crop is made green all over
+GREEN = 0.5  # the part of the drawings whose crop is made green all over
 SOIL = 0.4  # the part of the drawings that lies on a ground that no style draws
 
 D65 = [0.3127 / 0.3290, 1.0, (1 - 0.3127 - 0.3290) / 0.3290]
