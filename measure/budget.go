@@ -65,8 +65,8 @@ const (
 // the error bars (make calibrate; make accuracy prints it by kind of photo).
 const (
 	rootTelling       = 0.40 // of the network's own figure
-	lengthTelling     = 0.45
-	brownTelling      = 0.70
+	lengthTelling     = 0.35
+	brownTelling      = 0.50
 	leafTelling       = 0.04
 	sharedLeafTelling = 0.40 // where plants have grown into each other
 
@@ -80,10 +80,12 @@ const (
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
 	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
 	sharpMM        = 0.13
-	kindLengthRelU = 0.065
+	kindLengthRelU = 0.055
 	kindLeafRelU   = 0.006
-	brownLeast     = 1.0 // points
-	yellowLeast    = 0.5 // points
+	brownLeast     = 1.0  // points
+	yellowLeast    = 0.5  // points
+	yellowTelling  = 0.35 // of the leaf whose colour is near yellow's limit
+	kindYellowRelU = 0.05 // of a yellow area
 	// A plug's outline is off by 0.5 % of its area at most, under a mat of roots by 1.3 and in a tray as light as the medium by 3 %, which is twice this.
 	outlineRelU = 0.016
 )
@@ -139,7 +141,9 @@ func unsureLeaf(f vision.LeafPlant) float64 {
 
 // yellowBudget is that of the yellow share of a leaf area, in points.
 func yellowBudget(f vision.LeafPlant) reading.Budget {
-	return reading.Budget{{Name: "telling yellow from green", U: math.Min(50, 100*f.YellowUMM2/math.Max(f.LeafMM2, 1))}, {Name: "where yellow begins", U: yellowLeast}}
+	points := func(mm2 float64) float64 { return math.Min(50, 100*mm2/math.Max(f.LeafMM2, 1)) }
+	return reading.Budget{{Name: "telling yellow from green", U: points(yellowTelling * f.UnsureYellowMM2)}, {Name: "telling dead from yellow", U: points(f.DeadMM2)},
+		{Name: "yellow of this photo’s kind", U: points(kindYellowRelU * f.YellowMM2)}, {Name: "where yellow begins", U: yellowLeast}}
 }
 
 // whiteBalanceU is how far a channel may be off from green after the card has made paper white: papers and printed greys are not quite

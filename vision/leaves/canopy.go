@@ -15,12 +15,13 @@ type Plant struct {
 	YellowMM2 float64
 	DeadMM2   float64 // the part of LeafMM2 that is dead tissue
 	UnsureMM2 float64 // of what is neither surely leaf nor surely not: at rims, and where algae look like leaf
-	// Standard uncertainties from telling leaf from ground, yellow from green and one plant from the next, by what the network sees.
-	LeafUMM2, YellowUMM2 float64
-	HueDeg               float64    // median CIELAB h_ab of the leaf; NaN for none
-	Own                  raster.Lab // the leaf's mean colour, free of light and gloss
-	DGCI                 float64    // dark-green colour index of Own; NaN for none
-	Centre               raster.Px
+	// Of leaf that is neither surely yellow nor surely not: where its colour is near the limit.
+	UnsureYellowMM2 float64
+	LeafUMM2        float64    // standard uncertainty from telling leaf from ground and one plant from the next, by what the network sees
+	HueDeg          float64    // median CIELAB h_ab of the leaf; NaN for none
+	Own             raster.Lab // the leaf's mean colour, free of light and gloss
+	DGCI            float64    // dark-green colour index of Own; NaN for none
+	Centre          raster.Px
 }
 
 // Canopy is all that the shoots view shows.

@@ -153,9 +153,10 @@ type plantSum struct {
 	area, yellow, dead float64
 	sure               float64      // mm² of what is more leaf than not
 	unsure             float64      // mm² of what is neither surely leaf nor surely not: 4·s·(1 − s) of each share s
+	unsureYellow       float64      // mm² of leaf that is neither surely yellow nor surely not, likewise
 	own                [3]float64   // area times L*, a*, b*
 	hue                [720]float64 // area by half degree
-	spread             [2]float64   // area times the logarithms
+	spread             float64      // area times the logarithm of how far the leaf area may be off
 	u, v               float64      // area times place
 	shared             bool
 }
@@ -174,16 +175,16 @@ func (c *canopy) addUp(strip span, maps coverage.Maps) {
 			square := maps.At(y, x)
 			at := func(k int) float64 { return float64(square[k]) }
 			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
-			leaf, yellow, dead, unsure := 0.0, 0.0, 0.0, 0.0
+			var s shares
 			if !c.onCard(px, 2*y, v) {
-				leaf, yellow, dead, unsure = c.shares(square, px, 2*y)
+				s = c.shares(square, px, 2*y)
 			}
-			if leaf == 0 {
+			if s.leaf == 0 {
 				cells[x], left = 0, 0
 				continue
 			}
 			number, ok := c.cellAt(u+baseMM*at(mapBase), v+baseMM*at(mapBase+1))
-			area := leaf * mm2
+			area := s.leaf * mm2
 			if u >= 0 && v >= 0 && u <= c.t.LengthMM && v <= c.t.WidthMM {
 				c.overMM2 += area
 			}
@@ -192,17 +193,15 @@ func (c *canopy) addUp(strip span, maps coverage.Maps) {
 				continue
 			}
 			p := &c.plants[number]
-			p.add(area, yellow*mm2, dead*mm2, u, v)
-			p.unsure += unsure * mm2
-			if leaf > 2 {
+			p.add(&s, mm2, u, v)
+			if s.leaf > 2 {
 				p.sure += area
 				c.touch(int32(number)+1, left)
 				c.touch(int32(number)+1, cells[x])
 				cells[x], left = int32(number)+1, int32(number)+1
 			}
 			p.addColour(area, [3]float64{at(mapOwn), at(mapOwn + 1), at(mapOwn + 2)})
-			p.spread[0] += area * at(mapSpread)
-			p.spread[1] += area * at(mapSpread+1)
+			p.spread += area * at(mapSpread)
 		}
 	}
 }
@@ -222,21 +221,29 @@ func (c *canopy) onCard(px, py int, v float64) bool {
 // cardNearMM is how far a card may lie over the tray.
 const cardNearMM = 8
 
-// shares returns the sums of a square's four shares and keeps them for the overlay.
-func (c *canopy) shares(square []float32, px, py int) (leaf, yellow, dead, unsure float64) {
+// shares are the sums of a square's four shares of a pixel.
+type shares struct {
+	leaf, yellow, dead   float64
+	unsure, unsureYellow float64 // 4·s·(1 − s) of each share s: 1 where it is a half, 0 where it is none or all
+}
+
+// shares returns a square's sums and keeps its shares for the overlay.
+func (c *canopy) shares(square []float32, px, py int) (s shares) {
 	for k := range 4 {
 		l := raster.Sigmoid(square[mapLeaf+k])
 		if l < leastShare {
 			continue
 		}
-		y := min(l, raster.Sigmoid(square[mapYellow+k]))
-		leaf, yellow = leaf+float64(l), yellow+float64(y)
-		unsure += 4 * float64(l*(1-l))
-		dead += float64(min(l, raster.Sigmoid(square[mapDead+k])))
+		ofLeaf := raster.Sigmoid(square[mapYellow+k])
+		y := min(l, ofLeaf)
+		s.leaf, s.yellow = s.leaf+float64(l), s.yellow+float64(y)
+		s.unsure += 4 * float64(l*(1-l))
+		s.unsureYellow += 4 * float64(l*ofLeaf*(1-ofLeaf))
+		s.dead += float64(min(l, raster.Sigmoid(square[mapDead+k])))
 		at := (py+k/2)*c.sheet.w + px + k%2
 		c.sheet.leaf[at], c.sheet.yellow[at] = uint8(l*255+0.5), uint8(y*255+0.5)
 	}
-	return leaf, yellow, dead, unsure
+	return s
 }
 
 // leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
@@ -255,8 +262,11 @@ func (c *canopy) touch(a, b int32) {
 	}
 }
 
-func (p *plantSum) add(area, yellow, dead, u, v float64) {
-	p.area, p.yellow, p.dead = p.area+area, p.yellow+yellow, p.dead+dead
+// add adds a square's shares, each of mm2, at a place in the tray.
+func (p *plantSum) add(s *shares, mm2, u, v float64) {
+	area := s.leaf * mm2
+	p.area, p.yellow, p.dead = p.area+area, p.yellow+s.yellow*mm2, p.dead+s.dead*mm2
+	p.unsure, p.unsureYellow = p.unsure+s.unsure*mm2, p.unsureYellow+s.unsureYellow*mm2
 	p.u, p.v = p.u+area*u, p.v+area*v
 }
 

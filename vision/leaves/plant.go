@@ -13,8 +13,8 @@ const leastPlantMM2 = 2.5
 // hubMM is how far from its cell's middle a plant's own middle may be.
 const hubMM = 9.0
 
-// leafFloor and yellowFloor are added to areas before their relative uncertainty is taken, as in training: mm².
-const leafFloor, yellowFloor = 15.0, 6.0
+// leafFloor is added to a leaf area before its relative uncertainty is taken, as in training: mm².
+const leafFloor = 15.0
 
 // canopy returns all that was found.
 func (c *canopy) canopy() *Canopy {
@@ -38,9 +38,8 @@ func (c *canopy) plant(k int) Plant {
 		return p
 	}
 	p.LeafMM2, p.YellowMM2, p.DeadMM2, p.Shared = s.area, s.yellow, s.dead, s.shared
-	p.UnsureMM2 = s.unsure
-	p.LeafUMM2 = math.Exp(s.spread[0]/s.area) * (s.area + leafFloor)
-	p.YellowUMM2 = math.Exp(s.spread[1]/s.area) * (s.yellow + yellowFloor)
+	p.UnsureMM2, p.UnsureYellowMM2 = s.unsure, s.unsureYellow
+	p.LeafUMM2 = math.Exp(s.spread/s.area) * (s.area + leafFloor)
 	gu, gv := c.grid.Place(c.t, s.u/s.area, s.v/s.area)
 	p.Centre = c.sheet.plane.ToPx(c.s.TrayPoint(gu, gv))
 	half, run := s.area/2, 0.0
