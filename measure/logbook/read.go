@@ -230,18 +230,11 @@ func wordMeant(what string) string {
 	return finding.Meant(what, alike)
 }
 
-// Fits checks the log against the plan: trays and products that the plan does not have, words that were probably meant to be others, and times
-// before sowing.
+// Fits checks the log against the plan: trays and products that the plan does not have or give, amounts far from the plan's, words that were
+// probably meant to be others, and times before sowing.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 	r := newReader(name)
-	var products []string
-	for _, t := range p.Treatments {
-		for _, d := range t.Gets {
-			if !slices.Contains(products, d.Product) {
-				products = append(products, d.Product)
-			}
-		}
-	}
+	products, departures := productsOf(p), Departures(p, entries, false)
 	for _, e := range entries {
 		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Number == e.Tray }) {
 			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
@@ -254,6 +247,11 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
+		}
+		for _, d := range departures {
+			if d.Line == e.Line && d.Words != e.Note && (e.Product == "" || slices.Contains(products, e.Product)) {
+				r.Warn(e.Line, "correct the line if it is wrong; if it is right, the report names it", "tray %d (%s) was %s", e.Tray, p.TreatmentOf(e.Tray), d.Words)
+			}
 		}
 	}
 	return r.Found
