@@ -177,7 +177,8 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 // entry reads one line of the log.
 func (r *reader) entry(row []string, line int) (Entry, bool) {
 	if len(row) != 7 {
-		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+Header)
+		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)),
+			"the columns are "+Header+"; a comma in an amount is a point, and a note with commas is in quotes")
 		return Entry{}, false
 	}
 	for i, column := range strings.Split(Header, ",") {
@@ -209,7 +210,13 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		r.Add(finding.Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, finding.Short(s)), "write digits, or nothing when it was not measured")
+		remedy := "write digits, or nothing when it was not measured"
+		if point := strings.Replace(s, ",", ".", 1); point != s {
+			if _, err := strconv.ParseFloat(point, 64); err == nil {
+				remedy = "write a point for decimals: " + point
+			}
+		}
+		r.Add(finding.Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, finding.Short(s)), remedy)
 		return math.NaN()
 	}
 	return v

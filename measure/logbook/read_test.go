@@ -43,6 +43,18 @@ yesterday,7,feeding,,,,
 	}
 }
 
+// Where decimals have a comma, a spreadsheet writes them in quotes, and people without.
+func TestDecimalCommasInTheLog(t *testing.T) {
+	for line, want := range map[string]string{
+		`2026-03-09T09:00:00+01:00,1,feeding,base feed,"3,5",1500,`: "write a point for decimals: 3.5",
+		`2026-03-09T09:00:00+01:00,1,feeding,base feed,3,5,1500,`:   "a comma in an amount is a point, and a note with commas is in quotes",
+	} {
+		if _, findings := Parse([]byte(Header+"\n"+line+"\n"), FileName); len(findings) != 1 || !strings.Contains(findings[0].String(), want) {
+			t.Errorf("%s: %s", line, list(findings))
+		}
+	}
+}
+
 func TestParseLogHeader(t *testing.T) {
 	for text, faulty := range map[string]bool{"": false, Header: false, "\ufeff" + Header + "\r\n": false, "when,tray\n": true, "\xff": true, Header + "\n\"open": true} {
 		if _, findings := Parse([]byte(text), FileName); finding.HasErrors(findings) != faulty {
