@@ -136,6 +136,10 @@ func TestTheWrongDay(t *testing.T) {
 			if (trayOf(d, 8).Roots != nil) != (c.is == 10) || len(d.Open) > 0 {
 				t.Errorf("%+v, to settle %+v", trayOf(d, 8), d.Open)
 			}
+			// Whoever chooses that photo for today's tray once more reads why it is not today's.
+			if v := p.verdict(names[0], 8, "roots"); c.is == 3 && (v.Large != "Filed under day 3." || !slices.ContainsFunc(v.Reasons, func(r reason) bool { return strings.Contains(r.Words, "the photo is dated day 3 (") })) {
+				t.Errorf("%s: reasons %+v", v.words(), v.Reasons)
+			}
 		})
 	}
 }
