@@ -52,7 +52,7 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	named := reading.TrayInName(r.Photo)
 	says := "The file’s name says"
 	if _, ours := storedNameOf(r.Photo); ours {
-		says = "You tapped"
+		says = "It was sent for"
 	}
 	q = question{About: "tray", Large: "Which tray is it?"}
 	has := func(kind reading.Kind) bool {

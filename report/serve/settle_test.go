@@ -72,7 +72,7 @@ func TestTheWrongTray(t *testing.T) {
 			p := newPhone(t, r.url())
 			p.load("/")
 			v := p.verdict(p.send(photoOf(t, card.Shoots, 7), 2, "shoots"), 2, "shoots")
-			if v.Tone != "ask" || len(v.Questions) != 1 || v.Questions[0].Words != "You tapped tray 2. The tag in the photo says tray 7." ||
+			if v.Tone != "ask" || len(v.Questions) != 1 || v.Questions[0].Words != "It was sent for tray 2. The tag in the photo says tray 7." ||
 				len(v.Questions[0].Choices) != 2 || v.Missed == "" || strings.Contains(v.words(), "--") {
 				t.Fatalf("%s: %s", v.Tone, v.words())
 			}
