@@ -55,6 +55,9 @@ func writeGrowing(out *strings.Builder, r *outcome.Result) {
 	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)
+		if gaps := g.Gaps(); gaps != "" {
+			words += ", " + gaps
+		}
 		switch {
 		case g.Control == "":
 			words = g.Why
