@@ -55,14 +55,14 @@ func writeGrowing(out *strings.Builder, r *outcome.Result) {
 	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)
-		if gaps := g.Gaps(); gaps != "" {
-			words += ", " + gaps
-		}
 		switch {
 		case g.Control == "":
 			words = g.Why
 		case words == "":
 			words = "not classified: " + g.Why
+		}
+		if gaps := g.Gaps(); gaps != "" {
+			words += ", " + gaps
 		}
 		rows = append(rows, []string{strconv.Itoa(g.Tray), g.Treatment, g.Control, times(g.RootRatio), times(g.LeafRatio),
 			shareWords(g.ChloroticPct, g.ChloroticOff), shareWords(g.BrowningPct, g.BrowningOff), words})
