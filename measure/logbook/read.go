@@ -237,11 +237,15 @@ func wordMeant(what string) string {
 	return finding.Meant(what, alike)
 }
 
+// longAfter is how many days after the plan's last one the log may go on without a warning: a wrong year is more.
+const longAfter = 60
+
 // Fits checks the log against the plan: trays and products that the plan does not have or give, amounts far from the plan's, words that were
-// probably meant to be others, and times before sowing.
+// probably meant to be others, and times before sowing or long after the plan's last day.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 	r := newReader(name)
 	products, departures := productsOf(p), Departures(p, entries, false)
+	last := slices.Max(append(slices.Concat(p.FeedDays, p.ReviewDays), -1))
 	for _, e := range entries {
 		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Number == e.Tray }) {
 			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
@@ -254,6 +258,8 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
+		} else if after := day - last; last >= 0 && after > longAfter {
+			r.Warn(e.Line, "correct the date, or the days in the plan", "this was %d days after the plan’s last day", after)
 		}
 		for _, d := range departures {
 			if d.Line == e.Line && d.Words != e.Note && (e.Product == "" || slices.Contains(products, e.Product)) {
