@@ -39,6 +39,7 @@ func Departures(p *plan.Plan, log []Entry, public bool) []Departure {
 		}
 	}
 	var list []Departure
+	ofTheDay := notedByMost(p, log)
 	for _, e := range log {
 		t := p.Treatment(p.TreatmentOf(e.Tray))
 		if e.What != Feeding || t == nil {
@@ -48,13 +49,33 @@ func Departures(p *plan.Plan, log []Entry, public bool) []Departure {
 		if !known {
 			volume = p.Volume.MLPerTray
 		}
-		for _, words := range []string{offVolume(p, e), offProduct(p, t, e, volume, public), noteOf(e, public)} {
+		note := noteOf(e, public)
+		if ofTheDay[p.DayOf(e.When)] {
+			note = ""
+		}
+		for _, words := range []string{offVolume(p, e), offProduct(p, t, e, volume, public), note} {
 			if words != "" {
 				list = append(list, Departure{e, words})
 			}
 		}
 	}
 	return list
+}
+
+// notedByMost returns the days on which more than half of the trays have a note with their feeding: it is about the day, such as its pH.
+func notedByMost(p *plan.Plan, log []Entry) map[int]bool {
+	noted, days := map[[2]int]bool{}, map[int]int{}
+	for _, e := range log {
+		if on := [2]int{p.DayOf(e.When), e.Tray}; e.What == Feeding && e.Tray > 0 && e.Note != "" && !noted[on] {
+			noted[on] = true
+			days[on[0]]++
+		}
+	}
+	most := map[int]bool{}
+	for day, trays := range days {
+		most[day] = 2*trays > len(p.Trays)
+	}
+	return most
 }
 
 // offVolume says how much of its mix a tray got where that is far from the plan's volume.

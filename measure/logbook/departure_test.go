@@ -1,6 +1,7 @@
 package logbook
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -62,6 +63,21 @@ func TestFeedingsThatDepartFromThePlan(t *testing.T) {
 	entries, _ := Parse([]byte(Header+"\n"+day(7)+",2,feeding,other,1,15000,\n"+day(7)+",2,feeding,feed,30,,\n"), FileName)
 	if slices.ContainsFunc(Departures(p, entries, false), func(d Departure) bool { return strings.Contains(d.Words, "30 mL feed") }) {
 		t.Errorf("30 mL in 15 L is the plan's strength: %v", Departures(p, entries, false))
+	}
+}
+
+// What is noted with most trays' feedings of a day, such as the pH, tells no tray from the others.
+func TestNotesOfMostTraysAreOfTheDay(t *testing.T) {
+	p := departing()
+	p.Trays = append(p.Trays, plan.Tray{Number: 3, Treatment: "feed"})
+	for notes, want := range map[string]int{"1": 1, "12": 0, "123": 0} {
+		var log []Entry
+		for _, tray := range notes {
+			log = append(log, Entry{When: p.Sown.AddDate(0, 0, 7), Tray: int(tray - '0'), What: Feeding, AmountML: math.NaN(), WaterML: math.NaN(), Note: "pH 6.1"})
+		}
+		if got := Departures(p, log, false); len(got) != want {
+			t.Errorf("notes of trays %s: %+v", notes, got)
+		}
 	}
 }
 
