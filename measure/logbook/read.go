@@ -1,7 +1,8 @@
-// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due or was moved to another day.
+// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due, was moved to another day or was
+// fed otherwise.
 //
 //	in    log.csv, the plan, what to add
-//	out   entries that count, findings by line; what is due on a day, and what was done on another day than planned
+//	out   entries that count, findings by line; what is due on a day, what was done on another day than planned, which feedings depart from the plan
 //
 // It must not know what photos show.
 package logbook
