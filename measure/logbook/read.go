@@ -241,8 +241,8 @@ func wordMeant(what string) string {
 // longAfter is how many days after the plan's last one the log may go on without a warning: a wrong year is more.
 const longAfter = 60
 
-// Fits checks the log against the plan: trays and products that the plan does not have or give, amounts far from the plan's, words that were
-// probably meant to be others, and times before sowing or long after the plan's last day.
+// Fits checks the log against the plan: trays and products that the plan does not have or give, amounts far from the plan's, feedings that some
+// trays missed, words that were probably meant to be others, and times before sowing or long after the plan's last day.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 	r := newReader(name)
 	products, departures := productsOf(p), Departures(p, entries, false)
@@ -267,6 +267,11 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 				r.Warn(e.Line, "correct the line if it is wrong; if it is right, the report names it", "tray %d (%s) was %s", e.Tray, p.TreatmentOf(e.Tray), d.Words)
 			}
 		}
+	}
+	for _, k := range skippedFeedings(p, entries) {
+		has := map[bool]string{true: "has", false: "have"}[len(k.trays) == 1]
+		r.Warn(k.line, "enter it if it was done; if it was not, add a note with the tray’s number, and the report names it",
+			"%s %s no feeding near day %d, when most trays were fed", wording.Trays(k.trays), has, k.day)
 	}
 	return r.Found
 }
