@@ -154,7 +154,7 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 		}
 		var broken *csv.ParseError
 		if errors.As(err, &broken) {
-			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read ("+broken.Err.Error()+")", "check its quotes and commas")
+			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read", "look for a quotation mark that is left open or stands inside a cell")
 			break // a lost quote swallows the lines after it
 		}
 		if err != nil {
