@@ -14,6 +14,7 @@ import (
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/trialdir"
+	"traygauge/measure/wording"
 	"traygauge/vision"
 	"traygauge/vision/lens"
 )
@@ -22,7 +23,7 @@ import (
 // photo is gone or is another one by now; and which photos have no reading. A trial without a folder photos/ was handed on without them: then
 // nothing is said of photos. Each appears once; the remedy is the same, to measure again.
 func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading) []reading.TrialConcern {
-	again := "run `traygauge measure " + dir + "` again"
+	again := "run `traygauge measure " + wording.Typed(dir) + "` again"
 	var all []reading.TrialConcern
 	tell := func(photo string, kind reading.Kind, words, remedy string) {
 		all = append(all, reading.TrialConcern{Photos: []string{photo}, Concern: reading.Concern{Kind: kind, Words: words, Remedy: remedy}})

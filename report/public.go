@@ -61,7 +61,7 @@ func publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []readin
 		r.Photo = publicName(r.SHA256)
 		r.Concerns = slices.Clone(r.Concerns)
 		for i, c := range r.Concerns {
-			r.Concerns[i].Words, r.Concerns[i].Remedy = hide.words(c.Words), hide.words(c.Remedy)
+			r.Concerns[i].Words, r.Concerns[i].Remedy = hide.words(c.Words), "" // what to do is for whoever takes photos
 		}
 		r.Corrections = slices.Clone(r.Corrections)
 		for i, c := range r.Corrections {

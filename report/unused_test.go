@@ -37,3 +37,13 @@ func TestUnusedPhotosGiveTheReasonOnce(t *testing.T) {
 		}
 	}
 }
+
+// Who reads a published page cannot take a photo again: what to do is left out there, and why the photo was not used stays.
+func TestUnusedPhotosInPublic(t *testing.T) {
+	trial, _ := CollectPublic(testtrial.Plan(), []reading.Reading{
+		{Photo: "a.jpg", SHA256: "0123456789abcdef", Concerns: []reading.Concern{{Kind: "blurred", Words: "the photo is blurred", Remedy: "take it again", Fatal: true}}},
+	})
+	if list := UnusedPhotos(trial); len(list) != 1 || list[0].Why != "the photo is blurred" {
+		t.Errorf("%+v", list)
+	}
+}

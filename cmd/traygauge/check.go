@@ -29,7 +29,7 @@ func newCheckCommand(std *streams) *cobra.Command {
 		Short: "Check the plan: mistakes, fair controls, what is due, what to mix",
 		Long: `Check a trial’s plan and log: mistakes and warnings are listed with their lines. A plan without mistakes is
 summarised: treatments with their controls and trays, the smallest difference that the trial can show, what is due today,
-what was moved, and what to mix.
+what was done on another day than planned, and what to mix.
 
 With --draw-places the trays’ positions on the bench are drawn by lot and printed for the plan, with the seed of the
 draw: anybody can draw the same again.

@@ -43,9 +43,9 @@ asks no main question, they show root area on the last review day, or leaf area 
 another name as well. --url gives the address at which you will publish the page; links to the page then show its picture.
 
 --public leaves out of all files what is private: notes, the log’s words, the photos’ paths, times of day, and who corrected
-what. Photos are named by their SHA-256. Of an accident with a tray only the tray and the day are kept. Pictures are always
-drawn again, without the place and time that a phone puts into its files. Reasons for corrections stay, without the names of those who made
-them; they are printed, so that you can read them before you publish.
+what. Photos are named by their SHA-256. Of an accident with a tray only the tray and the day are kept; a feeding that was
+not the plan’s is named. Pictures are always drawn again, without the place and time that a phone puts into its files. Reasons for
+corrections stay, without the names of those who made them; they are printed, so that you can read them before you publish.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos could not be used or have to be measured again.`,
 		Example: `  traygauge report kale-trial

@@ -37,6 +37,7 @@ func (t *trial) growthOf(day, tray int, treatment string, controls []string) out
 	g := outcome.TrayGrowth{Day: day, Tray: tray, Treatment: treatment, RootRatio: m, LeafRatio: m, ChloroticOff: m, BrowningOff: m}
 	own := func(name string) reading.Number { return t.meanOver(name, day, []int{tray}) }
 	g.ChloroticPct, g.BrowningPct = own(outcome.Chlorotic), own(outcome.RootBrowning)
+	g.Plants, g.Plugs = t.StandOfTray(day, tray)
 	if len(controls) == 0 {
 		g.Why = "not compared with another treatment"
 		return g

@@ -215,8 +215,8 @@ func exploratory(r *outcome.Result) int {
 	return n
 }
 
-// notesOfTrays repeats what the log says of single trays: an accident of one tray is a reason for a difference. In public its words
-// are left out and the tray and day remain.
+// notesOfTrays repeats what the log says of single trays: an accident of one tray, or a feeding that departs from the plan, is a reason for a
+// difference. In public its words are left out and the tray and day remain.
 func notesOfTrays(p *plan.Plan, log []logbook.Entry, public bool) []string {
 	var notes []string
 	for _, e := range log {
@@ -228,6 +228,9 @@ func notesOfTrays(p *plan.Plan, log []logbook.Entry, public bool) []string {
 			said = "something other than the treatment happened to it"
 		}
 		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", e.Tray, p.TreatmentOf(e.Tray), p.DayOf(e.When), said))
+	}
+	for _, d := range logbook.Departures(p, log, public) {
+		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", d.Tray, p.TreatmentOf(d.Tray), p.DayOf(d.When), d.Words))
 	}
 	return notes
 }

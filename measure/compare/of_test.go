@@ -283,6 +283,21 @@ func TestGrowing(t *testing.T) {
 	}
 }
 
+// Plants that grow well do not make up for those that are missing.
+func TestGrowingNamesMissingPlants(t *testing.T) {
+	gaps := leaves(3, 14, 130, 130, 130)
+	gaps.Plugs = append(gaps.Plugs, noPlug(plugName(3), reading.Empty), noPlug(plugName(4), reading.Empty))
+	r := Of(twoTreatments(1, 2), []reading.Reading{
+		leaves(1, 14, 100, 100, 100, 100, 100), leaves(2, 14, 130, 130, 130, 130, 130), gaps,
+	}, nil, Options{})
+	for tray, want := range map[int]string{1: "", 2: "", 3: "3 of 5 plugs have a plant"} {
+		i := slices.IndexFunc(r.Trays, func(g outcome.TrayGrowth) bool { return g.Tray == tray })
+		if said := r.Trays[i].Why; strings.Contains(said, "have a plant") != (want != "") || !strings.Contains(said, want) {
+			t.Errorf("tray %d: %q, want %q", tray, said, want)
+		}
+	}
+}
+
 // A tray is compared with its control's geometric mean, as treatments are: trays of 4 and 9 mm² have a mean of 6, and a tray of 12 has twice that.
 func TestGrowingIsBesideTheMeanOfComparisons(t *testing.T) {
 	r := Of(twoTreatments(2, 2), []reading.Reading{roots(1, 14, 4), roots(2, 14, 9), roots(3, 14, 12), roots(4, 14, 3)}, nil, Options{})

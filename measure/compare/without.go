@@ -11,7 +11,7 @@ import (
 	"traygauge/measure/reading"
 )
 
-// without answers the question again without each tray that the log notes something of, without each that stands out, and with a straight line
+// without answers the question again without each tray that the log notes something of or that was not fed by the plan, without each that stands out, and with a straight line
 // along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
 func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outcome.Result) []outcome.Without {
 	list := []outcome.Without{}
@@ -19,6 +19,9 @@ func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outc
 		if e.Tray != 0 && e.What != logbook.Feeding && e.Note != "" {
 			list = append(list, outcome.Without{What: outcome.Accident, Tray: e.Tray})
 		}
+	}
+	for _, d := range logbook.Departures(t.Plan, log, false) {
+		list = append(list, outcome.Without{What: outcome.Accident, Tray: d.Tray})
 	}
 	for _, tray := range r.StandsOut() {
 		list = append(list, outcome.Without{What: outcome.OutlyingOne, Tray: tray})

@@ -48,7 +48,7 @@ func TestAddToLog(t *testing.T) {
 // A log whose end would swallow new lines, or that begins with something else, is not added to.
 func TestAddToABrokenLog(t *testing.T) {
 	for text, say := range map[string]string{
-		Header + "\n2026-03-09T08:30:00Z,1,note,,,,\"a lost quote": "quote",
+		Header + "\n2026-03-09T08:30:00Z,1,note,,,,\"a lost quote": "quotation mark",
 		"date,what\n": "header",
 	} {
 		dir := t.TempDir()

@@ -1,7 +1,8 @@
-// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due or was moved to another day.
+// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due, was moved to another day or was
+// fed otherwise.
 //
 //	in    log.csv, the plan, what to add
-//	out   entries that count, findings by line; what is due on a day, and what was done on another day than planned
+//	out   entries that count, findings by line; what is due on a day, what was done on another day than planned, which feedings depart from the plan
 //
 // It must not know what photos show.
 package logbook
@@ -153,7 +154,7 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 		}
 		var broken *csv.ParseError
 		if errors.As(err, &broken) {
-			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read ("+broken.Err.Error()+")", "check its quotes and commas")
+			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read", "look for a quotation mark that is left open or stands inside a cell")
 			break // a lost quote swallows the lines after it
 		}
 		if err != nil {
@@ -177,7 +178,8 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 // entry reads one line of the log.
 func (r *reader) entry(row []string, line int) (Entry, bool) {
 	if len(row) != 7 {
-		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)), "the columns are "+Header)
+		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)),
+			"the columns are "+Header+"; a comma in an amount is a point, and a note with commas is in quotes")
 		return Entry{}, false
 	}
 	for i, column := range strings.Split(Header, ",") {
@@ -209,7 +211,13 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		r.Add(finding.Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, finding.Short(s)), "write digits, or nothing when it was not measured")
+		remedy := "write digits, or nothing when it was not measured"
+		if point := strings.Replace(s, ",", ".", 1); point != s {
+			if _, err := strconv.ParseFloat(point, 64); err == nil {
+				remedy = "write a point for decimals: " + point
+			}
+		}
+		r.Add(finding.Error, line, 0, fmt.Sprintf("%s %q is not an amount in mL", what, finding.Short(s)), remedy)
 		return math.NaN()
 	}
 	return v
@@ -230,18 +238,15 @@ func wordMeant(what string) string {
 	return finding.Meant(what, alike)
 }
 
-// Fits checks the log against the plan: trays and products that the plan does not have, words that were probably meant to be others, and times
-// before sowing.
+// longAfter is how many days after the plan's last one the log may go on without a warning: a wrong year is more.
+const longAfter = 60
+
+// Fits checks the log against the plan: trays and products that the plan does not have or give, amounts far from the plan's, feedings that some
+// trays missed, words that were probably meant to be others, and times before sowing or long after the plan's last day.
 func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 	r := newReader(name)
-	var products []string
-	for _, t := range p.Treatments {
-		for _, d := range t.Gets {
-			if !slices.Contains(products, d.Product) {
-				products = append(products, d.Product)
-			}
-		}
-	}
+	products, departures := productsOf(p), Departures(p, entries, false)
+	last := slices.Max(append(slices.Concat(p.FeedDays, p.ReviewDays), -1))
 	for _, e := range entries {
 		if e.Tray > 0 && !slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Number == e.Tray }) {
 			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
@@ -254,7 +259,19 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
+		} else if after := day - last; last >= 0 && after > longAfter {
+			r.Warn(e.Line, "correct the date, or the days in the plan", "this was %d days after the plan’s last day", after)
 		}
+		for _, d := range departures {
+			if d.Line == e.Line && d.Words != e.Note && (e.Product == "" || slices.Contains(products, e.Product)) {
+				r.Warn(e.Line, "correct the line if it is wrong; if it is right, the report names it", "tray %d (%s) was %s", e.Tray, p.TreatmentOf(e.Tray), d.Words)
+			}
+		}
+	}
+	for _, k := range skippedFeedings(p, entries) {
+		has := map[bool]string{true: "has", false: "have"}[len(k.trays) == 1]
+		r.Warn(k.line, "enter it if it was done; if it was not, add a note with the tray’s number, and the report names it",
+			"%s %s no feeding near day %d, when most trays were fed", wording.Trays(k.trays), has, k.day)
 	}
 	return r.Found
 }

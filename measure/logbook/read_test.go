@@ -43,6 +43,18 @@ yesterday,7,feeding,,,,
 	}
 }
 
+// Where decimals have a comma, a spreadsheet writes them in quotes, and people without.
+func TestDecimalCommasInTheLog(t *testing.T) {
+	for line, want := range map[string]string{
+		`2026-03-09T09:00:00+01:00,1,feeding,base feed,"3,5",1500,`: "write a point for decimals: 3.5",
+		`2026-03-09T09:00:00+01:00,1,feeding,base feed,3,5,1500,`:   "a comma in an amount is a point, and a note with commas is in quotes",
+	} {
+		if _, findings := Parse([]byte(Header+"\n"+line+"\n"), FileName); len(findings) != 1 || !strings.Contains(findings[0].String(), want) {
+			t.Errorf("%s: %s", line, list(findings))
+		}
+	}
+}
+
 func TestParseLogHeader(t *testing.T) {
 	for text, faulty := range map[string]bool{"": false, Header: false, "\ufeff" + Header + "\r\n": false, "when,tray\n": true, "\xff": true, Header + "\n\"open": true} {
 		if _, findings := Parse([]byte(text), FileName); finding.HasErrors(findings) != faulty {
@@ -58,6 +70,15 @@ func TestLogFits(t *testing.T) {
 	if len(findings) != 2 || findings[0].Line != 3 || findings[1].Line != 4 {
 		t.Errorf("%s", list(findings))
 	}
+	// A year too late is as easily written as one too early; the plan's last day is 24, and trials go on for a while.
+	p.FeedDays, p.ReviewDays = []int{7, 24}, []int{14}
+	late := func(days int) []finding.Finding {
+		return Fits(p, []Entry{{When: p.Sown.AddDate(0, 0, days), What: "note", Line: 5}}, FileName)
+	}
+	if len(late(24+60)) != 0 || len(late(365)) != 1 || !strings.Contains(late(365)[0].String(), "log.csv:5: warning: this was 341 days after the plan’s last day") {
+		t.Errorf("%s%s", list(late(24+60)), list(late(365)))
+	}
+	p.FeedDays, p.ReviewDays = nil, nil
 	// A misspelt product or word would leave a feeding out of what was given without a word.
 	p.Treatments = []plan.Treatment{{Name: "feed", Gets: []plan.Dose{{Product: "seaweed extract", MLPerL: 2}}}}
 	findings = Fits(p, []Entry{{When: p.Sown, What: Feeding, Product: "seaweed extract", Line: 2}, {When: p.Sown, What: Feeding, Product: "seeweed extract", Line: 3},

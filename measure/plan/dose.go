@@ -20,10 +20,23 @@ const maxMLPerL = 100.0
 // dosePattern is a number, a unit of volume and the volume it goes into.
 var dosePattern = regexp.MustCompile(`^([0-9]+(?:\.[0-9]+)?|\.[0-9]+)\s*(?i:ml)\s*(?:/|(?i:per))\s*([A-Za-z. ]+)$`)
 
+// commaPattern is a strength with a decimal comma, and weightPattern one by weight.
+var (
+	commaPattern  = regexp.MustCompile(`^([0-9]+),([0-9]+\s*[A-Za-z].*)$`)
+	weightPattern = regexp.MustCompile(`^[0-9.,]+\s*(?i:m?g)\s*(?:/|(?i:per))`)
+)
+
 // ParseDose reads a strength such as "2 mL/L" or "7.5 mL/gal" and returns it in mL per litre. A gallon is the US gallon.
 func ParseDose(s string) (float64, error) {
 	const remedy = `write it like "2 mL/L" or "7.5 mL/gal"`
-	m := dosePattern.FindStringSubmatch(strings.TrimSpace(s))
+	s = strings.TrimSpace(s)
+	if parts := commaPattern.FindStringSubmatch(s); parts != nil {
+		return 0, fmt.Errorf("the dose %s has a comma: write a point for decimals: %s.%s", finding.Short(s), parts[1], parts[2])
+	}
+	if weightPattern.MatchString(s) {
+		return 0, fmt.Errorf("the dose %q cannot be read: doses are volumes: make a solution of a powder first, and write how many mL of that", finding.Short(s))
+	}
+	m := dosePattern.FindStringSubmatch(s)
 	if m == nil {
 		return 0, fmt.Errorf("the dose %q cannot be read: %s", finding.Short(s), remedy)
 	}

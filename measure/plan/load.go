@@ -73,5 +73,5 @@ func Parse(text []byte, name string) (*Plan, []finding.Finding, error) {
 type reader struct{ yamlfile.Reader }
 
 func newReader(name string) *reader {
-	return &reader{yamlfile.Reader{List: finding.List{File: name}, What: "the plan", Start: "`traygauge new` writes one to fill in"}}
+	return &reader{yamlfile.Reader{List: finding.List{File: name}, What: "the plan", Start: "`traygauge new` writes one to fill in, in a new folder: copy its trial.yaml here"}}
 }

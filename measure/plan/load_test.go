@@ -176,6 +176,8 @@ func TestFindings(t *testing.T) {
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 g/L}]«!»\n    compare_with: water", finding.Error, `the dose "2 g/L" cannot be read`, ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 200 mL/L}]«!»\n    compare_with: water", finding.Error, "200 mL in each litre", ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 0 mL/L}]«!»\n    compare_with: water", finding.Error, "is zero", ""},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2,5 mL/L}]«!»\n    compare_with: water", finding.Error, `the dose 2,5 mL/L has a comma`, "write a point for decimals: 2.5 mL/L"},
+		{"dose: 2 mL/L}]\n    compare_with: water", "dose: '2,5 mL/L'}]«!»\n    compare_with: water", finding.Error, `the dose 2,5 mL/L has a comma`, "write a point for decimals: 2.5 mL/L"},
 		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: seaweed extract}]«!»", finding.Error, "without a dose", ""},
 		{"{product: seaweed extract, dose: 2 mL/L}]", "{product: a, dose: 2 mL/L}, {product: a, dose: 3 mL/L}]«!»", finding.Error, `gets "a" twice from day 0`, ""},
 		// Names that have to exist, and circles.

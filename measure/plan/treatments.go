@@ -97,6 +97,11 @@ func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 	var doses []Dose
 	r.Items(n, "gets", func(item *yaml.Node) {
 		d := Dose{Line: item.Line}
+		if at, err := doseInTwo(item); err != nil {
+			message, remedy, _ := strings.Cut(err.Error(), ": ")
+			r.Fail(at, remedy, "%s", message)
+			return
+		}
 		at := r.Mapping(item, "a dose", map[string]func(*yaml.Node){
 			"product":  func(n *yaml.Node) { d.Product, _ = r.Label(n, "product", 60) },
 			"dose":     func(n *yaml.Node) { d.MLPerL, d.Written = r.dose(n), strings.TrimSpace(n.Value) },
@@ -125,6 +130,18 @@ func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 		doses = append(doses, d)
 	})
 	return doses
+}
+
+// doseInTwo finds a strength that YAML took apart: in {dose: 2,5 mL/L} the comma ends the entry, and what follows it is one more without a value.
+func doseInTwo(item *yaml.Node) (at *yaml.Node, err error) {
+	for i := 0; i+3 < len(item.Content); i += 2 {
+		name, value, rest, after := item.Content[i], item.Content[i+1], item.Content[i+2], item.Content[i+3]
+		if whole := value.Value + "," + rest.Value; name.Value == "dose" && yamlfile.IsNull(after) && commaPattern.MatchString(whole) {
+			_, err = ParseDose(whole)
+			return value, err
+		}
+	}
+	return nil, nil
 }
 
 // dose reads a strength with its unit.

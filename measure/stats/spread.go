@@ -1,8 +1,9 @@
 package stats
 
 import (
-	"fmt"
+	"errors"
 	"math"
+	"slices"
 
 	"traygauge/measure/stats/dist"
 )
@@ -24,10 +25,14 @@ const (
 )
 
 // Levene tests whether the groups' spreads differ: a one-way analysis of |x − centre| (Levene 1960; with the median Brown & Forsythe
-// 1974, JASA 69, 364-367). In groups of two the deviations are equal, so groups of two alone are refused.
+// 1974, JASA 69, 364-367). In groups of two the deviations are equal but for rounding, so groups of two alone are refused.
 func Levene(groups []Group, centre Centre) (FTest, error) {
 	if err := check(groups); err != nil {
 		return FTest{}, err
+	}
+	alike := errors.New("the groups’ spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+	if !slices.ContainsFunc(groups, func(g Group) bool { return len(g.Values) > 2 }) {
+		return FTest{}, alike
 	}
 	deviations := make([]Group, len(groups))
 	for i, g := range groups {
@@ -43,7 +48,7 @@ func Levene(groups []Group, centre Centre) (FTest, error) {
 	}
 	a, err := oneWay(deviations)
 	if err != nil {
-		return FTest{}, fmt.Errorf("the groups’ spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+		return FTest{}, alike
 	}
 	return FTest{a.F, float64(a.DFBetween), float64(a.DFWithin), a.P}, nil
 }

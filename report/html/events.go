@@ -35,22 +35,29 @@ func eventsOf(p Page) []event {
 	n := 0
 	log := slices.Clone(p.Log)
 	slices.SortStableFunc(log, func(a, b logbook.Entry) int { return a.When.Compare(b.When) })
-	for _, e := range log {
-		at := event{Day: p.Trial.Plan.DayOf(e.When), Tray: e.Tray, fed: e.What == logbook.Feeding}
-		at.told = !at.fed && e.Note != ""
-		if at.fed {
-			if !slices.Contains(events, at) {
-				events = append(events, at)
-			}
-			continue
-		}
-		if at.Says = eventWords(e, p.Public); at.Says == "" {
-			continue
-		}
+	departures := logbook.Departures(p.Trial.Plan, log, p.Public)
+	note := func(at event) {
 		if n++; n <= mostEvents {
 			at.Mark = strconv.Itoa(n)
 		}
 		events = append(events, at)
+	}
+	for _, e := range log {
+		at := event{Day: p.Trial.Plan.DayOf(e.When), Tray: e.Tray, fed: e.What == logbook.Feeding}
+		if !at.fed {
+			at.told = e.Note != ""
+			if at.Says = eventWords(e, p.Public); at.Says != "" {
+				note(at)
+			}
+			continue
+		}
+		if !slices.Contains(events, at) {
+			events = append(events, at)
+		}
+		for len(departures) > 0 && departures[0].Of(e) {
+			note(event{Day: at.Day, Tray: at.Tray, Says: departures[0].Words, told: true})
+			departures = departures[1:]
+		}
 	}
 	return events
 }

@@ -2,6 +2,7 @@ package html
 
 import (
 	"html"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -82,6 +83,26 @@ func TestPublicStoryKeepsItsMarks(t *testing.T) {
 	}
 	if strings.Contains(text, "Josefina") || strings.Contains(text, "knocked") {
 		t.Error("the log's words are public")
+	}
+}
+
+// A tray that was fed by the log what the plan does not give it is no fair control: the page says so beside the answer, in public as well.
+func TestFeedingAgainstThePlanIsNamed(t *testing.T) {
+	for _, public := range []bool{false, true} {
+		p := loggedPage(t, public)
+		p.Log = []logbook.Entry{{When: testtrial.Taken(11, 10, 0), Tray: 1, What: logbook.Feeding, Product: "base feed", AmountML: 3, WaterML: math.NaN()}}
+		p.Compared = compare.Of(p.Trial.Plan, p.Readings, p.Log, compare.Options{Public: public})
+		const words = "fed 3 mL base feed, which the plan does not give it"
+		if lines := trustLines(p); !strings.HasPrefix(lines[1], "Tray 1 (water only), day 11: "+words) {
+			t.Errorf("public %v: %q", public, lines[1])
+		}
+		limits := func(l string) bool { return strings.Contains(l, "ray 1 (water only), day 11, in the log: "+words) }
+		if text := html.UnescapeString(written(t, p)); !slices.ContainsFunc(p.Compared.Limits, limits) || !strings.Contains(text, "Day 11, tray 1: "+words) {
+			t.Errorf("public %v: not among the limits %q, or not in the list of the log", public, p.Compared.Limits)
+		}
+		if !slices.ContainsFunc(p.Compared.Without, func(w outcome.Without) bool { return w.Tray == 1 }) && len(p.Compared.Answer.Lines) > 0 {
+			t.Errorf("public %v: the answer without tray 1 is missing", public)
+		}
 	}
 }
 

@@ -88,7 +88,7 @@ func accidentWords(p Page) string {
 	case len(said) == 0:
 		return "The log notes no accident of a single tray."
 	case len(said) > 2:
-		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log notes %d more of single trays, listed below.", len(said)-2)
+		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log has %s of this kind.", wording.Counted(len(said)-2, "more entry", "more entries"))
 	}
 	return strings.Join(said, ". ") + "."
 }
@@ -110,5 +110,5 @@ func changedWords(r *outcome.Result, w outcome.Without) string {
 	if len(changed) == 0 {
 		return "Leaving that tray out changes no verdict"
 	}
-	return "Without it, " + wording.List(changed)
+	return "Without that tray, " + wording.List(changed)
 }

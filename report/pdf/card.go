@@ -39,6 +39,8 @@ var cardSteps = []string{
 	"Cut from mark to mark. Keep the white border: the markers need it.",
 	"Glue the faces back to back on a flat stiff board of 150 × 100 mm, both the same way up. The two arrows then point to the same " +
 		"corner of the board. Glue all over, so that nothing curls.",
+	"Mark A1 on each tray’s rim and underside: the far left corner when a long side faces you. Leaves and roots of a plug are matched by it, so " +
+		"it has to be the same corner in both photos.",
 	"Lay the card in the plane of what is measured, and let no leaf hang over it.",
 }
 

@@ -235,16 +235,10 @@ func sameEntry(a, b logbook.Entry) bool {
 	return a.Tray == b.Tray && a.When.Equal(b.When) && a.Product == b.Product && same(a.AmountML, b.AmountML) && same(a.WaterML, b.WaterML)
 }
 
-// timesPlan: amounts above this multiple of the plan's, or below its reciprocal, need confirmation. It catches a digit too many or too few.
-const timesPlan = 4
-
 // unusual names the first amount far from the plan's, or "". A product is compared with the dose for the volume that was given.
 func (f feeding) unusual(p *plan.Plan) string {
-	far := func(ml, planned float64) bool {
-		return planned > 0 && ml > 0 && (ml > timesPlan*planned || ml*timesPlan < planned)
-	}
 	volume := p.Volume.MLPerTray
-	if f.WaterML != nil && far(*f.WaterML, volume) {
+	if f.WaterML != nil && logbook.FarOff(*f.WaterML, volume) {
 		return fmt.Sprintf("%s for tray %d is %s the %s of the plan", millilitres(*f.WaterML), f.Tray, timesWords(*f.WaterML/volume), millilitres(volume))
 	}
 	if f.WaterML != nil {
@@ -252,7 +246,7 @@ func (f feeding) unusual(p *plan.Plan) string {
 	}
 	for _, d := range p.Treatment(p.TreatmentOf(f.Tray)).On(p.DayOf(f.At)) {
 		for _, g := range f.Given {
-			if planned := d.MLFor(volume); g.Product == d.Product && g.ML != nil && far(*g.ML, planned) {
+			if planned := d.MLFor(volume); g.Product == d.Product && g.ML != nil && logbook.FarOff(*g.ML, planned) {
 				return fmt.Sprintf("%s %s for tray %d is %s the %s of the plan", millilitres(*g.ML), g.Product, f.Tray, timesWords(*g.ML/planned), millilitres(planned))
 			}
 		}

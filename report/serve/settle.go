@@ -52,7 +52,7 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	named := reading.TrayInName(r.Photo)
 	says := "The file’s name says"
 	if _, ours := storedNameOf(r.Photo); ours {
-		says = "You tapped"
+		says = "It was sent for"
 	}
 	q = question{About: "tray", Large: "Which tray is it?"}
 	has := func(kind reading.Kind) bool {
@@ -90,13 +90,12 @@ func dayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	if !ours || n.day == day || r.Taken.IsZero() || r.TakenFrom == reading.FromHand || n.day < 0 && day < 0 {
 		return q, false
 	}
-	when := r.Taken.In(p.Sown.Location()).Format("2 January, 15:04")
-	q = question{About: "day", Large: fmt.Sprintf("This photo is of day %d.", day), Words: fmt.Sprintf("It is dated day %d (%s) but was sent on day %d.", day, when, n.day)}
+	q = question{About: "day", Large: fmt.Sprintf("This photo is of day %d.", day), Words: fmt.Sprintf("It is dated %s but was sent on day %d.", dated(p, r.Taken), n.day)}
 	if day >= 0 {
 		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("It is of day %d: keep it there", day), Day: &day})
 	} else {
 		q.Large = "This photo is from before sowing."
-		q.Words = fmt.Sprintf("It is dated %s, which is before sowing.", when)
+		q.Words = fmt.Sprintf("It is dated %s, which is before sowing.", r.Taken.In(p.Sown.Location()).Format("2 January, 15:04"))
 	}
 	if n.day >= 0 {
 		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("The date is wrong: it is of day %d", n.day), Day: &n.day})

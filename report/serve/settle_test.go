@@ -72,7 +72,7 @@ func TestTheWrongTray(t *testing.T) {
 			p := newPhone(t, r.url())
 			p.load("/")
 			v := p.verdict(p.send(photoOf(t, card.Shoots, 7), 2, "shoots"), 2, "shoots")
-			if v.Tone != "ask" || len(v.Questions) != 1 || v.Questions[0].Words != "You tapped tray 2. The tag in the photo says tray 7." ||
+			if v.Tone != "ask" || len(v.Questions) != 1 || v.Questions[0].Words != "It was sent for tray 2. The tag in the photo says tray 7." ||
 				len(v.Questions[0].Choices) != 2 || v.Missed == "" || strings.Contains(v.words(), "--") {
 				t.Fatalf("%s: %s", v.Tone, v.words())
 			}
@@ -135,6 +135,10 @@ func TestTheWrongDay(t *testing.T) {
 			d := get[feedingDay](p, "/api/today")
 			if (trayOf(d, 8).Roots != nil) != (c.is == 10) || len(d.Open) > 0 {
 				t.Errorf("%+v, to settle %+v", trayOf(d, 8), d.Open)
+			}
+			// Whoever chooses that photo for today's tray once more reads why it is not today's.
+			if v := p.verdict(names[0], 8, "roots"); c.is == 3 && (v.Large != "Filed under day 3." || !slices.ContainsFunc(v.Reasons, func(r reason) bool { return strings.Contains(r.Words, "the photo is dated day 3 (") })) {
+				t.Errorf("%s: reasons %+v", v.words(), v.Reasons)
 			}
 		})
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"traygauge/measure"
 	"traygauge/measure/compare/outcome"
@@ -147,11 +148,17 @@ func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, w
 		v.Large, v.Tone = fmt.Sprintf("Filed as tray %d.", r.Tray), "ask"
 	case otherDay:
 		v.Large, v.Tone = fmt.Sprintf("Filed under day %d.", p.DayOf(r.Taken)), "ask"
+		v.Reasons = append(v.Reasons, reason{Words: fmt.Sprintf("the photo is dated %s; today is day %d", dated(p, r.Taken), p.DayOf(s.o.Now()))})
 	}
 	if r.Usable() {
 		v.Figures, v.Note = figuresOf(p, r, all)
 	}
 	return v
+}
+
+// dated is a photo's day and time at the trial.
+func dated(p *plan.Plan, at time.Time) string {
+	return fmt.Sprintf("day %d (%s)", p.DayOf(at), at.In(p.Sown.Location()).Format("2 January, 15:04"))
 }
 
 // reasonsOf returns a photo's concerns in words for the phone, without those that are asked as questions.
@@ -193,9 +200,9 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	amounts := amountsOf(p, append(others, r), r.View, p.DayOf(r.Taken))
 	list := []figure{{Who: fmt.Sprintf("tray %d", r.Tray), Value: reading.Missing, U: reading.Missing, Detail: "nothing to measure"}}
 	if a, ok := amounts[r.Tray]; ok {
-		list[0] = figure{fmt.Sprintf("tray %d", r.Tray), a.Value, a.U, table.WithU(a.Value, a.U), wording.Counted(a.Plugs, "plug", "plugs")}
+		list[0] = figure{fmt.Sprintf("tray %d", r.Tray), a.Value, a.U, table.WithU(a.Value, a.U), wording.Counted(a.Plugs, "plant", "plants")}
 	}
-	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plug, ± its uncertainty from measuring."
+	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plant, ± its uncertainty from measuring."
 	treatment := p.Treatment(p.TreatmentOf(r.Tray))
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note

@@ -46,7 +46,7 @@ func TestVerdictAndReportAgree(t *testing.T) {
 	}
 	got, _ = figuresOf(p, all[0], all)
 	for _, d := range report.Collect(p, all).Days {
-		if a := d.Amounts[outcome.RootArea]; d.Tray == own && (got[0].Value != 110 || a.Value != 110 || got[0].Words != table.WithU(a.Value, a.U) || got[0].Detail != "2 plugs") { // the mean of 120 and 100
+		if a := d.Amounts[outcome.RootArea]; d.Tray == own && (got[0].Value != 110 || a.Value != 110 || got[0].Words != table.WithU(a.Value, a.U) || got[0].Detail != "2 plants") { // the mean of 120 and 100
 			t.Errorf("the verdict has %+v, the report %+v", got[0], a)
 		}
 	}

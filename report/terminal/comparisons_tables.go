@@ -61,6 +61,9 @@ func writeGrowing(out *strings.Builder, r *outcome.Result) {
 		case words == "":
 			words = "not classified: " + g.Why
 		}
+		if gaps := g.Gaps(); gaps != "" {
+			words += ", " + gaps
+		}
 		rows = append(rows, []string{strconv.Itoa(g.Tray), g.Treatment, g.Control, times(g.RootRatio), times(g.LeafRatio),
 			shareWords(g.ChloroticPct, g.ChloroticOff), shareWords(g.BrowningPct, g.BrowningOff), words})
 	}

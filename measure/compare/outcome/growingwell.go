@@ -37,10 +37,24 @@ func (g *TrayGrowth) Sort() {
 		g.Growing = WellGreen
 	}
 	reasons := append(back, pale...)
+	if gaps := g.Gaps(); gaps != "" {
+		reasons = append(reasons, gaps)
+	}
 	if !g.RootRatio.Known() {
 		reasons = append(reasons, "by its leaves alone")
 	}
 	g.Why = strings.Join(reasons, ", ")
+}
+
+// gapsBelow is the stand, as a share, below which it is named: how the plants grow says nothing of those that are missing (common practice, no source).
+const gapsBelow = 0.9
+
+// Gaps says how many plugs have a plant where that is few; "" otherwise.
+func (g *TrayGrowth) Gaps() string {
+	if float64(g.Plants) >= gapsBelow*float64(g.Plugs) {
+		return ""
+	}
+	return fmt.Sprintf("%d of %d plugs have a plant", g.Plants, g.Plugs)
 }
 
 // A tray is held back when its root or its leaf area is less than this share of its control's. Trays treated alike are

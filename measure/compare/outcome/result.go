@@ -145,6 +145,8 @@ type TrayGrowth struct {
 	ChloroticOff reading.Number `json:"chlorotic_points_above_control"`
 	BrowningPct  reading.Number `json:"root_browning_pct"`
 	BrowningOff  reading.Number `json:"root_browning_points_above_control"`
+	Plants       int            `json:"plants"` // seen from above
+	Plugs        int            `json:"plugs"`  // looked at from above; 0 for none
 
 	Growing Growing `json:"growing"`       // "" when it cannot be sorted
 	Why     string  `json:"why,omitempty"` // it cannot, or which of its numbers decided

@@ -258,12 +258,27 @@ func limitsLine(from Source, c outcome.Comparison) string {
 	case c.Inference != outcome.Trays:
 		words = append(words, "these trays only: no claim about the treatment")
 	case len(c.TrayNumbers) == 1 || len(c.ControlTrays) == 1:
-		words = append(words, "how much a single tray varies is taken from the others")
+		words = append(words, "a single tray’s variation is assumed")
+	}
+	if trays := accidents(from, c); len(trays) > 0 {
+		words = append(words, "the log notes an accident of "+wording.Trays(trays))
 	}
 	if others > 1 {
 		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))
 	}
 	return strings.Join(append(words, "follow each product’s label and local rules"), "; ") + "."
+}
+
+// accidents lists the trays of a comparison that the log notes something of beside the treatment.
+func accidents(from Source, c outcome.Comparison) []int {
+	var trays []int
+	for _, w := range from.Compared.Without {
+		if w.What == outcome.Accident && (slices.Contains(c.TrayNumbers, w.Tray) || slices.Contains(c.ControlTrays, w.Tray)) {
+			trays = append(trays, w.Tray)
+		}
+	}
+	slices.Sort(trays)
+	return trays
 }
 
 // corner is a point of an outline in px of the picture.

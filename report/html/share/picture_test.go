@@ -5,6 +5,7 @@ import (
 	"flag"
 	"fmt"
 	"image"
+	"image/color"
 	"image/png"
 	"os"
 	"path/filepath"
@@ -28,6 +29,34 @@ func invented(t *testing.T) Source {
 	p := testtrial.Plan()
 	dir, readings := testtrial.InPhotos(t, p, testtrial.WholeTrays(), 2)
 	return Source{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Dir: dir}
+}
+
+// The picture travels without its page: an accident of a tray that is compared in it is named, within the two lines, and one of another tray is not.
+func TestPictureNamesAccidents(t *testing.T) {
+	from := invented(t)
+	of := *from.Compared
+	of.Without = []outcome.Without{{What: outcome.Accident, Tray: 3}, {What: outcome.Accident, Tray: 5}, {What: outcome.BenchLine}}
+	from.Compared = &of
+	c := outcome.Comparison{Kind: outcome.AgainstControl, Quantity: "leaf area", Inference: outcome.Trays, TrayNumbers: []int{2, 3}, ControlTrays: []int{1}}
+	for range 5 {
+		of.Comparisons = append(of.Comparisons, c)
+	}
+	line := limitsLine(from, c)
+	if !strings.Contains(line, "the log notes an accident of tray 3;") || strings.Contains(line, "5;") {
+		t.Error(line)
+	}
+	c.TrayNumbers = []int{2}
+	if line := limitsLine(from, c); strings.Contains(line, "accident") {
+		t.Error(line)
+	}
+	d, err := newDrawing(color.RGBA{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.close()
+	if lines := wrapped(d.small, line, width-2*margin, 2); strings.Join(lines, " ") != line {
+		t.Errorf("cut: %q", lines)
+	}
 }
 
 func TestPicture(t *testing.T) {

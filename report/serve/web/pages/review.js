@@ -434,8 +434,9 @@ byID("hide").addEventListener("click", async () => {
 });
 
 // forReaders puts the page and the workbook before the tables.
+const kinds = { "index.html": "Page", "trial.xlsx": "Workbook", "share.png": "Picture to share" };
 const forReaders = (files) => {
-  const first = ["index.html", "trial.xlsx", "share.png"].filter((f) => files.includes(f));
+  const first = Object.keys(kinds).filter((f) => files.includes(f));
   return [...first, ...files.filter((f) => !first.includes(f))];
 };
 
@@ -443,7 +444,7 @@ byID("report").addEventListener("click", async () => {
   say("Writing the report…");
   const got = await attempt(() => ask("POST", "/api/report", {}, 300));
   if (got !== null) {
-    fill(byID("said"), "Report written: ", ...forReaders(got.files).map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, f)));
+    fill(byID("said"), "Report written: ", ...forReaders(got.files).map((f) => el("a", { href: `/report/${f}`, target: "_blank", class: "button" }, kinds[f] ?? f)));
   }
 });
 

@@ -66,8 +66,9 @@ export class PhotoSheet {
     this.fill(
       el("div", { class: "large away" }, el("p", {}, of), el("h2", { id: "sheet-large" }, words)),
       more !== "" && el("p", { class: "remedy" }, more),
-      el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
-      el("p", {}, thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Keep this page open until the photo is stored."),
+      thing.problem === undefined && el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
+      el("p", {}, thing.problem !== undefined ? "It is still on this phone: send it again or discard it, at the top of the page."
+        : thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Keep this page open until the photo is stored."),
       this.continueButton());
   }
 
