@@ -112,6 +112,9 @@ func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
 // Repeated returns how much the fine things in neighbouring cells are like themselves at a distance of 2 to 9 mm, for the cells and the distance where that is most.
 func Repeated(s *Scene, t Tray, g Grid) float64 { return tray.Repeated(s, t, g) }
 
+// Doubled returns how clearly the tray is in the photo twice, in times of what a photo that was taken once can have, and how many pixels apart.
+func Doubled(s *Scene, t Tray, g Grid) (times, px float64) { return tray.Doubled(s, t, g) }
+
 // UnevenGrain returns how many times as clearly fine grain stands out in the tray's clearest part as in its faintest; 0 where that is not seen.
 func UnevenGrain(s *Scene, t Tray, g Grid) float64 { return tray.UnevenGrain(s, t, g) }
 

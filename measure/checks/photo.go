@@ -37,6 +37,7 @@ var checks = []func(Photo) *reading.Concern{
 	cardLight,
 	clearAllOver,
 	noNet,
+	takenOnce,
 	evenContrast,
 	notRedrawn,
 	cardColours,

@@ -38,6 +38,7 @@ const (
 	Blurred               = kind.Blurred
 	ALittleBlurred   Kind = "a little blurred"
 	PartlyBlurred    Kind = "partly blurred" // on the tray, while the card is sharp
+	Doubled          Kind = "doubled"        // two pictures of the tray in one
 	Noisy            Kind = "noisy"
 	SharpnessUnknown Kind = "sharpness unknown"
 	Tilted           Kind = "tilted"
