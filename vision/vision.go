@@ -103,6 +103,9 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 // OffByCells returns by how many columns and rows, -1, 0 or 1 each, the tray lies beyond the grid.
 func OffByCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.OffByCells(s, t, g) }
 
+// MoreCells returns on which side there is a column and a row of cells more than in the tray's drawing: -1 before its first, 1 after its last, 0 none.
+func MoreCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.MoreCells(s, t, g) }
+
 // ExtentOf returns how dark and how light the tray gets, over the card's paper.
 func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
 

@@ -87,6 +87,7 @@ const (
 // The tray and what grows in it.
 const (
 	GridDoesNotFit           = kind.GridDoesNotFit
+	OtherTray           Kind = "other tray" // than the plan's
 	PlugsNotSeen        Kind = "plugs not seen"
 	TrayCutOff          Kind = "tray cut off"
 	VeilOverTray        Kind = "veil over the tray" // fog, film or glare
