@@ -105,6 +105,9 @@ const (
 	NoTag          Kind = "no tag"
 	SeveralTags    Kind = "several tags"
 	TagAgainstName Kind = "tag against name"
+	TrayTurned     Kind = "tray turned"      // by 180° since the review before
+	LooksLikeOther Kind = "looks like other" // tray than the one it is taken for
+	SamePicture    Kind = "same picture"     // as one of another day or tray
 	TrayNotInPlan  Kind = "tray not in plan"
 	TrayTwice      Kind = "tray twice"
 	NoDate         Kind = "no date"
