@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"traygauge/measure/checks/likeness"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
@@ -36,8 +37,8 @@ func Together(p *plan.Plan, readings []reading.Reading) []reading.Reading {
 			comparePlants(r, p, *before)
 		}
 	}
-	compareTrays(all, p)
-	comparePictures(all, p)
+	likeness.Trays(all, p)
+	likeness.Pictures(all, p)
 	return all
 }
 

@@ -1,12 +1,12 @@
-package checks
+package likeness
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
-	"strconv"
-	"strings"
 	"testing"
+	"time"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/reading"
@@ -15,8 +15,8 @@ import (
 
 // grown is a usable reading of a tray of n plugs on a day. Each plant has a size of its own, which it keeps but for a share of chance; from day to day all double.
 func grown(t *testing.T, tray, day, n int, view reading.View, chance float64) reading.Reading {
-	r := photoOf(t, strings.Join([]string{"tray", strconv.Itoa(tray), "day", strconv.Itoa(day), string(view)}, " "), tray, day, view)
-	r.SHA256 = r.Photo
+	name := fmt.Sprintf("tray %d day %d %s", tray, day, view)
+	r := reading.Reading{Photo: name, SHA256: name, Tray: tray, View: view, TakenFrom: reading.FromPhoto, Taken: testtray.WholePlan(t).DateOf(day).Add(9 * time.Hour)}
 	own, now := rand.New(rand.NewPCG(uint64(tray), 1)), rand.New(rand.NewPCG(uint64(tray), uint64(100+day)))
 	for range n {
 		size := reading.Number(math.Exp2(float64(day)/7) * math.Exp(own.NormFloat64()*0.4+now.NormFloat64()*0.4*chance))
@@ -29,10 +29,13 @@ func grown(t *testing.T, tray, day, n int, view reading.View, chance float64) re
 	return r
 }
 
-// kindsOf lists the kinds that the readings have after Together, by the photo's place.
+// kindsOf lists the kinds of doubt that the readings get, in their order.
 func kindsOf(t *testing.T, readings ...reading.Reading) (kinds [][]reading.Kind) {
 	p := testtray.WholePlan(t)
-	for _, r := range Together(p, Together(p, readings)) {
+	all := slices.Clone(readings)
+	Trays(all, p)
+	Pictures(all, p)
+	for _, r := range all {
 		kinds = append(kinds, testtray.Kinds(r))
 	}
 	return kinds

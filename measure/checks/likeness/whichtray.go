@@ -1,4 +1,11 @@
-package checks
+// Package likeness tells by plugs' sizes and places what no tag can: that a photo shows another tray than the one it is taken for, the tray the other way round, or the
+// same picture as another photo.
+//
+//	in    the readings of a trial
+//	out   doubts on these
+//
+// It must not know how a photo is measured, nor look at one.
+package likeness
 
 import (
 	"fmt"
@@ -65,7 +72,9 @@ func (a pattern) agrees(b pattern) float64 {
 	sum, n := 0.0, 0
 	for i := range a {
 		sum += a[i] * b[i]
-		n += count(a[i] != 0 && b[i] != 0)
+		if a[i] != 0 && b[i] != 0 {
+			n++
+		}
 	}
 	return math.Atanh(math.Min(sum, 0.999)) * math.Sqrt(math.Max(1, float64(n-3)))
 }
@@ -77,8 +86,8 @@ func (a pattern) turned() pattern {
 	return b
 }
 
-// compareTrays doubts readings whose plugs rank as those of another tray did on the last review, or as their own tray's the other way round.
-func compareTrays(all []reading.Reading, p *plan.Plan) {
+// Trays doubts readings whose plugs rank as those of another tray did on the last review, or as their own tray's the other way round.
+func Trays(all []reading.Reading, p *plan.Plan) {
 	for _, view := range reading.Views {
 		byDay := map[int][]int{}
 		var days []int

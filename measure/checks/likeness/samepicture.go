@@ -1,4 +1,4 @@
-package checks
+package likeness
 
 import (
 	"math"
@@ -46,8 +46,8 @@ func shapeOff(a, b [8]float64) float64 {
 	return math.Sqrt(math.Min(same, turned))
 }
 
-// comparePictures doubts a reading that shows the same picture as one of another day or tray before it.
-func comparePictures(all []reading.Reading, p *plan.Plan) {
+// Pictures doubts a reading that shows the same picture as one of another day or tray before it.
+func Pictures(all []reading.Reading, p *plan.Plan) {
 	type seen struct {
 		r     *reading.Reading
 		shape [8]float64
