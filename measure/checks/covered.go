@@ -51,13 +51,13 @@ func nothingOver(e Photo) *reading.Concern {
 	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), left out of all results", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
 		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
-	switch outer := outerRows(all, e.Tray.Rows, e.Tray.Columns); {
-	case c.Fatal:
+	if c.Fatal {
 		c.Remedy += "; if nothing lies there, check plug_bottom_mm, pitch_mm, rows and columns in " + plan.FileName
-	case outer != "":
+		return c
+	}
+	c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
+	if outer := outerRows(all, e.Tray.Rows, e.Tray.Columns); outer != "" {
 		c.Remedy += fmt.Sprintf("; if the tray has no plugs there, check %s in %s", outer, plan.FileName)
-	default:
-		c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
 	}
 	return c
 }
