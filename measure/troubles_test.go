@@ -70,6 +70,11 @@ var troubles = []trouble{
 	{name: "compressed by a messenger", kinds: []reading.Kind{"compressed"}, saved: 45},
 	{name: "compressed by a messenger, saved again", kinds: []reading.Kind{"compressed"}, photo: func(img *image.NRGBA) image.Image { return savedOnceAt(img, 40) }},
 	{name: "an editor's clarity of 0.6", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return clarified(img, 0.6) }},
+	{name: "sharpened by a program", kinds: []reading.Kind{reading.ContrastChanged}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
+		return testtray.AwayFrom(img, imaging.Blur(img, float64(img.Bounds().Dx())/400), 1.2)
+	}},
+	{name: "a print's dots of red", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: dotted},
+	{name: "an insect net over the leaves", kinds: []reading.Kind{reading.VeilOverTray}, face: card.Shoots, scene: func(h *hardScene) { h.spec.Things = net(4, 0.6) }},
 	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
 		raw[700+r.IntN(len(raw)-700)] ^= byte(1 + r.IntN(255))
 		return raw
@@ -85,6 +90,28 @@ var troubles = []trouble{
 
 func over(t synth.Thing) func(h *hardScene) {
 	return func(h *hardScene) { h.spec.Things = []synth.Thing{t} }
+}
+
+// net is threads that many mm wide, that many apart, over 400 mm both ways.
+func net(apart, wide float64) (threads []synth.Thing) {
+	for at := 0.0; at < 400; at += apart {
+		for _, box := range [][4]float64{{at, 0, at + wide, 400}, {0, at, 400, at + wide}} {
+			threads = append(threads, testtray.Box(box[0], box[1], box[2], box[3], [3]uint8{200, 200, 196}))
+		}
+	}
+	return threads
+}
+
+// dotted takes up to 0.2·√2 of red's code up and down in waves a hundred-and-twentieth of the picture long, as the dots of a photographed print do.
+func dotted(img *image.NRGBA) image.Image {
+	out := imaging.Clone(img)
+	turn := 2 * math.Pi * 120 / float64(img.Bounds().Dx())
+	for i := 0; i < len(out.Pix); i += 4 {
+		x, y := i%out.Stride/4, i/out.Stride
+		m := 1 + 0.2*math.Sqrt2*math.Cos(turn*float64(x))*math.Cos(turn*float64(y))
+		out.Pix[i] = uint8(min(255, float64(out.Pix[i])*m))
+	}
+	return out
 }
 
 // proPhoto is what a picture in the ROMM RGB of ISO 22028-2 looks like when its profile is lost: matrix from linear sRGB, Bradford-adapted to D50 (values

@@ -26,6 +26,7 @@ type scratch struct {
 	in   coverage.Input
 	maps coverage.Maps
 	plug []float32
+	line []float32
 }
 
 // cleared returns n zeros in v's storage, where that is large enough.

@@ -47,17 +47,27 @@ func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, lin
 			if err != nil {
 				t.Fatal(err)
 			}
+			own := make([]uint8, side*side)
+			at := func(m, i, j int) float32 { return maps.At(j/2, i/2)[4*m+2*(j%2)+i%2] }
+			shareAt := func(i, j int) float64 {
+				return float64(min(1, raster.Sigmoid(at(mapWhite, i, j))+raster.Sigmoid(at(mapBrown, i, j))))
+			}
+			for k := range own {
+				own[k] = uint8(255*shareAt(k%side, k/side) + 0.5)
+			}
+			rooted := nearRoot(own, side, side)
 			for j := border; j < side-border; j++ {
 				for i := border; i < side-border; i++ {
-					at := func(m int) float32 { return maps.At(j/2, i/2)[4*m+2*(j%2)+i%2] }
 					q := patch.px(float64(i), float64(j))
 					px, py := int(q.X+0.5), int(q.Y+0.5)
 					if px < 0 || py < top || px >= p.Width || py >= p.Height {
 						continue
 					}
 					k := py*p.Width + px
-					share[k] = max(share[k], float64(raster.Sigmoid(at(mapWhite))+raster.Sigmoid(at(mapBrown))))
-					line[k] += float64(raster.Softplus(at(mapLine))) * patch.stepX
+					share[k] = max(share[k], shareAt(i, j))
+					if rooted[j*side+i] {
+						line[k] += float64(raster.Softplus(at(mapLine, i, j))) * patch.stepX
+					}
 				}
 			}
 		}

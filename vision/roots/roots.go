@@ -58,8 +58,8 @@ func (c *rootCell) look(work *scratch) (err error) {
 	if err != nil {
 		return err
 	}
-	work.plug = cleared(work.plug, c.p.w*c.p.h)
-	c.addUp(work.maps, work.plug)
+	work.plug, work.line = cleared(work.plug, c.p.w*c.p.h), cleared(work.line, c.p.w*c.p.h)
+	c.addUp(work.maps, work.plug, work.line)
 	c.outline(c.p.in.Light, work.plug)
 	return nil
 }
@@ -108,8 +108,9 @@ const (
 	rootMaps
 )
 
-// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug.
-func (c *rootCell) addUp(maps coverage.Maps, plug []float32) {
+// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug, the centre
+// lines in mm into line.
+func (c *rootCell) addUp(maps coverage.Maps, plug, line []float32) {
 	p := c.p
 	root, brown := c.share(), c.share()
 	area := make([]float32, p.w)
@@ -130,11 +131,12 @@ func (c *rootCell) addUp(maps coverage.Maps, plug []float32) {
 			c.plug.PlugMM2 += float64(plug[i]) * a
 			c.plug.RootMM2 += float64(white+tan) * a
 			c.plug.BrownMM2 += float64(tan) * a
-			c.plug.LengthMM += float64(raster.Softplus(at[4*mapLine])) * math.Sqrt(a)
+			line[i] = float32(float64(raster.Softplus(at[4*mapLine])) * math.Sqrt(a))
 			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
 		}
 	}
 	c.plug.Root, c.plug.Brown = root, brown
+	c.plug.LengthMM = onRoot(line, root.A, p.w, p.h)
 	u := spreadsOf(maps)
 	c.plug.RootUMM2 = u[0] * (c.plug.RootMM2 + spreadFloor[0])
 	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])

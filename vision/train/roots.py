@@ -54,9 +54,9 @@ def plain_surfaces(light, share, line, d, part):
 def rim_shade(light, plug, d, per_mm):
     """The wall of the hole takes the light from a plug's outermost ring, in some trays nearly all of it."""
     b = light.shape[0]
-    near = camera.blur(plug, d.one(0.12, 0.5) * per_mm)
+    near = camera.blur(plug, d.log(0.12, 0.9) * per_mm)
     deep = (2 * near - 1).clamp(0, 1)
-    dark = d.uniform((b, 1, 1, 1), 0.2, 0.95) * (d.uniform((b, 1, 1, 1)) < 0.5)
+    dark = d.uniform((b, 1, 1, 1), 0.2, 0.97) * (d.uniform((b, 1, 1, 1)) < 0.7)
     return light * (1 - plug * dark * (1 - deep) ** 1.5)
 
 

@@ -15,8 +15,8 @@ type fibre struct {
 	tone   [2]int
 }
 
-// newFibre draws a strand that starts at a place; width in mm.
-func newFibre(d num.Dice, from num.Vec, length, width float64, colour num.RGB) *fibre {
+// newFibre draws a strand that starts at a place and is buried up to `deepest` at its start, where 1 is out of sight; length and width in mm.
+func newFibre(d num.Dice, from num.Vec, length, width float64, deepest float32, colour num.RGB) *fibre {
 	step := max(1.6, float64(0.6*width*canvas.PerMM))
 	f := &fibre{Ribbon: canvas.Ribbon{Step: step, Points: []num.Vec{from}, Blunt: true, Cut: true}, colour: colour,
 		flat: d.Between32(0, 0.9), shadow: d.Between32(0.1, 0.6), tone: [2]int{d.IntN(canvas.Side), d.IntN(canvas.Side)}}
@@ -27,7 +27,7 @@ func newFibre(d num.Dice, from num.Vec, length, width float64, colour num.RGB) *
 	}
 	left := d.Ratio(0.5, 3)
 	half := float32(width * canvas.PerMM / 2)
-	sunk, level := d.Between32(0, 0.8), d.Between32(0, 0.5)
+	sunk, level := d.Between32(0, deepest), d.Between32(0, 0.6*deepest)
 	f.Half, f.sunk = append(f.Half, half), append(f.sunk, sunk)
 	for n := int(length*canvas.PerMM/step) + 1; n > 0; n-- {
 		left -= step / canvas.PerMM

@@ -175,25 +175,59 @@ func (s *Setting) scrap(at num.Vec) *lump {
 
 // fibres strews strands of coir, straw and wood.
 func (s *Setting) fibres() []Layer {
-	count := s.Ratio(2, 40)
-	thin, thick := s.Ratio(0.03, 0.08), s.Ratio(0.08, 0.3)
+	all := s.strewFibres(s.felt())
+	if s.Chance(0.45) {
+		all = append(all, s.strewFibres(s.strands())...)
+	}
+	return all
+}
+
+// fibreKind is what fibres of one kind are like and how they lie on the medium.
+type fibreKind struct {
+	count       float64 // on a plug of usual width
+	thin, thick float64 // mm
+	short, long float64 // mm
+	base        num.RGB
+	over        float64 // share that lies over roots
+	sunk        float32 // most of what is buried
+}
+
+// felt draws fibres that hardly stand out, mostly sunk into the medium.
+func (s *Setting) felt() fibreKind {
+	k := fibreKind{count: s.Ratio(2, 40), thin: s.Ratio(0.03, 0.08), thick: s.Ratio(0.08, 0.3), short: 1, long: 12, sunk: 0.8}
 	switch {
 	case s.Chance(0.3):
-		count = s.Ratio(30, 160)
+		k.count = s.Ratio(30, 160)
 	case s.Chance(0.5): // a felt of fibres, which is taken for brown roots most easily
-		count, thick = s.Ratio(120, 700), s.Ratio(0.07, 0.25)
+		k.count, k.thick = s.Ratio(120, 700), s.Ratio(0.07, 0.25)
 	}
-	base := num.Tint(s.Ratio(0.03, 0.22), s.Between(1.25, 1.8), s.Between(0.3, 0.6))
-	over := s.Between(0, 0.3)
+	k.base = num.Tint(s.Ratio(0.03, 0.22), s.Between(1.25, 1.8), s.Between(0.3, 0.6))
+	k.over = s.Between(0, 0.3)
+	return k
+}
+
+// strands draws fibres that lie on top and are seen one by one, as in coarse coir; darker than brown roots as a rule, not always.
+func (s *Setting) strands() fibreKind {
+	ground := float64(num.Luminance(num.Mix(s.Recipe.Dark, s.Recipe.Pale, 0.5)))
+	k := fibreKind{count: s.Ratio(50, 500), thin: s.Ratio(0.06, 0.16), thick: s.Ratio(0.16, 0.4), short: s.Ratio(1, 4), long: s.Ratio(5, 22), sunk: s.Between32(0, 0.5)}
+	k.base = num.Tint(min(0.3, ground*s.Ratio(0.8, 2.4)), s.Between(1.2, 1.95), s.Between(0.3, 0.75))
+	if s.Chance(0.3) {
+		k.over = s.Between(0, 0.3)
+	}
+	return k
+}
+
+// strewFibres lays fibres of one kind on every plug.
+func (s *Setting) strewFibres(k fibreKind) []Layer {
 	var all []Layer
-	for k := range s.Layout.Plugs {
-		g := &s.Layout.Plugs[k]
-		for n := int(float64(count*g.Area()/(tray.UsualArea*canvas.PerMM*canvas.PerMM)) + s.Float64()); n > 0; n-- {
-			colour := num.Times(base, float32(s.Ratio(0.5, 1.6)))
-			width := s.Ratio(thin, thick)
-			f := newFibre(s.Dice, g.Somewhere(s.Dice, 1), min(s.Ratio(1, 12), 60*width), width, colour)
+	for p := range s.Layout.Plugs {
+		g := &s.Layout.Plugs[p]
+		for n := int(float64(k.count*g.Area()/(tray.UsualArea*canvas.PerMM*canvas.PerMM)) + s.Float64()); n > 0; n-- {
+			colour := num.Times(k.base, float32(s.Ratio(0.5, 1.6)))
+			width := s.Ratio(k.thin, k.thick)
+			f := newFibre(s.Dice, g.Somewhere(s.Dice, 1), min(s.Ratio(k.short, k.long), 60*width), width, k.sunk, colour)
 			depth := s.Between(-1.3, -0.02)
-			if s.Chance(over) {
+			if s.Chance(k.over) {
 				depth = s.Between(0, 1.1)
 			}
 			all = append(all, Layer{depth, func() { f.paint(s) }})

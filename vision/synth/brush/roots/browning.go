@@ -26,7 +26,7 @@ const (
 )
 
 func newBrowning(d num.Dice) browning {
-	if d.Chance(0.55) {
+	if d.Chance(0.45) {
 		return browning{}
 	}
 	b := browning{share: d.Between(0.05, 0.8), soft: d.Ratio(0.1, 6)}

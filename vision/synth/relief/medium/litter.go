@@ -5,8 +5,8 @@ import (
 	"traygauge/vision/synth/relief/solids"
 )
 
-// litter returns what is found in any medium: mineral grains, charcoal, straw, bits of leaf, prills of fertilizer.
-func litter(d num.Dice, p *solids.Palette, s *Soil) []part {
+// litter returns what is found in any medium: mineral grains, charcoal, straw, bits of leaf, strands, prills of fertilizer. ground is the medium's own colour.
+func litter(d num.Dice, p *solids.Palette, s *Soil, ground num.RGB) []part {
 	var parts []part
 	if d.Chance(0.5) {
 		m := s.matter(num.Hue(d.Scaled(0.1, 0.5), d.Between(0.97, 1.2), d.Between(0.7, 1)))
@@ -35,6 +35,9 @@ func litter(d num.Dice, p *solids.Palette, s *Soil) []part {
 		m := s.matter(num.Hue(d.Scaled(0.04, 0.22), d.Between(1.25, 1.9), d.Between(0.35, 0.65)))
 		parts = append(parts, part{d.Scaled(0.3, 4), 2, 14, p.Kin(d, 8, m, 0.4), fibres(0.06, d.Between(0.12, 0.35), 2)})
 	}
+	if d.Chance(0.4) {
+		parts = append(parts, strands(d, p, ground))
+	}
 	if d.Chance(0.06) {
 		parts = append(parts, prills(d, p))
 	}
@@ -44,6 +47,20 @@ func litter(d num.Dice, p *solids.Palette, s *Soil) []part {
 		parts = append(parts, part{d.Scaled(0.003, 0.03), 0.8, 4, p.Kin(d, 2, m, 0.05), chips(d.Between(0.3, 0.9), 0)})
 	}
 	return parts
+}
+
+// strands lie on top and are seen one by one, as in coarse coir; darker than brown roots as a rule, not always.
+func strands(d num.Dice, p *solids.Palette, ground num.RGB) part {
+	m := solids.Material{Own: num.Hue(min(0.3, ground.Luminance()*d.Scaled(0.8, 2.4)), d.Between(1.2, 1.95), d.Between(0.3, 0.75)),
+		Owner: solids.OfPlug, Mottle: 0.2, Wrap: 0.12}
+	thin := d.Scaled(0.06, 0.16)
+	return part{d.Scaled(1, 12), d.Scaled(1, 4), d.Scaled(6, 22), p.Kin(d, 8, m, 0.5), func(h *Heap, p *part, size float32) {
+		x, y, z := h.spot(size)
+		ax, ay := h.Facing()
+		half := h.Scaled(thin, 2.5*thin) / 2
+		h.Strand(h.Dice, solids.Strand{X: x, Y: y, Z: z + float32(half*h.Between(0, 3)), AlongX: ax, AlongY: ay, Long: size, Half: half,
+			Kinks: h.Count(0, 1), Sweep: h.Scaled(0.02, 0.25), Climb: 0.25, Solid: h.One(p.kin)})
+	}}
 }
 
 // prills are beads of slow-release fertilizer, coloured for sale.

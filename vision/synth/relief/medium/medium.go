@@ -55,7 +55,7 @@ func NewMedium(d num.Dice, p *solids.Palette, s *Soil) Medium {
 			m.parts = append(m.parts, part)
 		}
 	}
-	m.parts = append(m.parts, litter(d, p, s)...)
+	m.parts = append(m.parts, litter(d, p, s, m.Floor.Own)...)
 	return m
 }
 

@@ -22,10 +22,10 @@ const (
 	byOrder
 )
 
-// newBrowning draws it; in 55 % there is none.
+// newBrowning draws it; in 45 % there is none.
 func newBrowning(d num.Dice) Browning {
 	b := Browning{share: d.Between(0.1, 1), brown: brown(d), fade: d.Scaled(0.05, 3)}
-	b.way = browningWay(d.Pick(0.55, 0.15, 0.08, 0.07, 0.06, 0.03, 0.06))
+	b.way = browningWay(d.Pick(0.45, 0.19, 0.1, 0.08, 0.07, 0.04, 0.07))
 	return b
 }
 
