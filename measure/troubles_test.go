@@ -21,6 +21,7 @@ import (
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/synth"
+	"traygauge/vision/testphoto"
 )
 
 var troublesOf = flag.Int("troubles", 0, "how many small drawn scenes TestTroubles puts each kind of trouble into")
@@ -50,6 +51,14 @@ var troubles = []trouble{
 	{name: "a dark green cloth on the tray", kinds: []reading.Kind{reading.SomethingOnTheTray}, scene: over(testtray.Box(100, 15, 230, 80, [3]uint8{34, 58, 30}))},
 	{name: "a black strap across plug bottoms", kinds: []reading.Kind{reading.SomethingOnTheTray}, face: card.Roots, scene: over(testtray.Box(0, 84, 240, 94, [3]uint8{32, 32, 33}))},
 	{name: "a green label across plug bottoms", kinds: []reading.Kind{reading.SomethingOnTheTray}, face: card.Roots, scene: over(testtray.Box(60, 34, 110, 49, [3]uint8{58, 135, 52}))},
+	{name: "a plan with a row less", kinds: []reading.Kind{reading.OtherTray}, scene: func(h *hardScene) { h.plan.Tray.Rows-- }},
+	{name: "a plan of plugs 38 mm apart", kinds: []reading.Kind{reading.OtherTray}, scene: func(h *hardScene) {
+		t := &h.plan.Tray
+		t.Rows, t.Columns, t.PitchMM, t.PlugBottomMM = 4, 5, 38, 25
+	}},
+	{name: "one half moved by 8 px between two pictures", kinds: []reading.Kind{reading.Doubled, "blurred", "no card", "half a card", "card bent", "card unclear"}, photo: func(img *image.NRGBA) image.Image {
+		return testphoto.Nudged(img, 8, 0, func(_, y int) bool { return 2*y > img.Rect.Dy() })
+	}},
 	{name: "vivid mode, colours × 1.7", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, scene: func(h *hardScene) { h.spec.Phone.Saturation = 1.7 }},
 	{name: "overexposed, cut off at 250", kinds: []reading.Kind{"too bright", reading.GreysUnreadable}, scene: func(h *hardScene) { h.spec.Light.Level *= 1.9 / h.spec.Light.Level; h.spec.Phone.Top = 250 }},
 	{name: "another colour space (ProPhoto)", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: proPhoto},

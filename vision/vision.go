@@ -103,6 +103,9 @@ func Unevenness(s *Scene, t Tray, g Grid, leaf *Share) tray.Uneven {
 // OffByCells returns by how many columns and rows, -1, 0 or 1 each, the tray lies beyond the grid.
 func OffByCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.OffByCells(s, t, g) }
 
+// MoreCells returns on which side there is a column and a row of cells more than in the tray's drawing: -1 before its first, 1 after its last, 0 none.
+func MoreCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.MoreCells(s, t, g) }
+
 // ExtentOf returns how dark and how light the tray gets, over the card's paper.
 func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
 
@@ -111,6 +114,9 @@ func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }
 
 // Repeated returns how much the fine things in neighbouring cells are like themselves at a distance of 2 to 9 mm, for the cells and the distance where that is most.
 func Repeated(s *Scene, t Tray, g Grid) float64 { return tray.Repeated(s, t, g) }
+
+// Doubled returns how clearly the tray is in the photo twice, in times of what a photo that was taken once can have, and how many pixels apart.
+func Doubled(s *Scene, t Tray, g Grid) (times, px float64) { return tray.Doubled(s, t, g) }
 
 // UnevenGrain returns how many times as clearly fine grain stands out in the tray's clearest part as in its faintest; 0 where that is not seen.
 func UnevenGrain(s *Scene, t Tray, g Grid) float64 { return tray.UnevenGrain(s, t, g) }

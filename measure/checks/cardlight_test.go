@@ -152,3 +152,45 @@ func TestCardInALightOfItsOwn(t *testing.T) {
 		}
 	}
 }
+
+// A tablet shows the card, half as light as the tag's paper beside it, or with a white that has 10 % more blue and less red.
+func TestACardOnAScreenIsDoubted(t *testing.T) {
+	for what, c := range map[string]struct {
+		times   [3]float64
+		verdict reading.Verdict
+	}{
+		"print":               {[3]float64{1, 1, 1}, reading.VerdictGood},
+		"half as light":       {[3]float64{0.5, 0.5, 0.5}, reading.VerdictDoubt},
+		"a bluer white":       {[3]float64{0.9, 1, 1.1}, reading.VerdictDoubt},
+		"a little less light": {[3]float64{0.75, 0.75, 0.75}, reading.VerdictGood},
+	} {
+		s := testtray.Small(card.Shoots)
+		s.Light.Level = 0.8
+		img, _, err := synth.Draw(s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p, err := vision.Decode(asJPEG(t, img, 95))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer p.Close()
+		scene, err := vision.FindCard(p, vision.CardOptions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := 0; i < len(img.Pix); i += 4 {
+			at := scene.Plane.ToMM(vision.Px{X: float64(i / 4 % img.Rect.Dx()), Y: float64(i / 4 / img.Rect.Dx())})
+			if at.X < 0 || at.X > card.Width || at.Y < 0 || at.Y > card.Height-0.5 {
+				continue
+			}
+			for k := range 3 {
+				img.Pix[i+k] = uint8(255*raster.FromLinear(min(1, c.times[k]*float64(raster.LinearOf[img.Pix[i+k]]))) + 0.5)
+			}
+		}
+		r := measure.One(asJPEG(t, img, 95), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		if got := testtray.Concern(r, reading.LightOnCard); r.Verdict() != c.verdict || (got.Kind != "") != (c.verdict != reading.VerdictGood) {
+			t.Errorf("%s: %s %+v", what, r.Verdict(), r.Concerns)
+		}
+	}
+}

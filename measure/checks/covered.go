@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 	"traygauge/vision"
@@ -32,7 +33,8 @@ const labelMM, leastDarkMM = 12.5, 9.5
 // nothingOver looks for things that lie over plugs. What was measured of a covered plug counts only where somebody includes it.
 func nothingOver(e Photo) *reading.Concern {
 	var names []string
-	for i, over := range covered(e) {
+	all := covered(e)
+	for i, over := range all {
 		if !over || i >= len(e.Reading.Plugs) {
 			continue
 		}
@@ -49,10 +51,34 @@ func nothingOver(e Photo) *reading.Concern {
 	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
 		Words:  fmt.Sprintf("something covers %s (%s), left out of all results", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
 		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
-	if !c.Fatal {
-		c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
+	if c.Fatal {
+		c.Remedy += "; if nothing lies there, check plug_bottom_mm, pitch_mm, rows and columns in " + plan.FileName
+		return c
+	}
+	c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
+	if outer := outerRows(all, e.Tray.Rows, e.Tray.Columns); outer != "" {
+		c.Remedy += fmt.Sprintf("; if the tray has no plugs there, check %s in %s", outer, plan.FileName)
 	}
 	return c
+}
+
+// outerRows returns "rows" where something lies over all of the tray's first or last row, "columns" where it does over a column, else "": the tray may have none there.
+func outerRows(over []bool, rows, columns int) string {
+	all := func(from, step, n int) bool {
+		for i := range n {
+			if !over[from+i*step] {
+				return false
+			}
+		}
+		return true
+	}
+	switch {
+	case all(0, 1, columns) || all((rows-1)*columns, 1, columns):
+		return "rows"
+	case all(0, columns, rows) || all(columns-1, columns, rows):
+		return "columns"
+	}
+	return ""
 }
 
 // covered returns for each cell, in reading order, whether something lies over it: by its colour or by what it hides.

@@ -24,5 +24,5 @@ func noNet(e Photo) *reading.Concern {
 	}
 	return &reading.Concern{Kind: reading.VeilOverTray, Bias: tooSmall,
 		Words:  fmt.Sprintf("a net lies over the tray: %.0f %% of the fine pattern in some neighbouring cells comes back every few mm, up to %.0f %% is allowed", 100*repeated, 100*mostRepeated),
-		Remedy: "take off the net and take the photo again; if there is none, photograph the tray itself, not a print or a screen"}
+		Remedy: "take off the net and take the photo again; if there is none, switch off the camera’s HDR, hold the phone and the tray still, and photograph the tray itself, not a print or a screen"}
 }

@@ -28,8 +28,10 @@ type Photo struct {
 // checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
 // nothing speaks against the photo. Its limit is next to it, with where the limit comes from.
 var checks = []func(Photo) *reading.Concern{
+	planPitch,
 	sideUp,
 	cardAtA1,
+	planCells,
 	nothingOver,
 	evenFocus,
 	trayPitch,
@@ -37,6 +39,7 @@ var checks = []func(Photo) *reading.Concern{
 	cardLight,
 	clearAllOver,
 	noNet,
+	takenOnce,
 	evenContrast,
 	notRedrawn,
 	cardColours,

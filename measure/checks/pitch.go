@@ -58,7 +58,7 @@ func (e Photo) scaleOff() *reading.Concern {
 	c := &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
 		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print’s ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
 			pitch.Ratio*e.Plan.Tray.PitchMM, e.Plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.Plan.Card.RuleMM/(1+off), e.Plan.Card.RuleMM, lies, e.heightWords(off)),
-		Remedy: "check two things: the print (measure the card’s ruler with a steel rule, write that as rule_mm and measure again) and the card’s height (it must lie as high as the plugs)",
+		Remedy: "check three things: pitch_mm in " + plan.FileName + " (measure over as many plugs as there are), the print (measure the card’s ruler with a steel rule, write that as rule_mm and measure again) and the card’s height (it must lie as high as the plugs)",
 		Bias:   scaleBias(off),
 	}
 	if c.Fatal {

@@ -7,12 +7,13 @@ import (
 	"strconv"
 	"strings"
 
+	"traygauge/measure/checks/likeness"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
 )
 
 // byTogether are the kinds of concern that Together raises.
-var byTogether = []reading.Kind{reading.PlantsGone, reading.ColoursDiffering, reading.DayAgainstName}
+var byTogether = []reading.Kind{reading.PlantsGone, reading.ColoursDiffering, reading.DayAgainstName, reading.TrayTurned, reading.LooksLikeOther, reading.SamePicture}
 
 // A tray that loses half of its plants between two reviews may have, but a photo that hides them is likelier; two of few are chance.
 const (
@@ -36,6 +37,8 @@ func Together(p *plan.Plan, readings []reading.Reading) []reading.Reading {
 			comparePlants(r, p, *before)
 		}
 	}
+	likeness.Trays(all, p)
+	likeness.Pictures(all, p)
 	return all
 }
 

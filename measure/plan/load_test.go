@@ -153,6 +153,9 @@ func TestFindings(t *testing.T) {
 		{"  plug_bottom_mm: 34", "  plug_bottom_mm: 60«!»", finding.Error, "more than the 50 mm from plug to plug", ""},
 		// A1's centre 45, nine pitches of 60 and half a bottom of 34: 45 + 540 + 17 = 602.
 		{"  length_mm: 540\n  width_mm: 280\n  pitch_mm: 50", "  length_mm: 540«!»\n  width_mm: 300\n  pitch_mm: 60", finding.Error, "10 columns of plugs reach from 28 to 602 mm", ""},
+		// 540 less 45 and nine pitches of 50 leaves 45 behind the last plugs; of 560 it leaves 65. A1's centre at 49 leaves 41.
+		{"  length_mm: 540", "  length_mm: 560«!»", finding.Warning, "the first plugs are 45 mm from the tray’s end and the last ones 65 mm", "check length_mm"},
+		{"  width_mm: 280\n  pitch_mm: 50\n  first_plug_mm: [45, 40]", "  width_mm: 280«!»\n  pitch_mm: 50\n  first_plug_mm: [45, 44]", finding.Warning, "the first plugs are 44 mm from the tray’s end and the last ones 36 mm", "first_plug_mm and rows"},
 		{"  first_plug_mm: [45, 40]", "  first_plug_mm: [45]«!»", finding.Error, "first_plug_mm has to be a list of two numbers", ""},
 		{"  length_mm: 540\n  width_mm: 280", "  length_mm: 280\n  width_mm: 540«!»", finding.Error, "width_mm 540 is more than length_mm 280", "swap"},
 		{"{7: 5, 14: 19, 21: 40}", "{7: 5, 07: 19, 21: 40}«!»", finding.Error, "day 7 twice", ""},

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"regexp"
 	"slices"
 	"time"
@@ -266,9 +267,18 @@ func (r *reader) room(t TrayShape, at yamlfile.Keys, n *yaml.Node) {
 				fmt.Sprintf("%d %s of plugs reach from %.4g to %.4g mm along the %s side, but the tray from 0 to %g",
 					side.n, side.count, side.first-t.PlugBottomMM/2, last, side.name, side.have),
 				"check "+side.size+", pitch_mm, first_plug_mm and "+side.count)
+			continue
+		}
+		behind := side.have - side.first - float64(side.n-1)*t.PitchMM
+		if math.Abs(side.first-behind) > mostOffMiddleMM {
+			r.Warn(at.Line(side.size, n), "check "+side.size+", first_plug_mm and "+side.count+"; if the tray is like this, leave them",
+				"along the %s side the first plugs are %.4g mm from the tray’s end and the last ones %.4g mm: most trays are the same at both ends", side.name, side.first, behind)
 		}
 	}
 }
+
+// mostOffMiddleMM is how unlike a tray's two ends may be, twice what its plugs lie off its middle: three lengths are measured, each to a mm or two.
+const mostOffMiddleMM = 6.0
 
 // card reads what is known of the printed card, and whether it was measured.
 func (r *reader) card(n *yaml.Node) (c Card, measured bool) {

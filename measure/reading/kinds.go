@@ -38,6 +38,7 @@ const (
 	Blurred               = kind.Blurred
 	ALittleBlurred   Kind = "a little blurred"
 	PartlyBlurred    Kind = "partly blurred" // on the tray, while the card is sharp
+	Doubled          Kind = "doubled"        // two pictures of the tray in one
 	Noisy            Kind = "noisy"
 	SharpnessUnknown Kind = "sharpness unknown"
 	Tilted           Kind = "tilted"
@@ -86,6 +87,7 @@ const (
 // The tray and what grows in it.
 const (
 	GridDoesNotFit           = kind.GridDoesNotFit
+	OtherTray           Kind = "other tray" // than the plan's
 	PlugsNotSeen        Kind = "plugs not seen"
 	TrayCutOff          Kind = "tray cut off"
 	VeilOverTray        Kind = "veil over the tray" // fog, film or glare
@@ -103,6 +105,9 @@ const (
 	NoTag          Kind = "no tag"
 	SeveralTags    Kind = "several tags"
 	TagAgainstName Kind = "tag against name"
+	TrayTurned     Kind = "tray turned"      // by 180° since the review before
+	LooksLikeOther Kind = "looks like other" // tray than the one it is taken for
+	SamePicture    Kind = "same picture"     // as one of another day or tray
 	TrayNotInPlan  Kind = "tray not in plan"
 	TrayTwice      Kind = "tray twice"
 	NoDate         Kind = "no date"

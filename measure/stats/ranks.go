@@ -10,6 +10,16 @@ import (
 	"traygauge/measure/stats/dist"
 )
 
+// Ranks returns each value's rank, 1 for the least; ties share the mean of theirs.
+func Ranks(values []float64) []float64 {
+	doubled, _ := midranks(values)
+	ranks := make([]float64, len(doubled))
+	for i, r := range doubled {
+		ranks[i] = float64(r) / 2
+	}
+	return ranks
+}
+
 // midranks returns each value's rank, ties sharing the mean of theirs, doubled so that it is a whole number; and Σ(t³ − t) over the
 // t values of each tie.
 func midranks(values []float64) (doubled []int, ties float64) {

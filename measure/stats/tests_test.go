@@ -292,3 +292,10 @@ func TestShapiroWilkKeepsItsRates(t *testing.T) {
 		}
 	}
 }
+
+// The two ones share ranks 1 and 2, the two fives ranks 4 and 5.
+func TestRanksShareTies(t *testing.T) {
+	if got, want := Ranks([]float64{3, 1, 5, 1, 5}), []float64{3, 1.5, 4.5, 1.5, 4.5}; !slices.Equal(got, want) {
+		t.Errorf("ranks %v, want %v", got, want)
+	}
+}

@@ -10,8 +10,11 @@ import (
 	"path/filepath"
 	"testing"
 
+	"github.com/disintegration/imaging"
+
 	"traygauge/vision/card"
 	"traygauge/vision/photo"
+	"traygauge/vision/raster"
 	"traygauge/vision/synth"
 )
 
@@ -62,6 +65,24 @@ func Stored(t *testing.T, img *image.NRGBA, truth synth.Truth, orientation int) 
 	}
 	t.Cleanup(p.Close)
 	return p
+}
+
+// Nudged is a picture that a phone put together from two, between which what lies in a part of it moved by (dx, dy) pixels.
+func Nudged(img *image.NRGBA, dx, dy int, in func(x, y int) bool) *image.NRGBA {
+	out := imaging.Clone(img)
+	for y := dy; y < img.Rect.Dy(); y++ {
+		for x := dx; x < img.Rect.Dx(); x++ {
+			if !in(x, y) {
+				continue
+			}
+			at, from := img.PixOffset(x, y), img.PixOffset(x-dx, y-dy)
+			for k := range 3 {
+				light := float64(raster.LinearOf[img.Pix[at+k]]+raster.LinearOf[img.Pix[from+k]]) / 2
+				out.Pix[at+k] = uint8(255*raster.FromLinear(light) + 0.5)
+			}
+		}
+	}
+	return out
 }
 
 // MarkerBox returns the pixels that hold a marker drawn with its corners there.

@@ -13,7 +13,8 @@ type Grid struct {
 	U, V, Turn float64
 	Fitted     bool // false: the tray showed too little, and the dock's cells stand as they are
 
-	Pitch Pitch // as the photo shows it; cells are placed by the drawing's all the same
+	Pitch   Pitch   // as the photo shows it; cells are placed by the drawing's all the same
+	OtherMM float64 // the pitch of a tray that is clearly another one than the drawing's; else 0
 }
 
 // Place returns where (u, v) of the drawing is in the tray frame of the dock.
@@ -85,9 +86,9 @@ func (m *Map) FitGrid() Grid {
 		}
 	}
 	if top < leastMatch {
-		return Grid{}
+		return Grid{OtherMM: m.otherPitch()}
 	}
-	best.Fitted = true
+	best.Fitted, best.OtherMM = true, m.otherPitch()
 	return best
 }
 

@@ -116,7 +116,7 @@ func likeness(f *fourier.CmplxFFT, sum []complex128) (most float64) {
 
 // transform is the Fourier transform along rows, then along columns.
 func transform(f *fourier.CmplxFFT, wave []complex128) {
-	const n = repeatedSize
+	n := f.Len()
 	line := make([]complex128, n)
 	for r := range n {
 		f.Coefficients(wave[r*n:(r+1)*n], wave[r*n:(r+1)*n])

@@ -1,0 +1,159 @@
+// Package likeness tells by plugs' sizes and places what no tag can: that a photo shows another tray than the one it is taken for, the tray the other way round, or the
+// same picture as another photo.
+//
+//	in    the readings of a trial
+//	out   doubts on these
+//
+// It must not know how a photo is measured, nor look at one.
+package likeness
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"traygauge/measure/plan"
+	"traygauge/measure/reading"
+	"traygauge/measure/stats"
+)
+
+// A large plant stays larger than its neighbours from review to review, and an empty plug stays empty, so that a tray's plugs tell which tray it is and which way round
+// it lies, which neither tag nor card can: a tag may stand beside another tray, and most trays look the same turned by 180°. Over the invented trial, sizes' ranks
+// agree by 0.61 to 1 with those of the same tray a week before, by at most 0.41 with other trays' and by at most 0.32 turned.
+//
+// Each agreement is a rank correlation (Spearman 1904), whose Fisher transform has a standard deviation of 1/√(n − 3) between plants that have nothing to do with each other
+// (Fisher 1921, Metron 1, 3-32; from memory). Light from one side makes trays alike, but no other tray more than the tray itself.
+const (
+	sureOfTurn  = 4.5 // standard deviations, of one other way round
+	sureOfTray  = 5.0 // of up to 240 other trays on each day
+	leastBetter = 4.0 // than the tray itself agrees
+	fewestAgree = 10  // plugs
+)
+
+// pattern is how a tray's plugs rank by size: mean 0, sum of squares 1, 0 where nothing is known of a plug.
+type pattern []float64
+
+// patternOf returns nil where too few plugs are known or all are alike.
+func patternOf(r *reading.Reading) pattern {
+	var known []int
+	var sizes []float64
+	for i, p := range r.Plugs {
+		size := p.LeafAreaMM2
+		if r.View == reading.Roots {
+			size = p.RootAreaMM2
+		}
+		switch {
+		case p.State == reading.Empty:
+			known, sizes = append(known, i), append(sizes, 0)
+		case p.State == reading.Planted && size.Known():
+			known, sizes = append(known, i), append(sizes, float64(size))
+		}
+	}
+	if len(known) < fewestAgree {
+		return nil
+	}
+	ranks := stats.Ranks(sizes)
+	middle, squares := float64(len(ranks)+1)/2, 0.0
+	for _, v := range ranks {
+		squares += (v - middle) * (v - middle)
+	}
+	if squares == 0 {
+		return nil
+	}
+	of := make(pattern, len(r.Plugs))
+	for k, i := range known {
+		of[i] = (ranks[k] - middle) / math.Sqrt(squares)
+	}
+	return of
+}
+
+// agrees returns the Fisher transform of the rank correlation, in standard deviations; plugs that one of the two does not know count as its middle.
+func (a pattern) agrees(b pattern) float64 {
+	sum, n := 0.0, 0
+	for i := range a {
+		sum += a[i] * b[i]
+		if a[i] != 0 && b[i] != 0 {
+			n++
+		}
+	}
+	return math.Atanh(math.Min(sum, 0.999)) * math.Sqrt(math.Max(1, float64(n-3)))
+}
+
+// turned is the pattern of the tray turned by 180°: its last plug is where its first one was.
+func (a pattern) turned() pattern {
+	b := slices.Clone(a)
+	slices.Reverse(b)
+	return b
+}
+
+// Trays doubts readings whose plugs rank as those of another tray did on the last review, or as their own tray's the other way round.
+func Trays(all []reading.Reading, p *plan.Plan) {
+	for _, view := range reading.Views {
+		byDay := map[int][]int{}
+		var days []int
+		for i := range all {
+			if r := &all[i]; r.View == view && r.Usable() && r.ExcludedBy() == nil && r.TakenFrom != reading.FromFile {
+				day := p.DayOf(r.Taken)
+				if byDay[day] == nil {
+					days = append(days, day)
+				}
+				byDay[day] = append(byDay[day], i)
+			}
+		}
+		slices.Sort(days)
+		last := map[int]before{} // by tray
+		for _, day := range days {
+			now := map[int]before{}
+			for _, i := range byDay[day] {
+				r := &all[i]
+				own := before{pattern: patternOf(r), reading: i, day: day}
+				if own.pattern == nil {
+					continue
+				}
+				compareTray(r, own, last)
+				if b, twice := now[r.Tray]; !twice || reading.BetterFirst(*r, all[b.reading]) < 0 {
+					now[r.Tray] = own
+				}
+			}
+			for tray, b := range now {
+				last[tray] = b
+			}
+		}
+	}
+}
+
+// before is what a tray's last review showed.
+type before struct {
+	pattern
+	reading, day int
+}
+
+// compareTray doubts r by what each tray's last review showed.
+func compareTray(r *reading.Reading, own before, last map[int]before) {
+	was, ok := last[r.Tray]
+	if !ok || len(was.pattern) != len(own.pattern) {
+		return
+	}
+	same := own.agrees(was.pattern)
+	if turned := own.turned().agrees(was.pattern); turned > sureOfTurn && turned-same > leastBetter {
+		r.Doubt(reading.TrayTurned, "look at both overlays: the card’s arrow belongs at the corner of A1, which is best marked on the tray; photograph it again, or set the plugs’ places by hand",
+			"the tray lies the other way round than on day %d, or did then: its plugs rank by size as they did there from the last to the first", was.day)
+		return
+	}
+	if r.TrayFrom == reading.FromHand {
+		return // somebody looked
+	}
+	best, of := sureOfTray, 0
+	for tray, other := range last {
+		if tray == r.Tray || len(other.pattern) != len(own.pattern) {
+			continue
+		}
+		if agrees := own.agrees(other.pattern); agrees > best && agrees-same > leastBetter {
+			best, of = agrees, tray
+		}
+	}
+	if of > 0 {
+		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: is a tag or a name wrong here, or on day %d? --assign says which tray it is", last[of].day),
+			"its plugs rank by size as those of tray %d did on day %d, and not as those of tray %d did", of, last[of].day, r.Tray)
+	}
+}
