@@ -11,11 +11,13 @@ import (
 )
 
 // A photo that was saved again, cut, made smaller or brighter shows the tray from the same place, and the same sizes. Its plugs' outer corners, moved and scaled, come
-// within 0.0034 of the first one's, over all sizes, and half of its plugs within 5 % of their areas (measured once; no command prints it). Held by hand, one in a hundred pairs of
-// photos of different trays comes as near, but never with the same sizes; and of one tray only where nothing grew.
+// within 0.0034 of the first one's, over all sizes, and half of its plugs within 5 % of their areas (measured once; no command prints it). Held by hand, one in a hundred
+// pairs of photos of different trays comes as near, but never with the same sizes. Under a camera on a stand all do, and where roots fill the plugs or leaves the tray,
+// sizes are alike too: then plugs must also rank by size as they do in the other photo.
 const (
 	mostShapeOff = 0.005
 	mostSizeOff  = 0.06
+	sureOfCopy   = 4.5 // standard deviations, as sureOfTurn
 )
 
 // shapeOf is where the plugs' outer corners lie in the photo, about their middle, of sum of squares 1.
@@ -70,7 +72,7 @@ func Pictures(all []reading.Reading, p *plan.Plan) {
 				continue
 			}
 			if a.r.Tray == b.r.Tray && p.DayOf(a.r.Taken) == p.DayOf(b.r.Taken) {
-				continue // a tray photographed twice is told of elsewhere
+				continue // a tray photographed twice is reported elsewhere
 			}
 			b.r.Doubt(reading.SamePicture, "remove the one that is a copy; if the tray did not grow and the camera stood still, this is right",
 				"shows the same picture as %s, of tray %d on day %d: from the same place, and plugs of the same sizes", wording.Shown(a.r.Photo), a.r.Tray, p.DayOf(a.r.Taken))
@@ -79,7 +81,7 @@ func Pictures(all []reading.Reading, p *plan.Plan) {
 	}
 }
 
-// sameSizes reports whether half of the plugs have the same areas.
+// sameSizes reports whether half of the plugs have the same areas, and whether they rank alike by them.
 func sameSizes(a, b *reading.Reading) bool {
 	if len(a.Plugs) != len(b.Plugs) {
 		return false
@@ -94,5 +96,9 @@ func sameSizes(a, b *reading.Reading) bool {
 			off = append(off, math.Abs(math.Log(float64(is/was))))
 		}
 	}
-	return len(off) >= fewestAgree && stats.Median(off) < mostSizeOff
+	if len(off) < fewestAgree || stats.Median(off) > mostSizeOff {
+		return false
+	}
+	of, again := patternOf(a), patternOf(b)
+	return of != nil && again != nil && of.agrees(again) > sureOfCopy
 }

@@ -1,5 +1,5 @@
-// Package likeness tells by plugs' sizes and places what no tag can: that a photo shows another tray than the one it is taken for, the tray the other way round, or the
-// same picture as another photo.
+// Package likeness determines by plugs' sizes and places what no tag says: that a photo shows another tray than the one it is taken for, the tray the other way round, or
+// the same picture as another photo.
 //
 //	in    the readings of a trial
 //	out   doubts on these
@@ -9,6 +9,7 @@ package likeness
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -17,9 +18,9 @@ import (
 	"traygauge/measure/stats"
 )
 
-// A large plant stays larger than its neighbours from review to review, and an empty plug stays empty, so that a tray's plugs tell which tray it is and which way round
-// it lies, which neither tag nor card can: a tag may stand beside another tray, and most trays look the same turned by 180°. Over the invented trial, sizes' ranks
-// agree by 0.61 to 1 with those of the same tray a week before, by at most 0.41 with other trays' and by at most 0.32 turned.
+// A large plant stays larger than its neighbours from review to review, and an empty plug stays empty, so that a tray's plugs show which tray it is and which way round
+// it lies. Neither tag nor card does: a tag may stand beside another tray, and most trays look the same turned by 180°. Over the invented trial, sizes' ranks
+// agree by 0.61 to 1 with those of the same tray a week before, by at most 0.41 with other trays' and by at most 0.32 turned (measured once; no command prints it).
 //
 // Each agreement is a rank correlation (Spearman 1904), whose Fisher transform has a standard deviation of 1/√(n − 3) between plants that have nothing to do with each other
 // (Fisher 1921, Metron 1, 3-32; from memory). Light from one side makes trays alike, but no other tray more than the tray itself.
@@ -67,7 +68,8 @@ func patternOf(r *reading.Reading) pattern {
 	return of
 }
 
-// agrees returns the Fisher transform of the rank correlation, in standard deviations; plugs that one of the two does not know count as its middle.
+// agrees returns the Fisher transform of the rank correlation of two patterns of one length, in standard deviations; plugs that one of the two does not know count as its
+// middle.
 func (a pattern) agrees(b pattern) float64 {
 	sum, n := 0.0, 0
 	for i := range a {
@@ -144,7 +146,8 @@ func compareTray(r *reading.Reading, own before, last map[int]before) {
 		return // somebody looked
 	}
 	best, of := sureOfTray, 0
-	for tray, other := range last {
+	for _, tray := range slices.Sorted(maps.Keys(last)) {
+		other := last[tray]
 		if tray == r.Tray || len(other.pattern) != len(own.pattern) {
 			continue
 		}

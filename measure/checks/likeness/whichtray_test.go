@@ -5,6 +5,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -86,6 +87,56 @@ func TestPlantsWithoutASizeOfTheirOwnTellNothing(t *testing.T) {
 	for i, kinds := range kindsOf(t, readings...) {
 		if slices.Contains(kinds, reading.TrayTurned) || slices.Contains(kinds, reading.LooksLikeOther) {
 			t.Errorf("%s has %v", readings[i].Photo, kinds)
+		}
+	}
+}
+
+// Trays beside one window are alike: of how plants differ most is light's, which falls on all from the same side, and little their own. No tray is doubted.
+func TestTraysInTheSameLightAreNotDoubted(t *testing.T) {
+	var readings []reading.Reading
+	for _, day := range []int{7, 14} {
+		for tray := 1; tray <= 60; tray++ {
+			r := grown(t, tray, day, 50, reading.Shoots, 1.5)
+			for i := range r.Plugs {
+				column := float64(i % 10)
+				r.Plugs[i].LeafAreaMM2 *= reading.Number(math.Exp(0.4 * column)) // 36 times as large on the window's side
+			}
+			readings = append(readings, r)
+		}
+	}
+	for i, kinds := range kindsOf(t, readings...) {
+		if len(kinds) > 0 {
+			t.Errorf("%s has %v", readings[i].Photo, kinds)
+		}
+	}
+}
+
+// Two trays with the same mats of roots, photographed one after the other under a camera on a stand and against a stop, lie in the pictures alike, and their plugs are as
+// large; only which of them are a little larger is each tray's own.
+func TestMatsUnderACameraOnAStandAreNotTheSamePicture(t *testing.T) {
+	first, second := grown(t, 1, 14, 50, reading.Roots, 0), grown(t, 2, 14, 50, reading.Roots, 0)
+	second.PlugsAt = first.PlugsAt
+	for _, r := range []reading.Reading{first, second} {
+		for i := range r.Plugs {
+			size := float64(r.Plugs[i].RootAreaMM2) / 200
+			r.Plugs[i].RootAreaMM2 = reading.Number(900 * math.Pow(size, 0.1)) // their sizes differ by 4 %
+		}
+	}
+	if kinds := kindsOf(t, first, second); len(kinds[0])+len(kinds[1]) > 0 {
+		t.Errorf("%v", kinds)
+	}
+}
+
+// Where two other trays fit equally well, the lower number is named, in each run.
+func TestTheSameTrayIsNamedEachTime(t *testing.T) {
+	own, other := grown(t, 1, 7, 50, reading.Shoots, 0), grown(t, 2, 7, 50, reading.Shoots, 0)
+	twin, now := grown(t, 3, 7, 50, reading.Shoots, 0), grown(t, 1, 14, 50, reading.Shoots, 0)
+	twin.Plugs, now.Plugs = other.Plugs, other.Plugs
+	for range 20 {
+		all := []reading.Reading{own, twin, other, now}
+		Trays(all, testtray.WholePlan(t))
+		if c := testtray.Concern(all[3], reading.LooksLikeOther); !strings.Contains(c.Words, "those of tray 2 did") {
+			t.Fatalf("%q", c.Words)
 		}
 	}
 }
