@@ -7,6 +7,7 @@ import (
 	"sort"
 	"strings"
 
+	"traygauge/measure/checks"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -15,8 +16,8 @@ import (
 // CollectPublic is Collect for publishing: what is not for everybody is left out of the readings to begin with, so that no file made from
 // the trial can show it. shown are these readings, for comparing.
 func CollectPublic(p *plan.Plan, readings []reading.Reading) (t *Trial, shown []reading.Reading) {
-	p, shown = publishable(p, readings)
-	t = Collect(p, shown)
+	p, shown = publishable(p, checks.Together(p.InSomeZone(), readings))
+	t = collect(p, shown)
 	files := map[string]string{}
 	for _, r := range readings {
 		files[r.SHA256] = r.Photo

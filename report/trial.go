@@ -72,6 +72,11 @@ const sparePhoto = "spare photo"
 // Collect sorts readings into a trial. A tray photographed twice in one view on one day is summed up from the photo
 // that goes first by reading.BetterFirst; both keep their plugs, the other one's flagged with SparePhoto.
 func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
+	return collect(p, checks.Together(p.InSomeZone(), readings))
+}
+
+// collect is Collect of readings that have the doubts which only all together raise.
+func collect(p *plan.Plan, readings []reading.Reading) *Trial {
 	t := &Trial{Plan: p.InSomeZone()}
 	t.Days = trayfigure.TrayDays(t.Plan, readings)
 	byTray := map[[2]int]trayfigure.TrayDay{}
@@ -79,7 +84,7 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 		byTray[[2]int{d.Day, d.Tray}] = d
 	}
 	var usable []reading.Reading
-	for _, r := range checks.Together(t.Plan, readings) {
+	for _, r := range readings {
 		t.Corrections = append(t.Corrections, r.Corrections...)
 		if !r.Usable() {
 			t.Unused = append(t.Unused, r)

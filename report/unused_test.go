@@ -1,6 +1,10 @@
 package report
 
 import (
+	"bytes"
+	"fmt"
+	"math"
+	"strings"
 	"testing"
 
 	"traygauge/measure/correct"
@@ -45,5 +49,29 @@ func TestUnusedPhotosInPublic(t *testing.T) {
 	})
 	if list := UnusedPhotos(trial); len(list) != 1 || list[0].Why != "the photo is blurred" {
 		t.Errorf("%+v", list)
+	}
+}
+
+// The doubts that only all photos together raise are published as the others are: with their reason, without what to do, and without the names that photos have at home.
+func TestDoubtsOfAllPhotosInPublic(t *testing.T) {
+	var plugs []reading.Plug
+	for i := range 12 {
+		plugs = append(plugs, testtrial.LeafPlug(fmt.Sprintf("A%d", i+1), 100*math.Pow(1.2, float64(i)), 0))
+	}
+	first := testtrial.Reading("ours/one.jpg", 1, reading.Shoots, testtrial.Taken(10, 9, 0), plugs...)
+	copied := testtrial.Reading("ours/day 9/two.jpg", 7, reading.Shoots, testtrial.Taken(17, 9, 0), plugs...)
+	for _, r := range []*reading.Reading{&first, &copied} {
+		r.TakenFrom, r.PlugsAt = reading.FromPhoto, &correct.Corners{{200, 900}, {3800, 900}, {3800, 2800}, {200, 2800}}
+	}
+	first.SHA256, copied.SHA256 = strings.Repeat("a1", 32), strings.Repeat("b2", 32)
+	trial, _ := CollectPublic(testtrial.Plan(), []reading.Reading{first, copied})
+	var photos bytes.Buffer
+	if err := WritePhotosCSV(&photos, trial); err != nil {
+		t.Fatal(err)
+	}
+	for words, want := range map[string]bool{"shows the same picture as photo ": true, "its name says day 9": true, "--assign": false, "remove the one": false, "one.jpg": false} {
+		if strings.Contains(photos.String(), words) != want {
+			t.Errorf("%q: want %v in\n%s", words, want, photos.String())
+		}
 	}
 }
