@@ -1,6 +1,7 @@
 package compare
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -34,6 +35,10 @@ func TestAnswerWithoutAnAccident(t *testing.T) {
 	}
 	if w := r.Without[0]; w.Lines[0].Verdict != outcome.More || r.Answer.Lines[0].Verdict != outcome.Unclear || !strings.HasPrefix(w.Words, "Without tray 4: feed against water only more, 3.7") {
 		t.Errorf("with: %+v, without: %+v", r.Answer.Lines[0], w)
+	}
+	fed := []logbook.Entry{{When: log[0].When, Tray: 4, What: logbook.Feeding, AmountML: math.NaN(), WaterML: math.NaN(), Note: "half was spilled"}}
+	if w := Of(p, photos, fed, Options{}).Without; len(w) == 0 || w[0].Tray != 4 || w[0].What != outcome.OddFeeding || w[0].Words != r.Without[0].Words {
+		t.Errorf("a note with its feeding: %+v", w)
 	}
 	photos[3] = roots(4, 14, 38, 42)
 	// Without photos of the tray it has no part in the answer, and nothing is said of an answer without it.

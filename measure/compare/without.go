@@ -11,8 +11,8 @@ import (
 	"traygauge/measure/reading"
 )
 
-// without answers the question again without each tray that the log notes something of or that was not fed by the plan, without each that stands out, and with a straight line
-// along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
+// without answers the question again without each tray that the log notes something of or that was not fed by the plan, without each that stands
+// out, and with a straight line along the bench taken off where that is possible and trays are not compared within blocks, rows or columns anyway.
 func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outcome.Result) []outcome.Without {
 	list := []outcome.Without{}
 	for _, e := range log {
@@ -21,7 +21,7 @@ func (t *trial) without(readings []reading.Reading, log []logbook.Entry, r *outc
 		}
 	}
 	for _, d := range logbook.Departures(t.Plan, log, false) {
-		list = append(list, outcome.Without{What: outcome.Accident, Tray: d.Tray})
+		list = append(list, outcome.Without{What: outcome.OddFeeding, Tray: d.Tray})
 	}
 	for _, tray := range r.StandsOut() {
 		list = append(list, outcome.Without{What: outcome.OutlyingOne, Tray: tray})

@@ -113,6 +113,7 @@ type Left string
 // What is left out.
 const (
 	Accident    Left = "tray with an accident"
+	OddFeeding  Left = "tray with an unusual feeding"
 	OutlyingOne Left = "tray that stands out"
 	BenchLine   Left = "straight line along the bench"
 )

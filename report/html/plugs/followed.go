@@ -164,7 +164,7 @@ const (
 	mostPicturedPhotos = 60
 )
 
-// accidentsIn lists the trays that the log notes something of beside feedings.
+// accidentsIn lists the trays without which the question was answered again: they have an accident or an unusual feeding, or stand out.
 func accidentsIn(r *outcome.Result) []int {
 	var trays []int
 	for _, w := range r.Without {

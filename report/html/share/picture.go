@@ -260,8 +260,11 @@ func limitsLine(from Source, c outcome.Comparison) string {
 	case len(c.TrayNumbers) == 1 || len(c.ControlTrays) == 1:
 		words = append(words, "a single tray’s variation is assumed")
 	}
-	if trays := accidents(from, c); len(trays) > 0 {
+	if trays := notedTrays(from, c, outcome.Accident); len(trays) > 0 {
 		words = append(words, "the log notes an accident of "+wording.Trays(trays))
+	}
+	if trays := notedTrays(from, c, outcome.OddFeeding); len(trays) > 0 {
+		words = append(words, "the log notes an unusual feeding of "+wording.Trays(trays))
 	}
 	if others > 1 {
 		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))
@@ -269,11 +272,11 @@ func limitsLine(from Source, c outcome.Comparison) string {
 	return strings.Join(append(words, "follow each product’s label and local rules"), "; ") + "."
 }
 
-// accidents lists the trays of a comparison that the log notes something of beside the treatment.
-func accidents(from Source, c outcome.Comparison) []int {
+// notedTrays lists the trays of a comparison without which the question was answered again for that reason.
+func notedTrays(from Source, c outcome.Comparison, why outcome.Left) []int {
 	var trays []int
 	for _, w := range from.Compared.Without {
-		if w.What == outcome.Accident && (slices.Contains(c.TrayNumbers, w.Tray) || slices.Contains(c.ControlTrays, w.Tray)) {
+		if w.What == why && (slices.Contains(c.TrayNumbers, w.Tray) || slices.Contains(c.ControlTrays, w.Tray)) {
 			trays = append(trays, w.Tray)
 		}
 	}

@@ -35,14 +35,14 @@ func invented(t *testing.T) Source {
 func TestPictureNamesAccidents(t *testing.T) {
 	from := invented(t)
 	of := *from.Compared
-	of.Without = []outcome.Without{{What: outcome.Accident, Tray: 3}, {What: outcome.Accident, Tray: 5}, {What: outcome.BenchLine}}
+	of.Without = []outcome.Without{{What: outcome.Accident, Tray: 3}, {What: outcome.Accident, Tray: 5}, {What: outcome.OddFeeding, Tray: 1}, {What: outcome.BenchLine}}
 	from.Compared = &of
 	c := outcome.Comparison{Kind: outcome.AgainstControl, Quantity: "leaf area", Inference: outcome.Trays, TrayNumbers: []int{2, 3}, ControlTrays: []int{1}}
 	for range 5 {
 		of.Comparisons = append(of.Comparisons, c)
 	}
 	line := limitsLine(from, c)
-	if !strings.Contains(line, "the log notes an accident of tray 3;") || strings.Contains(line, "5;") {
+	if !strings.Contains(line, "the log notes an accident of tray 3; the log notes an unusual feeding of tray 1;") || strings.Contains(line, "5;") {
 		t.Error(line)
 	}
 	c.TrayNumbers = []int{2}
