@@ -57,7 +57,7 @@ func OffByCells(s *scene.Scene, t Layout, g Grid) (columns, rows int) {
 	return columns, rows
 }
 
-// A row of cells beyond the grid is told by many of its cells standing out as the tray's own do. Of boards, the card, stones and neighbours' leaves at most a quarter does where
+// A row of cells beyond the grid is known by many of its cells standing out as the tray's own do. Of boards, the card, stones and neighbours' leaves at most a quarter does where
 // the tray's own cells are clear, over some 300 drawn photos; of the rows that a plan left out, two fifths and more.
 const (
 	likeCells           = 0.39 // of a row
@@ -70,41 +70,43 @@ func MoreCells(s *scene.Scene, t Layout, g Grid) (columns, rows int) {
 	if !g.Fitted || t.Rows < 2 || t.Columns < 2 {
 		return 0, 0
 	}
-	o := overviewOf(s, t)
-	seen := func(row0, row1, col0, col1 int) (all []float64) {
-		for r := row0; r <= row1; r++ {
-			for c := col0; c <= col1; c++ {
-				if v, ok := o.standsOut(t, g, r, c); ok {
-					all = append(all, v)
-				}
-			}
-		}
-		return all
-	}
-	lastRow, lastCol := t.Rows-1, t.Columns-1
-	own := seen(0, lastRow, 0, lastCol)
+	o, lastRow, lastCol := overviewOf(s, t), t.Rows-1, t.Columns-1
+	own := o.standingOut(t, g, 0, lastRow, 0, lastCol)
 	usual := raster.Median(slices.Clone(own))
-	like := func(cells []float64) (n float64) {
-		for _, v := range cells {
-			if v > leastLike*usual && v < mostLike*usual {
-				n++
-			}
-		}
-		return n
-	}
-	if like(own) < alikeCells*float64(t.Rows*t.Columns) {
+	if likeUsual(own, usual) < alikeCells*float64(t.Rows*t.Columns) {
 		return 0, 0
 	}
-	for _, side := range [2]int{-1, 1} {
-		c, r := (side+1)/2*t.Columns-(1-side)/2, (side+1)/2*t.Rows-(1-side)/2
-		if like(seen(0, lastRow, c, c)) >= likeCells*float64(t.Rows) {
-			columns = side
+	for _, beyond := range [2]struct{ side, row, column int }{{-1, -1, -1}, {1, t.Rows, t.Columns}} {
+		if likeUsual(o.standingOut(t, g, 0, lastRow, beyond.column, beyond.column), usual) >= likeCells*float64(t.Rows) {
+			columns = beyond.side
 		}
-		if like(seen(r, r, 0, lastCol)) >= likeCells*float64(t.Columns) {
-			rows = side
+		if likeUsual(o.standingOut(t, g, beyond.row, beyond.row, 0, lastCol), usual) >= likeCells*float64(t.Columns) {
+			rows = beyond.side
 		}
 	}
 	return columns, rows
+}
+
+// likeUsual counts the cells that stand out about as much as the tray's usual one.
+func likeUsual(cells []float64, usual float64) (n float64) {
+	for _, v := range cells {
+		if v > leastLike*usual && v < mostLike*usual {
+			n++
+		}
+	}
+	return n
+}
+
+// standingOut returns how much each cell of these rows and columns stands out, without those that are not in the photo.
+func (o overview) standingOut(t Layout, g Grid, row0, row1, col0, col1 int) (all []float64) {
+	for r := row0; r <= row1; r++ {
+		for c := col0; c <= col1; c++ {
+			if v, ok := o.standsOut(t, g, r, c); ok {
+				all = append(all, v)
+			}
+		}
+	}
+	return all
 }
 
 // cellness is how much warmer a cell's middle is than half-way to its four neighbours; ok is false where that is not in the photo.

@@ -7,10 +7,10 @@ import (
 
 // A tray of another pitch than the drawing's is seen by waves: along and across the tray, warmth rises and falls once a pitch.
 const (
-	leastPitchMM = 15.0
-	leastWaves   = 2.5 // across the tray: what comes back less often may be a thing on it
-	nearPitch    = 1.06
-	pitchStep    = 1.01 // from one pitch to the next; a tray of ten columns tells pitches apart that differ by a tenth
+	leastPitchMM = 15.0 // of the closest plugs that are looked for
+	leastWaves   = 2.5  // across the tray: what comes back less often may be a thing on it
+	nearPitch    = 1.06 // times what both ways show: there the longer side is searched
+	pitchStep    = 1.01 // from one pitch to the next; a tray of ten columns separates pitches that differ by a tenth
 
 	// Strength of a wave is 1 where the line is nothing but that wave. Over some 300 drawn photos the strongest has 0.05 to 0.6, and the plan's own at least 0.36 times
 	// as much; with plans whose pitch was 10 to 100 % off it had at most 0.25 times as much, and the strongest 0.14 and more.
@@ -40,7 +40,7 @@ func (m *Map) otherPitch() float64 {
 	if 2*best < longest && strength(2*best) > halfStrength*top {
 		best *= 2
 	}
-	best, _ = strongest(func(pitch float64) float64 { return waveStrength(along, pitch) }, best/nearPitch, best*nearPitch) // the longer line tells more finely
+	best, _ = strongest(func(pitch float64) float64 { return waveStrength(along, pitch) }, best/nearPitch, best*nearPitch) // the longer line shows it more finely
 	return best
 }
 
