@@ -58,6 +58,12 @@ func TestNoiseIsDoubted(t *testing.T) {
 // underLight draws a photo and changes its light: change gets what a pixel sends back and where it lies on the card, in mm; beyond 100 mm down is the tray.
 func underLight(t *testing.T, s synth.Spec, change func(light, x, y float64) float64) reading.Reading {
 	t.Helper()
+	return underColours(t, s, func(_ int, light, x, y float64) float64 { return change(light, x, y) })
+}
+
+// underColours is underLight for red, green and blue apart, which are colours 0, 1 and 2.
+func underColours(t *testing.T, s synth.Spec, change func(colour int, light, x, y float64) float64) reading.Reading {
+	t.Helper()
 	s.Camera.TiltDeg, s.Camera.RollDeg = 0, 0
 	img, _, err := synth.Draw(s)
 	if err != nil {
@@ -78,7 +84,7 @@ func underLight(t *testing.T, s synth.Spec, change func(light, x, y float64) flo
 			at := scene.Plane.ToMM(vision.Px{X: float64(x), Y: float64(y)})
 			for k := range 3 {
 				c := &img.Pix[img.PixOffset(x, y)+k]
-				light := change(float64(raster.LinearOf[*c]), at.X, at.Y)
+				light := change(k, float64(raster.LinearOf[*c]), at.X, at.Y)
 				*c = uint8(255*raster.FromLinear(min(1, light)) + 0.5)
 			}
 		}
@@ -166,29 +172,12 @@ func TestACardOnAScreenIsDoubted(t *testing.T) {
 	} {
 		s := testtray.Small(card.Shoots)
 		s.Light.Level = 0.8
-		img, _, err := synth.Draw(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		p, err := vision.Decode(asJPEG(t, img, 95))
-		if err != nil {
-			t.Fatal(err)
-		}
-		defer p.Close()
-		scene, err := vision.FindCard(p, vision.CardOptions{})
-		if err != nil {
-			t.Fatal(err)
-		}
-		for i := 0; i < len(img.Pix); i += 4 {
-			at := scene.Plane.ToMM(vision.Px{X: float64(i / 4 % img.Rect.Dx()), Y: float64(i / 4 / img.Rect.Dx())})
-			if at.X < 0 || at.X > card.Width || at.Y < 0 || at.Y > card.Height-0.5 {
-				continue
+		r := underColours(t, s, func(colour int, light, x, y float64) float64 {
+			if x < 0 || x > card.Width || y < 0 || y > card.Height-0.5 {
+				return light
 			}
-			for k := range 3 {
-				img.Pix[i+k] = uint8(255*raster.FromLinear(min(1, c.times[k]*float64(raster.LinearOf[img.Pix[i+k]]))) + 0.5)
-			}
-		}
-		r := measure.One(asJPEG(t, img, 95), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+			return c.times[colour] * light
+		})
 		if got := testtray.Concern(r, reading.LightOnCard); r.Verdict() != c.verdict || (got.Kind != "") != (c.verdict != reading.VerdictGood) {
 			t.Errorf("%s: %s %+v", what, r.Verdict(), r.Concerns)
 		}

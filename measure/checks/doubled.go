@@ -19,7 +19,7 @@ const (
 
 // takenOnce doubts roots and leaves that are in the photo twice, and refuses roots where that is clear.
 func takenOnce(e Photo) *reading.Concern {
-	if has(e.Reading, reading.VeilOverTray) || has(e.Reading, reading.Blurred) {
+	if has(e.Reading, reading.VeilOverTray) {
 		return nil // a net's threads are doubles of each other
 	}
 	times, px := vision.Doubled(e.Scene, e.Tray, e.Grid)

@@ -66,7 +66,7 @@ func TestFeedingsThatDepartFromThePlan(t *testing.T) {
 	}
 }
 
-// What is noted with most trays' feedings of a day, such as the pH, tells no tray from the others.
+// What is noted with most trays' feedings of a day, such as the pH, sets no tray apart from the others.
 func TestNotesOfMostTraysAreOfTheDay(t *testing.T) {
 	p := departing()
 	p.Trays = append(p.Trays, plan.Tray{Number: 3, Treatment: "feed"})

@@ -136,7 +136,7 @@ func bumpAt(d, pitch float64) float64 {
 
 // The network's maps: leaf, yellow and dead tissue on 2 × 2 prepared pixels as four channels each; then for each such square where the
 // plant's base is, in steps of baseMM, the leaf's own colour as L*, a* and b* over 50, and the logarithms of how far the plant's leaf and
-// yellow areas may be off.
+// yellow areas may be off. The last goes into no error bar.
 const (
 	mapLeaf   = 0
 	mapYellow = 4

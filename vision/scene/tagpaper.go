@@ -9,12 +9,12 @@ import (
 
 // Around a tag's marker there is paper on all sides.
 const (
-	tagPaperMM = 2.3 // from the marker's edge; 6 mm off is the paper's
+	tagPaperMM = 2.3 // from the marker's edge, where the paper is; its own edge is 6 mm off
 	tagSpots   = 7   // along each side
-	clippedTag = 253 // a code that may have been more
+	clippedTag = 253 // codes from here on may have been more
 )
 
-// TagPaper returns how light the paper of the tag next to the card is, in times of the card's paper, each colour of its own; ok is false where there is no tag, or its paper is
+// TagPaper returns how light the paper of the tag next to the card is, in times of the card's paper, for each colour; ok is false where there is no tag, or its paper is
 // overexposed or not in the photo.
 func (s *Scene) TagPaper() (times raster.RGB, ok bool) {
 	tag, ok := s.nearestTag()

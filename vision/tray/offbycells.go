@@ -9,7 +9,7 @@ import (
 )
 
 // A grid that was fitted to cells lies on cells, but it may lie whole cells off: then the outermost row on one side lies on the bench, and beyond the one on
-// the other side there is a row of cells more. A cell is told by what FitGrid goes by, the warmth in it less that of the webs about it.
+// the other side there is a row of cells more. A cell is known by what FitGrid goes by, the warmth in it less that of the webs about it.
 const (
 	stillCells = 0.5  // of the tray's usual cell: so much is a row of cells
 	noCells    = 0.25 // and so little is none
