@@ -88,17 +88,13 @@ func sameSizes(a, b *reading.Reading) bool {
 	}
 	var off []float64
 	for i, p := range a.Plugs {
-		was, is := p.LeafAreaMM2, b.Plugs[i].LeafAreaMM2
-		if a.View == reading.Roots {
-			was, is = p.RootAreaMM2, b.Plugs[i].RootAreaMM2
-		}
-		if was > 0 && is > 0 {
+		if was, is := sizeOf(a.View, p), sizeOf(b.View, b.Plugs[i]); was > 0 && is > 0 {
 			off = append(off, math.Abs(math.Log(float64(is/was))))
 		}
 	}
 	if len(off) < fewestAgree || stats.Median(off) > mostSizeOff {
 		return false
 	}
-	of, again := patternOf(a), patternOf(b)
+	of, again := patternOf(a, nil), patternOf(b, nil)
 	return of != nil && again != nil && of.agrees(again) > sureOfCopy
 }

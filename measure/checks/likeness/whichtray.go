@@ -34,17 +34,15 @@ const (
 // pattern is how a tray's plugs rank by size: mean 0, sum of squares 1, 0 where nothing is known of a plug.
 type pattern []float64
 
-// patternOf returns nil where too few plugs are known or all are alike.
-func patternOf(r *reading.Reading) pattern {
+// patternOf returns nil where too few plugs are known or all are alike. Plugs that are empty and were planted in the review before, nil for none, are not known: their plants
+// were harvested.
+func patternOf(r, before *reading.Reading) pattern {
 	var known []int
 	var sizes []float64
 	for i, p := range r.Plugs {
-		size := p.LeafAreaMM2
-		if r.View == reading.Roots {
-			size = p.RootAreaMM2
-		}
-		switch {
-		case p.State == reading.Empty:
+		harvested := before != nil && i < len(before.Plugs) && before.Plugs[i].State == reading.Planted
+		switch size := sizeOf(r.View, p); {
+		case p.State == reading.Empty && !harvested:
 			known, sizes = append(known, i), append(sizes, 0)
 		case p.State == reading.Planted && size.Known():
 			known, sizes = append(known, i), append(sizes, float64(size))
@@ -66,6 +64,14 @@ func patternOf(r *reading.Reading) pattern {
 		of[i] = (ranks[k] - middle) / math.Sqrt(squares)
 	}
 	return of
+}
+
+// sizeOf is how large a plug's plant is in a view.
+func sizeOf(view reading.View, p reading.Plug) reading.Number {
+	if view == reading.Roots {
+		return p.RootAreaMM2
+	}
+	return p.LeafAreaMM2
 }
 
 // agrees returns the Fisher transform of the rank correlation of two patterns of one length, in standard deviations; plugs that one of the two does not know count as its
@@ -108,11 +114,11 @@ func Trays(all []reading.Reading, p *plan.Plan) {
 			now := map[int]before{}
 			for _, i := range byDay[day] {
 				r := &all[i]
-				own := before{pattern: patternOf(r), reading: i, day: day}
+				compareTray(all, i, last)
+				own := before{pattern: patternOf(r, nil), reading: i, day: day}
 				if own.pattern == nil {
 					continue
 				}
-				compareTray(r, own, last)
 				if b, twice := now[r.Tray]; !twice || reading.BetterFirst(*r, all[b.reading]) < 0 {
 					now[r.Tray] = own
 				}
@@ -130,33 +136,43 @@ type before struct {
 	reading, day int
 }
 
-// compareTray doubts r by what each tray's last review showed.
-func compareTray(r *reading.Reading, own before, last map[int]before) {
+// compareTray doubts a reading by what each tray's last review showed.
+func compareTray(all []reading.Reading, i int, last map[int]before) {
+	r := &all[i]
 	was, ok := last[r.Tray]
-	if !ok || len(was.pattern) != len(own.pattern) {
+	if !ok {
+		return
+	}
+	own := patternOf(r, &all[was.reading])
+	if len(was.pattern) != len(own) {
 		return
 	}
 	same := own.agrees(was.pattern)
 	if turned := own.turned().agrees(was.pattern); turned > sureOfTurn && turned-same > leastBetter {
 		r.Doubt(reading.TrayTurned, "look at both overlays: the card’s arrow belongs at the corner of A1, which is best marked on the tray; photograph it again, or set the plugs’ places by hand",
-			"the tray lies the other way round than on day %d, or did then: its plugs rank by size as they did there from the last to the first", was.day)
+			"the tray lies the other way round than on day %d, or did then: taken from the last to the first, its plugs rank by size as they did there", was.day)
 		return
 	}
 	if r.TrayFrom == reading.FromHand {
 		return // somebody looked
 	}
-	best, of := sureOfTray, 0
-	for _, tray := range slices.Sorted(maps.Keys(last)) {
-		other := last[tray]
-		if tray == r.Tray || len(other.pattern) != len(own.pattern) {
-			continue
-		}
-		if agrees := own.agrees(other.pattern); agrees > best && agrees-same > leastBetter {
-			best, of = agrees, tray
-		}
-	}
-	if of > 0 {
+	if of, ok := likestOther(own, r.Tray, same, last); ok {
 		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: is a tag or a name wrong here, or on day %d? --assign says which tray it is", last[of].day),
 			"its plugs rank by size as those of tray %d did on day %d, and not as those of tray %d did", of, last[of].day, r.Tray)
 	}
+}
+
+// likestOther returns the other tray whose last review a pattern agrees with most, where that is clear and clearly more than with its own tray's.
+func likestOther(own pattern, tray int, same float64, last map[int]before) (of int, ok bool) {
+	best := sureOfTray
+	for _, other := range slices.Sorted(maps.Keys(last)) {
+		was := last[other]
+		if other == tray || len(was.pattern) != len(own) {
+			continue
+		}
+		if agrees := own.agrees(was.pattern); agrees > best && agrees-same > leastBetter {
+			best, of, ok = agrees, other, true
+		}
+	}
+	return of, ok
 }

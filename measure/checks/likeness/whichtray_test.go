@@ -111,6 +111,30 @@ func TestTraysInTheSameLightAreNotDoubted(t *testing.T) {
 	}
 }
 
+// Plants on the window's side are the largest and are harvested after the first review, from all trays. What is left is largest on the other side: no tray lies the other way
+// round for that.
+func TestHarvestedPlantsTurnNoTray(t *testing.T) {
+	var readings []reading.Reading
+	for _, day := range []int{7, 14, 21} {
+		for tray := 1; tray <= 6; tray++ {
+			r := grown(t, tray, day, 50, reading.Shoots, 0.5)
+			for i := range r.Plugs {
+				column := i % 10
+				r.Plugs[i].LeafAreaMM2 *= reading.Number(math.Exp(-0.2 * float64(column))) // 6 times as large on the window's side
+				if day > 7 && column < 5 {
+					r.Plugs[i].State, r.Plugs[i].LeafAreaMM2 = reading.Empty, reading.Missing
+				}
+			}
+			readings = append(readings, r)
+		}
+	}
+	for i, kinds := range kindsOf(t, readings...) {
+		if len(kinds) > 0 {
+			t.Errorf("%s has %v", readings[i].Photo, kinds)
+		}
+	}
+}
+
 // Two trays with the same mats of roots, photographed one after the other under a camera on a stand and against a stop, lie in the pictures alike, and their plugs are as
 // large; only which of them are a little larger is each tray's own.
 func TestMatsUnderACameraOnAStandAreNotTheSamePicture(t *testing.T) {
