@@ -276,13 +276,21 @@ func colourRows(r *outcome.Result) []colourRow {
 			Yellow: with("", table.Digits(g.ChloroticPct, 0), " %"), Brown: with("", table.Digits(g.BrowningPct, 0), " %")}
 		switch {
 		case row.Against == "":
-			row.Says, row.Why = row.Why, ""
+			row.Says, row.Why = row.Why, g.Gaps()
 		case row.Says == "":
-			row.Says = "not classified"
+			row.Says, row.Why = "not classified", withGaps(g)
 		}
 		rows = append(rows, row)
 	}
 	return rows
+}
+
+// withGaps is why a tray is not classified, and how many plants it has where these are few.
+func withGaps(g outcome.TrayGrowth) string {
+	if gaps := g.Gaps(); gaps != "" {
+		return g.Why + ", " + gaps
+	}
+	return g.Why
 }
 
 // with puts words around a figure, and nothing around none.
