@@ -77,7 +77,7 @@ func (s *Server) photos(w http.ResponseWriter, r *http.Request) {
 		l.Photos = append(l.Photos, listedGone(p, one))
 	}
 	byPhoto := map[string]reading.Reading{}
-	for _, one := range readings {
+	for _, one := range amongAll(p, readings) {
 		byPhoto[one.Photo] = one
 	}
 	l.Measuring = s.measureRest(readings)
@@ -207,6 +207,10 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 		return
+	}
+	readings, _ = s.readings.all(s.o.Dir) // this one may be new
+	if reading = doubted(p, readings, reading); hidden {
+		reading = withoutTrays(reading)
 	}
 	seen := s.seen(p, reading, made)
 	if gone {

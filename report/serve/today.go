@@ -91,7 +91,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	readings, broken := s.readings.all(s.o.Dir)
-	d := s.dayOf(p, log, readings)
+	d := s.dayOf(p, log, amongAll(p, readings))
 	switch n := s.measureRest(readings); {
 	case n == 1:
 		d.Notes = append(d.Notes, "1 photo in the folder is being measured.")

@@ -126,6 +126,7 @@ func (s *Server) readingOf(ctx context.Context, p *plan.Plan, photo, phone strin
 }
 
 func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, what asked) judged {
+	r = doubted(p, all, r)
 	verdict := r.Verdict()
 	v := judged{Ready: true, Photo: r.Photo, ID: idOf(r.Photo), Verdict: verdict, Large: large[verdict], Tone: tones[verdict], Overlay: s.hasOverlay(r.Photo),
 		Questions: questionsOn(p, r), Reasons: reasonsOf(r), Figures: []figure{}}
