@@ -48,3 +48,25 @@ func TestDoubtsThatOtherPhotosRaise(t *testing.T) {
 		t.Errorf("with treatments hidden: %+v", kept)
 	}
 }
+
+// A photo of tray 1 shows plants that rank by size as those of tray 2 did: on the phone, where there is no --assign, it still reads what to do.
+func TestARemedyForAnotherTraysPlants(t *testing.T) {
+	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 2, Columns: 6}, ReviewDays: []int{7, 14},
+		Trays: []plan.Tray{{Number: 1, Treatment: "a"}, {Number: 2, Treatment: "a"}}, Treatments: []plan.Treatment{{Name: "a"}}}
+	photo := func(name string, tray, day int, size func(plug int) int) reading.Reading {
+		r := reading.Reading{Photo: name, SHA256: name, Tray: tray, View: reading.Shoots, Taken: p.DateOf(day).Add(9 * time.Hour), TakenFrom: reading.FromPhoto}
+		for i := range 12 {
+			plug := reading.EmptyPlug(plan.PlugName(i/6, i%6))
+			plug.State, plug.LeafAreaMM2 = reading.Planted, reading.Number(100+size(i))
+			r.Plugs = append(r.Plugs, plug)
+		}
+		return r
+	}
+	one, two := func(i int) int { return i }, func(i int) int { return 5 * i % 12 }
+	now := photo("b.jpg", 1, 14, two)
+	s := &Server{o: Options{Dir: t.TempDir(), Now: func() time.Time { return now.Taken }}}
+	v := s.judge(p, now, []reading.Reading{photo("1.jpg", 1, 7, one), photo("2.jpg", 2, 7, two), now}, asked{1, reading.Shoots})
+	if len(v.Reasons) != 1 || !strings.Contains(v.Reasons[0].Words, "those of tray 2 did") || !strings.HasPrefix(v.Reasons[0].Remedy, "look at both overlays") || strings.Contains(v.Reasons[0].Remedy, "--") {
+		t.Errorf("%+v", v.Reasons)
+	}
+}

@@ -217,9 +217,14 @@ func (s *Server) photo(w http.ResponseWriter, r *http.Request) {
 		seen.withoutFile()
 	}
 	if hidden {
-		seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
+		seen.hide()
 	}
 	web.Answer(w, r, seen)
+}
+
+// hide removes what says which tray the photo is of.
+func (seen *photoSeen) hide() {
+	seen.Label, seen.Tray, seen.Treatment, seen.Open, seen.Trays, seen.Questions = "", 0, "", false, []int{}, []question{}
 }
 
 // namesAreHidden reports whether treatment names are hidden from those who correct.

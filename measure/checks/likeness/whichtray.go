@@ -157,7 +157,7 @@ func compareTray(all []reading.Reading, i int, last map[int]before) {
 		return // somebody looked
 	}
 	if of, ok := likestOther(own, r.Tray, same, last); ok {
-		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: is a tag or a name wrong here, or on day %d? --assign says which tray it is", last[of].day),
+		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: a tag or a name is wrong here or on day %d; say with --assign which tray it is", last[of].day),
 			"its plugs rank by size as those of tray %d did on day %d, and not as those of tray %d did", of, last[of].day, r.Tray)
 	}
 }
