@@ -10,6 +10,7 @@ const (
 	leastPitchMM = 15.0 // of the closest plugs that are looked for
 	leastWaves   = 2.5  // across the tray: what comes back less often may be a thing on it
 	nearPitch    = 1.06 // times what both ways show: there the longer side is searched
+	mostLonger   = 1.45 // than the plan's pitch: where every other cell is planted, plants come back at twice the pitch
 	pitchStep    = 1.01 // from one pitch to the next; a tray of ten columns separates pitches that differ by a tenth
 
 	// Strength of a wave is 1 where the line is nothing but that wave. Over some 300 drawn photos the strongest has 0.05 to 0.6, and the plan's own at least 0.36 times
@@ -39,6 +40,9 @@ func (m *Map) otherPitch() float64 {
 	}
 	if 2*best < longest && strength(2*best) > halfStrength*top {
 		best *= 2
+	}
+	if best > mostLonger*m.t.PitchMM {
+		return 0
 	}
 	best, _ = strongest(func(pitch float64) float64 { return waveStrength(along, pitch) }, best/nearPitch, best*nearPitch) // the longer line shows it more finely
 	return best
