@@ -10,63 +10,60 @@ import (
 	"traygauge/measure/reading"
 )
 
+// reviewed is a plan of two trays of twelve plugs, reviewed on days 7 and 14, and a server on the second of these.
+func reviewed(t *testing.T) (*plan.Plan, *Server) {
+	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 2, Columns: 6}, ReviewDays: []int{7, 14},
+		Trays: []plan.Tray{{Number: 1, Treatment: "a"}, {Number: 2, Treatment: "a"}}, Treatments: []plan.Treatment{{Name: "a"}}}
+	return p, &Server{o: Options{Dir: t.TempDir(), Now: func() time.Time { return p.DateOf(14).Add(9 * time.Hour) }}}
+}
+
+// leaves is a photo of a tray's leaves, each plug's area in mm² as given by its number; 0 is an empty one.
+func leaves(p *plan.Plan, name string, tray, day int, area func(plug int) int) reading.Reading {
+	r := reading.Reading{Photo: name, SHA256: name, Tray: tray, View: reading.Shoots, Taken: p.DateOf(day).Add(9 * time.Hour), TakenFrom: reading.FromPhoto}
+	for i := range p.Tray.Rows * p.Tray.Columns {
+		plug := reading.EmptyPlug(plan.PlugName(i/p.Tray.Columns, i%p.Tray.Columns))
+		plug.State = reading.Empty
+		if mm2 := area(i); mm2 > 0 {
+			plug.State, plug.LeafAreaMM2 = reading.Planted, reading.Number(mm2)
+		}
+		r.Plugs = append(r.Plugs, plug)
+	}
+	return r
+}
+
 // A photo whose plants are gone since the last review gets that doubt on the phone, while the tray can still be photographed again, as it does in the report; and a photo's
 // day is doubted once, by the question.
 func TestDoubtsThatOtherPhotosRaise(t *testing.T) {
-	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 2, Columns: 3}, Trays: []plan.Tray{{Number: 1, Treatment: "a"}},
-		Treatments: []plan.Treatment{{Name: "a"}}, ReviewDays: []int{7, 14}}
-	photo := func(name string, day, planted int) reading.Reading {
-		r := reading.Reading{Photo: name, SHA256: name, Tray: 1, View: reading.Shoots, Taken: p.DateOf(day).Add(9 * time.Hour), TakenFrom: reading.FromPhoto}
-		for i := range 6 {
-			plug := reading.EmptyPlug(plan.PlugName(i/3, i%3))
-			if i < planted {
-				plug.State, plug.LeafAreaMM2 = reading.Planted, 100
-			} else {
-				plug.State = reading.Empty
-			}
-			r.Plugs = append(r.Plugs, plug)
-		}
-		return r
-	}
-	last, now := photo("day-07/tray-01-shoots.jpg", 7, 6), photo("day-14/tray-01-shoots.jpg", 14, 2)
-	s := &Server{o: Options{Dir: t.TempDir(), Now: func() time.Time { return now.Taken }}}
+	p, s := reviewed(t)
+	full := func(int) int { return 100 }
+	last := leaves(p, "day-07/tray-01-shoots.jpg", 1, 7, full)
+	now := leaves(p, "day-14/tray-01-shoots.jpg", 1, 14, func(plug int) int { return max(0, 5-plug) })
 	v := s.judge(p, now, []reading.Reading{last, now}, asked{1, reading.Shoots})
-	gone := func(r reason) bool { return strings.Contains(r.Words, "only 2 of 6 plants are there; day 7 had 6") }
+	gone := func(r reason) bool { return strings.Contains(r.Words, "only 5 of 12 plants are there; day 7 had 12") }
 	if v.Verdict != reading.VerdictDoubt || !slices.ContainsFunc(v.Reasons, gone) {
 		t.Errorf("%s: %+v", v.Verdict, v.Reasons)
 	}
 	if v := s.judge(p, now, nil, asked{1, reading.Shoots}); v.Verdict != reading.VerdictGood {
 		t.Errorf("alone: %s, %+v", v.Verdict, v.Reasons)
 	}
-	sent := photo("day-14/tray-01-shoots-0123456789ab.jpg", 7, 6) // of day 7 by its own date
+	sent := leaves(p, "day-14/tray-01-shoots-0123456789ab.jpg", 1, 7, full) // of day 7 by its own date
 	if v := s.judge(p, sent, nil, asked{1, reading.Shoots}); len(v.Questions) != 1 || v.Questions[0].About != "day" || len(v.Reasons) > 0 {
 		t.Errorf("asked %+v, and reasons %+v", v.Questions, v.Reasons)
 	}
-	named := now
-	named.Concerns = []reading.Concern{{Kind: reading.LooksLikeOther, Words: "as those of tray 4 did"}, {Kind: reading.PlantsGone}}
-	if kept := withoutTrays(named).Concerns; len(kept) != 1 || kept[0].Kind != reading.PlantsGone {
-		t.Errorf("with treatments hidden: %+v", kept)
-	}
 }
 
-// A photo of tray 1 shows plants that rank by size as those of tray 2 did: on the phone, where there is no --assign, it still reads what to do.
+// A photo of tray 1 shows plants that rank by size as those of tray 2 did: on the phone, where there is no --assign, it still reads what to do. Those from whom treatments
+// are hidden read neither tray.
 func TestARemedyForAnotherTraysPlants(t *testing.T) {
-	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 2, Columns: 6}, ReviewDays: []int{7, 14},
-		Trays: []plan.Tray{{Number: 1, Treatment: "a"}, {Number: 2, Treatment: "a"}}, Treatments: []plan.Treatment{{Name: "a"}}}
-	photo := func(name string, tray, day int, size func(plug int) int) reading.Reading {
-		r := reading.Reading{Photo: name, SHA256: name, Tray: tray, View: reading.Shoots, Taken: p.DateOf(day).Add(9 * time.Hour), TakenFrom: reading.FromPhoto}
-		for i := range 12 {
-			plug := reading.EmptyPlug(plan.PlugName(i/6, i%6))
-			plug.State, plug.LeafAreaMM2 = reading.Planted, reading.Number(100+size(i))
-			r.Plugs = append(r.Plugs, plug)
-		}
-		return r
-	}
-	one, two := func(i int) int { return i }, func(i int) int { return 5 * i % 12 }
-	now := photo("b.jpg", 1, 14, two)
-	s := &Server{o: Options{Dir: t.TempDir(), Now: func() time.Time { return now.Taken }}}
-	v := s.judge(p, now, []reading.Reading{photo("1.jpg", 1, 7, one), photo("2.jpg", 2, 7, two), now}, asked{1, reading.Shoots})
+	p, s := reviewed(t)
+	one, two := func(plug int) int { return 100 + plug }, func(plug int) int { return 100 + 5*plug%12 }
+	now := leaves(p, "b.jpg", 1, 14, two)
+	all := []reading.Reading{leaves(p, "1.jpg", 1, 7, one), leaves(p, "2.jpg", 2, 7, two), now}
+	v := s.judge(p, now, all, asked{1, reading.Shoots})
 	if len(v.Reasons) != 1 || !strings.Contains(v.Reasons[0].Words, "those of tray 2 did") || !strings.HasPrefix(v.Reasons[0].Remedy, "look at both overlays") || strings.Contains(v.Reasons[0].Remedy, "--") {
 		t.Errorf("%+v", v.Reasons)
+	}
+	if named := doubted(p, all, now); len(named.Concerns) != 1 || len(withoutTrays(named).Concerns) != 0 {
+		t.Errorf("with treatments hidden: %+v", withoutTrays(named).Concerns)
 	}
 }
