@@ -1,16 +1,18 @@
 package report
 
 import (
+	"cmp"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
-	"sort"
 	"strings"
 
 	"traygauge/measure/checks"
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 )
 
 // CollectPublic is Collect for publishing: what is not for everybody is left out of the readings to begin with, so that no file made from
@@ -106,13 +108,17 @@ func newHider(readings []reading.Reading) hider {
 		}
 		h.by[name] = is
 	}
+	names := func(name, sha string) { // as they are, and as messages show them
+		for _, n := range []string{name, path.Base(name)} {
+			photo(n, sha)
+			photo(wording.Shown(n), sha)
+		}
+	}
 	for _, r := range readings {
-		photo(r.Photo, r.SHA256)
-		photo(path.Base(r.Photo), r.SHA256)
+		names(r.Photo, r.SHA256)
 		for _, c := range r.Corrections {
 			if c.Photo != "" {
-				photo(c.Photo, c.SHA256)
-				photo(path.Base(c.Photo), c.SHA256)
+				names(c.Photo, c.SHA256)
 			}
 			for _, name := range append(strings.Fields(c.Who), c.Who) {
 				if len([]rune(name)) > 1 {
@@ -121,21 +127,22 @@ func newHider(readings []reading.Reading) hider {
 			}
 		}
 	}
-	var names []string
-	for name := range h.by {
-		names = append(names, regexp.QuoteMeta(name))
-	}
-	if len(names) == 0 {
-		return h
-	}
-	sort.Slice(names, func(i, j int) bool { // the longest first, so that a path goes before its last part
-		if len(names[i]) != len(names[j]) {
-			return len(names[i]) > len(names[j])
-		}
-		return names[i] < names[j]
-	})
-	h.find = regexp.MustCompile(`(?i)(^|[^\pL\pN])(` + strings.Join(names, "|") + `)($|[^\pL\pN])`)
+	h.find = anyOf(slices.Collect(maps.Keys(h.by)))
 	return h
+}
+
+// anyOf finds any of the names as a word of its own; nil for none.
+func anyOf(names []string) *regexp.Regexp {
+	if len(names) == 0 {
+		return nil
+	}
+	slices.SortFunc(names, func(a, b string) int { // the longest first, so that a path goes before its last part
+		return cmp.Or(cmp.Compare(len(b), len(a)), strings.Compare(a, b))
+	})
+	for i, name := range names {
+		names[i] = regexp.QuoteMeta(name)
+	}
+	return regexp.MustCompile(`(?i)(^|[^\pL\pN])(` + strings.Join(names, "|") + `)($|[^\pL\pN])`)
 }
 
 // words returns s with all names replaced. Names that share the mark between them need a second look.
