@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 	"strconv"
+	"strings"
 
 	"traygauge/measure/plan"
 )
@@ -20,6 +21,9 @@ type Departure struct {
 func (d Departure) Of(e Entry) bool {
 	return d.Tray == e.Tray && d.When.Equal(e.When) && d.Product == e.Product && d.Line == e.Line
 }
+
+// water is what people write where a tray gets no product.
+const water = "water"
 
 // timesPlan: amounts above this multiple of the plan's, or below its reciprocal, are far off. It catches a digit too many or too few.
 const timesPlan = 4
@@ -99,11 +103,11 @@ func offProduct(p *plan.Plan, t *plan.Treatment, e Entry, volume float64, public
 	doses := t.On(day)
 	i := slices.IndexFunc(doses, func(d plan.Dose) bool { return d.Product == e.Product })
 	switch {
-	case i < 0 && e.AmountML == 0:
+	case i < 0 && (e.AmountML == 0 || len(doses) == 0 && strings.EqualFold(e.Product, water)):
 		return ""
 	case i < 0:
 		product := e.Product
-		if public && !slices.Contains(productsOf(p), product) {
+		if public && !slices.Contains(productsOf(p), product) && !strings.EqualFold(product, water) {
 			product = "of another product"
 		}
 		return fmt.Sprintf("fed %s, which the plan does not give it", amountOf(e, product))

@@ -32,6 +32,8 @@ func TestFeedingsThatDepartFromThePlan(t *testing.T) {
 		{day(7) + ",2,feeding,feed,,,", "", ""},
 		{day(7) + ",,feeding,feed,12,6000,", "", ""}, // all trays together
 		{day(7) + ",1,feeding,feed,0,1500,", "", ""},
+		{day(7) + ",1,feeding,Water,1500,1500,", "", ""}, // is no product
+		{day(7) + ",2,feeding,water,1500,1500,", "fed 1500 mL water, which the plan does not give it", ""},
 		{day(7) + ",1,feeding,feed,3,1500,", "fed 3 mL feed, which the plan does not give it", ""},
 		{day(7) + ",1,feeding,feed,,,", "fed feed, which the plan does not give it", ""},
 		{day(2) + ",2,feeding,feed,3,1500,", "", ""}, // nearest to the first feeding

@@ -252,7 +252,11 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 			r.Warn(e.Line, "correct the number", "the plan has no tray %d", e.Tray)
 		}
 		if e.What == Feeding && e.Product != "" && !slices.Contains(products, e.Product) {
-			r.Warn(e.Line, finding.Suggest(e.Product, products), "the plan gives no product %q", finding.Short(e.Product))
+			remedy := finding.Suggest(e.Product, products)
+			if strings.EqualFold(e.Product, water) {
+				remedy = "leave product blank where there is none; water_ml is what the tray got in all"
+			}
+			r.Warn(e.Line, remedy, "the plan gives no product %q", finding.Short(e.Product))
 		}
 		if meant := wordMeant(e.What); meant != "" && meant != e.What {
 			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q counts only as a note", finding.Short(e.What))

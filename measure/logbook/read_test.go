@@ -79,6 +79,9 @@ func TestLogFits(t *testing.T) {
 		t.Errorf("%s%s", list(late(24+60)), list(late(365)))
 	}
 	p.FeedDays, p.ReviewDays = nil, nil
+	if findings = Fits(p, []Entry{{When: p.Sown, Tray: 1, What: Feeding, Product: "water", Line: 2}}, FileName); len(findings) != 1 || !strings.Contains(findings[0].String(), "leave product blank") {
+		t.Errorf("%s", list(findings))
+	}
 	// A misspelt product or word would leave a feeding out of what was given without a word.
 	p.Treatments = []plan.Treatment{{Name: "feed", Gets: []plan.Dose{{Product: "seaweed extract", MLPerL: 2}}}}
 	findings = Fits(p, []Entry{{When: p.Sown, What: Feeding, Product: "seaweed extract", Line: 2}, {When: p.Sown, What: Feeding, Product: "seeweed extract", Line: 3},
