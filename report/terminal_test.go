@@ -15,11 +15,12 @@ func TestWriteSummary(t *testing.T) {
 		t.Fatal(err)
 	}
 	// 10, 20.005, 30, 40: mean 25.00125; each known to ± 5 %, of which all may be in common: 25.0 ± 1.3.
+	// On day 17 one of tray 7's four plugs is left.
 	want := `
 day  tray  treatment   plants  root mm²    leaf mm²     yellow %  brown %  concerns
  10     1  water only  1 of 1              100.0 ± 4.0  80.0
  10     7  base feed   2 of 3  25.0 ± 1.3  395 ± 16     2.25      15.5
- 17     7  base feed           60.0 ± 3.0                         1.00
+ 17     7  base feed           60.0 ± 3.0                         1.00     plants gone
 `
 	if got := "\n" + out.String(); got != want {
 		t.Errorf("got%s\nwant%s", got, want)
