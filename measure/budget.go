@@ -65,8 +65,8 @@ const (
 // the error bars (make calibrate; make accuracy prints it by kind of photo).
 const (
 	rootTelling       = 0.40 // of the network's own figure
-	lengthTelling     = 0.35
-	brownTelling      = 0.50
+	lengthTelling     = 0.40
+	brownTelling      = 0.60
 	leafTelling       = 0.04
 	sharedLeafTelling = 0.40 // where plants have grown into each other
 
@@ -80,7 +80,7 @@ const (
 	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
 	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
 	sharpMM        = 0.13
-	kindLengthRelU = 0.055
+	kindLengthRelU = 0.060
 	kindLeafRelU   = 0.006
 	brownLeast     = 1.0  // points
 	yellowLeast    = 0.5  // points
