@@ -195,6 +195,7 @@ func (r *running) stop() {
 func (r *running) restart() {
 	r.t.Helper()
 	r.stop()
+	http.DefaultClient.CloseIdleConnections() // a client may learn that the old program's are gone only while it sends
 	r.start()
 }
 
