@@ -2,9 +2,12 @@ package measure
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"traygauge/measure/reading"
+	"traygauge/measure/testtray"
+	"traygauge/vision/card"
 	"traygauge/vision/raster"
 )
 
@@ -73,5 +76,40 @@ func TestAnErrorBarNeverReachesBelowZero(t *testing.T) {
 	}
 	if got := b.AtMost(16).Expanded(); math.Abs(got-15.75) > 1e-9 {
 		t.Errorf("± %g, want 15.75", got)
+	}
+}
+
+// A leaf's colour is clear where it is far from yellow's limit: on plants that are yellow all over (drawn, with known truth) the error bar holds the truth and is no more
+// than 12 points, and on green ones no more than 2. With the limit laid at the green leaves' own hue nobody could say which are yellow, and the error bar says so.
+func TestYellowsErrorBarIsSmallWhereTheColourIsClear(t *testing.T) {
+	for _, c := range []struct {
+		what        string
+		yellow      float64
+		limitDeg    float64
+		least, most float64 // of U, points: the median over the plants
+	}{
+		{"yellow all over", 1, 105, 0, 12},
+		{"green", 0, 105, 0, 2},
+		{"at the limit", 0, 127, 4, 100},
+	} {
+		s := testtray.Small(card.Shoots)
+		for name, p := range s.Plants {
+			p.Yellow, p.LeafLengthMM = c.yellow, 20
+			s.Plants[name] = p
+		}
+		p := testtray.Plan(s.Tray, 0)
+		p.Limits.ChlorosisHueDeg = c.limitDeg
+		r, truth := measured(t, s, p, true)
+		var us []float64
+		for _, g := range r.Plugs {
+			u, want := float64(g.ChlorUPct), 100*truth.Cells[g.Name].Chlorotic/truth.Cells[g.Name].Leaf
+			if us = append(us, u); c.limitDeg == 105 && !(math.Abs(float64(g.ChloroticPct)-want) <= u) {
+				t.Errorf("%s, %s: %.1f ± %.1f %%, truth %.1f %%", c.what, g.Name, g.ChloroticPct, u, want)
+			}
+		}
+		slices.Sort(us)
+		if u := us[len(us)/2]; u < c.least || u > c.most {
+			t.Errorf("%s: ± %.1f points, want %g to %g", c.what, u, c.least, c.most)
+		}
 	}
 }
