@@ -116,8 +116,11 @@ func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budg
 
 // brownBudget is that of the discoloured share of a root area, in points.
 func brownBudget(f vision.RootPlug) reading.Budget {
-	return reading.Budget{{Name: "telling brown from white", U: math.Min(50, 100*brownTelling*f.BrownUMM2/math.Max(f.RootMM2, 1))}, {Name: "where brown begins", U: brownLeast}}
+	return reading.Budget{{Name: "telling brown from white", U: points(brownTelling*f.BrownUMM2, f.RootMM2)}, {Name: "where brown begins", U: brownLeast}}
 }
+
+// points is an area's uncertainty as one of its share of a whole, in points. Nobody is further off than by half.
+func points(uMM2, wholeMM2 float64) float64 { return math.Min(50, 100*uMM2/math.Max(wholeMM2, 1)) }
 
 func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {
 	return append(planeParts(s, p, f.PlugMM2, f.Outline[0], 0, rootsOffU), reading.Part{Name: "where the plug ends", U: f.PlugMM2 * outlineRelU})
@@ -141,9 +144,9 @@ func unsureLeaf(f vision.LeafPlant) float64 {
 
 // yellowBudget is that of the yellow share of a leaf area, in points.
 func yellowBudget(f vision.LeafPlant) reading.Budget {
-	points := func(mm2 float64) float64 { return math.Min(50, 100*mm2/math.Max(f.LeafMM2, 1)) }
-	return reading.Budget{{Name: "telling yellow from green", U: points(yellowTelling * f.UnsureYellowMM2)}, {Name: "telling dead from yellow", U: points(f.DeadMM2)},
-		{Name: "yellow of this photo’s kind", U: points(kindYellowRelU * f.YellowMM2)}, {Name: "where yellow begins", U: yellowLeast}}
+	of := func(uMM2 float64) float64 { return points(uMM2, f.LeafMM2) }
+	return reading.Budget{{Name: "telling yellow from green", U: of(yellowTelling * f.UnsureYellowMM2)}, {Name: "telling dead from yellow", U: of(f.DeadMM2)},
+		{Name: "yellow of this photo’s kind", U: of(kindYellowRelU * f.YellowMM2)}, {Name: "where yellow begins", U: yellowLeast}}
 }
 
 // whiteBalanceU is how far a channel may be off from green after the card has made paper white: papers and printed greys are not quite

@@ -273,9 +273,8 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		}
 	}
 	for _, k := range skippedFeedings(p, entries) {
-		has := map[bool]string{true: "has", false: "have"}[len(k.trays) == 1]
 		r.Warn(k.line, "enter it if it was done; if it was not, add a note with the tray’s number, and the report names it",
-			"%s %s no feeding near day %d, when most trays were fed", wording.Trays(k.trays), has, k.day)
+			"%s no feeding near day %d, when most trays were fed", wording.TraysDo(k.trays, "has", "have"), k.day)
 	}
 	return r.Found
 }

@@ -98,8 +98,7 @@ func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 	r.Items(n, "gets", func(item *yaml.Node) {
 		d := Dose{Line: item.Line}
 		if at, err := doseInTwo(item); err != nil {
-			message, remedy, _ := strings.Cut(err.Error(), ": ")
-			r.Fail(at, remedy, "%s", message)
+			r.failDose(at, err)
 			return
 		}
 		at := r.Mapping(item, "a dose", map[string]func(*yaml.Node){
@@ -156,11 +155,16 @@ func (r *reader) dose(n *yaml.Node) float64 {
 	}
 	v, err := ParseDose(s)
 	if err != nil {
-		message, remedy, _ := strings.Cut(err.Error(), ": ")
-		r.Fail(n, remedy, "%s", message)
+		r.failDose(n, err)
 		return 0
 	}
 	return v
+}
+
+// failDose reports what ParseDose said of a strength: what is wrong, a colon, and what to do.
+func (r *reader) failDose(n *yaml.Node, err error) {
+	message, remedy, _ := strings.Cut(err.Error(), ": ")
+	r.Fail(n, remedy, "%s", message)
 }
 
 // On returns what the treatment gets on a day: of each product the strength with the latest from_day that has come,

@@ -100,7 +100,7 @@ type lag struct {
 func newCepstra(s *scene.Scene, t Layout, g Grid) *cepstra {
 	c := &cepstra{s: s, t: t, place: g.placing(t), f: fourier.NewCmplxFFT(doubledSize)}
 	for i := range c.window {
-		c.window[i] = 1 - math.Cos(2*math.Pi*(float64(i)+0.5)/doubledSize)
+		c.window[i] = fade(i, doubledSize)
 		c.floor += raster.Sq(c.window[i])
 	}
 	c.floor = raster.Sq(doubledNoise * c.floor)

@@ -67,7 +67,7 @@ func faded(line []float64) []float64 {
 	}
 	out := make([]float64, len(line))
 	for i, v := range line {
-		out[i] = (v - mean) * (1 - math.Cos(2*math.Pi*(float64(i)+0.5)/n))
+		out[i] = (v - mean) * fade(i, len(line))
 		squares += out[i] * out[i]
 	}
 	for i := range out {
@@ -75,6 +75,9 @@ func faded(line []float64) []float64 {
 	}
 	return out
 }
+
+// fade is a weight that falls to 0 at both ends of n values (Hann's window).
+func fade(i, n int) float64 { return 1 - math.Cos(2*math.Pi*(float64(i)+0.5)/float64(n)) }
 
 // waveStrength is which share of a line's sum of squares a wave of that length makes up.
 func waveStrength(line []float64, mm float64) float64 {
