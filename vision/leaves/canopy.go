@@ -15,7 +15,7 @@ type Plant struct {
 	YellowMM2 float64
 	DeadMM2   float64 // the part of LeafMM2 that is dead tissue
 	UnsureMM2 float64 // of what is neither surely leaf nor surely not: at rims, and where algae look like leaf
-	// Of leaf that is neither surely yellow nor surely not: where its colour is near the limit.
+	// UnsureYellowMM2 is of leaf that is neither surely yellow nor surely not, because its colour is near the limit.
 	UnsureYellowMM2 float64
 	LeafUMM2        float64    // standard uncertainty from telling leaf from ground and one plant from the next, by what the network sees
 	HueDeg          float64    // median CIELAB h_ab of the leaf; NaN for none

@@ -2,7 +2,7 @@ package roots
 
 // leastRoot is the share of root, of 255, that a prepared pixel or one that touches it must have for the centre line in it to count. The network gives a medium's
 // fibres and specks a little of both; a little length in many places is much length, a little area is not, since fibres are thin. From a fifth of 255 to two fifths, lengths
-// over a drawn photo go down by 1 to 2 %.
+// over a drawn photo go down by 1 to 2 % (measured once; no command prints it).
 const leastRoot = 64
 
 // onRoot adds up the centre line, given for each of w × h prepared pixels, where there is root.

@@ -188,8 +188,8 @@ type fibreKind struct {
 	thin, thick float64 // mm
 	short, long float64 // mm
 	base        num.RGB
-	over        float64 // share that lies over roots
-	sunk        float32 // most of what is buried
+	over        float64 // share of them that lies over roots
+	sunk        float32 // how deep the deepest are buried: 0 on top, 1 out of sight
 }
 
 // felt draws fibres that hardly stand out, mostly sunk into the medium.
