@@ -17,7 +17,7 @@ func TestCheckDrawPlaces(t *testing.T) {
 	text := string(plan.Template("Kale trial", sown))
 	dir := trialWith(t, text, "")
 	code, out, words := traygauge("check", dir, "--draw-places", "--seed", "4711")
-	if code != exitOK || !strings.Contains(out, "places_seed: 4711\ntrays:\n  - {tray: 1, treatment: water only, position: 7}\n") || !strings.Contains(words, "Draw once, before sowing") {
+	if code != exitOK || !strings.Contains(out, "places_seed: 4711\ntrays:\n  - {tray: 1, treatment: water only, position: 7}\n") || !strings.Contains(words, "Draw only once, before sowing") {
 		t.Errorf("exit %d: %s\n%s", code, words, out)
 	}
 	if kept, err := os.ReadFile(filepath.Join(dir, plan.FileName)); err != nil || string(kept) != text {

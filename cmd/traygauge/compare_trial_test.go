@@ -85,8 +85,8 @@ func TestCompareTrialRefuses(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "there is no usable photo of day -1"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "day 11 has no usable photo: photos exist for day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "day -1 has no usable photo"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {

@@ -59,14 +59,14 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there is no photo "three.jpg"`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there are "a/one.jpg", "b/one.jpg", "two.jpg"`},
 		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are called "one.jpg": say which by its path: "a/one.jpg", "b/one.jpg"`},
-		{"exclude DIR two.jpg A1", exitUsage, "", "--why is needed"},
-		{"exclude DIR", exitUsage, "", `something is missing; write: traygauge correct exclude DIR PHOTO [PLUG...] --why "the reason"`},
-		{"empty DIR two.jpg --why algae", exitUsage, "", "write: traygauge correct empty DIR PHOTO PLUG..."},
-		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "write: traygauge correct move"},
+		{"exclude DIR two.jpg A1", exitUsage, "", "give the reason in a few words"},
+		{"exclude DIR", exitUsage, "", `an argument is missing; usage: traygauge correct exclude DIR PHOTO [PLUG...] --why "the reason"`},
+		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
+		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "usage: traygauge correct move"},
 		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is not a corner: give pixels as X,Y`},
 		{"move DIR two.jpg 1,2 3,4 5,6 7,8 --why slipped", exitFailed, "", "two.jpg: is not a photo"},
 		{"include DIR two.jpg A1 --why whole", exitFailed, "", "the photo has not been measured"},
-		{"remove DIR two.jpg", exitUsage, "", `"remove" is not a correction`},
+		{"remove DIR two.jpg", exitUsage, "", `unknown correction "remove"`},
 	} {
 		code, out, errs := traygauge(append([]string{"correct"}, strings.Fields(strings.ReplaceAll(c.args, "DIR", dir))...)...)
 		if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errs, c.errs) || c.out == "" && out != "" {
@@ -102,7 +102,7 @@ func TestCorrectJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &list); err != nil || code != exitAttention || len(list.Corrections) != 2 || list.Corrections[0].UndoneBy != 2 {
 		t.Errorf("exit %d, %v: %s", code, err, out)
 	}
-	if len(list.Problems) != 1 || !strings.Contains(list.Problems[0], "corrections.jsonl:3: was cut off") || !strings.Contains(errs, "corrections.jsonl has lines that do not count") {
+	if len(list.Problems) != 1 || !strings.Contains(list.Problems[0], "corrections.jsonl:3: was cut off") || !strings.Contains(errs, "corrections.jsonl has lines that are not valid") {
 		t.Errorf("a line that was cut off: %v, %s", list.Problems, errs)
 	}
 }

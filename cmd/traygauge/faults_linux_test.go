@@ -203,7 +203,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 // A folder in which nobody may write, as /proc is, gets an answer that says so.
 func TestFoldersThatCannotBeMade(t *testing.T) {
 	for _, c := range [][]string{{"new", "/proc/kale-trial"}, {"demo", "/proc/kale-trial"}} {
-		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you may write in /proc") {
+		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you have write permission in /proc") {
 			t.Errorf("%q: exit code %d, %s", c, code, errs)
 		}
 	}

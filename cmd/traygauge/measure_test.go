@@ -321,16 +321,16 @@ func TestMeasureWrongUse(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitUsage, []string{"measure"}, "name the trial’s folder: traygauge measure kale-trial, or traygauge measure ."},
-		{exitUsage, []string{"measure", "kale", "trial"}, "name one folder, not 2"},
+		{exitUsage, []string{"measure"}, "give the trial’s folder: traygauge measure kale-trial, or traygauge measure ."},
+		{exitUsage, []string{"measure", "kale", "trial"}, "give one folder, not 2"},
 		{exitUsage, []string{"measure", dir, "--workers", "-1"}, "--workers -1"},
-		{exitUsage, []string{"measure", dir, "--workers", "0"}, "--workers 0: give 1 to 64, or leave it out"},
-		{exitUsage, []string{"demo", dir + "-demo", "--workers", "0"}, "--workers 0: give 1 to 64, or leave it out"},
+		{exitUsage, []string{"measure", dir, "--workers", "0"}, "--workers 0: give a number from 1 to 64, or leave it out"},
+		{exitUsage, []string{"demo", dir + "-demo", "--workers", "0"}, "--workers 0: give a number from 1 to 64, or leave it out"},
 		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is not a part: give for example 2/8"},
 		{exitUsage, []string{"measure", dir, "--fast"}, "--fast"},
 		{exitFailed, []string{"measure", filepath.Join(dir, "gone")}, "traygauge new"},
 		{exitFailed, []string{"measure", dir}, "no folder photos"},
-		{exitUsage, []string{"demo"}, "name the trial’s folder: traygauge demo kale-trial"},
+		{exitUsage, []string{"demo"}, "give the trial’s folder: traygauge demo kale-trial"},
 		{exitFailed, []string{"demo", dir}, "not empty"},
 	} {
 		if code, _, errs := traygauge(c.args...); code != c.want || !strings.Contains(errs, c.say) {

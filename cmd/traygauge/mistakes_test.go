@@ -30,12 +30,12 @@ func TestFirstMistakesAreAnswered(t *testing.T) {
 		{[]string{"compare", fresh, "--day", "x"}, exitUsage, []string{"--day x: give a whole number\n"}},
 		{[]string{"compare", "--table", "a.csv", "--level", "high"}, exitUsage, []string{"--level high: give a number\n"}},
 		{[]string{"correct", fresh, "list"}, exitUsage, []string{"then the folder", "exclude, include, empty, planted, move, undo or list"}},
-		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial’s folder, " + fresh}},
-		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},
+		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: give the trial’s folder, " + fresh}},
+		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " has no photos: copy your photos there"}},
 		{[]string{"report", fresh}, exitFailed, []string{"nothing has been measured", filepath.Join(fresh, "photos"), "traygauge measure " + fresh}},
-		{[]string{"compare", "--table", fresh, "--value", "x", "--by", "y"}, exitFailed, []string{"is a folder: name a CSV file"}},
-		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read no such.csv: no such file", "check its name and folder"}},
-		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "name a trial’s folder"}},
+		{[]string{"compare", "--table", fresh, "--value", "x", "--by", "y"}, exitFailed, []string{"is a folder: give a CSV file"}},
+		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read no such.csv: no such file", "check the file’s name and folder"}},
+		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "give a trial’s folder"}},
 	} {
 		code, _, errs := traygauge(c.args...)
 		if code != c.code {

@@ -44,7 +44,7 @@ func Append(dir string, c Correction) (Correction, error) {
 	}
 	f, made, err := open(path)
 	if err != nil {
-		return Correction{}, fmt.Errorf("cannot keep the correction: %w: check that you may write in %s", err, dir)
+		return Correction{}, fmt.Errorf("cannot keep the correction: %w: check that you have write permission in %s", err, dir)
 	}
 	defer f.Close()
 	unlock, err := lock(path, false)

@@ -51,7 +51,7 @@ func Load(dir string) (Log, error) {
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you may read them", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you have permission to read them", err)
 	}
 	defer f.Close()
 	unlock, err := lock(path, true) // a line that is just being added is not one that was cut off

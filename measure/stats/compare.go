@@ -35,12 +35,13 @@ const (
 )
 
 // Rule is the rule in words, for people.
-const Rule = `1. Scale. If every value is above 0, values are compared as ratios, on the log scale, unless the residuals there are clearly
-   not normal (Shapiro-Wilk p < 0.01) while the residuals of the values themselves are not. Otherwise as differences.
-2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon’s rank sum, Holm).
-3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
-   control Welch’s t judged by the multivariate t, in pairs Games-Howell.
-4. Otherwise one variance for all: against a control Dunnett, in pairs Tukey-Kramer.`
+const Rule = `1. Scale. If all values are above 0, they are compared as ratios, on the log scale. The exception: the residuals are clearly not
+   normal on the log scale (Shapiro-Wilk p < 0.01), but not clearly so on the plain scale. Then, or if a value is 0 or negative,
+   values are compared as differences.
+2. Shape. If the residuals are clearly not normal on either scale, ranks are compared (Wilcoxon’s rank sum, Holm).
+3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group keeps its own variance: Welch’s t
+   with the multivariate t against a control, Games-Howell for all pairs.
+4. Otherwise all groups share one variance: Dunnett against a control, Tukey-Kramer for all pairs.`
 
 // Options say how Compare compares. The zero value compares every pair with 95 % confidence, as the rule chooses.
 type Options struct {

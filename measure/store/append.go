@@ -28,7 +28,7 @@ func Append(path string, mostBytes int64, add func(before []byte) ([]byte, error
 	made := errors.Is(err, fs.ErrNotExist)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o666)
 	if err != nil {
-		return fmt.Errorf("cannot add to %s: %w: check that you may write there", path, cause(err))
+		return fmt.Errorf("cannot add to %s: %w: check that you have write permission there", path, cause(err))
 	}
 	defer f.Close()
 	unlock, err := lockToAdd(path)

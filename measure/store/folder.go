@@ -25,7 +25,7 @@ func ReplaceFolder(dir string, names []string, fill func(into string) error) err
 	}
 	made := dir + newSuffix
 	if err := os.Mkdir(made, 0o755); err != nil {
-		return fmt.Errorf("cannot write %s: %w: check that you may write there", dir, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that you have write permission there", dir, cause(err))
 	}
 	if err := fill(made); err != nil {
 		os.RemoveAll(made)
@@ -34,7 +34,7 @@ func ReplaceFolder(dir string, names []string, fill func(into string) error) err
 	SyncFolder(made)
 	if err := swap(dir, made); err != nil {
 		os.RemoveAll(made)
-		return fmt.Errorf("cannot write %s: %w: check that you may write there", dir, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that you have write permission there", dir, cause(err))
 	}
 	return clearAway(dir, names)
 }

@@ -47,7 +47,7 @@ func WriteNew(path string, write func(io.Writer) error) error {
 func writeWhole(path string, write func(io.Writer) error, place func(part, path string) error) (err error) {
 	part, err := os.CreateTemp(filepath.Dir(path), partPattern)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you may write there", path, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you have write permission there", path, cause(err))
 	}
 	defer func() {
 		if err != nil {

@@ -75,7 +75,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	f := File{Name: plainName(filepath.ToSlash(below)), Path: at}
 	switch {
 	case err != nil: // a folder that cannot be listed must not hide what lies beside it
-		l.refuse(f, kind.Unreadable, "check that you may read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
+		l.refuse(f, kind.Unreadable, "check that you have permission to read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
 		return fs.SkipDir
 	case strings.HasPrefix(d.Name(), "."):
 		if d.IsDir() {

@@ -74,7 +74,7 @@ func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you have permission to read it", "cannot be opened (%v)", plain(err))
 	case info.IsDir():
 		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder with a photo’s name")
 	case !info.Mode().IsRegular():
@@ -86,7 +86,7 @@ func ReadFile(path string) ([]byte, error) {
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return nil, Refuse(kind.Unreadable, "check that you may read it", "cannot be read (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that you have permission to read it", "cannot be read (%v)", plain(err))
 	}
 	return raw, nil
 }
