@@ -36,11 +36,11 @@ func TestCheckDrawPlaces(t *testing.T) {
 	}
 }
 
-// The plan's check says what the trial can show, and that one tray a treatment shows nothing.
+// The plan's check says what the trial can show, and that one tray per treatment shows nothing.
 func TestCheckSaysWhatShows(t *testing.T) {
 	one := strings.Replace(inventedTrial, "columns: 2", "columns: 9", 1)
 	code, out, _ := traygauge("check", trialWith(t, one, ""))
-	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "cannot be separated from one between trays") {
+	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "with one tray per treatment, the trial cannot tell") {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
 	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x", sown)), ""), "--json")

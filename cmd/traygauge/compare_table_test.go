@@ -145,7 +145,7 @@ func TestCompareTableOfUnitsAgreesWithR(t *testing.T) {
 	}
 	got := compareJSON(t, "--table", "../../testdata/refs/nested/single_tray.csv", "--value", "value", "--by", "treatment", "--control", "control", "--unit", "tray")
 	if got["possible"] != false || got["why"] == "" || got["effects"] != nil || at(t, got, "nested", "group_test", "p") != nil || len(got["between_units"].([]any)) != 2 {
-		t.Errorf("one tray a treatment: %v", got)
+		t.Errorf("one tray per treatment: %v", got)
 	}
 }
 

@@ -25,11 +25,11 @@ func TestCompareTrial(t *testing.T) {
 	}
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
-		"Root area, day 10: one tray a treatment, so nothing can be claimed of a treatment.", // first of all
+		"Root area, day 10: one tray per treatment, so no conclusion about treatments is possible.", // first of all
 		"base feed against water only: these trays only, 2.25 times",
-		"spans everything",
+		"too wide",
 		"× 2.25", // 45 against 20
-		"Every treatment has one tray",
+		"Every treatment has only one tray",
 		"--all shows every quantity",
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(out), " "), words) {
@@ -100,7 +100,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 func TestReportCompares(t *testing.T) {
 	dir := comparedTrial(t)
 	code, out, errs := call("report", dir)
-	if code != exitOK || !strings.Contains(out, "Root area, day 10: one tray a treatment") {
+	if code != exitOK || !strings.Contains(out, "Root area, day 10: one tray per treatment") {
 		t.Errorf("exit %d: %s\n%s", code, errs, out)
 	}
 	f, err := os.Open(filepath.Join(dir, "report", "comparisons.csv"))

@@ -161,7 +161,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	want["tray-1-roots.jpg A1"] = [4]string{"excluded", area, "", "excluded by hand"}
 	want["tray-1-shoots.jpg A2"] = [4]string{"empty", "", "", "empty by hand"}
 	below := before["tray-1-roots.jpg A2"] // the same plug from below: without a plant it is in no mean of the roots
-	want["tray-1-roots.jpg A2"] = [4]string{below[0], below[1], "", "no plant seen from above"}
+	want["tray-1-roots.jpg A2"] = [4]string{below[0], below[1], "", "no plant visible from above"}
 	want["tray-1-shoots.jpg B3"] = [4]string{"planted", "", "", "planted by hand"}
 	for _, plug := range []string{"A1", "A2", "A3", "B1", "B2", "B3"} {
 		name := "tray-7-roots.jpg " + plug

@@ -77,7 +77,7 @@ func TestLogWithSemicolons(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, logbook.FileName), []byte(log), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons where commas have to be") || !strings.Contains(out, "save it again as CSV separated by commas") {
+	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons instead of commas") || !strings.Contains(out, "save it again as CSV separated by commas") {
 		t.Errorf("exit code %d: %s%s", code, out, errs)
 	}
 }

@@ -86,7 +86,7 @@ func TestReport(t *testing.T) {
 	if code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if !strings.HasPrefix(out, "Root area, day 10: one tray a treatment") || strings.Count(out, "\n") > 6 {
+	if !strings.HasPrefix(out, "Root area, day 10: one tray per treatment") || strings.Count(out, "\n") > 6 {
 		t.Errorf("want the answer and no more:\n%s", out)
 	}
 	text, err := os.ReadFile(filepath.Join(dir, "report", "plugs.csv"))

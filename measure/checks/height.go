@@ -26,6 +26,6 @@ func LeavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 func LeavesGrewOn(day int, heightMM float64) reading.Concern {
 	return reading.Concern{Kind: reading.LeafHeightNotInPlan,
 		Words:  fmt.Sprintf("the plan has no leaf height for day %d or later; the last one, %.3g mm, was used", day, heightMM),
-		Remedy: fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day in %s", day, plan.FileName),
+		Remedy: fmt.Sprintf("measure the height of the leaves above the card in mm and add day %d to leaf_height_mm_on_day in %s", day, plan.FileName),
 		Bias:   "its leaf areas would come out too large, if leaves have grown since"}
 }

@@ -122,7 +122,7 @@ func estimated(v, lower, upper, none float64) []string {
 	case math.IsNaN(width):
 		return []string{table.Short(v), ""}
 	case none == 1 && outcome.RatioSaysNothing(lower, upper):
-		return []string{table.Short(v), "spans everything"}
+		return []string{table.Short(v), "too wide"}
 	case math.IsInf(width, 0):
 		return []string{table.Short(v), "no bounds"}
 	}

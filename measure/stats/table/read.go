@@ -109,7 +109,7 @@ func findColumns(text []byte, given rune, want Columns) (separator, []string, pl
 	if len(bytes.TrimSpace(text)) == 0 {
 		return separator{}, nil, places{}, errors.New("the table is empty")
 	}
-	most, wrong := 0, errors.New("line 1: the header cannot be read: look for a quotation mark that is left open")
+	most, wrong := 0, errors.New("line 1: the header cannot be read: look for a quotation mark that is not closed")
 	for _, s := range separators {
 		if given != 0 && s.r != given {
 			continue
@@ -205,7 +205,7 @@ func readCells(text []byte, part rune, skipped, width int) (rows []cells, err er
 		}
 		var wrong *csv.ParseError
 		if errors.As(err, &wrong) {
-			return nil, fmt.Errorf("line %d: %w: look for a quotation mark that is left open or stands inside a cell", wrong.StartLine+skipped, wrong.Err)
+			return nil, fmt.Errorf("line %d: %w: look for a quotation mark that is not closed or is inside a cell", wrong.StartLine+skipped, wrong.Err)
 		} else if err != nil {
 			return nil, err
 		}
