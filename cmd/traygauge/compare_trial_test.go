@@ -30,7 +30,7 @@ func TestCompareTrial(t *testing.T) {
 		"too wide",
 		"× 2.25", // 45 against 20
 		"Every treatment has only one tray",
-		"--all shows every quantity",
+		"--all shows all quantities",
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(out), " "), words) {
 			t.Errorf("%q is not in\n%s", words, out)
