@@ -85,7 +85,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 	if len(paths) == 0 {
 		paths = []string{filepath.Join(dir, lensFolder)}
 		if _, err := os.Stat(paths[0]); errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s has no folder %s: make it and copy a dozen photos of the card there, or name the photos", dir, lensFolder)
+			return nil, fmt.Errorf("%s has no folder %s: create it and copy a dozen photos of the card there, or list the photos on the command line", dir, lensFolder)
 		}
 	}
 	for _, at := range paths {
@@ -111,7 +111,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 		}
 	}
 	if len(files) == 0 {
-		return nil, fmt.Errorf("no photos in %s: copy a dozen photos of the card there", strings.Join(paths, ", "))
+		return nil, fmt.Errorf("there are no photos in %s: copy a dozen photos of the card there", strings.Join(paths, ", "))
 	}
 	return files, nil
 }

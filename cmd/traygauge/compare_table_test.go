@@ -139,7 +139,7 @@ func TestCompareTableOfUnitsAgreesWithR(t *testing.T) {
 		if negative := at(t, nested, "variance_components", "negative"); negative != (name == "negative_component") {
 			t.Errorf("%s: negative %v", name, negative)
 		}
-		if told := strings.Contains(fmt.Sprint(got["notes"]), "estimated below 0"); told != (name == "negative_component") {
+		if told := strings.Contains(fmt.Sprint(got["notes"]), "estimated variance between units"); told != (name == "negative_component") {
 			t.Errorf("%s: notes %v", name, got["notes"])
 		}
 	}

@@ -40,7 +40,7 @@ func TestCompareTrial(t *testing.T) {
 		t.Errorf("%d lines for one comparison:\n%s", lines, out)
 	}
 	_, all, _ := call("compare", comparedTrial(t), "--all")
-	for _, words := range []string{"base feed against water only", "between these trays, not between treatments", "Growth and colour", "no result here is about a treatment"} {
+	for _, words := range []string{"base feed against water only", "for these trays, not for the treatments", "Growth and colour", "no result here is about a treatment"} {
 		if !strings.Contains(strings.Join(strings.Fields(all), " "), words) {
 			t.Errorf("%q is not in\n%s", words, all)
 		}

@@ -46,19 +46,19 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"list DIR", exitOK, "", "Nothing was corrected."},
 		{"exclude DIR two.jpg A1 A2 --why slugs --who Ana", exitOK, "1: two.jpg: plug A1 excluded: slugs (Ana, 20", ""},
 		{"exclude DIR two.jpg A1 --why slugs --who Ben", exitOK, "", "two.jpg is already corrected that way: plug A1 excluded, correction 1 by Ana"},
-		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, 20", ""},
-		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 set planted: hidden (ben", ""},
+		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 marked empty: algae (ben, 20", ""},
+		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 marked planted: hidden (ben", ""},
 		{"exclude DIR b/one.jpg --why bench", exitOK, "5: b/one.jpg: photo excluded: bench", ""},
 		{"undo DIR 3 --why wrong", exitOK, "6: correction 3 undone: wrong (ben", ""},
-		{"list DIR", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, ", ""},
+		{"list DIR", exitOK, "3: two.jpg: plug A1 marked empty: algae (ben, ", ""},
 
-		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 is undone already, by correction 6"},
+		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 has already been undone, by correction 6"},
 		{"undo DIR 9 --why wrong", exitFailed, "", "there is no correction 9 to undo: there are 1, 2, 4, 5"},
 		{"undo DIR three --why wrong", exitUsage, "", `"three" is not the number of a correction`},
-		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7": its plugs are A1 to A2`},
+		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7", only A1 to A2`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there is no photo "three.jpg"`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there are "a/one.jpg", "b/one.jpg", "two.jpg"`},
-		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are called "one.jpg": say which by its path: "a/one.jpg", "b/one.jpg"`},
+		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are named "one.jpg": give the path of one: "a/one.jpg", "b/one.jpg"`},
 		{"exclude DIR two.jpg A1", exitUsage, "", "give the reason in a few words"},
 		{"exclude DIR", exitUsage, "", `an argument is missing; usage: traygauge correct exclude DIR PHOTO [PLUG...] --why "the reason"`},
 		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
@@ -188,7 +188,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	}
 	compare("renamed", got)
 	text := workbookText(t, dir)
-	for _, say := range []string{"1: plug A1 excluded by Ana, 20", "slugs", "2: plug A2 set empty by Ana", "3: plug B3 set planted by Ana", "4: photo excluded by Ana", ": =bench"} {
+	for _, say := range []string{"1: plug A1 excluded by Ana, 20", "slugs", "2: plug A2 marked empty by Ana", "3: plug B3 marked planted by Ana", "4: photo excluded by Ana", ": =bench"} {
 		if !strings.Contains(text, say) {
 			t.Errorf("the workbook does not say %q", say)
 		}

@@ -187,7 +187,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 			both.Go(func() {
 				code, said := finish(t, process(t, args...))
 				done[i] = code != exitFailed
-				if !done[i] && !strings.Contains(said, "in use by another traygauge process: let it finish first") {
+				if !done[i] && !strings.Contains(said, "in use by another traygauge process: wait until it has finished") {
 					t.Errorf("%s: exit %d: %s", args[0], code, said)
 				}
 			})

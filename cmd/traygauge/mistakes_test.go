@@ -65,7 +65,7 @@ func TestTheSameDoubtIsSaidOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, errs := traygauge("compare", dir)
-	if n := strings.Count(errs, "was measured with another plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
+	if n := strings.Count(errs, "was measured with a different plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
 		t.Errorf("said %d times: %s", n, errs)
 	}
 }

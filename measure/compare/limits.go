@@ -118,7 +118,7 @@ func byHand(r reading.Reading) []string {
 	for _, d := range []struct {
 		what  correct.Kind
 		words string
-	}{{correct.Exclude, "excluded"}, {correct.Include, "included"}, {correct.Empty, "set empty"}, {correct.Planted, "set planted"}} {
+	}{{correct.Exclude, "excluded"}, {correct.Include, "included"}, {correct.Empty, "marked empty"}, {correct.Planted, "marked planted"}} {
 		n := 0
 		var why []string
 		for _, c := range r.Corrections {

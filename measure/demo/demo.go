@@ -45,13 +45,13 @@ func Write(ctx context.Context, dir string, o Options) error {
 	}
 	p, _, err := plan.Parse(trialYAML, plan.FileName)
 	if err != nil {
-		return fmt.Errorf("the demonstration’s own plan: %w", err)
+		return fmt.Errorf("the plan of the demo: %w", err)
 	}
 	shots := shotsOf(p)
 	for _, s := range shots {
 		for _, file := range []string{s.photoFile(dir), s.truthFile(dir)} {
 			if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-				return fmt.Errorf("cannot make the trial’s folders: %w: check that you have write permission in %s", err, filepath.Dir(dir))
+				return fmt.Errorf("cannot create the trial’s folders: %w: check that you have write permission in %s", err, filepath.Dir(dir))
 			}
 		}
 	}

@@ -78,7 +78,7 @@ func LoadLines(dir string) ([]Entry, []finding.Finding, error) {
 		return nil, nil, err
 	}
 	if len(text) > maxBytes {
-		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial’s log?", filepath.Join(dir, FileName), maxBytes>>20)
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: check that it is the log of this trial", filepath.Join(dir, FileName), maxBytes>>20)
 	}
 	entries, findings := Parse(text, FileName)
 	return entries, findings, nil

@@ -69,7 +69,7 @@ func swap(dir, made string) error {
 // takeBack repairs what an earlier call left when it was ended.
 func takeBack(dir string, names []string) error {
 	if err := os.RemoveAll(dir + newSuffix); err != nil {
-		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", dir+newSuffix, cause(err))
+		return fmt.Errorf("cannot delete %s: %w: delete it by hand", dir+newSuffix, cause(err))
 	}
 	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
 		if err := os.Rename(dir+oldSuffix, dir); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -96,11 +96,11 @@ func clearAway(dir string, names []string) error {
 			continue
 		}
 		if err := os.Rename(filepath.Join(old, e.Name()), to); err != nil {
-			return fmt.Errorf("cannot keep %s: %w: move it out of %s by hand", e.Name(), cause(err), old)
+			return fmt.Errorf("cannot move %s to safety: %w: move it out of %s by hand", e.Name(), cause(err), old)
 		}
 	}
 	if err := os.RemoveAll(old); err != nil {
-		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", old, cause(err))
+		return fmt.Errorf("cannot delete %s: %w: delete it by hand", old, cause(err))
 	}
 	return nil
 }

@@ -137,7 +137,7 @@ func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, te
 	}
 	unlock, err := store.Lock(filepath.Dir(dir), false) // the lock is the trial's: the report's folder is for showing around
 	if err != nil {
-		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
+		return nil, fmt.Errorf("cannot write %s now: it is %w: wait until it has finished", dir, err)
 	}
 	defer unlock()
 	var beside []plugs.Picture

@@ -206,7 +206,7 @@ func (r printed) writeBetween(out *strings.Builder) {
 	if len(r.Between) == 0 {
 		return
 	}
-	fmt.Fprintf(out, "\nBetween these units, not between their groups\n")
+	fmt.Fprintf(out, "\nFor these units, not for their groups\n")
 	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
 	for _, p := range r.Between {
 		explained := "SD " + table.Short(p.ExplainSD)
