@@ -1,9 +1,9 @@
-// Package store keeps the files of a trial's folder, so that nothing in it is lost and nothing outside it is read.
+// Package store writes and reads the files of a trial's folder, without losing data or reading files outside the folder.
 //
 //	in    paths, what to write, how much may be read
 //	out   files and folders written whole or not at all, lines added by several programs at once, the lock against a second run
 //
-// It must not know what the files hold.
+// It must not depend on the contents of the files.
 package store
 
 import (

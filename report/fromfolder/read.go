@@ -1,9 +1,9 @@
-// Package fromfolder goes the way from a trial's folder to its comparisons and its report.
+// Package fromfolder makes the comparisons and the report of a trial from its folder.
 //
 //	in    a trial's folder and the program's version
 //	out   the plan, the readings and their comparisons; the report's files, written all or none; words about what is doubtful
 //
-// It must not know flags, exit codes, nor how a page, a table or a comparison is made.
+// It must not depend on flags and exit codes, or on how a page, a table or a comparison is made.
 package fromfolder
 
 import (

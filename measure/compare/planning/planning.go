@@ -1,9 +1,9 @@
-// Package planning says what a plan could show, before anything was sown.
+// Package planning calculates what a trial can detect, before anything is sown.
 //
-//	in    a plan, and how much trays and plugs vary: by common practice or as a past trial had it
-//	out   the smallest ratio that a trial of so many trays shows
+//	in    a plan, and the variation between trays and between plugs: from common practice or an earlier trial
+//	out   the smallest ratio that the trial can detect
 //
-// It must not know readings.
+// It must not depend on readings.
 package planning
 
 import (
