@@ -89,7 +89,7 @@ func noRedirects(transport http.RoundTripper) *http.Client {
 	return &http.Client{Transport: transport, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 }
 
-// The command says where its pages are, lets nobody on the network in unless --lan asks for it, and stops on a signal.
+// The command says where its pages are, lets no one on the network in unless --lan asks for it, and stops on a signal.
 func TestServeCommand(t *testing.T) {
 	dir := trialWith(t, smallTrial, "")
 	for _, c := range []struct {

@@ -128,7 +128,7 @@ func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 }
 
 // Words says whether the trial in folder dir was reviewed blind, in a sentence or two for its report; "" where nothing was
-// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice. Times are in zone; without one, when
+// corrected or hidden. Undone corrections and undoings count as well: they too were someone's choice. Times are in zone; without one, when
 // names were hidden and by whom is left out, as for a public report.
 func Words(dir string, zone *time.Location) (string, error) {
 	l, err := Load(dir)

@@ -23,7 +23,7 @@ import (
 	"traygauge/measure/stats"
 )
 
-// trial is a trial's figures tray by tray, and critical values that were worked out for it.
+// trial is a trial's figures tray by tray, and critical values that were calculated for it.
 type trial struct {
 	*trayfigure.Trial
 	memo arithmetic.Memo

@@ -75,7 +75,7 @@ func writeWhole(path string, write func(io.Writer) error, place func(part, path 
 	return nil
 }
 
-// RemoveParts removes what killed processes left in folder dir half written. Under the folder's lock nobody else is writing
+// RemoveParts removes what killed processes left in folder dir half written. Under the folder's lock no one else is writing
 // there, and olderThan is 0; without, it is longer than any file takes to be written.
 func RemoveParts(dir string, olderThan time.Duration) error {
 	entries, err := os.ReadDir(dir)

@@ -78,7 +78,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 	return t, nil
 }
 
-// doubtWithoutPhoto returns the readings with a doubt added to each whose photo is gone, since nobody can look at that photo again.
+// doubtWithoutPhoto returns the readings with a doubt added to each whose photo is gone, since no one can look at that photo again.
 func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConcern) []reading.Reading {
 	readings = slices.Clone(readings)
 	for _, d := range doubtful {
@@ -95,7 +95,7 @@ func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConce
 	return readings
 }
 
-// Attention is the number of readings that somebody has to look at, or that have to be made again.
+// Attention is the number of readings that someone has to look at, or that have to be made again.
 func (t *Trial) Attention() int { return len(t.Broken) + len(t.Doubtful) }
 
 // Compare compares the trial's treatments from its readings and its log. What is wrong with the log is written to tell.

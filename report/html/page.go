@@ -71,7 +71,7 @@ type drawnInterval struct {
 }
 
 // WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way
-// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when somebody opens them, to
+// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when someone opens them, to
 // be put into plugs.Folder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
 // returned and costs only them.
 func WritePage(w io.Writer, p Page) (beside []plugs.Picture, lost []string, err error) {

@@ -90,7 +90,7 @@ func WriteJSON(w io.Writer, v any) error {
 	return enc.Encode(v)
 }
 
-// IsTerminal reports whether somebody can watch a bar move on w.
+// IsTerminal reports whether someone can watch a bar move on w.
 func IsTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb"

@@ -58,7 +58,7 @@ var splits = []int{2, 4}
 
 const fewestPlugs = 5
 
-// WhatPlanShows works out the smallest ratio of each treatment to each of its controls that p shows with 80 % power at a
+// WhatPlanShows calculates the smallest ratio of each treatment to each of its controls that p shows with 80 % power at a
 // false-alarm rate of 5 %, judged as the comparisons themselves are: Dunnett's critical value d for the treatments set against
 // that control, with as many degrees of freedom ν as there are trays beyond one a treatment. With σ² = σ²(tray) + σ²(plug)/m
 // for m plugs per tray,

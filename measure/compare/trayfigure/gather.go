@@ -28,7 +28,7 @@ type Trial struct {
 	kept
 }
 
-// kept is what was worked out once and is asked for again by many comparisons.
+// kept is what was calculated once and is asked for again by many comparisons.
 type kept struct {
 	bares   map[reading.Occasion]map[string]bool // see bare
 	seen    map[reading.Occasion][]reading.Plug  // see plants

@@ -221,7 +221,7 @@ func (b *Jobs) Why(j *Job) string {
 	}
 }
 
-// All measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
+// All measures photos that no one asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
 // and returns how many are left.
 func (b *Jobs) All(photos []string) int {
 	b.mu.Lock()
