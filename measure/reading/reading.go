@@ -114,7 +114,7 @@ type Reading struct {
 	HeightPx int              `json:"height_px"`
 	PlugsAt  *correct.Corners `json:"plugs_at,omitempty"` // where the plugs were measured, seen or set by hand
 
-	Lens            string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
+	Lens            string `json:"lens"`        // the profile that straightened the picture; "": none was available
 	PxPerMM         Number `json:"px_per_mm"`   // at the tray's middle
 	TiltDeg         Number `json:"tilt_deg"`    // camera axis against the plane's normal
 	HeightMM        Number `json:"height_mm"`   // camera over the card
