@@ -156,7 +156,7 @@ func TestOnlyCoveredPlugsAreIncluded(t *testing.T) {
 	if err := include("A3"); err != nil {
 		t.Error(err)
 	}
-	if err := include("A1"); err == nil || !strings.Contains(err.Error(), "plug A1 has nothing to include") {
+	if err := include("A1"); err == nil || !strings.Contains(err.Error(), "plug A1 cannot be included") {
 		t.Errorf("a plug that counts: %v", err)
 	}
 }

@@ -69,7 +69,7 @@ func TestHeightsShareOfTheErrorBar(t *testing.T) {
 		t.Errorf("got %v, by differences %.4f mm²", b, want)
 	}
 	b = heightParts(&vision.Plane{}, area, h, uH)
-	if len(b) != 2 || !strings.Contains(b[1].Name, "not allowed for") || math.Abs(b[1].U-2*area*h/checks.UsualHeightMM) > 1e-9 {
+	if len(b) != 2 || !strings.Contains(b[1].Name, "unknown height") || math.Abs(b[1].U-2*area*h/checks.UsualHeightMM) > 1e-9 {
 		t.Errorf("without a focal length: %v", b)
 	}
 	if b = heightParts(&vision.Plane{}, area, 0, uH); len(b) != 1 {
