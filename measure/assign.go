@@ -29,7 +29,7 @@ func Assign(dir string, p *plan.Plan, assignments []Assignment) error {
 			return err
 		}
 		if a.What == correct.Tray && p.TreatmentOf(a.Number) == "" {
-			return fmt.Errorf("%s: the plan has no tray %d: it has %s", wording.Shown(name), a.Number, wording.Trays(p.TrayNumbers()))
+			return fmt.Errorf("%s: the plan has no tray %d, only %s", wording.Shown(name), a.Number, wording.Trays(p.TrayNumbers()))
 		}
 		list = append(list, correct.Correction{Who: a.Who, Why: a.Why, What: a.What, Number: a.Number,
 			SHA256: sha, Photo: strings.ToValidUTF8(name, "\ufffd")})

@@ -40,20 +40,20 @@ func Audit(dir string, p *plan.Plan, version string, readings []reading.Reading)
 		switch {
 		case there && !isThere && !present[r.SHA256] && r.ExcludedBy() != nil: // counts nowhere
 		case there && !isThere && !present[r.SHA256]:
-			tell(r.Photo, reading.PhotoGone, "is gone, but its figures still count", "put it back, or "+again+" to take them out")
+			tell(r.Photo, reading.PhotoGone, "is missing, but its figures still count", "put it back, or "+again+" to remove them")
 		case isThere && now.digest != "" && now.digest != r.SHA256 && !present[r.SHA256]:
-			tell(r.Photo, reading.PhotoGone, "is another photo than the one that was measured", again)
+			tell(r.Photo, reading.PhotoGone, "is not the photo that was measured", again)
 			measured[now.digest] = true // reported
 		case r.Settings != settings:
-			tell(r.Photo, reading.MeasuredOtherwise, "was measured with another plan or program version", again)
+			tell(r.Photo, reading.MeasuredOtherwise, "was measured with a different plan or program version", again)
 		}
 	}
 	for _, name := range slices.Sorted(maps.Keys(photos)) {
 		switch f := photos[name]; {
 		case f.err != nil:
-			tell(name, reading.NotMeasured, fmt.Sprintf("cannot be read (%v) and counts nowhere", trialdir.PlainCause(f.err)), "fix it and "+again)
+			tell(name, reading.NotMeasured, fmt.Sprintf("cannot be read (%v) and is not used", trialdir.PlainCause(f.err)), "fix it and "+again)
 		case !measured[f.digest]:
-			tell(name, reading.NotMeasured, "has not been measured and counts nowhere", again)
+			tell(name, reading.NotMeasured, "has not been measured and is not used", again)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b reading.TrialConcern) int { return cmp.Compare(a.Photos[0], b.Photos[0]) })

@@ -53,7 +53,7 @@ func TestEditedAndImpossibleReadingsAreRefused(t *testing.T) {
 		return strings.Replace(string(text), from, to, 1)
 	}
 	for what, c := range map[string]struct{ text, words string }{
-		"another figure":  {edited, "was changed by hand"},
+		"another figure":  {edited, "was edited by hand"},
 		"a negative area": {without("91.5", "-50"), "root_area_mm2 = -50 for plug A1"},
 		"a huge area":     {without("91.5", "1e308"), "which is not possible"},
 		"a strange state": {without(`"planted"`, `"thriving"`), `"thriving"`},

@@ -54,10 +54,10 @@ func heightParts(p *vision.Plane, area, h, uH float64) reading.Budget {
 const (
 	partScale   = "printed scale"
 	partLens    = "lens"
-	partTelling = "telling root from medium"
+	partTelling = "separating root from medium"
 
 	partHeight       = "height"
-	partHeightUnused = "height not allowed for"
+	partHeightUnused = "unknown height"
 )
 
 // The networks say how far each sum may be off, as they saw it on the drawings that they learnt from, which are harder than photos. What
@@ -116,7 +116,7 @@ func lengthBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budg
 
 // brownBudget is that of the discoloured share of a root area, in points.
 func brownBudget(f vision.RootPlug) reading.Budget {
-	return reading.Budget{{Name: "telling brown from white", U: points(brownTelling*f.BrownUMM2, f.RootMM2)}, {Name: "where brown begins", U: brownLeast}}
+	return reading.Budget{{Name: "separating brown from white", U: points(brownTelling*f.BrownUMM2, f.RootMM2)}, {Name: "where brown begins", U: brownLeast}}
 }
 
 // points is an area's uncertainty as one of its share of a whole, in points. Nobody is further off than by half.
@@ -132,7 +132,7 @@ func leafBudget(s *vision.Scene, p *plan.Plan, f vision.LeafPlant, heightMM floa
 		telling = sharedLeafTelling
 	}
 	return append(planeParts(s, p, f.LeafMM2, f.Centre, heightMM, leafOffU),
-		reading.Part{Name: "telling leaf from ground", U: unsureLeaf(f)}, reading.Part{Name: "telling one plant from the next", U: telling * f.LeafUMM2},
+		reading.Part{Name: "separating leaf from ground", U: unsureLeaf(f)}, reading.Part{Name: "separating neighbouring plants", U: telling * f.LeafUMM2},
 		reading.Part{Name: "leaves of this photo’s kind", U: kindLeafRelU * f.LeafMM2}).AtMost(f.LeafMM2)
 }
 
@@ -145,7 +145,7 @@ func unsureLeaf(f vision.LeafPlant) float64 {
 // yellowBudget is that of the yellow share of a leaf area, in points.
 func yellowBudget(f vision.LeafPlant) reading.Budget {
 	of := func(uMM2 float64) float64 { return points(uMM2, f.LeafMM2) }
-	return reading.Budget{{Name: "telling yellow from green", U: of(yellowTelling * f.UnsureYellowMM2)}, {Name: "telling dead from yellow", U: of(f.DeadMM2)},
+	return reading.Budget{{Name: "separating yellow from green", U: of(yellowTelling * f.UnsureYellowMM2)}, {Name: "separating dead from yellow", U: of(f.DeadMM2)},
 		{Name: "yellow of this photo’s kind", U: of(kindYellowRelU * f.YellowMM2)}, {Name: "where yellow begins", U: yellowLeast}}
 }
 
@@ -161,12 +161,12 @@ const (
 
 // hueBudget is that of a leaf's hue, in degrees.
 func hueBudget(own vision.Lab) reading.Budget {
-	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "telling a leaf’s own colour", U: ownHueU}}
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.HueDeg)}, {Name: "a leaf’s own colour", U: ownHueU}}
 }
 
 // darkGreenBudget is that of a leaf's dark-green colour index.
 func darkGreenBudget(own vision.Lab) reading.Budget {
-	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "telling a leaf’s own colour", U: ownDarkGreenU}}
+	return reading.Budget{{Name: "white balance", U: offBalance(own, vision.Lab.DGCI)}, {Name: "a leaf’s own colour", U: ownDarkGreenU}}
 }
 
 // offBalance is how much a figure of a colour changes with red and blue off by whiteBalanceU (JCGM 100:2008, 5.1.3 note 2).
@@ -203,11 +203,11 @@ func Mostly(plugs []reading.Plug, value string) string {
 func Advice(part string) string {
 	switch part {
 	case partScale:
-		return "measure your printed card’s ruler"
+		return "measure the ruler of your printed card"
 	case partLens:
-		return "learn the lens with `traygauge lens`"
+		return "calibrate the lens with `traygauge lens`"
 	case partHeight, partHeightUnused:
-		return "give the leaves’ height in trial.yaml"
+		return "enter the leaf height in trial.yaml"
 	}
 	return ""
 }

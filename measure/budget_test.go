@@ -43,7 +43,7 @@ func TestMostlyOverPlugs(t *testing.T) {
 	if part != partScale {
 		t.Errorf("mostly %q, want the printed scale", part)
 	}
-	if Advice(part) != "measure your printed card’s ruler" {
+	if Advice(part) != "measure the ruler of your printed card" {
 		t.Errorf("advice %q", Advice(part))
 	}
 	if Mostly(plugs, "root_area_mm2") != "" {

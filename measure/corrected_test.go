@@ -275,7 +275,7 @@ func TestPhotoNamed(t *testing.T) {
 		}
 	}
 	for name, say := range map[string]string{
-		"a.jpg": `several photos are called "a.jpg": say which by its path: "day-14/a.jpg", "day-7/a.jpg"`,
+		"a.jpg": `several photos are named "a.jpg": give the path of one: "day-14/a.jpg", "day-7/a.jpg"`,
 		"B.jpg": `there is no photo "B.jpg"`, "": "there is no photo", sha[:7]: "there is no photo", "../trial.yaml": "there is no photo",
 		"day-14/b.jpg": `did you mean "b.jpg"?`, // its name, in another folder
 	} {

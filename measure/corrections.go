@@ -33,7 +33,7 @@ func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, p
 		case !measured:
 			return nil, err
 		case c.Corners != nil:
-			return nil, errors.New("the photo’s file is gone, so its grid cannot be moved: put the file back into the folder photos")
+			return nil, errors.New("the photo file is missing, so its grid cannot be moved: put the file back into the folder photos")
 		}
 		c.Photo, c.SHA256 = left.Photo, left.SHA256
 	}
@@ -65,7 +65,7 @@ func checkCovered(dir, sha string, plugs []string) error {
 	}
 	for _, plug := range plugs {
 		if _, ok := r.CoveredPlug(plug); !ok {
-			return fmt.Errorf("plug %s has nothing to include: only a plug that was measured and left out as covered can be included", plug)
+			return fmt.Errorf("plug %s cannot be included: only plugs that were measured but left out as covered can be", plug)
 		}
 	}
 	return nil

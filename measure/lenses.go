@@ -85,7 +85,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 	if len(paths) == 0 {
 		paths = []string{filepath.Join(dir, lensFolder)}
 		if _, err := os.Stat(paths[0]); errors.Is(err, fs.ErrNotExist) {
-			return nil, fmt.Errorf("%s has no folder %s: make it and copy a dozen photos of the card there, or name the photos", dir, lensFolder)
+			return nil, fmt.Errorf("%s has no folder %s: create it and copy a dozen photos of the card there, or list the photos on the command line", dir, lensFolder)
 		}
 	}
 	for _, at := range paths {
@@ -111,7 +111,7 @@ func lensPhotos(dir string, paths []string) (files []string, err error) {
 		}
 	}
 	if len(files) == 0 {
-		return nil, fmt.Errorf("no photos in %s: copy a dozen photos of the card there", strings.Join(paths, ", "))
+		return nil, fmt.Errorf("there are no photos in %s: copy a dozen photos of the card there", strings.Join(paths, ", "))
 	}
 	return files, nil
 }
@@ -156,7 +156,7 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 	}
 	sha := trialdir.HashOf(raw)
 	if before, twice := f.seen[sha]; twice {
-		return v, &vision.Refusal{Kind: reading.SamePhotoTwice, Words: "is the same photo as " + before, Remedy: "take another one, from another side"}
+		return v, &vision.Refusal{Kind: reading.SamePhotoTwice, Words: "is the same photo as " + before, Remedy: "take another one from a different direction"}
 	}
 	f.seen[sha] = name
 	photo, err := vision.Decode(raw)
@@ -168,8 +168,8 @@ func (f *lensSet) view(name string) (v vision.CardView, err error) {
 		return v, err
 	}
 	if !v.Lens.Named() {
-		return v, &vision.Refusal{Kind: reading.CameraNotNamed, Words: "does not say with which camera and focal length it was taken",
-			Remedy: "copy the photo as the phone wrote it; messengers and editors drop this"}
+		return v, &vision.Refusal{Kind: reading.CameraNotNamed, Words: "does not record its camera and focal length",
+			Remedy: "copy the original photo from the phone, because messengers and editors remove these"}
 	}
 	return v, nil
 }
@@ -181,8 +181,8 @@ func (f *lensSet) fit() LensResult {
 		found := FoundLens{Lens: g.key.String(), Photos: len(g.views)}
 		p, odd, err := vision.FitLens(g.views)
 		for _, i := range odd {
-			f.shots[g.shots[i]].Concern = &reading.Concern{Kind: reading.DoesNotFit, Words: "fits the others badly",
-				Remedy: "lay the card flat, keep the phone still and take this one again"}
+			f.shots[g.shots[i]].Concern = &reading.Concern{Kind: reading.DoesNotFit, Words: "does not fit the other photos",
+				Remedy: "lay the card flat, keep the phone still and take this photo again"}
 		}
 		if err != nil {
 			concern := concernOf(err)

@@ -54,7 +54,7 @@ func TestAnErrorOfTheProgramIsCalledThat(t *testing.T) {
 	if r.Verdict() != reading.VerdictUnusable {
 		t.Errorf("the verdict is %q", r.Verdict())
 	}
-	refusal := &vision.Refusal{Kind: "unreadable", Words: "cannot be read", Remedy: "check that you may read it"}
+	refusal := &vision.Refusal{Kind: "unreadable", Words: "cannot be read", Remedy: "check that you have permission to read it"}
 	if got := concernOf(errors.Join(refusal)); got.Kind != "unreadable" {
 		t.Errorf("%+v", got)
 	}

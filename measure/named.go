@@ -21,7 +21,7 @@ func checkPlug(p *plan.Plan, name string) error {
 			}
 		}
 	}
-	return fmt.Errorf("the tray has no plug %q: its plugs are %s to %s", name, plan.PlugName(0, 0), plan.PlugName(p.Tray.Rows-1, p.Tray.Columns-1))
+	return fmt.Errorf("the tray has no plug %q, only %s to %s", name, plan.PlugName(0, 0), plan.PlugName(p.Tray.Rows-1, p.Tray.Columns-1))
 }
 
 // checkCorners looks whether corners fit the plan's tray in a photo of the trial in folder dir, and says what would fit. photo is its

@@ -181,8 +181,8 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	seen.Canopy, seen.Tray, seen.Grid = canopy, tray, grid
 	noteGrid(r, seen.Scene, tray, grid)
 	if height != 0 && !canopy.HeightUsed {
-		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone’s own camera program, which writes the focal length into it",
-			"the photo does not name its focal length, so the leaves’ height of %g mm could not be allowed for", height)
+		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone’s own camera app, which stores the focal length",
+			"the photo does not record its focal length, so the leaf height of %g mm could not be taken into account", height)
 	}
 	coloured := checkColourCast(r, seen.Scene, "yellowing")
 	r.CanopyCoverPct = reading.Number(canopy.CoverPct)
@@ -221,7 +221,7 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 // checkColourCast reports whether the light was coloured, and then says so: what depends on hue is not measured.
 func checkColourCast(r *reading.Reading, s *vision.Scene, byHue string) bool {
 	if s.Light.Coloured {
-		r.Doubt(reading.ColouredLight, "photograph under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
+		r.Doubt(reading.ColouredLight, "take photos under white light; the areas can be used, "+byHue+" was not measured", "%s", s.Light.Words)
 	}
 	return s.Light.Coloured
 }
@@ -233,8 +233,8 @@ func noteGrid(r *reading.Reading, s *vision.Scene, t vision.Tray, g vision.Grid)
 		r.PlugsAt[i] = [2]float64{math.Round(10*q.X) / 10, math.Round(10*q.Y) / 10}
 	}
 	if !g.Fitted {
-		r.Doubt(reading.PlugsNotSeen, "check on the overlay that the plugs’ names are where they belong; lay the card flush against the tray",
-			"the plugs could not be distinguished from the tray, so their positions are from the card alone")
+		r.Doubt(reading.PlugsNotSeen, "check on the overlay that the plug names are in the right places; put the card flush against the tray",
+			"the plugs could not be distinguished from the tray, so their positions come from the card alone")
 	}
 }
 
@@ -243,10 +243,10 @@ func noteCut(r *reading.Reading, n int) {
 	switch {
 	case n == 0:
 	case 2*n > len(r.Plugs):
-		r.Concerns = append(r.Concerns, reading.Concern{Kind: reading.TrayCutOff, Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not wholly in the photo", n, len(r.Plugs)),
-			Remedy: "check that the card’s right face is up and that its arrow touches the tray’s A1 corner, step back until the whole tray shows, and take the photo again"})
+		r.Concerns = append(r.Concerns, reading.Concern{Kind: reading.TrayCutOff, Fatal: true, Words: fmt.Sprintf("%d of %d plugs are not completely in the photo", n, len(r.Plugs)),
+			Remedy: "check that the right face of the card is up and that its arrow touches the tray’s A1 corner, step back until the whole tray is in view, and take the photo again"})
 	default:
-		r.Doubt(reading.TrayCutOff, "step back until the whole tray shows", "%d plugs are not wholly in the photo", n)
+		r.Doubt(reading.TrayCutOff, "step back until the whole tray is in view", "%d plugs are not completely in the photo", n)
 	}
 }
 

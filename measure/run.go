@@ -74,7 +74,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	}
 	unlock, err := store.Lock(filepath.Join(dir, trialdir.ReadingsFolder), o.Shard.Of > 0)
 	if err != nil {
-		return Result{}, fmt.Errorf("cannot measure %s now: its readings are %w: let it finish first", dir, err)
+		return Result{}, fmt.Errorf("cannot measure %s now: its readings are %w: wait until it has finished", dir, err)
 	}
 	defer unlock()
 	corrections, err := correct.Load(dir)
@@ -115,7 +115,7 @@ func Run(ctx context.Context, dir string, p *plan.Plan, o RunOptions) (Result, e
 	case err != nil:
 		return result, errors.Join(r.errs(), err)
 	case len(files) == 0 && len(kept) > 0:
-		return result, fmt.Errorf("%s holds no photos, but %s: put the photos back, or reconnect the drive that they are on; the readings are kept as they are",
+		return result, fmt.Errorf("%s has no photos, but %s: put the photos back, or reconnect their drive; the readings were not changed",
 			filepath.Join(dir, trialdir.PhotosFolder), wording.Counted(len(kept), "photo was measured before", "photos were measured before"))
 	}
 	var left []string
@@ -133,7 +133,7 @@ type stoppedError struct {
 }
 
 func (e stoppedError) Error() string {
-	return fmt.Sprintf("stopped with %d of %d photos done; the next run goes on from here", e.done, e.photos)
+	return fmt.Sprintf("stopped after %d of %d photos; the next run continues from here", e.done, e.photos)
 }
 
 func (e stoppedError) Unwrap() error { return e.why }
@@ -220,7 +220,7 @@ func concernOf(err error) reading.Concern {
 		return reading.Concern{Kind: refusal.Kind, Words: refusal.Words, Remedy: refusal.Remedy, Fatal: true}
 	}
 	return reading.Concern{Kind: reading.InternalError, Words: "could not be measured because of an error in this program (" + err.Error() + ")",
-		Remedy: "the photo may be fine: please report this message with the program’s version", Fatal: true}
+		Remedy: "the photo may be fine; please report this message and the program’s version", Fatal: true}
 }
 
 // findTwins answers for each photo that has the same bytes as one before it.
@@ -348,7 +348,7 @@ func (r *run) errs() error {
 		}
 	}
 	if more > 0 {
-		errs = append(errs, fmt.Errorf("and %d more photos whose results could not be written", more))
+		errs = append(errs, fmt.Errorf("and %d more photos with results that could not be written", more))
 	}
 	return errors.Join(errs...)
 }
@@ -357,7 +357,7 @@ func (r *run) errs() error {
 func unusedLines(l correct.Log) []reading.TrialConcern {
 	var concerns []reading.TrialConcern
 	for _, p := range l.Problems {
-		concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "until then it has no effect"}})
+		concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{Kind: reading.CorrectionNotUsed, Words: p.Error(), Remedy: "it has no effect until then"}})
 	}
 	return concerns
 }
@@ -398,13 +398,13 @@ func removeStale(dir string, kept []string, readings []reading.Reading, formerNa
 			}
 		}
 		if err := os.Remove(path); err != nil {
-			return removed, fmt.Errorf("cannot remove the reading of a photo that is gone: %w", err)
+			return removed, fmt.Errorf("cannot remove the reading of a missing photo: %w", err)
 		}
 	}
 	for _, name := range formerNames {
 		if path := trialdir.OverlayPath(dir, name); name != "" && !keepOverlay[path] && trialdir.IsFile(path) {
 			if err := os.Remove(path); err != nil {
-				return removed, fmt.Errorf("cannot remove the overlay of a photo that is gone: %w", err)
+				return removed, fmt.Errorf("cannot remove the overlay of a missing photo: %w", err)
 			}
 		}
 	}

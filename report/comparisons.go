@@ -86,7 +86,7 @@ var ComparisonColumns = []table.Column[outcome.Comparison]{
 		return table.Count(c.ExploratoryN)
 	}},
 	{Name: "worth_having", Title: "smallest difference worth having (as ratio or in its unit)", Width: 14, Decimals: table.ComparisonDecimals, Number: func(c outcome.Comparison) reading.Number { return c.WorthHaving }},
-	{Name: "trays_needed_n", Title: "trays a treatment to show it (n)", Width: 12, Number: func(c outcome.Comparison) reading.Number { return c.TraysNeeded }},
+	{Name: "trays_needed_n", Title: "trays per treatment to show it (n)", Width: 12, Number: func(c outcome.Comparison) reading.Number { return c.TraysNeeded }},
 	{Name: "test", Title: "test", Width: 15, Text: func(c outcome.Comparison) string { return c.Test }},
 	{Name: "df", Title: "degrees of freedom", Width: 10, Decimals: 2, Number: func(c outcome.Comparison) reading.Number { return c.DF }},
 	{Name: "compared_by", Title: "compared by", Width: 15, Text: func(c outcome.Comparison) string { return string(c.Inference) }},

@@ -20,7 +20,7 @@ import (
 	"traygauge/report/testtrial"
 )
 
-// replicatedTrial has three trays a treatment on two days, with plugs that did not come up, plants under their neighbours, error
+// replicatedTrial has three trays per treatment on two days, with plugs that did not come up, plants under their neighbours, error
 // bars, and trays that agree better in some quantities than their plugs allow.
 func replicatedTrial() (*plan.Plan, []reading.Reading) {
 	p := testtrial.Plan()

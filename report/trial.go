@@ -64,7 +64,7 @@ type TrayRow struct {
 }
 
 // NoPlant flags a plug of the roots in which no plant was seen from above, so that it counts in no figure.
-const NoPlant = "no plant seen from above"
+const NoPlant = "no plant visible from above"
 
 // sparePhoto flags the plugs of a photo that was left aside because another one of the same tray, day and view was used.
 const sparePhoto = "spare photo"

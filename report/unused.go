@@ -18,9 +18,9 @@ func whyUnused(r reading.Reading) string {
 		}
 		return strings.Join(sentences, "; ")
 	case r.View == "":
-		return "no card was found: lay the card beside the tray and take the photo again"
+		return "no card was found: put the card beside the tray and take the photo again"
 	case r.Tray <= 0:
-		return "no tray tag was found: lay the tray’s tag beside the card and take the photo again"
+		return "no tray tag was found: put the tray’s tag beside the card and take the photo again"
 	}
-	return "no plug was found: step back until the whole tray shows"
+	return "no plug was found: step back until the whole tray is in view"
 }

@@ -30,7 +30,7 @@ func TestUnusedPhotosGiveTheReasonOnce(t *testing.T) {
 		{"a.jpg", "the photo is blurred: take it again"},
 		{"b.jpg", "is not a photo in a known format: remove it; the camera was tilted by 30°; areas too large"},
 		{"c.jpg", "excluded by Ana: the tray was dropped"},
-		{"d.jpg", "no tray tag was found: lay the tray’s tag beside the card and take the photo again"},
+		{"d.jpg", "no tray tag was found: put the tray’s tag beside the card and take the photo again"},
 	}
 	if len(list) != len(want) {
 		t.Fatalf("%+v, want %+v", list, want)

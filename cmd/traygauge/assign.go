@@ -47,7 +47,7 @@ func (o measureOptions) who() string {
 	if name := userName(); name != "" {
 		return name
 	}
-	return "somebody at the command line"
+	return "an unnamed user at the command line"
 }
 
 // completeFolder completes the trial's folder with folders only.

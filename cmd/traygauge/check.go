@@ -26,13 +26,13 @@ func newCheckCommand(std *streams) *cobra.Command {
 	var opts checkOptions
 	cmd := &cobra.Command{
 		Use:   "check DIR",
-		Short: "Check the plan: mistakes, fair controls, what is due, what to mix",
-		Long: `Check a trial’s plan and log: mistakes and warnings are listed with their lines. A plan without mistakes is
-summarised: treatments with their controls and trays, the smallest difference that the trial can show, what is due today,
-what was done on another day than planned, and what to mix.
+		Short: "Check the plan for mistakes and fair controls; show what is due and what to mix",
+		Long: `Check a trial’s plan and log. Mistakes and warnings are listed with their line numbers. If the plan has no mistakes, check
+also prints a summary: treatments with their controls and trays, the smallest difference that the trial can show, what is due
+today, what was not done on the planned day, and what to mix.
 
-With --draw-places the trays’ positions on the bench are drawn by lot and printed for the plan, with the seed of the
-draw: anybody can draw the same again.
+--draw-places assigns trays to positions on the bench at random. It prints lines to paste into the plan, with the seed, so
+that anyone can repeat the draw.
 
 Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wrong usage.`,
 		Example: `  traygauge check kale-trial
@@ -44,11 +44,11 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 			return runCheck(cmd.Context(), opts, args[0], time.Now(), std)
 		},
 	}
-	cmd.Flags().StringVar(&opts.On, "on", "", "answer for `DATE` (year-month-day) instead of today")
+	cmd.Flags().StringVar(&opts.On, "on", "", "show what is due on `DATE` (year-month-day) instead of today")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "take the variation between trays from the past trial in `DIR`; may be given several times")
-	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "draw the trays’ positions by lot and print them for the plan")
-	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "`NUMBER` to draw with, to repeat an earlier draw")
+	cmd.Flags().StringArrayVar(&opts.Past, "past", nil, "use the tray-to-tray variation of the past trial in `DIR`; can be repeated")
+	cmd.Flags().BoolVar(&opts.DrawPlaces, "draw-places", false, "assign trays to bench positions at random, and print the lines for the plan")
+	cmd.Flags().IntVar(&opts.Seed, "seed", 0, "seed `NUMBER`, to repeat an earlier draw")
 	return cmd
 }
 
@@ -65,7 +65,7 @@ func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, s
 		return runDrawPlaces(opts, dir, std)
 	}
 	if opts.Seed != 0 {
-		return usageError{errors.New("--seed needs --draw-places")}
+		return usageError{errors.New("--seed can only be used with --draw-places")}
 	}
 	variations, err := fromfolder.Variations(opts.Past, version(), std.Err)
 	if err != nil {

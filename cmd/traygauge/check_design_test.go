@@ -17,7 +17,7 @@ func TestCheckDrawPlaces(t *testing.T) {
 	text := string(plan.Template("Kale trial", sown))
 	dir := trialWith(t, text, "")
 	code, out, words := traygauge("check", dir, "--draw-places", "--seed", "4711")
-	if code != exitOK || !strings.Contains(out, "places_seed: 4711\ntrays:\n  - {tray: 1, treatment: water only, position: 7}\n") || !strings.Contains(words, "Draw once, before sowing") {
+	if code != exitOK || !strings.Contains(out, "places_seed: 4711\ntrays:\n  - {tray: 1, treatment: water only, position: 7}\n") || !strings.Contains(words, "Draw only once, before sowing") {
 		t.Errorf("exit %d: %s\n%s", code, words, out)
 	}
 	if kept, err := os.ReadFile(filepath.Join(dir, plan.FileName)); err != nil || string(kept) != text {
@@ -36,11 +36,11 @@ func TestCheckDrawPlaces(t *testing.T) {
 	}
 }
 
-// The plan's check says what the trial can show, and that one tray a treatment shows nothing.
+// The plan's check says what the trial can show, and that one tray per treatment shows nothing.
 func TestCheckSaysWhatShows(t *testing.T) {
 	one := strings.Replace(inventedTrial, "columns: 2", "columns: 9", 1)
 	code, out, _ := traygauge("check", trialWith(t, one, ""))
-	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "cannot be separated from one between trays") {
+	if code != exitOK || !strings.Contains(out, "base feed  water only  1 : 1  none") || !strings.Contains(out, "with one tray per treatment, the trial cannot tell") {
 		t.Errorf("exit %d:\n%s", code, out)
 	}
 	code, out, _ = traygauge("check", trialWith(t, string(plan.Template("x", sown)), ""), "--json")

@@ -13,7 +13,7 @@ import (
 // runDrawPlaces draws the trays' places and prints them for the plan, which is left as it is.
 func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 	if opts.Seed < 0 || opts.Seed > plan.MaxSeed {
-		return usageError{fmt.Errorf("--seed %d: a whole number from 1 to %d is needed", opts.Seed, plan.MaxSeed)}
+		return usageError{fmt.Errorf("--seed %d: give a whole number from 1 to %d", opts.Seed, plan.MaxSeed)}
 	}
 	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
@@ -24,11 +24,11 @@ func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 		return err
 	}
 	if slices.ContainsFunc(p.Trays, func(t plan.Tray) bool { return t.Position > 0 }) {
-		fmt.Fprintln(std.Err, "The plan has positions already. Draw once, before sowing: drawing again until you like the result is not drawing by lot.")
+		fmt.Fprintln(std.Err, "The plan already has positions. Draw only once, before sowing: a draw repeated until you like the result is not random.")
 	}
 	if opts.JSON {
 		return terminal.WriteEscapedJSON(std.Out, drawn)
 	}
-	_, err = fmt.Fprintf(std.Out, "# Drawn by lot. Replace the trays in %s by this, and print the bench map again.\n%s", plan.FileName, p.PlacesYAML(drawn.Seed))
+	_, err = fmt.Fprintf(std.Out, "# Positions drawn at random. Replace the trays section of %s with these lines, then print the bench map again.\n%s", plan.FileName, p.PlacesYAML(drawn.Seed))
 	return err
 }

@@ -47,13 +47,13 @@ func (opts tableOptions) check() (stats.Options, error) {
 	o := stats.Options{Control: opts.Control, Level: opts.Level}
 	switch {
 	case opts.Value == "":
-		return o, usageError{errors.New("--table needs --value COLUMN: which column holds the numbers?")}
+		return o, usageError{errors.New("--table needs --value COLUMN, the column with the numbers")}
 	case opts.By == "":
-		return o, usageError{errors.New("--table needs --by COLUMN: which column says what group each number belongs to?")}
+		return o, usageError{errors.New("--table needs --by COLUMN, the column with the group of each number")}
 	case len(opts.Interaction) != 0 && len(opts.Interaction) != 4:
-		return o, usageError{fmt.Errorf("--interaction needs four groups, NEITHER,ONE,OTHER,BOTH; got %d", len(opts.Interaction))}
+		return o, usageError{fmt.Errorf("--interaction needs four groups, NEITHER,ONE,OTHER,BOTH, not %d", len(opts.Interaction))}
 	case !(opts.Level >= 0.5 && opts.Level < 1):
-		return o, usageError{fmt.Errorf("--level %v: give a value between 0.5 and 1, such as 0.95", opts.Level)}
+		return o, usageError{fmt.Errorf("--level %v: give a number between 0.5 and 1, such as 0.95", opts.Level)}
 	}
 	switch o.Scale = stats.Scale(opts.Scale); o.Scale {
 	case stats.AnyScale, stats.LogScale, stats.RawScale:
@@ -72,11 +72,11 @@ func readTable(opts tableOptions, in io.Reader) (*table.Table, error) {
 	if opts.File != "-" {
 		f, err := os.Open(opts.File)
 		if err != nil {
-			return nil, fmt.Errorf("cannot read %s: %w: check its name and folder", opts.File, trialdir.PlainCause(err))
+			return nil, fmt.Errorf("cannot read %s: %w: check the file’s name and folder", opts.File, trialdir.PlainCause(err))
 		}
 		defer f.Close()
 		if info, err := f.Stat(); err == nil && info.IsDir() {
-			return nil, fmt.Errorf("%s is a folder: name a CSV file", opts.File)
+			return nil, fmt.Errorf("%s is a folder: give a CSV file", opts.File)
 		}
 		in = f
 	}

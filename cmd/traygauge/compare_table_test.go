@@ -139,13 +139,13 @@ func TestCompareTableOfUnitsAgreesWithR(t *testing.T) {
 		if negative := at(t, nested, "variance_components", "negative"); negative != (name == "negative_component") {
 			t.Errorf("%s: negative %v", name, negative)
 		}
-		if told := strings.Contains(fmt.Sprint(got["notes"]), "estimated below 0"); told != (name == "negative_component") {
+		if told := strings.Contains(fmt.Sprint(got["notes"]), "estimated variance between units"); told != (name == "negative_component") {
 			t.Errorf("%s: notes %v", name, got["notes"])
 		}
 	}
 	got := compareJSON(t, "--table", "../../testdata/refs/nested/single_tray.csv", "--value", "value", "--by", "treatment", "--control", "control", "--unit", "tray")
 	if got["possible"] != false || got["why"] == "" || got["effects"] != nil || at(t, got, "nested", "group_test", "p") != nil || len(got["between_units"].([]any)) != 2 {
-		t.Errorf("one tray a treatment: %v", got)
+		t.Errorf("one tray per treatment: %v", got)
 	}
 }
 

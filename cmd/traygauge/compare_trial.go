@@ -35,7 +35,7 @@ func runCompareTrial(opts trialOptions, dir string, std *streams) error {
 	day := r.LastDay
 	if opts.Day != lastReview {
 		if day = opts.Day; !slices.Contains(r.Days, day) {
-			return fmt.Errorf("there is no usable photo of day %d; there are photos of %s", day, wording.Days(r.Days))
+			return fmt.Errorf("day %d has no usable photo: photos exist for %s", day, wording.Days(r.Days))
 		}
 		r = r.On(day)
 	}

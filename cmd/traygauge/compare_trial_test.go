@@ -25,12 +25,12 @@ func TestCompareTrial(t *testing.T) {
 	}
 	for _, words := range []string{
 		"Kale, spring: day 10 (2026-03-12)",
-		"Root area, day 10: one tray a treatment, so nothing can be claimed of a treatment.", // first of all
+		"Root area, day 10: one tray per treatment, so no conclusion about treatments is possible.", // first of all
 		"base feed against water only: these trays only, 2.25 times",
-		"spans everything",
+		"too wide",
 		"× 2.25", // 45 against 20
-		"Every treatment has one tray",
-		"--all shows every quantity",
+		"Every treatment has only one tray",
+		"--all shows all quantities",
 	} {
 		if !strings.Contains(strings.Join(strings.Fields(out), " "), words) {
 			t.Errorf("%q is not in\n%s", words, out)
@@ -40,7 +40,7 @@ func TestCompareTrial(t *testing.T) {
 		t.Errorf("%d lines for one comparison:\n%s", lines, out)
 	}
 	_, all, _ := call("compare", comparedTrial(t), "--all")
-	for _, words := range []string{"base feed against water only", "between these trays, not between treatments", "Growth and colour", "no result here is about a treatment"} {
+	for _, words := range []string{"base feed against water only", "for these trays, not for the treatments", "Growth and colour", "no result here is about a treatment"} {
 		if !strings.Contains(strings.Join(strings.Fields(all), " "), words) {
 			t.Errorf("%q is not in\n%s", words, all)
 		}
@@ -85,8 +85,8 @@ func TestCompareTrialRefuses(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "there is no usable photo of day 11; there are photos of day 10"},
-		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "there is no usable photo of day -1"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "11"}, "day 11 has no usable photo: photos exist for day 10"},
+		{exitFailed, []string{"compare", comparedTrial(t), "--day", "-1"}, "day -1 has no usable photo"},
 		{exitFailed, []string{"compare", trialFolder(t)}, "traygauge measure"},
 		{exitFailed, []string{"compare", t.TempDir()}, "trial.yaml"},
 	} {
@@ -100,7 +100,7 @@ func TestCompareTrialRefuses(t *testing.T) {
 func TestReportCompares(t *testing.T) {
 	dir := comparedTrial(t)
 	code, out, errs := call("report", dir)
-	if code != exitOK || !strings.Contains(out, "Root area, day 10: one tray a treatment") {
+	if code != exitOK || !strings.Contains(out, "Root area, day 10: one tray per treatment") {
 		t.Errorf("exit %d: %s\n%s", code, errs, out)
 	}
 	f, err := os.Open(filepath.Join(dir, "report", "comparisons.csv"))

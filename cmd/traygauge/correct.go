@@ -27,20 +27,21 @@ type correctOptions struct {
 func newCorrectCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "correct",
-		Short: "Correct what was measured, with a reason: exclude, include, empty, planted, move, undo, list",
-		Long: `Correct what was measured. A correction is a line in the trial’s corrections.jsonl that says what, who, when and why;
-lines are only ever added, and undoing a correction adds one too. Readings, tables and the workbook show what was corrected. Photos are
-identified by their content, so renaming one keeps its corrections.
+		Short: "Correct measurements by hand, with a reason",
+		Long: `Correct the measurements by hand. Each correction is saved as a line in the trial’s corrections.jsonl, with who made it, when and
+why. Lines are never changed or deleted; undoing a correction adds another line. Readings, tables and the workbook show all
+corrections. Photos are identified by their content, so a renamed photo keeps its corrections.
 
-PHOTO is a photo’s path below photos/, its file name where only one photo has it, or the first eight or more digits of its SHA-256.
+Give PHOTO as a path below photos/, as a file name if no other photo has the same name, or as the first eight or more digits of
+the photo’s SHA-256.
 
-Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 some lines do not count (list).`,
+Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 some lines are not valid (list).`,
 		Example: `  traygauge correct exclude kale-trial day-14/tray-07-roots.jpg B7 --why "eaten by slugs"
   traygauge correct list kale-trial
   traygauge correct undo kale-trial 3 --why "wrong plug"`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) > 0 {
-				return usageError{fmt.Errorf("%q is not a correction: write exclude, include, empty, planted, move, undo or list, then the folder", args[0])}
+				return usageError{fmt.Errorf("unknown correction %q: give exclude, include, empty, planted, move, undo or list, then the folder", args[0])}
 			}
 			return nil
 		},
@@ -48,19 +49,19 @@ Exit codes: 0 done, or already corrected that way; 1 failed; 2 wrong usage; 3 so
 	}
 	cmd.AddCommand(
 		newCorrectPlugsCommand(std, correct.Exclude, "exclude DIR PHOTO [PLUG...]", "Exclude plugs, or a whole photo, from all results", 2,
-			`Exclude plugs from all results; if none is named, the whole photo. Their values stay in plugs.csv, in the state "excluded".`,
+			`Exclude plugs from all results, or the whole photo if you list no plugs. The values stay in plugs.csv, with the state "excluded".`,
 			`  traygauge correct exclude kale-trial tray-07-roots.jpg B7 B8 --why "eaten by slugs"
   traygauge correct exclude kale-trial day-14/tray-07-roots.jpg --why "the card lay on the bench"`),
-		newCorrectPlugsCommand(std, correct.Include, "include DIR PHOTO PLUG...", "Include plugs that were left out as covered", 3,
-			`Include plugs that were left out because something seemed to cover them: what was measured of them counts. Look at
-the photo first: what a thing really covers was not measured.`,
+		newCorrectPlugsCommand(std, correct.Include, "include DIR PHOTO PLUG...", "Include plugs that were left out because something seemed to cover them", 3,
+			`Include plugs that were left out because something seemed to cover them. Their measured values then count. Look at the
+photo first: nothing was measured under anything that really covers a plug.`,
 			`  traygauge correct include kale-trial tray-07-roots.jpg C4 --why "a corner has broken off, nothing covers it"`),
 		newCorrectPlugsCommand(std, correct.Empty, "empty DIR PHOTO PLUG...", "Mark plugs as empty", 3,
-			`Mark plugs as empty: on a photo of roots no plug is there, on a photo of leaves no plant is there.`,
+			`Mark plugs as empty. In a photo of roots this means no plug; in a photo of leaves, no plant.`,
 			`  traygauge correct empty kale-trial tray-07-shoots.jpg C4 --why "algae, no plant"`),
 		newCorrectPlugsCommand(std, correct.Planted, "planted DIR PHOTO PLUG...", "Mark plugs as planted", 3,
-			`Mark plugs as planted that were taken for empty or hidden. Nothing was measured there, so they count in the
-stand, and their values stay blank.`,
+			`Mark plugs as planted if they were wrongly reported as empty or hidden. They count in the stand. Their values stay
+blank, because nothing was measured there.`,
 			`  traygauge correct planted kale-trial tray-07-shoots.jpg C4 --why "a seedling under its neighbour"`),
 		newCorrectMoveCommand(std), newCorrectUndoCommand(std), newCorrectListCommand(std))
 	return cmd
@@ -68,8 +69,8 @@ stand, and their values stay blank.`,
 
 // addTrace adds the flags that every correction has.
 func (o *correctOptions) addTrace(cmd *cobra.Command) {
-	cmd.Flags().StringVar(&o.Why, "why", "", "the reason, in a few `WORDS` (needed)")
-	cmd.Flags().StringVar(&o.Who, "who", "", "`NAME` or nickname of who corrects (default: the user’s name on this computer)")
+	cmd.Flags().StringVar(&o.Why, "why", "", "the reason, in a few `WORDS` (required)")
+	cmd.Flags().StringVar(&o.Who, "who", "", "your `NAME` or nickname (default: your user name on this computer)")
 	o.addJSON(cmd)
 }
 
@@ -81,13 +82,13 @@ func (o *correctOptions) addJSON(cmd *cobra.Command) {
 func (o correctOptions) trace() (correct.Correction, error) {
 	c := correct.Correction{Who: o.Who, Why: o.Why}
 	if strings.TrimSpace(c.Why) == "" {
-		return c, usageError{errors.New(`--why is needed: give the reason in a few words, such as --why "eaten by slugs"`)}
+		return c, usageError{errors.New(`give the reason in a few words, such as --why "eaten by slugs"`)}
 	}
 	if c.Who == "" {
 		c.Who = userName()
 	}
 	if strings.TrimSpace(c.Who) == "" {
-		return c, usageError{errors.New("this computer’s user has no name: give a name or nickname with --who")}
+		return c, usageError{errors.New("your user name is not known: give a name or nickname with --who")}
 	}
 	return c, nil
 }
@@ -107,7 +108,7 @@ func userName() string {
 func atLeast(n int) cobra.PositionalArgs {
 	return func(cmd *cobra.Command, args []string) error {
 		if len(args) < n {
-			return usageError{fmt.Errorf("something is missing; write: %s", usageOf(cmd))}
+			return usageError{fmt.Errorf("an argument is missing; usage: %s", usageOf(cmd))}
 		}
 		return nil
 	}
@@ -148,10 +149,10 @@ func newCorrectMoveCommand(std *streams) *cobra.Command {
 	var opts correctOptions
 	cmd := &cobra.Command{
 		Use:   "move DIR PHOTO X,Y X,Y X,Y X,Y",
-		Short: "Set where the plugs lie in a photo",
-		Long: `Set where the plugs lie in a photo whose grid was placed wrongly, for example because the card slipped. Give the four outer
-corners of the grid as X,Y in pixels, counted from the top left of the upright photo, in the order of the plugs there: on a tray of
-5 by 10 at A1, A10, E10 and E1. The next run of measure uses them.`,
+		Short: "Set the positions of the plugs in a photo",
+		Long: `Set the positions of the plugs in a photo where the grid was placed wrongly, for example because the card slipped. Give the
+four outer corners of the grid as X,Y, in pixels from the top left of the upright photo. List them in the order of their plugs:
+A1, A10, E10 and E1 on a tray of 5 by 10. The next run of measure uses the new grid.`,
 		Example: `  traygauge correct move kale-trial tray-07-roots.jpg 3110,420 610,455 640,1730 3120,1700 --why "the card had slipped"`,
 		Args:    atLeast(6),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -170,7 +171,7 @@ func runCorrectMove(_ context.Context, opts correctOptions, dir, photo string, p
 	}
 	c.What, c.Corners = correct.Move, new(correct.Corners)
 	if len(points) != len(c.Corners) {
-		return usageError{fmt.Errorf("got %d corners: give four, as X,Y", len(points))}
+		return usageError{fmt.Errorf("give four corners as X,Y, not %d", len(points))}
 	}
 	for i, text := range points {
 		if c.Corners[i], err = parsePoint(text); err != nil {
@@ -209,7 +210,7 @@ func newCorrectUndoCommand(std *streams) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "undo DIR NUMBER",
 		Short: "Undo a correction",
-		Long:  `Undo the correction with that number, which list shows. Both stay on record.`,
+		Long:  `Undo the correction with this number, as shown by "correct list". Both the correction and the undo stay on record.`,
 		Args:  atLeast(2),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runCorrectUndo(cmd.Context(), opts, args[0], args[1:], std)
@@ -227,7 +228,7 @@ func runCorrectUndo(_ context.Context, opts correctOptions, dir string, numbers 
 	}
 	c.What = correct.Undo
 	if c.Undoes, err = strconv.Atoi(numbers[0]); err != nil || len(numbers) > 1 || c.Undoes < 1 {
-		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows them", strings.Join(numbers, " "), wording.Typed(dir))}
+		return usageError{fmt.Errorf("%q is not the number of a correction: `traygauge correct list %s` shows the numbers", strings.Join(numbers, " "), wording.Typed(dir))}
 	}
 	if _, err := fromfolder.Plan(dir, std.Err); err != nil {
 		return err
@@ -259,7 +260,7 @@ func keep(dir string, list []correct.Correction, asJSON bool, std *streams) erro
 			fmt.Fprintln(std.Out, terminal.CorrectionLine(c))
 		}
 		if unshown != nil {
-			fmt.Fprintf(std.Err, "the correction is kept, but its reading does not show it yet: %v\n", unshown)
+			fmt.Fprintf(std.Err, "the correction is saved, but the reading does not show it yet: %v\n", unshown)
 		}
 	}
 	if asJSON {
@@ -272,7 +273,7 @@ func newCorrectListCommand(std *streams) *cobra.Command {
 	var opts correctOptions
 	cmd := &cobra.Command{
 		Use:   "list DIR",
-		Short: "Show all corrections, with what undid them",
+		Short: "List all corrections, and which of them were undone",
 		Args:  oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			return runCorrectList(cmd.Context(), opts, args[0], std)
@@ -298,7 +299,7 @@ func runCorrectList(_ context.Context, opts correctOptions, dir string, std *str
 		terminal.WriteCorrections(std.Out, std.Err, list)
 	}
 	if err == nil && len(list.Problems) > 0 {
-		return attention{fmt.Errorf("%s has lines that do not count: see above", correct.FileName)}
+		return attention{fmt.Errorf("%s has lines that are not valid: see above", correct.FileName)}
 	}
 	return err
 }

@@ -46,27 +46,27 @@ func TestCorrectAndUndo(t *testing.T) {
 		{"list DIR", exitOK, "", "Nothing was corrected."},
 		{"exclude DIR two.jpg A1 A2 --why slugs --who Ana", exitOK, "1: two.jpg: plug A1 excluded: slugs (Ana, 20", ""},
 		{"exclude DIR two.jpg A1 --why slugs --who Ben", exitOK, "", "two.jpg is already corrected that way: plug A1 excluded, correction 1 by Ana"},
-		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, 20", ""},
-		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 set planted: hidden (ben", ""},
+		{"empty DIR two.jpg A1 --why algae", exitOK, "3: two.jpg: plug A1 marked empty: algae (ben, 20", ""},
+		{"planted DIR a/one.jpg A1 --why hidden", exitOK, "4: a/one.jpg: plug A1 marked planted: hidden (ben", ""},
 		{"exclude DIR b/one.jpg --why bench", exitOK, "5: b/one.jpg: photo excluded: bench", ""},
 		{"undo DIR 3 --why wrong", exitOK, "6: correction 3 undone: wrong (ben", ""},
-		{"list DIR", exitOK, "3: two.jpg: plug A1 set empty: algae (ben, ", ""},
+		{"list DIR", exitOK, "3: two.jpg: plug A1 marked empty: algae (ben, ", ""},
 
-		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 is undone already, by correction 6"},
+		{"undo DIR 3 --why wrong", exitFailed, "", "correction 3 has already been undone, by correction 6"},
 		{"undo DIR 9 --why wrong", exitFailed, "", "there is no correction 9 to undo: there are 1, 2, 4, 5"},
 		{"undo DIR three --why wrong", exitUsage, "", `"three" is not the number of a correction`},
-		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7": its plugs are A1 to A2`},
+		{"exclude DIR two.jpg C7 --why slugs", exitFailed, "", `no plug "C7", only A1 to A2`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there is no photo "three.jpg"`},
 		{"exclude DIR three.jpg A1 --why slugs", exitFailed, "", `there are "a/one.jpg", "b/one.jpg", "two.jpg"`},
-		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are called "one.jpg": say which by its path: "a/one.jpg", "b/one.jpg"`},
-		{"exclude DIR two.jpg A1", exitUsage, "", "--why is needed"},
-		{"exclude DIR", exitUsage, "", `something is missing; write: traygauge correct exclude DIR PHOTO [PLUG...] --why "the reason"`},
-		{"empty DIR two.jpg --why algae", exitUsage, "", "write: traygauge correct empty DIR PHOTO PLUG..."},
-		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "write: traygauge correct move"},
+		{"exclude DIR one.jpg A1 --why slugs", exitFailed, "", `several photos are named "one.jpg": give the path of one: "a/one.jpg", "b/one.jpg"`},
+		{"exclude DIR two.jpg A1", exitUsage, "", "give the reason in a few words"},
+		{"exclude DIR", exitUsage, "", `an argument is missing; usage: traygauge correct exclude DIR PHOTO [PLUG...] --why "the reason"`},
+		{"empty DIR two.jpg --why algae", exitUsage, "", "usage: traygauge correct empty DIR PHOTO PLUG..."},
+		{"move DIR two.jpg 1,2 3,4 5,6 --why slipped", exitUsage, "", "usage: traygauge correct move"},
 		{"move DIR two.jpg 1,2 3,4 5,6 7 --why slipped", exitUsage, "", `"7" is not a corner: give pixels as X,Y`},
 		{"move DIR two.jpg 1,2 3,4 5,6 7,8 --why slipped", exitFailed, "", "two.jpg: is not a photo"},
 		{"include DIR two.jpg A1 --why whole", exitFailed, "", "the photo has not been measured"},
-		{"remove DIR two.jpg", exitUsage, "", `"remove" is not a correction`},
+		{"remove DIR two.jpg", exitUsage, "", `unknown correction "remove"`},
 	} {
 		code, out, errs := traygauge(append([]string{"correct"}, strings.Fields(strings.ReplaceAll(c.args, "DIR", dir))...)...)
 		if code != c.code || !strings.Contains(out, c.out) || !strings.Contains(errs, c.errs) || c.out == "" && out != "" {
@@ -102,7 +102,7 @@ func TestCorrectJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &list); err != nil || code != exitAttention || len(list.Corrections) != 2 || list.Corrections[0].UndoneBy != 2 {
 		t.Errorf("exit %d, %v: %s", code, err, out)
 	}
-	if len(list.Problems) != 1 || !strings.Contains(list.Problems[0], "corrections.jsonl:3: was cut off") || !strings.Contains(errs, "corrections.jsonl has lines that do not count") {
+	if len(list.Problems) != 1 || !strings.Contains(list.Problems[0], "corrections.jsonl:3: was cut off") || !strings.Contains(errs, "corrections.jsonl has lines that are not valid") {
 		t.Errorf("a line that was cut off: %v, %s", list.Problems, errs)
 	}
 }
@@ -161,7 +161,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	want["tray-1-roots.jpg A1"] = [4]string{"excluded", area, "", "excluded by hand"}
 	want["tray-1-shoots.jpg A2"] = [4]string{"empty", "", "", "empty by hand"}
 	below := before["tray-1-roots.jpg A2"] // the same plug from below: without a plant it is in no mean of the roots
-	want["tray-1-roots.jpg A2"] = [4]string{below[0], below[1], "", "no plant seen from above"}
+	want["tray-1-roots.jpg A2"] = [4]string{below[0], below[1], "", "no plant visible from above"}
 	want["tray-1-shoots.jpg B3"] = [4]string{"planted", "", "", "planted by hand"}
 	for _, plug := range []string{"A1", "A2", "A3", "B1", "B2", "B3"} {
 		name := "tray-7-roots.jpg " + plug
@@ -188,7 +188,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	}
 	compare("renamed", got)
 	text := workbookText(t, dir)
-	for _, say := range []string{"1: plug A1 excluded by Ana, 20", "slugs", "2: plug A2 set empty by Ana", "3: plug B3 set planted by Ana", "4: photo excluded by Ana", ": =bench"} {
+	for _, say := range []string{"1: plug A1 excluded by Ana, 20", "slugs", "2: plug A2 marked empty by Ana", "3: plug B3 marked planted by Ana", "4: photo excluded by Ana", ": =bench"} {
 		if !strings.Contains(text, say) {
 			t.Errorf("the workbook does not say %q", say)
 		}

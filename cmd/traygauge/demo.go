@@ -17,10 +17,10 @@ func newDemoCommand(std *streams) *cobra.Command {
 	var opts demoOptions
 	cmd := &cobra.Command{
 		Use:   "demo DIR",
-		Short: "Make an invented trial with drawn photos to try everything on",
-		Long: `Make an invented trial of kale in a new folder: plan, log, and drawn photos of eight trays on three review days. What
-the photos show is known and kept in truth/. One tray grows fast and yellows early, one has brown roots, one many empty
-plugs; one photo is blurred, one lacks the card.
+		Short: "Make a demo trial with drawn photos to try the program on",
+		Long: `Make an invented kale trial in a new folder: a plan, a log, and drawn photos of eight trays on three review days. The
+folder truth/ holds the true values behind the photos. One tray grows fast and yellows early, one has brown roots, and
+one has many empty plugs. One photo is blurred, and one has no card in it.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge demo kale-demo
@@ -46,11 +46,11 @@ func runDemo(ctx context.Context, opts demoOptions, dir string, std *streams) er
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, `%[1]s holds an invented trial with drawn photos. Now run:
-  traygauge check %[1]s     what the plan says, and what it cannot show
-  traygauge measure %[1]s   a verdict for each photo; two of them went wrong on purpose
-  traygauge report %[1]s    the page with the answer, a workbook and CSV tables, in %[1]s/report
-  traygauge print %[1]s     the card, tray tags and feeding sheets, as a PDF
+	fmt.Fprintf(std.Err, `The demo trial is in %[1]s. Next, run:
+  traygauge check %[1]s     shows the plan, and how small a difference the trial can detect
+  traygauge measure %[1]s   measures the photos; two of them are bad on purpose
+  traygauge report %[1]s    writes a web page, a workbook and CSV tables to %[1]s/report
+  traygauge print %[1]s     makes a PDF of the card, tray tags and feeding sheets
 `, dir)
 	return nil
 }

@@ -187,7 +187,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 			both.Go(func() {
 				code, said := finish(t, process(t, args...))
 				done[i] = code != exitFailed
-				if !done[i] && !strings.Contains(said, "in use by another traygauge process: let it finish first") {
+				if !done[i] && !strings.Contains(said, "in use by another traygauge process: wait until it has finished") {
 					t.Errorf("%s: exit %d: %s", args[0], code, said)
 				}
 			})
@@ -203,7 +203,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 // A folder in which nobody may write, as /proc is, gets an answer that says so.
 func TestFoldersThatCannotBeMade(t *testing.T) {
 	for _, c := range [][]string{{"new", "/proc/kale-trial"}, {"demo", "/proc/kale-trial"}} {
-		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you may write in /proc") {
+		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you have write permission in /proc") {
 			t.Errorf("%q: exit code %d, %s", c, code, errs)
 		}
 	}

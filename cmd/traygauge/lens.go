@@ -22,20 +22,20 @@ func newLensCommand(std *streams) *cobra.Command {
 	var opts lensOptions
 	cmd := &cobra.Command{
 		Use:   "lens DIR [PHOTO...]",
-		Short: "Learn a phone’s lens from photos of the card, so that its distortion can be corrected",
-		Long: `Learn how a phone’s lens bends its pictures, from a dozen photos of the card alone: in each corner of the picture, in the
-middle, and some with the phone tilted by 20° to 30° to each side, from about as far away as you photograph trays. The photos are
-read from the trial’s folder lens/, or from the files and folders that you name.
+		Short: "Calibrate a phone’s lens from photos of the card, to correct its distortion",
+		Long: `Measure how a phone’s lens distorts its pictures, from a dozen photos of the card alone. Take them from about the distance at
+which you photograph trays, with the card in each corner of the picture and in the middle. For some of them, tilt the phone by
+20° to 30° to each side. Photos are read from the trial’s folder lens/, or from the files and folders that you list.
 
-The result is kept in lens.json, by camera, focal length and shape of the picture. From then on photos taken with that lens are
-corrected for it when they are measured; photos measured before are measured again.
+The result is saved in lens.json, by camera, focal length and picture format. From then on, measure corrects photos taken with
+that lens, and measures earlier ones again.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos or a whole lens need attention.`,
 		Example: `  traygauge lens kale-trial
   traygauge lens kale-trial card-photos/`,
 		Args: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return usageError{errors.New("name the trial’s folder, then the photos if they are not in its folder lens")}
+				return usageError{errors.New("give the trial’s folder, then the photos if they are not in its folder lens")}
 			}
 			return nil
 		},
@@ -68,7 +68,7 @@ func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, 
 		if l.Profile == nil {
 			failed++
 		} else {
-			fmt.Fprintf(std.Err, "Kept in %s.\n", filepath.Join(dir, plan.LensesName))
+			fmt.Fprintf(std.Err, "Saved in %s.\n", filepath.Join(dir, plan.LensesName))
 		}
 	}
 	for _, s := range result.Shots {
@@ -78,7 +78,7 @@ func runLens(ctx context.Context, opts lensOptions, dir string, paths []string, 
 	}
 	switch {
 	case failed > 0 || len(result.Lenses) == 0:
-		return attention{errors.New("not every lens got a profile: see above")}
+		return attention{errors.New("some lenses have no profile: see above")}
 	case odd == 1:
 		return attention{errors.New("1 photo was not used: see above")}
 	case odd > 1:

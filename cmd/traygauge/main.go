@@ -121,7 +121,7 @@ func newRootCommand(std *streams) *cobra.Command {
 		Version:       version(),
 		Args:          cobra.NoArgs,
 		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
-		Long: `Measure roots and leaves in photos of propagation trays: areas, yellowing and empty plugs, each area with an error bar.
+		Long: `Measure roots and leaves in photos of propagation trays: root and leaf area with error bars, yellowing, browning and empty plugs.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
 	}
@@ -144,11 +144,11 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos need attenti
 func oneFolder(cmd *cobra.Command, args []string) error {
 	switch {
 	case len(args) == 0:
-		return usageError{fmt.Errorf("name the trial’s folder: %s kale-trial, or %s . for the folder you are in", cmd.CommandPath(), cmd.CommandPath())}
+		return usageError{fmt.Errorf("give the trial’s folder: %s kale-trial, or %s . for the current folder", cmd.CommandPath(), cmd.CommandPath())}
 	case args[0] == "":
-		return usageError{fmt.Errorf("the folder’s name is empty: %s . means the folder you are in", cmd.CommandPath())}
+		return usageError{fmt.Errorf("the folder’s name is empty: %s . means the current folder", cmd.CommandPath())}
 	case len(args) > 1:
-		return usageError{fmt.Errorf("name one folder, not %d; put quotation marks around a name with spaces in it", len(args))}
+		return usageError{fmt.Errorf("give one folder, not %d; put quotation marks around a name that contains spaces", len(args))}
 	}
 	return nil
 }

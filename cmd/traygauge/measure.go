@@ -33,24 +33,25 @@ func newMeasureCommand(std *streams) *cobra.Command {
 	var opts measureOptions
 	cmd := &cobra.Command{
 		Use:   "measure DIR",
-		Short: "Measure the trial’s photos: a verdict for each, readings and overlays",
+		Short: "Measure the trial’s photos and give each one a verdict",
 		Long: `Measure the photos in the trial’s folder photos/ and its sub-folders. Each photo gets a verdict, such as good, doubt or
-retake, with the reason and what to do. Results are kept in readings/, and drawn on the photo in overlays/. The photos
-themselves are never changed. Photos already measured by this version with the same settings are skipped.
+retake, with the reason and what to do. Readings are saved in readings/. Pictures that show what was counted are saved in
+overlays/. The photos themselves are never changed. Photos that this version has already measured with the same settings are
+skipped.
 
-With --shard I/N only the Ith of N parts is measured, so that many photos can be spread over processes or computers that
-share the trial’s folder. Run measure once more without --shard when all parts are done: it sums up, checks the photos taken
-together, and measures what a part may have left.
+--shard I/N measures only part I of N, to spread many photos over several processes or computers that share the trial’s
+folder. When all parts are done, run measure once more without --shard. That run measures any photos left over, checks the
+photos against each other and prints the summary.
 
-A photo without a tag gets its tray from the name of its file or folder, such as tray-07, or from --assign. An assignment is
-kept in corrections.jsonl with who, when and why; the photo keeps its name.
+If a photo shows no tag, its tray comes from the name of its file or folder, such as tray-07, or from --assign. An assignment
+is recorded in corrections.jsonl with who made it, when and why. The photo keeps its name.
 
-One line for each day says how many photos are good; the others are listed with the reason and what to do. --all lists every
-photo and every tray’s figures.
+The output has one line for each day with the number of good photos, then the photos that need attention, with the reason and
+what to do. --all lists every photo and the figures of every tray.
 
 Results go to standard output, messages and progress to standard error. --json prints one object: "photos" (each with
-"photo", "verdict", "tray", "day", "view", "concerns" and the figures that it was judged by), "trays" (by the columns of
-trays.csv), "concerns" about the photos taken together, "skipped" files that are no photos, "measured" and "kept".
+"photo", "verdict", "tray", "day", "view", "concerns" and the figures behind the verdict), "trays" (with the columns of
+trays.csv), "concerns" about the photos as a set, "skipped" (files that are not photos), "measured" and "kept".
 
 Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos need attention.`,
 		Example: `  traygauge measure kale-trial
@@ -67,13 +68,13 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 	}
 	cmd.Flags().IntVar(&opts.Workers, "workers", 0, "measure `N` photos at the same time, 1 to 64 (default: 2, or 1 on a single processor)")
 	cmd.Flags().BoolVar(&opts.Again, "again", false, "measure all photos again")
-	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts may run at the same time, also on several computers")
+	cmd.Flags().StringVar(&opts.Shard, "shard", "", "measure only part `I/N` of the photos, such as 2/8; parts can run at the same time, on one computer or several")
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and every tray’s figures")
-	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "say which tray a photo shows, as `PHOTO=TRAY`; may be given several times")
-	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "say on which day after sowing a photo was taken, as `PHOTO=DAY`; may be given several times")
-	cmd.Flags().StringVar(&opts.Who, "who", "", "`NAME` or nickname of who assigns (default: this computer’s user)")
-	cmd.Flags().StringVar(&opts.Why, "why", "", "`REASON` for assigning")
+	cmd.Flags().BoolVar(&opts.All, "all", false, "list every photo and the figures of every tray")
+	cmd.Flags().StringArrayVar(&opts.Trays, "assign", nil, "set the tray that a photo shows, as `PHOTO=TRAY`; can be repeated")
+	cmd.Flags().StringArrayVar(&opts.Days, "assign-day", nil, "set the day after sowing on which a photo was taken, as `PHOTO=DAY`; can be repeated")
+	cmd.Flags().StringVar(&opts.Who, "who", "", "your `NAME` or nickname, recorded with --assign (default: your user name on this computer)")
+	cmd.Flags().StringVar(&opts.Why, "why", "", "the `REASON` for --assign or --assign-day")
 	for _, flag := range []string{"assign", "assign-day"} {
 		_ = cmd.RegisterFlagCompletionFunc(flag, completePhoto) // the flag is there: it was made above
 	}
@@ -83,7 +84,7 @@ Exit codes: 0 all photos good, 1 failed, 2 wrong usage, 3 done but some photos n
 // checkWorkers refuses a number of workers that was given and makes no sense; 0 stands for none given.
 func checkWorkers(cmd *cobra.Command, n int) error {
 	if cmd.Flags().Changed("workers") && (n < 1 || n > 64) {
-		return usageError{fmt.Errorf("--workers %d: give 1 to 64, or leave it out", n)}
+		return usageError{fmt.Errorf("--workers %d: give a number from 1 to 64, or leave it out", n)}
 	}
 	return nil
 }
@@ -129,7 +130,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 		return err
 	}
 	if n := len(result.Removed); n > 0 {
-		fmt.Fprintf(std.Err, "%s gone (%s), and no longer in the results: if that was a mistake, put the files back and run `traygauge measure %s` again\n",
+		fmt.Fprintf(std.Err, "%s missing (%s) and no longer counted: to count it again, put the file back and run `traygauge measure %s`\n",
 			wording.Counted(n, "measured photo is", "measured photos are"), wording.First(wording.Quoted(result.Removed), 6), wording.Typed(dir))
 	}
 	trial := report.Collect(p, result.Readings)
@@ -141,10 +142,10 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	} else {
 		err = errors.Join(err, terminal.WriteMeasured(std.Out, p, result, trial, opts.All))
 		if result.Measured+result.Reused == 0 && shard.Of == 0 && err == nil {
-			fmt.Fprintf(std.Err, "%s holds no photos: copy them there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
+			fmt.Fprintf(std.Err, "%s has no photos: copy your photos there and run `traygauge measure %s` again\n", filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 			return err
 		}
-		fmt.Fprintf(std.Err, "%d measured, %d kept from before. What was counted is drawn on the photos in %s.\n", result.Measured, result.Reused, filepath.Join(dir, trialdir.OverlaysFolder))
+		fmt.Fprintf(std.Err, "%d measured, %d unchanged since the last run. Overlays that show what was counted are in %s.\n", result.Measured, result.Reused, filepath.Join(dir, trialdir.OverlaysFolder))
 	}
 	if err != nil {
 		return err
@@ -166,7 +167,7 @@ func needsAttention(result measure.Result) error {
 	case n > 1:
 		return attention{fmt.Errorf("%d photos need attention: see above", n)}
 	case len(result.Concerns) > 0:
-		return attention{errors.New("the photos taken together need attention: see above")}
+		return attention{errors.New("the photos as a set need attention: see above")}
 	}
 	return nil
 }

@@ -119,13 +119,13 @@ func TestMeasure(t *testing.T) {
 		t.Errorf("a progress bar where nobody can watch it: %q", errs)
 	}
 	code, out, errs = traygauge("measure", dir)
-	if code != exitOK || !strings.Contains(errs, "0 measured, 4 kept") || out != "day 10: 4 photos, all good\n" {
+	if code != exitOK || !strings.Contains(errs, "0 measured, 4 unchanged") || out != "day 10: 4 photos, all good\n" {
 		t.Errorf("the second run: exit %d, %q, %q", code, out, errs)
 	}
 	if err := os.Remove(filepath.Join(dir, "overlays", "tray-1-roots.jpg")); err != nil {
 		t.Fatal(err)
 	}
-	if code, _, errs = traygauge("measure", dir); code != exitOK || !strings.Contains(errs, "1 measured, 3 kept") {
+	if code, _, errs = traygauge("measure", dir); code != exitOK || !strings.Contains(errs, "1 measured, 3 unchanged") {
 		t.Errorf("without one of the overlays: exit %d, %q", code, errs)
 	}
 }
@@ -222,12 +222,12 @@ func TestMeasureBadPhotos(t *testing.T) {
 	}
 	for name, say := range map[string]string{
 		"bad-text.jpg":    "not usable: is not a photo in a known format: remove it",
-		"bad-cut.jpg":     "not usable: is a JPEG file without its end: copy it from the phone again",
-		"bad-empty.jpg":   "not usable: holds 0 bytes: copy it from the phone again",
-		"bad-huge.png":    "200 megapixels; at most 120 are read): photograph with",
+		"bad-cut.jpg":     "not usable: is a JPEG file with its end missing: copy it from the phone again",
+		"bad-empty.jpg":   "not usable: is an empty file (0 bytes): copy it from the phone again",
+		"bad-huge.png":    "200 megapixels; limit 120): photograph with",
 		"bad-twin.jpg":    "", // it comes first by name, so the other one is reported as the same
-		"bad-folder.jpg":  "not usable: is a folder with a photo’s name: rename the folder",
-		"bad-no-card.jpg": "retake: no card found: lay the card",
+		"bad-folder.jpg":  "not usable: is a folder, not a photo: rename the folder",
+		"bad-no-card.jpg": "retake: no card found: put the card",
 		"bad-no-tag.jpg":  "tag",
 		"bad-locked.jpg":  "not usable: cannot be opened",
 	} {
@@ -321,16 +321,16 @@ func TestMeasureWrongUse(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitUsage, []string{"measure"}, "name the trial’s folder: traygauge measure kale-trial, or traygauge measure ."},
-		{exitUsage, []string{"measure", "kale", "trial"}, "name one folder, not 2"},
+		{exitUsage, []string{"measure"}, "give the trial’s folder: traygauge measure kale-trial, or traygauge measure ."},
+		{exitUsage, []string{"measure", "kale", "trial"}, "give one folder, not 2"},
 		{exitUsage, []string{"measure", dir, "--workers", "-1"}, "--workers -1"},
-		{exitUsage, []string{"measure", dir, "--workers", "0"}, "--workers 0: give 1 to 64, or leave it out"},
-		{exitUsage, []string{"demo", dir + "-demo", "--workers", "0"}, "--workers 0: give 1 to 64, or leave it out"},
-		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is not a part: give for example 2/8"},
+		{exitUsage, []string{"measure", dir, "--workers", "0"}, "--workers 0: give a number from 1 to 64, or leave it out"},
+		{exitUsage, []string{"demo", dir + "-demo", "--workers", "0"}, "--workers 0: give a number from 1 to 64, or leave it out"},
+		{exitUsage, []string{"measure", dir, "--shard", "9/8"}, "--shard: \"9/8\" is not a part: give, for example, 2/8"},
 		{exitUsage, []string{"measure", dir, "--fast"}, "--fast"},
 		{exitFailed, []string{"measure", filepath.Join(dir, "gone")}, "traygauge new"},
 		{exitFailed, []string{"measure", dir}, "no folder photos"},
-		{exitUsage, []string{"demo"}, "name the trial’s folder: traygauge demo kale-trial"},
+		{exitUsage, []string{"demo"}, "give the trial’s folder: traygauge demo kale-trial"},
 		{exitFailed, []string{"demo", dir}, "not empty"},
 	} {
 		if code, _, errs := traygauge(c.args...); code != c.want || !strings.Contains(errs, c.say) {

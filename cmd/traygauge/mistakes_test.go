@@ -30,12 +30,12 @@ func TestFirstMistakesAreAnswered(t *testing.T) {
 		{[]string{"compare", fresh, "--day", "x"}, exitUsage, []string{"--day x: give a whole number\n"}},
 		{[]string{"compare", "--table", "a.csv", "--level", "high"}, exitUsage, []string{"--level high: give a number\n"}},
 		{[]string{"correct", fresh, "list"}, exitUsage, []string{"then the folder", "exclude, include, empty, planted, move, undo or list"}},
-		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: name the trial’s folder, " + fresh}},
-		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " holds no photos: copy them there"}},
+		{[]string{"print", filepath.Join(fresh, "trial.yaml")}, exitFailed, []string{"trial.yaml is a file: give the trial’s folder, " + fresh}},
+		{[]string{"measure", fresh}, exitOK, []string{filepath.Join(fresh, "photos") + " has no photos: copy your photos there"}},
 		{[]string{"report", fresh}, exitFailed, []string{"nothing has been measured", filepath.Join(fresh, "photos"), "traygauge measure " + fresh}},
-		{[]string{"compare", "--table", fresh, "--value", "x", "--by", "y"}, exitFailed, []string{"is a folder: name a CSV file"}},
-		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read no such.csv: no such file", "check its name and folder"}},
-		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "name a trial’s folder"}},
+		{[]string{"compare", "--table", fresh, "--value", "x", "--by", "y"}, exitFailed, []string{"is a folder: give a CSV file"}},
+		{[]string{"compare", "--table", "no such.csv", "--value", "x", "--by", "y"}, exitFailed, []string{"cannot read no such.csv: no such file", "check the file’s name and folder"}},
+		{[]string{"check", filepath.Join(fresh, "photos")}, exitFailed, []string{"there is no " + filepath.Join(fresh, "photos", "trial.yaml"), "give a trial’s folder"}},
 	} {
 		code, _, errs := traygauge(c.args...)
 		if code != c.code {
@@ -65,7 +65,7 @@ func TestTheSameDoubtIsSaidOnce(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, _, errs := traygauge("compare", dir)
-	if n := strings.Count(errs, "was measured with another plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
+	if n := strings.Count(errs, "was measured with a different plan or program version"); n != 1 || !strings.Contains(errs, "6 photos (a0.jpg to a5.jpg): each was measured") {
 		t.Errorf("said %d times: %s", n, errs)
 	}
 }
@@ -77,7 +77,7 @@ func TestLogWithSemicolons(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(dir, logbook.FileName), []byte(log), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons where commas have to be") || !strings.Contains(out, "save it again as CSV separated by commas") {
+	if code, out, errs := traygauge("check", dir); code != exitFailed || !strings.Contains(out, "semicolons instead of commas") || !strings.Contains(out, "save it again as CSV separated by commas") {
 		t.Errorf("exit code %d: %s%s", code, out, errs)
 	}
 }

@@ -27,8 +27,8 @@ func newNewCommand(std *streams) *cobra.Command {
 	var opts newOptions
 	cmd := &cobra.Command{
 		Use:   "new DIR",
-		Short: "Start a trial’s folder with a plan to fill in",
-		Long: `Start a trial’s folder: a commented trial.yaml to fill in, an empty log.csv and a folder for photos.
+		Short: "Start a new trial: a folder with a plan to fill in",
+		Long: `Make a folder for a new trial, with a commented trial.yaml to fill in, an empty log.csv and a folder for photos.
 Existing files are never overwritten.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage.`,
@@ -55,15 +55,15 @@ func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 		switch info, err := os.Stat(name); {
 		case err == nil && name == photos && info.IsDir(): // whoever has photos already keeps them
 		case err == nil:
-			return fmt.Errorf("%s exists already and is left as it is: name another folder", name)
+			return fmt.Errorf("%s already exists and was not changed: choose another folder", name)
 		case errors.Is(err, syscall.ENOTDIR):
-			return fmt.Errorf("%s is a file, or within one: name a folder that does not exist yet", dir)
+			return fmt.Errorf("%s is not a folder: choose a folder that does not exist yet", dir)
 		case !errors.Is(err, fs.ErrNotExist):
-			return fmt.Errorf("cannot look into %s: %w: name a folder that you may write in", dir, trialdir.PlainCause(err))
+			return fmt.Errorf("cannot open %s: %w: choose a folder where you have write permission", dir, trialdir.PlainCause(err))
 		}
 	}
 	if err := os.MkdirAll(photos, 0o777); err != nil {
-		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", dir, trialdir.PlainCause(err), filepath.Dir(whole))
+		return fmt.Errorf("cannot create the folder %s: %w: check that you have write permission in %s", dir, trialdir.PlainCause(err), filepath.Dir(whole))
 	}
 	if err := writeNew(planFile, plan.Template(opts.Title, today)); err != nil {
 		return err
@@ -71,7 +71,7 @@ func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 	if err := writeNew(logFile, []byte(logbook.Header+"\n")); err != nil {
 		return err
 	}
-	fmt.Fprintf(std.Err, "%s is ready. %s holds an invented trial: put your own in its place, then run: traygauge check %s\n", dir, planFile, wording.Typed(dir))
+	fmt.Fprintf(std.Err, "%s is ready. %s contains an invented example: replace it with your own trial, then run: traygauge check %s\n", dir, planFile, wording.Typed(dir))
 	return nil
 }
 

@@ -55,7 +55,7 @@ func TestNewOverwritesNothing(t *testing.T) {
 			t.Fatal(err)
 		}
 		code, _, words := traygauge("new", dir)
-		if code != exitFailed || !strings.Contains(words, name+" exists already") {
+		if code != exitFailed || !strings.Contains(words, name+" already exists") {
 			t.Errorf("%s: exit %d, %s", name, code, words)
 		}
 		left, err := os.ReadDir(dir)

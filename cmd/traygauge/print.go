@@ -24,9 +24,9 @@ func newPrintCommand(std *streams) *cobra.Command {
 	var opts printOptions
 	cmd := &cobra.Command{
 		Use:   "print DIR",
-		Short: "Make the sheets to print: card, tray tags, bench map, feeding sheets",
-		Long: `Make a PDF at exact size: both faces of the reference card, a tag for each tray, the bench map, and a
-feeding sheet for each feeding day. Print it at 100 %, without "fit to page", on white matte paper.
+		Short: "Make a PDF to print: card, tray tags, bench map, feeding sheets",
+		Long: `Make a PDF with both faces of the reference card, a tag for each tray, the bench map, and a feeding sheet for each feeding
+day. Print it at 100 % (turn off "fit to page") on white matte paper.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge print kale-trial
@@ -34,10 +34,10 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runPrint(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().StringVarP(&opts.Out, "output", "o", "", "write `FILE` instead of DIR/sheets.pdf")
-	cmd.Flags().StringVar(&opts.Paper, "paper", "a4", "`SIZE` of the paper: a4 or letter")
-	cmd.Flags().IntVar(&opts.Card, "card", 1, "`NUMBER` to print on the card")
-	cmd.Flags().IntVar(&opts.BenchColumns, "bench-columns", 4, "`NUMBER` of positions side by side on the bench map, 1 to 8")
+	cmd.Flags().StringVarP(&opts.Out, "output", "o", "", "write to `FILE` instead of DIR/sheets.pdf")
+	cmd.Flags().StringVar(&opts.Paper, "paper", "a4", "paper `SIZE`: a4 or letter")
+	cmd.Flags().IntVar(&opts.Card, "card", 1, "card `NUMBER`, printed on the card")
+	cmd.Flags().IntVar(&opts.BenchColumns, "bench-columns", 4, "`NUMBER` of positions in a row on the bench map, 1 to 8")
 	return cmd
 }
 
@@ -45,11 +45,11 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 func runPrint(_ context.Context, opts printOptions, dir string, std *streams) error {
 	switch {
 	case opts.Paper != "a4" && opts.Paper != "letter":
-		return usageError{fmt.Errorf("--paper %s is not known: use a4 or letter", opts.Paper)}
+		return usageError{fmt.Errorf("--paper %s: use a4 or letter", opts.Paper)}
 	case opts.Card < 1:
-		return usageError{fmt.Errorf("--card %d: cards are numbered from 1", opts.Card)}
+		return usageError{fmt.Errorf("--card %d: give a number from 1", opts.Card)}
 	case opts.BenchColumns < 1 || opts.BenchColumns > 8:
-		return usageError{fmt.Errorf("--bench-columns %d: between 1 and 8 positions fit side by side", opts.BenchColumns)}
+		return usageError{fmt.Errorf("--bench-columns %d: give a number from 1 to 8", opts.BenchColumns)}
 	}
 	p, err := fromfolder.Plan(dir, std.Err)
 	if err != nil {
@@ -65,7 +65,7 @@ func runPrint(_ context.Context, opts printOptions, dir string, std *streams) er
 	if err != nil {
 		return err
 	}
-	fmt.Fprintln(std.Err, `Print at 100 %, without "fit to page", and hold a steel rule against the line at the foot of each page.`)
+	fmt.Fprintln(std.Err, `Print at 100 % (turn off "fit to page"), then check the line at the foot of each page with a steel rule.`)
 	_, err = fmt.Fprintln(std.Out, out)
 	return err
 }

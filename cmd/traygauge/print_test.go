@@ -38,7 +38,7 @@ func TestPrintRefuses(t *testing.T) {
 		{exitUsage, []string{"print", dir, "--paper", "a5"}, "letter"},
 		{exitUsage, []string{"print", dir, "--card", "0"}, "--card"},
 		{exitUsage, []string{"print", dir, "--bench-columns", "20"}, "8"},
-		{exitUsage, []string{"print", dir, dir}, "name one folder, not 2"},
+		{exitUsage, []string{"print", dir, dir}, "give one folder, not 2"},
 		{exitFailed, []string{"print", dir, "-o", filepath.Join(dir, "gone", "x.pdf")}, "folder exists"},
 	} {
 		if code, _, errs := call(c.args...); code != c.want || !strings.Contains(errs, c.say) {

@@ -28,24 +28,25 @@ func newReportCommand(std *streams) *cobra.Command {
 	var opts reportOptions
 	cmd := &cobra.Command{
 		Use:   "report DIR",
-		Short: "Write the page, the spreadsheet and the tables from what was measured",
-		Long: `Write the results of measure into DIR/report, and print the answer:
+		Short: "Write the report: a web page, a workbook and CSV tables",
+		Long: `Write the results of measure to DIR/report, and print the answer:
 
-  index.html        the page: the answer, treatment and control side by side, what the answer rests on and what limits it
-  page-pictures     pictures for the page that open at a click: typical plugs, and what was counted
-  share.png         a picture to share: one comparison with its interval, typical plugs of both treatments and what limits it
-  trial.xlsx        the spreadsheet
+  index.html        web page: the answer, treatment and control side by side, the evidence and its limitations
+  page-pictures     pictures that the page opens at a click: typical plugs, and overlays that show what was counted
+  share.png         picture to share: one comparison with its interval, its limitations, and typical plugs of both treatments
+  trial.xlsx        workbook
   trays.csv, comparisons.csv, plugs.csv, photos.csv, and datapackage.json, which describes their columns
 
-The page also works without page-pictures; then the pictures that open at a click are missing. --embed writes an excerpt of the page as one
-small file, to show within another page. Excerpt and picture show the plan’s main question for the treatment that --of names. If the plan
-asks no main question, they show root area on the last review day, or leaf area if roots were not compared. --picture saves the picture under
-another name as well. --url gives the address at which you will publish the page; links to the page then show its picture.
+Without page-pictures, the page still works but cannot show the pictures that open at a click. --embed also writes an excerpt
+of the page, one small file to embed in another page. The excerpt and the picture answer the plan’s main question for one
+treatment, which --of selects. If the plan has no main question, they show root area on the last review day, or leaf area if
+roots were not compared. --picture saves another copy of the picture under a name of your choice. --url sets the address at
+which you will publish the page, so that links to it show the picture.
 
---public leaves out of all files what is private: notes, the log’s words, the photos’ paths, times of day, and who corrected
-what. Photos are named by their SHA-256. Of an accident with a tray only the tray and the day are kept; a feeding that was
-not the plan’s is named. Pictures are always drawn again, without the place and time that a phone puts into its files. Reasons for
-corrections stay, without the names of those who made them; they are printed, so that you can read them before you publish.
+--public removes private information from all files: notes, the wording of log entries, photo paths, times of day and the names
+of people who made corrections. Photos are listed by their SHA-256. For an accident with a tray, only the tray and the day are
+kept. Feedings that departed from the plan are still listed. The reasons for corrections are kept, and are printed for you to
+read before you publish. Pictures in a report never contain the place and time that a phone stores in its photos.
 
 Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos could not be used or have to be measured again.`,
 		Example: `  traygauge report kale-trial
@@ -57,21 +58,21 @@ Exit codes: 0 done, 1 failed, 2 wrong usage, 3 done but some photos could not be
 		RunE: func(cmd *cobra.Command, args []string) error { return runReport(cmd.Context(), opts, args[0], std) },
 	}
 	cmd.Flags().BoolVar(&opts.JSON, "json", false, "print JSON")
-	cmd.Flags().BoolVar(&opts.Public, "public", false, "leave out notes, paths, times of day and names, for publishing")
-	cmd.Flags().StringVar(&opts.Picture, "picture", "", "also write the picture to share, 1200 × 630 px, as `FILE.png`")
-	cmd.Flags().StringVar(&opts.Embed, "embed", "", "also write an excerpt for another page, as `FILE.html`")
-	cmd.Flags().StringVar(&opts.Of, "of", "", "the `TREATMENT` that picture and excerpt are of; the first in the plan that has a control otherwise")
-	cmd.Flags().StringVar(&opts.URL, "url", "", "the `ADDRESS` under which the page will be published")
+	cmd.Flags().BoolVar(&opts.Public, "public", false, "remove notes, paths, times of day and names, for publishing")
+	cmd.Flags().StringVar(&opts.Picture, "picture", "", "also save the picture to share (1200 × 630 px) as `FILE.png`")
+	cmd.Flags().StringVar(&opts.Embed, "embed", "", "also write an excerpt to embed in another page, as `FILE.html`")
+	cmd.Flags().StringVar(&opts.Of, "of", "", "`TREATMENT` for the picture and the excerpt (default: the first in the plan that has a control)")
+	cmd.Flags().StringVar(&opts.URL, "url", "", "`ADDRESS` at which you will publish the page")
 	return cmd
 }
 
 // runReport writes the report of the trial in folder dir.
 func runReport(_ context.Context, opts reportOptions, dir string, std *streams) error {
 	if opts.Picture != "" && !strings.EqualFold(filepath.Ext(opts.Picture), ".png") {
-		return usageError{fmt.Errorf("--picture %s: a picture is a PNG: name it FILE.png", opts.Picture)}
+		return usageError{fmt.Errorf("--picture %s: the picture is a PNG file: give a name that ends in .png", opts.Picture)}
 	}
 	if opts.Embed != "" && !strings.EqualFold(filepath.Ext(opts.Embed), ".html") {
-		return usageError{fmt.Errorf("--embed %s: an excerpt is a page: name it FILE.html", opts.Embed)}
+		return usageError{fmt.Errorf("--embed %s: the excerpt is an HTML file: give a name that ends in .html", opts.Embed)}
 	}
 	var address html.Address
 	if opts.URL != "" {

@@ -82,7 +82,7 @@ func TestReportForThePublic(t *testing.T) {
 	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
-	if !strings.Contains(errs, "Left out for publishing: notes, the log’s words") {
+	if !strings.Contains(errs, "Not published: notes, the wording of log entries") {
 		t.Errorf("whoever publishes is not told what is left out:\n%s", errs)
 	}
 	public := everythingIn(t, filepath.Join(dir, "report"))
@@ -103,10 +103,10 @@ func TestReportForThePublic(t *testing.T) {
 	if clock.FindString(own["index.html"]) == "" || clock.FindString(own["photos.csv"]) == "" || !strings.Contains(public["photos.csv"], ",2026-03-12,") {
 		t.Error("the report for oneself has no times, or the public one no days")
 	}
-	if !strings.Contains(public["index.html"], "times of day, and who corrected what") || !strings.Contains(public["index.html"], "the log’s words are left out") {
+	if !strings.Contains(public["index.html"], "times of day and the names of people who made corrections") || !strings.Contains(public["index.html"], "log entry not shown") {
 		t.Error("the public page does not say what is left out")
 	}
-	if !strings.Contains(public["index.html"], "something other than the treatment happened to it") {
+	if !strings.Contains(public["index.html"], "something happened to it that was not part of the treatment") {
 		t.Error("the public page has no trace of the tray's accident")
 	}
 	if !strings.Contains(public["index.html"], one.SHA256) || !strings.Contains(public["plugs.csv"], one.SHA256[:12]) {
@@ -166,9 +166,9 @@ func TestReportRefusesPictures(t *testing.T) {
 		say  string
 		args []string
 	}{
-		{exitUsage, "FILE.png", []string{"report", dir, "--picture", "share.jpg"}},
-		{exitUsage, "FILE.html", []string{"report", dir, "--embed", "answer.txt"}},
-		{exitUsage, "is not the address of a page", []string{"report", dir, "--url", "www.example.org"}},
+		{exitUsage, "ends in .png", []string{"report", dir, "--picture", "share.jpg"}},
+		{exitUsage, "ends in .html", []string{"report", dir, "--embed", "answer.txt"}},
+		{exitUsage, "is not a web address", []string{"report", dir, "--url", "www.example.org"}},
 		{exitFailed, `"tomato" is not a treatment`, []string{"report", dir, "--of", "tomato"}},
 		{exitFailed, `"tomato" is not a treatment`, []string{"report", dir, "--picture", filepath.Join(dir, "x.png"), "--of", "tomato"}},
 	} {

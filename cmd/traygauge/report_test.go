@@ -86,7 +86,7 @@ func TestReport(t *testing.T) {
 	if code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if !strings.HasPrefix(out, "Root area, day 10: one tray a treatment") || strings.Count(out, "\n") > 6 {
+	if !strings.HasPrefix(out, "Root area, day 10: one tray per treatment") || strings.Count(out, "\n") > 6 {
 		t.Errorf("want the answer and no more:\n%s", out)
 	}
 	text, err := os.ReadFile(filepath.Join(dir, "report", "plugs.csv"))
@@ -164,7 +164,7 @@ func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, _, errs := call("report", dir)
-	if code != exitAttention || strings.Count(errs, "was measured with another plan or program version") != 2 || !strings.Contains(errs, "aa.jpg: was measured") {
+	if code != exitAttention || strings.Count(errs, "was measured with a different plan or program version") != 2 || !strings.Contains(errs, "aa.jpg: was measured") {
 		t.Errorf("another plan: exit code %d, %s", code, errs)
 	}
 	if code, out, errs := call("compare", dir); code != exitAttention || !strings.Contains(errs, "aa.jpg: was measured") || out == "" {
@@ -180,7 +180,7 @@ func TestReportTellsReadingsThatAreNotTheTrials(t *testing.T) {
 		t.Fatal(err)
 	}
 	code, _, errs = call("report", dir)
-	if code != exitAttention || strings.Count(errs, "aa.jpg") != 1 || strings.Count(errs, "is gone, but its figures still count") != 2 || !strings.Contains(errs, "new.jpg: has not been measured") {
+	if code != exitAttention || strings.Count(errs, "aa.jpg") != 1 || strings.Count(errs, "is missing, but its figures still count") != 2 || !strings.Contains(errs, "new.jpg: has not been measured") {
 		t.Errorf("photos gone: exit code %d, %s", code, errs)
 	}
 	for _, name := range []string{"index.html", "photos.csv"} { // readers of a number learn that nobody can look at its photo again

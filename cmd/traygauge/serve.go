@@ -26,19 +26,19 @@ func newServeCommand(std *streams) *cobra.Command {
 	var opts serveOptions
 	cmd := &cobra.Command{
 		Use:   "serve DIR",
-		Short: "Serve the trial as a web app: feed, photograph, and review the photos",
-		Long: `Serve the trial as a web app: a page for feeding day, made for a phone in one hand, and a page for reviewing photos and
-correcting what was measured. Everything is kept in the trial’s folder, in the same files that the other commands use.
+		Short: "Start the web app for feeding day, taking photos and reviewing them",
+		Long: `Start a web app for the trial. It has a page for feeding day, made for a phone held in one hand, and a page for reviewing photos
+and correcting measurements. All data stays in the trial’s folder, in the same files that the other commands use.
 
-Without --lan only this computer can open the pages. With --lan phones on the same network can, too: the terminal shows a QR code, and
-a code to type instead. Each pairs one phone; then a new one is shown. The page for this computer shows the code as well, and lists the
-paired phones. A phone stays paired for a day after its last use, even if the program is restarted.
+By default only this computer can open the pages. With --lan, phones on the same network can open them too. The terminal shows
+a QR code, and a code to type instead; each code pairs one phone, and then a new one appears. The Phones page on this computer
+shows the code too, and lists the paired phones. A phone stays paired for a day after its last use, even if the program restarts.
 
-With --tls the link is encrypted, and the feeding-day page also opens without a connection. Each phone has to trust this computer’s
-certificate once: the terminal says how. Use --cert and --key for a certificate of your own. Without encryption, use the program
-only on a network whose users you trust.
+With --tls the connection is encrypted, and the feeding-day page opens even when the phone is offline. Each phone has to trust
+this computer’s certificate once; the terminal explains how. To use your own certificate, give --cert and --key. Without
+encryption, use the app only on a network where you trust everyone.
 
-Stop it with Ctrl-C.
+Press Ctrl-C to stop.
 
 Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 		Example: `  traygauge serve kale-trial
@@ -49,12 +49,12 @@ Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 		Args: oneFolder,
 		RunE: func(cmd *cobra.Command, args []string) error { return runServe(cmd.Context(), opts, args[0], std) },
 	}
-	cmd.Flags().BoolVar(&opts.LAN, "lan", false, "let phones on the local network pair, each with a one-time code")
-	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 takes any that is free")
-	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the link with a certificate made here, which each phone has to trust once")
-	cmd.Flags().StringVar(&opts.Cert, "cert", "", "certificate `FILE` (PEM), for an encrypted link")
-	cmd.Flags().StringVar(&opts.Key, "key", "", "the certificate’s private key `FILE` (PEM)")
-	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as on `DATE` (year-month-day) instead of today")
+	cmd.Flags().BoolVar(&opts.LAN, "lan", false, "let phones on the local network connect, each with a one-time code")
+	cmd.Flags().IntVar(&opts.Port, "port", 8510, "listen on `PORT`; 0 picks a free one")
+	cmd.Flags().BoolVar(&opts.TLS, "tls", false, "encrypt the connection with a certificate made on this computer; each phone has to trust it once")
+	cmd.Flags().StringVar(&opts.Cert, "cert", "", "your own certificate `FILE` (PEM), for an encrypted connection")
+	cmd.Flags().StringVar(&opts.Key, "key", "", "private key `FILE` (PEM) of your own certificate")
+	cmd.Flags().StringVar(&opts.On, "on", "", "show the pages as of `DATE` (year-month-day) instead of today")
 	return cmd
 }
 
@@ -62,9 +62,9 @@ Exit codes: 0 stopped, 1 failed, 2 wrong usage.`,
 func (o serveOptions) check() error {
 	switch {
 	case (o.Cert == "") != (o.Key == ""):
-		return errors.New("--cert and --key go together: give both, or neither")
+		return errors.New("--cert and --key belong together: give both or neither")
 	case o.TLS && o.Cert != "":
-		return errors.New("--tls makes a certificate, --cert takes one of your own: give only one of them")
+		return errors.New("--tls makes a certificate and --cert uses your own: give only one of them")
 	case o.Port < 0 || o.Port > 65535:
 		return fmt.Errorf("--port %d: give 1 to 65535, or 0 for any", o.Port)
 	}

@@ -67,7 +67,7 @@ func Load(dir string) (Log, error) {
 	case err != nil:
 		return nil, fmt.Errorf("cannot read %s: %w", path, err)
 	case !info.Mode().IsRegular() || info.Size() > mostBytes:
-		return nil, fmt.Errorf("%s is not a regular file of at most %d MiB: is it this trial’s?", path, mostBytes>>20)
+		return nil, fmt.Errorf("%s is not a regular file below %d MiB: check that it belongs to this trial", path, mostBytes>>20)
 	}
 	text, err := os.ReadFile(path)
 	if err != nil {
@@ -90,9 +90,9 @@ func parse(text []byte) (Log, error) {
 		err := dec.Decode(&got)
 		switch {
 		case err != nil || dec.More():
-			return nil, fmt.Errorf("%s:%d: cannot be read: fix the line; without it the report cannot say what was reviewed blind", fileName, i+1)
+			return nil, fmt.Errorf("%s:%d: this line cannot be read: fix it; otherwise the report cannot say which photos were reviewed blind", fileName, i+1)
 		case got.When.IsZero() || got.After < 0 || strings.TrimSpace(got.Who) == "":
-			return nil, fmt.Errorf("%s:%d: does not say when, who and after which correction: fix the line", fileName, i+1)
+			return nil, fmt.Errorf("%s:%d: this line has no time, name or correction number: fix it", fileName, i+1)
 		}
 		l = append(l, got)
 	}
@@ -104,7 +104,7 @@ func parse(text []byte) (Log, error) {
 func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 	who = strings.Join(strings.Fields(strings.ToValidUTF8(who, "")), " ")
 	if who == "" || len(who) > mostWho {
-		return nil, fmt.Errorf("say who reviews the photos: a name or nickname of at most %d bytes", mostWho)
+		return nil, fmt.Errorf("give the name or nickname of the reviewer, at most %d bytes", mostWho)
 	}
 	var l Log
 	err := store.Append(filepath.Join(dir, fileName), mostBytes, func(before []byte) ([]byte, error) {
@@ -155,18 +155,18 @@ func (l Log) words(made []correct.Correction, zone *time.Location) string {
 	case len(l) == 0:
 		return fmt.Sprintf("Not blind: treatment names were not hidden while %s.", correctionsWere(len(made)))
 	case len(made) == 0:
-		return "Blind: the photos were reviewed with treatment names hidden, and nothing was corrected." + l.spans(zone)
+		return "Blind: the photos were reviewed with treatment names hidden. Nothing was corrected." + l.spans(zone)
 	case blind == len(made):
 		return fmt.Sprintf("Blind: treatment names were hidden while %s.", correctionsWere(len(made))) + l.spans(zone)
 	}
-	return fmt.Sprintf("Not blind throughout: treatment names were hidden for %d of %d corrections, undone ones included.", blind, len(made)) + l.spans(zone)
+	return fmt.Sprintf("Partly blind: treatment names were hidden for %d of %d corrections, including undone ones.", blind, len(made)) + l.spans(zone)
 }
 
 func correctionsWere(n int) string {
 	if n == 1 {
 		return "the one correction was made"
 	}
-	return fmt.Sprintf("all %d corrections, undone ones included, were made", n)
+	return fmt.Sprintf("all %d corrections, including undone ones, were made", n)
 }
 
 // spans says when names were hidden and shown.
@@ -184,7 +184,7 @@ func (l Log) spans(zone *time.Location) string {
 	}
 	end := ""
 	if l.Hidden() {
-		end = ", and still are"
+		end = " and still are"
 	}
 	return " They were " + strings.Join(words, ", ") + end + "."
 }

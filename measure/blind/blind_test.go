@@ -44,19 +44,19 @@ func TestWords(t *testing.T) {
 	says(t, dir, "")
 	set(t, dir, true)
 	set(t, dir, true)
-	says(t, dir, "Blind: the photos were reviewed with treatment names hidden, and nothing was corrected. They were hidden on 2026-03-16 18:00 by Ana, and still are.")
+	says(t, dir, "Blind: the photos were reviewed with treatment names hidden. Nothing was corrected. They were hidden on 2026-03-16 18:00 by Ana and still are.")
 	correctOnce(t, dir, "A1")
 	says(t, dir, "Blind: treatment names were hidden while the one correction was made.")
 	correctOnce(t, dir, "A2")
 	set(t, dir, false)
-	says(t, dir, "Blind: treatment names were hidden while all 2 corrections, undone ones included, were made. They were hidden on 2026-03-16 18:00 by Ana, shown on 2026-03-16 18:00 by Ana.")
+	says(t, dir, "Blind: treatment names were hidden while all 2 corrections, including undone ones, were made. They were hidden on 2026-03-16 18:00 by Ana, shown on 2026-03-16 18:00 by Ana.")
 	if _, err := correct.Append(dir, correct.Correction{What: correct.Undo, Undoes: 1, Who: "Ana", Why: "it looked better without"}); err != nil {
 		t.Fatal(err)
 	}
-	says(t, dir, "Not blind throughout: treatment names were hidden for 2 of 3 corrections")
+	says(t, dir, "Partly blind: treatment names were hidden for 2 of 3 corrections")
 	set(t, dir, true)
 	correctOnce(t, dir, "A3")
-	says(t, dir, "Not blind throughout: treatment names were hidden for 3 of 4 corrections")
+	says(t, dir, "Partly blind: treatment names were hidden for 3 of 4 corrections")
 }
 
 func TestNamesWereNeverHidden(t *testing.T) {
@@ -64,7 +64,7 @@ func TestNamesWereNeverHidden(t *testing.T) {
 	correctOnce(t, dir, "A1")
 	says(t, dir, "Not blind: treatment names were not hidden while the one correction was made.")
 	set(t, dir, true)
-	says(t, dir, "Not blind throughout: treatment names were hidden for 0 of 1 corrections")
+	says(t, dir, "Partly blind: treatment names were hidden for 0 of 1 corrections")
 }
 
 // A line that cannot be read must not make a trial look blind.

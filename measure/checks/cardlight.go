@@ -46,23 +46,23 @@ func cardLight(e Photo) *reading.Concern {
 	roots := e.Scene.Face == card.Roots
 	switch {
 	case on.Paper > mostPaperChange:
-		c.Words = fmt.Sprintf("the edge of a shadow, dirt or a finger lies on the card: its white paper is %.2f times as light in one place as in another, up to %.1f times is allowed", on.Paper, mostPaperChange)
-		c.Remedy = "keep shadows and fingers off the card, wipe it, and take the photo again"
+		c.Words = fmt.Sprintf("part of the card is in shadow, dirty or covered by a finger: its white paper is %.2f times as bright in one place as in another (limit %.1f)", on.Paper, mostPaperChange)
+		c.Remedy = "wipe the card, keep shadows and fingers off it, and take the photo again"
 	case on.Glare > mostGlare:
-		c.Words = fmt.Sprintf("something shines on the card: its darkest grey sends back %.0f %% more of paper’s light than its black square, up to %.0f %% is allowed", 100*on.Glare, 100*mostGlare)
+		c.Words = fmt.Sprintf("the card has glare on it: its darkest grey reflects %.0f %% of white more than its black square (limit %.0f %%)", 100*on.Glare, 100*mostGlare)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Glare > worstGlare
 	case on.Veil > mostVeil && tray.Dark < darkUnderVeil*on.Veil:
-		c.Words = fmt.Sprintf("a reflection lies over the whole card: its black sends back %.0f %% more of paper’s light than print does, and the tray, which is as dark as %.1f %%, has none of it", 100*on.Veil, 100*tray.Dark)
+		c.Words = fmt.Sprintf("the whole card has glare on it: its black reflects %.0f %% of white more than printed black does, but the tray, with places as dark as %.1f %%, has no glare", 100*on.Veil, 100*tray.Dark)
 		c.Remedy, c.Bias, c.Fatal = matteCard, tooSmall, roots && on.Veil > worstVeil
 	case tray.Straight > mostDark:
 		c.Kind = reading.VeilOverTray
-		c.Words = fmt.Sprintf("something hazy lies over the tray: its darkest places send back %.0f %% of paper’s light, up to %.0f %% is allowed", 100*tray.Straight, 100*mostDark)
-		c.Remedy = "take off dome, film or net, let fog and drops dry, wipe the lens, keep the lamp’s reflection off the tray, and take the photo again"
+		c.Words = fmt.Sprintf("the tray looks hazy: its darkest places reflect %.0f %% of white (limit %.0f %%)", 100*tray.Straight, 100*mostDark)
+		c.Remedy = "remove any dome, film or net, let fog and drops dry, wipe the lens, keep lamp reflections off the tray, and take the photo again"
 	case tray.Light > mostOverPaper && !has(e.Reading, reading.SomethingOnTheTray):
-		c.Words = fmt.Sprintf("the card lies in a shadow that does not lie on the tray: parts of the tray are %.1f times as light as white paper there, up to %.1f times is allowed", tray.Light, mostOverPaper)
-		c.Remedy, c.Fatal = "step out of the light, so that card and tray lie in the same, and take the photo again", roots && tray.Light > worstOverPaper
+		c.Words = fmt.Sprintf("the card is in shadow but the tray is not: parts of the tray are %.1f times as bright as white paper on the card (limit %.1f)", tray.Light, mostOverPaper)
+		c.Remedy, c.Fatal = "step out of the light, so that card and tray are in the same light, and take the photo again", roots && tray.Light > worstOverPaper
 		if roots {
-			c.Bias = "its root areas would come out too large"
+			c.Bias = "its root areas would be too large"
 		}
 	default:
 		return tagInOtherLight(e)
@@ -79,12 +79,12 @@ func tagInOtherLight(e Photo) *reading.Concern {
 	red, light, blue := float64(times[0]/times[1]), float64(times[1]), float64(times[2]/times[1])
 	colour := max(red, 1/red, blue, 1/blue) - 1
 	c := &reading.Concern{Kind: reading.LightOnCard,
-		Remedy: "lay a printed card beside the tray, no screen, in the same light as the tag and on the same white paper, and take the photo again"}
+		Remedy: "use a printed card, not a screen, on the same white paper and in the same light as the tag, and take the photo again"}
 	switch {
 	case light < leastTagLight || light > mostTagLight:
-		c.Words = fmt.Sprintf("the card is not in the light that the tray is in: the tag’s paper is %.2f times as light as the card’s, %.2f to %.1f times is allowed", light, leastTagLight, mostTagLight)
+		c.Words = fmt.Sprintf("card and tray are in different light: the tag’s paper is %.2f times as bright as the card’s (limits %.2f and %.1f)", light, leastTagLight, mostTagLight)
 	case colour > mostTagColour:
-		c.Words = fmt.Sprintf("the card’s white is not the tag’s: their colours are %.0f %% apart, up to %.0f %% is allowed", 100*colour, 100*mostTagColour)
+		c.Words = fmt.Sprintf("card and tag have different whites: their colours differ by %.0f %% (limit %.0f %%)", 100*colour, 100*mostTagColour)
 	default:
 		return nil
 	}
@@ -92,6 +92,6 @@ func tagInOtherLight(e Photo) *reading.Concern {
 }
 
 const (
-	matteCard = "print the card on matte paper, do not laminate it, turn it or the lamp so that nothing shines on it, and take the photo again"
-	tooSmall  = "its areas would come out too small"
+	matteCard = "use a card on matte paper, not laminated, turn the card or the lamp to avoid glare, and take the photo again"
+	tooSmall  = "its areas would be too small"
 )

@@ -31,8 +31,8 @@ func cardGreys(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.GreysUnreadable,
-		Words:  "the card’s greys are not in order from dark to light, so the camera’s tone curve could not be undone",
-		Remedy: "keep glare, shadow and dirt off the card’s upper strip, set the exposure by tapping on the card, and use no filter"}
+		Words:  "the card’s greys are not in order from dark to light, so the camera’s tone curve could not be corrected",
+		Remedy: "keep glare, shadows and dirt off the upper strip of the card, tap on the card to set the exposure, and turn off filters"}
 }
 
 // cardColours doubts a photo whose coloured patches are far from what was printed.
@@ -46,14 +46,14 @@ func cardColours(e Photo) *reading.Concern {
 	c := &reading.Concern{Kind: reading.ColoursChanged, Remedy: keepColours}
 	switch chroma := s.Looks.MedianChroma(); {
 	case chroma > mostChroma:
-		c.Words = fmt.Sprintf("the card’s colours are %.1f times as strong as printed; at most %.2f times is allowed", chroma, mostChroma)
-		c.Bias = "it would show too much yellow and brown"
+		c.Words = fmt.Sprintf("the card’s colours are %.1f times as strong as printed (limit %.2f)", chroma, mostChroma)
+		c.Bias = "yellow and brown would be overestimated"
 	case chroma < leastChroma:
-		c.Words = fmt.Sprintf("the card’s colours are %.2f times as strong as printed; at least %.1f times is needed", chroma, leastChroma)
-		c.Bias = "it would show too little yellow and brown"
-		c.Remedy += "; if the print itself is pale, print the card again"
+		c.Words = fmt.Sprintf("the card’s colours are only %.2f times as strong as printed (limit %.1f)", chroma, leastChroma)
+		c.Bias = "yellow and brown would be underestimated"
+		c.Remedy += "; if the printed card itself is pale, print it again"
 	case hue > mostHueOff:
-		c.Words = fmt.Sprintf("the card’s colours are %.0f° off in hue; at most %.0f° is allowed", hue, mostHueOff)
+		c.Words = fmt.Sprintf("the hues of the card are off by %.0f° (limit %.0f°)", hue, mostHueOff)
 		c.Remedy += "; if all photos are like this, print the card again"
 	default:
 		return nil
@@ -61,7 +61,7 @@ func cardColours(e Photo) *reading.Concern {
 	return c
 }
 
-const keepColours = "switch off the camera’s vivid mode and filters, and copy the photo from the phone as it is: editors and messengers may drop its colour profile"
+const keepColours = "turn off the camera’s vivid mode and filters, and copy the original photo from the phone, because editors and messengers can remove its colour profile"
 
 // compareCard doubts r where the card's colours are not what they are in the trial's other photos of this view.
 func compareCard(r *reading.Reading, readings []reading.Reading) {
@@ -82,7 +82,7 @@ func compareCard(r *reading.Reading, readings []reading.Reading) {
 	if math.Abs(turned) <= mostGreenChange && math.Abs(times-1) <= mostChromaChange {
 		return
 	}
-	r.Doubt(reading.ColoursDiffering, keepColours, "the card’s colours are %.0f° off in hue and %.2f times as strong as in the trial’s other photos; at most %.0f° and %.0f %% are allowed",
+	r.Doubt(reading.ColoursDiffering, keepColours, "compared with the other photos of the trial, the card’s hues are off by %.0f° and its colours are %.2f times as strong (limits %.0f° and %.0f %%)",
 		math.Abs(turned), times, mostGreenChange, 100*mostChromaChange)
 }
 

@@ -28,14 +28,14 @@ func evenContrast(e Photo) *reading.Concern {
 	}
 	least, most := e.Scene.OnCard.Black.Range()
 	c := &reading.Concern{Kind: reading.ContrastChanged,
-		Remedy: "switch off the camera’s HDR and filters, copy the photo from the phone unedited, hold the phone still and keep reflections off the card; if all photos are like this, print the card again"}
+		Remedy: "turn off HDR and filters, hold the phone still, keep reflections off the card, and copy the unedited photo from the phone; if all photos are like this, print the card again"}
 	switch {
 	case most < leastBlack:
-		c.Words = fmt.Sprintf("the card’s black sends back %.1f %% of paper’s light, at least %.1f %% is needed: an editor or filter cut the dark off", 100*most, 100*leastBlack)
+		c.Words = fmt.Sprintf("an editor or filter has cut off dark tones: the card’s black reflects %.1f %% of white (minimum %.1f %%)", 100*most, 100*leastBlack)
 	case e.Scene.OnCard.Black.Middle > mostMiddle:
-		c.Words = fmt.Sprintf("contrast was changed from place to place: what is black on the card is %.2f times as light in its middle as beside white paper, up to %.2f times is allowed", e.Scene.OnCard.Black.Middle, mostMiddle)
+		c.Words = fmt.Sprintf("contrast varies across the photo, probably from HDR or a filter: black on the card is %.2f times as bright in the middle of an area as next to white paper (limit %.2f)", e.Scene.OnCard.Black.Middle, mostMiddle)
 	case most > mostBlackChange*least:
-		c.Words = fmt.Sprintf("contrast changes from place to place: the card’s black is %.2f times as light at one marker or grey as at another, up to %.2f times is allowed", most/least, mostBlackChange)
+		c.Words = fmt.Sprintf("contrast varies across the card: its black is %.2f times as bright at one marker or grey as at another (limit %.2f)", most/least, mostBlackChange)
 	default:
 		return nil
 	}

@@ -25,6 +25,6 @@ func cardAtA1(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.CardNotAtA1, Fatal: true,
-		Words:  fmt.Sprintf("the card does not lie at the tray’s A1 corner: by it there is %s of plugs too many on one side of the tray and one too few on the other", strings.Join(off, " and ")),
-		Remedy: "lay the card’s arrow at the tray’s A1 corner and take the photo again; or set the plugs’ places by hand"}
+		Words:  fmt.Sprintf("the card is not at the A1 corner of the tray: measured from the card, there is %s of plugs too many on one side of the tray and one too few on the other", strings.Join(off, " and ")),
+		Remedy: "put the card’s arrow at the A1 corner of the tray and take the photo again, or set the grid by hand"}
 }

@@ -49,13 +49,13 @@ func nothingOver(e Photo) *reading.Concern {
 	}
 	e.Reading.CanopyCoverPct = reading.Missing
 	c := &reading.Concern{Kind: reading.SomethingOnTheTray, Fatal: float64(len(names)) >= mostCoveredPlugs*float64(len(e.Reading.Plugs)),
-		Words:  fmt.Sprintf("something covers %s (%s), left out of all results", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
-		Remedy: fmt.Sprintf("take off what lies over %s and take the photo again", wording.First(names, 6))}
+		Words:  fmt.Sprintf("something covers %s (%s), so not counted in any result", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6)),
+		Remedy: fmt.Sprintf("uncover %s and take the photo again", wording.First(names, 6))}
 	if c.Fatal {
-		c.Remedy += "; if nothing lies there, check plug_bottom_mm, pitch_mm, rows and columns in " + plan.FileName
+		c.Remedy += "; if nothing covers them, check plug_bottom_mm, pitch_mm, rows and columns in " + plan.FileName
 		return c
 	}
-	c.Remedy += "; if nothing lies there, for example because a plug is broken, include that plug in review"
+	c.Remedy += "; if nothing covers a plug, for example because it is broken, include it in review"
 	if outer := outerRows(all, e.Tray.Rows, e.Tray.Columns); outer != "" {
 		c.Remedy += fmt.Sprintf("; if the tray has no plugs there, check %s in %s", outer, plan.FileName)
 	}

@@ -108,7 +108,7 @@ func TestDarkAndGreenThingsAreSeenByWhatTheyHide(t *testing.T) {
 			if !strings.Contains(got.Words, name) || !strings.Contains(got.Remedy, name) {
 				t.Errorf("%s: %q, %q do not name %s", c.what, got.Words, got.Remedy, name)
 			}
-			if !strings.Contains(got.Remedy, "include that plug in review") {
+			if !strings.Contains(got.Remedy, "include it in review") {
 				t.Errorf("%s: nothing says what to do where it is a false alarm: %q", c.what, got.Remedy)
 			}
 		}

@@ -26,7 +26,7 @@ func takenOnce(e Photo) *reading.Concern {
 	if !(times > mostDoubled) {
 		return nil
 	}
-	return &reading.Concern{Kind: reading.Doubled, Fatal: e.Scene.Face == card.Roots && times > worstDoubled, Bias: "its areas would come out too large",
-		Words:  fmt.Sprintf("a part of the tray is in the photo twice, %.1f mm apart, as where it moved between two pictures that the phone put together", px/float64(e.Reading.PxPerMM)),
-		Remedy: "switch off the camera’s HDR and night mode, hold the phone and the tray still, and take the photo again"}
+	return &reading.Concern{Kind: reading.Doubled, Fatal: e.Scene.Face == card.Roots && times > worstDoubled, Bias: "its areas would be too large",
+		Words:  fmt.Sprintf("part of the tray appears twice, %.1f mm apart, probably because it moved while the phone combined several shots", px/float64(e.Reading.PxPerMM)),
+		Remedy: "turn off HDR and night mode, keep the phone and the tray still, and take the photo again"}
 }

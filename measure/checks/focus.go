@@ -49,12 +49,12 @@ func evenFocus(e Photo) *reading.Concern {
 	}
 	c := &reading.Concern{Kind: reading.PartlyBlurred,
 		Fatal:  float64(len(lost)) >= mostSoftPlugs*float64(len(e.Reading.Plugs)),
-		Words:  fmt.Sprintf("the photo is sharp on the card and blurred on %s (%s): something %g mm thin keeps %.0f %% of its contrast there", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6), thinnest, 100*least),
-		Remedy: "hold the phone level and still above the tray’s middle, tap on the plugs to focus, switch off fans, wipe the lens, and take the photo again",
-		Bias:   "its areas would come out too large"}
+		Words:  fmt.Sprintf("the photo is sharp on the card but blurred on %s (%s): details of %g mm keep only %.0f %% of their contrast there", wording.Counted(len(names), "plug", "plugs"), wording.First(names, 6), thinnest, 100*least),
+		Remedy: "turn off fans, wipe the lens, hold the phone level and still above the middle of the tray, tap on the plugs to focus, and take the photo again",
+		Bias:   "its areas would be too large"}
 	if len(lost) > 0 {
 		e.Reading.CanopyCoverPct = reading.Missing
-		c.Words += fmt.Sprintf("; %s, where it keeps less than %.0f %%, not measured", wording.Counted(len(lost), "plug", "plugs"), 100*leastContrast)
+		c.Words += fmt.Sprintf("; %s not measured (below %.0f %%)", wording.Counted(len(lost), "plug", "plugs"), 100*leastContrast)
 	}
 	return c
 }

@@ -18,14 +18,14 @@ func LeavesAtTheCamera(s *vision.Scene, heightMM float64) error {
 	if z <= 0 || heightMM <= mostLeafShare*z {
 		return nil
 	}
-	return &vision.Refusal{Kind: reading.LeafHeight, Words: fmt.Sprintf("by the plan the leaves are %.0f mm above the card, but the camera was only %.0f mm above it; at most two fifths of that is allowed", heightMM, z),
-		Remedy: "correct leaf_height_mm in " + plan.FileName + ", or photograph from farther away, and measure again"}
+	return &vision.Refusal{Kind: reading.LeafHeight, Words: fmt.Sprintf("the plan says that the leaves are %.0f mm above the card, but the camera was only %.0f mm above it; the leaves must be below two fifths of that", heightMM, z),
+		Remedy: "correct leaf_height_mm in " + plan.FileName + ", or take the photo from farther away, and measure again"}
 }
 
 // LeavesGrewOn doubts a height that the plan gives for an earlier day only.
 func LeavesGrewOn(day int, heightMM float64) reading.Concern {
 	return reading.Concern{Kind: reading.LeafHeightNotInPlan,
-		Words:  fmt.Sprintf("the plan has no leaf height for day %d or later; the last one, %.3g mm, was used", day, heightMM),
-		Remedy: fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day in %s", day, plan.FileName),
-		Bias:   "its leaf areas would come out too large, if leaves have grown since"}
+		Words:  fmt.Sprintf("the plan has no leaf height for day %d or later, so the last one, %.3g mm, was used", day, heightMM),
+		Remedy: fmt.Sprintf("measure the height of the leaves above the card in mm and add day %d to leaf_height_mm_on_day in %s", day, plan.FileName),
+		Bias:   "its leaf areas would be too large if the leaves have grown since"}
 }

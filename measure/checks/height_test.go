@@ -28,7 +28,7 @@ func TestTheLeavesHeightMustFitTheDayAndTheCamera(t *testing.T) {
 		t.Errorf("between two days: %s %+v", between.Verdict(), between.Concerns)
 	}
 	after := day(30, map[int]float64{21: 10, 29: 20})
-	if c := testtray.Concern(after, "leaf height not in plan"); after.Verdict() != reading.VerdictDoubt || !strings.Contains(c.Words, "20 mm") || !strings.Contains(c.Remedy, "add 30") || c.Bias == "" {
+	if c := testtray.Concern(after, "leaf height not in plan"); after.Verdict() != reading.VerdictDoubt || !strings.Contains(c.Words, "20 mm") || !strings.Contains(c.Remedy, "add day 30") || c.Bias == "" {
 		t.Errorf("after the last: %s %+v", after.Verdict(), after.Concerns)
 	}
 	for i := range between.Plugs {

@@ -39,7 +39,7 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 		all = append(all, reading.Concern{Kind: kind, Words: fmt.Sprintf(words, args...), Remedy: remedy, Fatal: fatal})
 	}
 	if s.Photo.Grey() {
-		add(true, reading.NoColours, "switch off the camera’s black-and-white filter", "the photo is black and white; leaf, root and their discolouration can only be seen in colour")
+		add(true, reading.NoColours, "turn off the camera’s black-and-white filter", "the photo is black and white, but roots and leaves can only be measured in colour")
 	}
 	thinnest := thinnestRootMM
 	if s.Face == card.Shoots {
@@ -50,45 +50,45 @@ func Judge(s *vision.Scene, pxPerMM float64) []reading.Concern {
 		add(false, reading.SharpnessUnknown, "keep the card’s black square free of glare and dirt", "the card’s black square could not be read")
 	case contrast < leastContrast:
 		add(true, reading.Blurred, "hold the phone still, tap on the card to focus and take the photo again",
-			"the photo is blurred: something %g mm thin keeps %.0f %% of its contrast, at least %.0f %% is needed", thinnest, 100*contrast, 100*leastContrast)
+			"the photo is blurred: details of %g mm keep only %.0f %% of their contrast (minimum %.0f %%)", thinnest, 100*contrast, 100*leastContrast)
 	case contrast < fairContrast:
-		add(false, reading.ALittleBlurred, "tap on the card to focus; the photo can be used with a wider error bar",
-			"something %g mm thin keeps %.0f %% of its contrast", thinnest, 100*contrast)
+		add(false, reading.ALittleBlurred, "tap on the card to focus; the photo is usable, with wider error bars",
+			"the photo is a little blurred: details of %g mm keep %.0f %% of their contrast", thinnest, 100*contrast)
 	}
 	if s.Plane.TiltDeg > mostTiltDeg {
-		add(false, reading.Tilted, "hold the phone level over the tray’s middle", "the camera was tilted by %.0f°; up to %.0f° are allowed for", s.Plane.TiltDeg, mostTiltDeg)
+		add(false, reading.Tilted, "hold the phone level above the middle of the tray", "the camera was tilted by %.0f° (limit %.0f°)", s.Plane.TiltDeg, mostTiltDeg)
 	}
-	const nearer = "go nearer until the tray fills the photo, and send the photo in the phone’s full resolution"
+	const nearer = "move closer until the tray fills the photo, and copy the photo in full resolution"
 	switch {
 	case s.Face == card.Roots && pxPerMM < worstPxPerMM:
-		add(true, reading.TooFarAway, nearer+"; take it again", "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+		add(true, reading.TooFarAway, nearer+"; take it again", "the photo has only %.1f pixels per mm; thin roots need at least %.0f", pxPerMM, leastPxPerMM)
 	case s.Face == card.Roots && pxPerMM < leastPxPerMM:
-		add(false, reading.TooFarAway, nearer, "only %.1f pixels per mm; at least %.0f are needed for thin roots", pxPerMM, leastPxPerMM)
+		add(false, reading.TooFarAway, nearer, "the photo has only %.1f pixels per mm; thin roots need at least %.0f", pxPerMM, leastPxPerMM)
 	case s.Face == card.Shoots && pxPerMM < leastLeafPxMM:
-		add(false, reading.TooFarAway, nearer, "only %.1f pixels per mm; at least %.1f are needed for leaves", pxPerMM, leastLeafPxMM)
+		add(false, reading.TooFarAway, nearer, "the photo has only %.1f pixels per mm; leaves need at least %.1f", pxPerMM, leastLeafPxMM)
 	}
-	const compressed = "copy the photo from the phone as it is, by cable or as a file: messengers compress it"
+	const compressed = "copy the original photo from the phone by cable or as a file, because messengers compress photos"
 	if q := s.Photo.Quality; q > 0 && q < leastQuality {
-		add(false, reading.Compressed, compressed, "the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
+		add(false, reading.Compressed, compressed, "the photo was compressed to a JPEG quality of about %d (minimum %d)", q, leastQuality)
 	} else if q := s.Photo.SavedBefore(); q > 0 {
-		add(false, reading.Compressed, compressed, "before it was saved as it is now, the photo was compressed to a JPEG quality of about %d; at least %d is needed", q, leastQuality)
+		add(false, reading.Compressed, compressed, "the photo was once compressed to a JPEG quality of about %d (minimum %d) and then saved again", q, leastQuality)
 	}
 	if s.Light.ClippedShare > mostClipped {
-		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp away", "%.0f %% of the card’s white window is overexposed; at most %.0f %% is allowed", 100*s.Light.ClippedShare, 100*mostClipped)
+		add(false, reading.TooBright, "tap on the card to set the exposure, or move the lamp farther away", "%.0f %% of the card’s white window is overexposed (limit %.0f %%)", 100*s.Light.ClippedShare, 100*mostClipped)
 	}
 	if s.Light.Level < leastLevel {
-		add(false, reading.TooDark, "give more light", "the card’s paper shows only %.0f %% of the light that it could; at least %.0f %% are needed", 100*s.Light.Level, 100*leastLevel)
+		add(false, reading.TooDark, "use more light", "the photo is too dark: the card’s paper has only %.0f %% of full brightness (minimum %.0f %%)", 100*s.Light.Level, 100*leastLevel)
 	}
 	noise := mostNoise
 	if s.Face == card.Shoots {
 		noise = mostLeafNoise
 	}
 	if s.OnCard.Noise > noise {
-		all = append(all, reading.Concern{Kind: reading.Noisy, Words: fmt.Sprintf("the photo is noisy: on the card’s middle grey pixels scatter by %.0f %% of paper’s light, up to %.0f %% is allowed", 100*s.OnCard.Noise, 100*noise),
-			Remedy: "give more light, so that the phone need not brighten the photo; no zoom", Bias: tooSmall})
+		all = append(all, reading.Concern{Kind: reading.Noisy, Words: fmt.Sprintf("the photo is noisy: pixels on the card’s middle grey vary by %.0f %% of white (limit %.0f %%)", 100*s.OnCard.Noise, 100*noise),
+			Remedy: "use more light, so that the phone does not have to brighten the photo, and do not zoom", Bias: tooSmall})
 	}
 	if s.Plane.ResidualMM > fairResidualMM {
-		add(false, reading.CardNotFlat, "glue the card to something stiff and lay it flat", "the card’s corners lie %.2f mm off a plane; at most %.2f mm is allowed", s.Plane.ResidualMM, fairResidualMM)
+		add(false, reading.CardNotFlat, "glue the card to something stiff, and lay it flat", "the card is not flat: its corners are off by %.2f mm (limit %.2f mm)", s.Plane.ResidualMM, fairResidualMM)
 	}
 	return all
 }

@@ -28,12 +28,12 @@ func evenLight(e Photo) *reading.Concern {
 			withholdColours(&e.Reading.Plugs[i])
 		}
 		return &reading.Concern{Kind: reading.MixedLight,
-			Words:  fmt.Sprintf("the tray is lit in two colours: its plastic changes by %.1f times from part to part, up to %.1f is allowed; yellowing and browning were not measured", u.Colour, mostColourChange),
-			Remedy: "switch off coloured lamps, or shade the tray from all but one light; the areas can be used"}
+			Words:  fmt.Sprintf("the tray is lit in two colours: the colour of its plastic differs by a factor of %.1f between parts (limit %.1f), so yellowing and browning were not measured", u.Colour, mostColourChange),
+			Remedy: "turn off coloured lamps, or shade the tray from all lights but one; the areas can be used"}
 	case u.Light > mostLightChange && e.Scene.Face == card.Roots:
 		return &reading.Concern{Kind: reading.Shadow,
-			Words:  fmt.Sprintf("a shadow lies on the tray: its brightest part has %.1f times the light of its darkest, up to %.1f is allowed", u.Light, mostLightChange),
-			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would come out too small"}
+			Words:  fmt.Sprintf("there is a shadow on the tray: its brightest part has %.1f times the light of its darkest part (limit %.1f)", u.Light, mostLightChange),
+			Remedy: "step out of the light, or light the tray from two sides", Bias: "its root areas would be too small"}
 	}
 	return nil
 }

@@ -23,6 +23,6 @@ func noNet(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.VeilOverTray, Bias: tooSmall,
-		Words:  fmt.Sprintf("a net lies over the tray: %.0f %% of the fine pattern in some neighbouring cells comes back every few mm, up to %.0f %% is allowed", 100*repeated, 100*mostRepeated),
-		Remedy: "take off the net and take the photo again; if there is none, switch off the camera’s HDR, hold the phone and the tray still, and photograph the tray itself, not a print or a screen"}
+		Words:  fmt.Sprintf("there seems to be a net over the tray: in some neighbouring cells, %.0f %% of the fine pattern repeats every few mm (limit %.0f %%)", 100*repeated, 100*mostRepeated),
+		Remedy: "remove the net and take the photo again; if there is no net, turn off HDR, keep the phone and the tray still, and photograph the tray itself, not a print or a screen"}
 }

@@ -19,8 +19,8 @@ func planPitch(e Photo) *reading.Concern {
 	plans := e.Grid.Pitch.Seen() && math.Abs(e.Grid.Pitch.Ratio-1) < worstPitchOff
 	if mm := e.Grid.OtherMM; mm > 0 && !plans {
 		return &reading.Concern{Kind: reading.OtherTray, Fatal: true,
-			Words:  fmt.Sprintf("the tray in the photo is not the plan’s: by the card its plugs are about %.0f mm apart, by the plan %g mm", mm, e.Plan.Tray.PitchMM),
-			Remedy: fmt.Sprintf("check pitch_mm, rows and columns in %s and measure again; if they are right, photograph the tray that they are of, beside a card printed at 100 %%", plan.FileName)}
+			Words:  fmt.Sprintf("this is not the tray in the plan: its plugs are about %.0f mm apart, but the plan says %g mm", mm, e.Plan.Tray.PitchMM),
+			Remedy: fmt.Sprintf("check pitch_mm, rows and columns in %s and measure again; if they are right, check that this is the right tray and that the card was printed at 100 %%", plan.FileName)}
 	}
 	if c := e.scaleOff(); c != nil && c.Fatal && e.Grid.Pitch.U < surePitch {
 		return c
@@ -45,6 +45,6 @@ func planCells(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.OtherTray, Fatal: columns < 0 || rows < 0,
-		Words:  fmt.Sprintf("the tray in the photo has %s of plugs or more beyond the %d × %d of the plan", strings.Join(more, " and "), e.Tray.Rows, e.Tray.Columns),
-		Remedy: fmt.Sprintf("check %s and first_plug_mm in %s and measure again; if they are right, the tray next to this one is in the photo: leave a hand’s breadth between them", strings.Join(entries, " and "), plan.FileName)}
+		Words:  fmt.Sprintf("the tray in the photo has at least %s of plugs more than the %d × %d in the plan", strings.Join(more, " and "), e.Tray.Rows, e.Tray.Columns),
+		Remedy: fmt.Sprintf("check %s and first_plug_mm in %s and measure again; if they are right, another tray is in the photo: leave a hand’s breadth between trays", strings.Join(entries, " and "), plan.FileName)}
 }

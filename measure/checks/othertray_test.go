@@ -21,12 +21,12 @@ func TestAPlanOfAnotherTrayIsNamed(t *testing.T) {
 			words   []string
 		}{
 			{"the tray itself", func(*plan.TrayShape) {}, reading.VerdictGood, nil},
-			{"two rows", func(p *plan.TrayShape) { p.Rows = 2 }, reading.VerdictDoubt, []string{"a row of plugs or more beyond the 2 × 4", "check rows and first_plug_mm"}},
-			{"three columns", func(p *plan.TrayShape) { p.Columns = 3 }, reading.VerdictDoubt, []string{"a column of plugs or more", "check columns"}},
+			{"two rows", func(p *plan.TrayShape) { p.Rows = 2 }, reading.VerdictDoubt, []string{"at least a row of plugs more than the 2 × 4", "check rows and first_plug_mm"}},
+			{"three columns", func(p *plan.TrayShape) { p.Columns = 3 }, reading.VerdictDoubt, []string{"at least a column of plugs more", "check columns"}},
 			{"without the first row", func(p *plan.TrayShape) { p.Rows, p.FirstV = 2, p.FirstV+50 }, reading.VerdictRetake, []string{"a row of plugs"}},
 			{"plugs 38 mm apart", func(p *plan.TrayShape) { p.Rows, p.Columns, p.PitchMM, p.PlugBottomMM = 4, 5, 38, 25 }, reading.VerdictRetake, []string{"about 5", "38 mm", "check pitch_mm"}},
 			{"plugs 72 mm apart", func(p *plan.TrayShape) { p.Rows, p.Columns, p.PitchMM, p.PlugBottomMM = 2, 3, 72, 48 }, reading.VerdictRetake, []string{"about 5", "72 mm"}},
-			{"plugs 53 mm apart", func(p *plan.TrayShape) { p.PitchMM = 53 }, reading.VerdictRetake, []string{"by the plan 53 mm", "pitch_mm in trial.yaml"}},
+			{"plugs 53 mm apart", func(p *plan.TrayShape) { p.PitchMM = 53 }, reading.VerdictRetake, []string{"the plan says 53 mm", "pitch_mm in trial.yaml"}},
 		} {
 			s := testtray.Small(face)
 			p := testtray.Plan(s.Tray, 0)

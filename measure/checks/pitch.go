@@ -56,20 +56,20 @@ func (e Photo) scaleOff() *reading.Concern {
 		more, lies = "less", "higher"
 	}
 	c := &reading.Concern{Kind: reading.ScaleOff, Fatal: math.Abs(off) >= worstPitchOff,
-		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart, by the plan %g mm: %.1f %% %s, at most %.1f %% is allowed; the print’s ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
+		Words: fmt.Sprintf("the plugs are %.1f mm apart, but the plan says %g mm: %.1f %% %s (limit %.1f %%); either the printed ruler measures %.1f mm instead of %g, or the card lies %s than the plugs%s",
 			pitch.Ratio*e.Plan.Tray.PitchMM, e.Plan.Tray.PitchMM, 100*math.Abs(off), more, 100*mostPitchOff, e.Plan.Card.RuleMM/(1+off), e.Plan.Card.RuleMM, lies, e.heightWords(off)),
-		Remedy: "check three things: pitch_mm in " + plan.FileName + " (measure over as many plugs as there are), the print (measure the card’s ruler with a steel rule, write that as rule_mm and measure again) and the card’s height (it must lie as high as the plugs)",
+		Remedy: "check three things: pitch_mm in " + plan.FileName + " (measure over as many plugs as possible), the print (measure the card’s ruler with a steel rule, enter it as rule_mm and measure again) and the card’s height (it must be level with the plugs)",
 		Bias:   scaleBias(off),
 	}
 	if c.Fatal {
-		c.Remedy += "; if it is the height, take the photo again"
+		c.Remedy += "; if the height was wrong, take the photo again"
 	}
 	return c
 }
 
 // scaleBias is what lengths that are off do to areas.
 func scaleBias(off float64) string {
-	return fmt.Sprintf("its areas would come out %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0])
+	return fmt.Sprintf("its areas would be %.0f %% too %s", 100*math.Abs((1+off)*(1+off)-1), map[bool]string{true: "large", false: "small"}[off > 0])
 }
 
 // stretchedPrint is the concern about a card whose millimetres are not the same both ways.
@@ -77,9 +77,9 @@ func stretchedPrint(e Photo, off float64) *reading.Concern {
 	pitch, mm := e.Grid.Pitch, e.Plan.Tray.PitchMM
 	worst := math.Abs(off) + math.Abs(pitch.Longer)/2 // the one way or the other
 	return &reading.Concern{Kind: reading.ScaleOff, Fatal: worst >= worstPitchOff,
-		Words: fmt.Sprintf("by the card the tray’s plugs are %.1f mm apart along the tray and %.1f mm across it, by the plan %g mm: up to %.0f %% more one way than the other is allowed; the card’s print is stretched",
+		Words: fmt.Sprintf("the plugs are %.1f mm apart along the tray and %.1f mm across it, but the plan says %g mm (limit for the difference %.0f %%): the printed card is stretched",
 			(pitch.Ratio+pitch.Longer/2)*mm, (pitch.Ratio-pitch.Longer/2)*mm, mm, 100*mostLonger),
-		Remedy: fmt.Sprintf("measure the card with a steel rule: its sides must be to each other as %g to %g; if they are not, print the card again at 100 %%, without “fit to page”, and take the photo again", card.Width, card.Height),
+		Remedy: fmt.Sprintf("measure the card with a steel rule: its sides must have the ratio %g to %g; if they do not, print the card again at 100 %% (turn off “fit to page”) and take the photo again", card.Width, card.Height),
 		Bias:   scaleBias(off)}
 }
 
@@ -137,8 +137,8 @@ func printOff(p *plan.Plan, readings []reading.Reading) []reading.TrialConcern {
 		}
 		mean := s.ratio / float64(n)
 		concerns = append(concerns, reading.TrialConcern{Photos: s.photos, Concern: reading.Concern{Kind: reading.PrintScale,
-			Words:  fmt.Sprintf("on all %d roots photos of day %d the tray’s plugs are %s apart than by the plan, %.1f %% on average: this is the print rather than how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
-			Remedy: fmt.Sprintf("measure the card’s ruler with a steel rule and write it as rule_mm in %s (by the photos it measures %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
+			Words:  fmt.Sprintf("on all %d roots photos of day %d, the plugs are %s apart than in the plan, by %.1f %% on average; this points to the print, not to how the card lay", n, day, map[bool]string{true: "wider", false: "less wide"}[mean > 1], 100*math.Abs(mean-1)),
+			Remedy: fmt.Sprintf("measure the card’s ruler with a steel rule and enter it as rule_mm in %s (the photos suggest %.1f), or correct pitch_mm, and measure again", plan.FileName, p.Card.RuleMM/mean),
 		}})
 	}
 	return concerns

@@ -21,13 +21,13 @@ func notRedrawn(e Photo) *reading.Concern {
 	if e.Scene.Face != card.Roots || has(e.Reading, reading.ContrastChanged) {
 		return nil // leaves keep their areas within a fiftieth
 	}
-	c := &reading.Concern{Kind: reading.ContrastChanged, Bias: "its root areas would come out too large",
-		Remedy: "switch off the camera’s night mode, zoom and filters, copy the photo from the phone as it is, not enlarged or sharpened by a program, and measure that"}
+	c := &reading.Concern{Kind: reading.ContrastChanged, Bias: "its root areas would be too large",
+		Remedy: "turn off night mode, zoom and filters, and copy the original photo from the phone, not one that was enlarged or sharpened"}
 	switch sharp := e.Scene.Edge; {
 	case sharp.Lines > mostLines:
-		c.Words = fmt.Sprintf("edges were drawn sharper than the photo is: the card’s thinnest lines are %.2f times as broad as its edges allow for, up to %.2f times is allowed, as in a photo that was enlarged or smoothed", sharp.Lines, mostLines)
+		c.Words = fmt.Sprintf("the photo was probably enlarged or smoothed: the card’s thinnest lines are %.2f times as wide as its edges suggest (limit %.2f)", sharp.Lines, mostLines)
 	case sharp.Halo > mostHaloMM:
-		c.Words = fmt.Sprintf("the photo was sharpened: the halos beside the card’s edges add up to %.2f mm of paper’s light, up to %.2f mm is allowed", sharp.Halo, mostHaloMM)
+		c.Words = fmt.Sprintf("the photo was sharpened: the halos along the card’s edges add up to %.2f mm of white (limit %.2f mm)", sharp.Halo, mostHaloMM)
 	default:
 		return nil
 	}

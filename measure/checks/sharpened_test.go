@@ -14,7 +14,7 @@ import (
 	"traygauge/vision/synth"
 )
 
-// A mask of 1.2 times what a blur over σ px takes away puts 1.2·σ/√2π px of halo on each side of an edge: ∫ of 1.2·(1 − Φ(x/σ)) over x > 0. At 3.3 pixels a mm that is
+// A mask of 1.2 times what a blur over σ px takes away puts 1.2·σ/√2π px of halo on each side of an edge: ∫ of 1.2·(1 − Φ(x/σ)) over x > 0. At 3.3 pixels per mm that is
 // 0.14 mm for 1 px and less what the sensor's white cuts off, 0.43 mm for 3 px; 0.4 times over 1 px 0.05 mm. Smoothing alone makes no halo, and blur and noise no broad lines.
 func TestAPhotoWhoseEdgesWereRedrawnIsDoubted(t *testing.T) {
 	for _, c := range []struct {

@@ -47,8 +47,8 @@ func leavesBesideRoots(e Photo) *reading.Concern {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
-		Words:  fmt.Sprintf("the card’s roots face is up, but the photo shows leaves, on %d of %d plugs", n, cells),
-		Remedy: "turn the card over so that its shoots face is up, its arrow at the tray’s A1 corner, and take the photo again"}
+		Words:  fmt.Sprintf("the card’s roots face is up, but the photo shows leaves on %d of %d plugs", n, cells),
+		Remedy: "turn the card over so that its shoots face is up, put its arrow at the tray’s A1 corner, and take the photo again"}
 }
 
 // rootsBesideShoots tells a tray turned over beside the card's shoots face, and doubts one on which hardly anything grows.
@@ -61,8 +61,8 @@ func rootsBesideShoots(e Photo) *reading.Concern {
 	b, err := vision.SampleRoots(s, tray, grid, cellsLookedAt)
 	if err == nil && b.Plugs >= fewestPlugs && b.RootMM2 >= leastRootCover*plugBottomMM2(tray.PlugMM) && b.PlugShare > leastBottomShare && b.PlugShare < mostBottomShare {
 		return &reading.Concern{Kind: reading.WrongSide, Fatal: true,
-			Words:  fmt.Sprintf("the card’s shoots face is up, but the photo shows plug bottoms: %.0f mm² of root on each, and leaves on %d of %d", b.RootMM2, n, cells),
-			Remedy: "turn the card over so that its roots face is up, its arrow at the tray’s A1 corner, and take the photo again"}
+			Words:  fmt.Sprintf("the card’s shoots face is up, but the photo shows plug bottoms: about %.0f mm² of root on each, and leaves on only %d of %d", b.RootMM2, n, cells),
+			Remedy: "turn the card over so that its roots face is up, put its arrow at the tray’s A1 corner, and take the photo again"}
 	}
 	if float64(n) > hardlyAnyShare*float64(cells) {
 		return nil
@@ -73,7 +73,7 @@ func rootsBesideShoots(e Photo) *reading.Concern {
 	}
 	return &reading.Concern{Kind: reading.HardlyAnyPlants,
 		Words:  fmt.Sprintf("%s seen on %d plugs", seen, cells),
-		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, this is right"}
+		Remedy: "look at the overlay: if there are plants, the light or the side of the tray is wrong; if there are none, ignore this"}
 }
 
 // inView counts the plugs that are in the photo.

@@ -30,11 +30,11 @@ func clearAllOver(e Photo) *reading.Concern {
 	}
 	bias := tooSmall
 	if e.Scene.Face == card.Shoots {
-		bias = "its areas would come out too large"
+		bias = "its areas would be too large"
 	}
 	return &reading.Concern{Kind: reading.VeilOverTray, Fatal: change > worstGrainChange,
-		Words:  fmt.Sprintf("one part of the tray is hazy: elsewhere fine grain stands out %.1f times as clearly, up to %.1f times is allowed", change, most),
-		Remedy: "wipe the lens, let fog and drops dry, keep lamps out of the lens, and take the photo again", Bias: bias}
+		Words:  fmt.Sprintf("part of the tray is hazy: fine grain is %.1f times as clear elsewhere (limit %.1f)", change, most),
+		Remedy: "wipe the lens, let fog and drops dry, keep lamps from shining into the lens, and take the photo again", Bias: bias}
 }
 
 // hazy reports whether one part of the tray has less fine grain than is allowed.

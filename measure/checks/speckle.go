@@ -17,6 +17,6 @@ func plainGreys(e Photo) *reading.Concern {
 		return nil // under a coloured lamp, or in noise, colours scatter by themselves
 	}
 	return &reading.Concern{Kind: reading.ColoursChanged,
-		Words:  fmt.Sprintf("the card’s greys are speckled with colour: it scatters by %.1f %% of paper’s light, up to %.0f %% is allowed, as in a photo of a print or of a screen", 100*e.Scene.OnCard.Speckle, 100*mostSpeckle),
-		Remedy: "photograph the tray itself, not a print or a screen; if this is the tray itself, change the distance a little and take the photo again"}
+		Words:  fmt.Sprintf("this may be a photo of a print or a screen: colour on the card’s greys varies by %.1f %% of white (limit %.0f %%)", 100*e.Scene.OnCard.Speckle, 100*mostSpeckle),
+		Remedy: "photograph the tray itself; if you did, change the distance a little and take the photo again"}
 }

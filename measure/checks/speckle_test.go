@@ -46,7 +46,7 @@ func TestSpecklesOfColourOnTheGreysAreDoubted(t *testing.T) {
 			r := measure.One(asJPEG(t, img, 95), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
 			got := false
 			for _, concern := range r.Concerns {
-				got = got || strings.Contains(concern.Words, "speckled with colour")
+				got = got || strings.Contains(concern.Words, "a print or a screen")
 			}
 			if got != c.doubted {
 				t.Errorf("%s on the %v: %s %+v", c.what, face, r.Verdict(), r.Concerns)

@@ -67,8 +67,8 @@ func comparePlants(r *reading.Reading, p *plan.Plan, before reading.Reading) {
 	if r.View == reading.Roots {
 		what = "plugs"
 	}
-	r.Doubt(reading.PlantsGone, fmt.Sprintf("look at this photo’s overlay beside that of day %d: are they gone, or only not seen (a hand or paper over them, the wrong side up, coloured light)?", p.DayOf(before.Taken)),
-		"only %d of %d %s are there; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
+	r.Doubt(reading.PlantsGone, fmt.Sprintf("compare this overlay with that of day %d: are the plants gone, or just not detected (covered by a hand or paper, wrong side up, coloured light)?", p.DayOf(before.Taken)),
+		"only %d of %d %s were found; day %d had %d", now, len(r.Plugs), what, p.DayOf(before.Taken), was)
 }
 
 // notEmpty counts the plugs that are not known to be empty.
@@ -100,7 +100,7 @@ func compareDay(r *reading.Reading, p *plan.Plan) {
 		return
 	}
 	if day := p.DayOf(r.Taken); day != named {
-		r.Doubt(reading.DayAgainstName, "check the phone’s date; move the photo to the right folder, or set its day with --assign-day",
-			"the photo was taken on day %d, its name says day %d; day %d counts", day, named, day)
+		r.Doubt(reading.DayAgainstName, "check the date on the phone; move the photo to the right folder, or set its day with --assign-day",
+			"the photo was taken on day %d but its name says day %d; day %d is used", day, named, day)
 	}
 }

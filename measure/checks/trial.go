@@ -31,7 +31,7 @@ func AcrossTrial(p *plan.Plan, readings []reading.Reading) []reading.TrialConcer
 			concerns = append(concerns, withoutTag(r)...)
 		case p.TreatmentOf(r.Tray) == "":
 			concerns = append(concerns, reading.TrialConcern{Photos: []string{r.Photo}, Concern: reading.Concern{
-				Kind: reading.TrayNotInPlan, Words: fmt.Sprintf("shows tray %d, which the plan does not have", r.Tray),
+				Kind: reading.TrayNotInPlan, Words: fmt.Sprintf("shows tray %d, which is not in the plan", r.Tray),
 				Remedy: "check the tag beside the tray, or add the tray to " + plan.FileName,
 			}})
 		default:
@@ -52,7 +52,7 @@ func withoutTag(r reading.Reading) []reading.TrialConcern {
 		return nil
 	}
 	return []reading.TrialConcern{{Photos: []string{r.Photo}, Concern: reading.Concern{
-		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "lay the tray’s tag beside the card and photograph it again",
+		Kind: reading.NoTag, Words: "shows a tray without a tag", Remedy: "put the tray’s tag beside the card and take the photo again",
 	}}}
 }
 
@@ -75,15 +75,15 @@ func twice(p *plan.Plan, counted []reading.Reading) []reading.TrialConcern {
 		for _, r := range same {
 			names = append(names, r.Photo)
 		}
-		why := "it is the later one"
+		why := "it is the newest"
 		if len(same[0].Concerns) < len(same[1].Concerns) {
 			why = "it has fewer concerns"
 		}
 		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: reading.Concern{
 			Kind: reading.TrayTwice,
-			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s counts, because %s",
+			Words: fmt.Sprintf("tray %d was photographed %d times on day %d (%s); %s is used, because %s",
 				key.Tray, len(names), key.Day, key.View, wording.Shown(names[0]), why),
-			Remedy: "check that it is the better one; to use another one, move this one out of photos/",
+			Remedy: "check that this is the best one; to use another, move this one out of photos/",
 		}})
 	}
 	return concerns
@@ -101,8 +101,8 @@ func undated(readings []reading.Reading) []reading.TrialConcern {
 		return nil
 	}
 	return []reading.TrialConcern{{Photos: names, Concern: reading.Concern{
-		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not say when it was", "photos do not say when they were") + " taken; the file’s date is used",
-		Remedy: "copy photos from the phone as they are: messengers and picture editors drop the date; or set the day with --assign-day",
+		Kind: reading.NoDate, Words: wording.Counted(len(names), "photo does not record when it was", "photos do not record when they were") + " taken, so the file’s date is used",
+		Remedy: "copy the original photos from the phone, because messengers and picture editors remove the date; or set the day with --assign-day",
 	}}}
 }
 
@@ -129,11 +129,11 @@ func strangeDays(p *plan.Plan, shots []shot) []reading.TrialConcern {
 		c := reading.Concern{
 			Kind:   reading.DateNotInPlan,
 			Words:  fmt.Sprintf("%s taken on day %d (%s), which is not a review day", wording.Counted(len(names), "photo was", "photos were"), day, p.DateOf(day).Format(time.DateOnly)),
-			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the phone’s date; --assign-day sets a photo’s day", day),
+			Remedy: fmt.Sprintf("add %d to review_days if the review was moved, or check the date on the phone; --assign-day sets the day of a photo", day),
 		}
 		if day < 0 {
 			c.Words = fmt.Sprintf("%s taken on %s, %s before sowing", wording.Counted(len(names), "photo was", "photos were"), p.DateOf(day).Format(time.DateOnly), wording.Counted(-day, "day", "days"))
-			c.Remedy = "check the phone’s date, and sown in " + plan.FileName
+			c.Remedy = "check the date on the phone, and sown in " + plan.FileName
 		}
 		concerns = append(concerns, reading.TrialConcern{Photos: names, Concern: c})
 	}
@@ -161,8 +161,8 @@ func missingViews(p *plan.Plan, shots []shot) []reading.TrialConcern {
 		}
 		if !photographed[day] {
 			concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{
-				Kind: reading.ReviewMissing, Words: fmt.Sprintf("no photo is from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
-				Remedy: "update review_days if the review was moved or left out",
+				Kind: reading.ReviewMissing, Words: fmt.Sprintf("there is no photo from review day %d (%s)", day, p.DateOf(day).Format(time.DateOnly)),
+				Remedy: "update review_days if the review was moved or cancelled",
 			}})
 			continue
 		}
@@ -176,8 +176,8 @@ func missingViews(p *plan.Plan, shots []shot) []reading.TrialConcern {
 			if len(lack) > 0 {
 				concerns = append(concerns, reading.TrialConcern{Concern: reading.Concern{
 					Kind:   reading.ViewMissing,
-					Words:  fmt.Sprintf("day %d lacks the %s of %s", day, view.Words(), wording.Trays(lack)),
-					Remedy: "photograph them while it is still that day, or leave the gap: no value is made up",
+					Words:  fmt.Sprintf("day %d has no photo of the %s of %s", day, view.Words(), wording.Trays(lack)),
+					Remedy: "take the photos while it is still that day, or leave the gap; missing values stay blank",
 				}})
 			}
 		}

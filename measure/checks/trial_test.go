@@ -38,13 +38,13 @@ func TestAcrossTrial(t *testing.T) {
 		{"a photo that was refused counts for nothing", append(all(7), refused), nil},
 		{"no tag", append(all(7), photoOf(t, "x", 0, 7, "roots")), []string{"no tag: without a tag"}},
 		{"a tray of another trial", append(all(7), photoOf(t, "x", 77, 7, "roots")), []string{"tray not in plan: tray 77"}},
-		{"a tray twice", append(all(7), photoOf(t, "x", 3, 7, "shoots")), []string{"tray twice: tray 3 was photographed 2 times on day 7 (shoots); shoots counts, because it is the later one"}},
-		{"a view missing", all(7)[:19], []string{"view missing: day 7 lacks the leaves of tray 10"}},
+		{"a tray twice", append(all(7), photoOf(t, "x", 3, 7, "shoots")), []string{"tray twice: tray 3 was photographed 2 times on day 7 (shoots); shoots is used, because it is the newest"}},
+		{"a view missing", all(7)[:19], []string{"view missing: day 7 has no photo of the leaves of tray 10"}},
 		{"views missing", all(7)[4:], []string{"view missing: roots of trays 1 and 2", "view missing: leaves of trays 1 and 2"}},
 		{"a review left out", append(all(7), all(21)...), []string{"review missing: review day 14"}},
 		{"a day late", append(all(7), photoOf(t, "x", 1, 8, "roots")), []string{"date not in plan: 1 photo was taken on day 8 (2026-03-10)"}},
 		{"before sowing", append(all(7), photoOf(t, "x", 1, -3, "roots")), []string{"date not in plan: 2026-02-27, 3 days before sowing"}},
-		{"no date", append(all(7)[1:], noDate), []string{"no date: 1 photo does not say when"}},
+		{"no date", append(all(7)[1:], noDate), []string{"no date: 1 photo does not record when"}},
 	} {
 		got := AcrossTrial(testtray.WholePlan(t), c.readings)
 		if len(got) != len(c.want) {

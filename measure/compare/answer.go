@@ -57,7 +57,7 @@ func (t *trial) sortRoles(r *outcome.Result, q plan.Question) {
 			if c.Sentence = c.InWords(); c.Quantity == outcome.Stand {
 				t.wordStand(c)
 			}
-			c.Sentence += fmt.Sprintf("; by itself it would be clear, among %d exploratory comparisons it may be chance", len(at))
+			c.Sentence += fmt.Sprintf("; clear on its own, but may be chance among %d exploratory comparisons", len(at))
 		}
 	}
 }
@@ -67,11 +67,11 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 	a := outcome.Answer{Quantity: q.Quantity, Day: q.Day, Planned: q.Planned(), WorthPct: q.WorthPct, Lines: []outcome.AnswerLine{}}
 	switch p := t.Plan.MainQuestion; {
 	case a.Planned:
-		a.Note = "The plan named this question before there were data; everything else is exploratory."
+		a.Note = "The plan set this question before the data came in. Everything else is exploratory."
 	case p.Planned():
-		a.Note = fmt.Sprintf("The plan asks for %s on day %d, of which there is no photo yet: until then everything is exploratory.", p.Quantity, p.Day)
+		a.Note = fmt.Sprintf("The plan asks about %s on day %d, but there are no photos of that day yet. Until then everything is exploratory.", p.Quantity, p.Day)
 	default:
-		a.Note = "The plan names no main_question, so everything here is exploratory: write into trial.yaml, before sowing, what the trial is to answer."
+		a.Note = "The plan has no main_question, so everything here is exploratory. Next time, write the question into trial.yaml before sowing."
 	}
 	var clear, unclear, single, zero, missing []string
 	for _, c := range r.Comparisons {
@@ -105,9 +105,9 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 		parts = append(parts, "Unclear for "+wording.List(unclear)+".")
 	}
 	if len(single) > 0 {
-		words := "Only one tray each, so no result for " + wording.List(single) + "."
+		words := "Only one tray each, so no conclusion for " + wording.List(single) + "."
 		if len(clear)+len(unclear) == 0 {
-			words = "one tray a treatment, so nothing can be claimed of a treatment."
+			words = "one tray per treatment, so no conclusion about treatments is possible."
 		}
 		parts = append(parts, words)
 	}

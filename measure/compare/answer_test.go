@@ -67,11 +67,11 @@ func TestTheAnswerLeadsWithTheMainQuestion(t *testing.T) {
 	}
 	// A question that the plan does not name is as exploratory as all else, and so is one whose day has not come.
 	p.MainQuestion = plan.Question{}
-	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Quantity != outcome.RootArea || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "names no main_question") {
+	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Quantity != outcome.RootArea || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "has no main_question") {
 		t.Errorf("%+v", r.Answer)
 	}
 	p.MainQuestion = plan.Question{Quantity: outcome.LeafArea, Day: 21, WorthPct: 20, Line: 1}
-	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "leaf area on day 21, of which there is no photo yet") {
+	if r = Of(p, photos, nil, Options{}); r.Answer.Planned || r.Answer.Day != 14 || !strings.Contains(r.Answer.Note, "leaf area on day 21, but there are no photos of that day yet") {
 		t.Errorf("%+v", r.Answer)
 	}
 }
@@ -89,7 +89,7 @@ func TestTraysNeeded(t *testing.T) {
 	p := threeOnWater(3)
 	r := rand.New(rand.NewPCG(5, 6))
 	c := find(Of(p, simulated(p, r, 12, 0.1, 0.3), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
-	if c.Verdict != outcome.Unclear || !c.TraysNeeded.Known() || !strings.HasPrefix(c.TakesWords(), "showing 20 % takes about ") {
+	if c.Verdict != outcome.Unclear || !c.TraysNeeded.Known() || !strings.HasSuffix(c.TakesWords(), " trays per treatment are needed to show 20 %") {
 		t.Fatalf("%+v", c)
 	}
 	tr := gather(p, simulated(p, r, 12, 0.1, 0.3))
@@ -120,7 +120,7 @@ func TestTraysNeeded(t *testing.T) {
 		}
 	}
 	if power := float64(found) / float64(tried); power < 0.78 || power > 0.90 { // whole trays: a little more than 80 %
-		t.Errorf("%d trays a treatment find it in %.0f %% of trials", n, 100*power)
+		t.Errorf("%d trays per treatment find it in %.0f %% of trials", n, 100*power)
 	}
 }
 
@@ -138,7 +138,7 @@ func TestIntervalsThatSpanEverything(t *testing.T) {
 		{outcome.Difference, "mm²", -30, 34, true}, {outcome.Difference, "mm²", -1, 40, false}, {outcome.Difference, "mm²", -3, 9, false},
 	} {
 		got := outcome.Comparison{Scale: c.scale, Unit: c.unit, Lower: c.low, Upper: c.high, Mean: 2, ControlMean: 0}
-		if got.SaysNothing() != c.saysNothing || c.saysNothing && got.IntervalWords() != "spans everything" {
+		if got.SaysNothing() != c.saysNothing || c.saysNothing && got.IntervalWords() != "too wide" {
 			t.Errorf("%v: %v, %q", c, got.SaysNothing(), got.IntervalWords())
 		}
 	}

@@ -21,8 +21,8 @@ const (
 )
 
 // choosingRule is the rule by which choose decides, in words.
-const choosingRule = "Where the trays’ variation is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has five trays or more, enough for ranks to show anything, " +
-	"ranks are compared instead (Wilcoxon, Holm); where each has six or more that vary differently (Brown-Forsythe below 0.05), each keeps its own variation (Welch)"
+const choosingRule = "If the variation of trays is clearly not normal (Shapiro-Wilk below 0.01) and each treatment has at least five trays, " +
+	"ranks are compared instead (Wilcoxon, Holm). If each has at least six trays and their variations differ (Brown-Forsythe below 0.05), each treatment keeps its own variation (Welch)"
 
 // choose decides how trays are compared, by the limits that measure/stats has for any table. The scale is not chosen: it goes
 // with the quantity and was fixed before there were data.
@@ -39,17 +39,17 @@ func (l *layout) choose(family int) {
 		words := fmt.Sprintf("the trays’ variation in %s is clearly not normal (Shapiro-Wilk %s)", l.Name, outcome.PWords(arithmetic.Number(s.P)))
 		if fewest >= leastForRanks && ranksCanShow(fewest, family) {
 			l.ranks = true
-			l.limits = append(l.limits, words+": compared by ranks")
+			l.limits = append(l.limits, words+", so ranks are compared")
 			return
 		}
-		l.limits = append(l.limits, words+", and there are too few trays for ranks: take its intervals and p as rough")
+		l.limits = append(l.limits, words+", and there are too few trays to compare ranks: its intervals and p are only rough")
 	}
 	if fewest < leastForOwnSpread {
 		return
 	}
 	if f, err := stats.Levene(groups, stats.BrownForsythe); err == nil && f.P < stats.SpreadLimit && !slices.ContainsFunc(groups, flat) {
 		l.uneven = true
-		l.limits = append(l.limits, fmt.Sprintf("trays vary differently from treatment to treatment in %s (Brown-Forsythe %s): each keeps its own variation", l.Name, outcome.PWords(arithmetic.Number(f.P))))
+		l.limits = append(l.limits, fmt.Sprintf("the variation of trays in %s differs between treatments (Brown-Forsythe %s), so each treatment keeps its own", l.Name, outcome.PWords(arithmetic.Number(f.P))))
 	}
 }
 

@@ -31,7 +31,7 @@ func TestRanksWhereNotNormal(t *testing.T) {
 	}
 	// Too few for ranks: said, and left at that.
 	c := find(Of(twoTreatments(4, 4), evenTrays(10, 10.01, 10.02, 10.03, 20, 20.01, 20.02, 20000), nil, Options{}), outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
-	if c.Test != "t" || !strings.Contains(strings.Join(c.Limits, ""), "too few trays for ranks") {
+	if c.Test != "t" || !strings.Contains(strings.Join(c.Limits, ""), "too few trays to compare ranks") {
 		t.Errorf("%+v", c)
 	}
 }
@@ -50,7 +50,7 @@ func TestRanksThatCouldShowNothingAreNotTaken(t *testing.T) {
 		if got := c.Test == "Wilcoxon rank sum, Holm"; got != ranks {
 			t.Errorf("%d treatments: %s, %v", treatments, c.Test, c.Limits)
 		}
-		if said := strings.Contains(strings.Join(c.Limits, ""), "too few trays for ranks"); said == ranks {
+		if said := strings.Contains(strings.Join(c.Limits, ""), "too few trays to compare ranks"); said == ranks {
 			t.Errorf("%d treatments: %q", treatments, c.Limits)
 		}
 	}

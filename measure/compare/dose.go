@@ -48,7 +48,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 	}
 	what := fmt.Sprintf("%s with more %s", l.Name, s.Product)
 	if !l.byTrays() {
-		d.Verdict, d.Words = outcome.TheseTrays, wording.Upper(what)+": one tray a dose, so that nothing can be claimed of the dose"
+		d.Verdict, d.Words = outcome.TheseTrays, wording.Upper(what)+": one tray per dose, so no conclusion about the dose is possible"
 		return d, true
 	}
 	d.Curve = l.curve(doses, means, counts, l.inflation(base, s))
@@ -56,7 +56,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 	variance *= l.inflation(base, s)
 	trend, err := stats.WilliamsTrend(means, counts, variance, math.Min(df, 1000), 1-outcome.Level)
 	if err != nil {
-		d.Words = wording.Upper(what) + ": trays treated alike are exactly the same, so no difference can be judged"
+		d.Words = wording.Upper(what) + ": trays treated alike are exactly equal, so no test is possible"
 		return d, true
 	}
 	d.P = arithmetic.Number(trend.P)
@@ -69,7 +69,7 @@ func (t *trial) doseTrend(l *layout, s plan.DoseSeries) (outcome.DoseTrend, bool
 		word, d.Verdict = "falls", outcome.Less
 	}
 	step := s.Steps[trend.Lowest]
-	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams’ test, %s); the lowest dose that differs from none is %s with %s", wording.Upper(l.Name), word, s.Product, outcome.PWords(d.P),
+	d.Words = fmt.Sprintf("%s %s with the dose of %s (Williams’ test, %s); the lowest dose with an effect is %s in %s", wording.Upper(l.Name), word, s.Product, outcome.PWords(d.P),
 		step.Words(), step.Treatment)
 	return d, true
 }

@@ -34,7 +34,7 @@ func TestDoseTrend(t *testing.T) {
 		t.Fatalf("%+v", r.Doses)
 	}
 	d := r.Doses[0]
-	if d.Verdict != outcome.More || !strings.HasPrefix(d.Words, "Root area rises with the dose of seaweed (Williams’ test, p < 0.001)") || !strings.HasSuffix(d.Words, "is 7.5 mL/gal (2.0 mL/L) with mid") ||
+	if d.Verdict != outcome.More || !strings.HasPrefix(d.Words, "Root area rises with the dose of seaweed (Williams’ test, p < 0.001)") || !strings.HasSuffix(d.Words, "is 7.5 mL/gal (2.0 mL/L) in mid") ||
 		d.Steps[0].Treatment != "low" || d.Steps[1].Dose != "7.5 mL/gal (2.0 mL/L)" || d.Steps[2].Trays != 3 {
 		t.Errorf("%+v", d)
 	}

@@ -141,7 +141,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 				}
 				rate, power := float64(alarms)/float64(*trials), float64(found)/float64(*trials)
 				slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
-				said := fmt.Sprintf("%-14s %d trays a treatment, SD between trays %-4g false alarms %4.1f %%", v.of.Name, n, tray, 100*rate)
+				said := fmt.Sprintf("%-14s %d trays per treatment, SD between trays %-4g false alarms %4.1f %%", v.of.Name, n, tray, 100*rate)
 				least := map[int]float64{2: 0.022, 3: 0.03, 4: 0.03, 6: 0.03}[n]
 				if rate < least-slack(least) || rate > 0.055+slack(0.055) {
 					t.Errorf("%s, want %.1f to 5.5 %%", said, 100*least)
@@ -163,7 +163,7 @@ func TestFalseAlarmsAndPowerWithTheFloor(t *testing.T) {
 
 // Stands of 50 plugs with 88 % plants, with and without trays that have fortunes of their own (over-dispersed by a normal distribution
 // with an SD of 6 points): false alarms come in 5.5 of 100 trials at most, and in 2.2 at least; plug by plug in far more. Compared by the shares
-// themselves it was 6.0 with two trays a treatment and 2.1 without real variation: a share near 100 % is skewed, and its binomial scatter, which
+// themselves it was 6.0 with two trays per treatment and 2.1 without real variation: a share near 100 % is skewed, and its binomial scatter, which
 // is larger the lower it is, goes with it.
 func TestStandFalseAlarms(t *testing.T) {
 	water := []string{"water only"}
@@ -194,7 +194,7 @@ func TestStandFalseAlarms(t *testing.T) {
 				}
 			}
 			rate := float64(alarms) / float64(*trials)
-			said := fmt.Sprintf("stand          %d trays a treatment, SD between trays %.0f points: false alarms %4.1f %%", n, 100*sd, 100*rate)
+			said := fmt.Sprintf("stand          %d trays per treatment, SD between trays %.0f points: false alarms %4.1f %%", n, 100*sd, 100*rate)
 			slack := func(p float64) float64 { return 3 * math.Sqrt(p*(1-p)/float64(*trials)) }
 			if t.Log(said); rate < 0.022-slack(0.022) || rate > 0.055+slack(0.055) {
 				t.Errorf("%s, want 2.2 to 5.5 %%", said)

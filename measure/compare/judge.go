@@ -34,12 +34,12 @@ func (l *layout) judge(c *outcome.Comparison, k contrast, a adjustment) {
 	}
 	c.MeasuringShare = arithmetic.Number(100 * k.measuring)
 	if math.IsNaN(k.se) {
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: one tray a side, and no variation within a tray to judge its figure by", l.Name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval for %s: there is one tray on each side and no variation within the trays", l.Name))
 		return
 	}
 	if k.se <= arithmetic.Rounding*math.Max(1, math.Abs(k.estimate)) { // not scatter
 		c.MeasuringShare = reading.Missing
-		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or a tray’s plugs, are exactly the same, so there is no variation to judge by", l.Name))
+		c.Limits = append(c.Limits, fmt.Sprintf("no interval and no test for %s: trays treated alike, or plugs in a tray, are exactly equal, so there is no variation to test against", l.Name))
 		return
 	}
 	half := k.se

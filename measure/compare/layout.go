@@ -114,7 +114,7 @@ func (l *layout) leaveLogScale() {
 	}
 	if len(said) > 0 {
 		l.Scale = outcome.Difference
-		l.limits = append(l.limits, strings.Join(said, ", ")+", so that there is no ratio on this day: compared by difference")
+		l.limits = append(l.limits, strings.Join(said, ", ")+", so there is no ratio on this day and differences are compared")
 	}
 }
 

@@ -45,7 +45,7 @@ func (t *trial) whyMissing(l *layout, trays []int) []string {
 				lack, told[tray] = append(lack, tray), true
 			case c != nil:
 				told[tray] = true
-				reasons = append(reasons, fmt.Sprintf("tray %d’s photo of the %s of day %d is excluded by hand (%s)", tray, n.View.Words(), n.Day, c.Why))
+				reasons = append(reasons, fmt.Sprintf("the photo of tray %d (%s, day %d) is excluded by hand (%s)", tray, n.View.Words(), n.Day, c.Why))
 			}
 		}
 		if len(lack) > 0 {
@@ -73,7 +73,7 @@ func (t *trial) otherDay(n trayfigure.Need, trays []int) string {
 				_, have := t.Photos[reading.Occasion{Day: day, Tray: tray, View: n.View}]
 				return !have
 			}) {
-				return fmt.Sprintf(" (but on day %d)", day)
+				return fmt.Sprintf(" (only on day %d)", day)
 			}
 		}
 	}
@@ -84,11 +84,11 @@ func (t *trial) otherDay(n trayfigure.Need, trays []int) string {
 func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	var limits []string
 	if l.byTrays() && len(g.figures) == 1 {
-		one := g.treatment + " has one tray only"
+		one := g.treatment + " has only one tray"
 		if len(g.missing) > 0 {
-			one = fmt.Sprintf("%s has its %s from one tray only", g.treatment, l.Name)
+			one = fmt.Sprintf("%s has %s from only one tray", g.treatment, l.Name)
 		}
-		limits = append(limits, one+": how much its trays vary is taken from the other treatments")
+		limits = append(limits, one+", so the variation between its trays is assumed to be like that of the other treatments")
 	}
 	limits = append(limits, t.whyMissing(l, g.missing)...)
 	bare := 0
@@ -98,7 +98,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 			r := t.Photos[reading.Occasion{Day: n.Day, Tray: f.Tray, View: n.View}]
 			doubtful = append(doubtful, byHand(r)...)
 			for _, c := range r.Concerns {
-				doubtful = append(doubtful, fmt.Sprintf("tray %d’s photo of the %s is doubtful (%s)", f.Tray, n.View.Words(), c.Short()))
+				doubtful = append(doubtful, fmt.Sprintf("the %[2]s photo of tray %[1]d is doubtful (%[3]s)", f.Tray, n.View.Words(), c.Short()))
 			}
 		}
 		if n := l.Needs[len(l.Needs)-1]; l.Needs[0].View == reading.Roots {
@@ -106,7 +106,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 		}
 	}
 	if bare > 0 {
-		limits = append(limits, fmt.Sprintf("%s of %s left out: no plant seen from above", wording.Counted(bare, "plug", "plugs"), g.treatment))
+		limits = append(limits, fmt.Sprintf("%s of %s not counted: no plant visible from above", wording.Counted(bare, "plug", "plugs"), g.treatment))
 	}
 	return append(limits, doubtful...)
 }
@@ -118,7 +118,7 @@ func byHand(r reading.Reading) []string {
 	for _, d := range []struct {
 		what  correct.Kind
 		words string
-	}{{correct.Exclude, "excluded"}, {correct.Include, "included"}, {correct.Empty, "set empty"}, {correct.Planted, "set planted"}} {
+	}{{correct.Exclude, "excluded"}, {correct.Include, "included"}, {correct.Empty, "marked empty"}, {correct.Planted, "marked planted"}} {
 		n := 0
 		var why []string
 		for _, c := range r.Corrections {
@@ -131,7 +131,7 @@ func byHand(r reading.Reading) []string {
 			}
 		}
 		if n > 0 {
-			said = append(said, fmt.Sprintf("%s of tray %d’s %s on that day %s by hand (%s)", wording.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
+			said = append(said, fmt.Sprintf("%s of tray %d (%s) %s by hand on that day (%s)", wording.Counted(n, "plug", "plugs"), r.Tray, r.View.Words(), d.words, strings.Join(why, "; ")))
 		}
 	}
 	return said
@@ -153,11 +153,11 @@ func (t *trial) leftBare(day, tray int) int {
 func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []string {
 	limits := []string{}
 	if len(t.Days) == 0 {
-		return append(append(limits, "no usable photo: nothing can be compared yet"), t.Limits...)
+		return append(append(limits, "there is no usable photo, so no comparison is possible yet"), t.Limits...)
 	}
 	controlled := slices.ContainsFunc(t.Plan.Treatments, func(x plan.Treatment) bool { return len(x.CompareWith) > 0 })
 	if !controlled {
-		limits = append(limits, "the plan names no control: add compare_with to its treatments to see what each one adds")
+		limits = append(limits, "the plan has no control: add compare_with to its treatments to see the effect of each one")
 	}
 	var single []string
 	replicated := false
@@ -172,18 +172,18 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 	}
 	switch {
 	case !replicated:
-		r.MustKnow = append(r.MustKnow, "every treatment has one tray: a tray’s water, its light and its accidents cannot be separated from its treatment, "+
-			"so no result here is about a treatment. Intervals are between these trays. Trays treated alike often differ by 5 to 20 %")
+		r.MustKnow = append(r.MustKnow, "every treatment has only one tray, so the effect of a treatment cannot be separated from the tray’s water, light and accidents, "+
+			"and no result here is about a treatment. Intervals compare these trays only. Trays treated alike often differ by 5 to 20 %")
 	case len(single) > 0:
-		r.MustKnow = append(r.MustKnow, "one tray only: "+wording.List(single)+". How much their trays vary is taken from treatments with several, which is an assumption")
+		r.MustKnow = append(r.MustKnow, "only one tray: "+wording.List(single)+". The variation between their trays is assumed to be like that of treatments with several trays")
 	}
 	limits = append(limits, r.MustKnow...)
 	if n := exploratory(r); n > 1 {
-		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory and adjusted together (Benjamini & Hochberg); of those called more or less, one in twenty may be a false alarm", n))
+		limits = append(limits, fmt.Sprintf("%d comparisons are exploratory, and their p-values are adjusted together (Benjamini & Hochberg). Of those with the verdict more or less, one in twenty may be a false alarm", n))
 	}
 	if replicated {
-		limits = append(limits, "tests assume equal variation between trays in all treatments, for sizes by the same factor. "+choosingRule,
-			"the variation between trays is never taken to be less than their plugs and photos allow (restricted maximum likelihood, tray variance at least 0)")
+		limits = append(limits, "tests assume that trays vary equally in all treatments (for sizes, by the same factor). "+choosingRule,
+			"the variation between trays is never assumed to be smaller than the variation of their plugs and photos implies (restricted maximum likelihood, tray variance at least 0)")
 	}
 	if replicated && slices.ContainsFunc(t.Plan.Trays, func(x plan.Tray) bool { return x.Block+x.Row+x.Column+x.Position > 0 }) {
 		limits = append(limits, placeRule)
@@ -192,9 +192,9 @@ func (t *trial) limitsOf(r *outcome.Result, log []logbook.Entry, public bool) []
 		limits = append(limits, outlyingRule)
 	}
 	if t.Plan.PlacesSeed == 0 {
-		limits = append(limits, "the plan does not say that the trays’ positions were drawn by lot: if one treatment had the better positions, that is in its numbers. `traygauge check --draw-places` draws them for the next trial")
+		limits = append(limits, "the plan does not show that tray positions were assigned at random. If one treatment had better positions, its numbers include that effect. For the next trial, use `traygauge check --draw-places`")
 	}
-	limits = append(limits, "\"from measuring\" is the largest share of an interval’s squared width that the photos’ error bars account for; the printed scale is not in it, since one card serves all trays. Where it is blank no error bar is known")
+	limits = append(limits, "\"from measuring\" is the largest share of an interval’s squared width that comes from the error bars of the photos. The printed scale is not included, because all trays use the same card. Blank means that no error bar is known")
 	limits = append(limits, t.Limits...)
 	notes := notesOfTrays(t.Plan, log, public)
 	for _, o := range r.Outlying {
@@ -225,12 +225,12 @@ func notesOfTrays(p *plan.Plan, log []logbook.Entry, public bool) []string {
 		}
 		said := e.Note
 		if public {
-			said = "something other than the treatment happened to it"
+			said = "something happened to it that was not part of the treatment"
 		}
-		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", e.Tray, p.TreatmentOf(e.Tray), p.DayOf(e.When), said))
+		notes = append(notes, fmt.Sprintf("tray %d (%s), log of day %d: %s", e.Tray, p.TreatmentOf(e.Tray), p.DayOf(e.When), said))
 	}
 	for _, d := range logbook.Departures(p, log, public) {
-		notes = append(notes, fmt.Sprintf("tray %d (%s), day %d, in the log: %s", d.Tray, p.TreatmentOf(d.Tray), p.DayOf(d.When), d.Words))
+		notes = append(notes, fmt.Sprintf("tray %d (%s), log of day %d: %s", d.Tray, p.TreatmentOf(d.Tray), p.DayOf(d.When), d.Words))
 	}
 	return notes
 }

@@ -27,8 +27,8 @@ type model struct {
 const leastDF = 3
 
 // placeRule is the rule by which placesOf chooses, in words. It looks at where trays stand and never at what they show.
-const placeRule = "Treatments are compared within the plan’s blocks, rows and columns, as many as leave them comparable and 3 degrees of freedom for the scatter, " +
-	"and always within complete blocks; where the plan gives positions alone, the main question is also answered with a straight trend along the bench removed"
+const placeRule = "Treatments are compared within the plan’s blocks, rows and columns, as far as treatments stay comparable and 3 degrees of freedom remain, " +
+	"and always within complete blocks. If the plan gives only positions, the main question is also answered with a straight trend along the bench removed"
 
 // place is one of the ways in which the plan says where a tray stands.
 type place struct {
@@ -230,9 +230,9 @@ func (t *trial) placeWords(l *layout) string {
 	case l.model.words == "":
 		return ""
 	case t.complete(l) && !strings.Contains(l.model.words, " and "):
-		return fmt.Sprintf("trays stand in %s, each with all treatments: treatments are compared within them", l.model.words)
+		return fmt.Sprintf("trays stand in %s, each with all treatments, so treatments are compared within them", l.model.words)
 	}
-	return fmt.Sprintf("treatments are compared within the %s that their trays stand in, by least squares; their means are adjusted for these", l.model.words)
+	return fmt.Sprintf("treatments are compared within the %s by least squares, and their means are adjusted for these", l.model.words)
 }
 
 func indicator(is bool) float64 {

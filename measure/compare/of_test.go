@@ -64,7 +64,7 @@ func TestSentences(t *testing.T) {
 	}
 }
 
-// Error bars are carried. One plug of 10 ± 2 mm² a tray (u = 1, 10 %): in one tray a treatment with equal plugs of 10 and 20
+// Error bars are carried. One plug of 10 ± 2 mm² a tray (u = 1, 10 %): in one tray per treatment with equal plugs of 10 and 20
 // the plugs do not scatter, and all of the interval is measuring: u(ln) = 0.1 each, SE = 0.141421, ± 1.959964·SE = 0.277181.
 func TestMeasuringIsCarried(t *testing.T) {
 	withU := func(r reading.Reading, relative float64) reading.Reading {
@@ -113,7 +113,7 @@ func TestPlugsThatCount(t *testing.T) {
 	r := Of(twoTreatments(1, 1), []reading.Reading{below, above, roots(2, 14, 30, 30), leaves(2, 14, 1, 1)}, nil, Options{})
 	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
 	near(t, "water only", c.ControlMean, 15, 1e-12) // of 10 and 20
-	if c.ControlPlugs != 2 || !slices.Contains(c.Limits, "1 plug of water only left out: no plant seen from above") {
+	if c.ControlPlugs != 2 || !slices.Contains(c.Limits, "1 plug of water only not counted: no plant visible from above") {
 		t.Errorf("%+v", c)
 	}
 	// Root to shoot from the plugs seen from both sides: (10 + 20)/(100 + 200).
@@ -126,14 +126,14 @@ func TestExclusionsAreTold(t *testing.T) {
 	below.Plugs[2].State = reading.Excluded
 	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Plug: "A3", Why: "snail"}}
 	r := Of(twoTreatments(1, 1), []reading.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
-	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); !slices.Contains(c.Limits, "1 plug of tray 1’s roots on that day excluded by hand (snail)") {
+	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); !slices.Contains(c.Limits, "1 plug of tray 1 (roots) excluded by hand on that day (snail)") {
 		t.Errorf("%q", c.Limits)
 	}
 	below.Plugs[0].State, below.Plugs[1].State = reading.Excluded, reading.Excluded
 	below.Corrections = []correct.Correction{{ID: 1, What: correct.Exclude, Why: "fell over"}}
 	r = Of(twoTreatments(1, 1), []reading.Reading{below, roots(2, 14, 30, 30)}, nil, Options{})
 	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14)
-	if c.Verdict != outcome.NotCompared || c.Sentence != "feed: root area not compared with water only: tray 1’s photo of the roots of day 14 is excluded by hand (fell over)" {
+	if c.Verdict != outcome.NotCompared || c.Sentence != "feed: root area not compared with water only: the photo of tray 1 (roots, day 14) is excluded by hand (fell over)" {
 		t.Errorf("%+v", c)
 	}
 }
@@ -192,7 +192,7 @@ func TestReviewsCount(t *testing.T) {
 		t.Errorf("from day %d, last review %d", *c.FromDay, r.LastDay)
 	}
 	c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 15)
-	if c.Sentence != "feed: root area not compared with water only: no usable photo of the roots of tray 1 on day 15 (but on day 14)" {
+	if c.Sentence != "feed: root area not compared with water only: no usable photo of the roots of tray 1 on day 15 (only on day 14)" {
 		t.Error(c.Sentence)
 	}
 }
@@ -222,7 +222,7 @@ func TestStandOfSingleTrays(t *testing.T) {
 	near(t, "difference", c.Estimate, 50, 1e-12)
 	near(t, "lower", c.Lower, -13.55, 1e-3)
 	near(t, "upper", c.Upper, 78.90, 1e-3)
-	if c.Verdict != outcome.TheseTrays || c.P.Known() || c.Sentence != "feed: 3 of 4 plugs have a plant, with water only 1 of 4: between these trays, not between treatments" {
+	if c.Verdict != outcome.TheseTrays || c.P.Known() || c.Sentence != "feed: 3 of 4 plugs have a plant, compared with 1 of 4 for water only: for these trays, not for the treatments" {
 		t.Errorf("%+v", c)
 	}
 }
@@ -237,13 +237,13 @@ func TestStandByTrays(t *testing.T) {
 	near(t, "difference", c.Estimate, 15, 1e-12)
 	near(t, "lower", c.Lower, -6.87889817, 1e-6)
 	near(t, "upper", c.Upper, 34.93980052, 1e-6)
-	if c.Verdict != outcome.Unclear || c.Inference != outcome.Trays || !strings.HasPrefix(c.Sentence, "feed: no clear difference in stand from water only: 92 of 100 plugs have a plant, with water only 77 of 100: +15") {
+	if c.Verdict != outcome.Unclear || c.Inference != outcome.Trays || !strings.HasPrefix(c.Sentence, "feed: no clear difference in stand from water only: 92 of 100 plugs have a plant, compared with 77 of 100 for water only: +15") {
 		t.Errorf("%+v", c)
 	}
 	// One tray's accident is not the treatment's: 49 and 23 of 50 with the same treatment are said, and nothing else.
 	r = Of(twoTreatments(1, 2), []reading.Reading{standPhoto(1, 48, 2), standPhoto(2, 49, 1), standPhoto(3, 23, 27)}, nil, Options{})
 	c = find(r, outcome.AgainstControl, outcome.Stand, "feed", "water only", 14)
-	if c.Verdict != outcome.Unclear || c.Sentence != "feed: stand unclear against water only: trays of feed differ in stand by more than chance: tray 3 has 23 of 50 plants, tray 2 49 of 50" {
+	if c.Verdict != outcome.Unclear || c.Sentence != "feed: stand compared with water only is unclear: trays of feed differ in stand by more than chance: tray 3 has 23 of 50 plants, tray 2 has 49 of 50" {
 		t.Errorf("%s: %s", c.Verdict, c.Sentence)
 	}
 }
@@ -339,18 +339,18 @@ func TestLackingTrials(t *testing.T) {
 		photos []reading.Reading
 		say    string // somewhere in the result
 	}{
-		{"nothing measured", twoTreatments(1, 1), nil, "no usable photo: nothing can be compared yet"},
-		{"no control", trialOf([]int{1, 1}, treatment("a", nil, "a"), treatment("b", nil, "b")), []reading.Reading{roots(1, 14, 1, 2), roots(2, 14, 3, 4)}, "the plan names no control"},
+		{"nothing measured", twoTreatments(1, 1), nil, "there is no usable photo, so no comparison is possible yet"},
+		{"no control", trialOf([]int{1, 1}, treatment("a", nil, "a"), treatment("b", nil, "b")), []reading.Reading{roots(1, 14, 1, 2), roots(2, 14, 3, 4)}, "the plan has no control"},
 		{"a day missing", twoTreatments(1, 1), []reading.Reading{roots(1, 7, 1, 2), roots(2, 7, 1, 2), roots(2, 14, 3, 4)},
 			"feed: root area not compared with water only: no usable photo of the roots of tray 1 on day 14"},
-		{"one plug", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval for root area: one tray a side, and no variation within a tray"},
-		{"all empty", twoTreatments(1, 1), []reading.Reading{empty(1), empty(2)}, "0 of 2 plugs have a plant, with water only 0 of 2: between these trays"},
+		{"one plug", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5), roots(2, 14, 10)}, "no interval for root area: there is one tray on each side and no variation within the trays"},
+		{"all empty", twoTreatments(1, 1), []reading.Reading{empty(1), empty(2)}, "0 of 2 plugs have a plant, compared with 0 of 2 for water only: for these trays"},
 		{"no roots at all in one tray", twoTreatments(2, 2), []reading.Reading{roots(1, 14, 0, 0), roots(2, 14, 1, 2), roots(3, 14, 5, 6), roots(4, 14, 7, 8)},
-			"tray 1 shows none at all, so that there is no ratio on this day: compared by difference"},
+			"tray 1 shows none at all, so there is no ratio on this day and differences are compared"},
 		{"no roots anywhere", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 0, 0), roots(2, 14, 0, 0)}, "root area is the same as with water only, 0 mm²"},
-		{"trays exactly alike", twoTreatments(2, 2), []reading.Reading{roots(1, 14, 5, 5), roots(2, 14, 5, 5), roots(3, 14, 7, 7), roots(4, 14, 7, 7)}, "no variation to judge by"},
+		{"trays exactly alike", twoTreatments(2, 2), []reading.Reading{roots(1, 14, 5, 5), roots(2, 14, 5, 5), roots(3, 14, 7, 7), roots(4, 14, 7, 7)}, "no variation to test against"},
 		{"no tray of the control", trialOf([]int{0, 1}, treatment("water only", nil), treatment("feed", feed, "feed")), []reading.Reading{roots(1, 14, 5, 6)}, "no tray gets water only"},
-		{"a tray that the plan lacks", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), roots(9, 14, 5, 6)}, "tray 9 is not in the plan and left out"},
+		{"a tray that the plan lacks", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), roots(9, 14, 5, 6)}, "tray 9 is not in the plan and not used"},
 		{"no treatments", trialOf(nil), []reading.Reading{roots(1, 14, 5)}, "no usable photo"},
 		{"a bad photo", twoTreatments(1, 1), []reading.Reading{roots(1, 14, 5, 6), roots(2, 14, 5, 7), {Photo: "x.jpg"}}, "1 photo not used"},
 	} {
@@ -492,7 +492,7 @@ func TestFalseAlarms(t *testing.T) {
 	}
 }
 
-// With one tray a treatment the interval is about the two trays: it holds the ratio of what their plugs were drawn from in
+// With one tray per treatment the interval is about the two trays: it holds the ratio of what their plugs were drawn from in
 // 95 of 100 cases, however much trays differ. 1900 ± 1.96·√95 of 2000, 1881 to 1919; skewed plugs may cost a little.
 func TestIntervalsBetweenTwoTrays(t *testing.T) {
 	p := twoTreatments(1, 1)

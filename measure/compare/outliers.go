@@ -63,7 +63,7 @@ func (t *trial) plugsThatStandOut(q trayfigure.Quantity, day, tray int) []outcom
 		}
 		if math.Abs(z) > mostZ {
 			list = append(list, outcome.Outlier{Day: day, Quantity: q.Name, Tray: tray, Plug: plug, Value: arithmetic.Number(v), Usual: arithmetic.Number(math.Exp(middle)), Z: arithmetic.Number(z),
-				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s, its tray’s median is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
+				Words: fmt.Sprintf("Plug %s of tray %d has %s of %s; the median of the tray is %s", plug, tray, outcome.Amount(v, q.Unit), q.Name, outcome.Amount(math.Exp(middle), q.Unit))})
 		}
 	}
 	return list

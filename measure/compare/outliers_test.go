@@ -14,7 +14,7 @@ import (
 // Of 8, 9, 9.5, 10, 10, 10.5, 11, 12 and 30 mm² the last stands out; so does a plant with no root at all. Both still count.
 func TestPlugsThatStandOut(t *testing.T) {
 	r := Of(twoTreatments(1, 1), []reading.Reading{roots(1, 14, 8, 9, 9.5, 10, 10.5, 11, 12, 10, 30, 0), roots(2, 14, 8, 9, 9.5, 10, 10.5, 11, 12, 10)}, nil, Options{})
-	if len(r.Outliers) != 2 || r.Outliers[0].Plug != "A10" || r.Outliers[1].Plug != "A9" || r.Outliers[1].Words != "Plug A9 of tray 1 has 30.0 mm² of root area, its tray’s median is 10.0 mm²" {
+	if len(r.Outliers) != 2 || r.Outliers[0].Plug != "A10" || r.Outliers[1].Plug != "A9" || r.Outliers[1].Words != "Plug A9 of tray 1 has 30.0 mm² of root area; the median of the tray is 10.0 mm²" {
 		t.Errorf("%+v", r.Outliers)
 	}
 	if c := find(r, outcome.AgainstControl, outcome.RootArea, "feed", "water only", 14); c.ControlPlugs != 10 {

@@ -12,8 +12,8 @@ import (
 )
 
 // outlyingRule is the rule by which trays are listed, in words.
-const outlyingRule = "A tray is listed as standing out where its externally studentised residual is larger than any tray’s in 95 of 100 trials " +
-	"(Cook & Weisberg 1982; Bonferroni); it counts, and the main question is answered with and without it"
+const outlyingRule = "A tray stands out if its externally studentised residual is larger than that of any tray in 95 of 100 trials " +
+	"(Cook & Weisberg 1982; Bonferroni). It still counts, and the main question is answered with and without it"
 
 // outlyingTrays lists the trays that stand out in root or leaf area on the last review's day, or in the main question's quantity on its day.
 func (t *trial) outlyingTrays(r *outcome.Result) []outcome.Outlying {
@@ -83,14 +83,14 @@ func (l *layout) outlying(t *trial) []outcome.Outlying {
 
 func (l *layout) outlyingWords(t *trial, o outcome.Outlying, looked int) string {
 	one := fmt.Sprintf("tray %d (%s)", o.Trays[0], t.Plan.TreatmentOf(o.Trays[0]))
-	shows := fmt.Sprintf("%s of %s, by all others about %s is expected (externally studentised residual %.1f, %s for all trays)",
+	shows := fmt.Sprintf("%s of %s; from all other trays, about %s is expected (externally studentised residual %.1f, %s for all trays)",
 		outcome.Amount(float64(o.Value), l.Unit), l.Name, outcome.Amount(float64(o.Expected), l.Unit), float64(o.T), outcome.PWords(o.P))
 	if len(o.Trays) == 1 {
-		return fmt.Sprintf("%s stands out on day %d: %s; it counts", one, o.Day, shows)
+		return fmt.Sprintf("%s stands out on day %d, with %s; it still counts", one, o.Day, shows)
 	}
 	var others []string
 	for _, tray := range o.Trays[1:] {
 		others = append(others, fmt.Sprintf("tray %d", tray))
 	}
-	return fmt.Sprintf("%s or %s stands out on day %d, which of them is not clear: tray %d has %s; all count", one, wording.List(others), o.Day, o.Trays[0], shows)
+	return fmt.Sprintf("%s or %s stands out on day %d, but it is not clear which: tray %d has %s; all still count", one, wording.List(others), o.Day, o.Trays[0], shows)
 }

@@ -63,7 +63,7 @@ func TestOutlyingOneOfTwo(t *testing.T) {
 	photos[9] = roots(10, 14, 20)
 	tr := gather(p, photos)
 	list := tr.layoutOf(trayfigure.QuantityCalled(outcome.RootArea), 14).outlying(tr)
-	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "which of them is not clear") {
+	if len(list) != 1 || !slices.Equal(list[0].Trays, []int{9, 10}) || !strings.Contains(list[0].Words, "it is not clear which") {
 		t.Fatalf("%+v", list)
 	}
 	// The other four pairs have Σe² = 4 · 2 · 0.005² with 4 degrees of freedom, s² = 0.00005; the pair's difference of log 2 has the variance 2s²:
@@ -93,7 +93,7 @@ func TestOutlyingTraysFalseAlarms(t *testing.T) {
 					}
 				}
 				rate := float64(alarms) / float64(*trials)
-				said := fmt.Sprintf("a tray listed as standing out, %d trays a treatment, in blocks %-5v, SD between trays %-4g: %4.1f %% of trials without any", n, inBlocks, tray, 100*rate)
+				said := fmt.Sprintf("a tray listed as standing out, %d trays per treatment, in blocks %-5v, SD between trays %-4g: %4.1f %% of trials without any", n, inBlocks, tray, 100*rate)
 				if t.Log(said); rate > 0.05+3*math.Sqrt(0.05*0.95/float64(*trials)) {
 					t.Errorf("%s, want at most 5", said)
 				}

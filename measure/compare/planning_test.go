@@ -55,8 +55,8 @@ func sized(p *plan.Plan) *plan.Plan {
 func TestWhatPlanShows(t *testing.T) {
 	v := planning.Variation{TrayCVPct: 10, PlugCVPct: 30}
 	one := planning.WhatPlanShows(sized(twoTreatments(1, 1)), v)[0]
-	if one.SmallestRatio.Known() || !strings.Contains(one.Why, "none, however large") {
-		t.Errorf("one tray a treatment: %+v", one)
+	if one.SmallestRatio.Known() || !strings.Contains(one.Why, "none: no treatment has a second tray") {
+		t.Errorf("one tray per treatment: %+v", one)
 	}
 	if len(one.Split) != 2 || !one.Split[0].SmallestRatio.Known() || one.Split[0].PlugsEach != 25 || one.Split[1].PlugsEach != 12 {
 		t.Errorf("one tray of 50 as two of 25 and four of 12: %+v", one.Split)

@@ -59,7 +59,7 @@ func TestFalseAlarmsOfPooling(t *testing.T) {
 	}
 }
 
-// Two trays a treatment are judged as often wrongly as they can be: of all rules that judge by a critical value between that of the plugs' scatter
+// Two trays per treatment are judged as often wrongly as they can be: of all rules that judge by a critical value between that of the plugs' scatter
 // and that of the trays', whatever they make it depend on, none that keeps to 5.5 of 100 for trays that vary has more where they do not. For any
 // variance of v times the floor and any m ≥ 0
 //

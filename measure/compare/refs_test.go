@@ -171,7 +171,7 @@ func TestInteractionAgainstR(t *testing.T) {
 	near(t, "lower", c.Lower, math.Exp(w.Lower), 1e-8)
 	near(t, "upper", c.Upper, math.Exp(w.Upper), 1e-8)
 	near(t, "p", c.P, w.P, 1e-8)
-	if c.Verdict != outcome.More || !slices.Equal(c.Parts, []string{"product", "additive"}) || !strings.Contains(c.Sentence, "root area is more than what product and additive would give together") {
+	if c.Verdict != outcome.More || !slices.Equal(c.Parts, []string{"product", "additive"}) || !strings.Contains(c.Sentence, "root area is more than expected from product and additive combined") {
 		t.Errorf("%+v", c)
 	}
 	// Each of the two controls has its own comparison, adjusted for itself only.
@@ -182,7 +182,7 @@ func TestInteractionAgainstR(t *testing.T) {
 	}
 }
 
-// One tray a treatment: the reference says that no test of the treatments exists, though fifty plugs taken for replicates
+// One tray per treatment: the reference says that no test of the treatments exists, though fifty plugs taken for replicates
 // would give p = 0.028. Ours gives no p either, and an interval that is said to be between the trays.
 //
 // By hand for extract_high: ln(129.575/108.33) = 0.17908; plug SDs 18.4245 and 19.0731 of 12 plugs give
@@ -201,7 +201,7 @@ func TestOneTrayClaimsNothing(t *testing.T) {
 	if c.P.Known() || c.PSingle.Known() || c.Test != "" || c.Inference != outcome.TheseTraysOnly || c.Verdict != outcome.TheseTrays || c.TrayVariation.Known() {
 		t.Errorf("%+v", c)
 	}
-	for _, words := range []string{"root area in tray 3 is 1.20 times that in tray 1 (control)", "between these trays, not between treatments", "vary by 4.5 % (CV) or more"} {
+	for _, words := range []string{"root area in tray 3 is 1.20 times that in tray 1 (control)", "for these trays, not for the treatments", "a variation of 4.5 % (CV)"} {
 		if !strings.Contains(c.Sentence, words) {
 			t.Errorf("%q lacks %q", c.Sentence, words)
 		}

@@ -96,16 +96,16 @@ func (t *trial) wordStand(c *outcome.Comparison) {
 	c.MeasuringShare = reading.Missing
 	if unlike := append(a.unlike(c.Treatment), b.unlike(c.Control)...); len(unlike) > 0 {
 		c.Verdict = outcome.Unclear
-		c.Sentence = fmt.Sprintf("%s: stand unclear against %s: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
+		c.Sentence = fmt.Sprintf("%s: stand compared with %s is unclear: %s", c.Treatment, c.Control, strings.Join(unlike, "; "))
 		c.Limits = append(c.Limits, unlike...)
 		return
 	}
-	stood := fmt.Sprintf("%d of %d plugs have a plant, with %s %d of %d", a.plants, a.plugs, c.Control, b.plants, b.plugs)
+	stood := fmt.Sprintf("%d of %d plugs have a plant, compared with %[4]d of %[5]d for %[3]s", a.plants, a.plugs, c.Control, b.plants, b.plugs)
 	switch c.Verdict {
 	case outcome.TheseTrays:
 		low, high := differenceOfShares(a.plants, a.plugs, b.plants, b.plugs)
 		c.Lower, c.Upper, c.ExplainedBy, c.DF = arithmetic.Number(100*low), arithmetic.Number(100*high), reading.Missing, reading.Missing
-		c.Sentence = fmt.Sprintf("%s: %s: between these trays, not between treatments", c.Treatment, stood)
+		c.Sentence = fmt.Sprintf("%s: %s: for these trays, not for the treatments", c.Treatment, stood)
 	case outcome.More, outcome.Less:
 		c.Sentence = fmt.Sprintf("%s: %s: %s %s, %s (%s)", c.Treatment, stood, c.SizeAlone(), c.Verdict, c.Interval(), outcome.TraysAgainst(len(c.TrayNumbers), len(c.ControlTrays)))
 	default:
@@ -134,7 +134,7 @@ func (c count) unlike(treatment string) []string {
 	if p >= 1-outcome.Level {
 		return nil
 	}
-	return []string{fmt.Sprintf("trays of %s differ in stand by more than chance: tray %d has %d of %d plants, tray %d %d of %d",
+	return []string{fmt.Sprintf("trays of %s differ in stand by more than chance: tray %d has %d of %d plants, tray %d has %d of %d",
 		treatment, c.trays[low], c.each[low][0], c.each[low][1], c.trays[high], c.each[high][0], c.each[high][1])}
 }
 

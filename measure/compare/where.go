@@ -64,7 +64,7 @@ func (t *trial) edge(q trayfigure.Quantity, day int) (outcome.Place, bool) {
 	if se > 0 {
 		p.P = arithmetic.Number(dist.TwoSidedT(math.Abs(m)/se, df))
 	}
-	p.Words = fmt.Sprintf("Plugs on the trays’ rims have %.2f times the %s of those inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
+	p.Words = fmt.Sprintf("Plugs at the edge of the trays have %.2f times the %s of plugs inside, 95 %% interval %.2f to %.2f (%d trays)", float64(p.Ratio), q.Name, float64(p.Lower), float64(p.Upper), p.Trays)
 	return p, true
 }
 
@@ -135,7 +135,7 @@ func (t *trial) betterPlaces(stood map[string]float64, slope float64) string {
 				if gain < 0 {
 					better, worse = control, treatment.Name
 				}
-				most, words = gain, fmt.Sprintf("; %s had the better positions, worth %.2f times against %s", better, math.Exp(math.Abs(gain)), worse)
+				most, words = gain, fmt.Sprintf("; %s had better positions, worth a factor of %.2f compared with %s", better, math.Exp(math.Abs(gain)), worse)
 			}
 		}
 	}

@@ -34,7 +34,7 @@ func TestEdgeOfTheTray(t *testing.T) {
 	e := r.Places[0]
 	near(t, "edge", e.Ratio, 1.5, 1e-9)
 	near(t, "upper", e.Upper, 1.5*math.Exp(0.018374), 1e-5)
-	if e.Kind != outcome.TrayEdge || !strings.HasPrefix(e.Words, "Plugs on the trays’ rims have 1.50 times the root area of those inside") {
+	if e.Kind != outcome.TrayEdge || !strings.HasPrefix(e.Words, "Plugs at the edge of the trays have 1.50 times the root area of plugs inside") {
 		t.Errorf("%+v", e)
 	}
 }
@@ -56,7 +56,7 @@ func TestBetterPlacesAreNamed(t *testing.T) {
 	}
 	b := r.Places[0]
 	near(t, "along the bench", b.Ratio, math.Pow(1.05, 7), 0.01)
-	if !strings.HasSuffix(b.Words, "; feed had the better positions, worth 1.10 times against water only") {
+	if !strings.HasSuffix(b.Words, "; feed had better positions, worth a factor of 1.10 compared with water only") {
 		t.Error(b.Words)
 	}
 }

@@ -58,7 +58,7 @@ func (t *trial) withoutBenchLine(with outcome.Answer) (outcome.Without, bool) {
 	w := outcome.Without{What: outcome.BenchLine, Lines: t.answerLines(with, t.alongBench)}
 	told, others := w.Lines, ""
 	if len(told) > mostInWords {
-		told, others = nil, "all others are as they were"
+		told, others = nil, "all other verdicts stay the same"
 		for i, l := range t.answerLines(with, t.placesOf) {
 			if l.Verdict != w.Lines[i].Verdict {
 				told = append(told, w.Lines[i])

@@ -71,7 +71,7 @@ func TestNoStraightLine(t *testing.T) {
 			photos = append(photos, roots(i+1, 14, 10+float64(i*i%5)))
 		}
 		if r := Of(p, photos, nil, Options{}); len(r.Without) != want {
-			t.Errorf("%d trays a treatment: %+v", trays, r.Without)
+			t.Errorf("%d trays per treatment: %+v", trays, r.Without)
 		}
 		for i := range p.Trays {
 			p.Trays[i].Block = 1 + i%trays

@@ -36,15 +36,15 @@ func Append(dir string, c Correction) (Correction, error) {
 	c.When = c.When.Truncate(time.Second)
 	c.ID = 1
 	if err := c.check(); err != nil {
-		return Correction{}, fmt.Errorf("the correction was not kept: %w", err)
+		return Correction{}, fmt.Errorf("the correction was not saved: %w", err)
 	}
 	path := filepath.Join(dir, FileName)
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return Correction{}, fmt.Errorf("%s is not a regular file: the trial’s corrections belong there", path)
+		return Correction{}, fmt.Errorf("%s is not a regular file: move it away, because corrections are saved there", path)
 	}
 	f, made, err := open(path)
 	if err != nil {
-		return Correction{}, fmt.Errorf("cannot keep the correction: %w: check that you may write in %s", err, dir)
+		return Correction{}, fmt.Errorf("cannot save the correction: %w: check that you have write permission in %s", err, dir)
 	}
 	defer f.Close()
 	unlock, err := lock(path, false)
@@ -81,7 +81,7 @@ func lock(path string, shared bool) (unlock func(), err error) {
 	defer stop()
 	_, err = try(ctx, 5*time.Millisecond)
 	if ctx.Err() != nil {
-		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, verdictTimeout)
+		return nil, fmt.Errorf("another program has been using %s for %v: try again", path, verdictTimeout)
 	}
 	return func() { l.Close() }, nil
 }
@@ -104,11 +104,11 @@ func add(f *os.File, path string, c Correction) (Correction, error) {
 		}
 	}
 	if err := c.check(); err != nil {
-		return Correction{}, fmt.Errorf("the correction was not kept: %w", err)
+		return Correction{}, fmt.Errorf("the correction was not saved: %w", err)
 	}
 	line, err := json.Marshal(c)
 	if err != nil {
-		return Correction{}, fmt.Errorf("cannot keep the correction: %w", err)
+		return Correction{}, fmt.Errorf("cannot save the correction: %w", err)
 	}
 	line = append(line, '\n')
 	if l.cut { // the end of a line that was cut off is not the beginning of this one
@@ -131,17 +131,17 @@ func (l *Log) counts(c Correction) bool {
 func write(f *os.File, path string, line []byte) error {
 	size, err := f.Seek(0, io.SeekEnd)
 	if err != nil {
-		return fmt.Errorf("cannot keep the correction: %w", err)
+		return fmt.Errorf("cannot save the correction: %w", err)
 	}
 	if size+int64(len(line)) > MostBytes {
-		return fmt.Errorf("%s is full: at most %d MiB are read back", path, MostBytes>>20)
+		return fmt.Errorf("%s is full (limit %d MiB)", path, MostBytes>>20)
 	}
 	if _, err = f.Write(line); err == nil {
 		err = f.Sync()
 	}
 	if err != nil {
 		takeBack(f, size, line)
-		return fmt.Errorf("cannot keep the correction: %w: make room on the disk and do it again; the corrections before are whole", err)
+		return fmt.Errorf("cannot save the correction: %w: free some disk space and try again; earlier corrections are safe", err)
 	}
 	return nil
 }

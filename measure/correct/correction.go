@@ -74,17 +74,17 @@ const mostID = 1_000_000
 func (c Correction) check() error {
 	switch {
 	case c.ID < 1 || c.ID > mostID:
-		return fmt.Errorf("%d is not the number of a correction: they are numbered from 1", c.ID)
+		return fmt.Errorf("%d is not the number of a correction: numbers start at 1", c.ID)
 	case c.When.IsZero():
-		return errors.New("it does not say when")
+		return errors.New("its time is missing")
 	case strings.TrimSpace(c.Who) == "":
-		return errors.New("it does not say who makes it: give a name or nickname")
+		return errors.New("the name is missing: give a name or nickname")
 	case strings.TrimSpace(c.Why) == "":
-		return errors.New("it does not say why: give the reason in a few words")
+		return errors.New("the reason is missing: give it in a few words")
 	case len(c.Who) > MostWho:
-		return fmt.Errorf("the name of who makes it has %d bytes: at most %d are kept", len(c.Who), MostWho)
+		return fmt.Errorf("the name has %d bytes: the limit is %d", len(c.Who), MostWho)
 	case len(c.Why) > mostWhy:
-		return fmt.Errorf("the reason has %d bytes: at most %d are kept", len(c.Why), mostWhy)
+		return fmt.Errorf("the reason has %d bytes: the limit is %d", len(c.Why), mostWhy)
 	case !utf8.ValidString(c.Who + c.Why + c.Photo):
 		return errors.New("its text is not UTF-8")
 	}
@@ -97,9 +97,9 @@ func (c Correction) check() error {
 func (c Correction) checkUndo() error {
 	switch {
 	case c.Undoes < 1:
-		return errors.New("it does not say which correction it undoes: give its number")
+		return errors.New("the number of the correction to undo is missing")
 	case c.SHA256 != "" || c.Photo != "" || c.Plug != "" || c.Corners != nil || c.Number != 0:
-		return errors.New("it undoes a correction and names a photo, plug, corners or a number as well: leave them out")
+		return errors.New("a line that undoes a correction cannot have a photo, plug, corners or number: remove them")
 	}
 	return nil
 }
@@ -107,29 +107,29 @@ func (c Correction) checkUndo() error {
 func (c Correction) checkPhoto() error {
 	switch {
 	case !slices.Contains([]Kind{Exclude, Include, Empty, Planted, Move, Tray, Day}, c.What):
-		return fmt.Errorf("%q is not a correction: use exclude, include, empty, planted, move, tray, day or undo", c.What)
+		return fmt.Errorf("%q is not a kind of correction: use exclude, include, empty, planted, move, tray, day or undo", c.What)
 	case c.Undoes != 0:
-		return errors.New("it undoes a correction and makes another: make two lines of it")
+		return errors.New("it both undoes and makes a correction: split it into two lines")
 	case !digest.MatchString(c.SHA256) || c.Photo == "" || len(c.Photo) > mostPhoto:
-		return errors.New("it does not name its photo by path and SHA-256")
+		return errors.New("the path or the SHA-256 of its photo is missing")
 	case c.Plug != "" && !plugName.MatchString(c.Plug):
-		return fmt.Errorf("%q is not a plug’s name: give row letter and column number, such as B7", c.Plug)
+		return fmt.Errorf("%q is not the name of a plug: give the row letter and column number, such as B7", c.Plug)
 	case c.Plug == "" && (c.What == Empty || c.What == Planted):
-		return fmt.Errorf("it does not say which plug is %s", c.What)
+		return fmt.Errorf("the plug that is %s is missing", c.What)
 	case c.Plug == "" && c.What == Include:
-		return errors.New("it does not say which plug to include")
+		return errors.New("the plug to include is missing")
 	case c.Plug != "" && c.What == Move:
-		return errors.New("a grid is moved as a whole: leave the plug out")
+		return errors.New("only a whole grid can be moved: remove the plug")
 	case c.Plug != "" && (c.What == Tray || c.What == Day):
-		return fmt.Errorf("a photo has one %s: leave the plug out", c.What)
+		return fmt.Errorf("only a whole photo can have its %s set: remove the plug", c.What)
 	case c.What == Tray && (c.Number < 1 || c.Number > mostTray):
-		return fmt.Errorf("%d is not a tray’s number: give 1 to %d", c.Number, mostTray)
+		return fmt.Errorf("%d is not a tray number: give 1 to %d", c.Number, mostTray)
 	case c.What == Day && (c.Number < 0 || c.Number > mostDay):
 		return fmt.Errorf("%d is not a day after sowing: give 0 to %d", c.Number, mostDay)
 	case c.What != Tray && c.What != Day && c.Number != 0:
-		return errors.New("only the corrections tray and day take a number")
+		return errors.New("only the corrections tray and day can have a number")
 	case (c.What == Move) != (c.Corners != nil):
-		return errors.New("only the correction move takes four corners")
+		return errors.New("only the correction move can have four corners")
 	}
 	if c.Corners != nil {
 		return c.Corners.check()
@@ -150,7 +150,7 @@ func (q Corners) check() error {
 	for _, p := range q {
 		for _, v := range p {
 			if !(math.Abs(v) <= farthestPx) {
-				return fmt.Errorf("a corner at %g cannot be in a photo: give pixels of the upright photo", v)
+				return fmt.Errorf("a corner at %g is outside any photo: give pixels of the upright photo", v)
 			}
 		}
 	}
@@ -184,9 +184,9 @@ func (c Correction) Does() string {
 	case Include:
 		return what + " included"
 	case Empty:
-		return what + " set empty"
+		return what + " marked empty"
 	case Planted:
-		return what + " set planted"
+		return what + " marked planted"
 	case Move:
 		return fmt.Sprintf("grid moved to (%g, %g), (%g, %g), (%g, %g), (%g, %g)", c.Corners[0][0], c.Corners[0][1],
 			c.Corners[1][0], c.Corners[1][1], c.Corners[2][0], c.Corners[2][1], c.Corners[3][0], c.Corners[3][1])

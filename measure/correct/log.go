@@ -47,11 +47,11 @@ func Load(dir string) (Log, error) {
 		return Log{}, fmt.Errorf("cannot read %s: %w", path, err)
 	}
 	if !info.Mode().IsRegular() {
-		return Log{}, fmt.Errorf("%s is not a regular file: the trial’s corrections belong there", path)
+		return Log{}, fmt.Errorf("%s is not a regular file: move it away, because corrections are saved there", path)
 	}
 	f, err := os.Open(path)
 	if err != nil {
-		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you may read them", err)
+		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w: check that you have permission to read them", err)
 	}
 	defer f.Close()
 	unlock, err := lock(path, true) // a line that is just being added is not one that was cut off
@@ -68,7 +68,7 @@ func read(f io.Reader, path string) (Log, error) {
 		return Log{}, fmt.Errorf("cannot read the trial’s corrections: %w", err)
 	}
 	if len(text) > MostBytes {
-		return Log{}, fmt.Errorf("%s is larger than %d MiB: is it this trial’s?", path, MostBytes>>20)
+		return Log{}, fmt.Errorf("%s is larger than %d MiB: check that it belongs to this trial", path, MostBytes>>20)
 	}
 	return parse(text), nil
 }
@@ -89,9 +89,9 @@ func parse(text []byte) Log {
 		switch {
 		case err == nil:
 		case l.cut && i == len(lines)-1 && !json.Valid(line):
-			l.problem(i, "was cut off while it was written, and does not count: make that correction again")
+			l.problem(i, "was cut off while it was written, and is ignored: make that correction again")
 		default:
-			l.problem(i, "does not count: "+err.Error())
+			l.problem(i, "is ignored: "+err.Error())
 		}
 	}
 	return l
@@ -106,10 +106,10 @@ func parseLine(line []byte) (Correction, error) {
 	dec := json.NewDecoder(bytes.NewReader(line))
 	dec.DisallowUnknownFields() // what a later version means by it, this one cannot do
 	if err := dec.Decode(&c); err != nil {
-		return c, fmt.Errorf("it cannot be read (%v): fix it, or delete the line and make the correction again", err)
+		return c, fmt.Errorf("the line cannot be read (%v): fix it, or delete it and make the correction again", err)
 	}
 	if dec.More() {
-		return c, errors.New("something follows the correction on its line: give each one its own line")
+		return c, errors.New("there is more than one correction on the line: give each its own line")
 	}
 	return c, c.check()
 }
@@ -117,7 +117,7 @@ func parseLine(line []byte) (Correction, error) {
 // take adds c if it can follow what was made before.
 func (l *Log) take(c Correction) error {
 	if _, taken := l.byID(c.ID); taken {
-		return fmt.Errorf("two corrections are numbered %d: give this one a number of its own", c.ID)
+		return fmt.Errorf("two corrections have the number %d: give this one a new number", c.ID)
 	}
 	if c.What == Undo {
 		if err := l.canUndo(c.Undoes); err != nil {
@@ -144,9 +144,9 @@ func (l *Log) canUndo(id int) error {
 	case !made:
 		return fmt.Errorf("there is no correction %d to undo%s", id, l.standingWords())
 	case c.What == Undo:
-		return fmt.Errorf("correction %d undid correction %d and cannot be undone itself: make that one again", id, c.Undoes)
+		return fmt.Errorf("correction %d is an undo of correction %d and cannot be undone: make that correction again", id, c.Undoes)
 	case l.undone[id] != 0:
-		return fmt.Errorf("correction %d is undone already, by correction %d", id, l.undone[id])
+		return fmt.Errorf("correction %d has already been undone, by correction %d", id, l.undone[id])
 	}
 	return nil
 }
@@ -160,7 +160,7 @@ func (l *Log) standingWords() string {
 		}
 	}
 	if words == "" {
-		return ": nothing is left to undo"
+		return ": there is nothing left to undo"
 	}
 	return ": there are " + words[2:]
 }

@@ -45,13 +45,13 @@ func Write(ctx context.Context, dir string, o Options) error {
 	}
 	p, _, err := plan.Parse(trialYAML, plan.FileName)
 	if err != nil {
-		return fmt.Errorf("the demonstration’s own plan: %w", err)
+		return fmt.Errorf("the plan of the demo: %w", err)
 	}
 	shots := shotsOf(p)
 	for _, s := range shots {
 		for _, file := range []string{s.photoFile(dir), s.truthFile(dir)} {
 			if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-				return fmt.Errorf("cannot make the trial’s folders: %w: check that you may write in %s", err, filepath.Dir(dir))
+				return fmt.Errorf("cannot create the trial’s folders: %w: check that you have write permission in %s", err, filepath.Dir(dir))
 			}
 		}
 	}
@@ -73,9 +73,9 @@ func mustBeEmpty(dir string) error {
 	case errors.Is(err, fs.ErrNotExist):
 		return nil
 	case err != nil:
-		return fmt.Errorf("cannot use %s: %w: name a folder that does not exist yet", dir, err)
+		return fmt.Errorf("cannot use %s: %w: choose a folder that does not exist yet", dir, err)
 	case len(entries) > 0:
-		return fmt.Errorf("%s is not empty and is left as it is: name a folder that does not exist yet", dir)
+		return fmt.Errorf("%s is not empty and was not changed: choose a folder that does not exist yet", dir)
 	}
 	return nil
 }
@@ -120,7 +120,7 @@ func drawAll(ctx context.Context, dir string, shots []shot, o Options) error {
 	close(next)
 	wg.Wait()
 	if err := context.Cause(ctx); err != nil {
-		return fmt.Errorf("the demo trial is not complete: %w: delete %s before you run it again", err, dir)
+		return fmt.Errorf("the demo trial is incomplete: %w: delete %s before you try again", err, dir)
 	}
 	return nil
 }

@@ -24,7 +24,7 @@ func (l *List) Add(s Severity, line, column int, message, remedy string) {
 	case n > most:
 		return
 	case n == most:
-		s, column, message, remedy = Error, 0, "there are more mistakes from here on", "fix those above first"
+		s, column, message, remedy = Error, 0, "there are more mistakes after this one", "fix the ones above first"
 	}
 	l.Found = append(l.Found, Finding{l.File, line, column, s, message, remedy})
 }

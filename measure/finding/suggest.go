@@ -13,9 +13,9 @@ func Suggest(name string, names []string) string {
 		return fmt.Sprintf("did you mean %q?", best)
 	}
 	if len(names) == 0 {
-		return "there are none yet"
+		return "none are defined yet"
 	}
-	return "available names are " + Quoted(names)
+	return "use one of " + Quoted(names)
 }
 
 // Meant returns the one of names that name was probably meant to be, with a third of its letters wrong at most; "" for none.

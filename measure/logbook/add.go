@@ -36,9 +36,9 @@ func Add(dir string, zone *time.Location, add func(log []Entry) ([]Entry, error)
 		after := append(bytes.Clone(before), '\n')
 		if again, _ := Parse(append(after, more...), FileName); len(again) != len(log)+len(entries) {
 			if len(findings) > 0 {
-				return nil, fmt.Errorf("nothing was added to the log: fix this first: %s", findings[len(findings)-1])
+				return nil, fmt.Errorf("nothing was added to the log; first fix this: %s", findings[len(findings)-1])
 			}
-			return nil, fmt.Errorf("nothing was added to %s: what was to be written could not be read back", path)
+			return nil, fmt.Errorf("nothing was added to %s: the new line could not be read back", path)
 		}
 		return more, nil
 	})

@@ -87,7 +87,7 @@ func offVolume(p *plan.Plan, e Entry) string {
 	if !FarOff(e.WaterML, p.Volume.MLPerTray) {
 		return ""
 	}
-	return fmt.Sprintf("fed %s in all; the plan gives %s", millilitres(e.WaterML), millilitres(p.Volume.MLPerTray))
+	return fmt.Sprintf("fed %s in total; the plan says %s", millilitres(e.WaterML), millilitres(p.Volume.MLPerTray))
 }
 
 // offProduct says what is wrong with an entry's product, in volume mL of mix, for a tray of treatment t. A feeding that was moved gets what the
@@ -110,18 +110,18 @@ func offProduct(p *plan.Plan, t *plan.Treatment, e Entry, volume float64, public
 		if public && !slices.Contains(productsOf(p), product) && !strings.EqualFold(product, water) {
 			product = "of another product"
 		}
-		return fmt.Sprintf("fed %s, which the plan does not give it", amountOf(e, product))
+		return fmt.Sprintf("fed %s, which is not in the plan for it", amountOf(e, product))
 	}
 	planned := doses[i].MLFor(volume)
 	if FarOff(e.AmountML, planned) || e.AmountML == 0 && planned > 0 {
-		return fmt.Sprintf("fed %s; the plan gives %s", amountOf(e, e.Product), millilitres(planned))
+		return fmt.Sprintf("fed %s; the plan says %s", amountOf(e, e.Product), millilitres(planned))
 	}
 	return ""
 }
 
 func noteOf(e Entry, public bool) string {
 	if e.Note != "" && public {
-		return "its feeding has a note (the log’s words are left out)"
+		return "its feeding has a note (not shown)"
 	}
 	return e.Note
 }

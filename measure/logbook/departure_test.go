@@ -33,16 +33,16 @@ func TestFeedingsThatDepartFromThePlan(t *testing.T) {
 		{day(7) + ",,feeding,feed,12,6000,", "", ""}, // all trays together
 		{day(7) + ",1,feeding,feed,0,1500,", "", ""},
 		{day(7) + ",1,feeding,Water,1500,1500,", "", ""}, // is no product
-		{day(7) + ",2,feeding,water,1500,1500,", "fed 1500 mL water, which the plan does not give it", ""},
-		{day(7) + ",1,feeding,feed,3,1500,", "fed 3 mL feed, which the plan does not give it", ""},
-		{day(7) + ",1,feeding,feed,,,", "fed feed, which the plan does not give it", ""},
+		{day(7) + ",2,feeding,water,1500,1500,", "fed 1500 mL water, which is not in the plan for it", ""},
+		{day(7) + ",1,feeding,feed,3,1500,", "fed 3 mL feed, which is not in the plan for it", ""},
+		{day(7) + ",1,feeding,feed,,,", "fed feed, which is not in the plan for it", ""},
 		{day(2) + ",2,feeding,feed,3,1500,", "", ""}, // nearest to the first feeding
-		{day(7) + ",2,feeding,feed,30,1500,", "fed 30 mL feed; the plan gives 3 mL", ""},
-		{day(7) + ",2,feeding,feed,0.3,1500,", "fed 0.3 mL feed; the plan gives 3 mL", ""},
-		{day(7) + ",2,feeding,feed,0,1500,", "fed 0 mL feed; the plan gives 3 mL", ""},
-		{day(7) + ",2,feeding,feed,3,15000,", "fed 15000 mL in all; the plan gives 1500 mL|fed 3 mL feed; the plan gives 30 mL", ""},
-		{day(7) + ",2,feeding,algicide,3,1500,", "fed 3 mL algicide, which the plan does not give it", "fed 3 mL of another product, which the plan does not give it"},
-		{day(7) + ",2,feeding,feed,3,1500,half was spilled", "half was spilled", "its feeding has a note (the log’s words are left out)"},
+		{day(7) + ",2,feeding,feed,30,1500,", "fed 30 mL feed; the plan says 3 mL", ""},
+		{day(7) + ",2,feeding,feed,0.3,1500,", "fed 0.3 mL feed; the plan says 3 mL", ""},
+		{day(7) + ",2,feeding,feed,0,1500,", "fed 0 mL feed; the plan says 3 mL", ""},
+		{day(7) + ",2,feeding,feed,3,15000,", "fed 15000 mL in total; the plan says 1500 mL|fed 3 mL feed; the plan says 30 mL", ""},
+		{day(7) + ",2,feeding,algicide,3,1500,", "fed 3 mL algicide, which is not in the plan for it", "fed 3 mL of another product, which is not in the plan for it"},
+		{day(7) + ",2,feeding,feed,3,1500,half was spilled", "half was spilled", "its feeding has a note (not shown)"},
 	} {
 		entries, findings := Parse([]byte(Header+"\n"+c.line+"\n"), FileName)
 		if len(findings) > 0 {
@@ -93,7 +93,7 @@ func TestLogFitsWhatTraysGet(t *testing.T) {
 	for _, f := range findings {
 		lines = append(lines, f.Line)
 	}
-	if !slices.Equal(lines, []int{2, 3, 4}) || !strings.Contains(findings[0].String(), "tray 1 (water) was fed 3 mL feed, which the plan does not give it") {
+	if !slices.Equal(lines, []int{2, 3, 4}) || !strings.Contains(findings[0].String(), "tray 1 (water) was fed 3 mL feed, which is not in the plan for it") {
 		t.Errorf("%s", list(findings))
 	}
 }

@@ -78,7 +78,7 @@ func LoadLines(dir string) ([]Entry, []finding.Finding, error) {
 		return nil, nil, err
 	}
 	if len(text) > maxBytes {
-		return nil, nil, fmt.Errorf("%s is larger than %d MiB: is it this trial’s log?", filepath.Join(dir, FileName), maxBytes>>20)
+		return nil, nil, fmt.Errorf("%s is larger than %d MiB: check that it is the log of this trial", filepath.Join(dir, FileName), maxBytes>>20)
 	}
 	entries, findings := Parse(text, FileName)
 	return entries, findings, nil
@@ -138,11 +138,11 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 		return nil, nil
 	}
 	if len(header) == 1 && strings.Contains(header[0], ";") {
-		r.Add(finding.Error, 1, 0, "the log has semicolons where commas have to be, as some spreadsheets write them", "save it again as CSV separated by commas")
+		r.Add(finding.Error, 1, 0, "the log has semicolons instead of commas, as some spreadsheets write them", "save it again as CSV separated by commas")
 		return nil, r.Found
 	}
 	if err != nil || strings.Join(header, ",") != Header {
-		r.Add(finding.Error, 1, 0, "the log does not begin with its header", "the first line has to be "+Header)
+		r.Add(finding.Error, 1, 0, "the log does not start with its header", "the first line must be "+Header)
 		return nil, r.Found
 	}
 	var entries []Entry
@@ -154,7 +154,7 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 		}
 		var broken *csv.ParseError
 		if errors.As(err, &broken) {
-			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read", "look for a quotation mark that is left open or stands inside a cell")
+			r.Add(finding.Error, broken.StartLine, 0, "this line cannot be read", "look for a quotation mark that is not closed or is inside a cell")
 			break // a lost quote swallows the lines after it
 		}
 		if err != nil {
@@ -164,7 +164,7 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 		line, _ := rows.FieldPos(0)
 		if e, ok := r.entry(row, line); ok {
 			if e.What == Withdrawn && !fed[e.key()] {
-				r.Warn(line, "check the tray and the time against the feeding that is meant", "this withdraws a feeding, but there is none of that tray and time above it")
+				r.Warn(line, "check the tray and time of the feeding that you want to withdraw", "this line withdraws a feeding, but no line above has a feeding with this tray and time")
 			}
 			if e.What == Feeding || e.What == Withdrawn {
 				fed[e.key()] = e.What == Feeding
@@ -179,12 +179,12 @@ func Parse(text []byte, name string) ([]Entry, []finding.Finding) {
 func (r *reader) entry(row []string, line int) (Entry, bool) {
 	if len(row) != 7 {
 		r.Add(finding.Error, line, 0, fmt.Sprintf("this line has %d columns instead of 7", len(row)),
-			"the columns are "+Header+"; a comma in an amount is a point, and a note with commas is in quotes")
+			"the columns are "+Header+"; write amounts with a decimal point, and put quotes around a note that contains commas")
 		return Entry{}, false
 	}
 	for i, column := range strings.Split(Header, ",") {
 		if wording.FormulaLike(row[i]) && i != 4 && i != 5 { // in the amounts it is no amount, and said so
-			r.Warn(line, "put an apostrophe before it", "%s %q would be taken for a formula by a spreadsheet", column, finding.Short(row[i]))
+			r.Warn(line, "put an apostrophe before it", "a spreadsheet would read %s %q as a formula", column, finding.Short(row[i]))
 		}
 	}
 	e := Entry{What: strings.ToLower(strings.TrimSpace(row[2])), Product: unguarded(row[3]), Note: unguarded(row[6]), Line: line}
@@ -195,7 +195,7 @@ func (r *reader) entry(row []string, line int) (Entry, bool) {
 	}
 	if s := strings.TrimSpace(row[1]); s != "" {
 		if e.Tray, err = strconv.Atoi(s); err != nil || e.Tray < 1 || e.Tray > plan.MaxTray {
-			r.Add(finding.Error, line, 0, fmt.Sprintf("%q is not a tray", finding.Short(s)), fmt.Sprintf("write a number from 1 to %d, or nothing for all trays", plan.MaxTray))
+			r.Add(finding.Error, line, 0, fmt.Sprintf("%q is not a tray", finding.Short(s)), fmt.Sprintf("write a number from 1 to %d, or leave it blank for all trays", plan.MaxTray))
 		}
 	}
 	e.AmountML = r.millilitres(row[4], "amount_ml", line)
@@ -211,7 +211,7 @@ func (r *reader) millilitres(s, what string, line int) float64 {
 	}
 	v, err := strconv.ParseFloat(s, 64)
 	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) || v < 0 {
-		remedy := "write digits, or nothing when it was not measured"
+		remedy := "write digits, or leave it blank if it was not measured"
 		if point := strings.Replace(s, ",", ".", 1); point != s {
 			if _, err := strconv.ParseFloat(point, 64); err == nil {
 				remedy = "write a point for decimals: " + point
@@ -254,12 +254,12 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		if e.What == Feeding && e.Product != "" && !slices.Contains(products, e.Product) {
 			remedy := finding.Suggest(e.Product, products)
 			if strings.EqualFold(e.Product, water) {
-				remedy = "leave product blank where there is none; water_ml is what the tray got in all"
+				remedy = "leave product blank if there is none; water_ml is the total volume that the tray got"
 			}
-			r.Warn(e.Line, remedy, "the plan gives no product %q", finding.Short(e.Product))
+			r.Warn(e.Line, remedy, "the plan has no product %q", finding.Short(e.Product))
 		}
 		if meant := wordMeant(e.What); meant != "" && meant != e.What {
-			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q counts only as a note", finding.Short(e.What))
+			r.Warn(e.Line, fmt.Sprintf("did you mean %q?", meant), "%q is treated as a note", finding.Short(e.What))
 		}
 		if day := p.DayOf(e.When); day < 0 {
 			r.Warn(e.Line, "correct the date, or sown in the plan", "this was %d days before sowing", -day)
@@ -268,13 +268,13 @@ func Fits(p *plan.Plan, entries []Entry, name string) []finding.Finding {
 		}
 		for _, d := range departures {
 			if d.Line == e.Line && d.Words != e.Note && (e.Product == "" || slices.Contains(products, e.Product)) {
-				r.Warn(e.Line, "correct the line if it is wrong; if it is right, the report names it", "tray %d (%s) was %s", e.Tray, p.TreatmentOf(e.Tray), d.Words)
+				r.Warn(e.Line, "correct the line if it is wrong; if it is right, the report will mention it", "tray %d (%s) was %s", e.Tray, p.TreatmentOf(e.Tray), d.Words)
 			}
 		}
 	}
 	for _, k := range skippedFeedings(p, entries) {
-		r.Warn(k.line, "enter it if it was done; if it was not, add a note with the tray’s number, and the report names it",
-			"%s no feeding near day %d, when most trays were fed", wording.TraysDo(k.trays, "has", "have"), k.day)
+		r.Warn(k.line, "add the feeding if it was done; if not, add a note with the tray’s number, and the report will mention it",
+			"%s no feeding around day %d, when most trays were fed", wording.TraysDo(k.trays, "has", "have"), k.day)
 	}
 	return r.Found
 }

@@ -47,7 +47,7 @@ yesterday,7,feeding,,,,
 func TestDecimalCommasInTheLog(t *testing.T) {
 	for line, want := range map[string]string{
 		`2026-03-09T09:00:00+01:00,1,feeding,base feed,"3,5",1500,`: "write a point for decimals: 3.5",
-		`2026-03-09T09:00:00+01:00,1,feeding,base feed,3,5,1500,`:   "a comma in an amount is a point, and a note with commas is in quotes",
+		`2026-03-09T09:00:00+01:00,1,feeding,base feed,3,5,1500,`:   "write amounts with a decimal point, and put quotes around a note that contains commas",
 	} {
 		if _, findings := Parse([]byte(Header+"\n"+line+"\n"), FileName); len(findings) != 1 || !strings.Contains(findings[0].String(), want) {
 			t.Errorf("%s: %s", line, list(findings))

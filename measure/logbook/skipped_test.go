@@ -19,7 +19,7 @@ func TestFeedingsThatSomeTraysMissed(t *testing.T) {
 		log  string
 		want string
 	}{
-		{line(7, "1", Feeding) + line(7, "2", Feeding) + line(8, "3", Feeding) + line(14, "4", Feeding), "log.csv:4: warning: tray 4 has no feeding near day 7, when most trays were fed"},
+		{line(7, "1", Feeding) + line(7, "2", Feeding) + line(8, "3", Feeding) + line(14, "4", Feeding), "log.csv:4: warning: tray 4 has no feeding around day 7, when most trays were fed"},
 		{line(7, "1", Feeding) + line(7, "2", Feeding) + line(7, "3", Feeding), ""},                                                // the day may not be over
 		{line(7, "1", Feeding) + line(7, "2", Feeding) + line(14, "4", Feeding), ""},                                               // half: only what was different is written down
 		{line(7, "", Feeding) + line(14, "4", Feeding), ""},                                                                        // all

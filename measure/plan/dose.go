@@ -34,7 +34,7 @@ func ParseDose(s string) (float64, error) {
 		return 0, fmt.Errorf("the dose %s has a comma: write a point for decimals: %s.%s", finding.Short(s), parts[1], parts[2])
 	}
 	if weightPattern.MatchString(s) {
-		return 0, fmt.Errorf("the dose %q cannot be read: doses are volumes: make a solution of a powder first, and write how many mL of that", finding.Short(s))
+		return 0, fmt.Errorf("the dose %q is a weight, but doses must be volumes: make a solution of the powder first, and enter the dose of that in mL", finding.Short(s))
 	}
 	m := dosePattern.FindStringSubmatch(s)
 	if m == nil {
@@ -52,10 +52,10 @@ func ParseDose(s string) (float64, error) {
 		return 0, fmt.Errorf("the dose %q is per %q: %s", finding.Short(s), finding.Short(m[2]), remedy)
 	}
 	if ml == 0 {
-		return 0, fmt.Errorf("the dose %q is zero: leave the product out instead", finding.Short(s))
+		return 0, fmt.Errorf("the dose %q is zero: remove the product instead", finding.Short(s))
 	}
 	if ml > maxMLPerL {
-		return 0, fmt.Errorf("the dose %q is %.4g mL in each litre: at most %g mL/L is allowed", finding.Short(s), ml, maxMLPerL)
+		return 0, fmt.Errorf("the dose %q is too high (%.4g mL/L): the limit is %g mL/L", finding.Short(s), ml, maxMLPerL)
 	}
 	return ml, nil
 }

@@ -75,7 +75,7 @@ func (r *reader) controlsExist(p *Plan, lines map[place]*yaml.Node) {
 			}
 			switch {
 			case c == t.Name:
-				r.failAt(lines, t, c, "name another treatment as its control", "%q is compared with itself", finding.Short(c))
+				r.failAt(lines, t, c, "choose another treatment as its control", "%q is compared with itself", finding.Short(c))
 			case p.Treatment(c) == nil:
 				r.failAt(lines, t, c, finding.Suggest(c, without(p.names(), t.Name)), "%q is compared with %q, which is not among the treatments", finding.Short(t.Name), finding.Short(c))
 			}
@@ -99,8 +99,8 @@ func (r *reader) noCycle(p *Plan, lines map[place]*yaml.Node) {
 			switch state[c] {
 			case onTheWay:
 				circle := append(slices.Clone(way[slices.Index(way, c):]), c)
-				r.failAt(lines, t, c, "leave compare_with out for the simplest of them",
-					"the controls refer to each other in a circle: %s", strings.Join(circle, " → "))
+				r.failAt(lines, t, c, "remove compare_with from the simplest of them",
+					"the controls form a circle: %s", strings.Join(circle, " → "))
 			case 0:
 				visit(next, way)
 			}
@@ -189,7 +189,7 @@ func strength(ds []Dose) string {
 // be separated.
 func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 	if len(t.CompareWith) == 0 && len(t.Gets) > 0 {
-		r.Warn(t.Line, "add compare_with: the treatment that differs from it in one thing", "%q is compared with nothing", finding.Short(t.Name))
+		r.Warn(t.Line, "add compare_with and name the treatment that differs from it in one thing only", "%q has no control", finding.Short(t.Name))
 	}
 	for _, name := range t.CompareWith {
 		line := t.Line
@@ -198,10 +198,10 @@ func (r *reader) fair(p *Plan, t *Treatment, lines map[place]*yaml.Node) {
 		}
 		switch d := differences(t, p.Treatment(name)); {
 		case len(d) == 0:
-			r.Warn(line, "correct what one of them gets, or give both trays one treatment", "%q gets the same as its control %q", finding.Short(t.Name), finding.Short(name))
+			r.Warn(line, "correct what one of them gets, or give all their trays the same treatment", "%q gets the same as its control %q", finding.Short(t.Name), finding.Short(name))
 		case len(d) > 1:
-			r.Warn(line, "compare it with a treatment that lacks just one of these",
-				"%q differs from its control %q in %d things (%s), so a difference cannot be attributed to one of them",
+			r.Warn(line, "compare it with a treatment that lacks only one of these",
+				"%q differs from its control %q in %d things (%s), so the trial cannot show which of them made a difference",
 				finding.Short(t.Name), finding.Short(name), len(d), strings.Join(d, "; "))
 		}
 	}
@@ -222,14 +222,14 @@ func (r *reader) additiveAlone(p *Plan, t *Treatment) {
 	if slices.ContainsFunc(t.CompareWith, func(name string) bool { return lacksOne(p.Treatment(name)) }) || p.isAdditiveControl(t) {
 		return
 	}
-	remedy := "add a treatment and trays that get all but the product, and name it in compare_with"
+	remedy := "add a treatment with trays that gets everything except the product, and name it in compare_with"
 	for i := range p.Treatments {
 		if c := &p.Treatments[i]; c != t && lacksOne(c) {
 			remedy = fmt.Sprintf("add %q to its compare_with", finding.Short(c.Name))
 			break
 		}
 	}
-	r.Warn(t.Line, remedy, "%q gets %s together with the additive %s, but is not compared with the additive alone",
+	r.Warn(t.Line, remedy, "%q gets %s together with the additive %s, but no control gets the additive alone",
 		finding.Short(t.Name), strings.Join(others, " and "), strings.Join(additives, " and "))
 }
 
@@ -267,8 +267,8 @@ func (p *Plan) isAdditiveControl(t *Treatment) bool {
 
 func (r *reader) baseline(p *Plan, at yamlfile.Keys, treatments *yaml.Node) {
 	if !slices.ContainsFunc(p.Treatments, func(t Treatment) bool { return len(t.Gets) == 0 }) {
-		r.Warn(at.Line("treatments", treatments), "add a treatment with `gets: []` and a tray of it",
-			"there is no baseline control with water only: the trial cannot show whether anything here is better than nothing")
+		r.Warn(at.Line("treatments", treatments), "add a treatment with `gets: []` and give it a tray",
+			"no treatment gets water only, so the trial cannot show whether any product is better than none")
 	}
 }
 
@@ -278,7 +278,7 @@ func (r *reader) spelling(p *Plan) {
 	check := func(name, what string, line int) {
 		plain := what + strings.ToLower(strings.Join(strings.Fields(name), ""))
 		if other, ok := seen[plain]; ok && other != name {
-			r.Warn(line, "write it the same everywhere", "%s %q is also written %q and counts as another", what, finding.Short(name), finding.Short(other))
+			r.Warn(line, "spell it the same way everywhere", "%s %q is also spelled %q, which counts as a different one", what, finding.Short(name), finding.Short(other))
 			return
 		}
 		seen[plain] = name
@@ -307,26 +307,26 @@ func (r *reader) fromDays(p *Plan) {
 	}
 }
 
-// replication says what one tray a treatment cannot show, and which trays have no place.
+// replication says what one tray per treatment cannot show, and which trays have no place.
 func (r *reader) replication(p *Plan, line int) {
 	var single, none []string
 	for _, t := range p.Treatments {
 		switch len(p.TraysOf(t.Name)) {
 		case 0:
 			none = append(none, t.Name)
-			r.Warn(t.Line, "give it a tray or take it out", "no tray gets %q", finding.Short(t.Name))
+			r.Warn(t.Line, "give it a tray or remove it", "no tray gets %q", finding.Short(t.Name))
 		case 1:
 			single = append(single, t.Name)
 		}
 	}
-	const remedy = "give each treatment two trays or more, or read the result as a hint"
-	const why = "plugs in one tray are not replicates, as they share its water, its spot under the lamp and its accidents"
+	const remedy = "give each treatment at least two trays, or take the result only as a hint"
+	const why = "plugs in one tray are not replicates, because they share the same water, place under the lamp and accidents"
 	switch {
 	case len(single) == 0:
 	case len(single)+len(none) == len(p.Treatments):
-		r.Warn(line, remedy, "every treatment has one tray only: %s", why)
+		r.Warn(line, remedy, "every treatment has only one tray: %s", why)
 	default:
-		r.Warn(line, remedy, "one tray only for %s: %s", finding.Quoted(single), why)
+		r.Warn(line, remedy, "only one tray for %s: %s", finding.Quoted(single), why)
 	}
 	var unplaced []string
 	for _, t := range p.Trays {
@@ -335,7 +335,7 @@ func (r *reader) replication(p *Plan, line int) {
 		}
 	}
 	if len(unplaced) > 0 {
-		r.Warn(line, "`traygauge check --draw-places` draws them by lot", "trays without a position on the bench: %s", strings.Join(unplaced, ", "))
+		r.Warn(line, "`traygauge check --draw-places` assigns positions at random", "these trays have no position on the bench: %s", strings.Join(unplaced, ", "))
 	}
 }
 

@@ -44,16 +44,16 @@ func (r *reader) leafHeightsOnReviews(p *Plan, tray *yaml.Node) {
 			continue
 		}
 		mm, sure := t.LeafHeightOn(day)
-		remedy := fmt.Sprintf("measure how many mm the leaves are above the card and add %d to leaf_height_mm_on_day", day)
+		remedy := fmt.Sprintf("measure the height of the leaves above the card in mm and add day %d to leaf_height_mm_on_day", day)
 		if sure {
-			r.Add(finding.Note, tray.Line, 0, fmt.Sprintf("no leaf height is given for review day %d: %.3g mm, between its neighbours, is used", day, mm), remedy)
+			r.Add(finding.Note, tray.Line, 0, fmt.Sprintf("the plan has no leaf height for review day %d: %.3g mm is used, between the heights before and after it", day, mm), remedy)
 			continue
 		}
-		r.Warn(tray.Line, remedy, "no leaf height is given for review day %d: the %.3g mm of the last day given are used, and leaves that have grown since come out too large", day, mm)
+		r.Warn(tray.Line, remedy, "the plan has no leaf height for review day %d: the last one, %.3g mm, is used, so leaves that have grown since will be measured too large", day, mm)
 	}
 	heights := append(slices.Collect(maps.Values(t.LeafHeightMMDays)), t.LeafHeightMM)
 	if most := slices.Max(heights); most > usualLeafMM {
-		r.Warn(tray.Line, "write how many mm the leaves are above the card, not above the floor; a photo taken from less than two and a half times as high is refused",
-			"leaves %.4g mm above the card are too close to a phone held at the usual height", most)
+		r.Warn(tray.Line, "enter the height of the leaves above the card, not above the floor; photos taken from less than two and a half times that height are rejected",
+			"leaves %.4g mm above the card would be too close to a phone at the usual height", most)
 	}
 }

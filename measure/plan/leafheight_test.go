@@ -34,8 +34,8 @@ func TestLeafHeightBetweenItsNeighbours(t *testing.T) {
 func TestReviewDaysWithoutALeafHeightAreNamed(t *testing.T) {
 	for text, want := range map[string]string{
 		"{7: 5, 14: 10, 21: 40}":  "",
-		"{7: 5, 21: 40}":          "note: no leaf height is given for review day 14: 22.5 mm",
-		"{7: 5, 14: 10}":          "warning: no leaf height is given for review day 21: the 10 mm of the last day given",
+		"{7: 5, 21: 40}":          "note: the plan has no leaf height for review day 14: 22.5 mm",
+		"{7: 5, 14: 10}":          "warning: the plan has no leaf height for review day 21: the last one, 10 mm",
 		"{7: 5, 14: 10, 21: 500}": "warning: leaves 500 mm above the card",
 	} {
 		_, findings, err := Parse([]byte(strings.Replace(whole, "{7: 5, 14: 19, 21: 40}", text, 1)), FileName)

@@ -35,7 +35,7 @@ func LoadLenses(dir string) ([]lens.Profile, error) {
 	}
 	profiles, err := parseLenses(text)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w: remove it and run `traygauge lens` again", name, err)
+		return nil, fmt.Errorf("%s: %w: delete it and run `traygauge lens` again", name, err)
 	}
 	return profiles, nil
 }
@@ -44,15 +44,15 @@ func LoadLenses(dir string) ([]lens.Profile, error) {
 func parseLenses(text []byte) ([]lens.Profile, error) {
 	var all Lenses
 	if err := json.Unmarshal(text, &all); err != nil {
-		return nil, fmt.Errorf("is broken (%w)", err)
+		return nil, fmt.Errorf("is damaged (%w)", err)
 	}
 	for i, p := range all.Lenses {
 		if !p.Named() || !(p.Aspect > 0) {
-			return nil, fmt.Errorf("profile %d does not say which lens it is of", i+1)
+			return nil, fmt.Errorf("profile %d does not name its lens", i+1)
 		}
 		// From a fisheye's 8 mm to a telescope's 2000 mm, as 35 mm equivalents over the frame's 43 mm diagonal.
 		if !(p.Focal > 0.15 && p.Focal < 50) || !(math.Abs(p.MiddleX) < 0.2 && math.Abs(p.MiddleY) < 0.2) {
-			return nil, fmt.Errorf("profile %d (%s) cannot be of a lens", i+1, p.Camera)
+			return nil, fmt.Errorf("profile %d (%s) is not a possible lens", i+1, p.Camera)
 		}
 		for k := range p.Covariance {
 			if !(p.Covariance[k][k] >= 0) {

@@ -39,19 +39,19 @@ func TestAPlanHasTheLensesBesideIt(t *testing.T) {
 		t.Fatalf("got %v, %v", p, err)
 	}
 	write(LensesName, text[:len(text)/2])
-	if p, _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "lens.json: is broken") || !strings.Contains(err.Error(), "traygauge lens") {
+	if p, _, err := Load(dir); err == nil || !strings.Contains(err.Error(), "lens.json: is damaged") || !strings.Contains(err.Error(), "traygauge lens") {
 		t.Errorf("half a file: %v, %v", p, err)
 	}
 }
 
 func TestWhatCannotBeALensIsRefused(t *testing.T) {
 	for words, spoil := range map[string]func(*lens.Profile){
-		"which lens":      func(p *lens.Profile) { p.Camera = "" },
-		"cannot be":       func(p *lens.Profile) { p.Focal = 0 },
-		"of a lens":       func(p *lens.Profile) { p.MiddleX = 3 },
-		"no uncertainty":  func(p *lens.Profile) { p.Covariance[1][1] = -1 },
-		"does not say":    func(p *lens.Profile) { p.Aspect = 0 },
-		"(Maker Phone 1)": func(p *lens.Profile) { p.Focal = 1e9 },
+		"not name its lens": func(p *lens.Profile) { p.Camera = "" },
+		"possible lens":     func(p *lens.Profile) { p.Focal = 0 },
+		"is not a possible": func(p *lens.Profile) { p.MiddleX = 3 },
+		"no uncertainty":    func(p *lens.Profile) { p.Covariance[1][1] = -1 },
+		"does not name":     func(p *lens.Profile) { p.Aspect = 0 },
+		"(Maker Phone 1)":   func(p *lens.Profile) { p.Focal = 1e9 },
 	} {
 		p := someLens()
 		spoil(&p)

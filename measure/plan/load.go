@@ -21,7 +21,7 @@ const maxBytes = 1 << 20
 type missing struct{ name string }
 
 func (m missing) Error() string {
-	return fmt.Sprintf("there is no %s: name a trial’s folder, or start one with `traygauge new`", m.name)
+	return fmt.Sprintf("there is no %s: give a trial’s folder, or start one with `traygauge new`", m.name)
 }
 
 func (m missing) Unwrap() error { return os.ErrNotExist }
@@ -37,10 +37,10 @@ func Load(dir string) (*Plan, []finding.Finding, error) {
 		return nil, nil, missing{name}
 	}
 	if info, bad := os.Stat(dir); bad == nil && !info.IsDir() {
-		return nil, nil, fmt.Errorf("%s is a file: name the trial’s folder, %s", dir, filepath.Dir(dir))
+		return nil, nil, fmt.Errorf("%s is a file: give the trial’s folder, %s", dir, filepath.Dir(dir))
 	}
 	if errors.Is(err, os.ErrPermission) {
-		return nil, nil, fmt.Errorf("%w: check that you may read it", err)
+		return nil, nil, fmt.Errorf("%w: check that you have permission to read it", err)
 	}
 	if err != nil {
 		return nil, nil, err

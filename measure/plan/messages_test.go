@@ -15,10 +15,10 @@ func TestMistakesBringNoFalseMessages(t *testing.T) {
 		{"rule_mm: 99.6", "rule_mm: 9.96", "rule_mm is 9.96", []string{"has not been measured", "without rule_mm"}},
 		{"rule_mm: 99.6", "rule_mm: 0", "rule_mm is 0", []string{"has not been measured", "without rule_mm"}},
 		{"review_days: [21, 7, 14]", "review_days: 14", "review_days", []string{"no review days"}},
-		{"review_days: [21, 7, 14]", "review_days: [2026-03-16]", "holds the date 2026-03-16", []string{"no review days"}},
+		{"review_days: [21, 7, 14]", "review_days: [2026-03-16]", "contains the date 2026-03-16", []string{"no review days"}},
 		{"review_days: [21, 7, 14]", "review_days: []", "no review days", nil},
-		{"first_plug_mm: [45, 40]", "first_plug_mm: [45, 40, 3]", "list of two numbers, but is one of 3", nil},
-		{"title: Kale trial", "title: Kale\x00 trial", "trial.yaml:1: error: there is a NUL byte", []string{"not UTF-8"}},
+		{"first_plug_mm: [45, 40]", "first_plug_mm: [45, 40, 3]", "list of two numbers, not a list of 3", nil},
+		{"title: Kale trial", "title: Kale\x00 trial", "trial.yaml:1: error: the file contains a NUL byte", []string{"not UTF-8"}},
 	} {
 		if !strings.Contains(whole, c.old) {
 			t.Errorf("the whole plan has no %q", c.old)
@@ -50,7 +50,7 @@ func TestTheSettingsOfABlockAreListedOnce(t *testing.T) {
 // A brace left open on the last line of a list is looked for on the line itself and next to it.
 func TestABraceLeftOpen(t *testing.T) {
 	_, findings, err := Parse([]byte(strings.Replace(whole, "treatment: both, position: 7}", "treatment: both, position: 7", 1)), FileName)
-	if err == nil || !strings.Contains(list(findings), "lines next to it") {
+	if err == nil || !strings.Contains(list(findings), "lines around it") {
 		t.Errorf("%v\n%s", err, list(findings))
 	}
 }

@@ -98,7 +98,7 @@ func (r *reader) drawnPlaces(p *Plan, line int) {
 		}
 	}
 	if len(others) > 0 {
-		r.Warn(line, fmt.Sprintf("`traygauge check --draw-places --seed %d` draws them again; if trays were moved by hand, remove places_seed and say why in the log", p.PlacesSeed),
-			"places_seed %d draws other positions for the trays %s", p.PlacesSeed, strings.Join(others, ", "))
+		r.Warn(line, fmt.Sprintf("`traygauge check --draw-places --seed %d` prints the original positions; if you moved trays by hand, remove places_seed and note the reason in the log", p.PlacesSeed),
+			"places_seed %d gives other positions for trays %s", p.PlacesSeed, strings.Join(others, ", "))
 	}
 }

@@ -83,7 +83,7 @@ func TestPlacesYAML(t *testing.T) {
 		}
 		swapped := bytes.Replace([]byte(whole), []byte("places_seed: 99"), []byte("places_seed: 98"), 1)
 		if _, findings, err := Parse(swapped, FileName); err != nil || !slices.ContainsFunc(findings, func(f finding.Finding) bool {
-			return f.Severity == finding.Warning && strings.HasPrefix(f.Message, "places_seed 98 draws other positions")
+			return f.Severity == finding.Warning && strings.HasPrefix(f.Message, "places_seed 98 gives other positions")
 		}) {
 			t.Errorf("%s: another seed is not told: %v %v", name, findings, err)
 		}

@@ -45,7 +45,7 @@ func (r *reader) question(n *yaml.Node) Question {
 		"quantity": func(n *yaml.Node) {
 			name, ok := r.Text(n, "main_question’s quantity", 60)
 			if q.Quantity = name; ok && !slices.Contains(Outcomes, name) {
-				r.Fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question is about %q, which is not measured", finding.Short(name))
+				r.Fail(n, "write one of: "+strings.Join(Outcomes, ", "), "main_question asks about %q, which is not measured", finding.Short(name))
 			}
 		},
 		"day":              func(n *yaml.Node) { q.Day, _ = r.Whole(n, "main_question’s day", 0, lastDay) },
@@ -56,7 +56,7 @@ func (r *reader) question(n *yaml.Node) Question {
 	}
 	for _, need := range []string{"quantity", "day"} {
 		if at[need] == nil {
-			r.Fail(n, "write main_question: {quantity: leaf area, day: 21, worth_having_pct: 20}", "main_question does not say %s", need)
+			r.Fail(n, "write main_question: {quantity: leaf area, day: 21, worth_having_pct: 20}", "main_question is missing %s", need)
 		}
 	}
 	if len(r.Found) == before {
@@ -71,6 +71,6 @@ func (q Question) Planned() bool { return q.Line > 0 }
 // checkQuestion checks that the question's day is a review.
 func (r *reader) checkQuestion(p *Plan) {
 	if q := p.MainQuestion; q.Planned() && len(p.ReviewDays) > 0 && !slices.Contains(p.ReviewDays, q.Day) {
-		r.Add(finding.Error, q.Line, 0, "main_question asks for a day that is not a review day", "name one of review_days, or add the day to them")
+		r.Add(finding.Error, q.Line, 0, "the day of main_question is not a review day", "choose one of review_days, or add the day to review_days")
 	}
 }

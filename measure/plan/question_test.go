@@ -35,8 +35,8 @@ func TestMainQuestion(t *testing.T) {
 	}
 	for question, say := range map[string]string{
 		"main_question: {quantity: taste, day: 21}":                          "not measured",
-		"main_question: {quantity: leaf area}":                               "does not say day",
-		"main_question: {day: 21}":                                           "does not say quantity",
+		"main_question: {quantity: leaf area}":                               "is missing day",
+		"main_question: {day: 21}":                                           "is missing quantity",
 		"main_question: {quantity: leaf area, day: 20}":                      "not a review day",
 		"main_question: {quantity: leaf area, day: 21, worth_having_pct: 0}": "worth_having_pct",
 		"main_question: leaf area":                                           "main_question",

@@ -62,33 +62,33 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		return p
 	}
 	for _, need := range [][2]string{
-		{"title", "a few words that head the report"},
-		{"sown", "the day of sowing as year-month-day, such as 2026-03-02"},
+		{"title", "a short title for the report"},
+		{"sown", "the sowing date as year-month-day, such as 2026-03-02"},
 		{"tray", "rows, columns and sizes of the trays"},
-		{"treatments", "what the trays can get"},
-		{"trays", "which tray gets what"},
+		{"treatments", "the treatments and what they get"},
+		{"trays", "which tray gets which treatment"},
 	} {
 		if at[need[0]] == nil {
-			r.Add(finding.Error, root.Line, 0, "the plan has no entry "+need[0], "add "+need[0]+": "+need[1])
+			r.Add(finding.Error, root.Line, 0, "the plan is missing "+need[0], "add "+need[0]+": "+need[1])
 		}
 	}
 	if sown != nil {
 		p.Sown = r.date(sown, p.Zone)
 	}
 	if at["zone"] == nil {
-		r.Add(finding.Note, at.Line("sown", root), 0, "no zone is given: this computer’s ("+p.Zone.String()+") is used",
-			"add a line such as `zone: Europe/Lisbon`, so that photos count for the same day on every computer")
+		r.Add(finding.Note, at.Line("sown", root), 0, "the plan has no time zone, so this computer’s ("+p.Zone.String()+") is used",
+			"add a line such as `zone: Europe/Lisbon`, so that every computer assigns photos to the same day")
 	}
 	if !ruleMeasured {
-		r.Warn(at.Line("card", root), "lay a steel rule on the printed ruler and write what its 100 mm measure as rule_mm",
-			"the printed card has not been measured: printers can be off by a few per cent, and every length with them")
+		r.Warn(at.Line("card", root), "measure the 100 mm of the printed ruler with a steel rule and enter the result as rule_mm",
+			"the printed card has not been measured, and printers can be off by a few per cent, which makes every length wrong by as much")
 	}
 	if at["volume_ml_per_tray"] == nil {
-		r.Warn(root.Line, "add volume_ml_per_tray: how many mL of its mix a tray gets on a feeding day",
-			"the plan does not say how much a tray gets: no mixes can be worked out")
+		r.Warn(root.Line, "add volume_ml_per_tray, the mL of mix that each tray gets on a feeding day",
+			"the plan does not say how much mix a tray gets, so amounts cannot be calculated")
 	}
 	if at["review_days"] == nil || reviews != nil && reviews.Kind == yaml.SequenceNode && len(reviews.Content) == 0 {
-		r.Warn(at.Line("review_days", root), "list the days on which all trays are photographed", "no review days are given")
+		r.Warn(at.Line("review_days", root), "add the days on which all trays are photographed", "the plan has no review days")
 	}
 	if tray := at["tray"]; tray != nil {
 		r.leafHeightsOnReviews(p, tray)
@@ -107,7 +107,7 @@ func (r *reader) zone(n *yaml.Node) *time.Location {
 	// The tz database's names are matched by LoadLocation, which itself refuses "..", "/" and "\" at the start.
 	zone, err := time.LoadLocation(name)
 	if err != nil || name == "Local" {
-		r.Fail(n, `write a name of the tz database, such as "Europe/Lisbon" or "America/Chicago"`, "there is no time zone %q", finding.Short(name))
+		r.Fail(n, `write a name of the tz database, such as "Europe/Lisbon" or "America/Chicago"`, "unknown time zone %q", finding.Short(name))
 		return time.Local
 	}
 	return zone
@@ -122,7 +122,7 @@ func (r *reader) date(n *yaml.Node, zone *time.Location) time.Time {
 		if isoDay.MatchString(n.Value) && n.Kind == yaml.ScalarNode {
 			words = finding.Short(n.Value) + ", which does not exist"
 		}
-		r.Fail(n, remedy, "sown has to be a date, but is %s", words)
+		r.Fail(n, remedy, "sown must be a date, not %s", words)
 		return time.Time{}
 	}
 	if day.Year() < 2000 || day.Year() > 2100 {
@@ -138,11 +138,11 @@ func (r *reader) days(n *yaml.Node, what string) []int {
 	var days []int
 	r.Items(n, what, func(item *yaml.Node) {
 		if item.Kind == yaml.ScalarNode && item.ShortTag() == "!!timestamp" {
-			r.Fail(item, "write how many days after sowing it is; sowing day is 0", "%s holds the date %s", what, finding.Short(item.Value))
+			r.Fail(item, "enter the number of days after sowing instead; sowing day is 0", "%s contains the date %s", what, finding.Short(item.Value))
 			return
 		}
 		if v, err := yamlfile.WholeValue(item); err == nil && v < 0 {
-			r.Fail(item, "days count from sowing, which is day 0", "%s has day %d, before sowing", what, v)
+			r.Fail(item, "count days from sowing, which is day 0", "%s has day %d, which is before sowing", what, v)
 			return
 		}
 		day, ok := r.Whole(item, "a day in "+what, 0, lastDay)
@@ -181,7 +181,7 @@ func (r *reader) trayShape(n *yaml.Node) TrayShape {
 	}
 	for _, need := range []string{"rows", "columns", "length_mm", "width_mm", "pitch_mm"} {
 		if at[need] == nil {
-			r.Fail(n, "add "+need+" to tray", "tray does not say %s", need)
+			r.Fail(n, "add "+need+" to tray", "tray is missing %s", need)
 		}
 	}
 	if len(r.Found) > before {
@@ -195,8 +195,8 @@ func (r *reader) trayShape(n *yaml.Node) TrayShape {
 		t.FirstV = (t.WidthMM - float64(t.Rows-1)*t.PitchMM) / 2
 	}
 	if at["leaf_height_mm"] == nil {
-		r.Add(finding.Note, n.Line, 0, "leaf_height_mm is not given: leaves are measured as if they lay in the card’s plane",
-			"add how many mm the leaves are above the card; leaves closer to the camera look larger")
+		r.Add(finding.Note, n.Line, 0, "leaf_height_mm is missing, so leaves are measured as if they were level with the card",
+			"enter the height of the leaves above the card in mm; leaves closer to the camera look larger")
 	}
 	r.room(t, at, n)
 	return t
@@ -213,10 +213,10 @@ func (r *reader) firstPlug(n *yaml.Node) (u, v float64) {
 	if n.Kind != yaml.SequenceNode || len(n.Content) != 2 {
 		is := yamlfile.Shape(n)
 		if n.Kind == yaml.SequenceNode {
-			is = fmt.Sprintf("one of %d", len(n.Content))
+			is = fmt.Sprintf("a list of %d", len(n.Content))
 		}
-		r.Fail(n, "write [u, v]: how many mm A1's centre is from the A1 corner along the long and along the short side",
-			"first_plug_mm has to be a list of two numbers, but is %s", is)
+		r.Fail(n, "write [u, v], the distance in mm from the A1 corner to the middle of plug A1, along the long side and along the short side",
+			"first_plug_mm must be a list of two numbers, not %s", is)
 		return 0, 0
 	}
 	u, _ = r.Number(n.Content[0], "first_plug_mm’s u", "mm", 0, 3000)
@@ -244,12 +244,12 @@ func (r *reader) leafHeights(n *yaml.Node, heights map[int]float64) {
 func (r *reader) room(t TrayShape, at yamlfile.Keys, n *yaml.Node) {
 	if t.WidthMM > t.LengthMM {
 		r.Add(finding.Error, at.Line("width_mm", n), 0, fmt.Sprintf("width_mm %g is more than length_mm %g", t.WidthMM, t.LengthMM),
-			"length is the long side, along which columns are counted; swap the two, and rows and columns with them")
+			"the length is the long side, and columns are counted along it: swap the two values, and swap rows and columns too")
 		return
 	}
 	if t.PlugBottomMM > t.PitchMM {
 		r.Add(finding.Error, at.Line("plug_bottom_mm", n), 0,
-			fmt.Sprintf("plug_bottom_mm %g is more than the %g mm from plug to plug", t.PlugBottomMM, t.PitchMM), "measure both again")
+			fmt.Sprintf("plug_bottom_mm %g is larger than the pitch of %g mm", t.PlugBottomMM, t.PitchMM), "measure both again")
 		return
 	}
 	const slack = 0.01 // mm; sizes are written with a digit or two
@@ -264,15 +264,15 @@ func (r *reader) room(t TrayShape, at yamlfile.Keys, n *yaml.Node) {
 		last := side.first + float64(side.n-1)*t.PitchMM + t.PlugBottomMM/2
 		if side.first-t.PlugBottomMM/2 < -slack || last > side.have+slack {
 			r.Add(finding.Error, at.Line(side.size, n), 0,
-				fmt.Sprintf("%d %s of plugs reach from %.4g to %.4g mm along the %s side, but the tray from 0 to %g",
+				fmt.Sprintf("%d %s of plugs would reach from %.4g to %.4g mm along the %s side, but the tray only reaches from 0 to %g",
 					side.n, side.count, side.first-t.PlugBottomMM/2, last, side.name, side.have),
 				"check "+side.size+", pitch_mm, first_plug_mm and "+side.count)
 			continue
 		}
 		behind := side.have - side.first - float64(side.n-1)*t.PitchMM
 		if math.Abs(side.first-behind) > mostOffMiddleMM {
-			r.Warn(at.Line(side.size, n), "check "+side.size+", first_plug_mm and "+side.count+"; if the tray is like this, leave them",
-				"along the %s side the first plugs are %.4g mm from the tray’s end and the last ones %.4g mm: most trays are the same at both ends", side.name, side.first, behind)
+			r.Warn(at.Line(side.size, n), "check "+side.size+", first_plug_mm and "+side.count+"; if your tray really is like this, change nothing",
+				"along the %s side, the first plugs are %.4g mm from the end of the tray but the last ones %.4g mm; most trays are the same at both ends", side.name, side.first, behind)
 		}
 	}
 }
@@ -302,7 +302,7 @@ func (r *reader) card(n *yaml.Node) (c Card, measured bool) {
 		c.RuleU = defaultRuleU
 	}
 	if !measured && at["rule_u_mm"] != nil {
-		r.Warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm is given without rule_mm and is not used")
+		r.Warn(at["rule_u_mm"].Line, "add rule_mm", "rule_u_mm is ignored because rule_mm is missing")
 		c.RuleU = unmeasuredRuleU
 	}
 	return c, measured
@@ -345,7 +345,7 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 		}
 		for _, need := range []string{"tray", "treatment"} {
 			if at[need] == nil {
-				r.Fail(item, "write {tray: 7, treatment: water only, position: 3}", "a tray without %s", map[string]string{"tray": "its number", "treatment": "a treatment"}[need])
+				r.Fail(item, "write {tray: 7, treatment: water only, position: 3}", "a tray is missing %s", map[string]string{"tray": "its number", "treatment": "a treatment"}[need])
 			}
 		}
 		if line := numbers[t.Number]; t.Number > 0 && line > 0 {
@@ -353,17 +353,17 @@ func (r *reader) trays(n *yaml.Node) []Tray {
 			return
 		}
 		if line := places[t.Position]; t.Position > 0 && line > 0 {
-			r.Fail(at["position"], "give each tray its own position on the bench", "position %d is taken twice, first on line %d", t.Position, line)
+			r.Fail(at["position"], "give each tray its own position on the bench", "position %d is used twice, first on line %d", t.Position, line)
 		}
 		crossing := [2]int{t.Row, t.Column}
 		if line := crossings[crossing]; t.Row > 0 && t.Column > 0 && line > 0 {
-			r.Fail(at["column"], "give each tray its own position on the bench", "row %d, column %d of the bench is taken twice, first on line %d", t.Row, t.Column, line)
+			r.Fail(at["column"], "give each tray its own position on the bench", "row %d, column %d of the bench is used twice, first on line %d", t.Row, t.Column, line)
 		}
 		numbers[t.Number], places[t.Position], crossings[crossing] = item.Line, item.Line, item.Line
 		trays = append(trays, t)
 	})
 	if n.Kind == yaml.SequenceNode && len(n.Content) == 0 {
-		r.Fail(n, "write lines such as - {tray: 1, treatment: water only, position: 3}", "trays is an empty list")
+		r.Fail(n, "write lines such as - {tray: 1, treatment: water only, position: 3}", "the list of trays is empty")
 	}
 	return trays
 }

@@ -39,7 +39,7 @@ func (r *reader) treatments(n *yaml.Node) []Treatment {
 		all = append(all, t)
 	})
 	if n.Kind == yaml.MappingNode && len(n.Content) == 0 {
-		r.Fail(n, "name at least two: one to try and its control", "treatments is empty")
+		r.Fail(n, "add at least two: one to test and its control", "there are no treatments")
 	}
 	return all
 }
@@ -69,7 +69,7 @@ func (r *reader) controls(n *yaml.Node) []string {
 		return nil
 	}
 	if len(n.Content) > mostControls {
-		r.Fail(n, "name the one or two that differ from it in one thing", "more than %d controls", mostControls)
+		r.Fail(n, "list the one or two treatments that differ from it in one thing only", "more than %d controls", mostControls)
 		return nil
 	}
 	var names []string
@@ -91,7 +91,7 @@ func (r *reader) controls(n *yaml.Node) []string {
 // then takes the place of the earlier one.
 func (r *reader) doses(n *yaml.Node, treatment string) []Dose {
 	if len(n.Content) > mostDoses {
-		r.Fail(n, "name only what this treatment gets", "%q gets more than %d products", finding.Short(treatment), mostDoses)
+		r.Fail(n, "list only what this treatment gets", "%q gets more than %d products", finding.Short(treatment), mostDoses)
 		return nil
 	}
 	var doses []Dose

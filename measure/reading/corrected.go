@@ -29,8 +29,8 @@ func (r *Reading) Correct(made []correct.Correction) {
 	was := map[string]Plug{}
 	for _, c := range made {
 		if c.Plug != "" && c.What != correct.Move && !r.correctPlugs(c, was) && len(r.Plugs) > 0 {
-			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check the tray’s rows and columns in the plan", c.ID),
-				"correction %d names plug %s, which this tray does not have", c.ID, c.Plug)
+			r.Doubt(CorrectionNotUsed, fmt.Sprintf("undo it with `traygauge correct undo DIR %d`, or check rows and columns in the plan", c.ID),
+				"correction %d is for plug %s, which this tray does not have", c.ID, c.Plug)
 		}
 	}
 	if c := r.ExcludedBy(); c != nil {
@@ -47,7 +47,7 @@ func (r *Reading) Correct(made []correct.Correction) {
 		r.Doubt(GridMovedSince, "run `traygauge measure` again", "the photo was measured before its grid was moved")
 	}
 	if (DayOf(made) != nil) != (r.TakenFrom == FromHand) {
-		r.Doubt(DaySetSince, "run `traygauge measure` again", "the photo was measured before its day was set, or set differently, by hand")
+		r.Doubt(DaySetSince, "run `traygauge measure` again", "the photo was measured before its day was set or changed by hand")
 	}
 }
 

@@ -28,18 +28,18 @@ func (r *Reading) SettleTray(byHand int) {
 	case len(r.Tags) == 0 && named > 0:
 		r.Tray, r.TrayFrom = named, FromName
 	case len(r.Tags) == 0:
-		r.Doubt(NoTag, "put the tray’s tag beside the card, print up, and take the photo again; or say which tray it is with --assign", "no tray tag found")
+		r.Doubt(NoTag, "put the tray’s tag face up beside the card and take the photo again; or set the tray with --assign", "no tray tag found")
 	case len(r.Tags) > 1 && slices.Contains(r.Tags, named):
 		r.Tray, r.TrayFrom = named, FromTag
 	case len(r.Tags) > 1:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag
-		r.Doubt(SeveralTags, "leave only this tray’s tag in view, or say which tray it is with --assign",
-			"%d tray tags found; the one nearest to the card, tray %d, was used", len(r.Tags), r.Tray)
+		r.Doubt(SeveralTags, "leave only the tag of this tray in view; or set the tray with --assign",
+			"found %d tray tags; the one nearest to the card, tray %d, is used", len(r.Tags), r.Tray)
 	default:
 		r.Tray, r.TrayFrom = r.Tags[0], FromTag
 		if named > 0 && named != r.Tray {
-			r.Doubt(TagAgainstName, "check which tray it is, and rename the file or say so with --assign",
-				"the tag says tray %d, the name tray %d; the tag counts", r.Tray, named)
+			r.Doubt(TagAgainstName, "check which tray it is, then rename the file or set the tray with --assign",
+				"the tag says tray %d but the file name says tray %d; the tag is used", r.Tray, named)
 		}
 	}
 }

@@ -22,7 +22,7 @@ func (r Reading) possible() error {
 		{"paper_light_pct", r.PaperLightPct, 0, 100.01}, {"clipped_pct", r.ClippedPct, 0, 100.01},
 	} {
 		if n.v.Known() && !(float64(n.v) >= n.low && float64(n.v) <= n.top) {
-			return fmt.Errorf("holds %s = %g, which is not possible", n.name, float64(n.v))
+			return fmt.Errorf("has %s = %g, which is not possible", n.name, float64(n.v))
 		}
 	}
 	names := map[string]bool{}
@@ -33,7 +33,7 @@ func (r Reading) possible() error {
 	}
 	for _, p := range r.Plugs {
 		if names[p.Name] {
-			return fmt.Errorf("holds plug %s twice", p.Name)
+			return fmt.Errorf("lists plug %s twice", p.Name)
 		}
 		names[p.Name] = true
 	}
@@ -56,7 +56,7 @@ func (p Plug) possible() error {
 		{"leaf_hue_deg", p.LeafHueDeg, 360},
 	} {
 		if v := float64(n.v); n.v.Known() && !(v >= 0 && v <= n.most) {
-			return fmt.Errorf("holds %s = %g for plug %s, which is not possible", n.name, v, p.Name)
+			return fmt.Errorf("has %s = %g for plug %s, which is not possible", n.name, v, p.Name)
 		}
 	}
 	return nil

@@ -123,13 +123,13 @@ func LoadOne(name string) (Reading, error) {
 func Parse(text []byte, sha string) (Reading, error) {
 	r := Blank()
 	if err := json.NewDecoder(bytes.NewReader(text)).Decode(&r); err != nil {
-		return r, fmt.Errorf("is broken (%v)", err)
+		return r, fmt.Errorf("is damaged (%v)", err)
 	}
 	if r.SHA256 != sha || r.Photo == "" {
-		return r, errors.New("is not the reading that its name says")
+		return r, errors.New("does not match its file name")
 	}
 	if r.Seal != "" && r.Seal != sealOf(text) {
-		return r, errors.New("was changed by hand: change a figure by a correction, with its reason")
+		return r, errors.New("was edited by hand, which only a correction may do")
 	}
 	r.Seal = ""
 	return r, r.possible()

@@ -116,7 +116,7 @@ func logMeans(t *testing.T, units []Unit) []Group {
 	return logs
 }
 
-// No treatment does anything; trays differ with a CV of 10 %, plugs with 25 %. With fifty plugs a tray, whoever takes plugs for
+// No treatment does anything; trays differ with a CV of 10 %, plugs with 25 %. With fifty plugs per tray, whoever takes plugs for
 // replicates finds a difference in most such trials.
 func TestFalseAlarms(t *testing.T) {
 	uneven := func(tray int) int { return 6 + 5*(tray%3) }

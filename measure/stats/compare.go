@@ -35,12 +35,13 @@ const (
 )
 
 // Rule is the rule in words, for people.
-const Rule = `1. Scale. If every value is above 0, values are compared as ratios, on the log scale, unless the residuals there are clearly
-   not normal (Shapiro-Wilk p < 0.01) while the residuals of the values themselves are not. Otherwise as differences.
-2. Shape. If the residuals are clearly not normal on either scale, comparisons go by ranks (Wilcoxon’s rank sum, Holm).
-3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group has its own variance: against a
-   control Welch’s t judged by the multivariate t, in pairs Games-Howell.
-4. Otherwise one variance for all: against a control Dunnett, in pairs Tukey-Kramer.`
+const Rule = `1. Scale. If all values are above 0, they are compared as ratios, on the log scale. The exception: the residuals are clearly not
+   normal on the log scale (Shapiro-Wilk p < 0.01), but not clearly so on the plain scale. Then, or if a value is 0 or negative,
+   values are compared as differences.
+2. Shape. If the residuals are clearly not normal on either scale, ranks are compared (Wilcoxon’s rank sum, Holm).
+3. Spread. If the groups’ spreads on that scale differ (Brown-Forsythe p < 0.05), each group keeps its own variance: Welch’s t
+   with the multivariate t against a control, Games-Howell for all pairs.
+4. Otherwise all groups share one variance: Dunnett against a control, Tukey-Kramer for all pairs.`
 
 // Options say how Compare compares. The zero value compares every pair with 95 % confidence, as the rule chooses.
 type Options struct {
@@ -247,24 +248,24 @@ func (r *Result) choose(o Options, positive bool) {
 	ranks := false
 	switch {
 	case o.Scale != AnyScale:
-		step("scale: %s, as asked", o.Scale)
+		step("scale: %s, as requested", o.Scale)
 	case o.Offset != 0:
 		r.Scale = RawScale
-		step("scale: differences, as the values share their leading digits and their ratios hardly differ from 1")
+		step("scale: differences, because the values share their leading digits and their ratios are all close to 1")
 		step("shape: %s", r.Raw.shape())
 	case !positive:
 		r.Scale = RawScale
-		step("scale: differences, as not every value is above 0 and such values have no ratio on the log scale")
+		step("scale: differences, because not all values are above 0 and the others have no logarithm")
 		step("shape: %s", r.Raw.shape())
 	case !r.Log.clearlyNotNormal():
 		r.Scale = LogScale
-		step("scale: ratios (logarithms), as every value is above 0; on that scale %s", r.Log.shape())
+		step("scale: ratios (logarithms), because all values are above 0; on that scale %s", r.Log.shape())
 	case !r.Raw.clearlyNotNormal():
 		r.Scale = RawScale
-		step("scale: differences, as on the log scale %s, but of the values themselves %s", r.Log.shape(), r.Raw.shape())
+		step("scale: differences, because on the log scale %s, but on the plain scale %s", r.Log.shape(), r.Raw.shape())
 	default:
 		r.Scale = LogScale
-		step("scale: ratios, as every value is above 0; but on both scales %s", r.Log.shape())
+		step("scale: ratios, because all values are above 0; on both scales %s", r.Log.shape())
 		ranks = true
 	}
 	ranks = ranks || r.on().clearlyNotNormal() && (o.Scale != AnyScale || !positive || o.Offset != 0)
@@ -272,22 +273,22 @@ func (r *Result) choose(o Options, positive bool) {
 	switch {
 	case o.Procedure != AnyProcedure:
 		r.Procedure = o.Procedure
-		step("procedure: %s, as asked", o.Procedure)
+		step("procedure: %s, as requested", o.Procedure)
 	case ranks:
 		r.Procedure = ByRanks
-		step("procedure: by ranks")
+		step("procedure: ranks")
 	case spread == nil:
 		r.Procedure = OneVariance
-		step("spread: not tested (%s); one variance for all groups", r.on().Undefined["brown_forsythe_median"])
+		step("spread: not tested (%s); all groups share one variance", r.on().Undefined["brown_forsythe_median"])
 	case spread.P < SpreadLimit && r.on().Welch != nil:
 		r.Procedure = OwnVariances
-		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v); each group has its own variance", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v); each group keeps its own variance", PText(spread.P), SpreadLimit)
 	case spread.P < SpreadLimit:
 		r.Procedure = ByRanks
-		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v), but %s; by ranks", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
+		step("spread: the groups’ spreads differ (Brown-Forsythe p %s, below %v), but %s; ranks are used", PText(spread.P), SpreadLimit, r.on().Undefined["welch_anova"])
 	default:
 		r.Procedure = OneVariance
-		step("spread: the groups’ spreads may be alike (Brown-Forsythe p %s, not below %v); one variance for all groups", PText(spread.P), SpreadLimit)
+		step("spread: the groups’ spreads may be equal (Brown-Forsythe p %s, not below %v); all groups share one variance", PText(spread.P), SpreadLimit)
 	}
 }
 
@@ -341,7 +342,7 @@ func (r *Result) fewForRanks(groups []Group) {
 		least = min(least, 2*math.Exp(-logChoose(size[c.A]+size[c.B], size[c.A]))*float64(len(r.Comparisons.All)))
 	}
 	if least > 1-r.Level {
-		r.Steps = append(r.Steps, fmt.Sprintf("with so few values in a group ranks cannot show any difference: the smallest adjusted p there is, is %s", PText(min(1, least))))
+		r.Steps = append(r.Steps, fmt.Sprintf("with so few values per group, ranks cannot show any difference: the smallest possible adjusted p is %s", PText(min(1, least))))
 	}
 }
 

@@ -213,7 +213,7 @@ func TestUnitsAreComparedByTheirMeans(t *testing.T) {
 	}
 }
 
-// One tray a treatment: no comparison of treatments; between the trays Welch's t, and what would explain the difference away does so.
+// One tray per treatment: no comparison of treatments; between the trays Welch's t, and what would explain the difference away does so.
 func TestSingleUnitsAreComparedAsSuch(t *testing.T) {
 	units := readUnits(t, "nested/single_tray.csv")
 	r, err := CompareUnits(units, Options{Control: "control"})

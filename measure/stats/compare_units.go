@@ -26,7 +26,7 @@ type UnitResult struct {
 }
 
 // CompareUnits compares groups of units by their units' means: of each unit the arithmetic mean of its values, of which on the log scale
-// the logarithm is taken. Where every group has one unit only there is no test of groups; then the units themselves are compared.
+// the logarithm is taken. Where every group has only one unit there is no test of groups; then the units themselves are compared.
 func CompareUnits(units []Unit, o Options) (UnitResult, error) {
 	if o.Level == 0 {
 		o.Level = 0.95
@@ -87,7 +87,7 @@ type UnitPair struct {
 // the one that would explain it away. offset was taken off all values (see ParseCentred), else 0.
 func betweenUnits(a, b Unit, level, offset float64) (UnitPair, error) {
 	if len(a.Values) < 2 || len(b.Values) < 2 {
-		return UnitPair{}, errors.New("a unit of one value says nothing of how much values within it differ: measure at least two in each")
+		return UnitPair{}, errors.New("a unit with one value does not show the variation within units: measure at least two values in each")
 	}
 	if err := checkLevel(level); err != nil {
 		return UnitPair{}, err

@@ -40,10 +40,10 @@ func Every(groups []Group, o Options) Procedures {
 		set("welch_to_control", &p.WelchToControl)(welchToControl(groups, o.Control, o.Level))
 		set("ranks_to_control", &p.RanksToControl)(RanksToControl(groups, o.Control, o.Level))
 	} else {
-		p.Undefined["to_control"] = "no control was named"
+		p.Undefined["to_control"] = "no control was given"
 	}
 	if len(groups) > pairsUpTo {
-		p.Undefined["pairs"] = fmt.Sprintf("%d groups make more pairs than are listed; name a control, or leave groups out", len(groups))
+		p.Undefined["pairs"] = fmt.Sprintf("%d groups have too many pairs to list; give a control, or leave groups out", len(groups))
 		return p
 	}
 	set("tukey", &p.Tukey)(tukeyKramer(groups, o.Level))

@@ -66,7 +66,7 @@ func logarithms(groups []Group) ([]Group, error) {
 		logs[i] = Group{g.Name, make([]float64, len(g.Values))}
 		for j, v := range g.Values {
 			if !(v > 0) {
-				return nil, fmt.Errorf("%s has a value of %v: a zero or negative value has no logarithm, so no ratio on that scale; compare differences instead", quoted(g.Name), v)
+				return nil, fmt.Errorf("%s has the value %v: a zero or negative value has no logarithm, so there is no ratio; compare differences instead", quoted(g.Name), v)
 			}
 			logs[i].Values[j] = math.Log(v)
 		}
@@ -75,10 +75,10 @@ func logarithms(groups []Group) ([]Group, error) {
 }
 
 // errNoVariation is the refusal of values that do not vary within any group.
-var errNoVariation = errors.New("the values do not vary within any group: no difference can be judged, so no test and no interval")
+var errNoVariation = errors.New("the values do not vary within any group, so there is no test and no interval")
 
 // errNoReplicates is the refusal of groups that all hold one value.
-var errNoReplicates = errors.New("every group holds one value only: the variation within a group is unknown, so no test and no interval; measure at least two in a group")
+var errNoReplicates = errors.New("every group has only one value, so the variation within groups is unknown and there is no test or interval; measure at least two per group")
 
 // quoted is a label as errors show it.
 func quoted(name string) string { return fmt.Sprintf("%q", name) }
@@ -86,7 +86,7 @@ func quoted(name string) string { return fmt.Sprintf("%q", name) }
 // check refuses what no comparison can start from: fewer than two groups, an empty one, one name twice, values that are no numbers.
 func check(groups []Group) error {
 	if len(groups) < 2 {
-		return fmt.Errorf("%d group: a comparison needs two or more", len(groups))
+		return fmt.Errorf("%d group: a comparison needs at least two", len(groups))
 	}
 	seen := map[string]bool{}
 	for _, g := range groups {
@@ -95,7 +95,7 @@ func check(groups []Group) error {
 		}
 		seen[g.Name] = true
 		if len(g.Values) == 0 {
-			return fmt.Errorf("%s holds no values: leave it out, or measure it", quoted(g.Name))
+			return fmt.Errorf("%s has no values: leave it out, or measure it", quoted(g.Name))
 		}
 		for _, v := range g.Values {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -114,9 +114,9 @@ func checkEach(groups []Group) error {
 	for _, g := range groups {
 		switch {
 		case len(g.Values) < 2:
-			return fmt.Errorf("%s holds one value and so has no variance of its own: measure at least two, or take one variance for all", quoted(g.Name))
+			return fmt.Errorf("%s has only one value, so it has no variance of its own: measure at least two, or use one variance for all groups", quoted(g.Name))
 		case momentsOf(g.Values).flat():
-			return fmt.Errorf("the values of %s are all the same, so it has no variance of its own: take one variance for all", quoted(g.Name))
+			return fmt.Errorf("the values of %s are all equal, so it has no variance of its own: use one variance for all groups", quoted(g.Name))
 		}
 	}
 	return nil
@@ -145,7 +145,7 @@ func indexOf(groups []Group, name string) (int, error) {
 			}
 			names += g.Name
 		}
-		return 0, fmt.Errorf("there is no group called %s to be the control; there are: %s", quoted(name), names)
+		return 0, fmt.Errorf("there is no group %s to use as the control; the groups are %s", quoted(name), names)
 	}
 	return i, nil
 }

@@ -80,7 +80,7 @@ type Components struct {
 }
 
 // oneUnitEach is the reason why groups of one unit each cannot be tested.
-const oneUnitEach = "every group has one unit only: the effect of the group and that of its unit cannot be separated, so there is no test, no p and no interval for the group’s effect; give each group at least two units"
+const oneUnitEach = "every group has only one unit, so the effect of a group cannot be separated from that of its unit and there is no test, p or interval; give each group at least two units"
 
 // nested analyses values within units within groups; numbers of values and of units may differ. The unit is what was treated, so groups
 // are tested against units. Expected mean squares with unequal numbers (Searle 1971, Linear Models, ch. 11; Sokal & Rohlf 1995,
@@ -173,7 +173,7 @@ func (r *NestedANOVA) test() {
 		r.Why, r.UnitTest = oneUnitEach, none
 		return
 	case r.MSUnit == 0:
-		r.Why = "the units of a group do not differ at all: there is nothing to judge a difference between groups by"
+		r.Why = "the units within groups are all equal, so differences between groups cannot be tested"
 		return
 	}
 	r.Possible = true

@@ -140,7 +140,7 @@ func TestNestedAgreesWithR(t *testing.T) {
 	}
 }
 
-// One tray a treatment: no test of treatments exists.
+// One tray per treatment: no test of treatments exists.
 func TestNestedWithOneUnitEach(t *testing.T) {
 	var r nestedRefs
 	published.ReadJSON(t, "nested/single_tray_results.json", &r)

@@ -66,7 +66,7 @@ func kruskalWallis(groups []Group) (ChiSquaredTest, error) {
 	n, at, h := float64(len(all)), 0, 0.0
 	correction := 1 - ties/(n*n*n-n)
 	if len(all) < 3 || correction <= 0 {
-		return ChiSquaredTest{}, errors.New("all values are equal, or too few: their ranks say nothing")
+		return ChiSquaredTest{}, errors.New("all values are equal or there are too few, so ranks show nothing")
 	}
 	for _, g := range groups {
 		distance := 0.0 // of the mean rank from the middle

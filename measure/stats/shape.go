@@ -35,11 +35,11 @@ func Residuals(groups []Group) (rs []float64) {
 func ShapiroWilk(values []float64) (ShapeTest, error) {
 	n := len(values)
 	if n < 3 || n > 5000 {
-		return ShapeTest{}, fmt.Errorf("%d values: the Shapiro-Wilk test takes 3 to 5000", n)
+		return ShapeTest{}, fmt.Errorf("%d values: the Shapiro-Wilk test needs 3 to 5000", n)
 	}
 	m := momentsOf(values)
 	if math.IsNaN(m.squares) || math.IsInf(m.squares, 0) || m.flat() {
-		return ShapeTest{}, fmt.Errorf("the values do not vary: their shape is unknown")
+		return ShapeTest{}, fmt.Errorf("the values do not vary, so their shape is unknown")
 	}
 	sorted := slices.Sorted(slices.Values(values))
 	b, weights := 0.0, shapiroWeights(n)

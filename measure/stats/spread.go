@@ -30,7 +30,7 @@ func Levene(groups []Group, centre Centre) (FTest, error) {
 	if err := check(groups); err != nil {
 		return FTest{}, err
 	}
-	alike := errors.New("the groups’ spreads cannot be compared: their values lie equally far from the middle of each group, as they do where a group holds two values or one")
+	alike := errors.New("the groups’ spreads cannot be compared, because all values are equally far from the middle of their group; this is always so in groups of one or two values")
 	if !slices.ContainsFunc(groups, func(g Group) bool { return len(g.Values) > 2 }) {
 		return FTest{}, alike
 	}

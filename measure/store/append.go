@@ -22,13 +22,13 @@ const verdictTimeout = 10 * time.Second
 // one before it added. A last line that was cut off is ended first. mostBytes is the largest file that is read or made.
 func Append(path string, mostBytes int64, add func(before []byte) ([]byte, error)) error {
 	if info, err := os.Lstat(path); err == nil && !info.Mode().IsRegular() {
-		return fmt.Errorf("%s is not a regular file and is left as it is", path)
+		return fmt.Errorf("%s is not a regular file and was not changed", path)
 	}
 	_, err := os.Lstat(path)
 	made := errors.Is(err, fs.ErrNotExist)
 	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND|os.O_CREATE, 0o666)
 	if err != nil {
-		return fmt.Errorf("cannot add to %s: %w: check that you may write there", path, cause(err))
+		return fmt.Errorf("cannot add to %s: %w: check that you have write permission there", path, cause(err))
 	}
 	defer f.Close()
 	unlock, err := lockToAdd(path)
@@ -51,7 +51,7 @@ func Append(path string, mostBytes int64, add func(before []byte) ([]byte, error
 		more = append([]byte("\n"), more...)
 	}
 	if int64(len(before)+len(more)) > mostBytes {
-		return fmt.Errorf("%s is full: at most %d MiB are read back", path, mostBytes>>20)
+		return fmt.Errorf("%s is full (limit %d MiB)", path, mostBytes>>20)
 	}
 	return appendTo(f, path, int64(len(before)), more)
 }
@@ -63,7 +63,7 @@ func lockToAdd(path string) (unlock func(), err error) {
 	defer stop()
 	_, err = lock.TryLockContext(ctx, 5*time.Millisecond)
 	if ctx.Err() != nil {
-		return nil, fmt.Errorf("%s has been in use by another program for %v: try again", path, verdictTimeout)
+		return nil, fmt.Errorf("another program has been using %s for %v: try again", path, verdictTimeout)
 	}
 	return func() { lock.Close() }, nil
 }

@@ -25,7 +25,7 @@ func ReplaceFolder(dir string, names []string, fill func(into string) error) err
 	}
 	made := dir + newSuffix
 	if err := os.Mkdir(made, 0o755); err != nil {
-		return fmt.Errorf("cannot write %s: %w: check that you may write there", dir, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that you have write permission there", dir, cause(err))
 	}
 	if err := fill(made); err != nil {
 		os.RemoveAll(made)
@@ -34,7 +34,7 @@ func ReplaceFolder(dir string, names []string, fill func(into string) error) err
 	SyncFolder(made)
 	if err := swap(dir, made); err != nil {
 		os.RemoveAll(made)
-		return fmt.Errorf("cannot write %s: %w: check that you may write there", dir, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that you have write permission there", dir, cause(err))
 	}
 	return clearAway(dir, names)
 }
@@ -69,7 +69,7 @@ func swap(dir, made string) error {
 // takeBack repairs what an earlier call left when it was ended.
 func takeBack(dir string, names []string) error {
 	if err := os.RemoveAll(dir + newSuffix); err != nil {
-		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", dir+newSuffix, cause(err))
+		return fmt.Errorf("cannot delete %s: %w: delete it by hand", dir+newSuffix, cause(err))
 	}
 	if _, err := os.Lstat(dir); errors.Is(err, fs.ErrNotExist) {
 		if err := os.Rename(dir+oldSuffix, dir); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -96,11 +96,11 @@ func clearAway(dir string, names []string) error {
 			continue
 		}
 		if err := os.Rename(filepath.Join(old, e.Name()), to); err != nil {
-			return fmt.Errorf("cannot keep %s: %w: move it out of %s by hand", e.Name(), cause(err), old)
+			return fmt.Errorf("cannot move %s to safety: %w: move it out of %s by hand", e.Name(), cause(err), old)
 		}
 	}
 	if err := os.RemoveAll(old); err != nil {
-		return fmt.Errorf("cannot clear away %s: %w: remove it by hand", old, cause(err))
+		return fmt.Errorf("cannot delete %s: %w: delete it by hand", old, cause(err))
 	}
 	return nil
 }

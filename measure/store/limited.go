@@ -11,7 +11,7 @@ import (
 // folder: a trial that came by mail must not make this computer's other files part of its plan.
 func ReadLimited(name string, limit int64) ([]byte, error) {
 	if leadsOut(name) {
-		return nil, fmt.Errorf("%s is a link to something outside the trial’s folder: put the file itself there", name)
+		return nil, fmt.Errorf("%s is a link to a file outside the trial’s folder: put the file itself there", name)
 	}
 	f, err := os.Open(name)
 	if err != nil {

@@ -47,7 +47,7 @@ func WriteNew(path string, write func(io.Writer) error) error {
 func writeWhole(path string, write func(io.Writer) error, place func(part, path string) error) (err error) {
 	part, err := os.CreateTemp(filepath.Dir(path), partPattern)
 	if err != nil {
-		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you may write there", path, cause(err))
+		return fmt.Errorf("cannot write %s: %w: check that the folder exists and that you have write permission there", path, cause(err))
 	}
 	defer func() {
 		if err != nil {
@@ -90,7 +90,7 @@ func RemoveParts(dir string, olderThan time.Duration) error {
 			continue
 		}
 		if err := os.Remove(filepath.Join(dir, e.Name())); err != nil && !os.IsNotExist(err) {
-			return fmt.Errorf("cannot remove what an earlier run left half written: %w", err)
+			return fmt.Errorf("cannot delete the unfinished files of an earlier run: %w", err)
 		}
 	}
 	return nil
@@ -99,7 +99,7 @@ func RemoveParts(dir string, olderThan time.Duration) error {
 // room is the remedy for a disk that is full, "" for other errors.
 func room(err error) string {
 	if errors.Is(err, syscall.ENOSPC) {
-		return ": make room on the disk and do it again; what was there before is whole"
+		return ": free some disk space and try again; the old file is unchanged"
 	}
 	return ""
 }

@@ -41,11 +41,11 @@ func ListPhotos(dir string) ([]File, []Skipped, error) {
 	info, err := os.Stat(root)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, nil, fmt.Errorf("%s has no folder photos: make it and copy the trial’s photos there", dir)
+		return nil, nil, fmt.Errorf("%s has no folder photos: create it and copy your photos there", dir)
 	case err != nil:
 		return nil, nil, fmt.Errorf("cannot open %s: %w", root, PlainCause(err))
 	case !info.IsDir():
-		return nil, nil, fmt.Errorf("%s is not a folder: make it one and copy the trial’s photos there", root)
+		return nil, nil, fmt.Errorf("%s is not a folder: replace it with a folder and copy your photos there", root)
 	case !staysInside(dir, root):
 		return nil, nil, fmt.Errorf("%s leads outside the trial’s folder: copy the photos into the trial", root)
 	}
@@ -75,7 +75,7 @@ func (l *lister) visit(at string, d fs.DirEntry, err error) error {
 	f := File{Name: plainName(filepath.ToSlash(below)), Path: at}
 	switch {
 	case err != nil: // a folder that cannot be listed must not hide what lies beside it
-		l.refuse(f, kind.Unreadable, "check that you may read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
+		l.refuse(f, kind.Unreadable, "check that you have permission to read the folder", "is a folder that cannot be opened (%v)", PlainCause(err))
 		return fs.SkipDir
 	case strings.HasPrefix(d.Name(), "."):
 		if d.IsDir() {
@@ -125,11 +125,11 @@ func (l *lister) link(f File) {
 	info, err := os.Stat(f.Path)
 	switch {
 	case err != nil:
-		l.refuse(f, kind.Unreadable, "copy the photo itself here", "is a link to something that is not there")
+		l.refuse(f, kind.Unreadable, "copy the photo itself here", "is a link to a missing file")
 	case !staysInside(l.dir, f.Path):
-		l.refuse(f, OutsideTheTrial, "copy the photo itself here", "is a link to something outside the trial’s folder")
+		l.refuse(f, OutsideTheTrial, "copy the photo itself here", "is a link to a file outside the trial’s folder")
 	case info.IsDir():
-		l.skipped = append(l.skipped, Skipped{f.Name, "a link to a folder, which is not followed"})
+		l.skipped = append(l.skipped, Skipped{f.Name, "a link to a folder, not followed"})
 	default:
 		l.file(f)
 	}

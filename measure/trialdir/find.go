@@ -47,7 +47,7 @@ func PhotoNamed(dir, name string) (photo, sha string, err error) {
 		}
 		return fits[0].Name, sha, nil
 	}
-	return "", "", fmt.Errorf("several photos are called %q: say which by its path: %s", name, listed(namesOfFiles(fits)))
+	return "", "", fmt.Errorf("several photos are named %q: give the path of one: %s", name, listed(namesOfFiles(fits)))
 }
 
 // isDigest reports whether name can be the beginning of a SHA-256 that means one photo.
@@ -80,7 +80,7 @@ func withDigest(files []File, digits string) (fits []File) {
 // availableWords names the photos that there are, those first that the name may have meant.
 func availableWords(files []File, name string) string {
 	if len(files) == 0 {
-		return "there is none at all"
+		return "there are no photos"
 	}
 	names := namesOfFiles(files)
 	if i := slices.IndexFunc(names, func(n string) bool { return path.Base(n) == path.Base(name) }); i >= 0 { // in another folder

@@ -31,9 +31,9 @@ func MakeFolder(dir, name string) error {
 	case err == nil:
 		store.SyncFolder(dir)
 	case errors.Is(err, fs.ErrExist) && !isFolder(path):
-		return fmt.Errorf("cannot make the folder %s: a file of that name is in %s: rename it or move it away", name, dir)
+		return fmt.Errorf("cannot create the folder %s: %s has a file with that name: rename or move the file", name, dir)
 	case !isFolder(path):
-		return fmt.Errorf("cannot make the folder %s: %w: check that you may write in %s", name, PlainCause(err), dir)
+		return fmt.Errorf("cannot create the folder %s: %w: check that you have write permission in %s", name, PlainCause(err), dir)
 	}
 	if !staysInside(dir, path) {
 		return fmt.Errorf("%s leads outside the trial’s folder: make %s a folder of the trial", path, name)

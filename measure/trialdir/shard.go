@@ -26,7 +26,7 @@ func ParseShard(text string) (Shard, error) {
 	s.Part, err1 = strconv.Atoi(part)
 	s.Of, err2 = strconv.Atoi(of)
 	if !ok || err1 != nil || err2 != nil || s.Of < 1 || s.Of > mostShards || s.Part < 1 || s.Part > s.Of {
-		return Shard{}, fmt.Errorf("%q is not a part: give for example 2/8 for the second of eight, counted from 1", text)
+		return Shard{}, fmt.Errorf("%q is not a part: give, for example, 2/8 for the second of eight parts", text)
 	}
 	return s, nil
 }

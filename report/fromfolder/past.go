@@ -28,7 +28,7 @@ func Variations(past []string, version string, tell io.Writer) ([]planning.Varia
 	}
 	variations := planning.PastVariation(results...)
 	if len(variations) == 0 {
-		fmt.Fprintln(tell, "No past trial has two trays of one treatment with root or leaf areas: usual values are used instead.")
+		fmt.Fprintln(tell, "None of the past trials has two measured trays of one treatment. The usual values are used instead.")
 		return []planning.Variation{planning.UsualVariation}, nil
 	}
 	return variations, nil

@@ -91,7 +91,7 @@ func pageOf(t *Trial, public bool, tell io.Writer) (page html.Page, err error) {
 		if page.Compared, err = compared(page.Trial.Plan, page.Readings, dir, compare.Options{Public: true}, tell); err != nil {
 			return page, err
 		}
-		fmt.Fprintln(tell, "Left out for publishing: notes, the log’s words (of a tray’s accident the tray and the day remain; a feeding that was not the plan’s is named), file names, times of day, who corrected what.")
+		fmt.Fprintln(tell, "Not published: notes, the wording of log entries (for an accident, the tray and day are kept; unplanned feedings are listed), file names, times of day and the names of people who made corrections.")
 		terminal.WriteReasons(tell, page.Readings)
 	} else {
 		page.Trial = report.Collect(p, readings)
@@ -137,7 +137,7 @@ func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, te
 	}
 	unlock, err := store.Lock(filepath.Dir(dir), false) // the lock is the trial's: the report's folder is for showing around
 	if err != nil {
-		return nil, fmt.Errorf("cannot write %s now: it is %w: let it finish first", dir, err)
+		return nil, fmt.Errorf("cannot write %s now: it is %w: wait until it has finished", dir, err)
 	}
 	defer unlock()
 	var beside []plugs.Picture

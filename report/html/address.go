@@ -18,10 +18,10 @@ type Address struct {
 func ParseAddress(s string) (Address, error) {
 	u, err := url.Parse(s)
 	if err != nil || u.Scheme != "https" && u.Scheme != "http" || u.Host == "" {
-		return Address{}, fmt.Errorf("%q is not the address of a page: write it as https://www.example.org/kale-trial/", s)
+		return Address{}, fmt.Errorf("%q is not a web address: write it like https://www.example.org/kale-trial/", s)
 	}
 	if u.RawQuery != "" || u.Fragment != "" || u.User != nil {
-		return Address{}, fmt.Errorf("%q has more than an address in it: leave out what follows ? or #, and any name or password", s)
+		return Address{}, fmt.Errorf("%q contains more than an address: remove everything after ? or #, and any user name and password", s)
 	}
 	if last := path.Base(u.Path); u.Path == "" || !strings.HasSuffix(u.Path, "/") && !strings.Contains(last, ".") {
 		u.Path += "/"

@@ -29,12 +29,12 @@ func answerPlot(p Page) *dotPlot {
 	if !g.Ratio {
 		ends = [2]string{"Lower", "Higher"}
 	}
-	note := "A dot is the estimate, a bar the 95 % interval: the values that fit this trial. Where a bar crosses the upright line, the result is unclear."
+	note := "Dots are estimates. Bars are 95 % intervals: all values that fit the data of this trial. If a bar crosses the vertical line, the result is unclear."
 	if !slices.ContainsFunc(g.Rows, func(r intervalRow) bool { return r.Drawn && r.Shape != "square" }) {
-		note = "A square is the estimate, a bar its 95 % interval. Both are about these trays, not about the treatments."
+		note = "Squares are estimates and bars are 95 % intervals. Both are about these trays only, not about the treatments."
 	}
 	if g.Ratio {
-		note += " 1 × is the same as the control."
+		note += " 1 × means the same as the control."
 	}
 	return &dotPlot{g, ends[0] + " " + g.Quantity + " than the control", ends[1], note}
 }

@@ -20,7 +20,7 @@ func TestMissingPlantsAreNamedBesideTheCondition(t *testing.T) {
 	classified.Sort()
 	rows := colourRows(&outcome.Result{Trays: []outcome.TrayGrowth{alone, unclassified, classified}})
 	for i, want := range []colourRow{{Says: "not compared with another treatment", Why: gaps},
-		{Says: "not classified", Why: "leaves of the tray or of its control were not measured that day, " + gaps}, {Says: string(outcome.WellGreen), Why: gaps}} {
+		{Says: "not classified", Why: "the leaves of the tray or of its control were not measured on that day, " + gaps}, {Says: string(outcome.WellGreen), Why: gaps}} {
 		if rows[i].Says != want.Says || rows[i].Why != want.Why {
 			t.Errorf("%q (%s), want %q (%s)", rows[i].Says, rows[i].Why, want.Says, want.Why)
 		}

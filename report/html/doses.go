@@ -44,7 +44,7 @@ func dosePanel(d outcome.DoseTrend) *growthPanel {
 	}
 	y := func(v float64) int { return g.y(math.Max(0, v)) }
 	panel := &growthPanel{Treatment: d.Product, Colour: "k-more", Against: d.Quantity + ", " + d.Unit, YTicks: g.yTicks(),
-		Alt: fmt.Sprintf("%s over the dose of %s, fitted curve with its 95 %% interval up to the highest dose", d.Quantity, d.Product)}
+		Alt: fmt.Sprintf("%s by dose of %s, with a fitted curve and its 95 %% interval up to the highest dose", d.Quantity, d.Product)}
 	for _, end := range []struct {
 		control bool
 		of      func(outcome.CurvePoint) float64

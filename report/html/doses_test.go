@@ -47,7 +47,7 @@ func TestDosesAreDrawn(t *testing.T) {
 		t.Errorf("the curve ends at %s, the highest dose is at %s", end, dot)
 	}
 	text := written(t, p)
-	for _, want := range []string{"Root area rises with the dose of seaweed", "follow the product’s label", "fitted curve with its 95 % interval"} {
+	for _, want := range []string{"Root area rises with the dose of seaweed", "follow the product’s label", "a fitted curve and its 95 % interval"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the page lacks %q", want)
 		}

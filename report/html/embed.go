@@ -69,7 +69,7 @@ func embedFaces(p Page, c outcome.Comparison, size report.CropSize) (faces []emb
 		}
 		file := report.Crops(p.Dir, []report.PlugRow{plug}, size)[0]
 		if file == nil {
-			lost = append(lost, fmt.Sprintf("plug %s of %s is not shown in the excerpt: the photo is gone or is not the one measured", plug.Name, wording.Shown(plug.File())))
+			lost = append(lost, fmt.Sprintf("plug %s of %s is not shown in the excerpt: its photo is missing or has been replaced", plug.Name, wording.Shown(plug.File())))
 			continue
 		}
 		at := slices.IndexFunc(p.Trial.Plan.Treatments, func(t plan.Treatment) bool { return t.Name == name })

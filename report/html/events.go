@@ -73,9 +73,9 @@ func eventWords(e logbook.Entry, public bool) string {
 	case !public:
 		return e.What
 	case e.Tray != 0 && e.Note != "":
-		return "something other than the treatment happened to it (the log’s words are left out)"
+		return "something happened to it that was not part of the treatment (log entry not shown)"
 	case kind != "":
-		return kind + " (the log’s words are left out)"
+		return kind + " (log entry not shown)"
 	}
-	return "a note (the log’s words are left out)"
+	return "a note (not shown)"
 }

@@ -46,7 +46,7 @@ func evidence(p Page, s *plugs.Pictures, last int) []evidenceDay {
 		}
 		row := evidenceRow{Tray: r.Tray, Treatment: r.Treatment, View: r.View.Words(), ID: plugs.PhotoID(r.Tray, day, r.View),
 			Photo: r.Photo, SHA256: r.SHA256, Taken: r.TakenWords(), Overlay: s.Overlay(r.Photo), Concerns: report.JoinConcerns(r.Concerns), Excluded: r.Excluded,
-			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with what was counted drawn on it", r.Tray, r.View.Words())}
+			OverlayAlt: fmt.Sprintf("Photo of tray %d, %s, with the counted areas marked", r.Tray, r.View.Words())}
 		if found := fmt.Sprintf("%d of %d", r.Planted, r.Plugs); r.View == reading.Roots {
 			row.Plugs = found
 		} else {

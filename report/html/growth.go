@@ -168,7 +168,7 @@ func growthBlockOf(p Page, q overDays, v *viewer, events []event) (b growthBlock
 			}
 			b.Table = append(b.Table, row)
 		}
-		panel.Alt = fmt.Sprintf("%s over days for %s; its figures are in the table below", wording.Upper(q.quantity), treatment.Name)
+		panel.Alt = fmt.Sprintf("%s over time for %s; the figures are in the table below", wording.Upper(q.quantity), treatment.Name)
 		panel.Pictures = g.pictures(v, treatment.Name, q.view)
 		panel.Feedings, panel.Marks = g.events(events, trays)
 		if len(panel.Lines) > 0 {

@@ -139,9 +139,9 @@ func silentWords(n int) string {
 	case 0:
 		return ""
 	case 1:
-		return "1 comparison is not drawn: its interval spans everything, or nothing could be compared. It is in comparisons.csv."
+		return "1 comparison is not shown, because its interval is too wide or it could not be made. It is in comparisons.csv."
 	}
-	return fmt.Sprintf("%d comparisons are not drawn: their intervals span everything, or nothing could be compared. They are in comparisons.csv.", n)
+	return fmt.Sprintf("%d comparisons are not shown, because their intervals are too wide or they could not be made. They are in comparisons.csv.", n)
 }
 
 // mainGroup is what is drawn beside the answer: the comparisons that it is made of.

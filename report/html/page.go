@@ -203,11 +203,11 @@ func deck(p Page) string {
 	asked := fmt.Sprintf("%s on day %d", wording.Upper(a.Quantity), a.Day)
 	switch q := p.Trial.Plan.MainQuestion; {
 	case a.Planned:
-		asked += ", the question the plan set before there were data"
+		asked += ", the question set in the plan before the data came in"
 	case q.Planned():
-		asked += fmt.Sprintf("; the plan’s own question, %s on day %d, cannot be answered yet, so everything here is exploratory", q.Quantity, q.Day)
+		asked += fmt.Sprintf("; the plan’s main question, %s on day %d, cannot be answered yet, so everything here is exploratory", q.Quantity, q.Day)
 	default:
-		asked += "; the plan set no question beforehand, so everything here is exploratory"
+		asked += "; the plan has no main question, so everything here is exploratory"
 	}
 	return fmt.Sprintf("%s. %s, %s.", asked, wording.Upper(wording.CountedInWords(len(p.Trial.Plan.Treatments), "treatment", "treatments")), wording.CountedInWords(len(p.Trial.Plan.Trays), "tray", "trays"))
 }
@@ -234,7 +234,7 @@ func getsWords(t plan.Treatment) string {
 		words = append(words, w)
 	}
 	if len(words) == 0 {
-		return "nothing but water"
+		return "water only"
 	}
 	return strings.Join(words, "; ")
 }

@@ -275,7 +275,7 @@ func TestPageOfNothing(t *testing.T) {
 	noCard := reading.Reading{Photo: "a.jpg", Concerns: []reading.Concern{{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}
 	for _, readings := range [][]reading.Reading{nil, {noCard}} {
 		text := written(t, Page{Trial: report.Collect(p, readings), Compared: compare.Of(p, readings, nil, compare.Options{}), Readings: readings})
-		if !strings.Contains(text, "Nothing could be compared yet") || strings.Contains(text, "day -1") {
+		if !strings.Contains(text, "No comparison is possible yet") || strings.Contains(text, "day -1") {
 			t.Error("the page of nothing says something else")
 		}
 		if readings != nil && !strings.Contains(text, "lay the card beside the tray") {

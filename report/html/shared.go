@@ -75,7 +75,7 @@ func (s *sharedFacts) add(c outcome.Comparison) {
 // settle adds the treatments' means. Links to photos are left out of earlier days, where they would be a sixth of a long trial's page.
 func (s *sharedFacts) settle(r *outcome.Result, day int, quantity string, linked bool) {
 	if s.measuring > 0 {
-		s.Varying = append(s.Varying, fmt.Sprintf("at most %s %% of the uncertainty comes from measuring", table.Digits(s.measuring, 0)))
+		s.Varying = append(s.Varying, fmt.Sprintf("at most %s %% of the uncertainty comes from the measurement", table.Digits(s.measuring, 0)))
 	}
 	s.Tests = testsWords(s.tests)
 	view := plugs.ViewOf(quantity)

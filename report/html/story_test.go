@@ -76,7 +76,7 @@ func TestPublicStoryKeepsItsMarks(t *testing.T) {
 		}
 	}
 	text := html.UnescapeString(written(t, loggedPage(t, true)))
-	for _, want := range []string{"Day 12, all trays: lamp (the log’s words are left out)", "Tray 7 (base feed), day 14: something other than the treatment happened to it", "Left out for publishing: notes, the log’s words"} {
+	for _, want := range []string{"Day 12, all trays: lamp (log entry not shown)", "Tray 7 (base feed), day 14: something happened to it that was not part of the treatment", "Not published: notes, the wording of log entries"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the public page lacks %q", want)
 		}
@@ -92,7 +92,7 @@ func TestFeedingAgainstThePlanIsNamed(t *testing.T) {
 		p := loggedPage(t, public)
 		p.Log = []logbook.Entry{{When: testtrial.Taken(11, 10, 0), Tray: 1, What: logbook.Feeding, Product: "base feed", AmountML: 3, WaterML: math.NaN()}}
 		p.Compared = compare.Of(p.Trial.Plan, p.Readings, p.Log, compare.Options{Public: public})
-		const words = "fed 3 mL base feed, which the plan does not give it"
+		const words = "fed 3 mL base feed, which is not in the plan for it"
 		if lines := trustLines(p); !strings.HasPrefix(lines[1], "Tray 1 (water only), day 11: "+words) {
 			t.Errorf("public %v: %q", public, lines[1])
 		}
@@ -114,10 +114,10 @@ func TestThreeLinesOfTrust(t *testing.T) {
 	for _, k := range []struct {
 		page Page
 		want string
-	}{{p, "Tray 7 (base feed), day 14: Josefina knocked it over."}, {quiet, "The log notes no accident of a single tray."}, {silent, "The trial has no log, so accidents are not known."}} {
+	}{{p, "Tray 7 (base feed), day 14: Josefina knocked it over."}, {quiet, "The log records no accident to a single tray."}, {silent, "The trial has no log, so accidents are unknown."}} {
 		k.page.Compared = compare.Of(p.Trial.Plan, p.Readings, k.page.Log, compare.Options{})
 		lines := trustLines(k.page)
-		if len(lines) != 3 || !strings.HasPrefix(lines[1], k.want) || !strings.HasPrefix(lines[0], "Each treatment has one tray") || !strings.Contains(lines[2], "label") {
+		if len(lines) != 3 || !strings.HasPrefix(lines[1], k.want) || !strings.HasPrefix(lines[0], "Each treatment has only one tray") || !strings.Contains(lines[2], "label") {
 			t.Errorf("%q", lines)
 		}
 	}

@@ -12,9 +12,9 @@ import (
 
 // trustLines says in three lines how far the answer can be trusted: trays, accidents, and that it is one trial.
 func trustLines(p Page) []string {
-	last := "It is one trial under one set of conditions. Have claims checked before you publish them; each product’s label and local rules come first."
+	last := "This is one trial under one set of conditions. Have any claims checked before you publish them. Follow each product’s label and local rules."
 	if p.Public { // its readers publish nothing
-		last = "It is one trial under one set of conditions, not a claim for any product. Follow each product’s label; local rules come first."
+		last = "This is one trial under one set of conditions, not a claim for any product. Follow each product’s label and local rules."
 	}
 	return []string{traysWords(p), accidentWords(p), last}
 }
@@ -39,18 +39,18 @@ func traysWords(p Page) string {
 	words := ""
 	switch {
 	case most == 0:
-		return "No tray is in the plan."
+		return "The plan has no trays."
 	case most == 1:
-		return "Each treatment has one tray: its water, its position and its accidents cannot be separated from its treatment. The intervals are between these trays."
+		return "Each treatment has only one tray, so the effect of a treatment cannot be separated from the tray’s water, position and accidents. The intervals compare these trays only."
 	case len(single) > 0:
-		words = fmt.Sprintf("Few trays: at most %s a treatment, and one for %s, whose trays are assumed to vary as the others do.", wording.Number(most), wording.List(single))
+		words = fmt.Sprintf("Few trays: at most %s per treatment, and only one for %s. The variation of those with one tray is assumed to be like the others’.", wording.Number(most), wording.List(single))
 	case least == most:
-		words = fmt.Sprintf("%s trays a treatment.", wording.Upper(wording.Number(most)))
+		words = fmt.Sprintf("%s trays per treatment.", wording.Upper(wording.Number(most)))
 	default:
-		words = fmt.Sprintf("%s to %s trays a treatment.", wording.Upper(wording.Number(least)), wording.Number(most))
+		words = fmt.Sprintf("%s to %s trays per treatment.", wording.Upper(wording.Number(least)), wording.Number(most))
 	}
 	if takes := mostTaken(p.Compared); takes != "" {
-		words += " " + wording.Upper(strings.Replace(takes, "showing ", "showing a difference of ", 1)) + "."
+		words += " " + wording.Upper(strings.Replace(takes, "to show ", "to show a difference of ", 1)) + "."
 	}
 	return words
 }
@@ -84,9 +84,9 @@ func accidentWords(p Page) string {
 	}
 	switch {
 	case p.Log == nil:
-		return "The trial has no log, so accidents are not known."
+		return "The trial has no log, so accidents are unknown."
 	case len(said) == 0:
-		return "The log notes no accident of a single tray."
+		return "The log records no accident to a single tray."
 	case len(said) > 2:
 		return strings.Join(said[:2], ". ") + fmt.Sprintf(". The log has %s of this kind.", wording.Counted(len(said)-2, "more entry", "more entries"))
 	}
@@ -108,7 +108,7 @@ func changedWords(r *outcome.Result, w outcome.Without) string {
 		}
 	}
 	if len(changed) == 0 {
-		return "Leaving that tray out changes no verdict"
+		return "Without that tray, all verdicts stay the same"
 	}
 	return "Without that tray, " + wording.List(changed)
 }

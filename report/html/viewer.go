@@ -113,7 +113,7 @@ func columnOf(t plan.Treatment, i int, f plugs.Followed, index int, days []int, 
 				picture.Size = plugs.SizeWords(plug)
 				picture.Alt = fmt.Sprintf("%s, %s, day %d: %s", wording.Upper(t.Name), strings.ToLower(row.Label), day, picture.Size)
 				if file == nil {
-					picture.Not = "The photo was not at hand"
+					picture.Not = "The photo is missing"
 				}
 			}
 			row.Pictures = append(row.Pictures, picture)

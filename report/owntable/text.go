@@ -122,7 +122,7 @@ func estimated(v, lower, upper, none float64) []string {
 	case math.IsNaN(width):
 		return []string{table.Short(v), ""}
 	case none == 1 && outcome.RatioSaysNothing(lower, upper):
-		return []string{table.Short(v), "spans everything"}
+		return []string{table.Short(v), "too wide"}
 	case math.IsInf(width, 0):
 		return []string{table.Short(v), "no bounds"}
 	}
@@ -206,7 +206,7 @@ func (r printed) writeBetween(out *strings.Builder) {
 	if len(r.Between) == 0 {
 		return
 	}
-	fmt.Fprintf(out, "\nBetween these units, not between their groups\n")
+	fmt.Fprintf(out, "\nFor these units, not for their groups\n")
 	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
 	for _, p := range r.Between {
 		explained := "SD " + table.Short(p.ExplainSD)

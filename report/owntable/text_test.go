@@ -19,8 +19,8 @@ func TestEstimatesAreRoundedByTheirIntervals(t *testing.T) {
 		{1.25, 1.003, 1.55, 1, "1.250 1.003 to 1.550"},
 		{1234.4, 1100, 1400, 0, "1234 1100 to 1400"},
 		{2, math.Inf(-1), math.Inf(1), 0, "2.00 no bounds"},
-		{2.5, 0, math.Inf(1), 1, "2.50 spans everything"}, // by ranks, with few values
-		{1.2, -0.4, 176.1, 1, "1.20 spans everything"},    // Fieller's interval of a ratio may even be below 0
+		{2.5, 0, math.Inf(1), 1, "2.50 too wide"}, // by ranks, with few values
+		{1.2, -0.4, 176.1, 1, "1.20 too wide"},    // Fieller's interval of a ratio may even be below 0
 		{-314, -1273, 645, 0, "−314 −1273 to 645"},
 		{2, math.NaN(), math.NaN(), 0, "2.00 "},
 		{5, 5, 5, 0, "5.0 5.0 to 5.0"},

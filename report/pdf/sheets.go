@@ -64,7 +64,7 @@ func places(p *plan.Plan, o Options) ([]Placed, error) {
 func layOut(p *plan.Plan, o Options) (*book, error) {
 	size, ok := paperSizes[o.Paper]
 	if !ok {
-		return nil, fmt.Errorf("paper %q is not known: use a4 or letter", o.Paper)
+		return nil, fmt.Errorf("unknown paper size %q: use a4 or letter", o.Paper)
 	}
 	for _, t := range p.Trays {
 		if _, err := card.TagID(t.Number); err != nil {

@@ -60,7 +60,7 @@ func TestARemedyForAnotherTraysPlants(t *testing.T) {
 	now := leaves(p, "b.jpg", 1, 14, two)
 	all := []reading.Reading{leaves(p, "1.jpg", 1, 7, one), leaves(p, "2.jpg", 2, 7, two), now}
 	v := s.judge(p, now, all, asked{1, reading.Shoots})
-	if len(v.Reasons) != 1 || !strings.Contains(v.Reasons[0].Words, "those of tray 2 did") || !strings.HasPrefix(v.Reasons[0].Remedy, "look at both overlays") || strings.Contains(v.Reasons[0].Remedy, "--") {
+	if len(v.Reasons) != 1 || !strings.Contains(v.Reasons[0].Words, "the ranking by size that tray 2 had") || !strings.HasPrefix(v.Reasons[0].Remedy, "look at both overlays") || strings.Contains(v.Reasons[0].Remedy, "--") {
 		t.Errorf("%+v", v.Reasons)
 	}
 	if named := doubted(p, all, now); len(named.Concerns) != 1 || len(withoutTrays(named).Concerns) != 0 {

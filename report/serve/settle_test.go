@@ -216,9 +216,9 @@ func TestLeftOut(t *testing.T) {
 func TestPhonesHearOfNoCommandLine(t *testing.T) {
 	for remedy, want := range map[string]string{
 		"hold the phone still": "hold the phone still",
-		"put the tray’s tag beside the card, print up, and take the photo again; or say which tray it is with --assign": "put the tray’s tag beside the card, print up, and take the photo again",
-		"run `traygauge measure` again":                                          "",
-		"tap on the card to focus; the photo can be used with a wider error bar": "tap on the card to focus",
+		"put the tray’s tag face up beside the card and take the photo again; or set the tray with --assign": "put the tray’s tag face up beside the card and take the photo again",
+		"run `traygauge measure` again":                                        "",
+		"tap on the card to focus; the photo is usable, with wider error bars": "tap on the card to focus",
 	} {
 		if got := forPages(remedy); got != want {
 			t.Errorf("%q becomes %q", remedy, got)

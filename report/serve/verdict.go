@@ -176,7 +176,7 @@ func reasonsOf(r reading.Reading) []reason {
 // forPages removes from a remedy what needs a command line, and what the verdict says already.
 func forPages(remedy string) string {
 	parts := slices.DeleteFunc(strings.Split(remedy, ";"), func(part string) bool {
-		return strings.Contains(part, "--") || strings.Contains(part, "`traygauge") || strings.Contains(part, "the photo can be used")
+		return strings.Contains(part, "--") || strings.Contains(part, "`traygauge") || strings.Contains(part, "the photo is usable")
 	})
 	return strings.TrimSpace(strings.Join(parts, ";"))
 }

@@ -76,9 +76,9 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 		for _, l := range today.MustKnow {
 			WriteItem(&out, upperFirst(l)+".")
 		}
-		rest := "--all shows every quantity, growth and colour, and what limits the results"
+		rest := "--all shows all quantities, growth, colour and limitations"
 		if len(r.Days) > 1 {
-			rest += fmt.Sprintf("; --day shows another day: there are photos of %s", wording.Days(r.Days))
+			rest += fmt.Sprintf(". --day shows another day: there are photos of %s", wording.Days(r.Days))
 		}
 		writeParagraph(&out, "\n", rest+".")
 		_, err := io.WriteString(w, out.String())
@@ -89,7 +89,7 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 	writeTables(&out, today)
 	writeVariation(&out, today)
 	if len(r.Outliers) > 0 {
-		fmt.Fprintln(&out, "\nPlugs that stand out (all are counted): look at them, and exclude those with a reason")
+		fmt.Fprintln(&out, "\nPlugs that stand out (all still count). Look at them, and exclude a plug only for a reason")
 	}
 	for _, o := range r.Outliers {
 		WriteItem(&out, o.Words+".")
@@ -100,7 +100,7 @@ func WriteComparisons(w io.Writer, p *plan.Plan, r *outcome.Result, day int, all
 	for _, place := range r.Places {
 		WriteItem(&out, place.Words+".")
 	}
-	fmt.Fprintln(&out, "\nWhat limits these results")
+	fmt.Fprintln(&out, "\nLimitations")
 	for _, l := range limitsOnce(today) {
 		WriteItem(&out, upperFirst(l)+".")
 	}

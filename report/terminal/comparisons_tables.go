@@ -44,14 +44,14 @@ func writeVariation(out *strings.Builder, r *outcome.Result) {
 		rows = append(rows, []string{c.Quantity, trays, c.VariationWords(c.PlugVariation)})
 	}
 	if len(rows) > 1 {
-		fmt.Fprintln(out, "\nNatural variation: coefficient of variation, or standard deviation in the unit")
+		fmt.Fprintln(out, "\nNatural variation (coefficient of variation, or standard deviation in the unit shown)")
 		WriteAligned(out, rows)
 	}
 }
 
 // writeGrowing writes growth against yellowing tray by tray.
 func writeGrowing(out *strings.Builder, r *outcome.Result) {
-	fmt.Fprintln(out, "\nGrowth and colour, against the control on the same day; in brackets, percentage points above it")
+	fmt.Fprintln(out, "\nGrowth and colour compared with the control on the same day (in brackets: percentage points above the control)")
 	rows := [][]string{{"tray", "", "against", outcome.RootArea, outcome.LeafArea, "yellow", "brown", ""}}
 	for _, g := range r.Trays {
 		words := string(g.Growing)

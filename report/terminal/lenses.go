@@ -31,11 +31,11 @@ func printLens(to io.Writer, l measure.FoundLens) error {
 	}
 	p := l.Profile
 	_, err := fmt.Fprintf(to, `%s: profile from %d photos
-  the picture’s corners are bent by   %.2f ± %.2f %% of their distance from the middle
+  distortion at the corners           %.2f ± %.2f %% of their distance from the middle
   k1, k2                              %.5f, %.5f
   focal length                        %.1f ± %.1f px in a picture of %d × %d
-  corners of the card lie off by      %.2f px, root mean square
-  card seen out to                    %.0f %% of the way to the picture’s corners, in every quarter
+  error at the card’s corners         %.2f px, root mean square
+  card covers                         %.0f %% of the way to the picture’s corners, in every quarter
   angles between photos               up to %.0f°
 `, l.Lens, p.Photos, p.BendPct, 2*p.BendUPct, p.K1, p.K2,
 		p.Focal*p.DiagonalPx(), 2*p.Focal*p.DiagonalPx()*p.FocalRelU(), p.Width, p.Height, p.MisfitPx, 100*p.Reach, p.TurnDeg)

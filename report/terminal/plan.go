@@ -40,7 +40,7 @@ func (s planWords) print(w io.Writer) {
 	s.printMoves(w)
 	s.printMixes(w)
 	s.printFeeding(w)
-	fmt.Fprintln(w, "  Follow each product’s label. Wear gloves and eye protection, add concentrate to water, never mix concentrates.")
+	fmt.Fprintln(w, "  Follow each product’s label. Wear gloves and eye protection. Add concentrate to water, and never mix concentrates.")
 }
 
 func (s planWords) printDue(w io.Writer) {
@@ -52,7 +52,7 @@ func (s planWords) printDue(w io.Writer) {
 	if len(s.Due.Feed) > 0 {
 		late := ""
 		if s.Due.LateDays > 0 {
-			late = fmt.Sprintf(", planned for day %d and not in the log", s.Day-s.Due.LateDays)
+			late = fmt.Sprintf(", planned for day %d but not in the log", s.Day-s.Due.LateDays)
 		}
 		fmt.Fprintf(w, "  feed %s%s\n", wording.Trays(s.Due.Feed), late)
 	}

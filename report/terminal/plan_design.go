@@ -15,11 +15,11 @@ func (s planWords) printDesign(w io.Writer) {
 	fmt.Fprintln(w, "\nPositions on the bench")
 	switch {
 	case s.Places.Seed > 0:
-		fmt.Fprintf(w, "  drawn by lot with seed %d; the sheets of `traygauge print` hold the bench map\n", s.Places.Seed)
+		fmt.Fprintf(w, "  assigned at random with seed %d; `traygauge print` makes the bench map\n", s.Places.Seed)
 	case s.Places.Given > 0:
-		fmt.Fprintln(w, "  given, but the plan does not say how they were drawn: `traygauge check --draw-places` draws them by lot with a seed to write down")
+		fmt.Fprintln(w, "  set in the plan, but without places_seed, so they may not be random: `traygauge check --draw-places` assigns positions at random and prints the seed")
 	default:
-		fmt.Fprintln(w, "  none yet: `traygauge check --draw-places` draws them by lot with a seed to write down")
+		fmt.Fprintln(w, "  none yet: `traygauge check --draw-places` assigns positions at random and prints the seed")
 	}
 	for _, shows := range s.Shows {
 		if len(shows.Of) > 0 {
@@ -34,10 +34,10 @@ func printShows(w io.Writer, shows summary.Shows) {
 	if what == "" {
 		what = "a size such as root or leaf area"
 	}
-	fmt.Fprintf(w, "\nSmallest difference in %s that shows in 8 of 10 such trials (5 %% false alarms)\n", what)
+	fmt.Fprintf(w, "\nSmallest difference in %s that 8 of 10 such trials would detect (5 %% false alarms)\n", what)
 	head := []string{"treatment", "against", "trays", "as planned"}
 	for _, k := range shows.Of[0].Split {
-		head = append(head, fmt.Sprintf("if each were %d trays of %d plugs", k.TraysForOne, k.PlugsEach))
+		head = append(head, fmt.Sprintf("with %d trays of %d plugs each", k.TraysForOne, k.PlugsEach))
 	}
 	rows := [][]string{head}
 	none := false
@@ -53,10 +53,10 @@ func printShows(w io.Writer, shows summary.Shows) {
 	WriteAligned(&out, rows)
 	io.WriteString(w, out.String())
 	if none {
-		fmt.Fprintln(w, "  none: without a second tray of a treatment, a difference between treatments cannot be separated from one between trays")
+		fmt.Fprintln(w, "  none: with one tray per treatment, the trial cannot tell a treatment’s effect from the difference between two trays")
 	}
 	v := shows.Variation
-	fmt.Fprintf(w, "  Assumed: trays treated alike vary by %s %% (CV), plugs of one tray by %s %% (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
+	fmt.Fprintf(w, "  Assumed variation (CV): %s %% between trays treated alike, %s %% between plugs in a tray (%s).\n", digits(v.TrayCVPct), digits(v.PlugCVPct), v.Source)
 }
 
 // ratioWords is a smallest ratio and what it is downwards.
@@ -84,7 +84,7 @@ func (s planWords) printMoves(w io.Writer) {
 		if len(m.Trays) < trays {
 			which = " for " + wording.Trays(m.Trays)
 		}
-		why := "the log does not say why"
+		why := "no reason in the log"
 		if len(m.Why) > 0 {
 			why = "log: " + strings.Join(m.Why, "; ")
 		}
@@ -128,6 +128,6 @@ func (s planWords) printFeeding(w io.Writer) {
 		totals = append(totals, digits(t.ML)+" mL "+t.Product)
 	}
 	if len(totals) > 0 {
-		fmt.Fprintf(w, "  The whole trial takes %s.\n", strings.Join(totals, ", "))
+		fmt.Fprintf(w, "  Total for the whole trial: %s.\n", strings.Join(totals, ", "))
 	}
 }

@@ -186,7 +186,7 @@ func (w *dataWriter) ratios(q charted) []plot {
 			continue
 		}
 		if c.Inference == outcome.TheseTraysOnly {
-			interval = "95 % interval between these trays only"
+			interval = "95 % interval for these trays only"
 		}
 		for _, n := range []reading.Number{c.Estimate, c.Lower, c.Upper} {
 			if n.Known() {

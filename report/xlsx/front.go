@@ -280,7 +280,7 @@ func (w *frontWriter) figures(heading string, wanted func(outcome.Comparison) bo
 func (w *frontWriter) figure(c outcome.Comparison) {
 	against := c.Control
 	if c.Kind == outcome.Interaction {
-		against = fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
+		against = fmt.Sprintf("%s and %s combined", c.Parts[0], c.Parts[1])
 	}
 	verdict := w.b.styles.text
 	if c.Verdict.Clear() {

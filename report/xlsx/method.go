@@ -12,9 +12,9 @@ var comparisonWords = []report.Definition{
 	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Over the treatment’s trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
 	{Quantity: "ratio", Unit: "×", Words: "How many times that of the control; 1 is no difference. Sizes are compared so, because growth multiplies."},
 	{Quantity: "difference", Unit: "percentage points, or the unit", Words: "How far above the control; 0 is no difference. Shares, hues and growth rates are compared so; a difference of two shares is in percentage points, one of two growth rates in percentage points a day."},
-	{Quantity: "95 % interval", Unit: "unit of the figure", Words: "In about 95 of 100 such trials the intervals against one control all contain the true ratios or differences. With one tray a treatment it is about these trays only."},
+	{Quantity: "95 % interval", Unit: "unit of the figure", Words: "In about 95 of 100 such trials the intervals against one control all contain the true ratios or differences. With one tray per treatment it is about these trays only."},
 	{Quantity: "p, adjusted", Unit: "0 to 1", Words: "How often chance alone would give a difference as large if there were none, allowing for all treatments compared with the same control."},
-	{Quantity: "verdict", Unit: "", Words: "more, less: the interval excludes no difference. unclear: it includes it. these trays only: one tray a treatment, so that nothing is said of treatments. " +
+	{Quantity: "verdict", Unit: "", Words: "more, less: the interval excludes no difference. unclear: it includes it. these trays only: one tray per treatment, so that nothing is said of treatments. " +
 		"not compared: a figure is missing; the words beside it say which."},
 	{Quantity: "charts", Unit: "", Words: "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
 		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},

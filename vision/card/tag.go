@@ -19,7 +19,7 @@ var TagMarker = box(Pt{6, 6}, tagMarkerSide, tagMarkerSide)
 // TagID returns the marker number on the tag of a tray, 1 to MostTrays.
 func TagID(tray int) (int, error) {
 	if tray < 1 || tray > MostTrays {
-		return 0, fmt.Errorf("tray %d has no tag: tags go from 1 to %d", tray, MostTrays)
+		return 0, fmt.Errorf("tray %d has no tag: tags exist for 1 to %d", tray, MostTrays)
 	}
 	return firstTagID - 1 + tray, nil
 }

@@ -30,7 +30,7 @@ const overhangMM = 30
 // show the shoots face.
 func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, error) {
 	if t.Rows < 1 || t.Columns < 1 || t.PitchMM <= 0 {
-		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart: give its true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
+		return nil, tray.Grid{}, fmt.Errorf("a tray of %d × %d plugs, %g mm apart, is not possible: enter the true shape in trial.yaml", t.Rows, t.Columns, t.PitchMM)
 	}
 	ground := tray.NewMap(s, t)
 	c := &canopy{s: s, t: t, o: o, grid: ground.FitGrid()}

@@ -9,7 +9,7 @@ import (
 	"traygauge/vision/tray"
 )
 
-// leafPerMM is the one scale at which the networks see leaves, in prepared pixels a mm.
+// leafPerMM is the one scale at which the networks see leaves, in prepared pixels per mm.
 const leafPerMM = 3.0
 
 // sheet is the tray with its overhanging leaves, laid flat: prepared pixels along the tray's own sides, so that each covers as much.

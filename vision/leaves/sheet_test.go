@@ -11,7 +11,7 @@ import (
 	"traygauge/vision/tray"
 )
 
-// evenScene is a photo of random codes, seen straight from above at pxMM pixels a mm, whose light is its linear code.
+// evenScene is a photo of random codes, seen straight from above at pxMM pixels per mm, whose light is its linear code.
 func evenScene(w, h int, pxMM float64) *scene.Scene {
 	return scene.FromAbove(testphoto.Noise(w, h), card.Shoots, pxMM, raster.RGB{1, 1, 1})
 }

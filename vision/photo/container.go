@@ -56,7 +56,7 @@ const (
 // it. What Decode would refuse by the header alone, such as what is no photo, claims too many pixels or is cut short, is a *Refusal.
 func FormatOf(raw []byte) (string, error) {
 	if len(raw) > mostBytes {
-		return "", Refuse(kind.TooLarge, "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", len(raw)>>20, mostBytes>>20)
+		return "", Refuse(kind.TooLarge, "photograph with 12 to 50 megapixels", "has %d MB (limit %d MB)", len(raw)>>20, mostBytes>>20)
 	}
 	c, err := open(raw)
 	return c.format, err
@@ -72,25 +72,25 @@ func open(raw []byte) (container, error) {
 	case "HEIC":
 		return c, nil
 	case "GIF", "BMP", "AVIF", "JPEG XL", "raw":
-		return c, Refuse(kind.NotReadableHere, exportAsJPEG, "is %s file, which is not read", withArticle(c.format))
+		return c, Refuse(kind.NotReadableHere, exportAsJPEG, "is %s file, which the program cannot read", withArticle(c.format))
 	}
 	head, _, err := image.DecodeConfig(bytes.NewReader(raw))
 	var jpegKind jpeg.UnsupportedError
 	var tiffKind tiff.UnsupportedError
 	switch {
 	case errors.As(err, &jpegKind), errors.As(err, &tiffKind):
-		return c, Refuse(kind.NotReadableHere, exportAsJPEG, "is a kind of %s file that is not read (%v)", c.format, err)
+		return c, Refuse(kind.NotReadableHere, exportAsJPEG, "is a kind of %s file that the program cannot read (%v)", c.format, err)
 	case err != nil:
-		return c, Refuse(kind.Broken, copyAgain, "has a broken %s header (%v)", c.format, err)
+		return c, Refuse(kind.Broken, copyAgain, "has a damaged %s header (%v)", c.format, err)
 	case head.ColorModel == color.CMYKModel:
-		return c, Refuse(kind.NotReadableHere, "export it as an RGB JPEG", "holds the four inks of a printer instead of a camera’s colours")
+		return c, Refuse(kind.NotReadableHere, "export it as an RGB JPEG", "has printer colours (CMYK) instead of camera colours")
 	}
 	c.width, c.height, c.model = head.Width, head.Height, head.ColorModel
 	if err := tooManyPixels(c.width, c.height); err != nil {
 		return c, err
 	}
 	if cutShort(raw, c.format) {
-		return c, Refuse(kind.CutShort, copyAgain+": the end of the file is missing", "is a %s file without its end", c.format)
+		return c, Refuse(kind.CutShort, copyAgain+": the end of the file is missing", "is a %s file with its end missing", c.format)
 	}
 	return c, nil
 }

@@ -87,7 +87,7 @@ func decode(raw []byte) (*Photo, error) {
 	pix, err := mat.DataPtrUint8()
 	if err != nil || len(pix) != mat.Rows()*mat.Cols()*3 {
 		mat.Close()
-		return nil, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
+		return nil, Refuse(kind.Broken, copyAgain, "does not fit in memory")
 	}
 	p := &Photo{Width: mat.Cols(), Height: mat.Rows(), Meta: meta, BGR: pix, mat: mat, storage: storage}
 	p.Quality, p.ownStep = c.jpegQuality(), c.lowestSteps()
@@ -165,12 +165,12 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 		pix, err := eight.DataPtrUint8()
 		if err != nil {
 			colours.Close()
-			return colours, Refuse(kind.Broken, copyAgain, "cannot be laid out in memory")
+			return colours, Refuse(kind.Broken, copyAgain, "does not fit in memory")
 		}
 		for i := 3; i < len(pix); i += 4 {
 			if pix[i] != 255 {
 				colours.Close()
-				return colours, Refuse(kind.SeeThrough, "use the photo as the camera took it", "is partly see-through, so it was cut out or drawn over")
+				return colours, Refuse(kind.SeeThrough, "use the original photo from the camera", "is partly transparent, so it was edited")
 			}
 		}
 		gocv.CvtColor(eight, &colours, gocv.ColorBGRAToBGR)
@@ -186,12 +186,12 @@ func opaque(mat gocv.Mat) (gocv.Mat, error) {
 func decodeHEIC(raw []byte) (mat gocv.Mat, colours profile, err error) {
 	if why := heif.Available(); why != nil {
 		return mat, colours, Refuse(kind.NotReadableHere,
-			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), or set the phone’s camera to its most compatible format, or export the photo as JPEG",
+			"install libheif with its HEVC decoder (Debian, Ubuntu: libheif1), set the phone’s camera to its most compatible format, or export the photo as JPEG",
 			"is a HEIC file, and %v", why)
 	}
 	f, err := heif.Open(raw)
 	if err != nil {
-		return mat, colours, Refuse(kind.Broken, copyAgain, "has a broken HEIC header (%v)", err)
+		return mat, colours, Refuse(kind.Broken, copyAgain, "has a damaged HEIC header (%v)", err)
 	}
 	defer f.Close()
 	if holeInHEIC(raw) {

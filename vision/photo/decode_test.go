@@ -41,7 +41,7 @@ func TestASeeThroughPictureIsRefused(t *testing.T) {
 	}
 	m.SetNRGBA(4, 2, color.NRGBA{10, 20, 30, 254})
 	_, err := Decode(pngOf(t, m))
-	refused(t, "one pixel hidden a little", err, "see-through", "as the camera took it")
+	refused(t, "one pixel hidden a little", err, "see-through", "original photo from the camera")
 }
 
 // The frame header of a JPEG with four components, as printers' files have it (ITU-T T.81, B.2.2).

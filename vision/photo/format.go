@@ -29,7 +29,7 @@ func withArticle(format string) string {
 // tooManyPixels refuses a picture that no phone makes, or one without pixels.
 func tooManyPixels(width, height int) error {
 	if pixels := int64(width) * int64(height); width < 1 || height < 1 || pixels > MostPixels {
-		return Refuse(kind.TooLarge, fewerPixels, "claims %d × %d pixels (%d megapixels; at most %d are read)",
+		return Refuse(kind.TooLarge, fewerPixels, "has %d × %d pixels (%d megapixels; limit %d)",
 			width, height, pixels/1e6, MostPixels/1_000_000)
 	}
 	return nil

@@ -58,13 +58,13 @@ func (p *Photo) toSRGB(c profile) error {
 		var err error
 		if space, err = parseICC(c.icc); err != nil {
 			p.Doubts = append(p.Doubts, *Refuse(kind.ColoursNotKnown, "export the photo as an sRGB JPEG",
-				"the photo’s colour profile cannot be used (%v); its colours were taken for sRGB", err))
+				"the photo’s colour profile cannot be used (%v), so sRGB colours are assumed", err))
 			return nil
 		}
 		known = true
 	case c.transfer == transferPQ || c.transfer == transferHLG || c.primaries == primariesHDR:
-		return Refuse(kind.NotReadableHere, "switch off HDR in the camera’s settings, or export the photo as an sRGB JPEG",
-			"is an HDR photo, whose brightness is coded for HDR screens")
+		return Refuse(kind.NotReadableHere, "turn off HDR in the camera’s settings, or export the photo as an sRGB JPEG",
+			"is an HDR photo, with brightness coded for HDR screens")
 	case c.primaries == primariesP3:
 		space, known = rgbSpace{toXYZ: displayP3ToXYZ}, true
 		for i := range space.light {
@@ -74,7 +74,7 @@ func (p *Photo) toSRGB(c profile) error {
 		}
 	case p.Meta.uncalibrated:
 		p.Doubts = append(p.Doubts, *Refuse(kind.ColoursNotKnown, "set the camera’s colour space to sRGB",
-			"the photo says that its colours are not sRGB, but not what they are; they were taken for sRGB"))
+			"the photo says that its colours are not sRGB but does not say what they are, so sRGB is assumed"))
 	}
 	if !known || space.isSRGB() {
 		return nil

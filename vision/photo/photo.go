@@ -74,19 +74,19 @@ func ReadFile(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	switch {
 	case err != nil:
-		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you may read it", "cannot be opened (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that the file is still there and that you have permission to read it", "cannot be opened (%v)", plain(err))
 	case info.IsDir():
-		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder with a photo’s name")
+		return nil, Refuse(kind.NotAPhoto, "rename the folder or move it out of photos/", "is a folder, not a photo")
 	case !info.Mode().IsRegular():
 		return nil, Refuse(kind.NotAPhoto, "copy the photo itself here", "is not an ordinary file")
 	case info.Size() == 0:
-		return nil, Refuse(kind.EmptyFile, "copy it from the phone again", "holds 0 bytes")
+		return nil, Refuse(kind.EmptyFile, "copy it from the phone again", "is an empty file (0 bytes)")
 	case info.Size() > mostBytes:
-		return nil, Refuse(kind.TooLarge, "photograph with 12 to 50 megapixels", "holds %d MB, more than the %d MB a photo may have", info.Size()>>20, mostBytes>>20)
+		return nil, Refuse(kind.TooLarge, "photograph with 12 to 50 megapixels", "has %d MB (limit %d MB)", info.Size()>>20, mostBytes>>20)
 	}
 	raw, err := os.ReadFile(path)
 	if err != nil {
-		return nil, Refuse(kind.Unreadable, "check that you may read it", "cannot be read (%v)", plain(err))
+		return nil, Refuse(kind.Unreadable, "check that you have permission to read it", "cannot be read (%v)", plain(err))
 	}
 	return raw, nil
 }

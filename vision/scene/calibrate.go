@@ -100,14 +100,14 @@ func FitLens(views []CardView) (p lens.Profile, odd []int, err error) {
 	p = f.profile(camera, fitted)
 	if p.TurnDeg < leastTurnDeg {
 		return p, odd, photo.Refuse(kind.PhotosTooAlike, "take some photos with the phone tilted by 20° to 30° to each side of the card",
-			"the card is seen from nearly one side in all photos (%.0f° apart at most)", p.TurnDeg)
+			"all photos show the card from nearly the same direction (at most %.0f° apart)", p.TurnDeg)
 	}
 	if err := f.jackknife(&p, camera); err != nil {
 		return p, odd, err
 	}
 	if !(p.BendUPct/100 <= mostBendU) {
 		return p, odd, photo.Refuse(kind.LensUncertain, "take more photos, with the card flat and near the picture’s corners, some of them tilted",
-			"the photos tell how far the picture’s corners are bent only to ± %.1f %%", 2*p.BendUPct)
+			"the photos determine the distortion of the picture’s corners only to ± %.1f %%", 2*p.BendUPct)
 	}
 	return p, odd, nil
 }
@@ -155,12 +155,12 @@ func (f *lensFit) seen(i int, camera *marker.Camera) (q []raster.Px, ok bool) {
 // enough refuses what is too little to fit to.
 func (f *lensFit) enough() error {
 	if len(f.views) < leastViews {
-		return photo.Refuse(kind.TooFewPhotos, "take a dozen, each from another side, with the card in all parts of the picture",
+		return photo.Refuse(kind.TooFewPhotos, "take a dozen from different directions, with the card in all parts of the picture",
 			"only %d usable photos of the card; at least %d are needed", len(f.views), leastViews)
 	}
 	if reach := f.reach(); reach < leastReach {
 		return photo.Refuse(kind.CornersNotReached, "take photos with the card in each corner of the picture, the whole card still in view",
-			"in one corner of the picture the card never comes nearer than %.0f %% of the way from the middle; %.0f %% are needed", 100*reach, 100*leastReach)
+			"towards one corner of the picture, the card reaches only %.0f %% of the way from the middle (minimum %.0f %%)", 100*reach, 100*leastReach)
 	}
 	return nil
 }
@@ -205,12 +205,12 @@ func (f *lensFit) fit(guess *marker.Camera) (camera marker.Camera, fitted []mark
 		}
 		camera, fitted, err = marker.FitCamera(targets, f.width, f.height, camera, marker.CameraModel{Middle: true, K2: true})
 		if err != nil {
-			return camera, nil, photo.Refuse(kind.LensNotFitted, "take the photos again, each from another side", "the photos give no lens (%v)", err)
+			return camera, nil, photo.Refuse(kind.LensNotFitted, "take the photos again, each from a different direction", "no lens could be calculated from the photos (%v)", err)
 		}
 		know = &camera
 	}
 	if (lens.Lens{F: camera.F, CX: camera.CX, CY: camera.CY, K1: camera.K1, K2: camera.K2}).Over(f.width, f.height) == nil {
-		return camera, nil, photo.Refuse(kind.LensNotFitted, "take the photos again, with the card in all parts of the picture", "the photos give a lens that folds the picture")
+		return camera, nil, photo.Refuse(kind.LensNotFitted, "take the photos again, with the card in all parts of the picture", "the photos lead to an impossible lens, which folds the picture")
 	}
 	return camera, fitted, nil
 }

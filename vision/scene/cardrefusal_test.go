@@ -57,7 +57,7 @@ func TestAPhotoWithoutACardIsRefused(t *testing.T) {
 	s.Card = false
 	p, _ := testphoto.Drawn(t, s, 1)
 	_, err := FindCard(p, CardOptions{})
-	turnedAway(t, "no card", err, "no card", "lay the card")
+	turnedAway(t, "no card", err, "no card", "put the card")
 }
 
 func TestHalfACardIsRefusedByTheCornersThatAreHidden(t *testing.T) {

@@ -175,7 +175,7 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 	}
 	other := card.Roots + card.Shoots - face
 	if count[face] == 0 {
-		return of, 0, photo.Refuse(kind.NoCard, "lay the card flush against the tray, whole and in the light, and take the photo again", "no card found")
+		return of, 0, photo.Refuse(kind.NoCard, "put the card flush against the tray, completely visible and well lit, and take the photo again", "no card found")
 	}
 	if count[other] > 1 {
 		return of, 0, photo.Refuse(kind.TwoCards, "leave one card in view", "markers of both faces found: two cards are in the photo")
@@ -192,7 +192,7 @@ func selectCard(quads []marker.Quad) (of [4]marker.Quad, face card.Face, err err
 		}
 	}
 	if len(gone) > 0 {
-		return of, 0, photo.Refuse(kind.HalfACard, "uncover the card’s "+strings.Join(gone, " and ")+" corner, or move it into view; if all of the card is in view, the photo is not sharp enough: take it again",
+		return of, 0, photo.Refuse(kind.HalfACard, "uncover the card’s "+strings.Join(gone, " and ")+" corner, or move it into view; if the whole card is in view, the photo is not sharp enough: take it again",
 			"%d of the card’s 4 markers found", 4-len(gone))
 	}
 	return of, face, nil
@@ -220,11 +220,11 @@ func (s *Scene) fitPlane(quads [4]marker.Quad, l photoLens) error {
 	}
 	pl, err := newPlane(corners, seen, s.Photo, l)
 	if err != nil {
-		return photo.Refuse(kind.CardUnclear, "lay the card flat and take the photo again", "the card’s markers give no plane (%v)", err)
+		return photo.Refuse(kind.CardUnclear, "lay the card flat and take the photo again", "the position of the card could not be calculated from its markers (%v)", err)
 	}
 	if pl.ResidualMM > worstResidualMM {
 		return photo.Refuse(kind.CardBent, "glue the card to something stiff, lay it flat and take the photo again",
-			"the card’s corners lie %.1f mm off a plane", pl.ResidualMM)
+			"the card is not flat: its corners are off by %.1f mm", pl.ResidualMM)
 	}
 	s.Plane = pl
 	return nil
@@ -242,8 +242,8 @@ func refineMarker(p *photo.Photo, i int, found marker.Quad, l *lens.Curve) ([4]r
 	module := (side(rough, 0) + side(rough, 1)) / 2 / card.Modules
 	fine, edges, ok := refineQuad(p, rough, math.Min(mostReachPx, math.Max(leastReachPx, reachModules*module)), l)
 	if !ok {
-		return fine, edges, photo.Refuse(kind.CardUnclear, "clean the card, keep glare and shadow off it and take the photo again",
-			"the %s marker’s edges are not clear", cornerNames[i])
+		return fine, edges, photo.Refuse(kind.CardUnclear, "clean the card, keep glare and shadows off it and take the photo again",
+			"the edges of the %s marker are not clear", cornerNames[i])
 	}
 	return fine, edges, nil
 }

@@ -111,7 +111,7 @@ func (s *Scene) coloured(l *Light) (bool, string) {
 		least, most = min(least, v), max(most, v)
 	}
 	if least < weakestChannel*most {
-		return true, fmt.Sprintf("white paper looks strongly coloured, a CIEDE2000 of %.0f from grey", cast(l.White))
+		return true, fmt.Sprintf("white paper looks strongly coloured (CIEDE2000 %.0f from grey)", cast(l.White))
 	}
 	strip := card.ColourStrip()
 	var hue [3]float64

@@ -20,12 +20,12 @@ func whyNoCard(p *photo.Photo, err error) error {
 		return err
 	}
 	if refusal.Kind == kind.NoCard && mirrored(p) {
-		return photo.Refuse(kind.Mirrored, "use the camera on the phone’s back, or switch off mirroring in the camera’s settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the photo as it was",
+		return photo.Refuse(kind.Mirrored, "use the camera on the phone’s back, or switch off mirroring in the camera’s settings (often called “mirror front camera” or “save as previewed”), and take the photo again; if an editor mirrored it, use the original photo",
 			"the photo is mirrored: left and right are swapped")
 	}
 	if width, ok := edgeWidth(p); ok && width > mostEdgeWidth {
 		return photo.Refuse(kind.Blurred, "hold the phone still, tap on the card to focus and take the photo again",
-			"the photo is blurred, so much that %s: light turns to dark over %.0f thousandths of its width, up to %.0f may be", refusal.Words, 1000*width, 1000*mostEdgeWidth)
+			"the photo is so blurred that %s: edges are spread over %.0f thousandths of its width (limit %.0f)", refusal.Words, 1000*width, 1000*mostEdgeWidth)
 	}
 	return err
 }

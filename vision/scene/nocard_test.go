@@ -36,8 +36,8 @@ func TestWhyNoCardIsFound(t *testing.T) {
 		{"upside down and mirrored", imaging.FlipV(img), "mirrored", "switch off mirroring"},
 		{"very blurred", imaging.Blur(img, 1600.0/2800*9), "blurred", "hold the phone still"},
 		{"blurred still more", imaging.Blur(img, 12), "blurred", "hold the phone still"},
-		{"no card", bare, "no card", "lay the card"},
-		{"no card, a little soft", imaging.Blur(bare, 1.2), "no card", "lay the card"},
+		{"no card", bare, "no card", "put the card"},
+		{"no card, a little soft", imaging.Blur(bare, 1.2), "no card", "put the card"},
 	} {
 		_, err := findIn(t, c.picture, truth)
 		turnedAway(t, c.what, err, c.kind, c.remedy)
@@ -61,7 +61,7 @@ func TestThousandsOfSquaresAreSoonNoCard(t *testing.T) {
 	}()
 	select {
 	case err := <-done:
-		turnedAway(t, "squares", err, "no card", "lay the card")
+		turnedAway(t, "squares", err, "no card", "put the card")
 	case <-time.After(30 * time.Second): // 5 s on an ordinary computer; it was two minutes
 		t.Fatal("still looking after half a minute")
 	}

@@ -74,8 +74,8 @@ func Pictures(all []reading.Reading, p *plan.Plan) {
 			if a.r.Tray == b.r.Tray && p.DayOf(a.r.Taken) == p.DayOf(b.r.Taken) {
 				continue // a tray photographed twice is reported elsewhere
 			}
-			b.r.Doubt(reading.SamePicture, "remove the one that is a copy; if the tray did not grow and the camera stood still, this is right",
-				"shows the same picture as %s, of tray %d on day %d: from the same place, and plugs of the same sizes", wording.Shown(a.r.Photo), a.r.Tray, p.DayOf(a.r.Taken))
+			b.r.Doubt(reading.SamePicture, "remove the copy; if the tray did not grow and the camera did not move, ignore this",
+				"looks like the same picture as %s (tray %d, day %d): the same viewpoint and the same plug sizes", wording.Shown(a.r.Photo), a.r.Tray, p.DayOf(a.r.Taken))
 			break
 		}
 	}

@@ -149,16 +149,16 @@ func compareTray(all []reading.Reading, i int, last map[int]before) {
 	}
 	same := own.agrees(was.pattern)
 	if turned := own.turned().agrees(was.pattern); turned > sureOfTurn && turned-same > leastBetter {
-		r.Doubt(reading.TrayTurned, "look at both overlays: the card’s arrow belongs at the corner of A1, which is best marked on the tray; photograph it again, or set the plugs’ places by hand",
-			"the tray lies the other way round than on day %d, or did then: taken from the last to the first, its plugs rank by size as they did there", was.day)
+		r.Doubt(reading.TrayTurned, "look at both overlays, then take the photo again with the card’s arrow at the A1 corner, or set the grid by hand; mark A1 on the tray to avoid this",
+			"the tray seems to be turned round, here or on day %d: in reverse order, its plugs have the same ranking by size as on that day", was.day)
 		return
 	}
 	if r.TrayFrom == reading.FromHand {
 		return // somebody looked
 	}
 	if of, ok := likestOther(own, r.Tray, same, last); ok {
-		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: a tag or a name is wrong here or on day %d; say with --assign which tray it is", last[of].day),
-			"its plugs rank by size as those of tray %d did on day %d, and not as those of tray %d did", of, last[of].day, r.Tray)
+		r.Doubt(reading.LooksLikeOther, fmt.Sprintf("look at both overlays: a tag or name is wrong, here or on day %d; set the right tray with --assign", last[of].day),
+			"this looks like another tray: its plugs have the ranking by size that tray %d had on day %d, not that of tray %d", of, last[of].day, r.Tray)
 	}
 }
 

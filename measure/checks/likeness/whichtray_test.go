@@ -159,7 +159,7 @@ func TestTheSameTrayIsNamedEachTime(t *testing.T) {
 	for range 20 {
 		all := []reading.Reading{own, twin, other, now}
 		Trays(all, testtray.WholePlan(t))
-		if c := testtray.Concern(all[3], reading.LooksLikeOther); !strings.Contains(c.Words, "those of tray 2 did") {
+		if c := testtray.Concern(all[3], reading.LooksLikeOther); !strings.Contains(c.Words, "the ranking by size that tray 2 had") {
 			t.Fatalf("%q", c.Words)
 		}
 	}

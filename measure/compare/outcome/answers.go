@@ -46,11 +46,11 @@ func (c Comparison) ReadsZero() bool {
 func ZeroWords(treatments []string, every bool) string {
 	switch {
 	case every:
-		return "every tray reads 0, so there is no difference to show."
+		return "all trays read 0, so there is no difference."
 	case len(treatments) == 1:
-		return treatments[0] + " reads 0, as its control does."
+		return treatments[0] + " reads 0, like its control."
 	}
-	return wording.List(treatments) + " read 0, as their controls do."
+	return wording.List(treatments) + " read 0, like their controls."
 }
 
 // Line is the comparison's line in the answer.
@@ -69,7 +69,7 @@ func (c Comparison) answerWords() string {
 	}
 	words := fmt.Sprintf("%s, %s", c.SizeAlone(), c.Interval())
 	if c.Verdict == TheseTrays && !c.SaysNothing() {
-		words += " between these trays"
+		words += " for these trays"
 	}
 	return words
 }
@@ -79,7 +79,7 @@ func (c Comparison) NotComparedWith() string {
 	return fmt.Sprintf("%s: %s not compared with %s: ", c.Treatment, c.Quantity, c.Control)
 }
 
-// TakesWords says how many trays a treatment would show the smallest difference worth having, "" where that is not known.
+// TakesWords says how many trays per treatment would show the smallest difference worth having, "" where that is not known.
 func (c Comparison) TakesWords() string {
 	if !c.TraysNeeded.Known() {
 		return ""
@@ -92,10 +92,10 @@ func (c Comparison) TakesWords() string {
 	if c.Scale == Difference {
 		worth = fmt.Sprintf("%s %s", plain(float64(c.WorthHaving)), PointsOf(c.Unit))
 	}
-	return fmt.Sprintf("showing %s takes %s trays a treatment", worth, n)
+	return fmt.Sprintf("%[2]s trays per treatment are needed to show %[1]s", worth, n)
 }
 
-// MostTraysTried is how many trays a treatment are thought of.
+// MostTraysTried is how many trays per treatment are thought of.
 const MostTraysTried = 60
 
 // Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they

@@ -8,15 +8,15 @@ import (
 // Sort decides among the four. Leaves decide where roots were not measured; without leaves there is no colour to Sort by.
 func (g *TrayGrowth) Sort() {
 	if !g.LeafRatio.Known() || !g.ChloroticOff.Known() {
-		g.Why = "leaves of the tray or of its control were not measured that day"
+		g.Why = "the leaves of the tray or of its control were not measured on that day"
 		return
 	}
 	var back, pale []string
 	if g.RootRatio.Known() && g.RootRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("root area %.2f of the control’s", float64(g.RootRatio)))
+		back = append(back, fmt.Sprintf("root area %.2f times the control’s", float64(g.RootRatio)))
 	}
 	if g.LeafRatio < heldBackBelow {
-		back = append(back, fmt.Sprintf("leaf area %.2f of the control’s", float64(g.LeafRatio)))
+		back = append(back, fmt.Sprintf("leaf area %.2f times the control’s", float64(g.LeafRatio)))
 	}
 	yellow := g.ChloroticOff >= yellowingPoints
 	if yellow {
@@ -41,7 +41,7 @@ func (g *TrayGrowth) Sort() {
 		reasons = append(reasons, gaps)
 	}
 	if !g.RootRatio.Known() {
-		reasons = append(reasons, "by its leaves alone")
+		reasons = append(reasons, "by leaves only")
 	}
 	g.Why = strings.Join(reasons, ", ")
 }

@@ -75,7 +75,7 @@ func (c Comparison) Match() string {
 	case Pair:
 		return fmt.Sprintf("%s against %s, among all pairs", c.Treatment, c.Control)
 	case Interaction:
-		return fmt.Sprintf("%s against what %s and %s would give together, on %s", c.Treatment, c.Parts[0], c.Parts[1], c.Control)
+		return fmt.Sprintf("%s against %s and %s combined, on %s", c.Treatment, c.Parts[0], c.Parts[1], c.Control)
 	}
 	return fmt.Sprintf("%s against %s", c.Treatment, c.Control)
 }
@@ -160,7 +160,7 @@ func (c *Comparison) Settle() {
 func (c Comparison) IntervalWords() string {
 	switch {
 	case c.SaysNothing():
-		return "spans everything"
+		return "too wide"
 	case !c.Lower.Known() || !c.Upper.Known():
 		return ""
 	case c.Scale == Ratio:

@@ -23,18 +23,18 @@ func (c Comparison) InWords() string {
 	case Unclear:
 		return fmt.Sprintf("%s: no clear difference in %s from %s: %s, %s%s", c.Treatment, what, c.Control, c.SizeAlone(), c.Interval(), trays)
 	case TheseTrays:
-		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s between these trays, not between treatments%s", c.Treatment, what,
+		return fmt.Sprintf("%s: %s in %s is %s %s (%s), %s for these trays, not for the treatments%s", c.Treatment, what,
 			wording.Trays(c.TrayNumbers), c.sizeOfTray(), wording.Trays(c.ControlTrays), c.Control, c.Interval(), c.explained())
 	}
 	if float64(c.Estimate) == c.none() && c.Scale == Difference {
 		return fmt.Sprintf("%s: %s is the same as with %s, %s", c.Treatment, what, c.Control, Amount(float64(c.Mean), c.Unit))
 	}
-	return fmt.Sprintf("%s: %s %s %s%s; how sure that is, is not known", c.Treatment, what, c.Size(), c.Control, trays)
+	return fmt.Sprintf("%s: %s %s %s%s; uncertainty unknown", c.Treatment, what, c.Size(), c.Control, trays)
 }
 
 // togetherSentence is the sentence of a combination against its parts.
 func (c Comparison) togetherSentence() string {
-	parts := fmt.Sprintf("what %s and %s would give together", c.Parts[0], c.Parts[1])
+	parts := fmt.Sprintf("%s and %s combined", c.Parts[0], c.Parts[1])
 	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
 	if c.Scale == Difference {
 		size = WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
@@ -42,14 +42,14 @@ func (c Comparison) togetherSentence() string {
 	switch c.Verdict {
 	case More, Less:
 		word := map[Verdict]string{More: "more than", Less: "less than"}[c.Verdict]
-		return fmt.Sprintf("%s: %s is %s %s if each worked as it does by itself: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.Interval())
+		return fmt.Sprintf("%s: %s is %s expected from %s if each works as it does alone: %s, %s", c.Treatment, c.Quantity, word, parts, size, c.Interval())
 	case Unclear:
-		return fmt.Sprintf("%s: unclear whether %s is more or less than %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.Interval())
+		return fmt.Sprintf("%s: unclear whether %s is more or less than expected from %s: %s, %s", c.Treatment, c.Quantity, parts, size, c.Interval())
 	case TheseTrays:
-		return fmt.Sprintf("%s: %s against %s: %s, %s between these trays, not between treatments%s", c.Treatment, c.Quantity, parts, size,
+		return fmt.Sprintf("%s: %s against %s: %s, %s for these trays, not for the treatments%s", c.Treatment, c.Quantity, parts, size,
 			c.Interval(), c.explained())
 	}
-	return fmt.Sprintf("%s: %s against %s: %s; how sure that is, is not known", c.Treatment, c.Quantity, parts, size)
+	return fmt.Sprintf("%s: %s against %s: %s; uncertainty unknown", c.Treatment, c.Quantity, parts, size)
 }
 
 // none is the value of no difference.
@@ -93,7 +93,7 @@ func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
 	case c.SaysNothing():
-		return "the interval spans everything"
+		return "the interval is too wide to use"
 	case !c.Lower.Known():
 		return "no interval"
 	case c.Scale == Ratio:
@@ -114,11 +114,11 @@ func (c Comparison) explained() string {
 	case !c.ExplainedBy.Known():
 		return ""
 	case c.ExplainedBy == 0:
-		return "; the spread of the plugs alone explains it"
+		return "; the variation between plugs is enough to explain it"
 	case c.Scale == Ratio:
-		return fmt.Sprintf("; if trays treated alike vary by %s %% (CV) or more, that explains it", plain(float64(c.ExplainedBy)))
+		return fmt.Sprintf("; a variation of %s %% (CV) between trays treated alike is enough to explain it", plain(float64(c.ExplainedBy)))
 	}
-	return fmt.Sprintf("; if trays treated alike vary by %s (SD) or more, that explains it", WithUnit(amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit)))
+	return fmt.Sprintf("; a variation of %s (SD) between trays treated alike is enough to explain it", WithUnit(amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit)))
 }
 
 // figure writes one of c's ratios: with one decimal where the interval is wide, with two where it is narrow or one would

@@ -33,7 +33,7 @@ type Variation struct {
 }
 
 // UsualVariation is what is assumed where no past trial tells; measure/README.md says how well it is founded.
-var UsualVariation = Variation{TrayCVPct: 10, PlugCVPct: 30, Source: "not measured; --past DIR takes them from a trial of yours"}
+var UsualVariation = Variation{TrayCVPct: 10, PlugCVPct: 30, Source: "not measured; use --past DIR to take both from an earlier trial"}
 
 // Shows is what a plan can show of one treatment against one control.
 type Shows struct {
@@ -61,7 +61,7 @@ const fewestPlugs = 5
 // WhatPlanShows works out the smallest ratio of each treatment to each of its controls that p shows with 80 % power at a
 // false-alarm rate of 5 %, judged as the comparisons themselves are: Dunnett's critical value d for the treatments set against
 // that control, with as many degrees of freedom ν as there are trays beyond one a treatment. With σ² = σ²(tray) + σ²(plug)/m
-// for m plugs a tray,
+// for m plugs per tray,
 //
 //	ln ratio = δ·σ·√(1/n + 1/n₀)    P(|T'| > d) = 0.8 for T' noncentral t with ν and δ
 func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
@@ -75,7 +75,7 @@ func WhatPlanShows(p *plan.Plan, v Variation) []Shows {
 			case s.Trays == 0 || s.ControlTrays == 0:
 				s.Why = "one of the two has no tray"
 			case !s.SmallestRatio.Known():
-				s.Why = "none, however large: no treatment has a second tray"
+				s.Why = "none: no treatment has a second tray"
 			}
 			for _, k := range splits {
 				if plugs/k >= fewestPlugs {

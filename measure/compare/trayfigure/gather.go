@@ -79,13 +79,13 @@ func Collect(p *plan.Plan, readings []reading.Reading) *Trial {
 		t.limit("%s not used", wording.Counted(unusable, "photo", "photos"))
 	}
 	if undated > 0 {
-		t.limit("%s without a date left out", wording.Counted(undated, "photo", "photos"))
+		t.limit("%s without a date not used", wording.Counted(undated, "photo", "photos"))
 	}
 	if len(strangers) > 0 {
-		t.limit("%s not in the plan and left out", wording.TraysDo(slices.Sorted(maps.Keys(strangers)), "is", "are"))
+		t.limit("%s not in the plan and not used", wording.TraysDo(slices.Sorted(maps.Keys(strangers)), "is", "are"))
 	}
 	if len(settings) > 1 {
-		t.limit("photos were measured with different settings or versions of the program: run `traygauge measure` again, then compare")
+		t.limit("photos were measured with different settings or program versions: run `traygauge measure` again before you compare")
 	}
 	return t
 }

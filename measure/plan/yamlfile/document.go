@@ -25,7 +25,7 @@ func (r *Reader) plainText(text []byte, mostBytes int) ([]byte, bool) {
 	text = bytes.TrimPrefix(text, []byte("\ufeff"))
 	for i, line := range bytes.Split(text, []byte("\n")) {
 		if at := bytes.IndexByte(line, 0); at >= 0 && utf8.Valid(line) && bytes.Count(line, []byte{0}) < len(line)/4 {
-			r.Add(finding.Error, i+1, at+1, "there is a NUL byte, which does not belong in text", "delete it, or restore the file from a copy if a crash damaged it")
+			r.Add(finding.Error, i+1, at+1, "the file contains a NUL byte, which is not text", "delete it, or restore the file from a copy if a crash damaged it")
 			return nil, false
 		}
 		if !utf8.Valid(line) || bytes.IndexByte(line, 0) >= 0 {
@@ -34,7 +34,7 @@ func (r *Reader) plainText(text []byte, mostBytes int) ([]byte, bool) {
 		}
 		indent := line[:len(line)-len(bytes.TrimLeft(line, " \t"))]
 		if at := bytes.IndexByte(indent, '\t'); at >= 0 && len(bytes.TrimSpace(line)) > 0 {
-			r.Add(finding.Error, i+1, at+1, "a tab before the text", "use spaces, two for each step to the right")
+			r.Add(finding.Error, i+1, at+1, "a tab is used for indentation", "indent with spaces, two for each level")
 		}
 	}
 	return text, len(r.Found) == 0
@@ -59,7 +59,7 @@ func (r *Reader) Document(text []byte, mostBytes int) *yaml.Node {
 	}
 	switch err := dec.Decode(&second); {
 	case err == nil:
-		r.Add(finding.Error, max(second.Line, 1), 0, "a second document begins here", r.What+" is one document: take out the line ---")
+		r.Add(finding.Error, max(second.Line, 1), 0, "a second YAML document begins here", r.What+" must be one document: remove the line ---")
 	case !errors.Is(err, io.EOF):
 		r.syntax(err)
 	}
@@ -78,6 +78,6 @@ func (r *Reader) syntax(err error) {
 			line = max(n, 1)
 		}
 	}
-	r.Add(finding.Error, line, 0, "this cannot be read as YAML ("+words+")",
-		"look here and in the lines next to it for a missing colon, quote or bracket, or for lines of one list that start at different columns")
+	r.Add(finding.Error, line, 0, "this is not valid YAML ("+words+")",
+		"check this line and the lines around it for a missing colon, quote or bracket, and for list items that are not indented alike")
 }

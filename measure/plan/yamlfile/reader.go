@@ -49,7 +49,7 @@ func Shape(n *yaml.Node) string {
 	}
 	switch n.ShortTag() {
 	case "!!null":
-		return "nothing"
+		return "blank"
 	case "!!int", "!!float":
 		return "the number " + finding.Short(n.Value)
 	case "!!bool":
@@ -80,8 +80,8 @@ func (r *Reader) Mapping(n *yaml.Node, what string, known map[string]func(*yaml.
 		read, ok := known[key.Value]
 		if !ok {
 			remedy := finding.Suggest(key.Value, names)
-			if all := "available names are " + finding.Quoted(names); remedy == all && listed {
-				remedy = "take it out, or use one of the names above"
+			if all := "use one of " + finding.Quoted(names); remedy == all && listed {
+				remedy = "remove it, or use one of the names above"
 			} else {
 				listed = listed || remedy == all
 			}
@@ -97,14 +97,14 @@ func (r *Reader) Mapping(n *yaml.Node, what string, known map[string]func(*yaml.
 // Pairs walks the names and values of block n. A name that stands there twice is an error and is passed on once.
 func (r *Reader) Pairs(n *yaml.Node, what string, each func(key, value *yaml.Node)) {
 	if n.Kind != yaml.MappingNode {
-		r.Fail(n, "write `name: value` lines, each two spaces further right", "%s has to be a block of names and values, but is %s", what, Shape(n))
+		r.Fail(n, "write `name: value` lines, each indented by two more spaces", "%s must be a block of names and values, not %s", what, Shape(n))
 		return
 	}
 	seen := map[string]int{}
 	for i := 0; i+1 < len(n.Content); i += 2 {
 		key, value := n.Content[i], n.Content[i+1]
 		if key.Kind != yaml.ScalarNode {
-			r.Fail(key, "write a plain word there", "a name in %s is %s", what, Shape(key))
+			r.Fail(key, "write a plain word there", "%s contains a name that is %s", what, Shape(key))
 			continue
 		}
 		if line, twice := seen[key.Value]; twice {
@@ -119,7 +119,7 @@ func (r *Reader) Pairs(n *yaml.Node, what string, each func(key, value *yaml.Nod
 // Items walks the items of list n.
 func (r *Reader) Items(n *yaml.Node, what string, each func(item *yaml.Node)) {
 	if n.Kind != yaml.SequenceNode {
-		r.Fail(n, "put the items in square brackets or on lines that begin with a dash", "%s has to be a list, but is %s", what, Shape(n))
+		r.Fail(n, "put the items in square brackets, or on separate lines that start with a dash", "%s must be a list, not %s", what, Shape(n))
 		return
 	}
 	for _, item := range n.Content {
@@ -132,11 +132,11 @@ func (r *Reader) Number(n *yaml.Node, what, unit string, least, most float64) (f
 	tag := n.ShortTag()
 	v, err := strconv.ParseFloat(n.Value, 64)
 	if n.Kind != yaml.ScalarNode || tag != "!!int" && tag != "!!float" || err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
-		r.Fail(n, "write digits without quotes or unit, and a point for decimals", "%s has to be a number%s, but is %s", what, in(unit), Shape(n))
+		r.Fail(n, "write only digits, without quotes or units, with a point for decimals", "%s must be a number%s, not %s", what, in(unit), Shape(n))
 		return 0, false
 	}
 	if v < least || v > most {
-		r.Fail(n, fmt.Sprintf("it can be from %g to %g%s", least, most, after(unit)), "%s is %s", what, finding.Short(n.Value))
+		r.Fail(n, fmt.Sprintf("use a value from %g to %g%s", least, most, after(unit)), "%s is %s", what, finding.Short(n.Value))
 		return 0, false
 	}
 	return v, true
@@ -146,7 +146,7 @@ func (r *Reader) Number(n *yaml.Node, what, unit string, least, most float64) (f
 func (r *Reader) Whole(n *yaml.Node, what string, least, most int) (int, bool) {
 	v, ok := r.Number(n, what, "", float64(least), float64(most))
 	if ok && v != math.Trunc(v) {
-		r.Fail(n, "", "%s has to be a whole number, but is %s", what, finding.Short(n.Value))
+		r.Fail(n, "", "%s must be a whole number, not %s", what, finding.Short(n.Value))
 		return 0, false
 	}
 	return int(v), ok
@@ -171,14 +171,14 @@ func (r *Reader) YesNo(n *yaml.Node, what string) (bool, bool) {
 	if n.Kind == yaml.ScalarNode && n.ShortTag() == "!!bool" {
 		return strings.EqualFold(n.Value, "true"), true
 	}
-	r.Fail(n, "write true or false", "%s has to be true or false, but is %s", what, Shape(n))
+	r.Fail(n, "write true or false", "%s must be true or false, not %s", what, Shape(n))
 	return false, false
 }
 
 // Text reads a few words of at most most characters on one line.
 func (r *Reader) Text(n *yaml.Node, what string, most int) (string, bool) {
 	if n.Kind != yaml.ScalarNode || n.ShortTag() == "!!null" {
-		r.Fail(n, "write it after the colon", "%s has to be text, but is %s", what, Shape(n))
+		r.Fail(n, "write it after the colon", "%s must be text, not %s", what, Shape(n))
 		return "", false
 	}
 	s := strings.TrimSpace(n.Value)
@@ -188,7 +188,7 @@ func (r *Reader) Text(n *yaml.Node, what string, most int) (string, bool) {
 	case utf8.RuneCountInString(s) > most:
 		r.Fail(n, fmt.Sprintf("%d characters at most", most), "%s is too long", what)
 	case strings.ContainsFunc(s, wording.Unprintable):
-		r.Fail(n, "write it on one line with letters, digits and plain signs", "%s has a line break or an invisible character in it", what)
+		r.Fail(n, "write it on one line with letters, digits and plain signs", "%s contains a line break or an invisible character", what)
 	default:
 		return s, true
 	}
@@ -205,11 +205,11 @@ func (r *Reader) Label(n *yaml.Node, what string, most int) (string, bool) {
 		return "", false
 	}
 	if pathLike.MatchString(s) {
-		r.Fail(n, "name it as you would on a label", "%s %q looks like a path on the disk", what, finding.Short(s))
+		r.Fail(n, "use a name as you would write it on a label", "%s %q looks like a file path", what, finding.Short(s))
 		return "", false
 	}
 	if wording.FormulaLike(s) {
-		r.Fail(n, "begin it with a letter or a digit", "%s %q would be taken for a formula by a spreadsheet", what, finding.Short(s))
+		r.Fail(n, "start it with a letter or a digit", "a spreadsheet would read %s %q as a formula", what, finding.Short(s))
 		return "", false
 	}
 	return s, true

@@ -100,37 +100,37 @@ func (s *OnScales) of(groups []stats.Group, o stats.Options) {
 func (r *Comparison) notes(t *Table) {
 	note := func(format string, args ...any) { r.Notes = append(r.Notes, fmt.Sprintf(format, args...)) }
 	if r.Unit == "" {
-		note("Each of the %d rows counts as a unit that was treated on its own. Plants or plugs of one tray are not: they share its water, its place under the lamp and its accidents. If rows belong together, name the column of their trays or pots with --unit; otherwise differences look surer than they are.", len(t.Rows))
+		note("Each of the %d rows counts as a unit that was treated on its own. Plants or plugs from one tray are not separate units, because they share its water, place under the lamp and accidents. If rows belong together, give the column of their trays or pots as --unit; otherwise differences look more certain than they are.", len(t.Rows))
 	} else {
-		note("The unit is %s: the means of %d units are compared, not the %d values within them.", r.Unit, len(r.Units), len(t.Rows))
+		note("The unit is %s: the means of %d units are compared, not the %d values.", r.Unit, len(r.Units), len(t.Rows))
 	}
 	if n := len(t.Blank); n > 0 {
 		rows := "1 row"
 		if n > 1 {
 			rows = fmt.Sprintf("%d rows", n)
 		}
-		note("%s without a value left out: %s.", rows, linesInWords(t.Blank))
+		note("%s without a value, not used: %s.", rows, linesInWords(t.Blank))
 	}
 	if shared := t.Shared(); len(shared) > 0 {
 		stand := "stands"
 		if len(shared) > 1 {
 			stand = "stand"
 		}
-		note("%s %s %s in more than one group. Each counts as a unit of its own in each group; if it is one and the same, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared), stand, t.Columns.By, t.Columns.Unit)
+		note("%s %s %s in more than one group, and counts as a separate unit in each. If it is the same unit, its label in column %q or %q is wrong.", t.Columns.Unit, quotedList(shared), stand, t.Columns.By, t.Columns.Unit)
 	}
 	for _, pair := range t.Alike() {
 		note("The groups %q and %q differ only in spelling and count as two.", pair[0], pair[1])
 	}
 	if r.Offset != 0 {
-		note("The values share their leading digits: they were compared by their exact distances from %v.", r.Offset)
+		note("The values share their leading digits, so their exact distances from %v were compared.", r.Offset)
 	}
 	if r.Nested != nil && r.Nested.Components.Negative {
-		note("The variance between units of a group was estimated below 0 (%s) and is taken as 0: the values within these units explain all of their differences.", Figure(r.Nested.Components.UnitRaw))
+		note("The estimated variance between units of a group is below 0 (%s) and was set to 0: the variation within units explains all differences between them.", Figure(r.Nested.Components.UnitRaw))
 	}
 	if r.Nested != nil && r.Nested.DFUnit > 0 {
 		for _, g := range r.Groups {
 			if g.N == 1 {
-				note("%q has one unit: the variation between its units is taken from the other groups.", g.Group)
+				note("%q has one unit: the variation between its units is assumed to be like that of the other groups.", g.Group)
 			}
 		}
 	}

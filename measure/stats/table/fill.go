@@ -54,7 +54,7 @@ func (t *Table) fill(rows []cells, at places) error {
 			wrong.add(r.line, "the value %s has no label in column %q", texts[i], t.Columns.Unit)
 		}
 		if !number.MatchString(row.Decimal) {
-			wrong.add(r.line, "%q in column %q is not a number: write the number alone, or leave the cell blank where nothing was measured", short(texts[i]), t.Columns.Value)
+			wrong.add(r.line, "%q in column %q is not a number: write only the number, or leave the cell blank if nothing was measured", short(texts[i]), t.Columns.Value)
 			continue
 		}
 		v, err := strconv.ParseFloat(row.Decimal, 64)
@@ -69,7 +69,7 @@ func (t *Table) fill(rows []cells, at places) error {
 		return wrong.err()
 	}
 	if len(t.Rows) == 0 {
-		return fmt.Errorf("column %q holds no values", t.Columns.Value)
+		return fmt.Errorf("column %q has no values", t.Columns.Value)
 	}
 	return nil
 }
@@ -81,7 +81,7 @@ func (t *Table) decimalComma(texts []string, rows []cells, wrong *mistakes) bool
 	for i, s := range texts {
 		c, p := strings.Contains(s, ","), strings.Contains(s, ".")
 		if c && p {
-			wrong.add(rows[i].line, "%q in column %q holds a comma and a point: write numbers without marks for thousands", short(s), t.Columns.Value)
+			wrong.add(rows[i].line, "%q in column %q has both a comma and a point: write numbers without thousands separators", short(s), t.Columns.Value)
 			return false
 		}
 		if c && comma < 0 {
@@ -96,9 +96,9 @@ func (t *Table) decimalComma(texts []string, rows []cells, wrong *mistakes) bool
 	case comma < 0:
 		return false
 	case point >= 0:
-		wrong.add(rows[comma].line, "column %q holds %q here and %q in line %d: write all its numbers with a decimal point, or all with a decimal comma", t.Columns.Value, short(texts[comma]), short(texts[point]), rows[point].line)
+		wrong.add(rows[comma].line, "column %q has %q here and %q in line %d: write all numbers with a decimal point, or all with a decimal comma", t.Columns.Value, short(texts[comma]), short(texts[point]), rows[point].line)
 	case !sure:
-		wrong.add(rows[comma].line, "%q in column %q may be meant with a decimal comma or in thousands: write its numbers with a decimal point and without marks for thousands", short(texts[comma]), t.Columns.Value)
+		wrong.add(rows[comma].line, "the comma of %q in column %q may be a decimal comma or a thousands separator: write numbers with a decimal point and without thousands separators", short(texts[comma]), t.Columns.Value)
 	}
 	return true
 }

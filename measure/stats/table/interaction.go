@@ -26,7 +26,7 @@ func interactionOf(four []string, groups []stats.Group, o stats.Options) (*Inter
 			for _, g := range groups {
 				names = append(names, g.Name)
 			}
-			return nil, fmt.Errorf("--interaction: there is no group called %q; there are: %s", four[i], strings.Join(names, ", "))
+			return nil, fmt.Errorf("--interaction: there is no group %q; the groups are %s", four[i], strings.Join(names, ", "))
 		}
 		if weights[at] != 0 {
 			return nil, fmt.Errorf("--interaction names %q twice", four[i])

@@ -55,7 +55,7 @@ func Read(r io.Reader, want Columns) (*Table, error) {
 		return nil, err
 	}
 	if len(text) > limit {
-		return nil, fmt.Errorf("the table is larger than %d MB: cut it to the columns that are needed", limit>>20)
+		return nil, fmt.Errorf("the table is larger than %d MB: keep only the columns that you need", limit>>20)
 	}
 	text, given, skipped, err := plainText(text)
 	if err != nil {
@@ -80,7 +80,7 @@ func Read(r io.Reader, want Columns) (*Table, error) {
 func plainText(text []byte) (rest []byte, given rune, skipped int, err error) {
 	switch {
 	case bytes.HasPrefix(text, []byte("PK\x03\x04")), bytes.HasPrefix(text, []byte("\xd0\xcf\x11\xe0")):
-		return nil, 0, 0, errors.New("this is a workbook, not a table as text: save its sheet as CSV (UTF-8)")
+		return nil, 0, 0, errors.New("this is a workbook, not a CSV file: save the sheet as CSV (UTF-8)")
 	case bytes.HasPrefix(text, []byte("\xff\xfe")), bytes.HasPrefix(text, []byte("\xfe\xff")):
 		return nil, 0, 0, errors.New("the text is in UTF-16: save it as CSV (UTF-8)")
 	}
@@ -90,7 +90,7 @@ func plainText(text []byte) (rest []byte, given rune, skipped int, err error) {
 			return nil, 0, 0, fmt.Errorf("line %d is not UTF-8 text: save the table as CSV (UTF-8)", i+1)
 		}
 		if bytes.IndexByte(line, 0) >= 0 {
-			return nil, 0, 0, fmt.Errorf("line %d holds a zero byte: this is not a table as text; save it as CSV (UTF-8)", i+1)
+			return nil, 0, 0, fmt.Errorf("line %d contains a zero byte, so this is not a text file: save the table as CSV (UTF-8)", i+1)
 		}
 	}
 	first, after, more := bytes.Cut(text, []byte("\n"))
@@ -109,7 +109,7 @@ func findColumns(text []byte, given rune, want Columns) (separator, []string, pl
 	if len(bytes.TrimSpace(text)) == 0 {
 		return separator{}, nil, places{}, errors.New("the table is empty")
 	}
-	most, wrong := 0, errors.New("line 1: the header cannot be read: look for a quotation mark that is left open")
+	most, wrong := 0, errors.New("line 1: the header cannot be read: look for a quotation mark that is not closed")
 	for _, s := range separators {
 		if given != 0 && s.r != given {
 			continue
@@ -130,7 +130,7 @@ func findColumns(text []byte, given rune, want Columns) (separator, []string, pl
 		}
 	}
 	if given != 0 && !slices.ContainsFunc(separators, func(s separator) bool { return s.r == given }) {
-		wrong = fmt.Errorf("line 1 asks for the separator %q: comma, semicolon and tab are read", given)
+		wrong = fmt.Errorf("line 1 asks for the separator %q: use a comma, semicolon or tab", given)
 	}
 	return separator{}, nil, places{}, wrong
 }
@@ -158,7 +158,7 @@ func locate(header []string, want Columns) (places, error) {
 		}
 	}
 	if at.value == at.group || at.value == at.unit || at.group == at.unit {
-		return at, errors.New("one column is asked for twice: values, groups and units are three different columns")
+		return at, errors.New("the same column is used twice: values, groups and units must be different columns")
 	}
 	return at, nil
 }
@@ -172,7 +172,7 @@ func column(header []string, name string) (int, error) {
 				continue
 			}
 			if found >= 0 {
-				return 0, fmt.Errorf("there are two columns called %q: rename one", name)
+				return 0, fmt.Errorf("there are two columns named %q: rename one", name)
 			}
 			found = i
 		}
@@ -186,7 +186,7 @@ func column(header []string, name string) (int, error) {
 			names = append(names, h)
 		}
 	}
-	return 0, fmt.Errorf("there is no column called %q; there are: %s", name, strings.Join(names, ", "))
+	return 0, fmt.Errorf("there is no column %q; the columns are %s", name, strings.Join(names, ", "))
 }
 
 // cells is one row of the table.
@@ -205,7 +205,7 @@ func readCells(text []byte, part rune, skipped, width int) (rows []cells, err er
 		}
 		var wrong *csv.ParseError
 		if errors.As(err, &wrong) {
-			return nil, fmt.Errorf("line %d: %w: look for a quotation mark that is left open or stands inside a cell", wrong.StartLine+skipped, wrong.Err)
+			return nil, fmt.Errorf("line %d: %w: look for a quotation mark that is not closed or is inside a cell", wrong.StartLine+skipped, wrong.Err)
 		} else if err != nil {
 			return nil, err
 		}
@@ -222,9 +222,9 @@ func readCells(text []byte, part rune, skipped, width int) (rows []cells, err er
 		case full == 0:
 			continue
 		case full > width:
-			return nil, fmt.Errorf("line %d has %d cells, the header %d: a number with a decimal comma has to be quoted, or the cells separated by semicolons", line, full, width)
+			return nil, fmt.Errorf("line %d has %d cells but the header has %d: put quotes around numbers with a decimal comma, or separate cells by semicolons", line, full, width)
 		case len(record) < width:
-			return nil, fmt.Errorf("line %d has %d cells, the header %d: a cell is missing", line, len(record), width)
+			return nil, fmt.Errorf("line %d has %d cells but the header has %d: a cell is missing", line, len(record), width)
 		}
 		rows = append(rows, cells{line, record})
 	}

@@ -50,9 +50,9 @@ func Headline(r *outcome.Result) string {
 		parts = append(parts, fmt.Sprintf("%s: no clear effect%s in this trial.", wording.Upper(manyNames(treatmentNames(unclear, has))), on))
 	}
 	if len(single) > 0 {
-		words := fmt.Sprintf("%s: one tray each, so nothing can be claimed.", wording.Upper(manyNames(treatmentNames(single, has))))
+		words := fmt.Sprintf("%s: only one tray each, so no conclusion is possible.", wording.Upper(manyNames(treatmentNames(single, has))))
 		if len(clear)+len(unclear) == 0 {
-			words = traysDiffer(single) + "One tray a treatment: nothing can be claimed of a treatment."
+			words = traysDiffer(single) + "With one tray per treatment, no conclusion about treatments is possible."
 		}
 		parts = append(parts, words)
 	}
@@ -63,13 +63,13 @@ func Headline(r *outcome.Result) string {
 		parts = append(parts, wording.Upper(outcome.ZeroWords(treatmentNames(zero, has), false)))
 	}
 	if len(missing) > 0 && len(parts) == 0 {
-		return "Nothing could be compared yet."
+		return "No comparison is possible yet."
 	}
 	if len(missing) > 0 {
 		parts = append(parts, wording.Upper(manyNames(treatmentNames(missing, has)))+": not compared.")
 	}
 	if len(parts) == 0 {
-		return "Nothing could be compared yet."
+		return "No comparison is possible yet."
 	}
 	return strings.Join(parts, " ")
 }
@@ -79,7 +79,7 @@ func traysDiffer(single []outcome.Comparison) string {
 	words := ""
 	for _, c := range single[:min(2, len(single))] {
 		if c.Scale == outcome.Ratio && c.Estimate.Known() {
-			words += fmt.Sprintf("The tray of %s had %s the %s of that of %s. ", c.Treatment, times(c), c.Quantity, c.Control)
+			words += fmt.Sprintf("The tray of %s had %s the %s of the tray of %s. ", c.Treatment, times(c), c.Quantity, c.Control)
 		}
 	}
 	return words
@@ -109,7 +109,7 @@ func clearest(clear []outcome.Comparison) (words []string) {
 		words = append(words, Sentence(c))
 	}
 	if rest > 0 {
-		words = append(words, wording.Upper(wording.Number(rest))+" more differ clearly from their controls.")
+		words = append(words, wording.Upper(wording.Number(rest))+" more treatments differ clearly from their controls.")
 	}
 	return words
 }

@@ -28,11 +28,11 @@ func TestHeadline(t *testing.T) {
 		{[]outcome.Comparison{c("both", "seaweed", outcome.More), c("both", "sugar", outcome.Unclear)},
 			"Both grew 2.4 times the leaf area of seaweed. Both against sugar: no clear effect in this trial."},
 		{[]outcome.Comparison{c("feeding", "water alone", outcome.TheseTrays), c("sugar", "feeding", outcome.TheseTrays)},
-			"The tray of feeding had 2.4 times the leaf area of that of water alone. The tray of sugar had 2.4 times the leaf area of that of feeding. One tray a treatment: nothing can be claimed of a treatment."},
-		{nil, "Nothing could be compared yet."},
+			"The tray of feeding had 2.4 times the leaf area of the tray of water alone. The tray of sugar had 2.4 times the leaf area of the tray of feeding. With one tray per treatment, no conclusion about treatments is possible."},
+		{nil, "No comparison is possible yet."},
 		{[]outcome.Comparison{c("a", "water", outcome.More), c("b", "water", outcome.More), c("c", "water", outcome.More), c("d", "water", outcome.More), c("e", "water", outcome.Unclear),
 			c("f", "water", outcome.Unclear), c("g", "water", outcome.Unclear), c("h", "water", outcome.Unclear), c("i", "water", outcome.Unclear), c("j", "water", outcome.Unclear), c("k", "water", outcome.Unclear)},
-			"A grew 2.4 times the leaf area of water. B grew 2.4 times the leaf area of water. Two more differ clearly from their controls. Seven treatments: no clear effect in this trial."},
+			"A grew 2.4 times the leaf area of water. B grew 2.4 times the leaf area of water. Two more treatments differ clearly from their controls. Seven treatments: no clear effect in this trial."},
 	} {
 		r := &outcome.Result{Answer: outcome.Answer{Quantity: outcome.LeafArea, Day: 28, Planned: true}, Comparisons: k.of}
 		if got := Headline(r); got != k.want {
@@ -54,17 +54,17 @@ func TestHeadlineOfATrialThatReadsZero(t *testing.T) {
 		}
 	}
 	r := compare.Of(p, readings, nil, compare.Options{})
-	if got, want := Headline(r), "Root area: every tray reads 0, so there is no difference to show."; got != want {
+	if got, want := Headline(r), "Root area: all trays read 0, so there is no difference."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if want := "Root area, day 17: Every tray reads 0, so there is no difference to show."; r.Answer.Short != want || r.Answer.Lines[0].Words != "both read 0" {
+	if want := "Root area, day 17: All trays read 0, so there is no difference."; r.Answer.Short != want || r.Answer.Lines[0].Words != "both read 0" {
 		t.Errorf("%q, want %q; %q", r.Answer.Short, want, r.Answer.Lines[0].Words)
 	}
 	r = compare.Of(p, readings[:6], nil, compare.Options{})
-	if got, want := Headline(r), "Base feed reads 0, as its control does. Base feed + seaweed extract: not compared."; got != want {
+	if got, want := Headline(r), "Base feed reads 0, like its control. Base feed + seaweed extract: not compared."; got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
-	if want := "Root area, day 17: Base feed reads 0, as its control does. Not compared: base feed + seaweed extract."; r.Answer.Short != want {
+	if want := "Root area, day 17: Base feed reads 0, like its control. Not compared: base feed + seaweed extract."; r.Answer.Short != want {
 		t.Errorf("%q, want %q", r.Answer.Short, want)
 	}
 }

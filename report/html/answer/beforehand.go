@@ -23,11 +23,11 @@ func Beforehand(pl *plan.Plan, r *outcome.Result, treatment string) (outcome.Com
 	}
 	switch {
 	case len(names) == 0:
-		return outcome.Comparison{}, errors.New("the plan compares no treatment with a control: add compare_with to a treatment")
+		return outcome.Comparison{}, errors.New("no treatment in the plan has a control: add compare_with to a treatment")
 	case treatment == "":
 		treatment = names[0]
 	case !slices.Contains(names, treatment):
-		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment that the plan compares with a control: there are %s", treatment, wording.List(names))
+		return outcome.Comparison{}, fmt.Errorf("%q is not a treatment with a control: the treatments with a control are %s", treatment, wording.List(names))
 	}
 	quantities, day := []string{outcome.RootArea, outcome.LeafArea}, r.LastDay
 	if a := r.Answer; a.Planned {
@@ -40,5 +40,5 @@ func Beforehand(pl *plan.Plan, r *outcome.Result, treatment string) (outcome.Com
 			}
 		}
 	}
-	return outcome.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` says why", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
+	return outcome.Comparison{}, fmt.Errorf("%s of %s was not compared on day %d: `traygauge compare` shows the reason", strings.Join(quantities[:len(quantities)-1], ", ")+" or "+quantities[len(quantities)-1], treatment, day)
 }

@@ -127,7 +127,7 @@ func Take(t *report.Trial, readings []reading.Reading, dir string, day int, stan
 		plug := both[i]
 		switch key := (plugKey{plug.Photo, plug.Name}); {
 		case file == nil:
-			s.Lost = append(s.Lost, fmt.Sprintf("plug %s of %s is not shown on the page: the photo is gone or is not the one measured", plug.Name, wording.Shown(plug.File())))
+			s.Lost = append(s.Lost, fmt.Sprintf("plug %s of %s is not shown on the page: its photo is missing or has been replaced", plug.Name, wording.Shown(plug.File())))
 		case i < n:
 			s.inside[key] = file
 		case !names[cropName(plug)]:

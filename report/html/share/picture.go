@@ -134,7 +134,7 @@ func oneWords(c outcome.Comparison) string {
 	case c.Verdict.Clear():
 		return answer.Sentence(c)
 	case c.Inference != outcome.Trays:
-		return fmt.Sprintf("%s against %s: only these trays, so nothing can be claimed of the treatment.", wording.Upper(c.Treatment), c.Control)
+		return fmt.Sprintf("%s against %s: one tray only, so no conclusion about the treatment is possible.", wording.Upper(c.Treatment), c.Control)
 	}
 	return fmt.Sprintf("%s: no clear effect on %s in this trial.", wording.Upper(c.Treatment), c.Quantity)
 }
@@ -213,7 +213,7 @@ func (d *drawing) plugs(from Source, c outcome.Comparison, top int) {
 		d.disc(float64(x+8), float64(top+10), 8, treatmentColour(from, treatment))
 		letters.Write(d.page, d.title, x+24, top+18, d.ink, letters.Cut(d.title, drawable(wording.Upper(treatment)), each*(side+gap)-gap))
 		if len(typical) == 0 || from.Dir == "" {
-			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture at hand")
+			letters.Write(d.page, d.text, x, top+60, d.quiet, "no picture available")
 			continue
 		}
 		for i, file := range report.Crops(from.Dir, typical, size) {
@@ -230,7 +230,7 @@ func (d *drawing) plugs(from Source, c outcome.Comparison, top int) {
 	d.rule(margin, foot, margin+long, foot, 2.5, d.ink)
 	d.rule(margin+1, foot-6, margin+1, foot, 2.5, d.ink)
 	d.rule(margin+long-1, foot-6, margin+long-1, foot, 2.5, d.ink)
-	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, those nearest their tray’s median", mm, of.Words))
+	letters.Write(d.page, d.small, margin+int(long)+10, int(foot)+5, d.quiet, fmt.Sprintf("%d mm · %s, nearest to the median of their tray", mm, of.Words))
 }
 
 // limits writes the foot: what the comparison rests on, and that it is one of several.
@@ -256,18 +256,18 @@ func limitsLine(from Source, c outcome.Comparison) string {
 	words := []string{"One trial under one set of conditions", wording.Trays(c.TrayNumbers) + " against " + wording.Trays(c.ControlTrays)}
 	switch {
 	case c.Inference != outcome.Trays:
-		words = append(words, "these trays only: no claim about the treatment")
+		words = append(words, "these trays only, so no conclusion about the treatment")
 	case len(c.TrayNumbers) == 1 || len(c.ControlTrays) == 1:
-		words = append(words, "a single tray’s variation is assumed")
+		words = append(words, "variation of single trays assumed")
 	}
 	if trays := notedTrays(from, c, outcome.Accident); len(trays) > 0 {
-		words = append(words, "the log notes an accident of "+wording.Trays(trays))
+		words = append(words, "the log notes an accident to "+wording.Trays(trays))
 	}
 	if trays := notedTrays(from, c, outcome.OddFeeding); len(trays) > 0 {
 		words = append(words, "the log notes an unusual feeding of "+wording.Trays(trays))
 	}
 	if others > 1 {
-		words = append(words, fmt.Sprintf("one of %d comparisons in %s that day", others, c.Quantity))
+		words = append(words, fmt.Sprintf("one of %d comparisons of %s that day", others, c.Quantity))
 	}
 	return strings.Join(append(words, "follow each product’s label and local rules"), "; ") + "."
 }

@@ -42,7 +42,7 @@ func TestPictureNamesAccidents(t *testing.T) {
 		of.Comparisons = append(of.Comparisons, c)
 	}
 	line := limitsLine(from, c)
-	if !strings.Contains(line, "the log notes an accident of tray 3; the log notes an unusual feeding of tray 1;") || strings.Contains(line, "5;") {
+	if !strings.Contains(line, "the log notes an accident to tray 3; the log notes an unusual feeding of tray 1;") || strings.Contains(line, "5;") {
 		t.Error(line)
 	}
 	c.TrayNumbers = []int{2}
@@ -88,7 +88,7 @@ func TestPicture(t *testing.T) {
 			}
 		}
 	}
-	for of, want := range map[string]string{"tomato": "base feed and base feed + seaweed extract", "water only": "compares with a control"} {
+	for of, want := range map[string]string{"tomato": "base feed and base feed + seaweed extract", "water only": "is not a treatment with a control"} {
 		if err := Write(&bytes.Buffer{}, from, of); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%s: %v", of, err)
 		}
@@ -111,7 +111,7 @@ func TestPictureIsOfWhatWasSettledBeforehand(t *testing.T) {
 	if err != nil || c.Treatment != "base feed" || c.Quantity != outcome.RootArea || c.Day != 17 {
 		t.Errorf("%v: %s, %s, day %d", err, c.Treatment, c.Quantity, c.Day)
 	}
-	if line := limitsLine(from, c); !strings.Contains(line, "tray 7 against tray 1") || !strings.Contains(line, "no claim about the treatment") || !strings.Contains(line, "one of 2 comparisons") {
+	if line := limitsLine(from, c); !strings.Contains(line, "tray 7 against tray 1") || !strings.Contains(line, "no conclusion about the treatment") || !strings.Contains(line, "one of 2 comparisons") {
 		t.Errorf("limits: %s", line)
 	}
 }

@@ -90,7 +90,7 @@ let later = 0;
 function showBlind() {
   const at = byID("blind");
   at.className = looking.hidden ? "blind on" : "blind";
-  at.textContent = looking.hidden ? "Treatment names are hidden" : looking.blind.split(":")[0]; // "Blind", "Not blind throughout"
+  at.textContent = looking.hidden ? "Treatment names are hidden" : looking.blind.split(":")[0]; // "Blind", "Partly blind"
   at.title = looking.blind;
   byID("hide").textContent = looking.hidden ? "Corrections done: show names" : "Hide treatment names";
   fill(byID("problems"), looking.problems.map((p) => el("p", { class: "problem" }, sentence(p))));

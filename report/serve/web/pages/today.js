@@ -125,7 +125,7 @@ function showMixes() {
     ...day.mixes.map((m) => el("div", { class: "mix" },
       el("h2", { class: "treatment" }, m.treatment),
       el("p", {}, `${m.trays.length === 1 ? "tray" : "trays"} ${m.trays.join(", ")}`, m.total_ml > 0 ? `: ${ml(m.total_ml)} together` : ""),
-      m.doses.length === 0 ? el("p", {}, "nothing but water") : el("ul", {}, m.doses.map((d) => el("li", {}, doseWords(d)))))),
+      m.doses.length === 0 ? el("p", {}, "water only") : el("ul", {}, m.doses.map((d) => el("li", {}, doseWords(d)))))),
     ...day.caution.map((c) => el("p", { class: "quiet" }, c)));
 }
 
