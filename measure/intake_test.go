@@ -158,10 +158,10 @@ func TestAnAssignmentThatCannotBeMeant(t *testing.T) {
 	dir, p := folder(t, "a/x.jpg", "b/x.jpg", "c.jpg"), testtray.WholePlan(t)
 	good := Assignment{Photo: "c.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"}
 	for say, bad := range map[string]Assignment{
-		`there is no photo "gone.jpg"`:      {Photo: "gone.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},
+		`there is no photo "gone.jpg"`:     {Photo: "gone.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},
 		`several photos are named "x.jpg"`: {Photo: "x.jpg", What: correct.Tray, Number: 3, Who: "Ana", Why: "no tag"},
-		"the plan has no tray 99":           {Photo: "c.jpg", What: correct.Tray, Number: 99, Who: "Ana", Why: "no tag"},
-		"not a day after sowing":            {Photo: "a/x.jpg", What: correct.Day, Number: -1, Who: "Ana", Why: "no date"},
+		"the plan has no tray 99":          {Photo: "c.jpg", What: correct.Tray, Number: 99, Who: "Ana", Why: "no tag"},
+		"not a day after sowing":           {Photo: "a/x.jpg", What: correct.Day, Number: -1, Who: "Ana", Why: "no date"},
 	} {
 		list := []Assignment{bad}
 		if bad.What == correct.Tray {

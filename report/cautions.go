@@ -1,8 +1,8 @@
 package report
 
-const labelCaution = "Follow each product’s label; do not exceed it because a number here looks good. Local rules decide what may be sold, used and claimed."
+const labelCaution = "Follow each product’s label, and never exceed it because a number here looks good. Local rules decide what may be sold, used and claimed."
 
-const claimsCaution = "Fertiliser and pesticide claims are regulated in most places: have claims checked before publishing them."
+const claimsCaution = "Fertiliser and pesticide claims are regulated in most places. Have any claims checked before you publish them."
 
 // Cautions for whoever mixes, and for whoever reads results.
 var (

@@ -19,33 +19,33 @@ type Definition struct{ Quantity, Unit, Words string }
 
 // Definitions say what the quantities are.
 var Definitions = []Definition{
-	{outcome.RootArea, "mm²", "Visible root on the plug’s bottom, as seen straight on in the plane of the card. A pixel that is partly root counts with its share."},
+	{outcome.RootArea, "mm²", "Area of root visible on the bottom of the plug, seen straight on, at the level of the card. Pixels that are partly root count in part."},
 	{outcome.RootCover, "%", "Root area as a share of the plug’s area."},
-	{outcome.RootLength, "mm", "Length of the visible roots’ centre lines, joined through crossings."},
+	{outcome.RootLength, "mm", "Length of the centre lines of visible roots, joined through crossings."},
 	{outcome.RootBrowning, "%", "Share of the root area that is tan to brown rather than white to cream."},
-	{"plug area", "mm²", "Area of the plug’s bottom inside its outline."},
-	{outcome.LeafArea, "mm²", "Leaf visible from above, in the plane of the leaves; yellow tissue included. What another leaf covers is not seen."},
-	{outcome.CanopyCover, "%", "Leaf area over the tray as a share of the tray’s area."},
-	{outcome.Chlorotic, "%", "Yellow share of the leaf area, by hue after white balance on the card. The limits are below."},
+	{"plug area", "mm²", "Area of the bottom of the plug."},
+	{outcome.LeafArea, "mm²", "Area of leaf visible from above, at the height of the leaves, including yellow tissue. Parts covered by other leaves are not counted."},
+	{outcome.CanopyCover, "%", "Leaf area above the tray as a share of the area of the tray."},
+	{outcome.Chlorotic, "%", "Yellow share of the leaf area, from the hue after white balance on the card. The limits are given above."},
 	{outcome.LeafHue, "°", "Median CIELAB hue angle of the leaf: about 120 is green, about 90 is yellow."},
-	{outcome.DarkGreen, "0 to 1", "Index of how dark a green the leaf is (Karcher & Richardson 2003); higher is darker."},
-	{outcome.Stand, "n of n", "Plugs with a plant, of all plugs looked at."},
+	{outcome.DarkGreen, "0 to 1", "Index of how dark green the leaf is (Karcher & Richardson 2003); higher is darker."},
+	{outcome.Stand, "n of n", "Plugs with a plant, out of all plugs examined."},
 	{"± U", "as its quantity", "Expanded uncertainty of one value (coverage factor k = 2, JCGM 100:2008): the true value is expected within ± U in about 95 of 100 cases."},
 	{"SD, CV of plugs", "mm², %", "Standard deviation of the plugs in one tray (n − 1), and the same as a share of their mean."},
 }
 
 // States say what the states and flags of plugs mean.
 var States = []Definition{
-	{string(reading.Planted), "", "A plug with a plant; it counts in means, medians and sums."},
-	{string(reading.Empty), "", "Roots: no plug there. Shoots: no plant there. Left out of means and sums, never counted as 0."},
-	{string(reading.Hidden), "", "Something covers the plug, or it is cut off or blurred in the photo. It counts nowhere."},
-	{string(reading.Excluded), "", "Excluded by hand with a reason; its values are in the list of plugs but count nowhere."},
-	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and the tray’s row comes from another photo: " +
-		"the one with fewer concerns, or else the later one."},
-	{reading.ExcludedByHand + ", " + reading.IncludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: somebody corrected what was measured; the reason is listed below. A plug set " +
-		"empty has no values, nor has one set planted in which nothing was measured. A plug that something seemed to cover, and that was included, has those that were measured."},
-	{reading.GridByHand, "", "Flag: somebody set where the plugs lie in this photo, and it was measured by that."},
-	{reading.GrownTogether, "", "Flag: leaves overlap, and which plant they grow from could not be determined."},
+	{string(reading.Planted), "", "A plug with a plant. It counts in means, medians and sums."},
+	{string(reading.Empty), "", "Roots: there is no plug. Shoots: there is no plant. Not counted in means and sums, not even as 0."},
+	{string(reading.Hidden), "", "Something covers the plug, or it is cut off or blurred in the photo. It is not counted in any result."},
+	{string(reading.Excluded), "", "Excluded by hand, with a reason. Its values stay in the list of plugs but are not counted in any result."},
+	{sparePhoto, "", "Flag: the tray was photographed more than once in this view on this day, and its results come from another photo: " +
+		"the one with fewer concerns, or otherwise the newest."},
+	{reading.ExcludedByHand + ", " + reading.IncludedByHand + ", " + reading.EmptyByHand + ", " + reading.PlantedByHand, "", "Flag: the plug was corrected by hand; the reason is listed below. A plug marked " +
+		"empty has no values. A plug marked planted has none either, if nothing was measured in it. A plug that seemed covered and was included again has its measured values."},
+	{reading.GridByHand, "", "Flag: the photo was measured with a grid that was set by hand."},
+	{reading.GrownTogether, "", "Flag: leaves overlap, and the program could not determine which plant they belong to."},
 }
 
 // Passage is a paragraph of the method with its heading, "" for the same as above.
@@ -56,7 +56,7 @@ func SettingsOf(t *Trial) []Passage {
 	p := t.Plan
 	rule := fmt.Sprintf("100 mm on the printed card measure %s ± %s mm", table.Plain(p.Card.RuleMM), table.Plain(p.Card.RuleU))
 	if p.Card.RuleMM == 0 {
-		rule = "the printed card’s ruler is not known"
+		rule = "the ruler of the printed card was not measured"
 	}
 	var versions []string
 	for _, r := range t.Trays {
@@ -68,7 +68,7 @@ func SettingsOf(t *Trial) []Passage {
 	slices.Sort(versions)
 	measured := strings.Join(versions, "; ")
 	if len(versions) > 1 {
-		measured += ". Photos were measured in different ways: run measure again before comparing them."
+		measured += ". Photos were measured in different ways: run measure again before you compare them."
 	}
 	if measured == "" {
 		measured = "no photo was measured"
@@ -110,17 +110,17 @@ func mostlyOf(t *Trial) string {
 		words = append(words, w)
 	}
 	if len(words) == 0 {
-		return "made of what each reading lists; no photo has one yet"
+		return "no photo has an error bar yet"
 	}
-	return strings.Join(words, "; ") + ". Each reading lists all parts of each error bar."
+	return strings.Join(words, "; ") + ". Each reading lists all parts of its error bars."
 }
 
 // lensesOf says which lenses' pictures are straightened.
 func lensesOf(p *plan.Plan) string {
 	if len(p.Lenses) == 0 {
-		return "no profile: nothing was straightened, and the error bars allow for an unknown lens"
+		return "no profile, so distortion was not corrected; the error bars allow for an unknown lens"
 	}
-	words := "photos of these lenses were straightened"
+	words := "distortion was corrected for these lenses"
 	for _, l := range p.Lenses {
 		words += "; " + l.Words()
 	}
@@ -161,8 +161,8 @@ func byWhom(who string) string {
 
 // LimitsOf says what the trial cannot show.
 func LimitsOf(t *Trial) []string {
-	words := []string{"Plugs in one tray are not replicates: they share its water, its spot under the lamp and its accidents. The spread of the plugs " +
-		"describes one tray; it does not say how sure a difference between treatments is."}
+	words := []string{"Plugs in one tray are not replicates, because they share the same water, place under the lamp and accidents. The spread of the plugs " +
+		"describes one tray. It does not show how certain a difference between treatments is."}
 	var single []string
 	for _, treatment := range t.Plan.Treatments {
 		if len(t.Plan.TraysOf(treatment.Name)) == 1 {
@@ -170,13 +170,13 @@ func LimitsOf(t *Trial) []string {
 		}
 	}
 	if len(single) > 0 {
-		words = append(words, "One tray only, so that the treatment cannot be separated from the tray: "+strings.Join(single, "; ")+".")
+		words = append(words, "Only one tray, so the effect of the treatment cannot be separated from that of the tray: "+strings.Join(single, "; ")+".")
 	}
-	words = append(words, "Roots are what shows on the plug’s bottom, and leaves what shows from above; neither is the whole plant.",
-		"Yellowing with strong growth can mean that the tray has used up its feed; yellowing with poor or brown roots is a reason to look at the watering "+
+	words = append(words, "Only roots visible on the bottom of the plug and leaves visible from above are measured. Neither is the whole plant.",
+		"Yellowing with strong growth can mean that the tray has used up its feed. With poor or brown roots, it is a reason to check the watering "+
 			"first. The figures are not a diagnosis.")
 	if n := len(t.Unused); n > 0 {
-		words = append(words, fmt.Sprintf("%s not used: the list of photos says why.", wording.Counted(n, "photo was", "photos were")))
+		words = append(words, fmt.Sprintf("%s not used; the list of photos shows why.", wording.Counted(n, "photo was", "photos were")))
 	}
 	return words
 }

@@ -23,27 +23,27 @@ type trayQuantity struct {
 
 // tableQuantities are the quantities of trays.csv, in its order.
 var tableQuantities = []trayQuantity{
-	{outcome.RootArea, "root_area", "_mm2", outcome.RootArea, "mm²", 6, table.AreaDecimals, false, true, "Visible root on a plug’s bottom, mean over the tray’s plants."},
-	{outcome.RootLength, "root_length", "_mm", outcome.RootLength, "mm", 6, table.LengthDecimals, false, false, "Length of a plug’s visible roots, mean over the tray’s plants."},
+	{outcome.RootArea, "root_area", "_mm2", outcome.RootArea, "mm²", 6, table.AreaDecimals, false, true, "Area of root visible on the bottom of a plug, mean over the plants of the tray."},
+	{outcome.RootLength, "root_length", "_mm", outcome.RootLength, "mm", 6, table.LengthDecimals, false, false, "Length of the visible roots of a plug, mean over the plants of the tray."},
 	{outcome.RootCover, "root_cover", "_pct", outcome.RootCover, "%", 6, table.PctDecimals, false, false, "Root area as a share of the plug’s area, mean over the tray’s plants."},
 	{outcome.RootBrowning, "root_browning", "_pct", outcome.RootBrowning, "%", 6, table.PctDecimals, false, false, "Brown share of the root area, mean over the tray’s plants."},
 	{outcome.LeafArea, "leaf_area", "_mm2", outcome.LeafArea, "mm²", 6, table.AreaDecimals, false, true,
-		"Leaf visible from above: the area of all plants over the number of plants, those under their neighbours’ leaves included."},
-	{outcome.CanopyCover, "canopy_cover", "_pct", outcome.CanopyCover, "%", 6, table.PctDecimals, true, false, "Leaf area over the tray as a share of the tray’s area."},
+		"Leaf area visible from above: the area of all plants divided by the number of plants, including plants under their neighbours’ leaves."},
+	{outcome.CanopyCover, "canopy_cover", "_pct", outcome.CanopyCover, "%", 6, table.PctDecimals, true, false, "Leaf area above the tray as a share of the area of the tray."},
 	{outcome.Chlorotic, "chlorotic", "_pct", outcome.Chlorotic, "%", 6, table.PctDecimals, false, false, "Yellow share of the leaf area, mean over the tray’s plants."},
 	{outcome.LeafHue, "leaf_hue", "_deg", outcome.LeafHue, "°", 6, table.HueDecimals, false, false, "CIELAB hue angle of the leaf, mean over the tray’s plants."},
 	{outcome.DarkGreen, "dgci", "", outcome.DarkGreen, "0–1", 8, table.IndexDecimals, false, false, "Dark-green colour index (Karcher & Richardson 2003), mean over the tray’s plants."},
-	{outcome.RootToShoot, "root_area_per_leaf_area", "", outcome.RootToShoot, "mm²/mm²", 8, table.IndexDecimals, true, false, "Visible root area over visible leaf area, of the plants measured from both sides."},
+	{outcome.RootToShoot, "root_area_per_leaf_area", "", outcome.RootToShoot, "mm²/mm²", 8, table.IndexDecimals, true, false, "Visible root area divided by visible leaf area, for plants measured from both sides."},
 	{outcome.RootUneven, "root_area_cv", "_pct", "spread of root area between plugs, CV", "%", 6, table.PctDecimals, true, false,
-		"Coefficient of variation of root area between the tray’s plants. It describes one tray, not how sure a treatment’s effect is."},
+		"Coefficient of variation of root area between the tray’s plants. It describes one tray, not how certain the effect of a treatment is."},
 	{outcome.LeafUneven, "leaf_area_cv", "_pct", "spread of leaf area between plugs, CV", "%", 6, table.PctDecimals, true, false,
-		"Coefficient of variation of leaf area between the tray’s plants. It describes one tray, not how sure a treatment’s effect is."},
+		"Coefficient of variation of leaf area between the tray’s plants. It describes one tray, not how certain the effect of a treatment is."},
 	{outcome.RootGrowth, "root_growth", "_pct_per_day", outcome.RootGrowth, "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
 	{outcome.RootSeason, "root_growth_all_reviews", "_pct_per_day", outcome.RootSeason, "% a day", 6, table.PctDecimals, true, false,
-		"Slope of the logarithm of the tray’s mean on the day, over all review days up to the last, on which it is given."},
+		"Slope of the logarithm of the tray’s mean over time, from all review days up to the last one, where it is shown."},
 	{outcome.LeafSeason, "leaf_growth_all_reviews", "_pct_per_day", outcome.LeafSeason, "% a day", 6, table.PctDecimals, true, false,
-		"Slope of the logarithm of the tray’s mean on the day, over all review days up to the last, on which it is given."},
+		"Slope of the logarithm of the tray’s mean over time, from all review days up to the last one, where it is shown."},
 	{outcome.LeafGrowth, "leaf_growth", "_pct_per_day", outcome.LeafGrowth, "% a day", 6, table.PctDecimals, true, false,
 		"100·ln(mean now/mean then)/days since the review before, of the plants measured on both days (Hunt 1982)."},
 }
@@ -95,21 +95,21 @@ func (q trayQuantity) columns() (columns []table.Column[trayfigure.TrayDay], mea
 	}
 	add(q.meanName(), q.title+unit, q.decimals, q.words, least, amount(func(a trayfigure.Amount) reading.Number { return a.Value }))
 	if !q.derived {
-		add(q.with("u"), q.title+", ± U"+unit, q.decimals, "Expanded uncertainty of "+q.meanName()+" from measuring, coverage factor k = 2 (JCGM 100:2008), the printed scale included; blank where no error bar is known.",
+		add(q.with("u"), q.title+", ± U"+unit, q.decimals, "Expanded uncertainty of "+q.meanName()+" from measuring, coverage factor k = 2 (JCGM 100:2008), including the printed scale; blank if no error bar is known.",
 			atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return a.U }))
 	}
 	if q.quantity != outcome.CanopyCover {
-		add(q.with("se"), q.title+", standard error"+unit, q.decimals, "Standard error of "+q.meanName()+" from the tray’s plants and its photo, without the printed scale. Trays treated alike are never taken to agree better than this.",
+		add(q.with("se"), q.title+", standard error"+unit, q.decimals, "Standard error of "+q.meanName()+" from the plants of the tray and its photo, without the printed scale. Trays treated alike are never assumed to agree more closely than this.",
 			atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return a.SE }))
 	}
-	add(q.name+"_n", q.title+", plants (n)", 0, "Plants behind "+q.meanName()+".", atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return table.Count(a.Plugs) }))
+	add(q.name+"_n", q.title+", plants (n)", 0, "Number of plants in "+q.meanName()+".", atLeast(0), amount(func(a trayfigure.Amount) reading.Number { return table.Count(a.Plugs) }))
 	if q.described {
 		summary := func(of func(Summary) reading.Number) func(trayfigure.TrayDay) reading.Number {
 			return func(d trayfigure.TrayDay) reading.Number { return of(summaryOf(q.quantity, d)) }
 		}
 		add(q.name+"_median"+q.nameEnd, q.title+", median"+unit, q.shown, "Median over the tray’s plants in view.", atLeast(0), summary(func(s Summary) reading.Number { return s.Median }))
-		add(q.name+"_sum"+q.nameEnd, q.title+", whole tray"+unit, q.shown, "All of the tray’s plants together.", atLeast(0), summary(func(s Summary) reading.Number { return s.Sum }))
-		add(q.name+"_sd"+q.nameEnd, q.title+", SD of plugs"+unit, q.shown, "Standard deviation between the tray’s plants in view (n − 1). It describes one tray, not how sure a treatment’s effect is.",
+		add(q.name+"_sum"+q.nameEnd, q.title+", whole tray"+unit, q.shown, "All plants of the tray together.", atLeast(0), summary(func(s Summary) reading.Number { return s.Sum }))
+		add(q.name+"_sd"+q.nameEnd, q.title+", SD of plugs"+unit, q.shown, "Standard deviation between the tray’s plants in view (n − 1). It describes one tray, not how certain the effect of a treatment is.",
 			atLeast(0), summary(func(s Summary) reading.Number { return s.SD }))
 	}
 	return columns, meanings
@@ -135,16 +135,16 @@ func allTrayColumns() ([]table.Column[trayfigure.TrayDay], map[string]meaning) {
 	}
 	meanings := map[string]meaning{
 		"day":          {unit: "d", words: "Days since sowing; sowing day is day 0.", limits: always},
-		"tray":         {words: "The tray’s number.", limits: always},
-		"treatment":    {words: "What the tray gets; blank for a tray that the plan does not have."},
-		"position":     {words: "The tray’s position on the bench, as in the plan; blank where the plan gives none."},
-		"block":        {words: "The part of the bench within which treatments are compared, as in the plan; blank where the plan gives none."},
-		"bench_row":    {words: "The row of the bench that the tray stands in, as in the plan; blank where the plan gives none."},
-		"bench_column": {words: "The column of the bench that the tray stands in, as in the plan; blank where the plan gives none."},
-		"roots_photo":  {words: "The photo that the figures of the roots are from, as in photos.csv; blank where there is none."},
-		"leaves_photo": {words: "The photo that the figures of the leaves are from; blank where there is none."},
-		"plugs_n":      {words: "Plugs looked at from above.", limits: atLeast(0)},
-		"plants_n":     {words: "Those of them with a plant. What a figure is the mean of is in the quantity’s own _n.", limits: atLeast(0)},
+		"tray":         {words: "Number of the tray.", limits: always},
+		"treatment":    {words: "Treatment of the tray; blank for a tray that is not in the plan."},
+		"position":     {words: "Position of the tray on the bench, from the plan; blank if the plan has none."},
+		"block":        {words: "Part of the bench within which treatments are compared, from the plan; blank if the plan has none."},
+		"bench_row":    {words: "Row of the tray on the bench, from the plan; blank if the plan has none."},
+		"bench_column": {words: "Column of the tray on the bench, from the plan; blank if the plan has none."},
+		"roots_photo":  {words: "Photo behind the root figures, as in photos.csv; blank if there is none."},
+		"leaves_photo": {words: "Photo behind the leaf figures; blank if there is none."},
+		"plugs_n":      {words: "Plugs examined from above.", limits: atLeast(0)},
+		"plants_n":     {words: "Plugs with a plant, out of plugs_n. The number of plants in each mean is in its own _n column.", limits: atLeast(0)},
 		"stand_pct":    {unit: "%", words: "plants_n as a share of plugs_n.", limits: within(0, 100)},
 	}
 	for _, q := range tableQuantities {

@@ -69,7 +69,7 @@ func TestDoubtsOfAllPhotosInPublic(t *testing.T) {
 	if err := WritePhotosCSV(&photos, trial); err != nil {
 		t.Fatal(err)
 	}
-	for words, want := range map[string]bool{"shows the same picture as photo ": true, "its name says day 9": true, "--assign": false, "remove the one": false, "ne.jpg": false} {
+	for words, want := range map[string]bool{"looks like the same picture as photo ": true, "its name says day 9": true, "--assign": false, "remove the one": false, "ne.jpg": false} {
 		if strings.Contains(photos.String(), words) != want {
 			t.Errorf("%q: want %v in\n%s", words, want, photos.String())
 		}

@@ -79,7 +79,7 @@ func TestReportForThePublic(t *testing.T) {
 	if code != exitOK {
 		t.Fatalf("exit code %d: %s", code, errs)
 	}
-	if !strings.Contains(errs, "read them for names") || !strings.Contains(errs, "dropped by somebody") {
+	if !strings.Contains(errs, "Check them for names") || !strings.Contains(errs, "dropped by somebody") {
 		t.Errorf("the reasons are not shown to whoever publishes:\n%s", errs)
 	}
 	if !strings.Contains(errs, "Not published: notes, the wording of log entries") {

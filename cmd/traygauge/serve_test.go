@@ -133,7 +133,7 @@ func TestServeCommand(t *testing.T) {
 		args []string
 		say  string
 	}{
-		{exitUsage, []string{"--cert", "x"}, "--cert and --key go together"},
+		{exitUsage, []string{"--cert", "x"}, "--cert and --key belong together"},
 		{exitUsage, []string{"--tls", "--cert", "x", "--key", "y"}, "--tls makes a certificate"},
 		{exitUsage, []string{"--port", "70000"}, "--port"},
 		{exitUsage, []string{"--on", "tomorrow"}, "--on"},

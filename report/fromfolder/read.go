@@ -69,7 +69,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 		fmt.Fprintln(tell, b)
 	}
 	if len(t.Readings) == 0 {
-		return nil, fmt.Errorf("nothing has been measured yet (no readings in %s): copy the photos into %s, run `traygauge measure %s`, then this again",
+		return nil, fmt.Errorf("nothing has been measured yet (no readings in %s): copy the photos into %s, run `traygauge measure %s`, then run this command again",
 			filepath.Join(dir, trialdir.ReadingsFolder), filepath.Join(dir, trialdir.PhotosFolder), wording.Typed(dir))
 	}
 	t.Doubtful = measure.Audit(dir, p, version, t.Readings)
@@ -88,7 +88,7 @@ func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConce
 		for i, r := range readings {
 			if r.Photo == d.Photos[0] {
 				readings[i].Concerns = append(slices.Clone(r.Concerns), reading.Concern{Kind: reading.PhotoGone,
-					Words: "the measured photo is no longer in the trial’s folder, so nobody can look at it again", Remedy: "put it back"})
+					Words: "the measured photo is no longer in the trial’s folder, so its figures cannot be checked", Remedy: "put it back"})
 			}
 		}
 	}

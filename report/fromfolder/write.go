@@ -152,7 +152,7 @@ func writeFolder(dir string, page html.Page, reported []reading.TrialConcern, te
 	err = store.ReplaceFolder(dir, append(names, plugs.Folder), func(into string) error {
 		for _, f := range list {
 			if err := store.WriteWhole(filepath.Join(into, f.name), f.write); err != nil {
-				return fmt.Errorf("%w: the report before was left as it was", err)
+				return fmt.Errorf("%w: the previous report was not changed", err)
 			}
 		}
 		return writePictures(filepath.Join(into, plugs.Folder), beside)
@@ -169,12 +169,12 @@ func writePictures(folder string, pictures []plugs.Picture) error {
 		return nil
 	}
 	if err := os.Mkdir(folder, 0o755); err != nil {
-		return fmt.Errorf("cannot write %s: %w: the report before was left as it was", folder, err)
+		return fmt.Errorf("cannot write %s: %w: the previous report was not changed", folder, err)
 	}
 	for _, picture := range pictures {
 		err := store.WriteWhole(filepath.Join(folder, picture.Name), func(w io.Writer) error { _, err := w.Write(picture.JPEG); return err })
 		if err != nil {
-			return fmt.Errorf("%w: the report before was left as it was", err)
+			return fmt.Errorf("%w: the previous report was not changed", err)
 		}
 	}
 	return nil

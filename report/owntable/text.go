@@ -44,7 +44,7 @@ func Write(w io.Writer, c *table.Comparison) error {
 		r.writeEffects(&out)
 		r.writeSentences(&out)
 	} else {
-		fmt.Fprintln(&out, "\nNothing is claimed")
+		fmt.Fprintln(&out, "\nNo conclusion")
 		terminal.WriteItem(&out, r.Why+".")
 		r.writeBetween(&out)
 	}
@@ -57,7 +57,7 @@ func Write(w io.Writer, c *table.Comparison) error {
 func (r printed) writeGroups(out *strings.Builder) {
 	head := "\nGroups"
 	if r.Unit != "" {
-		head += ", by their units’ means"
+		head += ", by unit means"
 	}
 	fmt.Fprintln(out, head)
 	rows := [][]string{{"", "n", "mean", "SD", "CV %", "median", "smallest", "largest"}}
@@ -141,7 +141,7 @@ func estimated(v, lower, upper, none float64) []string {
 }
 
 func (r printed) writeSentences(out *strings.Builder) {
-	fmt.Fprintln(out, "\nWhat can be said")
+	fmt.Fprintln(out, "\nConclusions")
 	clear, doubtful := 0, 0
 	for _, e := range r.Effects {
 		sure := e.PAdj < 1-r.Level
@@ -162,10 +162,10 @@ func (r printed) writeSentences(out *strings.Builder) {
 		if r.Scale == stats.LogScale {
 			size = fmt.Sprintf("a ratio of %s (or %s)", table.Short(most), table.Short(1/most))
 		}
-		terminal.WriteItem(out, fmt.Sprintf("repeated with as many values and the same variation, each comparison would show %s with %v %% power.", size, 100*stats.DetectablePower))
+		terminal.WriteItem(out, fmt.Sprintf("a repeat with as many values and the same variation would detect %s with %v %% power in each comparison.", size, 100*stats.DetectablePower))
 	}
 	if doubtful > 0 {
-		terminal.WriteItem(out, "\"unclear\" does not mean \"the same\": any difference within the interval would fit these values.")
+		terminal.WriteItem(out, "\"unclear\" does not mean \"equal\": the values fit any difference within the interval.")
 	}
 }
 
@@ -207,21 +207,21 @@ func (r printed) writeBetween(out *strings.Builder) {
 		return
 	}
 	fmt.Fprintf(out, "\nFor these units, not for their groups\n")
-	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by units that vary with"}}
+	rows := [][]string{{"", "ratio", r.level() + " interval", "difference", r.level() + " interval", "explained by a variation between units of"}}
 	for _, p := range r.Between {
 		explained := "SD " + table.Short(p.ExplainSD)
 		if !math.IsNaN(p.ExplainCVPct) {
 			explained = "CV " + table.Short(p.ExplainCVPct) + " %"
 		}
 		if p.ExplainSD == 0 {
-			explained = "the values within explain it"
+			explained = "the variation within units"
 		}
 		row := append([]string{p.A + " / " + p.B}, estimated(p.Ratio.Ratio, p.Ratio.Lower, p.Ratio.Upper, 1)...)
 		row = append(row, estimated(p.Difference, p.Lower, p.Upper, 0)...)
 		rows = append(rows, append(row, explained))
 	}
 	terminal.WriteAligned(out, rows)
-	terminal.WriteItem(out, "If units treated alike vary as much as the last column says, two of them differ by as much or more 1 time in 20 by chance alone.")
+	terminal.WriteItem(out, "If units treated alike vary as much as shown in the last column, chance alone makes two of them differ by at least this much in 1 of 20 cases.")
 }
 
 // writeVariances writes how much units treated alike and values of one unit vary.
@@ -232,15 +232,15 @@ func (r printed) writeVariances(out *strings.Builder) {
 	}
 	fmt.Fprintln(out, "\nNatural variation")
 	if c := n.Components; !math.IsNaN(c.Within) {
-		terminal.WriteItem(out, fmt.Sprintf("values of one unit: SD %s.", table.Figure(math.Sqrt(c.Within))))
+		terminal.WriteItem(out, fmt.Sprintf("between values of one unit: SD %s.", table.Figure(math.Sqrt(c.Within))))
 		if !math.IsNaN(c.Unit) {
-			terminal.WriteItem(out, fmt.Sprintf("units treated alike, beyond that: SD %s (%s %% of a value’s variance).", table.Figure(math.Sqrt(c.Unit)), table.Figure(100*c.ICC)))
+			terminal.WriteItem(out, fmt.Sprintf("between units treated alike, in addition: SD %s (%s %% of the variance of a value).", table.Figure(math.Sqrt(c.Unit)), table.Figure(100*c.ICC)))
 		}
 	}
 	if t := n.GroupTest; !math.IsNaN(t.P) {
-		exact := "exact, as all units hold the same number of values"
+		exact := "exact, because all units have the same number of values"
 		if !n.Exact {
-			exact = fmt.Sprintf("approximate, as units hold different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", table.Figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
+			exact = fmt.Sprintf("approximate, because units have different numbers of values; with the synthesised denominator F = %s on %s and %s, p %s", table.Figure(n.Synthesised.F), freedom(n.Synthesised.DF1), freedom(n.Synthesised.DF2), equals(n.Synthesised.P))
 		}
 		terminal.WriteItem(out, fmt.Sprintf("groups against units, on the values’ own scale: F = %s on %s and %s degrees of freedom, p %s; %s.", table.Figure(t.F), freedom(t.DF1), freedom(t.DF2), equals(t.P), exact))
 	}
@@ -261,13 +261,13 @@ func writeInteraction(out *strings.Builder, x *table.Interaction, level float64)
 	}
 	one, other, both := x.Groups[1], x.Groups[2], x.Groups[3]
 	fmt.Fprintln(out, "\nThe combination and its parts")
-	c, size, none := x.Raw, "%s gives %s more than %s and %s give together", 0.0
+	c, size, none := x.Raw, "%s gives %s more than %s and %s combined", 0.0
 	show := func(v float64) float64 { return v }
 	if x.Log != nil {
-		c, size, none, show = x.Log, "%s gives %s times what %s and %s give together", 1, math.Exp
+		c, size, none, show = x.Log, "%s gives %s times as much as %s and %s combined", 1, math.Exp
 	}
 	if c == nil {
-		terminal.WriteItem(out, "no result: the values do not vary, so no difference can be judged.")
+		terminal.WriteItem(out, "no result, because the values do not vary.")
 		return
 	}
 	words := estimated(show(c.Estimate), show(c.Lower), show(c.Upper), none)

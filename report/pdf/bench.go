@@ -26,10 +26,10 @@ func (b *book) benchPages(p *plan.Plan, columns int) {
 		if k == 0 {
 			drawn := ""
 			if p.PlacesSeed > 0 {
-				drawn = fmt.Sprintf(" The positions were drawn by lot with seed %d.", p.PlacesSeed)
+				drawn = fmt.Sprintf(" Positions were assigned at random with seed %d.", p.PlacesSeed)
 			}
-			b.addPage(false, "Bench map", fmt.Sprintf("Boxes are in the order of the positions, %d side by side, not to scale. Number the positions on your bench the same way "+
-				"before the trays go on it.%s", columns, drawn))
+			b.addPage(false, "Bench map", fmt.Sprintf("Boxes are in the order of the positions, %d in a row, not to scale. Number the positions on your bench the same way "+
+				"before you put the trays on it.%s", columns, drawn))
 		}
 		wide := (b.width - 2*pageMargin - float64(columns-1)*boxGap) / float64(columns)
 		b.benchBox(pageMargin+float64(k%columns)*(wide+boxGap), benchTop+float64(k/columns)*(boxHigh+boxGap), wide, tray)

@@ -76,8 +76,8 @@ func (b *book) trialName(width float64) {
 	b.greyText(b.width-pageMargin-b.pdf.GetStringWidth(name), 17, points, name)
 }
 
-const checkWords = "Print at 100 %, no “fit to page”. Hold a steel rule against this line: if it is not 100 mm from tick to tick, " +
-	"write what it measures in trial.yaml under card: rule_mm."
+const checkWords = "Print at 100 % (turn off “fit to page”). Check this line with a steel rule. If it is not 100 mm from tick to tick, " +
+	"enter its length in trial.yaml under card: rule_mm."
 
 // checkLine draws 100 mm to hold a rule against. The length runs from the middle of one tick to that of the other.
 func (b *book) checkLine() {

@@ -27,21 +27,21 @@ func (b *book) facePage(face card.Face, number int) {
 
 func faceUse(face card.Face) string {
 	if face == card.Shoots {
-		return "For photos of the leaves from above. This face up, lower long edge flush with the tray’s long side, arrow at the tray’s A1 corner."
+		return "For photos of the leaves from above. Put the card with this face up, its lower long edge flush with the long side of the tray, and its arrow at the A1 corner."
 	}
-	return "For photos of the plug bottoms. This face up, lower long edge flush with the turned-over tray’s long side, arrow at the tray’s A1 corner."
+	return "For photos of the plug bottoms. Put the card with this face up, its lower long edge flush with the long side of the turned-over tray, and its arrow at the A1 corner."
 }
 
 var cardSteps = []string{
-	"Print both faces at 100 % on white matte paper. Shiny paper and lamination throw glare over the markers.",
-	"Lay a steel rule on the ticks of the card’s lower edge. If the outer ticks are not 100 mm apart, write what they measure in trial.yaml " +
+	"Print both faces at 100 % on white matte paper. Shiny paper and lamination cause glare on the markers.",
+	"Measure the ticks on the lower edge of the card with a steel rule. If the outer ticks are not 100 mm apart, enter the distance in trial.yaml " +
 		"under card: rule_mm. Measure both faces; printers stretch a page by up to a few per cent.",
-	"Cut from mark to mark. Keep the white border: the markers need it.",
+	"Cut from mark to mark. Keep the white border, because the markers need it.",
 	"Glue the faces back to back on a flat stiff board of 150 × 100 mm, both the same way up. The two arrows then point to the same " +
 		"corner of the board. Glue all over, so that nothing curls.",
-	"Mark A1 on each tray’s rim and underside: the far left corner when a long side faces you. Leaves and roots of a plug are matched by it, so " +
-		"it has to be the same corner in both photos.",
-	"Lay the card in the plane of what is measured, and let no leaf hang over it.",
+	"Mark A1 on each tray’s rim and underside: the far left corner when a long side faces you. This mark matches the leaves and roots of a plug, so " +
+		"it must be the same corner in both photos.",
+	"Put the card level with what is measured, and keep leaves off it.",
 }
 
 // cutMarks draws short lines outside the corners of what is cut out, so that no ink is left on it: off mm away, long mm long.
@@ -154,7 +154,7 @@ func (b *book) tagPages(trays []plan.Tray) {
 	for i, t := range trays {
 		k := i % (tagColumns * tagRows)
 		if k == 0 {
-			b.addPage(false, "Tray tags", "Cut from mark to mark, glue on something stiff and lay each beside its tray, in the plane of the card, any way round. "+
+			b.addPage(false, "Tray tags", "Cut from mark to mark and glue on something stiff. Put each tag beside its tray, level with the card, any way round. "+
 				"Keep the white border round the marker.")
 		}
 		left := (b.width - tagColumns*card.TagWidth - (tagColumns-1)*tagGap) / 2

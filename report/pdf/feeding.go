@@ -47,9 +47,9 @@ func (b *book) feedingPage(p *plan.Plan, day int, products []string, rows []feed
 }
 
 func feedingWords(p *plan.Plan, day int) string {
-	words := "mL of each product for one tray’s mix. Tick a tray when it is fed; write into log.csv what was done differently from the plan."
+	words := "mL of each product for the mix of one tray. Tick a tray when it is fed. Note in log.csv anything that you did differently from the plan."
 	if p.Volume.MLPerTray <= 0 {
-		words = "The plan gives no volume per tray, so doses are mL per litre of mix. Tick a tray when it is fed."
+		words = "The plan has no volume per tray, so doses are in mL per litre of mix. Tick a tray when it is fed."
 	}
 	if slices.Contains(p.ReviewDays, day) {
 		words += " Also a review day: photograph every tray from both sides before you feed."

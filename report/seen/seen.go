@@ -31,7 +31,7 @@ func Draw(dir string, s measure.Seen, r reading.Reading) error {
 
 // overlayOf puts what was seen into what is drawn.
 func overlayOf(s measure.Seen, r reading.Reading) overlay.Overlay {
-	o := overlay.Overlay{Title: wording.Shown(r.Photo), Subtitle: "no card found: nothing could be measured"}
+	o := overlay.Overlay{Title: wording.Shown(r.Photo), Subtitle: "no card found, so nothing was measured"}
 	if s.Scene == nil {
 		return o
 	}
@@ -52,7 +52,7 @@ func overlayOf(s measure.Seen, r reading.Reading) overlay.Overlay {
 		addRoots(&o, s.Roots, r)
 	}
 	if r.Fatal() && len(o.Plugs) > 0 { // what was seen shows why; its figures count nowhere
-		o.Subtitle, o.Figure = "the photo cannot be used: nothing that is drawn here counts", ""
+		o.Subtitle, o.Figure = "this photo cannot be used: nothing shown here is counted in the results", ""
 		for i := range o.Plugs {
 			o.Plugs[i].Value = ""
 		}

@@ -28,15 +28,15 @@ func TestAPhoneGetsIn(t *testing.T) {
 			w.phoneSize()
 			w.write("#code", "ABCD-EFGH")
 			w.press("form", "Continue")
-			w.says("main", "Wrong or used code.")
+			w.says("main", "This code is wrong or already used.")
 			w.looksOnPhone("wrong-code")
 			w.phoneSize()
 			code := r.server.Code().Typed
 			w.write("#code", strings.ToLower(code[:4]+"-"+code[4:]))
 			w.press("form", "Continue")
 			w.says("#missing", "photos of roots: all 8 trays")
-			w.says("main", "The link is not encrypted")
-			w.says("main", "without a connection it cannot be opened again")
+			w.says("main", "The connection is not encrypted")
+			w.says("main", "because it cannot be opened again without a connection")
 
 			putOut(r)
 			w.open("about:blank")
@@ -65,12 +65,12 @@ func TestTooManyWrongCodesInABrowser(t *testing.T) {
 	for range 5 {
 		w.write("#code", "ABCDEFGH")
 		w.press("form", "Continue")
-		w.says("main", "Wrong or used code.")
+		w.says("main", "This code is wrong or already used.")
 		w.open(r.lanURL() + "/enter")
 	}
 	w.write("#code", "ABCDEFGH")
 	w.press("form", "Continue")
-	w.says("main", "Too many wrong codes came from here.")
+	w.says("main", "Too many wrong codes from this address.")
 	w.says("form button", "Wait ")
 	w.looksOnPhone("too-many")
 }
@@ -98,8 +98,8 @@ func TestThePhonesPage(t *testing.T) {
 
 	r.link.phonesCut.Store(true)
 	phone.press("#tray-4", "Mark as fed")
-	phone.press("#feeding", "It was fed")
-	phone.says("#stored", "On this phone only: 1 feeding")
+	phone.press("#feeding", "Save feeding")
+	phone.says("#stored", "Only on this phone: 1 feeding")
 	own.press("#in", "Unpair")
 	if !own.until(`document.querySelectorAll("#in li").length === 1`) {
 		t.Error("it is still listed")
@@ -107,7 +107,7 @@ func TestThePhonesPage(t *testing.T) {
 	r.link.phonesCut.Store(false)
 	phone.says("#stored", "1 feeding")
 	phone.says("main", "This phone is not paired with the trial")
-	phone.says("main", "What is on this phone is kept")
+	phone.says("main", "Photos and feedings on this phone are kept")
 	if n := eval[int](phone, `document.querySelectorAll(".problem").length`); n != 1 {
 		t.Errorf("it is said %d times", n)
 	}
@@ -137,12 +137,12 @@ func TestTroubleInABrowser(t *testing.T) {
 	w.press("#tray-3", "Mark as fed")
 	other := letInto(r)
 	other.enters(fedAt(3, -60, 1000, 2), 200) // somebody else was quicker
-	w.press("#feeding", "It was fed")
-	w.says("#queue", "Feeding of tray 3 not stored: tray 3 was fed on that day already, at 08:40 (1000 mL in all, 2 mL base feed).")
+	w.press("#feeding", "Save feeding")
+	w.says("#queue", "Feeding of tray 3 not stored: tray 3 was already fed on that day, at 08:40 (1000 mL in total, 2 mL base feed).")
 	w.says("#stored", "Not stored: 1 photo and 1 feeding")
 	w.looksOnPhone("not-stored")
 	w.phoneSize()
-	w.press("#queue", "Do not enter it")
+	w.press("#queue", "Discard this feeding")
 	w.says("#stored", "Not stored: 1 photo. See below.")
 	if log := logOf(t, r.dir); strings.Count(log, "\n") != 0 {
 		t.Errorf("the log holds\n%s", log)
@@ -161,8 +161,8 @@ func TestTroubleInABrowser(t *testing.T) {
 	photo := t.TempDir() + "/photo.jpg"
 	writeFile(t, photo, photoOf(t, card.Roots, 4))
 	w.photograph("#tray-4 .shot", "Roots", photo)
-	w.says("#sheet", "Waiting: many phones are sending at this moment.")
-	w.says("#stored", "On this phone only: 1 photo. Waiting: many phones are sending at this moment.")
+	w.says("#sheet", "Waiting: many phones are sending at the moment.")
+	w.says("#stored", "Only on this phone: 1 photo. Waiting: many phones are sending at the moment.")
 	w.looksOnPhone("waiting")
 	w.phoneSize()
 	for _, done := range held {

@@ -39,7 +39,7 @@ func TestDoubtsThatOtherPhotosRaise(t *testing.T) {
 	last := leaves(p, "day-07/tray-01-shoots.jpg", 1, 7, full)
 	now := leaves(p, "day-14/tray-01-shoots.jpg", 1, 14, func(plug int) int { return max(0, 5-plug) })
 	v := s.judge(p, now, []reading.Reading{last, now}, asked{1, reading.Shoots})
-	gone := func(r reason) bool { return strings.Contains(r.Words, "only 5 of 12 plants are there; day 7 had 12") }
+	gone := func(r reason) bool { return strings.Contains(r.Words, "only 5 of 12 plants were found; day 7 had 12") }
 	if v.Verdict != reading.VerdictDoubt || !slices.ContainsFunc(v.Reasons, gone) {
 		t.Errorf("%s: %+v", v.Verdict, v.Reasons)
 	}

@@ -26,7 +26,7 @@ func TestNobodyElseGetsIn(t *testing.T) {
 	if status, text := p.ask("GET", "/api/today", nil); status != http.StatusUnauthorized || strings.Contains(text, "water only") {
 		t.Errorf("without a session: %d %s", status, text)
 	}
-	if status, text := p.enter("ABCDEFGH"); status != http.StatusForbidden || !strings.Contains(text, "Wrong or used code") {
+	if status, text := p.enter("ABCDEFGH"); status != http.StatusForbidden || !strings.Contains(text, "This code is wrong or already used") {
 		t.Errorf("a wrong code: %d %.300s", status, text)
 	}
 	if status, text := p.enter(strings.ToLower(code[:4] + "-" + code[4:])); status != 200 || !strings.Contains(text, "Feeding day") {
@@ -132,7 +132,7 @@ func TestARefusalIsAPage(t *testing.T) {
 			c.p.header[k] = v
 		}
 		status, text := c.p.ask(c.method, c.path, nil)
-		if status != c.want || strings.Contains(text, `{"`) || !strings.Contains(text, "<h1>Not done</h1>") || !strings.Contains(text, c.way) {
+		if status != c.want || strings.Contains(text, `{"`) || !strings.Contains(text, "<h1>Not possible</h1>") || !strings.Contains(text, c.way) {
 			t.Errorf("%s: %d %.600s", name, status, text)
 		}
 		c.p.header = c.header

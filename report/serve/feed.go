@@ -102,7 +102,7 @@ func (s *Server) withdraw(w http.ResponseWriter, r *http.Request) {
 	stored := false
 	err = s.addToLog(p, func(lines []logbook.Entry) ([]logbook.Entry, error) {
 		if !slices.ContainsFunc(lines, want.of) {
-			return nil, wrong("there is no such feeding in the log: reload the page")
+			return nil, wrong("this feeding is not in the log: reload the page")
 		}
 		if !stands(lines, want.feedingKey) {
 			return nil, nil
@@ -160,25 +160,25 @@ func (f *feeding) check(p *plan.Plan, lines []logbook.Entry, now time.Time) erro
 	case p.TreatmentOf(f.Tray) == "":
 		return wrongf("the plan has no tray %d", f.Tray)
 	case f.At.After(now.Add(5 * time.Minute)), f.At.Before(now.Add(-mostWaited)):
-		return wrong("the time of the feeding cannot be right: check the phone’s clock, and reload the page")
+		return wrong("the time of the feeding is not possible: check the phone’s clock, and reload the page")
 	case len(f.Given) > mostGiven:
-		return wrong("more products than a tray gets")
+		return wrong("there are more products than a tray can get")
 	case len(f.Note) > mostNote || len(f.Why) > mostNote:
-		return wrongf("the note is too long: %d bytes are kept", mostNote)
+		return wrongf("the note is too long: the limit is %d bytes", mostNote)
 	}
 	amounts := []*float64{f.WaterML}
 	for _, g := range f.Given {
 		if strings.TrimSpace(g.Product) == "" {
-			return wrong("there is an amount without a product")
+			return wrong("an amount has no product")
 		}
 		if !known(p, lines, g.Product) {
-			return wrongf("the plan has no product %q: reload the page and enter the feeding as it was", g.Product)
+			return wrongf("the plan has no product %q: reload the page and enter the feeding again", g.Product)
 		}
 		amounts = append(amounts, g.ML)
 	}
 	for _, ml := range amounts {
 		if ml != nil && (!(*ml >= 0) || *ml > mostML) {
-			return wrongf("%g mL is not a possible amount: give 0 to %d, or nothing when it was not measured", *ml, mostML)
+			return wrongf("%g mL is not possible: enter 0 to %d, or leave it blank if it was not measured", *ml, mostML)
 		}
 	}
 	return nil
@@ -203,7 +203,7 @@ func (f feeding) lines(p *plan.Plan, before []logbook.Entry, who string, now tim
 		return nil, nil
 	}
 	if given := fedOn(p, before, p.DayOf(f.At), f.Tray); len(given) > 0 && !f.More {
-		return nil, doubtful{"more", fmt.Sprintf("tray %d was fed on that day already, at %s (%s)", f.Tray, given[0].Clock, given[0].Words)}
+		return nil, doubtful{"more", fmt.Sprintf("tray %d was already fed on that day, at %s (%s)", f.Tray, given[0].Clock, given[0].Words)}
 	}
 	if words := f.unusual(p); words != "" && !f.Sure {
 		return nil, doubtful{"amount", words}
@@ -239,7 +239,7 @@ func sameEntry(a, b logbook.Entry) bool {
 func (f feeding) unusual(p *plan.Plan) string {
 	volume := p.Volume.MLPerTray
 	if f.WaterML != nil && logbook.FarOff(*f.WaterML, volume) {
-		return fmt.Sprintf("%s for tray %d is %s the %s of the plan", millilitres(*f.WaterML), f.Tray, timesWords(*f.WaterML/volume), millilitres(volume))
+		return fmt.Sprintf("%s for tray %d is %s the %s in the plan", millilitres(*f.WaterML), f.Tray, timesWords(*f.WaterML/volume), millilitres(volume))
 	}
 	if f.WaterML != nil {
 		volume = *f.WaterML
@@ -247,7 +247,7 @@ func (f feeding) unusual(p *plan.Plan) string {
 	for _, d := range p.Treatment(p.TreatmentOf(f.Tray)).On(p.DayOf(f.At)) {
 		for _, g := range f.Given {
 			if planned := d.MLFor(volume); g.Product == d.Product && g.ML != nil && logbook.FarOff(*g.ML, planned) {
-				return fmt.Sprintf("%s %s for tray %d is %s the %s of the plan", millilitres(*g.ML), g.Product, f.Tray, timesWords(*g.ML/planned), millilitres(planned))
+				return fmt.Sprintf("%s %s for tray %d is %s the %s in the plan", millilitres(*g.ML), g.Product, f.Tray, timesWords(*g.ML/planned), millilitres(planned))
 			}
 		}
 	}
@@ -341,7 +341,7 @@ func (f fedToday) inWords() string {
 	if f.WaterML != nil && len(f.Given) == 0 {
 		words = append(words, millilitres(*f.WaterML))
 	} else if f.WaterML != nil {
-		words = append(words, millilitres(*f.WaterML)+" in all")
+		words = append(words, millilitres(*f.WaterML)+" in total")
 	}
 	for _, g := range f.Given {
 		if g.ML != nil {

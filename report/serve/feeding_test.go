@@ -72,7 +72,7 @@ func TestAFeedingIsEnteredOnce(t *testing.T) {
 		t.Errorf("the log holds\n%s", log)
 	}
 	again := fedAt(1, 3, 1500, 2.97)
-	if got := p.enters(again, 409); got.Ask != "more" || got.Problem != "tray 1 was fed on that day already, at 09:40 (1500 mL in all, 2.97 mL base feed)" {
+	if got := p.enters(again, 409); got.Ask != "more" || got.Problem != "tray 1 was already fed on that day, at 09:40 (1500 mL in total, 2.97 mL base feed)" {
 		t.Errorf("%+v", got)
 	}
 	again.More = true
@@ -89,10 +89,10 @@ func TestTenTimesAsMuch(t *testing.T) {
 		f   feeding
 		say string
 	}{
-		"ten times the mix":         {fedAt(1, 0, 15000, 29.7), "15000 mL for tray 1 is 10 times the 1500 mL of the plan"},
-		"a tenth":                   {fedAt(1, 0, 150, 0.3), "150 mL for tray 1 is only 0.1 times the 1500 mL of the plan"},
-		"ten times the product":     {fedAt(1, 0, 1500, 29.7), "29.7 mL base feed for tray 1 is 10 times the 2.97 mL of the plan"},
-		"a product with less water": {fedAt(1, 0, 1000, 29.7), "29.7 mL base feed for tray 1 is 15 times the 1.98 mL of the plan"}, // 1.981 · 1.0 L
+		"ten times the mix":         {fedAt(1, 0, 15000, 29.7), "15000 mL for tray 1 is 10 times the 1500 mL in the plan"},
+		"a tenth":                   {fedAt(1, 0, 150, 0.3), "150 mL for tray 1 is only 0.1 times the 1500 mL in the plan"},
+		"ten times the product":     {fedAt(1, 0, 1500, 29.7), "29.7 mL base feed for tray 1 is 10 times the 2.97 mL in the plan"},
+		"a product with less water": {fedAt(1, 0, 1000, 29.7), "29.7 mL base feed for tray 1 is 15 times the 1.98 mL in the plan"}, // 1.981 · 1.0 L
 		"ten times the water":       {fedAt(2, 0, 15000, 0), "15000 mL for tray 2 is 10 times"},
 	} {
 		if got := p.enters(c.f, 409); got.Ask != "amount" || !strings.Contains(got.Problem, c.say) {
@@ -138,7 +138,7 @@ func TestFeedingsArePutRight(t *testing.T) {
 		p.enters(tray, 200)
 	}
 	d := get[feedingDay](p, "/api/today")
-	if one, three := trayOf(d, 1), trayOf(d, 3); len(one.Fed) != 0 || !one.Due || len(one.Withdrawn) != 2 || len(three.Fed) != 1 || three.Due || three.Fed[0].Words != "1200 mL in all, 2.38 mL base feed" {
+	if one, three := trayOf(d, 1), trayOf(d, 3); len(one.Fed) != 0 || !one.Due || len(one.Withdrawn) != 2 || len(three.Fed) != 1 || three.Due || three.Fed[0].Words != "1200 mL in total, 2.38 mL base feed" {
 		t.Errorf("tray 1 %+v, tray 3 %+v", one, three)
 	}
 

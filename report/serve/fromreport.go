@@ -38,7 +38,7 @@ func (s *Server) shown(w http.ResponseWriter, r *http.Request) {
 		return asked == path.Join(trialdir.PhotosFolder, photo) || asked == path.Join(trialdir.OverlaysFolder, filepath.Base(trialdir.OverlayPath(s.o.Dir, photo)))
 	})
 	if err != nil {
-		web.Refuse(w, r, http.StatusNotFound, "this photo is no longer there: write the report again")
+		web.Refuse(w, r, http.StatusNotFound, "this photo no longer exists: write the report again")
 		return
 	}
 	http.Redirect(w, r, "/review#"+idOf(photo), http.StatusSeeOther)

@@ -57,9 +57,9 @@ func goneWords(p *plan.Plan, gone []reading.Reading) string {
 		which = " (" + wording.First(names, mostGone) + ")"
 	}
 	if len(gone) == 1 {
-		return fmt.Sprintf("The file of 1 photo is gone%s. Its figures count only until the whole folder is measured again: put the file back into the folder photos.", which)
+		return fmt.Sprintf("The file of 1 photo is missing%s. Its figures count only until the whole folder is measured again. Put the file back into the folder photos.", which)
 	}
-	return fmt.Sprintf("The files of %d photos are gone%s. Their figures count only until the whole folder is measured again: put the files back into the folder photos.", len(gone), which)
+	return fmt.Sprintf("The files of %d photos are missing%s. Their figures count only until the whole folder is measured again. Put the files back into the folder photos.", len(gone), which)
 }
 
 // occasionWords says what a photo is of.
@@ -74,15 +74,15 @@ func occasionWords(p *plan.Plan, r reading.Reading) string {
 // goneReason says what to do where the file of a photo with this verdict is gone.
 func goneReason(v reading.Verdict) reason {
 	if v == reading.VerdictExcluded {
-		return reason{Words: "the photo’s file is gone; the photo is excluded, so its figures count nowhere"}
+		return reason{Words: "the photo file is missing; the photo is excluded, so its figures are not used"}
 	}
-	return reason{Words: "the photo’s file is gone, and its figures count only until the whole folder is measured again",
+	return reason{Words: "the photo file is missing, and its figures count only until the whole folder is measured again",
 		Remedy: "put the file back into the folder photos; if it is lost, exclude the photo in review, with a reason"}
 }
 
 // withoutFile changes what is said of a photo whose file is gone.
 func (v *judged) withoutFile() {
-	v.Large, v.Tone, v.Questions = "Measured, but the photo’s file is gone.", "gone", []question{}
+	v.Large, v.Tone, v.Questions = "Measured, but the photo file is missing.", "gone", []question{}
 	v.Reasons = append([]reason{goneReason(v.Verdict)}, v.Reasons...)
 }
 

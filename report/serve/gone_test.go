@@ -31,12 +31,12 @@ func TestAPhotosFileIsGone(t *testing.T) {
 	if shot := trayOf(day, 1).Roots; shot == nil || !shot.Gone || shot.Verdict != "good" {
 		t.Errorf("the photo is %+v", shot)
 	}
-	for _, want := range []string{"The file of 1 photo is gone", "roots of tray 1 on day 10", "Its figures count only until the whole folder is measured again"} {
+	for _, want := range []string{"The file of 1 photo is missing", "roots of tray 1 on day 10", "Its figures count only until the whole folder is measured again"} {
 		if !strings.Contains(day.Gone, want) {
 			t.Errorf("the day says %q, not %q", day.Gone, want)
 		}
 	}
-	if v := p.verdict(photo, 1, "roots"); v.Tone != "gone" || !strings.Contains(v.Large, "gone") || len(v.Figures) == 0 || v.Figures[0].Value != before.Figures[0].Value || len(v.Reasons) == 0 {
+	if v := p.verdict(photo, 1, "roots"); v.Tone != "gone" || !strings.Contains(v.Large, "missing") || len(v.Figures) == 0 || v.Figures[0].Value != before.Figures[0].Value || len(v.Reasons) == 0 {
 		t.Errorf("the verdict is %+v", v)
 	} else if status, _ := p.ask("GET", "/overlay?id="+v.ID, nil); before.Overlay && status != 200 {
 		t.Errorf("what was counted: %d", status)
@@ -73,7 +73,7 @@ func TestAPhotosFileIsGone(t *testing.T) {
 		t.Errorf("excluded, review lists %+v, %q", list.Photos, list.Problems)
 	}
 	seen = get[photoSeen](p, "/api/photo?id="+id)
-	if !strings.Contains(seen.Reasons[0].Words, "count nowhere") || seen.Reasons[0].Remedy != "" {
+	if !strings.Contains(seen.Reasons[0].Words, "its figures are not used") || seen.Reasons[0].Remedy != "" {
 		t.Errorf("of the excluded photo review says %+v", seen.Reasons[0])
 	}
 	if status, _ := post[corrected](p, "/api/correct", wanted{ID: id, What: correct.Undo, Undoes: seen.History[len(seen.History)-1].ID, Who: "Ana", Why: "found it"}); status != 200 {

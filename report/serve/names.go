@@ -80,14 +80,14 @@ func (s *Server) rename(from, to string) error {
 	}
 	photos, err := os.OpenRoot(folder)
 	if err != nil {
-		return fmt.Errorf("the photo could not be filed: %w", err)
+		return fmt.Errorf("the photo could not be saved: %w", err)
 	}
 	defer photos.Close()
 	if _, err := photos.Lstat(to); err == nil {
-		return fmt.Errorf("the photo could not be filed: there is a %s already", to)
+		return fmt.Errorf("the photo could not be saved: %s already exists", to)
 	}
 	if err := photos.Rename(from, to); err != nil {
-		return fmt.Errorf("the photo could not be filed: %w", err)
+		return fmt.Errorf("the photo could not be saved: %w", err)
 	}
 	store.SyncFolder(filepath.Join(folder, path.Dir(to)))
 	store.SyncFolder(filepath.Join(folder, path.Dir(from)))

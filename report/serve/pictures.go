@@ -54,13 +54,13 @@ func (s *Server) measured(asked func(photo string) bool) (string, error) {
 }
 
 // errNotThere is what is said of a photo that a page still shows and the trial no longer has.
-var errNotThere = errors.New("this photo is no longer there: reload the page")
+var errNotThere = errors.New("this photo no longer exists: reload the page")
 
 // overlay answers with a photo's overlay.
 func (s *Server) overlay(w http.ResponseWriter, r *http.Request) {
 	photo, err := s.measuredByID(r.URL.Query().Get("id"))
 	if err != nil || !s.hasOverlay(photo) {
-		web.Refuse(w, r, http.StatusNotFound, "there is no overlay of this photo")
+		web.Refuse(w, r, http.StatusNotFound, "this photo has no overlay")
 		return
 	}
 	serveFile(w, r, trialdir.OverlayPath(s.o.Dir, photo), "image/jpeg")

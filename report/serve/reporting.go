@@ -30,7 +30,7 @@ func (s *Server) namesHidden(w http.ResponseWriter, r *http.Request) bool {
 	case err != nil:
 		web.Refuse(w, r, http.StatusInternalServerError, err.Error())
 	case hidden:
-		web.Refuse(w, r, http.StatusConflict, "the report names treatments, which are hidden until the corrections are done: show the names first")
+		web.Refuse(w, r, http.StatusConflict, "the report shows treatment names, which are hidden now: show the names first")
 	default:
 		return false
 	}

@@ -103,7 +103,7 @@ func TestReviewAtADesk(t *testing.T) {
 	before := eval[float64](b, corner)
 	b.press1("f")
 	b.press1("g")
-	b.says("#stage", "Drag the corners")
+	b.says("#stage", "Drag a corner")
 	eval[bool](b, `(() => { const plug = document.querySelector('#stage polygon[data-plug="A2"]'); const r = plug.getBoundingClientRect(); const stage = document.getElementById("stage");
 		stage.setPointerCapture = () => {};
 		const at = (type, target, dx, dy) => target.dispatchEvent(new PointerEvent(type, {bubbles: true, pointerId: 1, button: 0, clientX: r.x + r.width / 2 + dx, clientY: r.y + r.height / 2 + dy}));
@@ -287,7 +287,7 @@ func TestReviewOnAPhone(t *testing.T) {
 		t.Errorf("%+v, %v", made.Made, err)
 	}
 	b.press("#facts .acts", "Tray or day")
-	b.says("#ask", "What this photo shows")
+	b.says("#ask", "Set tray or day")
 	b.write("#ask select", "7")
 	b.write("#ask input[required]", "the tag was right")
 	b.press("#ask", "Apply")
@@ -336,7 +336,7 @@ func TestReviewIncludesACoveredPlug(t *testing.T) {
 	b.looksOnPhone("review-covered")
 	b.size(1280, 900, "light")
 	b.press("#facts .acts", "Include plug")
-	b.says("#ask", "Nothing covers A1: count what was measured of it")
+	b.says("#ask", "Nothing covers A1: include its values")
 	b.write("#ask input[required]", "the plug is broken")
 	b.write("#ask label:last-of-type input", "Ana")
 	b.press("#ask", "Apply")

@@ -65,12 +65,12 @@ func trayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 		q.Words = fmt.Sprintf("%s tray %d. The tag in the photo says tray %d.", says, named, r.Tray)
 		trays = []int{named, r.Tray}
 	case has(reading.SeveralTags):
-		q.Words = fmt.Sprintf("The tags of %s are in the photo.", wording.Trays(r.Tags))
+		q.Words = fmt.Sprintf("The photo shows the tags of %s.", wording.Trays(r.Tags))
 		trays = r.Tags
 	case has(reading.NoTag):
-		q.Words = "There is no tray tag in the photo."
+		q.Words = "The photo shows no tray tag."
 	case r.Tray > 0 && p.TreatmentOf(r.Tray) == "":
-		q.Words = fmt.Sprintf("The tag says tray %d, which the plan does not have.", r.Tray)
+		q.Words = fmt.Sprintf("The tag says tray %d, which is not in the plan.", r.Tray)
 	default:
 		return q, false
 	}
@@ -90,15 +90,15 @@ func dayQuestion(p *plan.Plan, r reading.Reading) (q question, open bool) {
 	if !ours || n.day == day || r.Taken.IsZero() || r.TakenFrom == reading.FromHand || n.day < 0 && day < 0 {
 		return q, false
 	}
-	q = question{About: "day", Large: fmt.Sprintf("This photo is of day %d.", day), Words: fmt.Sprintf("It is dated %s but was sent on day %d.", dated(p, r.Taken), n.day)}
+	q = question{About: "day", Large: fmt.Sprintf("This photo is from day %d.", day), Words: fmt.Sprintf("It is dated %s but was sent on day %d.", dated(p, r.Taken), n.day)}
 	if day >= 0 {
-		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("It is of day %d: keep it there", day), Day: &day})
+		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("Keep it under day %d", day), Day: &day})
 	} else {
 		q.Large = "This photo is from before sowing."
 		q.Words = fmt.Sprintf("It is dated %s, which is before sowing.", r.Taken.In(p.Sown.Location()).Format("2 January, 15:04"))
 	}
 	if n.day >= 0 {
-		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("The date is wrong: it is of day %d", n.day), Day: &n.day})
+		q.Choices = append(q.Choices, choice{Label: fmt.Sprintf("The date is wrong: it is from day %d", n.day), Day: &n.day})
 	}
 	return q, true
 }
@@ -128,7 +128,7 @@ func (s *Server) settle(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if hidden, err := s.namesAreHidden(); err != nil || hidden {
-		web.Refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray’s number would tell one: show the names first")
+		web.Refuse(w, r, http.StatusConflict, "treatment names are hidden, and a tray number would reveal one: show the names first")
 		return
 	}
 	photo, err := s.byID(want.ID)

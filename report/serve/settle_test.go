@@ -117,7 +117,7 @@ func TestTheWrongDay(t *testing.T) {
 			p := newPhone(t, r.url())
 			p.load("/")
 			v := p.verdict(p.send(shot(t, smallSpec(card.Roots, 8), day3()), 0, ""), 0, "")
-			if v.Tone != "ask" || len(v.Questions) != 1 || v.Large != "This photo is of day 3." || v.Questions[0].Choices[0].Label != "It is of day 3: keep it there" {
+			if v.Tone != "ask" || len(v.Questions) != 1 || v.Large != "This photo is from day 3." || v.Questions[0].Choices[0].Label != "Keep it under day 3" {
 				t.Fatalf("%s: %s", v.Tone, v.words())
 			}
 			if d := get[feedingDay](p, "/api/today"); len(d.Open) != 1 || !strings.Contains(d.Open[0].Words, "day 3") {
@@ -137,7 +137,7 @@ func TestTheWrongDay(t *testing.T) {
 				t.Errorf("%+v, to settle %+v", trayOf(d, 8), d.Open)
 			}
 			// Whoever chooses that photo for today's tray once more reads why it is not today's.
-			if v := p.verdict(names[0], 8, "roots"); c.is == 3 && (v.Large != "Filed under day 3." || !slices.ContainsFunc(v.Reasons, func(r reason) bool { return strings.Contains(r.Words, "the photo is dated day 3 (") })) {
+			if v := p.verdict(names[0], 8, "roots"); c.is == 3 && (v.Large != "Saved under day 3." || !slices.ContainsFunc(v.Reasons, func(r reason) bool { return strings.Contains(r.Words, "the photo is dated day 3 (") })) {
 				t.Errorf("%s: reasons %+v", v.words(), v.Reasons)
 			}
 		})

@@ -104,7 +104,7 @@ func (s *Server) today(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	if n := len(broken); n > 0 {
-		d.Notes = append(d.Notes, wording.Counted(n, "reading or correction", "readings or corrections")+" cannot be used: the page Review says which.")
+		d.Notes = append(d.Notes, wording.Counted(n, "reading or correction", "readings or corrections")+" cannot be used: the Review page shows which.")
 	}
 	web.Answer(w, r, d)
 }
@@ -173,9 +173,9 @@ func dueWords(p *plan.Plan, due logbook.Due) []string {
 	case len(due.Feed) == 0:
 		next("feeding", due.NextFeed)
 	case late == 1:
-		words = append(words, "The feeding planned for yesterday is still to be done.")
+		words = append(words, "Yesterday’s feeding has not been done yet.")
 	case late > 1:
-		words = append(words, fmt.Sprintf("The feeding planned for day %d, %d days ago, is still to be done.", due.FeedDay, late))
+		words = append(words, fmt.Sprintf("The feeding of day %d, %d days ago, has not been done yet.", due.FeedDay, late))
 	default:
 		words = append(words, "Feeding day.")
 	}

@@ -50,9 +50,9 @@ func whichOf(r *http.Request) (w whichPhoto, err error) {
 	case w.size < 1:
 		err = errors.New("the photo is empty: take it again")
 	case w.tray > plan.MaxTray:
-		err = fmt.Errorf("trays are numbered 1 to %d", plan.MaxTray)
+		err = fmt.Errorf("tray numbers go from 1 to %d", plan.MaxTray)
 	case w.view != "" && !slices.Contains(reading.Views, w.view):
-		err = errors.New("the view is roots or shoots")
+		err = errors.New("the view must be roots or shoots")
 	}
 	return w, err
 }
@@ -114,7 +114,7 @@ func (s *Server) uploadState(w http.ResponseWriter, r *http.Request) {
 
 func tooLarge(w http.ResponseWriter, r *http.Request, size int64) bool {
 	if size > inbox.MostPhotoBytes {
-		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB, more than the %d MB that are allowed: photograph with 12 to 50 megapixels", size>>20, inbox.MostPhotoBytes>>20))
+		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("the photo has %d MB (limit %d MB): take photos with 12 to 50 megapixels", size>>20, inbox.MostPhotoBytes>>20))
 	}
 	return size > inbox.MostPhotoBytes
 }
@@ -145,7 +145,7 @@ func (s *Server) upload(w http.ResponseWriter, r *http.Request) {
 	part, err := io.ReadAll(http.MaxBytesReader(w, r.Body, inbox.MostChunkBytes))
 	var large *http.MaxBytesError
 	if errors.As(err, &large) {
-		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo may have %d kB", inbox.MostChunkBytes>>10))
+		web.Refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("a part of a photo can have at most %d kB", inbox.MostChunkBytes>>10))
 		return
 	}
 	got, err := s.inbox.Add(from, which.sha, which.size, which.offset, part, s.stem(p, which), s.changed(p, which))

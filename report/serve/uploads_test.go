@@ -55,7 +55,7 @@ func TestRefusedUploads(t *testing.T) {
 		"a part too large":           {make([]byte, inbox.MostChunkBytes+1), sha, inbox.MostPhotoBytes, 0, "", 413, "kB"},
 		"a photo too large":          {photo[:10], sha, inbox.MostPhotoBytes + 1, 0, "", 413, "12 to 50 megapixels"},
 		"no photo":                   {text, shaOf(text), len(text), 0, "", 415, "not a photo in a known format"},
-		"half a photo":               {cut, shaOf(cut), len(cut), 0, "", 415, "without its end"},
+		"half a photo":               {cut, shaOf(cut), len(cut), 0, "", 415, "its end missing"},
 		"a picture that would swell": {bomb, shaOf(bomb), len(bomb), 0, "", 415, "megapixels"},
 		"other bytes than said":      {photo, strings.Repeat("0", 64), n, 0, "", 422, "damaged"},
 		"beyond its end":             {photo, sha, n - 1, 0, "", 409, `"have":0`},
@@ -64,7 +64,7 @@ func TestRefusedUploads(t *testing.T) {
 		"no digest":                  {photo, "", n, 0, "", 400, "SHA-256"},
 		"nothing":                    {nil, sha, 0, 0, "", 400, "empty"},
 		"a view that is a path":      {photo, sha, n, 0, "&view=..%2F..%2Fx", 400, "roots or shoots"},
-		"a tray beyond all":          {photo, sha, n, 0, "&tray=999999999999", 400, "trays"},
+		"a tray beyond all":          {photo, sha, n, 0, "&tray=999999999999", 400, "tray numbers"},
 	} {
 		if status, got := p.put(c.raw, c.sha, c.size, c.offset, c.rest); status != c.want || !strings.Contains(got, c.say) {
 			t.Errorf("%s: %d %s, want %d and %q", name, status, got, c.want, c.say)

@@ -146,9 +146,9 @@ func (s *Server) judge(p *plan.Plan, r reading.Reading, all []reading.Reading, w
 	case otherSide:
 		v.Large, v.Tone = fmt.Sprintf("These are the %s.", r.View.Words()), "ask"
 	case otherTray:
-		v.Large, v.Tone = fmt.Sprintf("Filed as tray %d.", r.Tray), "ask"
+		v.Large, v.Tone = fmt.Sprintf("Saved as tray %d.", r.Tray), "ask"
 	case otherDay:
-		v.Large, v.Tone = fmt.Sprintf("Filed under day %d.", p.DayOf(r.Taken)), "ask"
+		v.Large, v.Tone = fmt.Sprintf("Saved under day %d.", p.DayOf(r.Taken)), "ask"
 		v.Reasons = append(v.Reasons, reason{Words: fmt.Sprintf("the photo is dated %s; today is day %d", dated(p, r.Taken), p.DayOf(s.o.Now()))})
 	}
 	if r.Usable() {
@@ -182,7 +182,7 @@ func forPages(remedy string) string {
 }
 
 func ofWhat(tray int, view reading.View) string {
-	words := "tray not known"
+	words := "unknown tray"
 	if tray > 0 {
 		words = "tray " + strconv.Itoa(tray)
 	}
@@ -203,7 +203,7 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	if a, ok := amounts[r.Tray]; ok {
 		list[0] = figure{fmt.Sprintf("tray %d", r.Tray), a.Value, a.U, table.WithU(a.Value, a.U), wording.Counted(a.Plugs, "plant", "plants")}
 	}
-	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area a plant, ± its uncertainty from measuring."
+	note := "Mean " + map[reading.View]string{reading.Roots: "root", reading.Shoots: "leaf"}[r.View] + " area per plant, ± measurement uncertainty."
 	treatment := p.Treatment(p.TreatmentOf(r.Tray))
 	if treatment == nil || len(treatment.CompareWith) == 0 {
 		return list, note
@@ -211,7 +211,7 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	for _, control := range treatment.CompareWith {
 		list = append(list, controlOf(control, p.TraysOf(control), amounts))
 	}
-	return list, note + " Beside it: what the tray is compared with, from photos of the same day. A single tray proves no difference between treatments."
+	return list, note + " Below it is the control, from photos of the same day. A single tray does not prove a difference between treatments."
 }
 
 // amountsOf returns each tray's mean area a plug in one view on one day. It takes the readings of all days, since it may be another day's that show which plugs

@@ -85,7 +85,7 @@ func WriteReasons(w io.Writer, readings []reading.Reading) {
 	if len(reasons) == 0 {
 		return
 	}
-	fmt.Fprintln(w, "These reasons for corrections will be public; read them for names:")
+	fmt.Fprintln(w, "These reasons for corrections will be public. Check them for names:")
 	for _, why := range reasons {
 		fmt.Fprintln(w, "  "+wording.Printable(why))
 	}

@@ -50,7 +50,7 @@ func (b *workbook) chartData() ([]plot, error) {
 		return nil, err
 	}
 	w := &dataWriter{b: b, row: 3}
-	w.put(1, 1, "What the charts on the sheet “"+frontSheet+"” draw", b.styles.title)
+	w.put(1, 1, "Data of the charts on the sheet “"+frontSheet+"” draw", b.styles.title)
 	var ratios, areas, growth, colour []plot
 	for _, q := range chartedQuantities {
 		if q.unit == "mm²" {
@@ -256,14 +256,14 @@ func (w *dataWriter) overDays(q charted) []plot {
 		}
 		rows = append(rows, row)
 	}
-	first, last := w.table(q.title+" over the days, mean of the trays", heads, rows, q.decimals)
+	first, last := w.table(q.title+" over time, mean of the trays", heads, rows, q.decimals)
 	shown := treatments[:min(len(treatments), len(lineLooks))]
-	title := q.title + " over the days"
+	title := q.title + " over time"
 	if len(shown) < len(treatments) {
 		title += fmt.Sprintf(" (the plan’s first %d of %d treatments)", len(shown), len(treatments))
 	}
-	p := plot{quantity: q.quantity, title: title, xTitle: "days since sowing", below: q.unit + " a plant, mean of the trays", overDays: true, high: upTo(most),
-		alt: fmt.Sprintf("Lines: %s of each treatment over the days, mean of its trays. The figures are on the sheet %s.", q.quantity, chartSheet)}
+	p := plot{quantity: q.quantity, title: title, xTitle: "days after sowing", below: q.unit + " a plant, mean of the trays", overDays: true, high: upTo(most),
+		alt: fmt.Sprintf("Lines: %s of each treatment over time, mean of its trays. The figures are on the sheet %s.", q.quantity, chartSheet)}
 	for i := range shown {
 		// The legend takes its words from a row of names without units.
 		w.put(i+2, last+1, shortened(treatments[i], longestInLegend), w.b.styles.caption)

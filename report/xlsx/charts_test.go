@@ -160,7 +160,7 @@ func TestChartsDrawWhatWasCompared(t *testing.T) {
 			}
 			treatment := p.Treatments[i].Name
 			for k, day := range []int{10, 17} {
-				quantity := strings.ToLower(strings.TrimSuffix(c.Title[0], " over the days"))
+				quantity := strings.ToLower(strings.TrimSuffix(c.Title[0], " over time"))
 				if got, want := number(cells(s.Y)[k]), float64(figuresOf(t, r, quantity, treatment, day).Mean); math.Abs(got-want) > 0.0051 {
 					t.Errorf("%s: %s is at %g on day %d, want %g", c.Title[0], treatment, got, day, want)
 				}
@@ -171,7 +171,7 @@ func TestChartsDrawWhatWasCompared(t *testing.T) {
 		}
 	}
 	want := []string{"Leaf area, times that of its control, day 17", "Leaf area by tray, day 17", "Root area, times that of its control, day 17", "Root area by tray, day 17",
-		"Root area over the days", "Leaf area over the days", "Yellow leaf share by tray, day 17"} // the main question's first
+		"Root area over time", "Leaf area over time", "Yellow leaf share by tray, day 17"} // the main question's first
 	if !slices.Equal(titles, want) {
 		t.Errorf("charts are %q", titles)
 	}

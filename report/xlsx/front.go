@@ -145,7 +145,7 @@ func (w *frontWriter) heading() {
 	w.height(w.words(1, len(frontWidths), strings.Join(facts, "; "), w.b.styles.captionWrapped))
 	short := r.Answer.Short
 	if short == "" {
-		short = "Nothing can be compared yet; the reasons are on the right."
+		short = "No comparison is possible yet. The reasons are on the right."
 	}
 	w.height(w.words(1, len(frontWidths), short, w.b.styles.strong))
 	w.height(w.words(1, len(frontWidths), r.Answer.Note, w.b.styles.captionWrapped))
@@ -211,7 +211,7 @@ func (b *workbook) sentences(today *outcome.Result) []item {
 		list = append(list, item{d.Words + ".", b.styles.wrapped})
 	}
 	if len(list) > 0 {
-		list = append(list, item{"All other quantities, and all days, are on the sheet “" + comparisonsSheet + "”.", b.styles.captionWrapped})
+		list = append(list, item{"All other quantities and days are on the sheet “" + comparisonsSheet + "”.", b.styles.captionWrapped})
 	}
 	return list
 }

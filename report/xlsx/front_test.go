@@ -209,7 +209,7 @@ func TestFrontSheetWithNothingToCompare(t *testing.T) {
 		"no controls":    reopenWith(t, report.Collect(alone, testtrial.WholeTrays()), Options{Compared: compare.Of(alone, testtrial.WholeTrays(), nil, compare.Options{})}),
 	} {
 		rows := cellsOf(t, book, frontSheet)
-		if !shows(rows, "Nothing can be compared yet; the reasons are on the right.") {
+		if !shows(rows, "No comparison is possible yet. The reasons are on the right.") {
 			t.Errorf("%s: the front sheet is %q", name, rows)
 		}
 		limits := 0

@@ -8,20 +8,20 @@ const methodWordsWide = 92.0 // characters
 
 // comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
 var comparisonWords = []report.Definition{
-	{Quantity: "a tray’s figure", Unit: "as its quantity", Words: "The mean of the tray’s plants. Treatments are compared by their trays’ figures: the tray was treated, so trays are counted, not plugs."},
-	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Over the treatment’s trays: the geometric mean where treatments are compared by ratio, the arithmetic one where they are compared by difference."},
-	{Quantity: "ratio", Unit: "×", Words: "How many times that of the control; 1 is no difference. Sizes are compared so, because growth multiplies."},
-	{Quantity: "difference", Unit: "percentage points, or the unit", Words: "How far above the control; 0 is no difference. Shares, hues and growth rates are compared so; a difference of two shares is in percentage points, one of two growth rates in percentage points a day."},
-	{Quantity: "95 % interval", Unit: "unit of the figure", Words: "In about 95 of 100 such trials the intervals against one control all contain the true ratios or differences. With one tray per treatment it is about these trays only."},
-	{Quantity: "p, adjusted", Unit: "0 to 1", Words: "How often chance alone would give a difference as large if there were none, allowing for all treatments compared with the same control."},
-	{Quantity: "verdict", Unit: "", Words: "more, less: the interval excludes no difference. unclear: it includes it. these trays only: one tray per treatment, so that nothing is said of treatments. " +
-		"not compared: a figure is missing; the words beside it say which."},
-	{Quantity: "charts", Unit: "", Words: "The bars of ratios are their 95 % intervals. A dot by treatment is a tray: they show how far trays treated alike lie apart, not how sure a " +
-		"difference is. What the charts draw is on the sheet “" + chartSheet + "”."},
+	{Quantity: "a tray’s figure", Unit: "as its quantity", Words: "Mean over the plants of the tray. Treatments are given to trays, so trays are compared, not plugs."},
+	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Mean over the trays of the treatment: the geometric mean if treatments are compared by ratio, the arithmetic mean if by difference."},
+	{Quantity: "ratio", Unit: "×", Words: "Treatment divided by control; 1 is no difference. Used for sizes, because growth multiplies."},
+	{Quantity: "difference", Unit: "percentage points, or the unit", Words: "Treatment minus control; 0 is no difference. Used for shares, hues and growth rates. Differences of shares are in percentage points, those of growth rates in percentage points a day."},
+	{Quantity: "95 % interval", Unit: "unit of the figure", Words: "In about 95 of 100 such trials, all intervals against one control contain the true ratios or differences. With one tray per treatment, the interval is about these trays only."},
+	{Quantity: "p, adjusted", Unit: "0 to 1", Words: "How often chance alone would produce a difference at least as large if the treatment had no effect, adjusted for all treatments with the same control."},
+	{Quantity: "verdict", Unit: "", Words: "more, less: the interval excludes no difference. unclear: the interval includes no difference. these trays only: one tray per treatment, so no conclusion about treatments. " +
+		"not compared: a figure is missing; the text beside it says which."},
+	{Quantity: "charts", Unit: "", Words: "Bars of ratios are 95 % intervals. In charts by treatment, each dot is a tray. The dots show how much trays treated alike differ, not how certain a " +
+		"difference is. The data of the charts are on the sheet “" + chartSheet + "”."},
 	{Quantity: "printing", Unit: "", Words: "The whole workbook prints on fewer than ten pages: the result, growth and colour, the first 30 rows of all trays, and the method. To print another sheet, " +
 		"or all of a table, open that sheet and clear its print area: in Excel Page Layout, Print Area, Clear Print Area; in LibreOffice Format, Print Ranges, Clear. A tray’s " +
 		"sheet takes one page."},
-	{Quantity: "typical plug", Unit: "", Words: "The plug whose root area, or from above leaf area, is nearest the median of its tray; never the best one. All pictures of one view are at one scale."},
+	{Quantity: "typical plug", Unit: "", Words: "The plug with the root area (in views from above, the leaf area) nearest to the median of its tray, not the best one. All pictures of one view have the same scale."},
 }
 
 // method writes what the figures mean, how they came about and what they cannot show.

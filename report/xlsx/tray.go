@@ -82,7 +82,7 @@ func (b *workbook) traySheet(tray int, pictures map[trayView]typicalPicture) err
 	if err := b.styled(sheet, "A1", heading, b.styles.title); err != nil {
 		return err
 	}
-	if err := b.styled(sheet, "A2", "Not printed with the other sheets. To print it, on one page, clear its print area.", b.styles.caption); err != nil {
+	if err := b.styled(sheet, "A2", "Not printed with the other sheets. To print it on one page, clear its print area.", b.styles.caption); err != nil {
 		return err
 	}
 	row := 3
@@ -140,7 +140,7 @@ func (b *workbook) block(sheet string, row, day int, q quantity, photo string) (
 	}
 	caption := "nothing measured; photo " + photo
 	if most.Known() {
-		caption = fmt.Sprintf("white is 0, full colour is %s %s, the most of any plug in the trial that day; photo %s",
+		caption = fmt.Sprintf("white is 0; full colour is %s %s, the highest value of the trial on that day; photo %s",
 			table.Digits(most, q.decimals), q.unit, photo)
 	}
 	if err := b.styled(sheet, cell(1, row+1), caption, b.styles.caption); err != nil {

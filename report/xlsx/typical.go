@@ -74,12 +74,12 @@ func (b *workbook) beside(sheet string, column, top, next int, q quantity, p typ
 	if err := b.styled(sheet, cell(column, top), "Typical plug: "+p.plug.Name, b.styles.heading); err != nil {
 		return 0, err
 	}
-	caption := fmt.Sprintf("nearest the median; %s mm wide", table.Plain(p.side))
+	caption := fmt.Sprintf("nearest to the median; %s mm wide", table.Plain(p.side))
 	if err := b.styled(sheet, cell(column, top+1), caption, b.styles.caption); err != nil {
 		return 0, err
 	}
 	if err := b.file.AddPictureFromBytes(sheet, cell(column, top+2), &excelize.Picture{Extension: ".jpg", File: p.jpeg, Format: &excelize.GraphicOptions{
-		AltText: fmt.Sprintf("Plug %s of tray %d on day %d, %s %s %s, the nearest to the tray’s median. The picture shows %s × %s mm.",
+		AltText: fmt.Sprintf("Plug %s of tray %d on day %d, %s %s %s, nearest to the median of the tray. The picture shows %s × %s mm.",
 			p.plug.Name, p.plug.Tray, p.plug.Day, q.title, table.Digits(q.of(p.plug), q.decimals), q.unit, table.Plain(p.side), table.Plain(p.side)),
 		Positioning: "oneCell", OffsetX: 4, OffsetY: 4}}); err != nil {
 		return 0, err

@@ -168,7 +168,7 @@ func (c *codes) try(text, address string) (a admission, wait time.Duration) {
 	s.last = now
 	if s.wrong == mostWrong && now.Sub(c.saidAt) >= wrongWindow { // once, however many addresses
 		c.saidAt = now
-		go c.say(fmt.Sprintf("Somebody at %s is guessing codes: %d wrong ones so far. Only that address has to wait.", address, s.all))
+		go c.say(fmt.Sprintf("Someone at %s is guessing codes: %d wrong so far. Only that address is slowed down.", address, s.all))
 	}
 	return wrongCode, 0
 }

@@ -86,7 +86,7 @@ func TestGuessingSlowsOnlyWhoGuesses(t *testing.T) {
 	c.tries(t, c.current().Typed, "192.168.1.250", admitted)
 	c.tries(t, c.owner, "192.168.1.7", admittedOwner)
 	c.tries(t, c.owner, "192.168.1.7", admittedOwner) // as often as it is asked
-	if words := <-c.said; !strings.Contains(words, "guessing codes: 5 wrong ones") || !strings.Contains(words, "192.168.1.") {
+	if words := <-c.said; !strings.Contains(words, "guessing codes: 5 wrong so far") || !strings.Contains(words, "192.168.1.") {
 		t.Errorf("the terminal says %q", words)
 	}
 	if n := len(c.said); n > 0 {

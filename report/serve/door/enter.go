@@ -44,9 +44,9 @@ func (d *Door) Enter(w http.ResponseWriter, r *http.Request) {
 		seconds := int(math.Ceil(wait.Round(time.Millisecond).Seconds()))
 		w.Header().Set("Retry-After", strconv.Itoa(seconds))
 		web.ShowPage(w, http.StatusTooManyRequests, "enter.html", entering{
-			Problem: fmt.Sprintf("Too many wrong codes came from here. Wait %d seconds, or scan the QR code, which always works.", seconds), Wait: seconds, Secure: d.o.Secure})
+			Problem: fmt.Sprintf("Too many wrong codes from this address. Wait %d seconds, or scan the QR code, which always works.", seconds), Wait: seconds, Secure: d.o.Secure})
 	default:
 		web.ShowPage(w, http.StatusForbidden, "enter.html", entering{
-			Problem: "Wrong or used code. Each code works once: enter the one that the computer’s screen shows now.", Secure: d.o.Secure})
+			Problem: "This code is wrong or already used. Each code works once: enter the code that is on the computer’s screen now.", Secure: d.o.Secure})
 	}
 }

@@ -17,7 +17,7 @@ const policy = "default-src 'none'; script-src 'self'; style-src 'self'; img-src
 func Guard(secure bool, next http.Handler) http.Handler {
 	own := http.NewCrossOriginProtection() // by Sec-Fetch-Site, or Origin against Host
 	own.SetDenyHandler(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		web.Refuse(w, r, http.StatusForbidden, "this came from another site’s page and was refused: use the trial’s own page")
+		web.Refuse(w, r, http.StatusForbidden, "this request came from another site and was refused: use the trial’s own page")
 	}))
 	next = own.Handler(next)
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -31,7 +31,7 @@ func Guard(secure bool, next http.Handler) http.Handler {
 			h.Set("Cross-Origin-Opener-Policy", "same-origin")
 		}
 		if !ownHost(r.Host) {
-			web.Refuse(w, r, http.StatusMisdirectedRequest, "this name does not belong to this server: use the address on the computer’s screen")
+			web.Refuse(w, r, http.StatusMisdirectedRequest, "this is not the server’s name: use the address on the computer’s screen")
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -88,7 +88,7 @@ func (d *Door) OnlyInside(next http.Handler) http.Handler {
 			web.Refuse(w, r, http.StatusUnauthorized, "this phone is not paired with the trial: enter a code from the computer’s screen")
 			return
 		case r.Method != http.MethodGet && r.Method != http.MethodHead && !same(r.Header.Get("X-Token"), token):
-			web.Refuse(w, r, http.StatusForbidden, "this page is out of date and nothing was done: load it again")
+			web.Refuse(w, r, http.StatusForbidden, "this page is out of date, so nothing was done: reload it")
 			return
 		}
 		leave, err := d.shares.enter(r.Context(), in.Key)
@@ -104,7 +104,7 @@ func (d *Door) OnlyInside(next http.Handler) http.Handler {
 func (d *Door) OnlyOwner(next http.HandlerFunc) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if !VisitorOf(r).Owner {
-			web.Refuse(w, r, http.StatusForbidden, "only the computer that runs the trial shows this: open the link in its terminal there")
+			web.Refuse(w, r, http.StatusForbidden, "this page is only for the computer that runs the trial: open the link from the terminal there")
 			return
 		}
 		next(w, r)

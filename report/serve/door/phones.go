@@ -86,7 +86,7 @@ func (d *Door) NamePhone(w http.ResponseWriter, r *http.Request) {
 	}
 	name := strings.Join(strings.Fields(want.Name), " ")
 	if name == "" || len(name) > mostName {
-		web.Refuse(w, r, http.StatusBadRequest, "a phone’s name is one word or a few")
+		web.Refuse(w, r, http.StatusBadRequest, "enter a short name for the phone")
 		return
 	}
 	web.Answer(w, r, map[string]bool{"done": d.sessions.rename(want.Key, name)})

@@ -72,7 +72,7 @@ func loadSessions(o Options) *sessions {
 	kept, err := readSessions(s.file)
 	if err != nil {
 		if !errors.Is(err, fs.ErrNotExist) {
-			o.say(fmt.Sprintf("%s cannot be read (%v): paired phones need new codes.", phonesFile, err))
+			o.say(fmt.Sprintf("%s cannot be read (%v), so paired phones need new codes.", phonesFile, err))
 		}
 		kept = keptSessions{Trial: strings.ToLower(rand.Text()[:8])}
 	}
@@ -108,7 +108,7 @@ func (s *sessions) save() {
 		return enc.Encode(keptSessions{s.trial, s.list})
 	})
 	if err != nil {
-		s.say(fmt.Sprintf("The paired phones could not be kept in %s (%v): they need new codes after a restart.", phonesFile, err))
+		s.say(fmt.Sprintf("The paired phones could not be saved in %s (%v), so they need new codes after a restart.", phonesFile, err))
 	}
 }
 

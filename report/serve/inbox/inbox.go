@@ -76,8 +76,8 @@ type progress struct {
 
 // Errors of an upload that the page reacts to.
 var (
-	ErrOffset  = errors.New("this part does not follow the last one that came")
-	ErrDamaged = errors.New("the photo arrived damaged and was not kept: it is sent again")
+	ErrOffset  = errors.New("a part of the photo is missing before this one")
+	ErrDamaged = errors.New("the photo arrived damaged and will be sent again")
 )
 
 // busyError is why a part has to wait.
@@ -91,9 +91,9 @@ func (b *Inbox) Receive(from string) (done func(), err error) {
 	defer b.mu.Unlock()
 	switch {
 	case b.receiving[from] >= mostSending:
-		return nil, busyError("this phone is sending other photos already")
+		return nil, busyError("this phone is already sending other photos")
 	case b.receiving[""] >= mostReceiving:
-		return nil, busyError("many phones are sending at this moment")
+		return nil, busyError("many phones are sending at the moment")
 	}
 	b.receiving[from]++
 	b.receiving[""]++
@@ -250,7 +250,7 @@ func write(parts *os.Root, name string, offset int64, part []byte) error {
 		return f.Close()
 	}
 	f.Truncate(offset)
-	return fmt.Errorf("the photo could not be stored: %w: make room on the disk of the computer that runs the trial", trialdir.PlainCause(err))
+	return fmt.Errorf("the photo could not be stored: %w: free some disk space on the computer that runs the trial", trialdir.PlainCause(err))
 }
 
 var extensions = map[string]string{"JPEG": ".jpg", "HEIC": ".heic", "PNG": ".png", "TIFF": ".tif", "WebP": ".webp"}

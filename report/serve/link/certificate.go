@@ -59,7 +59,7 @@ func OpenAuthority(folder string, hosts []string) (a *Authority, made bool, err 
 	case err == nil && a.coversAll(hosts) && time.Now().Add(renewBefore).Before(a.cert.NotAfter):
 		return a, false, nil
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
-		return nil, false, fmt.Errorf("the certificate in %s cannot be read: %w: remove the folder to have it made again; phones then have to trust the new one", folder, err)
+		return nil, false, fmt.Errorf("the certificate in %s cannot be read: %w: delete the folder to make a new one, which phones then have to trust again", folder, err)
 	}
 	if a, err = newAuthority(hosts); err != nil {
 		return nil, false, err
@@ -182,7 +182,7 @@ func readAuthority(folder string) (*Authority, error) {
 	}
 	private, ok := pair.PrivateKey.(*ecdsa.PrivateKey)
 	if !ok || !pair.Leaf.IsCA {
-		return nil, errors.New("it was not made by traygauge")
+		return nil, errors.New("traygauge did not make it")
 	}
 	return &Authority{cert: pair.Leaf, key: private}, nil
 }

@@ -64,7 +64,7 @@ func TestCertificate(t *testing.T) {
 	if err := os.WriteFile(filepath.Join(folder, authorityFile), []byte("nothing"), 0o644); err != nil {
 		t.Fatal(err)
 	}
-	if _, _, err := OpenAuthority(folder, hosts); err == nil || !strings.Contains(err.Error(), "remove the folder") {
+	if _, _, err := OpenAuthority(folder, hosts); err == nil || !strings.Contains(err.Error(), "delete the folder") {
 		t.Errorf("a broken one: %v", err)
 	}
 }

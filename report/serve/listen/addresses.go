@@ -13,7 +13,7 @@ import (
 func openAuthority() (a *link.Authority, made bool, err error) {
 	settings, err := os.UserConfigDir()
 	if err != nil {
-		return nil, false, fmt.Errorf("there is no settings folder to keep the certificate in: %w: give one with --cert and --key", err)
+		return nil, false, fmt.Errorf("there is no settings folder for the certificate: %w: give your own with --cert and --key", err)
 	}
 	return link.OpenAuthority(filepath.Join(settings, "traygauge"), ownHosts())
 }

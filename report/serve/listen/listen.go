@@ -50,7 +50,7 @@ func Serve(ctx context.Context, o Options, to io.Writer) (err error) {
 	}
 	if o.Cert != "" {
 		if _, err := tls.LoadX509KeyPair(o.Cert, o.Key); err != nil {
-			return fmt.Errorf("cannot use the certificate: %w: --cert takes the certificate and --key its private key, both as PEM files", err)
+			return fmt.Errorf("cannot use the certificate: %w: give the certificate as --cert and its private key as --key, both as PEM files", err)
 		}
 	}
 	listener, err := net.Listen("tcp", net.JoinHostPort(host, strconv.Itoa(o.Port)))
@@ -93,7 +93,7 @@ func answer(ctx context.Context, listener net.Listener, h http.Handler, o Option
 		return fmt.Errorf("cannot serve: %w", err)
 	case <-ctx.Done():
 	}
-	fmt.Fprintln(to, "Stopping; uploads and measurements in progress are finished first.")
+	fmt.Fprintln(to, "Stopping after the current uploads and measurements…")
 	last, stop := context.WithTimeout(context.Background(), 15*time.Second)
 	defer stop()
 	for _, s := range others {

@@ -28,18 +28,18 @@ type spoken struct {
 
 func (s *spoken) begin(server *serve.Server) {
 	if !s.lan {
-		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer can open them; with --lan phones can, too. Stop with Ctrl-C.\n", s.address("localhost"), s.address("localhost"))
+		fmt.Fprintf(s.to, "Feeding day:  %s\nReview:       %sreview\nOnly this computer can open them. To use phones too, start with --lan. Press Ctrl-C to stop.\n", s.address("localhost"), s.address("localhost"))
 		return
 	}
 	switch {
 	case s.authority != nil:
 		plain := strings.Replace(s.links()[0], "https:", "http:", 1)
 		if s.firstTime {
-			fmt.Fprintln(s.to, "A certificate was made for this computer. Phones that trusted an earlier one have to trust this one.")
+			fmt.Fprintln(s.to, "A new certificate was made for this computer. Phones that trusted an earlier one have to trust the new one.")
 		}
 		fmt.Fprintf(s.to, "On a new phone, open %s first: the page explains how to trust this computer.\nThe certificate’s fingerprint (SHA-256) is\n%s\n", plain, s.authority.Fingerprint())
 	case s.scheme == "http":
-		fmt.Fprintln(s.to, "The link is not encrypted: anybody on this network can read along. Use a network whose users you trust, or --tls.")
+		fmt.Fprintln(s.to, "The connection is not encrypted, so anyone on this network can read along. Use a network where you trust everyone, or --tls.")
 	}
 	own := s.address("localhost")
 	if s.authority != nil {
@@ -81,6 +81,6 @@ func (s *spoken) code(code door.Code) {
 		fmt.Fprintln(s.to, "\n"+qr.ToSmallString(false))
 	}
 	half := len(code.Typed) / 2
-	fmt.Fprintf(s.to, "%s\nCode for the next phone: %s-%s (good once; another is shown when it is used, or after an hour). Stop with Ctrl-C.\n",
+	fmt.Fprintf(s.to, "%s\nCode for the next phone: %s-%s (works once; a new one appears when it is used, or after an hour). Press Ctrl-C to stop.\n",
 		strings.Join(links, "   "), code.Typed[:half], code.Typed[half:])
 }

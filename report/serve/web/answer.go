@@ -62,7 +62,7 @@ func Take(w http.ResponseWriter, r *http.Request, v any) bool {
 		}
 	}
 	if err != nil {
-		Refuse(w, r, http.StatusBadRequest, "this could not be read and nothing was done ("+err.Error()+"): reload the page")
+		Refuse(w, r, http.StatusBadRequest, "the request could not be read, so nothing was done ("+err.Error()+"): reload the page")
 	}
 	return err == nil
 }

@@ -53,7 +53,7 @@ func MeasureApart(ctx context.Context, program, dir, photo, version string) (rea
 	err := c.Run()
 	var ended *exec.ExitError
 	if errors.As(err, &ended) && ctx.Err() == nil { // a picture library ended it
-		return reading.Reading{Photo: photo, Concerns: []reading.Concern{{Kind: reading.Broken, Fatal: true, Words: "ends the program that measures it", Remedy: "take the photo again"}}}, nil
+		return reading.Reading{Photo: photo, Concerns: []reading.Concern{{Kind: reading.Broken, Fatal: true, Words: "makes the measuring program crash", Remedy: "take the photo again"}}}, nil
 	}
 	if err != nil {
 		return reading.Reading{}, fmt.Errorf("%s could not be measured (%w) %s", wording.Shown(photo), err, bytes.TrimSpace(errs.Bytes()))

@@ -74,7 +74,7 @@ func (c *copies) made(photo string, draw func() ([]byte, error)) ([]byte, error)
 	return jpeg, err
 }
 
-var errSlowPicture = errors.New("making a copy of this picture for the browser takes too long")
+var errSlowPicture = errors.New("the copy of this picture for the browser takes too long to make")
 
 // JPEG returns a photo's picture as a JPEG, at a quality without visible loss, for browsers that do not show the photo itself. The copy is made once,
 // and the last few are kept.
@@ -88,7 +88,7 @@ func (b *Jobs) jpegOf(raw []byte, phone string) ([]byte, error) {
 	defer stop()
 	leave, err := b.queue.enter(ctx, &ticket{work: pictureWork, phone: phone})
 	if err != nil {
-		return nil, errors.New("photos are being measured: load the picture again in a while")
+		return nil, errors.New("photos are being measured: reload the picture later")
 	}
 	defer leave()
 	type result struct {

@@ -140,7 +140,7 @@ func (b *Jobs) do(j *Job) (reading.Reading, error) {
 	}
 	if errors.Is(err, errTooLong) {
 		r, err = reading.Reading{Photo: j.photo, Concerns: []reading.Concern{{Kind: reading.TooSlow, Fatal: true,
-			Words: fmt.Sprintf("measuring it takes longer than %.0f seconds", b.slow.Seconds()), Remedy: "take the photo again, with 12 to 50 megapixels"}}}, nil
+			Words: fmt.Sprintf("measuring it takes longer than %.0f seconds", b.slow.Seconds()), Remedy: "take the photo again with 12 to 50 megapixels"}}}, nil
 	}
 	return r, err
 }
@@ -205,13 +205,13 @@ func (b *Jobs) Why(j *Job) string {
 	case jobMeasures:
 		return ""
 	case jobIsSlow:
-		return "This photo takes long. It is measured beside the others."
+		return "This photo takes a long time. It is measured separately."
 	case jobIsLocked:
-		return "The measure command is at work on the computer. This photo comes after it."
+		return "The measure command is running on the computer. This photo comes next."
 	}
 	switch n, slow := b.queue.ahead(t); {
 	case slow:
-		return "This photo takes long. Others go first."
+		return "This photo takes a long time. Others go first."
 	case n == 0:
 		return "It is next."
 	case n == 1:

@@ -98,7 +98,7 @@ export class Batches {
 
   head(s) {
     if (!s.done) {
-      const parts = [s.onPhone.length > 0 && `${s.onPhone.length} still to be sent`, s.measuring.length > 0 && `${s.measuring.length} being measured`];
+      const parts = [s.onPhone.length > 0 && `${s.onPhone.length} to send`, s.measuring.length > 0 && `${s.measuring.length} being measured`];
       return parts.filter(Boolean).join(", ");
     }
     if (s.good.length === s.all) {
@@ -151,7 +151,7 @@ export class Batches {
       el("div", { class: `large ${tone}` }, el("p", {}, `${counted(s.all, "photo")} from the album`), el("h2", { id: "sheet-large", tabindex: "-1" }, `${marks[tone]} ${this.head(s)}`.trim())),
       !s.done && el("progress", { max: 2 * s.all, value: 2 * s.all - 2 * s.onPhone.length - s.measuring.length, "aria-label": "done" }),
       s.look.length > 0 && el("ul", { class: "batch" }, s.look.map(row)),
-      s.refused.length > 0 && el("p", { class: "problem" }, `${counted(s.refused.length, "photo")} not stored: the page says which, and why.`),
+      s.refused.length > 0 && el("p", { class: "problem" }, `${counted(s.refused.length, "photo")} not stored. The page shows which ones and why.`),
       s.good.length > 0 && el("details", {}, el("summary", {}, s.good.length === s.all ? "Show them" : `${s.good.length} good`), el("ul", { class: "batch" }, s.good.map(row))),
       el("footer", {},
         el("button", { class: "main", onclick: () => this.sheet.leave() }, s.done ? "Close" : "Continue"),

@@ -26,10 +26,10 @@ export async function ask(method, path, body, seconds = 40) {
     try {
       answer = JSON.parse(text);
     } catch {
-      throw new Error("the answer was cut off");
+      throw new Error("the connection broke off");
     }
     if (!got.ok) {
-      throw new Refused(got.status, answer.problem ?? "it was refused", answer);
+      throw new Refused(got.status, answer.problem ?? "the server refused it", answer);
     }
     return answer;
   } finally {

@@ -17,8 +17,8 @@ const rounded = (v) => (v > 0 ? Number(v.toFixed(2)) : "");
 
 // fields are those of a feeding: all that was given, and the products in it. Less of the same mix holds less of each.
 function fields(t, water, products) {
-  const all = amount(water, products.length === 0 ? "Water given" : "Mix given, in all");
-  const rows = products.map((p) => ({ product: p.product, ...amount(p.ml, `of which ${p.product}`) }));
+  const all = amount(water, products.length === 0 ? "Water given" : "Mix given, in total");
+  const rows = products.map((p) => ({ product: p.product, ...amount(p.ml, `including ${p.product}`) }));
   all.input.addEventListener("input", () => {
     if (t.mix_ml > 0 && all.input.value !== "") {
       for (const row of rows) {
@@ -29,7 +29,7 @@ function fields(t, water, products) {
       }
     }
   });
-  const note = el("input", { type: "text", maxlength: "200", placeholder: "only if something was different" });
+  const note = el("input", { type: "text", maxlength: "200", placeholder: "only if something was unusual" });
   return {
     rows: [all.row, ...rows.map((r) => r.row), el("label", {}, el("span", {}, "Note"), note)],
     note,
@@ -40,7 +40,7 @@ function fields(t, water, products) {
 // unusual says which amount is far from the plan's, as the server does when it hears of it.
 function unusual(t, body) {
   const far = (given, planned) => given > 0 && planned > 0 && (given > farTimes * planned || given * farTimes < planned);
-  const words = (given, planned, what) => `${ml(given)}${what} is ${given > planned ? "" : "only "}${Number((given / planned).toPrecision(2))} times the ${ml(planned)} of the plan.`;
+  const words = (given, planned, what) => `${ml(given)}${what} is ${given > planned ? "" : "only "}${Number((given / planned).toPrecision(2))} times the ${ml(planned)} in the plan.`;
   if (far(body.water_ml, t.mix_ml)) {
     return words(body.water_ml, t.mix_ml, "");
   }
@@ -69,7 +69,7 @@ function enter(sender, t, form, body) {
     el("p", { class: "remedy" }, words),
     el("p", { class: "row" },
       el("button", { type: "button", onclick: () => question.remove() }, "Change it"),
-      el("button", { type: "button", onclick: () => { body.sure = true; send(); } }, "It is right: enter it")));
+      el("button", { type: "button", onclick: () => { body.sure = true; send(); } }, "The amount is right: save it")));
   form.querySelector(".problem")?.remove();
   form.querySelector("footer").before(question);
   question.scrollIntoView({ block: "nearest" });
@@ -98,8 +98,8 @@ function momentFor(t) {
 // enterFeeding asks what a tray was given. Its moment is fixed once, so that it is entered once however often it is sent.
 export function enterFeeding(sender, t) {
   const f = fields(t, rounded(t.mix_ml), t.gets.map((d) => ({ product: d.product, ml: rounded(d.ml) })));
-  show(`Tray ${t.tray}, ${t.treatment}`, "Enter what it really got.", f.rows,
-    [el("button", { class: "main" }, "It was fed"), el("button", { type: "button", class: "side", onclick: () => sheet.close() }, "Cancel")],
+  show(`Tray ${t.tray}, ${t.treatment}`, "Enter what the tray really got.", f.rows,
+    [el("button", { class: "main" }, "Save feeding"), el("button", { type: "button", class: "side", onclick: () => sheet.close() }, "Cancel")],
     (form) => enter(sender, t, form, { tray: t.tray, at: momentFor(t), more: t.fed.length > 0, ...f.given() }));
 }
 
@@ -108,10 +108,10 @@ export function changeFeeding(sender, t, fed) {
   const f = fields(t, fed.water_ml, fed.given);
   f.note.value = fed.note;
   const trays = el("select", {}, state.day.trays.map((o) => el("option", { value: o.tray, selected: o.tray === t.tray }, `Tray ${o.tray}, ${o.treatment}`)));
-  const why = el("input", { type: "text", maxlength: "200", placeholder: "such as: wrong tray tapped" });
+  const why = el("input", { type: "text", maxlength: "200", placeholder: "for example: wrong tray" });
   const instead = { tray: t.tray, at: fed.at };
-  show(`Tray ${t.tray}, fed at ${fed.clock}`, "Change what was entered. The log keeps both.",
-    [el("label", {}, el("span", {}, "Tray"), trays), ...f.rows, el("label", {}, el("span", {}, "Why it is changed"), why)],
+  show(`Tray ${t.tray}, fed at ${fed.clock}`, "Correct this entry. The log keeps both versions.",
+    [el("label", {}, el("span", {}, "Tray"), trays), ...f.rows, el("label", {}, el("span", {}, "Reason for the change"), why)],
     [el("button", { class: "main" }, "Save the change"),
       el("button", { type: "button", class: "side", onclick: () => {
         sheet.close();

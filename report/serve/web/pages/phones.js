@@ -39,24 +39,24 @@ async function refresh() {
   }
   before = text;
   showNext(got);
-  fill(byID("guessers"), got.guessers.map((g) => el("p", { class: "problem" }, `Wrong codes came from ${g.address}: ${g.wrong}, the last at ${clock(g.last)}. Only that address has to wait.`)));
+  fill(byID("guessers"), got.guessers.map((g) => el("p", { class: "problem" }, `${g.wrong} wrong codes from ${g.address}, the last at ${clock(g.last)}. Only that address is slowed down.`)));
   fill(byID("in"), got.phones.map(phone));
 }
 
 function showNext(got) {
   if (!got.lan) {
-    fill(byID("next"), el("p", {}, "Only this computer can open the pages. Start the program with --lan to pair phones."));
+    fill(byID("next"), el("p", {}, "Only this computer can open the pages. To pair phones, start the program with --lan."));
     return;
   }
   fill(byID("next"),
     got.qr.length > 0 && drawn(got.qr),
     el("div", {},
-      el("p", {}, "Scan this with the next phone, or open"),
+      el("p", {}, "Scan this with the next phone. Or open"),
       ...got.links.map((l) => el("p", { class: "link" }, l)),
-      el("p", {}, "on it and enter"),
+      el("p", {}, "on the phone and enter"),
       el("p", { class: "code" }, got.code),
       got.trust !== "" && el("p", { class: "problem" }, `On a new phone, open ${got.trust} first: the page explains how to trust this computer.`),
-      el("p", { class: "quiet" }, "This code pairs one phone. Then, or after an hour, a new one is shown here.")));
+      el("p", { class: "quiet" }, "This code pairs one phone. After that, or after an hour, a new one appears here.")));
 }
 
 function phone(p) {
@@ -79,7 +79,7 @@ async function attempt(act) {
   try {
     await act();
   } catch (e) {
-    byID("said").textContent = e instanceof Refused ? sentence(`Not done: ${e.message}`) : "Not done: the program does not answer.";
+    byID("said").textContent = e instanceof Refused ? sentence(`That did not work: ${e.message}`) : "That did not work: the program does not answer.";
   }
 }
 

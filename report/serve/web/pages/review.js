@@ -28,7 +28,7 @@ async function attempt(act) {
   try {
     return await act();
   } catch (e) {
-    say(e instanceof Refused ? sentence(`Not done: ${e.message}`) : "Not done: the server could not be reached.");
+    say(e instanceof Refused ? sentence(`That did not work: ${e.message}`) : "That did not work: the server could not be reached.");
     return null;
   }
 }
@@ -207,7 +207,7 @@ function showFacts() {
     ...photo.questions.map(question),
     photo.treatment && el("p", {}, photo.treatment),
     photo.label && el("p", { class: "quiet name" }, photo.label),
-    el("p", { class: "quiet" }, photo.questions.length > 0 ? "? to settle" : `${v.mark} ${v.short ?? photo.verdict}${photo.gone ? ", but its file is gone" : ""}`),
+    el("p", { class: "quiet" }, photo.questions.length > 0 ? "? open question" : `${v.mark} ${v.short ?? photo.verdict}${photo.gone ? ", but its file is missing" : ""}`),
     ...photo.reasons.map((r) => el("p", { class: "problem" }, sentence(r.words + (r.remedy ? `: ${r.remedy}` : "")))),
     el("p", { id: "chosen", role: "status", "aria-live": "polite" }),
     el("div", { class: "acts" },
@@ -230,9 +230,9 @@ function showFacts() {
 
 function corrections() {
   if (photo.history.length === 0) {
-    return el("p", { class: "quiet" }, "Nothing was corrected in this photo.");
+    return el("p", { class: "quiet" }, "No corrections in this photo.");
   }
-  return el("ul", { class: "history", "aria-label": "Corrections of this photo" }, photo.history.toReversed().map((h) => el("li", { class: h.stands ? "" : "undone" },
+  return el("ul", { class: "history", "aria-label": "Corrections to this photo" }, photo.history.toReversed().map((h) => el("li", { class: h.stands ? "" : "undone" },
     `${h.id}: ${h.words}: ${h.why} (${h.who}, ${h.when})`, h.undone_by ? `, undone by ${h.undone_by}` : "",
     h.stands && el("button", { onclick: () => undo(h) }, "Undo"))));
 }
@@ -277,7 +277,7 @@ async function assign() {
   const name = el("input", { required: true, maxlength: "60", value: who.value, autocomplete: "nickname" });
   let done = false;
   const form = el("form", { method: "dialog", onsubmit: () => { done = true; } },
-    el("h2", { id: "ask-head" }, "What this photo shows"),
+    el("h2", { id: "ask-head" }, "Set tray or day"),
     el("label", {}, el("span", {}, "Tray"), tray),
     el("label", {}, el("span", {}, "Day after sowing"), day),
     el("label", {}, el("span", {}, "Why"), why),
@@ -340,7 +340,7 @@ async function correct(head, what, rest = {}) {
   if (got === null) {
     return false;
   }
-  say(got.made.length > 0 ? `Stored as correction ${got.made.join(", ")}.` : "It is already corrected that way; nothing was added.");
+  say(got.made.length > 0 ? `Stored as correction ${got.made.join(", ")}.` : "This correction already exists; nothing was added.");
   await refresh();
   if (current === id) {
     await open(id, true);
@@ -354,7 +354,7 @@ function correctPlug(what) {
     say("Choose a plug first: click it, or use the arrow keys.");
     return;
   }
-  const head = { empty: `${plug} is empty`, planted: `Something grows in ${plug}`, include: `Nothing covers ${plug}: count what was measured of it`, exclude: `Leave ${plug} out of all results` }[what];
+  const head = { empty: `${plug} is empty`, planted: `Something grows in ${plug}`, include: `Nothing covers ${plug}: include its values`, exclude: `Leave ${plug} out of all results` }[what];
   correct(head, what, { plugs: [plug] });
 }
 
@@ -369,7 +369,7 @@ function undo(h) {
 function undoLast() {
   const last = photo?.history.findLast((h) => h.stands);
   if (last === undefined) {
-    say("Nothing in this photo is left to undo.");
+    say("There is nothing to undo in this photo.");
     return;
   }
   undo(last);
@@ -378,7 +378,7 @@ function undoLast() {
 // gone reports whether the photo's file is gone, and says so: then nobody can look into it to say where its plugs lie or which tray it is.
 function gone() {
   if (photo?.gone) {
-    say("Not done: the photo’s file is gone. Put it back into the folder photos first.");
+    say("The photo file is missing. Put it back into the folder photos first.");
   }
   return photo?.gone === true;
 }
@@ -388,7 +388,7 @@ function grid() {
     return;
   }
   if (photo === null || photo.corners === null) {
-    say("Where the plugs lie is not known in this photo: no card was found.");
+    say("The positions of the plugs are unknown, because no card was found in this photo.");
     return;
   }
   stage.overlayOn = false;
@@ -410,7 +410,7 @@ function toggle() {
 
 async function keepGrid() {
   const corners = stage.grid.map(([x, y]) => [Number(x.toFixed(1)), Number(y.toFixed(1))]);
-  if (await correct("Keep the grid as it is now", "move", { corners })) {
+  if (await correct("Use this grid", "move", { corners })) {
     stage.overlayOn = true;
     stage.draw();
   }
@@ -426,7 +426,7 @@ byID("hide").addEventListener("click", async () => {
   if (await attempt(() => ask("POST", "/api/blind", { hidden: !looking.hidden, who: given.who })) !== null) {
     byID("facts").replaceChildren(); // it may name a treatment
     await refresh();
-    say(looking.hidden ? "Treatment names are hidden, and photos are in no order. The report will say so." : looking.blind);
+    say(looking.hidden ? "Treatment names are hidden, and photos are in random order. The report will mention it." : looking.blind);
     if (current !== "") {
       await open(current, true);
     }
@@ -464,10 +464,10 @@ const keys = [
   ["1", "actual pixels (in the grid: corner 1)", { 1: () => stage.zoom(1 / stage.scale) }],
   ["Z", "zoom to the plug", { z: () => stage.plug && stage.toPlug(stage.plug) }],
   ["E P X", "plug is empty, planted, excluded", { e: () => correctPlug("empty"), p: () => correctPlug("planted"), x: () => correctPlug("exclude") }],
-  ["I", "include a plug that was left out as covered", { i: () => correctPlug("include") }],
+  ["I", "include a plug that was left out because it seemed covered", { i: () => correctPlug("include") }],
   ["Shift X", "exclude the photo", { X: excludePhoto }],
-  ["G", "move the grid; there 1 to 4 choose a corner, 0 all, arrows move by a pixel, with Shift by ten, Enter keeps, Esc cancels", { g: grid }],
-  ["T", "say which tray or day it is", { t: assign }],
+  ["G", "move the grid: 1 to 4 choose a corner, 0 the whole grid; arrows move it by a pixel, with Shift by ten; Enter saves, Esc cancels", { g: grid }],
+  ["T", "set tray or day", { t: assign }],
   ["U", "undo the photo’s last correction", { u: undoLast }],
   ["?", "these keys", { "?": () => help() }],
 ];
@@ -543,7 +543,7 @@ addEventListener("hashchange", openLinked);
 
 await refresh();
 if (looking.photos.length === 0) {
-  stage.say("There are no photos yet. They come from the feeding-day page, or from the folder photos.");
+  stage.say("There are no photos yet. Take them on the feeding-day page, or copy them into the folder photos.");
 } else if (!(await openLinked()) && !narrow.matches) {
   await open(looking.photos[0].id);
 }

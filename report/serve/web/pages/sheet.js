@@ -62,12 +62,12 @@ export class PhotoSheet {
     const of = thing.tray ? `Tray ${thing.tray}, ${views[thing.view].toLowerCase()}` : "Tray read from its tag";
     const waits = sender.why !== "" && sender.waiting[0] === thing ? `Waiting: ${sender.why}.` : "";
     const words = thing.problem !== undefined ? "Not stored." : sender.reached ? "Sending…" : "Not sent yet.";
-    const more = thing.problem ? sentence(thing.problem) : sender.reached ? waits : "There is no connection. The photo is sent as soon as it is back.";
+    const more = thing.problem ? sentence(thing.problem) : sender.reached ? waits : "No connection. The photo will be sent when the phone is back online.";
     this.fill(
       el("div", { class: "large away" }, el("p", {}, of), el("h2", { id: "sheet-large" }, words)),
       more !== "" && el("p", { class: "remedy" }, more),
       thing.problem === undefined && el("progress", { max: thing.blob.size, value: thing.sent ?? 0, "aria-label": "sent" }),
-      el("p", {}, thing.problem !== undefined ? "It is still on this phone: send it again or discard it, at the top of the page."
+      el("p", {}, thing.problem !== undefined ? "It is still on this phone. Send it again or discard it at the top of the page."
         : thing.kept !== false ? "The photo is kept on this phone until it is stored." : "Keep this page open until the photo is stored."),
       this.continueButton());
   }
@@ -94,7 +94,7 @@ export class PhotoSheet {
           waits("", e);
           return null;
         }
-        waits(e instanceof Refused ? sentence(e.message) : "There is no connection. The verdict comes as soon as it is back.");
+        waits(e instanceof Refused ? sentence(e.message) : "No connection. The verdict will appear when the phone is back online.");
         await pause(wait);
         wait = Math.min(2 * wait, 8000);
       }
@@ -173,7 +173,7 @@ export class PhotoSheet {
       said = await ask("POST", "/api/settle", { id: v.id, ...what, asked_tray: asked.tray ?? 0, asked_view: asked.view ?? "" }, 60);
     } catch (e) {
       this.draw(v, asked);
-      byID("sheet-large").after(el("p", { class: "problem", role: "alert" }, e instanceof Refused ? sentence(`Not stored: ${e.message}`) : "Not stored: there is no connection. Try again when it is back."));
+      byID("sheet-large").after(el("p", { class: "problem", role: "alert" }, e instanceof Refused ? sentence(`Not stored: ${e.message}`) : "Not stored: no connection. Try again when it is back."));
       return;
     }
     await this.refresh();
@@ -188,8 +188,8 @@ export class PhotoSheet {
 
 // overlay shows what was counted and leads to the photo in review.
 function overlay(v) {
-  const img = el("img", { src: `/overlay?id=${v.id}`, alt: `What was counted on ${v.of}` });
-  return el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer, or correct it"));
+  const img = el("img", { src: `/overlay?id=${v.id}`, alt: `Counted areas of ${v.of}` });
+  return el("a", { href: `/review#${v.id}`, class: "overlay" }, img, el("span", {}, "Look closer or correct it"));
 }
 
 // figureOf sets a value large and its error bar beside it.

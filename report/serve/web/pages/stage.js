@@ -69,7 +69,7 @@ export class Stage {
       const [x, y, wide, high] = photo.overlay;
       const over = new Image();
       over.src = `/overlay?id=${photo.id}&of=${encodeURIComponent(photo.history.length)}`;
-      over.alt = "What was counted";
+      over.alt = "Counted areas";
       over.draggable = false;
       over.onload = () => { // between its headline and its legend lies the photo
         const k = photo.width / wide;
@@ -126,8 +126,8 @@ export class Stage {
     this.svg.replaceChildren(...shapes);
     const zoom = `Zoom ${Math.round(100 * this.scale)} %`;
     this.words.textContent = this.grid !== null
-      ? `Drag the corners, or inside to move all. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen; 0–4 choose, arrows move, Enter keeps, Esc cancels.`
-      : this.photo.gone ? `${zoom}, ${this.photo.overlay === null ? "photo and overlay are gone" : "only the overlay is left"}${this.plug ? `, ${this.plug}` : ""}` : `${zoom}, overlay ${this.photo.overlay === null ? "not there" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
+      ? `Drag a corner, or drag inside the grid to move all of it. ${this.corner < 0 ? "All" : `Corner ${this.corner + 1}`} chosen. Keys: 0–4 choose, arrows move, Enter saves, Esc cancels.`
+      : this.photo.gone ? `${zoom}, ${this.photo.overlay === null ? "photo and overlay are missing" : "only the overlay is left"}${this.plug ? `, ${this.plug}` : ""}` : `${zoom}, overlay ${this.photo.overlay === null ? "missing" : this.overlayOn ? "on" : "off"}${this.plug ? `, ${this.plug}` : ""}`;
     this.drawn();
   }
 

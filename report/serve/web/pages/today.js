@@ -54,7 +54,7 @@ function show() {
 
 const refusal = () => el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(trouble.message)),
   ended(trouble.status) && sender.waiting.length > 0 && el("p", {}, kept), ended(trouble.status) && reload(trouble.status));
-const kept = "What is on this phone is kept, and is sent once the phone is paired again.";
+const kept = "Photos and feedings on this phone are kept. They will be sent when the phone is paired again.";
 
 // showStored says what is safe on the server and what is on this phone alone, and what it waits for.
 function showStored() {
@@ -68,13 +68,13 @@ function showStored() {
   at.className = "stored";
   at.classList.toggle("away", words !== "" || !sender.reached);
   if (words === "") {
-    at.textContent = sender.reached ? "Everything is stored." : `No connection. Everything up to now is stored.${asOf}`;
+    at.textContent = sender.reached ? "Everything is stored." : `No connection. Everything so far is stored.${asOf}`;
   } else if (refused === sender.waiting.length) {
     at.textContent = `Not stored: ${words}. See below.`;
   } else if (!sender.reached) {
-    at.textContent = `No connection. On this phone only: ${words}, to be sent when it is back.${lost}`;
+    at.textContent = `No connection. Only on this phone: ${words}. They will be sent when you are back online.${lost}`;
   } else {
-    at.textContent = `On this phone only: ${words}. ${sender.why === "" ? "Sending…" : `Waiting: ${sender.why}.`}${lost}`;
+    at.textContent = `Only on this phone: ${words}. ${sender.why === "" ? "Sending…" : `Waiting: ${sender.why}.`}${lost}`;
   }
 }
 
@@ -86,20 +86,20 @@ function showQueue() {
     out.length > 0 && trouble === null && el("div", { class: "problem", role: "alert" }, el("p", {}, sentence(out[0].problem)), el("p", {}, kept), reload(out[0].status)),
     ...refused.filter((t) => !ended(t.status)).map((t) => {
       const fed = t.kind === "feeding";
-      const yes = { more: "It was fed again: enter this too", amount: "The amount is right: enter it" }[t.ask] ?? "Send again";
+      const yes = { more: "It was fed again: save this too", amount: "The amount is right: save it" }[t.ask] ?? "Send again";
       const what = fed ? `Feeding of tray ${t.body.tray}` : `Photo${t.tray ? ` of tray ${t.tray}` : ""}`;
       return el("div", { class: "problem", role: "alert" },
         el("p", {}, sentence(`${what} not stored: ${t.problem}`)),
         el("p", { class: "row" },
           el("button", { onclick: () => sender.again(t, (x) => Object.assign(x.body ?? {}, { more: { more: true }, amount: { sure: true } }[t.ask])) }, yes),
-          el("button", { onclick: () => sender.drop(t) }, fed ? "Do not enter it" : "Discard this photo")));
+          el("button", { onclick: () => sender.drop(t) }, fed ? "Discard this feeding" : "Discard this photo")));
     }));
 }
 
 // showOpen lists the photos with something to settle, before all else.
 function showOpen() {
   const { open } = state.day;
-  fill(byID("open"), open.length > 0 && el("h2", {}, "To settle"),
+  fill(byID("open"), open.length > 0 && el("h2", {}, "Questions"),
     ...open.map((o) => el("button", { class: "shot ask wide", onclick: () => sheet.verdict(o.photo) }, el("b", {}, capital(o.of)), el("span", {}, o.words))));
 }
 
@@ -108,11 +108,11 @@ function showMissing() {
   const at = byID("missing");
   if (day.missing.length === 0) {
     if (day.trays.some((t) => t.roots?.gone || t.shoots?.gone)) {
-      fill(at, el("p", {}, "Nothing is missing today, but files of today’s photos are gone: see above."));
+      fill(at, el("p", {}, "Nothing else is due today, but files of today’s photos are missing: see above."));
       return;
     }
     const nothingDue = !day.review && day.trays.every((t) => t.fed.length === 0);
-    fill(at, el("p", { class: "all-done" }, nothingDue ? "Nothing is due today." : "✓ Nothing is missing today."));
+    fill(at, el("p", { class: "all-done" }, nothingDue ? "Nothing is due today." : "✓ Everything for today is done."));
     return;
   }
   fill(at, el("h2", {}, "Still missing"), el("ul", {}, day.missing.map((m) => el("li", {}, m))));
@@ -124,7 +124,7 @@ function showMixes() {
   fill(byID("mixes"),
     ...day.mixes.map((m) => el("div", { class: "mix" },
       el("h2", { class: "treatment" }, m.treatment),
-      el("p", {}, `${m.trays.length === 1 ? "tray" : "trays"} ${m.trays.join(", ")}`, m.total_ml > 0 ? `: ${ml(m.total_ml)} together` : ""),
+      el("p", {}, `${m.trays.length === 1 ? "tray" : "trays"} ${m.trays.join(", ")}`, m.total_ml > 0 ? `: ${ml(m.total_ml)} in total` : ""),
       m.doses.length === 0 ? el("p", {}, "water only") : el("ul", {}, m.doses.map((d) => el("li", {}, doseWords(d)))))),
     ...day.caution.map((c) => el("p", { class: "quiet" }, c)));
 }
@@ -148,7 +148,7 @@ function trayCard(t) {
       el("p", {}, `✓ Fed at ${f.clock}`, f.words && el("small", {}, f.words)),
       !f.for_all && el("button", { onclick: () => changeFeeding(sender, t, f), "aria-label": `Change the feeding of tray ${t.tray} at ${f.clock}` }, "Change"))),
     ...waits.map((w) => el("div", { class: "fed away" },
-      el("p", {}, w.path === "/api/withdraw" ? "Withdrawn: on this phone only so far" : "Fed: on this phone only so far"),
+      el("p", {}, w.path === "/api/withdraw" ? "Withdrawn, but so far only on this phone" : "Fed, but so far only on this phone"),
       el("button", { onclick: () => sender.drop(w) }, "Undo"))),
     t.fed.length === 0 && waits.length === 0 && el("button", { class: t.due ? "feed due" : "feed", onclick: () => enterFeeding(sender, t) }, t.due ? "Mark as fed…" : "Record an extra feed…", ofTray(t)));
 }
@@ -163,7 +163,7 @@ function shotButton(t, view) {
   if (shot === null) {
     return el("button", { class: review ? "shot due" : "shot", onclick: () => photograph(t.tray, view) }, el("b", {}, views[view]), el("span", {}, review ? "photograph" : "not due"), ofTray(t));
   }
-  const v = shot.gone ? { mark: "!", short: `${verdicts[shot.verdict].short}, but its file is gone`, tone: "gone" } : verdicts[shot.verdict];
+  const v = shot.gone ? { mark: "!", short: `${verdicts[shot.verdict].short}, but its file is missing`, tone: "gone" } : verdicts[shot.verdict];
   return el("button", { class: `shot ${v.tone}`, onclick: () => sheet.verdict(shot.photo, { tray: t.tray, view }) }, el("b", {}, views[view]), el("span", {}, `${v.mark} ${v.short}`), ofTray(t));
 }
 
