@@ -119,7 +119,7 @@ func brownBudget(f vision.RootPlug) reading.Budget {
 	return reading.Budget{{Name: "separating brown from white", U: points(brownTelling*f.BrownUMM2, f.RootMM2)}, {Name: "where brown begins", U: brownLeast}}
 }
 
-// points is an area's uncertainty as one of its share of a whole, in points. Nobody is further off than by half.
+// points is an area's uncertainty as one of its share of a whole, in points. No one is further off than by half.
 func points(uMM2, wholeMM2 float64) float64 { return math.Min(50, 100*uMM2/math.Max(wholeMM2, 1)) }
 
 func plugBudget(s *vision.Scene, p *plan.Plan, f vision.RootPlug) reading.Budget {

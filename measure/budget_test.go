@@ -80,7 +80,7 @@ func TestAnErrorBarNeverReachesBelowZero(t *testing.T) {
 }
 
 // A leaf's colour is clear where it is far from yellow's limit: on plants that are yellow all over (drawn, with known truth) the error bar holds the truth and is no more
-// than 12 points, and on green ones no more than 2. With the limit laid at the green leaves' own hue nobody could say which are yellow, and the error bar says so.
+// than 12 points, and on green ones no more than 2. With the limit laid at the green leaves' own hue no one could say which are yellow, and the error bar says so.
 func TestYellowsErrorBarIsSmallWhereTheColourIsClear(t *testing.T) {
 	for _, c := range []struct {
 		what        string

@@ -13,7 +13,7 @@ import (
 	"traygauge/measure/trialdir"
 )
 
-// Corrections returns the corrections to keep where somebody corrects a photo of the trial in folder dir: one for each of the plugs, or one for the whole photo.
+// Corrections returns the corrections to keep where someone corrects a photo of the trial in folder dir: one for each of the plugs, or one for the whole photo.
 // It is an error if the tray has no such plug, if the trial has no such photo, if moved corners do not fit the tray, or if a plug to include was not left out
 // as covered. photo is what trialdir.PhotoNamed takes; it may name a photo whose file is gone, if that was measured. Undoing needs none.
 func Corrections(dir string, p *plan.Plan, c correct.Correction, photo string, plugs []string) (list []correct.Correction, err error) {

@@ -44,7 +44,7 @@ func TestATrayOf288Cells(t *testing.T) {
 	}
 }
 
-// What the program itself got wrong is called that, with its text, and is nobody's fault but the program's; what cannot be read is still the file's.
+// What the program itself got wrong is called that, with its text, and is no one's fault but the program's; what cannot be read is still the file's.
 func TestAnErrorOfTheProgramIsCalledThat(t *testing.T) {
 	got := concernOf(fmt.Errorf("coverage: 3 channels instead of 13"))
 	if got.Kind != reading.InternalError || !got.Fatal || !strings.Contains(got.Words, "coverage: 3 channels instead of 13") || strings.Contains(got.Remedy, "may read it") {

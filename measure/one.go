@@ -106,7 +106,7 @@ func trayOf(p *plan.Plan) vision.Tray {
 		FirstU: t.FirstU, FirstV: t.FirstV, PlugMM: t.PlugBottomMM}
 }
 
-// trayIn returns the tray's shape and, where somebody set it, the place of its plugs in this photo.
+// trayIn returns the tray's shape and, where someone set it, the place of its plugs in this photo.
 func trayIn(r *reading.Reading, s *vision.Scene, p *plan.Plan) (vision.Tray, error) {
 	t := trayOf(p)
 	if r.Grid == nil {

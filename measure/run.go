@@ -1,9 +1,9 @@
-// Package measure turns what is seen in a trial's photos, together with the trial's plan, into quantities with error bars.
+// Package measure turns the photos and the plan of a trial into quantities with error bars.
 //
 //	in    a trial's folder with its plan, or one photo
-//	out   readings with error bars, what is doubtful about each, what only all photos together show
+//	out   readings with error bars, concerns about each photo and about all photos as a set
 //
-// It must not know how treatments are compared, nor who shows the figures.
+// It must not depend on how treatments are compared or who shows the figures.
 package measure
 
 import (

@@ -11,7 +11,7 @@ import (
 )
 
 // A doubt that would push a tray's figures stands in photos.csv with the way that it pushes, and flags each of the photo's plugs in plugs.csv. One
-// of which nobody knows the way stands in photos.csv alone.
+// of which no one knows the way stands in photos.csv alone.
 func TestADoubtIsInTheTables(t *testing.T) {
 	p := &plan.Plan{Sown: time.Date(2026, 3, 2, 0, 0, 0, 0, time.UTC), Zone: time.UTC, Tray: plan.TrayShape{Rows: 1, Columns: 1}, Trays: []plan.Tray{{Number: 1, Treatment: "a"}}}
 	r := reading.Reading{Photo: "a.jpg", SHA256: strings.Repeat("ab", 32), Taken: p.Sown.Add(345 * time.Hour), TakenFrom: "photo", Tray: 1, View: "roots",

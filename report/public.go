@@ -50,7 +50,7 @@ func (s Shot) File() string {
 
 // publishable returns a trial's plan and readings without what is private: notes, the photos' paths, and who corrected
 // what and at what time of day. A photo goes by the first twelve digits of its SHA-256 instead, so that it can still be told from others and checked against
-// its file. Reasons for corrections stay, for without them nobody could judge a result; the names of all who corrected anything
+// its file. Reasons for corrections stay, for without them no one could judge a result; the names of all who corrected anything
 // are taken out of them. Names that only a reason holds cannot be known: show Reasons to whoever publishes.
 func publishable(p *plan.Plan, readings []reading.Reading) (*plan.Plan, []reading.Reading) {
 	q := *p

@@ -39,7 +39,7 @@ func (o measureOptions) assignments() ([]measure.Assignment, error) {
 	return list, nil
 }
 
-// who names who assigns: as told, or this computer's user.
+// who returns the name for assignments: --who, or this computer's user.
 func (o measureOptions) who() string {
 	if o.Who != "" {
 		return o.Who

@@ -15,9 +15,9 @@ import (
 )
 
 type checkOptions struct {
-	On         string // the day to ask for, year-month-day; "" is today
+	On         string // the day, year-month-day; "" is today
 	JSON       bool
-	Past       []string // folders of past trials, which tell how much trays vary
+	Past       []string // folders of past trials, for the variation between trays
 	DrawPlaces bool
 	Seed       int // for drawing; 0: any
 }
@@ -52,7 +52,7 @@ Exit codes: 0 no mistakes (there may be warnings), 1 mistakes or no plan, 2 wron
 	return cmd
 }
 
-// runCheck prints what is found in the trial in folder dir, as of now or of the day that opts name.
+// runCheck checks the trial in folder dir, for today or for the day in opts, and prints the result.
 func runCheck(_ context.Context, opts checkOptions, dir string, now time.Time, std *streams) error {
 	var on time.Time
 	if opts.On != "" {

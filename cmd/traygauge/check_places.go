@@ -10,7 +10,7 @@ import (
 	"traygauge/report/terminal"
 )
 
-// runDrawPlaces draws the trays' places and prints them for the plan, which is left as it is.
+// runDrawPlaces draws random positions and prints them for the plan. It does not change the plan.
 func runDrawPlaces(opts checkOptions, dir string, std *streams) error {
 	if opts.Seed < 0 || opts.Seed > plan.MaxSeed {
 		return usageError{fmt.Errorf("--seed %d: give a whole number from 1 to %d", opts.Seed, plan.MaxSeed)}

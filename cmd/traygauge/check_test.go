@@ -192,7 +192,7 @@ func TestNothingIsMixedAfterTheLastFeeding(t *testing.T) {
 		t.Errorf("during the trial: %s%s", out, errs)
 	}
 	_, out, errs := traygauge("check", dir, "--on", sown.AddDate(1, 0, 0).Format("2006-01-02"))
-	if strings.Contains(out, "Mixes on day") || !strings.Contains(out, "next feeding: none") || !strings.Contains(out, "The whole trial takes") {
+	if strings.Contains(out, "Mixes on day") || !strings.Contains(out, "next feeding: none") || !strings.Contains(out, "Total for the whole trial: ") {
 		t.Errorf("a year later: %s%s", out, errs)
 	}
 }

@@ -213,7 +213,7 @@ func TestCorrectionsShowInAllResults(t *testing.T) {
 	sameResults(t, "undone", after, readings)
 }
 
-// A photo that cannot be measured needs no more attention once somebody has excluded it.
+// A photo that cannot be measured needs no more attention once someone has excluded it.
 func TestAnExcludedPhotoNeedsNoAttention(t *testing.T) {
 	lost := reading.Reading{Photo: "lost.jpg", SHA256: strings.Repeat("cc", 32), Concerns: []reading.Concern{
 		{Kind: "no card", Words: "0 of 4 markers found", Remedy: "lay the card beside the tray", Fatal: true}}}

@@ -38,7 +38,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 	return cmd
 }
 
-// runDemo makes the trial in folder dir and says what to do with it.
+// runDemo makes the trial in folder dir and prints the next steps.
 func runDemo(ctx context.Context, opts demoOptions, dir string, std *streams) error {
 	bar := newProgress(std.Err, "drawing")
 	err := demo.Write(ctx, dir, demo.Options{Workers: opts.Workers, Progress: bar.show})

@@ -125,7 +125,7 @@ func readOnly(t *testing.T, dir string) (say string, writable func()) {
 		t.Cleanup(func() { mode(0o755, 0o644) })
 		return "permission denied", func() { mode(0o755, 0o644) }
 	}
-	// A superuser may write where nobody may, but not on a file system that is read-only.
+	// A superuser may write where no one may, but not on a file system that is read-only.
 	if err := syscall.Mount(dir, dir, "", syscall.MS_BIND, ""); err != nil {
 		t.Skipf("this user may write everywhere and not mount a folder read-only: %v", err)
 	}
@@ -148,7 +148,7 @@ func TestReadOnlyTrial(t *testing.T) {
 	losesNothing(t, dir, say, want, func(args ...string) *exec.Cmd { return process(t, args...) }, writable)
 }
 
-// Photos that nobody may write are measured, and neither they nor their folder are touched.
+// Photos that no one may write are measured, and neither they nor their folder are touched.
 func TestPhotosAreOnlyRead(t *testing.T) {
 	dir, want := finished(t)
 	photos := filepath.Join(dir, "photos")
@@ -200,7 +200,7 @@ func TestTwoRunsAtOnce(t *testing.T) {
 	}
 }
 
-// A folder in which nobody may write, as /proc is, gets an answer that says so.
+// A folder in which no one may write, as /proc is, gets an answer that says so.
 func TestFoldersThatCannotBeMade(t *testing.T) {
 	for _, c := range [][]string{{"new", "/proc/kale-trial"}, {"demo", "/proc/kale-trial"}} {
 		if code, _, errs := traygauge(c...); code != exitFailed || !strings.Contains(errs, "check that you have write permission in /proc") {

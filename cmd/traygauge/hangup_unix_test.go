@@ -29,7 +29,7 @@ func TestAClosedTerminalEndsInOrder(t *testing.T) {
 	if !c.ProcessState.Exited() {
 		t.Fatalf("ended by the signal: %v", c.ProcessState)
 	}
-	if code := c.ProcessState.ExitCode(); code == exitFailed && !strings.Contains(said.String(), "the next run goes on from here") {
+	if code := c.ProcessState.ExitCode(); code == exitFailed && !strings.Contains(said.String(), "the next run continues from here") {
 		t.Errorf("exit %d: %s", code, said.String())
 	}
 	if n := partsIn(dir, []string{"readings", "overlays"}); n > 0 {

@@ -35,7 +35,7 @@ type usageError struct{ error }
 
 func (e usageError) Unwrap() error { return e.error }
 
-// attention is returned by a command that did its work, but found photos that somebody has to look at.
+// attention is returned by a command that succeeded but found photos that need attention.
 type attention struct{ error }
 
 func (e attention) Unwrap() error { return e.error }
@@ -54,7 +54,7 @@ func run(args []string, std streams) int {
 	return exitCode(meant(root, args, err), cmd, std.Err)
 }
 
-// meant adds to the error about an unknown command the one that is spelt most like it.
+// meant adds the most similar command to an error about an unknown command.
 func meant(root *cobra.Command, args []string, err error) error {
 	if err == nil || len(args) == 0 || !strings.HasPrefix(err.Error(), "unknown command") {
 		return err
@@ -69,8 +69,8 @@ func meant(root *cobra.Command, args []string, err error) error {
 	return err
 }
 
-// endings are the signals after which a command ends in order: photos in work are finished and kept. A closed terminal is one, unless
-// whoever started the program wanted it to go on without.
+// endings returns the signals that end a command in an orderly way: photos in progress are finished and saved. A closed terminal is one of
+// them, unless the program was started to continue without a terminal.
 func endings() []os.Signal {
 	all := []os.Signal{os.Interrupt, syscall.SIGTERM}
 	if !signal.Ignored(syscall.SIGHUP) {
@@ -79,7 +79,7 @@ func endings() []os.Signal {
 	return all
 }
 
-// exitCode prints err, if the command gave one, and returns the code that stands for it.
+// exitCode prints err, if any, and returns its exit code.
 func exitCode(err error, cmd *cobra.Command, to io.Writer) int {
 	if err == nil {
 		return exitOK
@@ -99,7 +99,7 @@ func exitCode(err error, cmd *cobra.Command, to io.Writer) int {
 	return exitFailed
 }
 
-// harmless spells out what in a message, which may quote a file's name, a terminal would take for a command.
+// harmless escapes control characters in a message, which may quote a file name, so that they cannot act on the terminal.
 func harmless(words string) string {
 	var out strings.Builder
 	for _, r := range words {

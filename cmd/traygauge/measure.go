@@ -153,7 +153,7 @@ func runMeasure(ctx context.Context, opts measureOptions, dir string, std *strea
 	return needsAttention(result)
 }
 
-// needsAttention returns the error for photos that somebody has to look at, or nil.
+// needsAttention returns the error for photos that someone has to look at, or nil.
 func needsAttention(result measure.Result) error {
 	n := 0
 	for _, r := range result.Readings {

@@ -248,7 +248,7 @@ func TestMeasureBadPhotos(t *testing.T) {
 	}
 }
 
-// A photo without a tag waits for its tray, which its name or somebody may say; both are counted as what they are.
+// A photo without a tag waits for its tray, which its name or someone may say; both are counted as what they are.
 func TestMeasureAPhotoWithoutATag(t *testing.T) {
 	dir := trialWith(t, smallTrial, "")
 	photos := filepath.Join(dir, "photos")

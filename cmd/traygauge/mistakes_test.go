@@ -12,7 +12,7 @@ import (
 	"traygauge/measure/reading"
 )
 
-// The mistakes of somebody's first evening: each answer says what is wrong, where, and what to do.
+// The mistakes of someone's first evening: each answer says what is wrong, where, and what to do.
 func TestFirstMistakesAreAnswered(t *testing.T) {
 	fresh := filepath.Join(t.TempDir(), "kale-trial")
 	if code, _, errs := traygauge("new", fresh); code != exitOK {

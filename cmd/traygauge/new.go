@@ -41,7 +41,7 @@ Exit codes: 0 done, 1 failed, 2 wrong usage.`,
 	return cmd
 }
 
-// runNew makes the folder, of a trial sown today. It looks first and writes after, so a refusal leaves everything as it was.
+// runNew makes the folder of a trial sown today. It checks everything before it writes, so an error changes nothing.
 func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 	whole, err := filepath.Abs(dir)
 	if err != nil {
@@ -53,7 +53,7 @@ func runNew(opts newOptions, dir string, today time.Time, std *streams) error {
 	planFile, logFile, photos := filepath.Join(dir, plan.FileName), filepath.Join(dir, logbook.FileName), filepath.Join(dir, "photos")
 	for _, name := range []string{planFile, logFile, photos} {
 		switch info, err := os.Stat(name); {
-		case err == nil && name == photos && info.IsDir(): // whoever has photos already keeps them
+		case err == nil && name == photos && info.IsDir(): // an existing folder of photos is kept
 		case err == nil:
 			return fmt.Errorf("%s already exists and was not changed: choose another folder", name)
 		case errors.Is(err, syscall.ENOTDIR):

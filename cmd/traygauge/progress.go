@@ -8,7 +8,7 @@ import (
 	"github.com/schollz/progressbar/v3"
 )
 
-// progress is a bar on a terminal, and nothing anywhere else: a log file has no use for it.
+// progress is a progress bar on a terminal. It prints nothing to files or pipes.
 type progress struct {
 	bar  *progressbar.ProgressBar
 	to   io.Writer
@@ -40,7 +40,7 @@ func (p *progress) show(done, total int, _ string) {
 	p.bar.Set(done) // a terminal that is gone is no reason to stop the work
 }
 
-// clear takes the bar away, so that a line can be printed; the next show brings it back.
+// clear removes the bar, so that a line can be printed. The next show draws it again.
 func (p *progress) clear() {
 	if p.bar != nil {
 		p.bar.Clear()

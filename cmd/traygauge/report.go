@@ -101,7 +101,7 @@ func runReport(_ context.Context, opts reportOptions, dir string, std *streams) 
 	return needLooking(r.Attention)
 }
 
-// needLooking returns the error for n photos that somebody has to look at, or nil.
+// needLooking returns the error for n photos that someone has to look at, or nil.
 func needLooking(n int) error {
 	switch {
 	case n == 1:

@@ -89,7 +89,7 @@ func noRedirects(transport http.RoundTripper) *http.Client {
 	return &http.Client{Transport: transport, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 }
 
-// The command says where its pages are, lets nobody on the network in unless --lan asks for it, and stops on a signal.
+// The command says where its pages are, lets no one on the network in unless --lan asks for it, and stops on a signal.
 func TestServeCommand(t *testing.T) {
 	dir := trialWith(t, smallTrial, "")
 	for _, c := range []struct {
@@ -143,7 +143,7 @@ func TestServeCommand(t *testing.T) {
 		}
 	}
 	// A certificate that cannot be used is refused before any address is shown.
-	if code, out, errs := traygauge("serve", dir, "--cert", "nope.pem", "--key", "nope.pem"); code != exitFailed || !strings.Contains(errs, "--cert takes the certificate") || strings.Contains(out+errs, "localhost") {
+	if code, out, errs := traygauge("serve", dir, "--cert", "nope.pem", "--key", "nope.pem"); code != exitFailed || !strings.Contains(errs, "give the certificate as --cert") || strings.Contains(out+errs, "localhost") {
 		t.Errorf("exit %d, %s%s", code, out, errs)
 	}
 	if code, _, errs := traygauge("serve", t.TempDir()); code != exitFailed || !strings.Contains(errs, "trial.yaml") {
@@ -203,7 +203,7 @@ func TestServeTLS(t *testing.T) {
 	for n := range 2 {
 		out, stop := started(t, "serve", dir, "--port", "0", "--lan", "--tls")
 		said := out.String()
-		if made := strings.Contains(said, "A certificate was made"); made != (n == 0) || !strings.Contains(said, "trust this computer") {
+		if made := strings.Contains(said, "A new certificate was made"); made != (n == 0) || !strings.Contains(said, "trust this computer") {
 			t.Errorf("start %d says\n%s", n+1, said)
 		}
 		port := regexp.MustCompile(`https://[^/ ]+:(\d+)/`).FindStringSubmatch(said)[1]

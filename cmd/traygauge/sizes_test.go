@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-// What one package may hold, its tests aside: as much as somebody can read in a sitting and keep in mind.
+// What one package may hold, its tests aside: as much as someone can read in a sitting and keep in mind.
 const mostFiles, mostLines = 20, 2500
 
 // A package that grows beyond what can be read in a sitting is split by what it is about. The sources in C and C++ beside Go's are part of it.

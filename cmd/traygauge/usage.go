@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// inPlainWords says of a value that is no number what to give instead; other mistakes with flags are said well enough as they are.
+// inPlainWords rewords errors about values that are not numbers. Other errors about flags are clear enough.
 func inPlainWords(cmd *cobra.Command, err error) error {
 	var wrong *pflag.InvalidValueError
 	if !errors.As(err, &wrong) {
@@ -25,7 +25,7 @@ func inPlainWords(cmd *cobra.Command, err error) error {
 	return err
 }
 
-// newHelpCommand is the help command, which refuses what is no command.
+// newHelpCommand returns the help command, which reports unknown commands.
 func newHelpCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "help [COMMAND]",
@@ -41,7 +41,7 @@ func newHelpCommand() *cobra.Command {
 	}
 }
 
-// usageOf returns how a command is used, with the flag for the reason where that is needed.
+// usageOf returns the usage line of a command, with the flag for the reason if it is required.
 func usageOf(cmd *cobra.Command) string {
 	use := strings.TrimSuffix(cmd.UseLine(), " [flags]")
 	if cmd.Flags().Lookup("why") != nil {

@@ -13,12 +13,12 @@ import (
 	"traygauge/vision"
 )
 
-// release is the version that a package was built as; the packager sets it.
+// release is the version of a package; the packager sets it.
 var release string
 
-// version says which program this is, so that readings of two different ones are never taken for the same. A build of a
-// known state of the source is named by it. Any other is named by a digest of the program file too: "(devel)", "+dirty" and
-// a package's "+changed" are what every change in between calls itself.
+// version identifies this program, so that readings of two different builds are never mixed up. A build of a committed
+// state of the source has that version. Any other build also has a digest of the program file, because "(devel)", "+dirty"
+// and a package's "+changed" are the same for every change in between.
 var version = sync.OnceValue(func() string {
 	name := "(devel)"
 	if release != "" {
@@ -29,7 +29,7 @@ var version = sync.OnceValue(func() string {
 	return named(name, programDigest) + ", OpenCV " + vision.OpenCV()
 })
 
-// named adds the program's digest to a version that does not settle which program it is.
+// named adds the program's digest to a version that does not identify the program.
 func named(version string, digest func() string) string {
 	if version != "(devel)" && !strings.Contains(version, "+dirty") && !strings.Contains(version, "+changed") {
 		return version
@@ -39,7 +39,7 @@ func named(version string, digest func() string) string {
 
 // programDigest returns the beginning of the SHA-256 of the file that this program was started from.
 func programDigest() string {
-	// not even the same as itself: better to measure once more than to mix two programs' readings
+	// differs even between runs: it is better to measure again than to mix the readings of two programs
 	unknown := "unknown program, started " + time.Now().UTC().Format(time.RFC3339Nano)
 	path, err := os.Executable()
 	if err != nil {

@@ -1,10 +1,10 @@
-// Package blind keeps when treatment names were hidden from those who look a trial's photos through, and says in words whether
-// the corrections were made blind: whoever does not know what a tray got cannot favour it.
+// Package blind records when treatment names were hidden from reviewers, and reports whether corrections were made blind. A
+// reviewer who does not know the treatment of a tray cannot favour it.
 //
 //	in    blind.jsonl, the trial's corrections
 //	out   whether names are hidden, and a sentence for the report
 //
-// It must not know what is hidden where.
+// It must not depend on what the pages hide.
 package blind
 
 import (
@@ -128,7 +128,7 @@ func Set(dir, who string, hidden bool, now time.Time) (Log, error) {
 }
 
 // Words says whether the trial in folder dir was reviewed blind, in a sentence or two for its report; "" where nothing was
-// corrected or hidden. Undone corrections and undoings count as well: they too were somebody's choice. Times are in zone; without one, when
+// corrected or hidden. Undone corrections and undoings count as well: they too were someone's choice. Times are in zone; without one, when
 // names were hidden and by whom is left out, as for a public report.
 func Words(dir string, zone *time.Location) (string, error) {
 	l, err := Load(dir)

@@ -30,7 +30,7 @@ const (
 // is no label, and counts from leastDarkMM on.
 const labelMM, leastDarkMM = 12.5, 9.5
 
-// nothingOver looks for things that lie over plugs. What was measured of a covered plug counts only where somebody includes it.
+// nothingOver looks for things that lie over plugs. What was measured of a covered plug counts only where someone includes it.
 func nothingOver(e Photo) *reading.Concern {
 	var names []string
 	all := covered(e)

@@ -1,9 +1,9 @@
-// Package checks says what is wrong with photos: with one by itself, against the plan and against its own figures, and with all of a trial together.
+// Package checks finds problems with photos: of single photos, compared with the plan and with their own figures, and of all photos of a trial as a set.
 //
 //	in    what vision saw in a photo, its reading and the plan; the readings of a trial
-//	out   concerns, each with what was found, what is allowed, what to do and which way it would push the figures
+//	out   concerns: the value found, the limit, the remedy and the direction of the error
 //
-// Each check is one small function with its limit beside it. It must not know how a photo is measured, nor where readings are kept.
+// Each check is one small function, next to its limit. The package must not depend on how photos are measured or where readings are stored.
 package checks
 
 import (

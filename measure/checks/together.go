@@ -93,7 +93,7 @@ func dayInName(photo string) (day int, ok bool) {
 	return 0, false
 }
 
-// compareDay doubts r where its name says another day than the photo. One that somebody assigned by hand is settled.
+// compareDay doubts r where its name says another day than the photo. One that someone assigned by hand is settled.
 func compareDay(r *reading.Reading, p *plan.Plan) {
 	named, ok := dayInName(r.Photo)
 	if !ok || r.Taken.IsZero() || r.TakenFrom != reading.FromPhoto || r.View == "" {

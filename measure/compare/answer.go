@@ -123,7 +123,7 @@ func (t *trial) answer(r *outcome.Result, q plan.Question) outcome.Answer {
 	return a
 }
 
-// need works out beside an unclear comparison how many trays of each treatment would show the smallest difference worth having with
+// need calculates beside an unclear comparison how many trays of each treatment would show the smallest difference worth having with
 // 80 % power: as WhatPlanShows does, with the scatter that this trial's trays have.
 func (t *trial) need(l *layout, c *outcome.Comparison, family int) {
 	worth := t.worth(l)

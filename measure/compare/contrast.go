@@ -25,7 +25,7 @@ type contrast struct {
 	points, angles float64 // of shares: the difference as it is shown, and the sum of the two angles
 }
 
-// contrast works out Σ w·mean over the terms, one of so many that are judged together, a weighted sum Σ a·y of the trays' figures. With replicate trays
+// contrast calculates Σ w·mean over the terms, one of so many that are judged together, a weighted sum Σ a·y of the trays' figures. With replicate trays
 //
 //	SE² = s²·Σ a²
 //

@@ -148,7 +148,7 @@ func (l *layout) ys(g group) []float64 {
 	return ys
 }
 
-// scatter works out the variance between trays treated alike, pooled over treatments, and splits it into what is between trays and
+// scatter calculates the variance between trays treated alike, pooled over treatments, and splits it into what is between trays and
 // what is within them. A tray's figure is the mean over its plugs from one photo, so that the scatter has
 //
 //	E s² = σ²(tray) + mean of (σ²(plug)/n + u²) over the trays

@@ -111,7 +111,7 @@ func (t *trial) limitsOfGroup(l *layout, g group) []string {
 	return append(limits, doubtful...)
 }
 
-// byHand says which plugs of a photo somebody left out, put in or emptied, and why: what was decided after the photo was seen
+// byHand says which plugs of a photo someone left out, put in or emptied, and why: what was decided after the photo was seen
 // belongs to the result.
 func byHand(r reading.Reading) []string {
 	var said []string

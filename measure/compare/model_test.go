@@ -51,7 +51,7 @@ func placed(t *testing.T, name string, leaveOut ...int) (*plan.Plan, []reading.R
 	return p, photos
 }
 
-// Published data, worked out by R (testdata/refs/places): balanced incomplete blocks, a Latin square, and the square with five plots missing.
+// Published data, calculated by R (testdata/refs/places): balanced incomplete blocks, a Latin square, and the square with five plots missing.
 // In the blocks each of 5 treatments is 6 times in blocks of 3, each pair of treatments in 3 of the 10: the variance of a difference is
 // 2kσ²/(λt) = 2·3σ²/(3·5) = 0.4σ² (Cochran & Cox 1957, ch. 11), instead of 2σ²/6 in complete blocks.
 func TestWithinPlacesAgainstR(t *testing.T) {

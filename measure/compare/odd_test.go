@@ -42,7 +42,7 @@ func growingPlugs(tray, day, plug int) float64 {
 	return float64(day) * (1 + 0.05*float64(tray) + 0.03*float64((plug*7+tray*3)%10))
 }
 
-// Trials as nobody plans them give no absurd figure: nothing beyond 100,000, no difference that is the rounding of sums, and no claim about
+// Trials as no one plans them give no absurd figure: nothing beyond 100,000, no difference that is the rounding of sums, and no claim about
 // amounts too small to measure.
 func TestOddTrialsGiveNoAbsurdFigures(t *testing.T) {
 	number := regexp.MustCompile(`-?\d+(\.\d+)?([eE][-+]?\d+)?`)

@@ -1,13 +1,13 @@
-// Package compare sets a trial's treatments against their controls, from the photos' readings and the plan.
+// Package compare compares the treatments of a trial with their controls, using the readings and the plan.
 //
 //	in    the plan, readings, the log
 //	out   an outcome.Result
 //
-// It must not know how photos are measured, nor who shows a result.
+// It must not depend on how photos are measured or who shows a result.
 //
-// The tray is what was treated, so the tray is what is counted: a tray's plugs give one figure, and treatments are compared
-// by the scatter of trays that got the same. Where every treatment has one tray only there is no such scatter; then the plugs
-// tell how well the two trays are known, and nothing is claimed of the treatments.
+// Treatments are given to trays, so trays are compared: the plugs of a tray give one figure, and the scatter of trays with the
+// same treatment is the measure of uncertainty. If every treatment has only one tray, there is no such scatter. The plugs then
+// show how well each tray is known, and there is no conclusion about treatments.
 package compare
 
 import (
@@ -23,7 +23,7 @@ import (
 	"traygauge/measure/stats"
 )
 
-// trial is a trial's figures tray by tray, and critical values that were worked out for it.
+// trial is a trial's figures tray by tray, and critical values that were calculated for it.
 type trial struct {
 	*trayfigure.Trial
 	memo arithmetic.Memo

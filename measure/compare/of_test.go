@@ -120,7 +120,7 @@ func TestPlugsThatCount(t *testing.T) {
 	near(t, "root to shoot", find(r, outcome.AgainstControl, outcome.RootToShoot, "feed", "water only", 14).ControlMean, 0.1, 1e-12)
 }
 
-// What somebody left out by hand stands beside the result, with the reason; so does a photo that was.
+// What someone left out by hand stands beside the result, with the reason; so does a photo that was.
 func TestExclusionsAreTold(t *testing.T) {
 	below := roots(1, 14, 10, 20, 99)
 	below.Plugs[2].State = reading.Excluded

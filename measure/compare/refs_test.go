@@ -31,7 +31,7 @@ func refRows(t *testing.T, folder, name string) [][]string {
 	return rows
 }
 
-// The nested data of testdata/refs/nested, worked out by R (see its README), as a trial: each value stands for a plug's root
+// The nested data of testdata/refs/nested, calculated by R (see its README), as a trial: each value stands for a plug's root
 // area and, so that differences can be compared too, for its root cover.
 func nestedTrial(t *testing.T, name string, plansFor map[string][]string) (*plan.Plan, []reading.Reading) {
 	t.Helper()

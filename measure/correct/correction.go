@@ -1,11 +1,10 @@
-// Package correct keeps what people correct in a trial's results: what, who, when and why. A correction is a line in a file
-// that is only ever added to; undoing one is another line. Photos are known by their SHA-256, so that renaming one keeps its
-// corrections.
+// Package correct stores corrections to a trial's results: what, who, when and why. A correction is a line in an append-only
+// file; undoing one adds another line. Photos are identified by their SHA-256, so a renamed photo keeps its corrections.
 //
-//	in    corrections.jsonl, a correction that somebody wants
-//	out   the corrections that count for a photo, each checked by itself; lines that do not count, with why
+//	in    corrections.jsonl, a new correction
+//	out   the valid corrections of a photo, each checked on its own; invalid lines with the reason
 //
-// It must not know readings nor the plan: whether there is such a plug is for measure.Corrections.
+// It must not depend on readings or the plan; measure.Corrections checks whether a plug exists.
 package correct
 
 import (

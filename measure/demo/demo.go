@@ -1,11 +1,11 @@
-// Package demo makes an invented trial of kale to try the program on: a plan, a log, and drawn photos whose truth is
-// known. It shows the cases the program is for: trays that differ by what they got, one that grows fast and yellows early,
-// one with brown roots, one with many empty plugs, a blurred photo and one without the card.
+// Package demo makes an invented kale trial to try the program on: a plan, a log, and drawn photos with known true values.
+// It includes typical cases: trays that differ by treatment, one that grows fast and yellows early, one with brown roots, one
+// with many empty plugs, a blurred photo and one without the card.
 //
 //	in    an empty folder
-//	out   a whole trial in it, with the truth of each photo beside it
+//	out   a whole trial, with the true values of each photo
 //
-// It must not know how photos are measured.
+// It must not depend on how photos are measured.
 package demo
 
 import (

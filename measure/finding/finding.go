@@ -1,9 +1,9 @@
-// Package finding is what a file's writer should know about it: what is wrong, on which line, and what would be right.
+// Package finding represents mistakes in a file: what is wrong, on which line, and how to fix it.
 //
 //	in    what the readers of a trial's files find, line by line
 //	out   findings in order, the error that names the mistakes, remedies that guess which name was meant
 //
-// It must not know what the files are about, nor how they are written.
+// It must not depend on what the files are about, nor how they are written.
 package finding
 
 import (

@@ -1,10 +1,10 @@
-// Package logbook is what was done in a trial: its log.csv, which only ever grows, and what by the plan is due, was moved to another day or was
-// fed otherwise.
+// Package logbook reads and extends the log of a trial, log.csv, which is append-only. It compares the log with the plan: what is due, what was
+// moved to another day, and which feedings differ.
 //
 //	in    log.csv, the plan, what to add
 //	out   entries that count, findings by line; what is due on a day, what was done on another day than planned, which feedings depart from the plan
 //
-// It must not know what photos show.
+// It must not depend on what photos show.
 package logbook
 
 import (

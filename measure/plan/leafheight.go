@@ -11,7 +11,7 @@ import (
 )
 
 // LeafHeightOn returns how many mm above the card's plane the leaves are on a day: what the plan says for that day; between two days that it
-// names, along a straight line; before the first, along one from 0 at sowing. After the last day named leaves have grown on, nobody knows how
+// names, along a straight line; before the first, along one from 0 at sowing. After the last day named leaves have grown on, no one knows how
 // far: then it is that day's height, and sure is false. A plan that names no days has one height for all.
 func (t TrayShape) LeafHeightOn(day int) (mm float64, sure bool) {
 	days := slices.Sorted(maps.Keys(t.LeafHeightMMDays))

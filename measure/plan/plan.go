@@ -1,9 +1,9 @@
-// Package plan is a trial's plan: what each tray gets, what it is fairly compared with, when it is fed and reviewed, and how the trays are shaped.
+// Package plan reads and checks the plan of a trial: treatments, controls, feeding days, review days and the shape of the trays.
 //
 //	in    trial.yaml, and the profiles of the trial's lenses
-//	out   a checked plan or findings by line; differences between treatments, dose series, mixes, places drawn by lot
+//	out   a checked plan or findings by line; differences between treatments, dose series, mixes, random positions
 //
-// It must not know what was done, nor what photos show.
+// It must not depend on what was done or what photos show.
 package plan
 
 import (

@@ -1,10 +1,10 @@
-// Package reading is what one photo gave: quantities with their error bars plug by plug, and what is wrong with the photo. It keeps readings in
-// the trial's folder, and shows them as people corrected them.
+// Package reading holds the results of one photo: quantities with error bars for each plug, and concerns about the photo. It stores readings in
+// the trial's folder and applies corrections to them.
 //
 //	in    readings as they were measured, readings/*.json, the trial's corrections
 //	out   readings, checked and corrected; which photo of several to use, and a verdict on each
 //
-// It must not know how a photo is measured, nor what is compared.
+// It must not depend on how a photo is measured, nor what is compared.
 package reading
 
 import (
@@ -114,7 +114,7 @@ type Reading struct {
 	HeightPx int              `json:"height_px"`
 	PlugsAt  *correct.Corners `json:"plugs_at,omitempty"` // where the plugs were measured, seen or set by hand
 
-	Lens            string `json:"lens"`        // the profile that straightened the picture; "": none was at hand
+	Lens            string `json:"lens"`        // the profile that straightened the picture; "": none was available
 	PxPerMM         Number `json:"px_per_mm"`   // at the tray's middle
 	TiltDeg         Number `json:"tilt_deg"`    // camera axis against the plane's normal
 	HeightMM        Number `json:"height_mm"`   // camera over the card

@@ -23,7 +23,7 @@ func (v View) Words() string {
 // Source says where a reading's tray, time or zone comes from.
 type Source string
 
-// The sources. FromHand: somebody assigned it.
+// The sources. FromHand: someone assigned it.
 const (
 	FromTag   Source = "tag"
 	FromName  Source = "name" // the file's or a folder's

@@ -52,7 +52,7 @@ type Options struct {
 	Offset    float64 // what was taken off every value beforehand, see ParseCentred
 }
 
-// DetectablePower is the power that Effect.Detectable is worked out for, the usual one (Cohen 1988, Statistical Power Analysis, 2.4; from memory).
+// DetectablePower is the power that Effect.Detectable is calculated for, the usual one (Cohen 1988, Statistical Power Analysis, 2.4; from memory).
 const DetectablePower = 0.8
 
 // Effect is one comparison as people read it. Detectable is the smallest ratio above 1 or difference above 0 that this comparison would show with

@@ -1,9 +1,9 @@
-// Package stats compares groups of numbers: what differs from a control, by how much, how surely, and what a trial of a given size
-// could show at all. It knows numbers and labels only.
+// Package stats compares groups of numbers. It estimates differences from a control with their uncertainty, and what a trial of a
+// given size can detect. It uses only numbers and labels.
 //
-// Data come as groups ([]Group), or as units that hold several values each ([]Unit) where the units, not the values in them, were
-// treated: a tray with its plugs, a pot with its leaves. UnitMeans turns units into groups of one mean a unit, which is what
-// every test of a treatment then works on.
+// Data are groups ([]Group), or units with several values each ([]Unit) if treatments were given to units, not to single values:
+// a tray with its plugs, a pot with its leaves. UnitMeans turns units into groups with one mean per unit, and all tests of
+// treatments use these means.
 //
 //	Compare, CompareUnits        what differs, with the test chosen by the rule written in Rule
 //	Every                        all procedures side by side: Dunnett, Tukey-Kramer, Games-Howell, Kruskal-Wallis, nested units and more
@@ -17,13 +17,13 @@
 //	Wilson, FisherExact          counts
 //	LogFrom, ParseCentred        logarithms of groups; decimals with many leading digits in common, without losing those that differ
 //
-// What they are judged by is in dist, the distributions; linear models are in leastsquares; tests read published tables by published.
+// Package dist has the distributions, leastsquares the linear models; tests read published tables with package published.
 //
 //	in    groups of numbers, by their labels
 //	out   tests, intervals, power
 //
-// It must not know of trays, photos and plans.
+// It must not depend on trays, photos or plans.
 //
-// Intervals and tests are two-sided. What is undefined, such as the SD of one value, is NaN in a result, never 0; what cannot be
-// done at all is an error that says why and what would help. Values that are not finite are refused.
+// Intervals and tests are two-sided. Undefined results, such as the SD of one value, are NaN, never 0. If a calculation is
+// impossible, the error says why and what would help. Values that are not finite are refused.
 package stats

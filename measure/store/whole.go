@@ -1,9 +1,9 @@
-// Package store keeps the files of a trial's folder, so that nothing in it is lost and nothing outside it is read.
+// Package store writes and reads the files of a trial's folder, without losing data or reading files outside the folder.
 //
 //	in    paths, what to write, how much may be read
 //	out   files and folders written whole or not at all, lines added by several programs at once, the lock against a second run
 //
-// It must not know what the files hold.
+// It must not depend on the contents of the files.
 package store
 
 import (
@@ -75,7 +75,7 @@ func writeWhole(path string, write func(io.Writer) error, place func(part, path 
 	return nil
 }
 
-// RemoveParts removes what killed processes left in folder dir half written. Under the folder's lock nobody else is writing
+// RemoveParts removes what killed processes left in folder dir half written. Under the folder's lock no one else is writing
 // there, and olderThan is 0; without, it is longer than any file takes to be written.
 func RemoveParts(dir string, olderThan time.Duration) error {
 	entries, err := os.ReadDir(dir)

@@ -1,9 +1,9 @@
-// Package testtray gives the tests of measure's rooms drawn photos of trays and the plans that they belong to.
+// Package testtray provides drawn photos of trays, with their plans, for the tests in measure.
 //
 //	in    what vision/synth is to draw
 //	out   a photo's bytes as a phone would write them, the truth, a plan
 //
-// It must not know what is measured, so that every room's tests can use it.
+// It must not depend on what is measured, so that all tests can use it.
 package testtray
 
 import (

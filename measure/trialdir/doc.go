@@ -1,7 +1,7 @@
-// Package trialdir is a trial's folder: what its folders are called, which photos are in it, and what a photo named by hand means.
+// Package trialdir handles the folder of a trial: the names of its subfolders, its photos, and finding a photo by a name that a user typed.
 //
 //	in    the path of a trial's folder, and names as people or shells write them
-//	out   photos by path, name and SHA-256; where a photo's overlay lies; which part of the photos is one computer's
+//	out   photos by path, name and SHA-256; the path of a photo's overlay; the part of the photos for one computer
 //
-// It must not know what is in a photo, nor what was measured of it.
+// It must not depend on what a photo shows or what was measured in it.
 package trialdir

@@ -1,9 +1,9 @@
-// Package wording puts numbers, lists and names into words, the same way wherever they are printed.
+// Package wording formats numbers, lists and names as text, the same way everywhere.
 //
-//	in    numbers, lists, and names that somebody chose or a file has
+//	in    numbers, lists, and names that someone chose or a file has
 //	out   words that fit a sentence, a terminal, a line of a file or a spreadsheet's cell
 //
-// It must not know what the words are about.
+// It must not depend on what the words are about.
 package wording
 
 import (

@@ -30,7 +30,7 @@ func Shown(name string) string {
 	return name
 }
 
-// OneLine makes a line of what somebody wrote and drops what is unprintable.
+// OneLine makes a line of what someone wrote and drops what is unprintable.
 func OneLine(s string) string {
 	s = strings.Map(func(r rune) rune {
 		switch {

@@ -1,9 +1,9 @@
-// Package fromfolder goes the way from a trial's folder to its comparisons and its report.
+// Package fromfolder makes the comparisons and the report of a trial from its folder.
 //
 //	in    a trial's folder and the program's version
 //	out   the plan, the readings and their comparisons; the report's files, written all or none; words about what is doubtful
 //
-// It must not know flags, exit codes, nor how a page, a table or a comparison is made.
+// It must not depend on flags and exit codes, or on how a page, a table or a comparison is made.
 package fromfolder
 
 import (
@@ -78,7 +78,7 @@ func Read(dir, version string, tell io.Writer) (*Trial, error) {
 	return t, nil
 }
 
-// doubtWithoutPhoto returns the readings with a doubt added to each whose photo is gone, since nobody can look at that photo again.
+// doubtWithoutPhoto returns the readings with a doubt added to each whose photo is gone, since no one can look at that photo again.
 func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConcern) []reading.Reading {
 	readings = slices.Clone(readings)
 	for _, d := range doubtful {
@@ -95,7 +95,7 @@ func doubtWithoutPhoto(readings []reading.Reading, doubtful []reading.TrialConce
 	return readings
 }
 
-// Attention is the number of readings that somebody has to look at, or that have to be made again.
+// Attention is the number of readings that someone has to look at, or that have to be made again.
 func (t *Trial) Attention() int { return len(t.Broken) + len(t.Doubtful) }
 
 // Compare compares the trial's treatments from its readings and its log. What is wrong with the log is written to tell.

@@ -1,10 +1,10 @@
-// Package html writes a trial as a page of its own, and as an excerpt to show within another page.
+// Package html writes the web page of a trial, and an excerpt to embed in another page.
 //
 //	in    a Page: a report.Trial, its comparisons, the log and the trial's folder
-//	out   one file of HTML with all that the answer needs, and the pictures beside it
+//	out   one HTML file with everything that the answer needs, and the pictures beside it
 //
-// It must not know how anything was measured or compared, nor what is private: of a trial made by report.CollectPublic it shows what may be
-// public. Templates, style and script are in page/; words, axes, colours, plugs and the picture to share are the rooms below.
+// It must not depend on how anything was measured or compared, or on what is private: report.CollectPublic removes private data.
+// Templates, style and script are in page/; text, axes, colours, plugs and the picture to share are in subpackages.
 package html
 
 import (
@@ -71,7 +71,7 @@ type drawnInterval struct {
 }
 
 // WritePage writes the trial as a page: the answer, plants beside each other, and how far to trust it; then what it rests on, and the way
-// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when somebody opens them, to
+// back to each photo. All that the answer needs is in the page itself; beside are pictures that it asks for when someone opens them, to
 // be put into plugs.Folder beside it. Its numbers are those of the CSV files and of the terminal. What went wrong with single pictures is
 // returned and costs only them.
 func WritePage(w io.Writer, p Page) (beside []plugs.Picture, lost []string, err error) {

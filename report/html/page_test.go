@@ -332,7 +332,7 @@ func TestPublicLeavesOutWhatIsNotForEverybody(t *testing.T) {
 		}
 	}
 	// Advice for the publisher is on his own page, not on the one that his customers read; theirs says that it claims nothing.
-	if !strings.Contains(before, "have claims checked") || strings.Contains(strings.ToLower(after), "claims checked") || !strings.Contains(after, "not a claim for any product") {
+	if !strings.Contains(before, "Have any claims checked") || strings.Contains(strings.ToLower(after), "claims checked") || !strings.Contains(after, "not a claim for any product") {
 		t.Error("publisher and reader are given the wrong cautions")
 	}
 	// What a sceptic needs stays: reasons, hashes, pictures.

@@ -96,7 +96,7 @@ func TestFeedingAgainstThePlanIsNamed(t *testing.T) {
 		if lines := trustLines(p); !strings.HasPrefix(lines[1], "Tray 1 (water only), day 11: "+words) {
 			t.Errorf("public %v: %q", public, lines[1])
 		}
-		limits := func(l string) bool { return strings.Contains(l, "ray 1 (water only), day 11, in the log: "+words) }
+		limits := func(l string) bool { return strings.Contains(l, "ray 1 (water only), log of day 11: "+words) }
 		if text := html.UnescapeString(written(t, p)); !slices.ContainsFunc(p.Compared.Limits, limits) || !strings.Contains(text, "Day 11, tray 1: "+words) {
 			t.Errorf("public %v: not among the limits %q, or not in the list of the log", public, p.Compared.Limits)
 		}

@@ -16,7 +16,7 @@ import (
 	"traygauge/report/testtrial"
 )
 
-// longTrial is the page of a trial of ten treatments with six trays each, on eight days, whose photos are not at hand.
+// longTrial is the page of a trial of ten treatments with six trays each, on eight days, whose photos are not available.
 func longTrial() Page {
 	p := testtrial.Plan()
 	p.Treatments, p.Trays, p.ReviewDays = nil, nil, []int{5, 8, 11, 14, 17, 20, 23, 26}

@@ -1,8 +1,9 @@
-// Package letters puts words on pictures, in the type that comes with the program.
+// Package letters draws text on pictures, in the fonts that come with the program.
 //
-// In come words, a face and a place in px; out go the words drawn there, how wide they are, and words shortened to a width.
-// It knows the type and nothing of what the words say: no trial, no photo, no layout and no colour of its own.
-// Faces are made by whoever draws, from Fonts.
+//	in    text, a font face and a position in px
+//	out   the text drawn, its width, and text shortened to a width
+//
+// It must not depend on trials, photos, layouts or colours. Callers make faces from Fonts.
 package letters
 
 import (

@@ -47,7 +47,7 @@ func (s *sketch) line(points []Point, style lineStyle) {
 	s.stroke(pieces, style.wide*s.unit, style.colour)
 }
 
-// farOff reports whether p is no point that an outline on a photo can have, such as one that was never worked out.
+// farOff reports whether p is no point that an outline on a photo can have, such as one that was never calculated.
 func farOff(p Point) bool { return !(math.Abs(p.X) < 1e6 && math.Abs(p.Y) < 1e6) }
 
 type piece struct{ from, to Point }

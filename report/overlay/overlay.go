@@ -1,8 +1,9 @@
-// Package overlay draws on a photo what was counted in it, so that people can see for themselves what a figure stands on.
+// Package overlay draws on a photo what was counted in it, so that people can check the figures by eye.
 //
-// In come a photo's pixels, its size and an Overlay: outlines, layers and words in the photo's pixels; out goes a JPEG with a
-// headline and a legend, and where on it the photo and a plug are. It must not know the trial, the plan, or which photo counts;
-// words come to it ready to be written, and no colour carries a meaning alone.
+//	in    the pixels and size of a photo, and an Overlay: outlines, layers and text in pixels of the photo
+//	out   a JPEG with a headline and a legend, and the positions of the photo and of plugs on it
+//
+// It must not depend on the trial, the plan or which photo counts. Text arrives ready to draw, and colour is never the only sign.
 package overlay
 
 import (

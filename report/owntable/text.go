@@ -1,9 +1,9 @@
-// Package owntable puts the comparison of people's own tables into words for a terminal, and into JSON with every digit.
+// Package owntable writes comparisons of users' own tables as text for a terminal, and as JSON with full precision.
 //
 //	in    a comparison as measure/stats/table makes it
 //	out   text in lines of at most 110; JSON in which numbers that are not finite are null
 //
-// It must not know trials, photos or flags, nor how a test is chosen.
+// It must not depend on trials, photos or flags, or on how a test is chosen.
 package owntable
 
 import (

@@ -1,8 +1,10 @@
-// Package pdf prints what a trial needs on paper, at exact size: the card, the tags, the bench map and the feeding sheets.
+// Package pdf makes the sheets of a trial at exact size: the card, the tags, the bench map and the feeding sheets.
 //
-// In come a plan and the paper; out go a PDF, the same bytes for the same plan, and where on its pages the things of exact
-// size lie. It must not know photos, readings or results: it is used before there are any. The card's geometry is that of
-// vision/card and is written down nowhere here.
+//	in    a plan and the paper size
+//	out   a PDF, the same bytes for the same plan, and the positions of items of exact size on its pages
+//
+// It must not depend on photos, readings or results, because it is used before there are any. The geometry of the card comes from
+// vision/card.
 package pdf
 
 import (

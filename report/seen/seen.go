@@ -1,9 +1,9 @@
-// Package seen shows on a photo what was seen in it: it puts what vision found into an overlay, and writes that.
+// Package seen makes the overlay of a photo from what vision found in it.
 //
-//	in    what was seen in a photo, and its reading
+//	in    what was found in a photo, and its reading
 //	out   the photo's overlay in the trial's folder
 //
-// It must not know how an overlay is drawn, nor judge what was seen.
+// It must not depend on how overlays are drawn, and makes no judgements.
 package seen
 
 import (

@@ -545,7 +545,7 @@ func (w window) choose(field string, press func(), files ...string) {
 	}
 }
 
-// shot keeps a picture of the page, if somebody wants to look at it.
+// shot keeps a picture of the page, if someone wants to look at it.
 func (w window) shot(name string) {
 	w.t.Helper()
 	if *shots == "" {

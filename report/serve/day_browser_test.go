@@ -206,7 +206,7 @@ func (o operator) lastFour() {
 	o.says("#tray-6", "✓ good")
 }
 
-// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started again without anybody having to enter
+// feed feeds all trays: with a connection that is lost while the page is closed, a program that is started again without anyone having to enter
 // a code, an amount with a digit too many, and the wrong tray tapped.
 func (o operator) feed(r *running, ben operator) {
 	feed := func(o operator, tray int) {

@@ -75,7 +75,7 @@ func TestNobodyElseGetsIn(t *testing.T) {
 	}
 }
 
-// Somebody on the network who guesses codes all the time, from five addresses or from the phone's own, keeps nobody out: the code typed from
+// Someone on the network who guesses codes all the time, from five addresses or from the phone's own, keeps no one out: the code typed from
 // another address gets in, and the QR code's does from anywhere.
 func TestAGuesserKeepsNobodyOut(t *testing.T) {
 	said := make(chan string, 100)
@@ -246,7 +246,7 @@ func TestTwoTrialsOnOneComputer(t *testing.T) {
 	}
 }
 
-// Whatever a page loads comes from here, and nobody frames it.
+// Whatever a page loads comes from here, and no one frames it.
 func TestHeaders(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	for _, path := range []string{"/", "/review", "/phones", "/enter", "/static/today.js", "/offline.js", "/api/today", "/nowhere"} {

@@ -163,7 +163,7 @@ func TestFeedingsArePutRight(t *testing.T) {
 	}
 }
 
-// A feeding that somebody wrote into the log for all trays is shown, and is not changed tray by tray.
+// A feeding that someone wrote into the log for all trays is shown, and is not changed tray by tray.
 func TestAFeedingForAllTrays(t *testing.T) {
 	r, p := feedingServer(t)
 	err := logbook.Add(r.dir, time.UTC, func([]logbook.Entry) ([]logbook.Entry, error) {

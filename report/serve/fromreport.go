@@ -21,7 +21,7 @@ var onward = template.Must(template.New("onward").Parse(`<!doctype html>
 </html>
 `))
 
-// fromReport answers the report page's links to photos and overlays. That page is sandboxed, so a browser brings no cookie along its links, and nobody would be
+// fromReport answers the report page's links to photos and overlays. That page is sandboxed, so a browser brings no cookie along its links, and no one would be
 // let in: a page of our own, which says nothing of the trial, asks again.
 func (s *Server) fromReport(w http.ResponseWriter, r *http.Request) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")

@@ -20,7 +20,7 @@ func (s *Server) fileGone(photo string) bool {
 	return errors.Is(err, fs.ErrNotExist)
 }
 
-// gone lists the readings of photos whose files are gone, those that somebody excluded among them. That of an unusable photo is no loss.
+// gone lists the readings of photos whose files are gone, those that someone excluded among them. That of an unusable photo is no loss.
 func (s *Server) gone(readings []reading.Reading) (list []reading.Reading) {
 	for _, r := range readings {
 		if r.Usable() && s.fileGone(r.Photo) {
@@ -86,7 +86,7 @@ func (v *judged) withoutFile() {
 	v.Reasons = append([]reason{goneReason(v.Verdict)}, v.Reasons...)
 }
 
-// withoutFile changes what review shows of a photo whose file is gone: nobody can look into it to settle anything.
+// withoutFile changes what review shows of a photo whose file is gone: no one can look into it to settle anything.
 func (p *photoSeen) withoutFile() {
 	p.Gone, p.Open, p.Questions = true, false, []question{}
 	p.Reasons = append([]reason{goneReason(p.Verdict)}, p.Reasons...)

@@ -11,7 +11,7 @@ import (
 	"traygauge/vision/card"
 )
 
-// Where a photo's file was deleted its figures stay, and that nobody can look again is said on the day's page, with the verdict and in review;
+// Where a photo's file was deleted its figures stay, and that no one can look again is said on the day's page, with the verdict and in review;
 // what was counted can still be seen. With the file back nothing is said.
 func TestAPhotosFileIsGone(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
@@ -51,7 +51,7 @@ func TestAPhotosFileIsGone(t *testing.T) {
 	if !seen.Ready || !seen.Gone || len(seen.Plugs) == 0 || len(seen.Reasons) == 0 || !strings.Contains(seen.Reasons[0].Remedy, "put the file back") {
 		t.Errorf("review shows %+v", seen)
 	}
-	// What nobody can look at again can still be left out, plug by plug or whole, and that can be undone. A grid cannot be laid on nothing.
+	// What no one can look at again can still be left out, plug by plug or whole, and that can be undone. A grid cannot be laid on nothing.
 	plug := seen.Plugs[0].Plug
 	if status, made := post[corrected](p, "/api/correct", wanted{ID: id, What: correct.Exclude, Plugs: []string{plug}, Who: "Ana", Why: "its photo is lost"}); status != 200 || len(made.Made) != 1 {
 		t.Fatalf("excluding a plug: %d, %+v", status, made)

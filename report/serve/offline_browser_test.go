@@ -98,7 +98,7 @@ func TestWithoutAConnection(t *testing.T) {
 	}
 }
 
-// The script that keeps the page at hand knows all of its parts.
+// The script that keeps the page available knows all of its parts.
 func TestAllPartsAreKept(t *testing.T) {
 	script, err := os.ReadFile("web/pages/offline.js")
 	if err != nil {

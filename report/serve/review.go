@@ -110,7 +110,7 @@ func listed(p *plan.Plan, name string, r reading.Reading, measured bool) photoLi
 	return l
 }
 
-// listedGone lists a photo whose file is gone. Nobody can look into it to settle anything.
+// listedGone lists a photo whose file is gone. No one can look into it to settle anything.
 func listedGone(p *plan.Plan, r reading.Reading) photoListed {
 	l := listed(p, r.Photo, r, true)
 	l.Gone, l.Open = true, false

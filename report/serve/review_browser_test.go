@@ -299,7 +299,7 @@ func TestReviewOnAPhone(t *testing.T) {
 	b.looksOnPhone("review-more")
 }
 
-// A photo in which no card was found has no plugs, and nobody is asked to tap one.
+// A photo in which no card was found has no plugs, and no one is asked to tap one.
 func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	p := newPhone(t, r.url())
@@ -318,7 +318,7 @@ func TestReviewOfAPhotoWithoutPlugs(t *testing.T) {
 	}
 }
 
-// A plug over which something seems to lie has no figure until somebody includes it; then it has the one that was measured.
+// A plug over which something seems to lie has no figure until someone includes it; then it has the one that was measured.
 func TestReviewIncludesACoveredPlug(t *testing.T) {
 	r := serveTrial(t, trialWith(t, feedingTrial), nil)
 	p := newPhone(t, r.url())

@@ -1,10 +1,10 @@
-// Package serve is the trial in a browser: the feeding-day page for a phone, the page for reviewing photos, and the page that shows which
-// phones are let in. Its handlers call what the commands call; all that they keep is in the trial's folder.
+// Package serve is the web app of a trial: the feeding-day page for a phone, the page for reviewing photos, and the page that lists paired
+// phones. Its handlers call the same functions as the commands. All state is in the trial's folder.
 //
-//	in    requests that door let in, the trial's folder
-//	out   what pages show, as JSON; photos filed, feedings and corrections written down
+//	in    requests that package door accepted, the trial's folder
+//	out   data for the pages as JSON; stored photos, feedings and corrections
 //
-// It must not know how browsers come in, how photos arrive and wait for their turn, nor what the pages look like.
+// It must not depend on access control, on uploads and queues, or on the look of the pages.
 package serve
 
 import (

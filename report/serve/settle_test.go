@@ -212,7 +212,7 @@ func TestLeftOut(t *testing.T) {
 	}
 }
 
-// What takes a command line is no remedy for somebody with a phone.
+// What takes a command line is no remedy for someone with a phone.
 func TestPhonesHearOfNoCommandLine(t *testing.T) {
 	for remedy, want := range map[string]string{
 		"hold the phone still": "hold the phone still",

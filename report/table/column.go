@@ -1,8 +1,9 @@
-// Package table holds what a column of a table is, and how its numbers are written, wherever the table is printed.
+// Package table defines the columns of tables and the format of their numbers, for all kinds of output.
 //
-// In comes a row and a number as measured; out goes the cell: as text for CSV and JSON, or rounded for a workbook's cell, so
-// that all of them agree to the last digit. It must not know which tables there are, what a row is, or where a cell goes:
-// those are known to report and its rooms. A number that is missing is blank, never 0.
+//	in    a row and a number as measured
+//	out   the cell, as text for CSV and JSON or rounded for a workbook, so that all agree to the last digit
+//
+// It must not depend on which tables exist, what a row is or where a cell goes. A missing number is blank, never 0.
 package table
 
 import (

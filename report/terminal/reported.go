@@ -79,7 +79,7 @@ func WriteDoubtfulReadings(w io.Writer, dir string, doubtful []reading.TrialConc
 	}
 }
 
-// WriteReasons writes what stays in a public report in somebody's own words.
+// WriteReasons writes what stays in a public report in someone's own words.
 func WriteReasons(w io.Writer, readings []reading.Reading) {
 	reasons := report.Reasons(readings)
 	if len(reasons) == 0 {

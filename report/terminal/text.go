@@ -1,9 +1,9 @@
-// Package terminal puts what was found into words for a terminal, and into JSON for scripts.
+// Package terminal writes results as text for a terminal and as JSON for scripts.
 //
-//	in    plans, readings, comparisons and corrections as the other rooms hold them
-//	out   text in lines of at most 110, harmless to a terminal; values whose JSON scripts read
+//	in    plans, readings, comparisons and corrections
+//	out   text with lines of at most 110 characters, without control characters; values to encode as JSON
 //
-// It must not know flags, files or exit codes, and judges nothing by itself.
+// It must not depend on flags, files or exit codes, and makes no judgements.
 package terminal
 
 import (
@@ -90,7 +90,7 @@ func WriteJSON(w io.Writer, v any) error {
 	return enc.Encode(v)
 }
 
-// IsTerminal reports whether somebody can watch a bar move on w.
+// IsTerminal reports whether someone can watch a bar move on w.
 func IsTerminal(w io.Writer) bool {
 	f, ok := w.(*os.File)
 	return ok && term.IsTerminal(int(f.Fd())) && os.Getenv("TERM") != "dumb"

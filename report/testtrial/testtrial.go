@@ -1,8 +1,9 @@
-// Package testtrial is the invented trial that the tests of report's rooms share: a small kale trial and its readings.
+// Package testtrial provides a small invented kale trial and its readings for the tests in report.
 //
-// In come names, days and figures that a test chooses; out go a plan, plugs and readings as measure would make them.
-// It must not know how a room shows them, and it has no expectation of its own: what a test wants stands in the test.
-// No program uses it.
+//	in    names, days and figures chosen by a test
+//	out   a plan, plugs and readings as measure would make them
+//
+// It must not depend on how they are shown, and has no expected values; those belong in the tests. Only tests import it.
 package testtrial
 
 import (

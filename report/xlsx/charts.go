@@ -158,7 +158,7 @@ func upTo(v float64) float64 {
 }
 
 // ratioEnds returns the powers of two that an axis of ratios from lowest to highest goes between. It stops at a sixty-fourth and at 64
-// times: beyond that nobody asks how much.
+// times: beyond that no one asks how much.
 func ratioEnds(lowest, highest float64) (low, high float64) {
 	const most = 6
 	down := math.Min(math.Max(math.Ceil(-math.Log2(lowest)), 1), most)

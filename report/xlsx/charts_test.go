@@ -393,7 +393,7 @@ func printed(t *testing.T, file []byte) []string {
 }
 
 // LibreOffice opens the workbook and prints it on fewer than ten pages: answer, chart and figures on the first. The sheet of one tray has its print
-// area cleared, as somebody does who wants it on paper: it takes one page.
+// area cleared, as someone does who wants it on paper: it takes one page.
 func TestLibreOfficePrintsTheWorkbook(t *testing.T) {
 	p, readings := twoTraysEach()
 	r := compare.Of(p, readings, nil, compare.Options{})

@@ -6,7 +6,7 @@ import (
 
 const methodWordsWide = 92.0 // characters
 
-// comparisonWords say what stands on the sheets about comparisons, in the charts and beside the pictures.
+// comparisonWords say what is on the sheets about comparisons, in the charts and beside the pictures.
 var comparisonWords = []report.Definition{
 	{Quantity: "a tray’s figure", Unit: "as its quantity", Words: "Mean over the plants of the tray. Treatments are given to trays, so trays are compared, not plugs."},
 	{Quantity: "treatment, mean", Unit: "as its quantity", Words: "Mean over the trays of the treatment: the geometric mean if treatments are compared by ratio, the arithmetic mean if by difference."},

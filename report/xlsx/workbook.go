@@ -1,8 +1,9 @@
 // Package xlsx writes a trial as a workbook: the answer with charts first, then tables, the method, and a sheet for each tray.
 //
-// In come a report.Trial, its comparisons and a way to get pictures of plugs; out goes trial.xlsx, the same bytes for the same
-// trial, with the numbers of the CSV files. It must not know readings, photos or folders, nor what is private: it shows what it
-// is given. How a number is rounded is known to report/table and measure/compare alone.
+//	in    a report.Trial, its comparisons and a way to get pictures of plugs
+//	out   trial.xlsx, the same bytes for the same trial, with the same numbers as the CSV files
+//
+// It must not depend on readings, photos or folders, or on what is private. Only report/table and measure/compare round numbers.
 package xlsx
 
 import (

@@ -1,10 +1,10 @@
-// Package likeness determines by plugs' sizes and places what no tag says: that a photo shows another tray than the one it is taken for, the tray the other way round, or
-// the same picture as another photo.
+// Package likeness uses the sizes and places of plugs to find photos of the wrong tray, trays that were turned round, and
+// pictures that appear twice.
 //
 //	in    the readings of a trial
 //	out   doubts on these
 //
-// It must not know how a photo is measured, nor look at one.
+// It must not look at photos or depend on how they are measured.
 package likeness
 
 import (

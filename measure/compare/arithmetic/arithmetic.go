@@ -1,9 +1,9 @@
-// Package arithmetic has the sums that trays' figures take.
+// Package arithmetic has the calculations behind tray figures.
 //
 //	in    figures
 //	out   means, variances, coefficients of variation; NaN where there is none
 //
-// It must not know what a figure is of.
+// It must not depend on what a figure means.
 package arithmetic
 
 import (

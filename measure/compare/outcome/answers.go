@@ -7,7 +7,7 @@ import (
 	"traygauge/measure/wording"
 )
 
-// Answer is what a trial says of its main question.
+// Answer is a trial's answer to its main question.
 type Answer struct {
 	Quantity string  `json:"quantity"`
 	Day      int     `json:"day"` // since sowing; -1 when nothing was measured
@@ -31,18 +31,18 @@ type AnswerLine struct {
 // Role says whether a comparison answers the main question.
 type Role string
 
-// The roles. What is exploratory is adjusted together and claims less.
+// The roles. Exploratory comparisons are adjusted together.
 const (
 	Main        Role = "main"
 	Exploratory Role = "exploratory"
 )
 
-// ReadsZero reports whether all trays of a comparison read 0: a result, without a difference to judge.
+// ReadsZero reports whether all trays of a comparison read 0, so that there is a result but no difference to test.
 func (c Comparison) ReadsZero() bool {
 	return c.Verdict == NotCompared && c.Estimate == 0 && c.Mean == 0 && c.ControlMean == 0
 }
 
-// ZeroWords says of treatments that they read 0; every: and that all trays do.
+// ZeroWords states that treatments read 0; with every, that all trays do.
 func ZeroWords(treatments []string, every bool) string {
 	switch {
 	case every:
@@ -74,12 +74,12 @@ func (c Comparison) answerWords() string {
 	return words
 }
 
-// NotComparedWith begins the sentence of a comparison that could not be made; the reason follows.
+// NotComparedWith returns the start of the sentence for a comparison that could not be made; the reason follows.
 func (c Comparison) NotComparedWith() string {
 	return fmt.Sprintf("%s: %s not compared with %s: ", c.Treatment, c.Quantity, c.Control)
 }
 
-// TakesWords says how many trays per treatment would show the smallest difference worth having, "" where that is not known.
+// TakesWords states how many trays per treatment are needed to show the smallest difference worth having, or returns "" if that is unknown.
 func (c Comparison) TakesWords() string {
 	if !c.TraysNeeded.Known() {
 		return ""
@@ -95,11 +95,10 @@ func (c Comparison) TakesWords() string {
 	return fmt.Sprintf("%[2]s trays per treatment are needed to show %[1]s", worth, n)
 }
 
-// MostTraysTried is how many trays per treatment are thought of.
+// MostTraysTried is the largest number of trays per treatment that is considered.
 const MostTraysTried = 60
 
-// Without is the main question answered without a tray, or without a straight line along the bench. The answer itself keeps all trays as they
-// are.
+// Without is the main question answered without one tray, or without a straight trend along the bench. The answer itself uses all trays.
 type Without struct {
 	What  Left         `json:"what"`
 	Tray  int          `json:"tray,omitempty"`

@@ -1,9 +1,9 @@
-// Package outcome is what a trial showed: comparisons with intervals and verdicts, the answer to its main question, and both in plain words.
+// Package outcome holds the results of a trial: comparisons with intervals and verdicts, the answer to the main question, and the text for both.
 //
-//	in    figures that were worked out
-//	out   the same, in words and as tables show them; all of it in JSON
+//	in    calculated figures
+//	out   the same figures as text, for tables and as JSON
 //
-// It must not know how a figure was worked out.
+// It must not depend on how a figure was calculated.
 package outcome
 
 import "traygauge/measure/reading"

@@ -10,7 +10,7 @@ import (
 	"traygauge/measure/wording"
 )
 
-// InWords puts a comparison into one plain InWords. It claims something of a treatment only where trays bear it out.
+// InWords returns a comparison as one sentence. It makes a claim about a treatment only if it is based on trays.
 func (c Comparison) InWords() string {
 	if c.Kind == Interaction {
 		return c.togetherSentence()
@@ -32,7 +32,7 @@ func (c Comparison) InWords() string {
 	return fmt.Sprintf("%s: %s %s %s%s; uncertainty unknown", c.Treatment, what, c.Size(), c.Control, trays)
 }
 
-// togetherSentence is the sentence of a combination against its parts.
+// togetherSentence returns the sentence for a combination compared with its parts.
 func (c Comparison) togetherSentence() string {
 	parts := fmt.Sprintf("%s and %s combined", c.Parts[0], c.Parts[1])
 	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
@@ -52,7 +52,7 @@ func (c Comparison) togetherSentence() string {
 	return fmt.Sprintf("%s: %s against %s: %s; uncertainty unknown", c.Treatment, c.Quantity, parts, size)
 }
 
-// none is the value of no difference.
+// none returns the value for no difference.
 func (c Comparison) none() float64 {
 	if c.Scale == Ratio {
 		return 1
@@ -60,7 +60,7 @@ func (c Comparison) none() float64 {
 	return 0
 }
 
-// Size says how much, as in "1.6 times that of" or "12 percentage points above".
+// Size returns the size of the difference, as in "1.6 times that of" or "12 percentage points above".
 func (c Comparison) Size() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times that of"
@@ -72,7 +72,7 @@ func (c Comparison) Size() string {
 	return WithUnit(amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit)) + " " + word
 }
 
-// SizeAlone is size where nothing is named after it.
+// SizeAlone is Size without a following name.
 func (c Comparison) SizeAlone() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times"
@@ -80,7 +80,7 @@ func (c Comparison) SizeAlone() string {
 	return WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
 }
 
-// sizeOfTray is size where a tray is named after it.
+// sizeOfTray is Size followed by a tray.
 func (c Comparison) sizeOfTray() string {
 	if c.Scale == Ratio {
 		return c.figure(c.Estimate) + " times that in"
@@ -88,7 +88,7 @@ func (c Comparison) sizeOfTray() string {
 	return c.Size()
 }
 
-// Interval says the interval, as in "95 % interval 1.3 to 2.0". Where a difference is given as so much below, so are its ends.
+// Interval returns the interval, as in "95 % interval 1.3 to 2.0". If a difference is given as an amount below, so are its ends.
 func (c Comparison) Interval() string {
 	low, high := float64(c.Lower), float64(c.Upper)
 	switch {
@@ -108,7 +108,7 @@ func (c Comparison) Interval() string {
 	return fmt.Sprintf("95 %% interval %s to %s", signed(low, c.Unit), signed(high, c.Unit))
 }
 
-// explained says which variation between trays would explain a difference between two trays away.
+// explained returns the variation between trays that is enough to explain a difference between two trays.
 func (c Comparison) explained() string {
 	switch {
 	case !c.ExplainedBy.Known():
@@ -145,7 +145,7 @@ func (c Comparison) figure(r reading.Number) string {
 	return strconv.FormatFloat(v, 'f', decimals, 64)
 }
 
-// PointsOf is the unit of a difference in words.
+// PointsOf returns the unit of a difference in words.
 func PointsOf(unit string) string {
 	switch unit {
 	case "%":
@@ -158,7 +158,7 @@ func PointsOf(unit string) string {
 	return unit
 }
 
-// amountOnly writes a value with the decimals that its unit deserves.
+// amountOnly formats a value with the decimals for its unit.
 func amountOnly(v float64, unit string) string {
 	switch {
 	case math.IsNaN(v):
@@ -208,7 +208,7 @@ func plain(v float64) string {
 	return strconv.FormatFloat(v, 'g', 2, 64)
 }
 
-// TraysAgainst says how many trays stand against how many.
+// TraysAgainst returns the numbers of trays on both sides, as in "2 trays against 1".
 func TraysAgainst(n, control int) string {
 	return fmt.Sprintf("%s against %d", wording.Counted(n, "tray", "trays"), control)
 }

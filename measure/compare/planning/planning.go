@@ -1,9 +1,9 @@
-// Package planning says what a plan could show, before anything was sown.
+// Package planning calculates what a trial can detect, before anything is sown.
 //
-//	in    a plan, and how much trays and plugs vary: by common practice or as a past trial had it
-//	out   the smallest ratio that a trial of so many trays shows
+//	in    a plan, and the variation between trays and between plugs: from common practice or an earlier trial
+//	out   the smallest ratio that the trial can detect
 //
-// It must not know readings.
+// It must not depend on readings.
 package planning
 
 import (
@@ -58,7 +58,7 @@ var splits = []int{2, 4}
 
 const fewestPlugs = 5
 
-// WhatPlanShows works out the smallest ratio of each treatment to each of its controls that p shows with 80 % power at a
+// WhatPlanShows calculates the smallest ratio of each treatment to each of its controls that p shows with 80 % power at a
 // false-alarm rate of 5 %, judged as the comparisons themselves are: Dunnett's critical value d for the treatments set against
 // that control, with as many degrees of freedom ν as there are trays beyond one a treatment. With σ² = σ²(tray) + σ²(plug)/m
 // for m plugs per tray,

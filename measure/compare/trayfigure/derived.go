@@ -191,13 +191,13 @@ type Need struct {
 	View reading.View
 }
 
-// derivedQuantity is one that is worked out from others.
+// derivedQuantity is one that is calculated from others.
 type derivedQuantity struct {
 	About  About // what is known of it before there are figures
 	Figure func(tray int) (Figure, bool)
 }
 
-// Derived lists what is worked out from the measured quantities on a day. Growth rates are since day from, none where it is -1.
+// Derived lists what is calculated from the measured quantities on a day. Growth rates are since day from, none where it is -1.
 func (t *Trial) Derived(from, day int) []derivedQuantity {
 	root, leaf := QuantityCalled(outcome.RootArea), QuantityCalled(outcome.LeafArea)
 	list := []derivedQuantity{{About{Name: outcome.RootToShoot, Unit: "mm²/mm²", Scale: outcome.Ratio, Day: day, Needs: []Need{{day, root.View}, {day, leaf.View}}},

@@ -1,9 +1,9 @@
-// Package trayfigure makes one figure of a tray's plants in each quantity, the figure that treatments are compared by.
+// Package trayfigure calculates one figure per tray and quantity from the plants of the tray. Treatments are compared by these figures.
 //
 //	in    the plan and readings
-//	out   a tray's figures with what its plugs and error bars say of them, ratios and growth rates, and its stand
+//	out   the figures of a tray with their uncertainty from plugs and error bars, ratios, growth rates, and the stand
 //
-// It must not know which treatments are compared, nor by which test.
+// It must not depend on which treatments are compared or by which test.
 package trayfigure
 
 import (
@@ -28,7 +28,7 @@ type Trial struct {
 	kept
 }
 
-// kept is what was worked out once and is asked for again by many comparisons.
+// kept is what was calculated once and is asked for again by many comparisons.
 type kept struct {
 	bares   map[reading.Occasion]map[string]bool // see bare
 	seen    map[reading.Occasion][]reading.Plug  // see plants

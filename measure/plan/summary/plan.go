@@ -1,9 +1,9 @@
-// Package summary sums up a trial's plan as of one day: what is wrong with it, what it can show, what is due, what was moved and what to mix.
+// Package summary summarises a plan on one day: mistakes, what the trial can show, what is due, what was moved and what to mix.
 //
 //	in    a trial's folder, a day, and how much trays and plugs vary
 //	out   findings, and the summary of a plan without mistakes, with the names that scripts read in JSON
 //
-// It must not know what a terminal shows, nor how a comparison is made.
+// It must not depend on the terminal or on how comparisons are made.
 package summary
 
 import (

@@ -21,7 +21,7 @@ type Shows struct {
 	Of        []planning.Shows   `json:"of"`
 }
 
-// design works out what the trial can show.
+// design calculates what the trial can show.
 func (s *Plan) design(p *plan.Plan, variations []planning.Variation) {
 	s.Places.Seed = p.PlacesSeed
 	for _, t := range p.Trays {

@@ -1,9 +1,9 @@
-// Package yamlfile reads YAML that people wrote by hand, with a line and a remedy for whatever is wrong in it.
+// Package yamlfile reads hand-written YAML. Each mistake is reported with its line and a remedy.
 //
 //	in    a file's text; for each block the names that it may have, and what reads each
 //	out   values with their limits kept, and findings by line
 //
-// It must not know what the values mean.
+// It must not depend on what the values mean.
 package yamlfile
 
 import (

@@ -6,7 +6,7 @@ import (
 	"sync"
 )
 
-// curve is a smooth falling function of x >= 0, such as an upper tail, worked out at the nodes of a fine grid when they are first needed and
+// curve is a smooth falling function of x >= 0, such as an upper tail, calculated at the nodes of a fine grid when they are first needed and
 // interpolated between them on the logarithm by the polynomial through the nearest eight (in its barycentric form, Berrut & Trefethen
 // 2004, SIAM Rev. 46, 501-517). The tail of a statistic before its division by s is the same curve for all degrees of freedom.
 type curve struct {

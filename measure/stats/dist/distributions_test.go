@@ -7,7 +7,7 @@ import (
 	"traygauge/measure/stats/published"
 )
 
-// The quantiles q of testdata/refs/tables/tukey.csv were worked out by double integration in Python; scipy 1.10.1's
+// The quantiles q of testdata/refs/tables/tukey.csv were calculated by double integration in Python; scipy 1.10.1's
 // stats.studentized_range beside them agrees to 2e-11. They are printed to 8 decimals.
 func TestStudentizedRangeQuantiles(t *testing.T) {
 	for _, row := range published.ReadCSV(t, "tables/tukey.csv") {

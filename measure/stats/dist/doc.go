@@ -4,5 +4,5 @@
 //	in    a distribution's parameters, and a value or a probability
 //	out   a tail probability or a quantile; NaN where none is defined
 //
-// It must not know what is compared, nor that there are groups, trays or files.
+// It must not depend on groups, trays or files.
 package dist

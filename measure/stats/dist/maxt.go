@@ -54,7 +54,7 @@ func (m MaxAbsT) bad() bool {
 	return len(m.Lambda) == 0 || !(m.Nu > 0) || slices.ContainsFunc(m.Lambda, func(l float64) bool { return !(l >= 0 && l <= 1) })
 }
 
-// factor is one λ and how often it occurs: equal sizes are worked out once.
+// factor is one λ and how often it occurs: equal sizes are calculated once.
 type factor struct{ b, r, times float64 }
 
 // many is how many different λ are worked with as they are. Of more, each is rounded down to a fiftieth, on the side of caution.

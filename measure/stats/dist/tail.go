@@ -7,7 +7,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// The upper tails below are worked out as such, not as 1 − CDF, so that a small p keeps its digits.
+// The upper tails below are calculated as such, not as 1 − CDF, so that a small p keeps its digits.
 
 // NormalCDF is Φ(z), exact in the lower tail too.
 func NormalCDF(z float64) float64 { return 0.5 * math.Erfc(-z/math.Sqrt2) }

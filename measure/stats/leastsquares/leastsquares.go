@@ -3,7 +3,7 @@
 //	in    a model's columns, one value an observation in each, and observations
 //	out   the weights that an estimate gives each observation, residuals, leverages
 //
-// It must not know what a column stands for.
+// It must not depend on what a column stands for.
 package leastsquares
 
 import "math"

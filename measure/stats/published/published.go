@@ -1,9 +1,9 @@
-// Package published reads the reference tables of testdata/refs for tests: published data, and what other programs made of them.
+// Package published reads the reference tables in testdata/refs for tests: published data and the results of other programs.
 //
 //	in    a test, and a table's name
 //	out   its figures
 //
-// It must not know what is tested. No package imports it but in its tests.
+// It must not depend on what is tested. Only tests import it.
 package published
 
 import (

@@ -1,7 +1,7 @@
-// Package table reads tables of labels and numbers that people bring, and compares their groups. It guesses no more than it can be sure of.
+// Package table reads users' tables of labels and numbers, and compares their groups. It does not guess.
 //
 //	in    comma-, semicolon- or tab-separated text with a header, decimal points or decimal commas
-//	out   rows; what the statistics find in them; notes for their reader. What is not sure is an error that names the line
+//	out   rows, comparisons and notes for the reader; anything ambiguous is an error with its line number
 //
-// It must not know trials or photos.
+// It must not depend on trials or photos.
 package table

@@ -15,7 +15,7 @@ type Interaction struct {
 	Log    *stats.ContrastResult `json:"log"`    // logarithm of how many times more than the product of their ratios
 }
 
-// interactionOf works out the contrast 1, −1, −1, 1 of the four groups, with one variance for all groups there are.
+// interactionOf calculates the contrast 1, −1, −1, 1 of the four groups, with one variance for all groups there are.
 func interactionOf(four []string, groups []stats.Group, o stats.Options) (*Interaction, error) {
 	weights := make([]float64, len(groups))
 	for i, w := range []float64{1, -1, -1, 1} {

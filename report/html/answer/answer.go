@@ -1,9 +1,9 @@
-// Package answer says what a trial answers, and single comparisons, in words.
+// Package answer words the answer of a trial and its comparisons.
 //
 //	in    a trial's comparisons
-//	out   a headline, sentences, figures rounded by one rule, and which comparison is shown where there is room for one
+//	out   a headline, sentences, figures rounded by one rule, and the comparison to show if there is room for only one
 //
-// It must not know where the words are shown.
+// It must not depend on where the text is shown.
 package answer
 
 import (

@@ -90,7 +90,7 @@ func TestClearWords(t *testing.T) {
 	}
 }
 
-// Figures have the place of the second digit of half the interval's width (JCGM 100:2008, 7.2.6), worked out by hand here, and finer where
+// Figures have the place of the second digit of half the interval's width (JCGM 100:2008, 7.2.6), calculated by hand here, and finer where
 // that would put a figure on the other side of no difference.
 func TestComparisonsAreRoundedByOneRule(t *testing.T) {
 	for _, k := range []struct {

@@ -1,9 +1,9 @@
 // Package axis puts ratios and differences on an axis.
 //
-//	in    the comparisons that share a drawing
-//	out   places in shares of the axis's width, and its labels
+//	in    the comparisons in one chart
+//	out   positions as shares of the axis width, and labels
 //
-// It must not know whether a page or a picture is drawn, nor in which colours.
+// It must not depend on whether a page or a picture is drawn, or in which colours.
 package axis
 
 import (

@@ -1,9 +1,9 @@
-// Package colours holds the page's colours and those of its treatments, in light and dark.
+// Package colours has the colours of the page and of treatments, for light and dark.
 //
 //	in    a treatment's place in the plan
 //	out   the style sheet's variables and classes, and the same colours for pictures on paper
 //
-// It must not know what is drawn in them.
+// It must not depend on what is drawn.
 package colours
 
 import (

@@ -24,7 +24,7 @@ func contrast(a, b color.RGBA) float64 {
 	return math.Max(light(a)/light(b), light(b)/light(a))
 }
 
-// The matrices that turn linear light into what somebody without one kind of cone sees: Machado, Oliveira & Fernandes 2009, IEEE Trans.
+// The matrices that turn linear light into what someone without one kind of cone sees: Machado, Oliveira & Fernandes 2009, IEEE Trans.
 // Vis. Comput. Graph. 15, 1291-1298, severity 1 (from memory).
 var colourVision = map[string][3][3]float64{
 	"all cones":          {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}},
@@ -33,7 +33,7 @@ var colourVision = map[string][3][3]float64{
 	"no cones for blue":  {{1.255528, -0.076749, -0.178779}, {-0.078411, 0.930809, 0.147602}, {0.004733, 0.691367, 0.303900}},
 }
 
-// labOf is a colour in CIELAB as somebody sees it (D65).
+// labOf is a colour in CIELAB as someone sees it (D65).
 func labOf(c color.RGBA, sees [3][3]float64) [3]float64 {
 	l, from := [3]float64{}, linear(c)
 	for i := range l {

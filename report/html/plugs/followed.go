@@ -1,9 +1,9 @@
-// Package plugs chooses the plugs that stand for a treatment in pictures, never the best ones, and makes the pictures.
+// Package plugs chooses the plugs that represent a treatment in pictures (typical ones, not the best) and makes the pictures.
 //
 //	in    a report.Trial, its comparisons, and the trial's folder with photos and overlays
 //	out   which plugs are shown; JPEGs within the page's budget of bytes, for the page and for the folder beside it, without anything but pixels
 //
-// It must not know how a page is laid out, nor say what a trial shows.
+// It must not depend on the layout of the page or on the results of the trial.
 package plugs
 
 import (

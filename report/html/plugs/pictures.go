@@ -24,7 +24,7 @@ type Picture struct {
 	JPEG []byte
 }
 
-// Pictures holds the page's pictures: those in it, and those beside it, which are asked for when somebody opens them.
+// Pictures holds the page's pictures: those in it, and those beside it, which are asked for when someone opens them.
 type Pictures struct {
 	Size    report.CropSize // of those in the page
 	Beside  []Picture

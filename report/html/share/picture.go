@@ -3,7 +3,7 @@
 //	in    a report.Trial, its comparisons, the trial's folder, and whose comparison it is
 //	out   a PNG with one comparison, typical plugs of both sides, and what limits it
 //
-// It must not know how the page shows the same.
+// It must not depend on the page.
 package share
 
 import (

@@ -70,7 +70,7 @@ func TestACodeIsGoodOnce(t *testing.T) {
 	c.tries(t, "", "b", wrongCode)
 }
 
-// Whoever guesses waits; nobody else does, however many guess. What the QR code holds is taken from anywhere.
+// Whoever guesses waits; no one else does, however many guess. What the QR code holds is taken from anywhere.
 func TestGuessingSlowsOnlyWhoGuesses(t *testing.T) {
 	c := newTestCodes(t)
 	for n := range 200 { // two hundred computers, five wrong codes each, in one minute
@@ -99,7 +99,7 @@ func TestGuessingSlowsOnlyWhoGuesses(t *testing.T) {
 	c.tries(t, c.current().Typed, "192.168.1.7", admitted)
 }
 
-// A code that nobody used is replaced on screen, and taken for a while longer. So what the screen shows is always good.
+// A code that no one used is replaced on screen, and taken for a while longer. So what the screen shows is always good.
 func TestAnOldCodeIsReplacedOnScreen(t *testing.T) {
 	c := newTestCodes(t)
 	old := c.current()

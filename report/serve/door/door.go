@@ -1,9 +1,9 @@
-// Package door lets browsers in: a phone by the code on the computer's screen, the computer's own browser by its link, both from then on by a session.
+// Package door controls access. A phone pairs with the code on the computer's screen, the computer's own browser with a link; after that, both have a session.
 //
-//	in    requests, the codes typed, phones.json
-//	out   requests of those who are in, with who asks; refusals; the code for the next phone and the list of who is in
+//	in    requests, typed codes, phones.json
+//	out   accepted requests with their sender, refusals, the code for the next phone, the list of paired phones
 //
-// It must not know what lies behind it.
+// It must not depend on the pages behind it.
 package door
 
 import (

@@ -38,7 +38,7 @@ func Guard(secure bool, next http.Handler) http.Handler {
 	})
 }
 
-// ownHost reports whether a browser can mean this server by host: by a number, or by this computer's name. A name of somebody else's
+// ownHost reports whether a browser can mean this server by host: by a number, or by this computer's name. A name of someone else's
 // that was made to point here (DNS rebinding) is not.
 func ownHost(hostport string) bool {
 	host := hostport

@@ -55,7 +55,7 @@ func (d *Door) Phones(w http.ResponseWriter, r *http.Request) {
 	web.Answer(w, r, l)
 }
 
-// EnterLink is the address under which a phone comes in by a code. The code is behind "#", which browsers send to nobody.
+// EnterLink is the address under which a phone comes in by a code. The code is behind "#", which browsers send to no one.
 func EnterLink(page string, code Code) string { return page + "enter#" + code.Secret }
 
 // OwnerLink is the address under which the computer's own browser comes in.

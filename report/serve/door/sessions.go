@@ -25,7 +25,7 @@ import (
 	"traygauge/measure/store"
 )
 
-// phonesFile lists the phones that are let in. It holds digests of their cookies, so reading it lets nobody in.
+// phonesFile lists the phones that are let in. It holds digests of their cookies, so reading it lets no one in.
 const phonesFile = "phones.json"
 
 const (
@@ -66,7 +66,7 @@ type keptSessions struct {
 	Phones []*session `json:"phones"`
 }
 
-// loadSessions reads who was let in before the restart. An unreadable file lets nobody in.
+// loadSessions reads who was let in before the restart. An unreadable file lets no one in.
 func loadSessions(o Options) *sessions {
 	s := &sessions{file: filepath.Join(o.Dir, phonesFile), secure: o.Secure, now: time.Now, say: o.say}
 	kept, err := readSessions(s.file)

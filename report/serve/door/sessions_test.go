@@ -112,7 +112,7 @@ func TestTrialsDoNotPutEachOtherOut(t *testing.T) {
 	}
 }
 
-// A list that cannot be read lets nobody in, and says so; a new one is begun.
+// A list that cannot be read lets no one in, and says so; a new one is begun.
 func TestABrokenListOfPhones(t *testing.T) {
 	for _, text := range []string{"{", `{"trial":"abcdefgh","phones":[null]}`, `{"trial":"../../..","phones":[]}`, `{"trial":"abcdefgh","phones":[{"key":""}]}`, strings.Repeat(" ", mostPhones+1)} {
 		dir := t.TempDir()

@@ -1,9 +1,9 @@
-// Package inbox receives photos in parts and files each in the trial when it is whole.
+// Package inbox receives photos in parts, and stores each one in the trial when it is complete.
 //
 //	in    parts with the SHA-256 of the whole, who sends them, the beginning of a name
-//	out   photos below photos/, each once; how much of a photo has come
+//	out   photos below photos/, each once; how much of a photo has arrived
 //
-// It must not know what a photo is of, nor who may send it.
+// It must not depend on what a photo shows or who may send it.
 package inbox
 
 import (

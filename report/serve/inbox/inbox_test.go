@@ -87,8 +87,8 @@ func TestAPhotoKeepsItsTime(t *testing.T) {
 	}
 }
 
-// A phone that begins hundreds of photos and finishes none keeps nobody out: not another phone, not after a restart, and its own last few
-// go on. What nobody goes on with is gone after a quarter of an hour.
+// A phone that begins hundreds of photos and finishes none keeps no one out: not another phone, not after a restart, and its own last few
+// go on. What no one goes on with is gone after a quarter of an hour.
 func TestBegunPhotosKeepNobodyOut(t *testing.T) {
 	raw, sha := grey(t)
 	size := int64(len(raw))

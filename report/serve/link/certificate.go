@@ -1,9 +1,9 @@
-// Package link is the encrypted link: this computer's own authority, and plain and encrypted connections at one address.
+// Package link provides encryption: a certificate authority for this computer, and plain and encrypted connections on one address.
 //
 //	in    this computer's addresses and names, the folder where the authority is kept
 //	out   certificates, two listeners of one, a page that says how to trust the authority
 //
-// It must not know which pages are served.
+// It must not depend on which pages are served.
 package link
 
 import (

@@ -1,9 +1,9 @@
-// Package listen lets the pages of report/serve be reached: it listens, encrypts, and says in the terminal where the pages are.
+// Package listen serves the pages of report/serve on the network: it listens, encrypts, and prints the addresses in the terminal.
 //
-//	in    a trial's folder, who may come in and by what link, the program's version
-//	out   pages served until the context ends; links, codes and warnings in words
+//	in    a trial's folder, the kind of access and encryption, the program's version
+//	out   pages served until the context ends; links, codes and warnings as text
 //
-// It must not know flags, nor what the pages show.
+// It must not depend on flags or on what the pages show.
 package listen
 
 import (

@@ -1,9 +1,9 @@
-// Package web answers browsers: with the pages and what they load, with JSON, and with refusals that scripts and people can read.
+// Package web writes responses: pages and their files, JSON, and errors that scripts and people can read.
 //
 //	in    requests, what to show or why not
 //	out   HTML by its templates, scripts and style sheets, JSON
 //
-// It must not know trials, nor who asks.
+// It must not depend on trials or on who sent the request.
 package web
 
 import (

@@ -32,7 +32,7 @@ var kinds = map[string]string{".js": "text/javascript; charset=utf-8", ".css": "
 // Static answers with a style sheet, a script or a drawing.
 func Static(w http.ResponseWriter, r *http.Request) { sendFile(w, r, path.Base(r.PathValue("file"))) }
 
-// OfflineScript answers with the script that keeps the feeding-day page at hand. It is at the top, as it only serves what is below it.
+// OfflineScript answers with the script that keeps the feeding-day page available. It is at the top, as it only serves what is below it.
 func OfflineScript(w http.ResponseWriter, r *http.Request) { sendFile(w, r, "offline.js") }
 
 func sendFile(w http.ResponseWriter, r *http.Request, name string) {
@@ -47,7 +47,7 @@ func sendFile(w http.ResponseWriter, r *http.Request, name string) {
 	w.Write(text)
 }
 
-// wantsPage reports whether somebody will read the answer: a browser that goes to an address says that it wants HTML, a script does not.
+// wantsPage reports whether someone will read the answer: a browser that goes to an address says that it wants HTML, a script does not.
 func wantsPage(r *http.Request) bool { return strings.Contains(r.Header.Get("Accept"), "text/html") }
 
 // refusePage says in words what is wrong, with a way on.

@@ -1,10 +1,10 @@
-// Package work measures photos while people wait: few at a time, in turn by phone, slow ones aside, each in a process of its own where the program
-// is at hand.
+// Package work measures photos while people wait: a few at a time, with phones taking turns and slow photos in a separate queue. Each photo is measured
+// in its own process if the program file is available.
 //
 //	in    names of photos, who waits for them, how one is measured
 //	out   readings, what a photo waits for, copies of pictures that browsers do not show
 //
-// It must not know requests and pages.
+// It must not depend on requests and pages.
 package work
 
 import (
@@ -221,7 +221,7 @@ func (b *Jobs) Why(j *Job) string {
 	}
 }
 
-// All measures photos that nobody asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
+// All measures photos that no one asked for, one after the other, so that requests do not wait for them. It skips photos that were refused
 // and returns how many are left.
 func (b *Jobs) All(photos []string) int {
 	b.mu.Lock()

@@ -49,7 +49,7 @@ func order(came chan string, n int) string {
 	return strings.Join(names, " ")
 }
 
-// Twenty photos of one phone do not keep another's only one waiting; what nobody waits for comes after, and copies of pictures last.
+// Twenty photos of one phone do not keep another's only one waiting; what no one waits for comes after, and copies of pictures last.
 func TestWhoComesNext(t *testing.T) {
 	_, leave, came, add := line(t)
 	add("copy", pictureWork, "x")
