@@ -64,7 +64,7 @@ const (
 // follows is how much of it, and what beside it, drawings of the style that they never saw show, so that 93 to 97 of 100 truths lie inside
 // the error bars (make calibrate; make accuracy prints it by kind of photo).
 const (
-	rootTelling       = 0.40 // of the network's own figure
+	rootTelling       = 0.34 // of the network's own figure
 	lengthTelling     = 0.40
 	brownTelling      = 0.60
 	leafTelling       = 0.04
@@ -77,8 +77,8 @@ const (
 	usualRim    = 3.2 // mm² of unsure leaf over the root of its area in mm²
 	moreThanRim = 0.25
 
-	kindRelU       = 0.025 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
-	blurKindRelU   = 0.5   // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
+	kindRelU       = 0.03 // of a root area: what all plugs of a sharp photo share, by its light, phone and kind of roots
+	blurKindRelU   = 0.5  // more of it for each mm of blur beyond sharpMM: how light roots are can then hardly be separated from how wide they are
 	sharpMM        = 0.13
 	kindLengthRelU = 0.060
 	kindLeafRelU   = 0.006

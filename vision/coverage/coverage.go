@@ -54,6 +54,22 @@ func (in Input) Sized(h, w, also int) Input {
 	return Input{h, w, sized(in.Light, ofLight*h*w), sized(in.Also, also*h*w)}
 }
 
+// Turned returns the input turned upside down, by half a turn, in the storage of to where that is large enough.
+func (in Input) Turned(to Input) Input {
+	n := in.H * in.W
+	also := len(in.Also) / n
+	to = to.Sized(in.H, in.W, also)
+	for i, j := 0, len(in.Light); i < len(to.Light); i += 3 { // the last pixel becomes the first
+		j -= 3
+		a, b := to.Light[i:i+3:i+3], in.Light[j:j+3:j+3]
+		a[0], a[1], a[2] = b[0], b[1], b[2]
+	}
+	for i := range n {
+		copy(to.Also[also*i:also*(i+1)], in.Also[also*(n-1-i):])
+	}
+	return to
+}
+
 // ofLight is how many values a square's light is: three colours of four pixels.
 const ofLight = 12
 

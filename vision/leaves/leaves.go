@@ -49,7 +49,7 @@ func Measure(s *scene.Scene, t tray.Layout, o Options) (*Canopy, tray.Grid, erro
 		if err != nil {
 			return nil, c.grid, err
 		}
-		c.addUp(strip, work.maps)
+		c.addUp(strip, work.in, work.maps)
 	}
 	out := c.canopy()
 	c.grid.Pitch = ground.Pitch(c.grid, &out.Leaf)
@@ -162,7 +162,7 @@ type plantSum struct {
 }
 
 // addUp gives each square's leaf to the cell that its base points to.
-func (c *canopy) addUp(strip span, maps coverage.Maps) {
+func (c *canopy) addUp(strip span, in coverage.Input, maps coverage.Maps) {
 	mm2 := 1 / (leafPerMM * leafPerMM)
 	cells := make([]int32, maps.W) // of the row above, 1 + its number
 	for y := range maps.H {
@@ -177,7 +177,7 @@ func (c *canopy) addUp(strip span, maps coverage.Maps) {
 			u, v := c.sheet.uv(float64(px)+1, 2*float64(y)+1)
 			var s shares
 			if !c.onCard(px, 2*y, v) {
-				s = c.shares(square, px, 2*y)
+				s = c.shares(square, in.Also[(y*in.W+x)*besideLight+firstMargin:], px, 2*y)
 			}
 			if s.leaf == 0 {
 				cells[x], left = 0, 0
@@ -227,14 +227,14 @@ type shares struct {
 	unsure, unsureYellow float64 // 4·s·(1 − s) of each share s: 1 where it is a half, 0 where it is none or all
 }
 
-// shares returns a square's sums and keeps its shares for the overlay.
-func (c *canopy) shares(square []float32, px, py int) (s shares) {
-	for k := range 4 {
+// shares returns a square's sums and keeps its shares for the overlay. margin is how far within yellow's limits each of its pixels looks.
+func (c *canopy) shares(square, margin []float32, px, py int) (s shares) {
+	for k, looks := range margin[:4] {
 		l := raster.Sigmoid(square[mapLeaf+k])
 		if l < leastShare {
 			continue
 		}
-		ofLeaf := raster.Sigmoid(square[mapYellow+k])
+		ofLeaf := raster.Sigmoid(square[mapYellow+k] + yellowByLooks*looks)
 		y := min(l, ofLeaf)
 		s.leaf, s.yellow = s.leaf+float64(l), s.yellow+float64(y)
 		s.unsure += 4 * float64(l*(1-l))
@@ -245,6 +245,10 @@ func (c *canopy) shares(square []float32, px, py int) (s shares) {
 	}
 	return s
 }
+
+// yellowByLooks is what a pixel's own margin adds to the logit of its share of yellow. The network has met more lamps unlike the card's than photos show, and relies
+// less on the colour than it may where the lamp is the card's; where it is not, checks of the light doubt the photo.
+const yellowByLooks = 5
 
 // leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
 const leastShare = 0.02

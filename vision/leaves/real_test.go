@@ -87,11 +87,12 @@ func leafShares(t *testing.T, p *photo.Photo) []float64 {
 	slip := tray.Grid{U: -0.5 / wheatPxMM, V: -0.5 / wheatPxMM} // so that prepared pixels lie on the photo's
 	c.sheet = newSheet(s, s.Plane, whole, slip)
 	for _, strip := range c.sheet.strips() {
-		maps, err := coverage.Leaves.Run(c.prepare(strip, coverage.Input{}), coverage.Maps{})
+		in := c.prepare(strip, coverage.Input{})
+		maps, err := coverage.Leaves.Run(in, coverage.Maps{})
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.addUp(strip, maps)
+		c.addUp(strip, in, maps)
 	}
 	share := make([]float64, p.Width*p.Height)
 	for i := range share {

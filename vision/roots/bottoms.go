@@ -19,7 +19,7 @@ type Bottoms struct {
 func Sample(s *scene.Scene, t tray.Layout, g tray.Grid, most int) (b Bottoms, err error) {
 	cells := cellsInPhoto(s, t, g)
 	looked := min(len(cells), most)
-	var work scratch
+	var work seen
 	for k := range looked {
 		c := cells[(2*k+1)*len(cells)/(2*looked)]
 		if err := c.look(&work); err != nil {

@@ -21,26 +21,8 @@ type prepared struct {
 	in           coverage.Input
 }
 
-// scratch is what one patch is worked out in, for the next to use again.
-type scratch struct {
-	in   coverage.Input
-	maps coverage.Maps
-	plug []float32
-	line []float32
-}
-
-// cleared returns n zeros in v's storage, where that is large enough.
-func cleared(v []float32, n int) []float32 {
-	if cap(v) < n {
-		return make([]float32, n)
-	}
-	v = v[:n]
-	clear(v)
-	return v
-}
-
 // prepareAt cuts out a square of side prepared pixels about a point of the plane. The result is valid until work is used again.
-func prepareAt(s *scene.Scene, middle card.Pt, side int, work *scratch) *prepared {
+func prepareAt(s *scene.Scene, middle card.Pt, side int, work *seen) *prepared {
 	q := s.Plane.ToPx(middle)
 	mmX, mmY := s.Plane.PixelMM(q)
 	p := &prepared{stepX: 1 / (mmX * preparedPerMM), stepY: 1 / (mmY * preparedPerMM), w: side, h: side}

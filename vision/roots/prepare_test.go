@@ -43,7 +43,7 @@ func TestPreparingKeepsTheLight(t *testing.T) {
 	for _, pxMM := range []float64{3.1, 4.2, 6.3, 12.6} {
 		s := plainScene(400, 400, pxMM)
 		const side = 96
-		p := prepareAt(s, s.Plane.ToMM(raster.Px{X: 199.5, Y: 199.5}), side, &scratch{})
+		p := prepareAt(s, s.Plane.ToMM(raster.Px{X: 199.5, Y: 199.5}), side, &seen{})
 		var got, want, n float64
 		for k := range side * side {
 			got += float64(p.in.Light[3*k]) / (side * side)

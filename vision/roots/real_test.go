@@ -13,7 +13,6 @@ import (
 	"testing"
 
 	"traygauge/vision/card"
-	"traygauge/vision/coverage"
 	"traygauge/vision/photo"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
@@ -42,18 +41,15 @@ func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, lin
 	step := float64(side-2*border) / preparedPerMM
 	for y := float64(top)/pxMM + step/2; y < float64(p.Height)/pxMM+step/2; y += step {
 		for x := step / 2; x < float64(p.Width)/pxMM+step/2; x += step {
-			patch := prepareAt(s, s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &scratch{})
-			maps, err := coverage.Roots.Run(patch.in, coverage.Maps{})
-			if err != nil {
+			var work seen
+			patch := prepareAt(s, s.Plane.ToMM(raster.Px{X: x*pxMM - 0.5, Y: y*pxMM - 0.5}), side, &work)
+			if err := work.look(); err != nil {
 				t.Fatal(err)
 			}
 			own := make([]uint8, side*side)
-			at := func(m, i, j int) float32 { return maps.At(j/2, i/2)[4*m+2*(j%2)+i%2] }
-			shareAt := func(i, j int) float64 {
-				return float64(min(1, raster.Sigmoid(at(mapWhite, i, j))+raster.Sigmoid(at(mapBrown, i, j))))
-			}
 			for k := range own {
-				own[k] = uint8(255*shareAt(k%side, k/side) + 0.5)
+				root, _ := work.rootAt(k)
+				own[k] = uint8(255*root + 0.5)
 			}
 			rooted := nearRoot(own, side, side)
 			for j := border; j < side-border; j++ {
@@ -64,9 +60,10 @@ func rootsBelow(t *testing.T, p *photo.Photo, top int, pxMM float64) (share, lin
 						continue
 					}
 					k := py*p.Width + px
-					share[k] = max(share[k], shareAt(i, j))
+					root, _ := work.rootAt(j*side + i)
+					share[k] = max(share[k], float64(root))
 					if rooted[j*side+i] {
-						line[k] += float64(raster.Softplus(at(mapLine, i, j))) * patch.stepX
+						line[k] += float64(work.line[j*side+i]) * patch.stepX
 					}
 				}
 			}

@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"math"
 
-	"traygauge/vision/coverage"
 	"traygauge/vision/raster"
 	"traygauge/vision/scene"
 	"traygauge/vision/tray"
@@ -24,7 +23,7 @@ func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 	g := ground.FitGrid()
 	g.Pitch = ground.Pitch(g, nil)
 	plugs := make([]Plug, 0, t.Rows*t.Columns)
-	var work scratch
+	var work seen
 	for row := range t.Rows {
 		for col := range t.Columns {
 			p, err := rootPlug(s, t, g, row, col, &work)
@@ -39,7 +38,7 @@ func Measure(s *scene.Scene, t tray.Layout) ([]Plug, tray.Grid, error) {
 }
 
 // rootPlug measures one cell.
-func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *scratch) (Plug, error) {
+func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *seen) (Plug, error) {
 	c := &rootCell{s: s, t: t, g: g, plug: Plug{Row: row, Col: col}}
 	c.u, c.v = g.Place(t, t.FirstU+float64(col)*t.PitchMM, t.FirstV+float64(row)*t.PitchMM)
 	c.plug.Outline = c.ringPx(func(int) float64 { return t.PlugMM / 2 })
@@ -52,14 +51,12 @@ func rootPlug(s *scene.Scene, t tray.Layout, g tray.Grid, row, col int, work *sc
 }
 
 // look measures what is on the cell.
-func (c *rootCell) look(work *scratch) (err error) {
+func (c *rootCell) look(work *seen) error {
 	c.p = prepareAt(c.s, c.s.TrayPoint(c.u, c.v), rootSide(c.t), work)
-	work.maps, err = coverage.Roots.Run(c.p.in, work.maps)
-	if err != nil {
+	if err := work.look(); err != nil {
 		return err
 	}
-	work.plug, work.line = cleared(work.plug, c.p.w*c.p.h), cleared(work.line, c.p.w*c.p.h)
-	c.addUp(work.maps, work.plug, work.line)
+	c.addUp(work)
 	c.outline(c.p.in.Light, work.plug)
 	return nil
 }
@@ -99,18 +96,9 @@ func (c *rootCell) ringPx(radius func(ray int) float64) []raster.Px {
 	return q
 }
 
-// The network's maps, each on 2 × 2 prepared pixels as four channels, and after them the logarithms of how far each sum may be off.
-const (
-	mapWhite = iota
-	mapBrown
-	mapPlug
-	mapLine
-	rootMaps
-)
-
-// addUp makes the plug's quantities of the network's maps: sums of shares times what a prepared pixel covers. The shares of plug are put into plug, the centre
-// lines in mm into line.
-func (c *rootCell) addUp(maps coverage.Maps, plug, line []float32) {
+// addUp makes the plug's quantities of what the network sees: sums of shares times what a prepared pixel covers. Of the shares of plug those within the cell
+// are left, and centre lines become mm.
+func (c *rootCell) addUp(seen *seen) {
 	p := c.p
 	root, brown := c.share(), c.share()
 	area := make([]float32, p.w)
@@ -118,29 +106,26 @@ func (c *rootCell) addUp(maps coverage.Maps, plug, line []float32) {
 	for y := range p.h {
 		p.rowAreas(&c.s.Plane, y, area)
 		from, to := inCell(y)
-		row := maps.V[y>>1*maps.W*maps.Each+2*(y&1):] // from the first map's value of the row's first pixel on
+		plug, line := seen.plug[y*p.w:(y+1)*p.w], seen.line[y*p.w:(y+1)*p.w]
+		for _, v := range [][]float32{plug, line} {
+			clear(v[:min(from, p.w)])
+			clear(v[min(max(from, to), p.w):])
+		}
 		for x := from; x < to; x++ {
-			at := (*[4*rootMaps - 3]float32)(row[x>>1*maps.Each+x&1:])
-			a := float64(area[x])
-			i := y*p.w + x
-			plug[i] = raster.Sigmoid(at[4*mapPlug])
-			white, tan := raster.Sigmoid(at[4*mapWhite]), raster.Sigmoid(at[4*mapBrown])
-			if over := white + tan; over > 1 {
-				white, tan = white/over, tan/over
-			}
-			c.plug.PlugMM2 += float64(plug[i]) * a
-			c.plug.RootMM2 += float64(white+tan) * a
+			i, a := y*p.w+x, float64(area[x])
+			all, tan := seen.rootAt(i)
+			c.plug.PlugMM2 += float64(plug[x]) * a
+			c.plug.RootMM2 += float64(all) * a
 			c.plug.BrownMM2 += float64(tan) * a
-			line[i] = float32(float64(raster.Softplus(at[4*mapLine])) * math.Sqrt(a))
-			root.A[i], brown.A[i] = uint8((white+tan)*255+0.5), uint8(tan*255+0.5)
+			line[x] = float32(float64(line[x]) * math.Sqrt(a))
+			root.A[i], brown.A[i] = uint8(all*255+0.5), uint8(tan*255+0.5)
 		}
 	}
 	c.plug.Root, c.plug.Brown = root, brown
-	c.plug.LengthMM = onRoot(line, root.A, p.w, p.h)
-	u := spreadsOf(maps)
-	c.plug.RootUMM2 = u[0] * (c.plug.RootMM2 + spreadFloor[0])
-	c.plug.BrownUMM2 = u[1] * (c.plug.BrownMM2 + spreadFloor[1])
-	c.plug.LengthUMM = u[2] * (c.plug.LengthMM + spreadFloor[2])
+	c.plug.LengthMM = onRoot(seen.line, root.A, p.w, p.h)
+	c.plug.RootUMM2 = seen.spread[0] * (c.plug.RootMM2 + spreadFloor[0])
+	c.plug.BrownUMM2 = seen.spread[1] * (c.plug.BrownMM2 + spreadFloor[1])
+	c.plug.LengthUMM = seen.spread[2] * (c.plug.LengthMM + spreadFloor[2])
 }
 
 // leastPlug is the least share of a plug's usual area that is one.
@@ -158,20 +143,6 @@ func (c *rootCell) share() raster.Share {
 
 // spreadFloor is added to a sum before its relative uncertainty is taken, as in training: mm², mm² and mm.
 var spreadFloor = [3]float64{12, 8, 30}
-
-// spreadsOf are the standard uncertainties of root area, brown area and length over the sum and its floor: the mean of each map is the
-// logarithm.
-func spreadsOf(maps coverage.Maps) (u [3]float64) {
-	for i := 4 * rootMaps; i < len(maps.V); i += maps.Each {
-		for k, v := range maps.V[i : i+len(u)] {
-			u[k] += float64(v)
-		}
-	}
-	for k := range u {
-		u[k] = math.Exp(u[k] / float64(maps.H*maps.W))
-	}
-	return u
-}
 
 // cellTest returns which prepared pixels of a row lie in the cell's own square.
 func (c *rootCell) cellTest() func(y int) (from, to int) {
