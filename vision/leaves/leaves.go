@@ -248,7 +248,7 @@ func (c *canopy) shares(square, margin []float32, px, py int) (s shares) {
 
 // yellowByLooks is what a pixel's own margin adds to the logit of its share of yellow. The network has met more lamps unlike the card's than photos show, and relies
 // less on the colour than it may where the lamp is the card's; where it is not, checks of the light doubt the photo.
-const yellowByLooks = 5
+const yellowByLooks = 6.5
 
 // leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
 const leastShare = 0.02
