@@ -73,6 +73,9 @@ var troubles = []trouble{
 	{name: "the far half out of focus", kinds: []reading.Kind{reading.PartlyBlurred, "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return halfBlurred(img, float64(img.Bounds().Dx())/500)
 	}},
+	{name: "leaves blurred by portrait mode", kinds: []reading.Kind{reading.PartlyBlurred, "blurred", "a little blurred"}, face: card.Shoots, photo: func(img *image.NRGBA) image.Image {
+		return halfBlurred(img, float64(img.Bounds().Dx())/600)
+	}},
 	{name: "a third of the size", kinds: []reading.Kind{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
 	}},
