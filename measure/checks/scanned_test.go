@@ -14,7 +14,7 @@ import (
 
 // A scanner app makes each part of a picture as light as its lightest place is, so that roots and leaves come out as light as paper. What is 0.6 of paper's light,
 // as drawn roots are, becomes 0.6^0.2 = 0.9 of it where eight tenths of that are done. Perlite of 0.8 in each plug, wet medium with drops, a phone's own local tone
-// mapping, light that falls off by a half along the tray and a white tray leave a photo good, or in doubt for another reason.
+// mapping, light of 1.6 to 1 along the tray and a white tray do not.
 func TestAPhotoFromAScannerAppIsDoubted(t *testing.T) {
 	nothing := func(s *synth.Spec) {}
 	for _, c := range []struct {
