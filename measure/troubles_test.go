@@ -73,6 +73,9 @@ var troubles = []trouble{
 	{name: "the far half out of focus", kinds: []reading.Kind{reading.PartlyBlurred, "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return halfBlurred(img, float64(img.Bounds().Dx())/500)
 	}},
+	{name: "leaves blurred by portrait mode", kinds: []reading.Kind{reading.PartlyBlurred, "blurred", "a little blurred"}, face: card.Shoots, photo: func(img *image.NRGBA) image.Image {
+		return halfBlurred(img, float64(img.Bounds().Dx())/600)
+	}},
 	{name: "a third of the size", kinds: []reading.Kind{"too far away", "blurred"}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return imaging.Resize(img, img.Bounds().Dx()/3, 0, imaging.CatmullRom)
 	}},
@@ -82,6 +85,7 @@ var troubles = []trouble{
 	{name: "sharpened by a program", kinds: []reading.Kind{reading.ContrastChanged}, face: card.Roots, photo: func(img *image.NRGBA) image.Image {
 		return testtray.AwayFrom(img, imaging.Blur(img, float64(img.Bounds().Dx())/400), 1.2)
 	}},
+	{name: "a scanner app", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return testtray.Scanned(img, 1) }},
 	{name: "a print's dots of red", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: dotted},
 	{name: "an insect net over the leaves", kinds: []reading.Kind{reading.VeilOverTray}, face: card.Shoots, scene: func(h *hardScene) { h.spec.Things = net(4, 0.6) }},
 	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {

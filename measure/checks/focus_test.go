@@ -70,3 +70,13 @@ func TestASharpPhotoOfManyPixelsIsInFocus(t *testing.T) {
 		t.Errorf("%s: %+v", r.Verdict(), r.Concerns)
 	}
 }
+
+// Portrait mode keeps the card sharp and blurs what it takes for ground. By 0.4 mm a leaf 10 mm wide looks up to a tenth wider.
+func TestLeavesThatPortraitModeBlursAreDoubted(t *testing.T) {
+	s := testtray.Small(card.Shoots)
+	s.Camera.TiltDeg, s.Camera.RollDeg = 0, 0
+	r := softBeyond(t, s, 0, 0.4)
+	if got := testtray.Concern(r, reading.PartlyBlurred); got.Kind == "" || r.Verdict() != reading.VerdictDoubt {
+		t.Errorf("%s %+v", r.Verdict(), r.Concerns)
+	}
+}

@@ -98,6 +98,3 @@ func residualContrast(e vision.Sharpness, w float64) float64 { return contrastLe
 
 // contrastLeft is w/(b·√2π), the contrast that a line of width w keeps under a blur of standard deviation b.
 func contrastLeft(b, w float64) float64 { return math.Min(1, w/(b*math.Sqrt(2*math.Pi))) }
-
-// blurLeaving is the blur under which a line of width w keeps a contrast below 1.
-func blurLeaving(contrast, w float64) float64 { return w / (contrast * math.Sqrt(2*math.Pi)) }

@@ -65,24 +65,53 @@ const darkestShare, lightestShare = 0.01, 0.005
 type Extent struct {
 	Dark, Light float64
 	Straight    float64 // Dark with the camera's curve, or a haze over all of the photo, undone by the card's greys
+	Usual       float64 // the median place
+	CellsLight  float64 // the lightest places of the median cell
 }
 
 // ExtentOf looks at all of the tray that is in the photo; all are 1 where none is.
 func ExtentOf(s *scene.Scene, t Layout, g Grid) Extent {
 	m := newCoverMap(s, t, g)
 	var all []float64
+	cells := make([][]float64, t.Rows*t.Columns)
 	for i := range m.w * m.h {
-		if c, ok := m.light(i); ok {
-			all = append(all, float64(c[1]))
+		c, ok := m.light(i)
+		if !ok {
+			continue
+		}
+		all = append(all, float64(c[1]))
+		row := int(math.Floor(((float64(i/m.w)+0.5)*coverStepMM-t.FirstV)/t.PitchMM + 0.5))
+		col := int(math.Floor(((float64(i%m.w)+0.5)*coverStepMM-t.FirstU)/t.PitchMM + 0.5))
+		if row >= 0 && col >= 0 && row < t.Rows && col < t.Columns {
+			cells[row*t.Columns+col] = append(cells[row*t.Columns+col], float64(c[1]))
 		}
 	}
 	if len(all) == 0 {
-		return Extent{1, 1, 1}
+		return Extent{1, 1, 1, 1, 1}
 	}
 	slices.Sort(all)
 	last := float64(len(all) - 1)
-	e := Extent{Dark: all[int(darkestShare*last)], Light: all[int((1-lightestShare)*last)]}
+	e := Extent{Dark: all[int(darkestShare*last)], Light: all[int((1-lightestShare)*last)], Usual: all[int(last/2)], CellsLight: medianLightest(cells)}
 	code := 255 * raster.FromLinear(math.Min(1, e.Dark*float64(s.Light.White[1])))
 	e.Straight = float64(s.CodeLight()[1][int(code+0.5)])
 	return e
+}
+
+// lightestOfCell is that share of a cell's places: more than glints, less than a few roots.
+const lightestOfCell = 0.01
+
+// medianLightest returns how light the median cell gets; cells without a place in the photo do not count.
+func medianLightest(cells [][]float64) float64 {
+	var lightest []float64
+	for _, places := range cells {
+		if len(places) == 0 {
+			continue
+		}
+		slices.Sort(places)
+		lightest = append(lightest, places[int((1-lightestOfCell)*float64(len(places)-1))])
+	}
+	if len(lightest) == 0 {
+		return 1
+	}
+	return raster.Median(lightest)
 }
