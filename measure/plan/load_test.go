@@ -203,7 +203,10 @@ func TestFindings(t *testing.T) {
 		{"crop: kale", "crop: kale\n\tcrop: kale«!»", finding.Error, "a tab is used for indentation", "with spaces"},
 		{"crop: kale", "crop: \xff«!»", finding.Error, "not UTF-8", ""},
 		{"crop: kale", "crop: kale\n---«!»\nmore: 1", finding.Error, "a second YAML document begins here", ""},
-		{"crop: kale", "crop: 'kale", finding.Error, "not valid YAML", ""},
+		{"crop: kale", "crop: 'kale«!»", finding.Error, "not valid YAML", "quote"},
+		{"  width_mm", "   width_mm«!»", finding.Error, "not valid YAML", "indented alike"},
+		{"  water only:\n  seaweed:", "  water #1:\n  seaweed:«!»", finding.Error, "not valid YAML", "a # or a colon inside a name"},
+		{"product: seaweed extract, dose: 2 mL/L}]", "product: seaweed extract, dose: 2 mL/L from_day: 7}]«!»", finding.Error, "not valid YAML", ""},
 		// Warnings.
 		{"dose: 2 mL/L}]\n    compare_with: water only", "dose: 2 mL/L}, {product: base feed, dose: 1 mL/L}]\n    compare_with: water only«!»", finding.Warning,
 			"in 2 things (seaweed extract 2 mL/L; base feed 1 mL/L)", ""},
