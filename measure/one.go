@@ -183,6 +183,8 @@ func takeLeaves(r *reading.Reading, seen *Seen, p *plan.Plan) error {
 	if height != 0 && !canopy.HeightUsed {
 		r.Doubt(reading.LeafHeightNotUsed, "take the photo with the phone’s own camera app, which stores the focal length",
 			"the photo does not record its focal length, so the leaf height of %g mm could not be taken into account", height)
+	} else if c := checks.FocalOfTheWholePicture(seen.Photo, height); c != nil {
+		r.Concerns = append(r.Concerns, *c)
 	}
 	coloured := checkColourCast(r, seen.Scene, "yellowing")
 	r.CanopyCoverPct = reading.Number(canopy.CoverPct)

@@ -35,6 +35,7 @@ type trouble struct {
 	photo  func(img *image.NRGBA) image.Image
 	saved  int // JPEG quality; 0: the scene's own
 	bytes  func(raw []byte, r *rand.Rand) []byte
+	exif   func(e *synth.EXIF, img *image.NRGBA)
 	hidden bool // it may leave the picture as it was: only what changes a figure counts
 }
 
@@ -86,6 +87,7 @@ var troubles = []trouble{
 		return testtray.AwayFrom(img, imaging.Blur(img, float64(img.Bounds().Dx())/400), 1.2)
 	}},
 	{name: "a scanner app", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return testtray.Scanned(img, 1) }},
+	{name: "contrast equalised in tiles", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return testtray.Equalised(img, 1.5) }},
 	{name: "a print's dots of red", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: dotted},
 	{name: "an insect net over the leaves", kinds: []reading.Kind{reading.VeilOverTray}, face: card.Shoots, scene: func(h *hardScene) { h.spec.Things = net(4, 0.6) }},
 	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {
@@ -97,6 +99,10 @@ var troubles = []trouble{
 			h.spec.Plants[name] = synth.Plant{Plug: p.Plug}
 		}
 		h.spec.NeighbourMM = 0
+	}},
+	{name: "cropped, with the whole picture's EXIF", kinds: []reading.Kind{reading.LeafHeight, reading.LeafHeightNotUsed}, face: card.Shoots, hidden: true, exif: func(e *synth.EXIF, img *image.NRGBA) {
+		e.Focal35 = e.Focal35 * 8 / 10
+		e.WidthPx, e.HeightPx = img.Rect.Dx()*10/8, img.Rect.Dy()*10/8
 	}},
 	{name: "leaf height at the camera", kinds: []reading.Kind{"leaf height", "leaf height not used"}, face: card.Shoots, scene: func(h *hardScene) { h.plan.Tray.LeafHeightMM = 450 }},
 }
@@ -196,6 +202,9 @@ func (c *trouble) look(t *testing.T, i int) reading.Reading {
 	e := synth.EXIF{Orientation: 1}
 	if h.namesFocal {
 		e.Focal35 = int(h.spec.Camera.Focal35)
+	}
+	if c != nil && c.exif != nil {
+		c.exif(&e, img)
 	}
 	file := filepath.Join(t.TempDir(), "p.jpg")
 	if err := synth.WriteJPEG(file, imaging.Clone(picture), quality, e); err != nil {

@@ -107,3 +107,20 @@ func inkAt(x, y float64) float64 {
 	}
 	return 0
 }
+
+// An equalisation in tiles bends the curve in each as the tray or the card in it asks, so that one side of a marker's frame comes out lighter than another.
+func TestContrastEqualisedInTilesIsDoubted(t *testing.T) {
+	for _, face := range []card.Face{card.Roots, card.Shoots} {
+		for _, limit := range []float64{1.5, 3} {
+			s := testtray.Small(face)
+			img, _, err := synth.Draw(s)
+			if err != nil {
+				t.Fatal(err)
+			}
+			r := measure.One(asJPEG(t, testtray.Equalised(img, limit), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+			if testtray.Concern(r, reading.ContrastChanged).Kind == "" {
+				t.Errorf("%v by %v: %s %+v", face, limit, r.Verdict(), r.Concerns)
+			}
+		}
+	}
+}

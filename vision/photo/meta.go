@@ -19,6 +19,8 @@ type Meta struct {
 	FocalMM     float64 // the lens's own
 	Camera      string  // make and model
 
+	WidthPx, HeightPx int // of the picture that the camera wrote, as it lay in the file
+
 	uncalibrated bool // the colours are said to be other than sRGB
 }
 
@@ -48,6 +50,15 @@ func (m Meta) FocalPx(width, height int) (f float64, ok bool) {
 		return 0, false
 	}
 	return m.Focal35 / FilmDiagonalMM * math.Hypot(float64(width), float64(height)), true
+}
+
+// CutOrResized reports whether a width × height picture, turned either way, is not of the size that the camera wrote. A hundredth is allowed for decoders that round to whole blocks.
+func (m Meta) CutOrResized(width, height int) bool {
+	if m.WidthPx <= 0 || m.HeightPx <= 0 {
+		return false
+	}
+	off := func(now, was int) bool { return math.Abs(float64(now-was)) > 0.01*float64(was) }
+	return off(max(width, height), max(m.WidthPx, m.HeightPx)) || off(min(width, height), min(m.WidthPx, m.HeightPx))
 }
 
 // FilmDiagonalMM is the diagonal of a 36 × 24 mm frame.
@@ -97,6 +108,10 @@ func readMeta(raw []byte, format string) (m Meta) {
 				m.Focal35 = number(t.Value)
 			case "FocalLength":
 				m.FocalMM = number(t.Value)
+			case "ExifImageWidth":
+				m.WidthPx = int(number(t.Value))
+			case "ExifImageHeight":
+				m.HeightPx = int(number(t.Value))
 			case "Make":
 				maker = text(t.Value)
 			case "Model":

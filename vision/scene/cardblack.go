@@ -14,6 +14,7 @@ type Blacks struct {
 	Markers [4]float64 // of their frames, 3 mm wide, clockwise from the top left
 	Strip   float64    // of the darkest grey, 12 mm wide
 	Middle  float64    // how many times as light wide black is in its middle as near its rim: 1, as ink and light are the same, unless the paper around made the rim darker
+	Sides   float64    // how many times as light one side of a marker's frame is as another side of the same frame, where that is most: 1, as ink 22 mm apart is the same
 }
 
 // Range returns the darkest and the lightest of them.
@@ -25,10 +26,12 @@ func (b Blacks) Range() (least, most float64) {
 // readBlacks reads the card's blacks by green.
 func (s *Scene) readBlacks() (b Blacks) {
 	for i, m := range card.Markers() {
-		b.Markers[i] = s.blackOver(m, (m.Max.X-m.Min.X)/card.Modules/2, 2.5)
+		sides := s.blackOver(m, (m.Max.X-m.Min.X)/card.Modules/2, 2.5)
+		b.Markers[i] = raster.Median(sides)
+		b.Sides = max(b.Sides, slices.Max(sides)/slices.Min(sides))
 	}
 	darkest := card.ToneStrip()[5].Rect
-	b.Strip = s.blackOver(darkest, inset, 1)
+	b.Strip = raster.Median(s.blackOver(darkest, inset, 1))
 	b.Middle = math.Sqrt(s.lightAround(darkest.Inset(5.5)) / s.lightAround(darkest.Inset(1.5)) * s.lightAround(squareInside.Inset(4)) / s.lightAround(squareInside.Inset(-1)))
 	return b
 }
@@ -43,14 +46,14 @@ func (s *Scene) lightAround(r card.Rect) float64 {
 	return raster.Median(sides)
 }
 
-// blackOver is the light along a line so many mm inside a black rectangle over that along one outside of it, at the middle one of its sides.
-func (s *Scene) blackOver(r card.Rect, inside, outside float64) float64 {
+// blackOver is the light along a line so many mm inside a black rectangle over that along one outside of it, by side.
+func (s *Scene) blackOver(r card.Rect, inside, outside float64) []float64 {
 	black, paper := r.Inset(inside).Corners(), r.Inset(-outside).Corners()
 	var over []float64
 	for k := range black {
 		over = append(over, s.lightAlong(black[k], black[(k+1)%4])/s.lightAlong(paper[k], paper[(k+1)%4]))
 	}
-	return raster.Median(over)
+	return over
 }
 
 // lightAlong is the median green light along a line on the card.

@@ -22,6 +22,8 @@ type EXIF struct {
 	Focal35     int       // FocalLengthIn35mmFilm, mm
 	Make, Model string
 	Orientation int // 1, 3, 6 or 8; the pixels are stored turned accordingly
+
+	WidthPx, HeightPx int // PixelXDimension and PixelYDimension
 }
 
 // Save writes the picture as a JPEG of the given quality and its truth beside it as NAME.truth.json.
@@ -87,6 +89,7 @@ const (
 
 	tagMake, tagModel, tagOrientation, tagExifIFD     = 0x010f, 0x0110, 0x0112, 0x8769
 	tagVersion, tagTaken, tagTakenOffset, tagFocal35  = 0x9000, 0x9003, 0x9011, 0xa405
+	tagWidth, tagHeight                               = 0xa002, 0xa003
 	tiffHeader, entryBytes, tagLengthBytes, countsize = 8, 12, 4, 2
 )
 
@@ -117,6 +120,9 @@ func (e EXIF) segment() []byte {
 		if e.WithZone {
 			second = append(second, ascii(tagTakenOffset, e.Taken.Format("-07:00")))
 		}
+	}
+	if e.WidthPx > 0 {
+		second = append(second, short(tagWidth, e.WidthPx), short(tagHeight, e.HeightPx))
 	}
 	if e.Focal35 > 0 {
 		second = append(second, short(tagFocal35, e.Focal35))
