@@ -223,6 +223,7 @@ func TestFindings(t *testing.T) {
 			`"cane sugar" is also spelled "Cane sugar"`, ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 mL/L, from_day: 15}]«!»\n    compare_with: water", finding.Warning, "from day 15, but the last feeding is on day 14", ""},
 		{"volume_ml_per_tray: 1500\n", "", finding.Warning, "amounts cannot be calculated", ""},
+		{"volume_ml_per_tray: 1500", "volume_ml_per_tray: 1.5«!»", finding.Warning, "a tray of 50 plugs gets only 1.5 mL of mix", "1500 for 1.5 L"}, // less than a drop for each plug
 		{"review_days: [21, 7, 14]\n", "", finding.Warning, "no review days", ""},
 		{"zone: Europe/Lisbon\n", "", finding.Note, "the plan has no time zone", ""},
 		{"  leaf_height_mm: 10\n", "", finding.Note, "leaf_height_mm is missing", ""},
