@@ -3,6 +3,7 @@ package measure
 import (
 	"fmt"
 	"path/filepath"
+	"strings"
 
 	"traygauge/measure/correct"
 	"traygauge/measure/plan"
@@ -21,7 +22,11 @@ func checkPlug(p *plan.Plan, name string) error {
 			}
 		}
 	}
-	return fmt.Errorf("the tray has no plug %q, only %s to %s", name, plan.PlugName(0, 0), plan.PlugName(p.Tray.Rows-1, p.Tray.Columns-1))
+	remedy := ""
+	if strings.ContainsAny(name, ",;-") {
+		remedy = ": list plugs one by one with spaces between them, such as B7 B8"
+	}
+	return fmt.Errorf("the tray has no plug %q, only %s to %s%s", name, plan.PlugName(0, 0), plan.PlugName(p.Tray.Rows-1, p.Tray.Columns-1), remedy)
 }
 
 // checkCorners looks whether corners fit the plan's tray in a photo of the trial in folder dir, and says what would fit. photo is its

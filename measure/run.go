@@ -348,7 +348,7 @@ func (r *run) errs() error {
 		}
 	}
 	if more > 0 {
-		errs = append(errs, fmt.Errorf("and %d more photos with results that could not be written", more))
+		errs = append(errs, fmt.Errorf("and %s with results that could not be written", wording.Counted(more, "more photo", "more photos")))
 	}
 	return errors.Join(errs...)
 }

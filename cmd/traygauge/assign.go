@@ -30,7 +30,7 @@ func (o measureOptions) assignments() ([]measure.Assignment, error) {
 		}
 		return nil
 	}
-	if err := add("assign", correct.Tray, o.Trays, "the photo does not show its tray’s tag"); err != nil {
+	if err := add("assign", correct.Tray, o.Trays, "the photo’s own tag is wrong or missing"); err != nil {
 		return nil, err
 	}
 	if err := add("assign-day", correct.Day, o.Days, "the photo’s own date is wrong or missing"); err != nil {

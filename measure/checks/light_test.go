@@ -21,6 +21,8 @@ func TestLightThatChangesOverTheTrayIsTold(t *testing.T) {
 	}{
 		{"pink over half", card.Shoots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, reading.MixedLight},
 		{"pink over half", card.Roots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.3, 0.9} }, reading.MixedLight},
+		{"a little pink over half", card.Shoots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.68, 0.95} }, reading.MixedLight},
+		{"a little pink over half", card.Roots, func(l *synth.Light) { l.Shadow, l.ShadowGains = 0.01, [3]float64{1, 0.68, 0.95} }, reading.MixedLight},
 		{"a deep shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.9 }, reading.Shadow},
 		{"a soft shadow", card.Roots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},
 		{"a soft shadow", card.Shoots, func(l *synth.Light) { l.Shadow = 0.33 }, ""},

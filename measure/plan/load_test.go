@@ -203,7 +203,10 @@ func TestFindings(t *testing.T) {
 		{"crop: kale", "crop: kale\n\tcrop: kale«!»", finding.Error, "a tab is used for indentation", "with spaces"},
 		{"crop: kale", "crop: \xff«!»", finding.Error, "not UTF-8", ""},
 		{"crop: kale", "crop: kale\n---«!»\nmore: 1", finding.Error, "a second YAML document begins here", ""},
-		{"crop: kale", "crop: 'kale", finding.Error, "not valid YAML", ""},
+		{"crop: kale", "crop: 'kale«!»", finding.Error, "not valid YAML", "quote"},
+		{"  width_mm", "   width_mm«!»", finding.Error, "not valid YAML", "indented alike"},
+		{"  water only:\n  seaweed:", "  water #1:\n  seaweed:«!»", finding.Error, "not valid YAML", "a # or a colon inside a name"},
+		{"product: seaweed extract, dose: 2 mL/L}]", "product: seaweed extract, dose: 2 mL/L from_day: 7}]«!»", finding.Error, "not valid YAML", ""},
 		// Warnings.
 		{"dose: 2 mL/L}]\n    compare_with: water only", "dose: 2 mL/L}, {product: base feed, dose: 1 mL/L}]\n    compare_with: water only«!»", finding.Warning,
 			"in 2 things (seaweed extract 2 mL/L; base feed 1 mL/L)", ""},
@@ -220,6 +223,7 @@ func TestFindings(t *testing.T) {
 			`"cane sugar" is also spelled "Cane sugar"`, ""},
 		{"dose: 2 mL/L}]\n    compare_with: water", "dose: 2 mL/L, from_day: 15}]«!»\n    compare_with: water", finding.Warning, "from day 15, but the last feeding is on day 14", ""},
 		{"volume_ml_per_tray: 1500\n", "", finding.Warning, "amounts cannot be calculated", ""},
+		{"volume_ml_per_tray: 1500", "volume_ml_per_tray: 1.5«!»", finding.Warning, "a tray of 50 plugs gets only 1.5 mL of mix", "1500 for 1.5 L"}, // less than a drop for each plug
 		{"review_days: [21, 7, 14]\n", "", finding.Warning, "no review days", ""},
 		{"zone: Europe/Lisbon\n", "", finding.Note, "the plan has no time zone", ""},
 		{"  leaf_height_mm: 10\n", "", finding.Note, "leaf_height_mm is missing", ""},

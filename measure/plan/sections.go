@@ -87,6 +87,10 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 		r.Warn(root.Line, "add volume_ml_per_tray, the mL of mix that each tray gets on a feeding day",
 			"the plan does not say how much mix a tray gets, so amounts cannot be calculated")
 	}
+	if ml, plugs := p.Volume.MLPerTray, p.Tray.Rows*p.Tray.Columns; ml > 0 && ml < leastMLPerPlug*float64(plugs) {
+		r.Warn(at.Line("volume_ml_per_tray", root), "enter the volume in mL, such as 1500 for 1.5 L",
+			"a tray of %d plugs gets only %g mL of mix on a feeding day", plugs, ml)
+	}
 	if at["review_days"] == nil || reviews != nil && reviews.Kind == yaml.SequenceNode && len(reviews.Content) == 0 {
 		r.Warn(at.Line("review_days", root), "add the days on which all trays are photographed", "the plan has no review days")
 	}
@@ -97,6 +101,9 @@ func (r *reader) plan(root *yaml.Node) *Plan {
 	r.crossCheck(p, at, compare, trays)
 	return p
 }
+
+// leastMLPerPlug is the least mix, in mL, that a plug is given without a warning: what litres entered as millilitres come to is far below.
+const leastMLPerPlug = 0.5
 
 // zone reads a time zone's name.
 func (r *reader) zone(n *yaml.Node) *time.Location {

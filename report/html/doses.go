@@ -7,6 +7,7 @@ import (
 
 	"traygauge/measure/compare/outcome"
 	"traygauge/measure/reading"
+	"traygauge/measure/wording"
 	"traygauge/report/html/axis"
 	"traygauge/report/table"
 )
@@ -61,7 +62,7 @@ func dosePanel(d outcome.DoseTrend) *growthPanel {
 	panel.XTicks = append(panel.XTicks, axis.Tick{At: x(0), Label: "0"})
 	for _, s := range d.Steps {
 		dots.Dots = append(dots.Dots, growthDot{x(s.MLPerL), y(float64(s.Mean)), fmt.Sprintf("%s, %s: %s %s", s.Treatment, s.Dose, table.WithU(s.Mean, reading.Missing), d.Unit)})
-		panel.XTicks = append(panel.XTicks, axis.Tick{At: x(s.MLPerL), Label: table.ToPlace(s.MLPerL, table.PlaceOf(s.MLPerL, 2))})
+		panel.XTicks = append(panel.XTicks, axis.Tick{At: x(s.MLPerL), Label: wording.ToPlace(s.MLPerL, wording.PlaceOf(s.MLPerL, 2))})
 	}
 	panel.Lines = append(panel.Lines, dots)
 	return panel

@@ -226,7 +226,7 @@ func getsWords(t plan.Treatment) string {
 	for _, d := range t.Gets {
 		w := fmt.Sprintf("%s %s mL/L", d.Product, table.Plain(d.MLPerL))
 		if d.Written != "" && !strings.HasSuffix(d.Written, "mL/L") { // as the label and the plan have it, with the conversion
-			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, table.ToPlace(d.MLPerL, table.PlaceOf(d.MLPerL, 2)))
+			w = fmt.Sprintf("%s %s (%s mL/L)", d.Product, d.Written, wording.ToPlace(d.MLPerL, wording.PlaceOf(d.MLPerL, 2)))
 		}
 		if d.FromDay > 0 {
 			w += fmt.Sprintf(" from day %d", d.FromDay)

@@ -199,7 +199,12 @@ func (f feeding) lines(p *plan.Plan, before []logbook.Entry, who string, now tim
 	if f.Instead != nil {
 		return f.linesInstead(p, before, who, now)
 	}
-	if slices.ContainsFunc(before, func(e logbook.Entry) bool { return e.What == logbook.Feeding && (feedingKey{f.Tray, f.At}).of(e) }) {
+	if there := f.sameMoment(before); len(there) > 0 {
+		if slices.ContainsFunc(f.entries(), func(e logbook.Entry) bool {
+			return !slices.ContainsFunc(there, func(o logbook.Entry) bool { return sameEntry(e, o) })
+		}) {
+			return nil, f.taken()
+		}
 		return nil, nil
 	}
 	if given := fedOn(p, before, p.DayOf(f.At), f.Tray); len(given) > 0 && !f.More {
@@ -216,17 +221,36 @@ func (f feeding) linesInstead(p *plan.Plan, before []logbook.Entry, who string, 
 	old := *f.Instead
 	old.At = old.At.Truncate(time.Second)
 	own := feedingKey{f.Tray, f.At}
-	standing := slices.DeleteFunc(logbook.Standing(before), func(e logbook.Entry) bool { return e.What != logbook.Feeding || !own.of(e) })
+	standing := f.sameMoment(logbook.Standing(before))
 	if slices.EqualFunc(standing, f.entries(), sameEntry) && (own == old || !stands(before, old)) {
 		return nil, nil // done before: the answer to an earlier request was lost
 	}
 	if !stands(before, old) {
 		return nil, wrong("that feeding was changed or withdrawn on another phone: reload the page")
 	}
+	if own != old && len(standing) > 0 {
+		return nil, f.taken()
+	}
 	if words := f.unusual(p); words != "" && !f.Sure {
 		return nil, doubtful{"amount", words}
 	}
 	return append([]logbook.Entry{withdrawal(p, old, f.Why, who, now)}, f.entries()...), nil
+}
+
+// sameMoment returns the lines among lines that record a feeding of the same tray at the same moment.
+func (f feeding) sameMoment(lines []logbook.Entry) []logbook.Entry {
+	var list []logbook.Entry
+	for _, e := range lines {
+		if e.What == logbook.Feeding && (feedingKey{f.Tray, f.At}).of(e) {
+			list = append(list, e)
+		}
+	}
+	return list
+}
+
+// taken is the error of a feeding whose tray and moment already belong to another feeding.
+func (f feeding) taken() error {
+	return wrongf("not saved, because another phone recorded a feeding of tray %d at the same moment, with other amounts: reload the page, and change that entry if it is wrong", f.Tray)
 }
 
 // sameEntry reports whether two lines of feedings are equal, to the hundredth of a millilitre that the log keeps.

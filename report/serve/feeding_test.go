@@ -82,6 +82,25 @@ func TestAFeedingIsEnteredOnce(t *testing.T) {
 	}
 }
 
+// Two phones that record a feeding of one tray in the same second are separated by their amounts: the second one hears that its entry was
+// not saved.
+func TestTwoPhonesInTheSameSecond(t *testing.T) {
+	r, p := feedingServer(t)
+	p.enters(fedAt(1, 0, 1500, 2.97), 200)
+	if got := p.enters(fedAt(1, 0, 1500, 2.5), 400); !strings.Contains(got.Problem, "another phone recorded a feeding of tray 1 at the same moment, with other amounts") {
+		t.Errorf("%+v", got)
+	}
+	p.enters(fedAt(2, 0, 1500, 0), 200)
+	moved := fedAt(1, 0, 1500, 2.97) // it was tray 2 that got this
+	moved.Tray, moved.Instead = 2, &feedingKey{1, moved.At}
+	if got := p.enters(moved, 400); !strings.Contains(got.Problem, "tray 2 at the same moment") {
+		t.Errorf("%+v", got)
+	}
+	if log := logOf(t, r.dir); log != "2026-03-12T09:40:00Z,1,feeding,base feed,2.97,1500,\n2026-03-12T09:40:00Z,2,feeding,,,1500," {
+		t.Errorf("the log holds\n%s", log)
+	}
+}
+
 // An amount with a digit too many, or too few, is asked about first.
 func TestTenTimesAsMuch(t *testing.T) {
 	r, p := feedingServer(t)

@@ -211,7 +211,7 @@ func figuresOf(p *plan.Plan, r reading.Reading, all []reading.Reading) ([]figure
 	for _, control := range treatment.CompareWith {
 		list = append(list, controlOf(control, p.TraysOf(control), amounts))
 	}
-	return list, note + " Below it is the control, from photos of the same day. A single tray does not prove a difference between treatments."
+	return list, note + " The control’s figure is from photos of the same day. A single tray does not prove a difference between treatments."
 }
 
 // amountsOf returns each tray's mean area a plug in one view on one day. It takes the readings of all days, since it may be another day's that show which plugs

@@ -6,7 +6,6 @@ import (
 	"strconv"
 	"strings"
 
-	"traygauge/measure/reading"
 	"traygauge/measure/wording"
 )
 
@@ -35,9 +34,9 @@ func (c Comparison) InWords() string {
 // togetherSentence returns the sentence for a combination compared with its parts.
 func (c Comparison) togetherSentence() string {
 	parts := fmt.Sprintf("%s and %s combined", c.Parts[0], c.Parts[1])
-	size := fmt.Sprintf("%s times", c.figure(c.Estimate))
+	size := fmt.Sprintf("%s times", c.Figure(c.Estimate))
 	if c.Scale == Difference {
-		size = WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+		size = WithUnit(c.Figure(c.Estimate), PointsOf(c.Unit))
 	}
 	switch c.Verdict {
 	case More, Less:
@@ -63,27 +62,27 @@ func (c Comparison) none() float64 {
 // Size returns the size of the difference, as in "1.6 times that of" or "12 percentage points above".
 func (c Comparison) Size() string {
 	if c.Scale == Ratio {
-		return c.figure(c.Estimate) + " times that of"
+		return c.Figure(c.Estimate) + " times that of"
 	}
 	word := "above"
 	if c.Estimate < 0 {
 		word = "below"
 	}
-	return WithUnit(amountOnly(math.Abs(float64(c.Estimate)), c.Unit), PointsOf(c.Unit)) + " " + word
+	return WithUnit(c.unsigned(c.Estimate), PointsOf(c.Unit)) + " " + word
 }
 
 // SizeAlone is Size without a following name.
 func (c Comparison) SizeAlone() string {
 	if c.Scale == Ratio {
-		return c.figure(c.Estimate) + " times"
+		return c.Figure(c.Estimate) + " times"
 	}
-	return WithUnit(signed(float64(c.Estimate), c.Unit), PointsOf(c.Unit))
+	return WithUnit(c.Figure(c.Estimate), PointsOf(c.Unit))
 }
 
 // sizeOfTray is Size followed by a tray.
 func (c Comparison) sizeOfTray() string {
 	if c.Scale == Ratio {
-		return c.figure(c.Estimate) + " times that in"
+		return c.Figure(c.Estimate) + " times that in"
 	}
 	return c.Size()
 }
@@ -97,15 +96,15 @@ func (c Comparison) Interval() string {
 	case !c.Lower.Known():
 		return "no interval"
 	case c.Scale == Ratio:
-		return fmt.Sprintf("95 %% interval %s to %s", c.figure(c.Lower), c.figure(c.Upper))
+		return fmt.Sprintf("95 %% interval %s to %s", c.Figure(c.Lower), c.Figure(c.Upper))
 	case c.Kind != Interaction && (c.Verdict == More || low > 0):
-		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(low, c.Unit), amountOnly(high, c.Unit))
+		return fmt.Sprintf("95 %% interval %s to %s", c.unsigned(c.Lower), c.unsigned(c.Upper))
 	case c.Kind != Interaction && (c.Verdict == Less || high < 0):
-		return fmt.Sprintf("95 %% interval %s to %s", amountOnly(-high, c.Unit), amountOnly(-low, c.Unit))
+		return fmt.Sprintf("95 %% interval %s to %s", c.unsigned(c.Upper), c.unsigned(c.Lower))
 	case c.Kind != Interaction && c.Verdict == TheseTrays:
-		return fmt.Sprintf("95 %% interval from %s below to %s above", amountOnly(-low, c.Unit), amountOnly(high, c.Unit))
+		return fmt.Sprintf("95 %% interval from %s below to %s above", c.unsigned(c.Lower), c.unsigned(c.Upper))
 	}
-	return fmt.Sprintf("95 %% interval %s to %s", signed(low, c.Unit), signed(high, c.Unit))
+	return fmt.Sprintf("95 %% interval %s to %s", c.Figure(c.Lower), c.Figure(c.Upper))
 }
 
 // explained returns the variation between trays that is enough to explain a difference between two trays.
@@ -119,30 +118,6 @@ func (c Comparison) explained() string {
 		return fmt.Sprintf("; a variation of %s %% (CV) between trays treated alike is enough to explain it", plain(float64(c.ExplainedBy)))
 	}
 	return fmt.Sprintf("; a variation of %s (SD) between trays treated alike is enough to explain it", WithUnit(amountOnly(float64(c.ExplainedBy), c.Unit), PointsOf(c.Unit)))
-}
-
-// figure writes one of c's ratios: with one decimal where the interval is wide, with two where it is narrow or one would
-// hide on which side of 1 it ends.
-func (c Comparison) figure(r reading.Number) string {
-	decimals := 1
-	if c.SpansEverything { // as if its lower end were still there
-		decimals = 2
-	}
-	low, high := float64(c.Lower), float64(c.Upper)
-	narrow := c.Lower.Known() && high < 1.25*low
-	for _, v := range []float64{low, high, float64(c.Estimate)} {
-		if narrow || v < 0.95 || v > 0.95 && v < 1.05 && v != 1 {
-			decimals = 2
-		}
-	}
-	v := float64(r)
-	if v >= 10 {
-		return plain(v)
-	}
-	if v > 0 && v < 0.095 {
-		return strconv.FormatFloat(v, 'g', 2, 64)
-	}
-	return strconv.FormatFloat(v, 'f', decimals, 64)
 }
 
 // PointsOf returns the unit of a difference in words.

@@ -54,14 +54,14 @@ func (r *Reader) Document(text []byte, mostBytes int) *yaml.Node {
 		return nil
 	}
 	if err != nil {
-		r.syntax(err)
+		r.syntax(text, err)
 		return nil
 	}
 	switch err := dec.Decode(&second); {
 	case err == nil:
 		r.Add(finding.Error, max(second.Line, 1), 0, "a second YAML document begins here", r.What+" must be one document: remove the line ---")
 	case !errors.Is(err, io.EOF):
-		r.syntax(err)
+		r.syntax(text, err)
 	}
 	return first.Content[0]
 }
@@ -69,8 +69,20 @@ func (r *Reader) Document(text []byte, mostBytes int) *yaml.Node {
 // yamlLine takes apart the YAML library's messages.
 var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?(?s:(.*))$`)
 
-// syntax adds the YAML library's complaint at the line that it names.
-func (r *Reader) syntax(err error) {
+// syntax adds the YAML library's message. The library names the line on which a block began or ended, often far from the mistake, so
+// the line given is the first one that the text cannot be read past.
+func (r *Reader) syntax(text []byte, err error) {
+	line, words := libraryMessage(err)
+	if at, there := firstUnreadable(text); at > 0 {
+		line = at
+		_, words = libraryMessage(there)
+	}
+	r.Add(finding.Error, line, 0, "this is not valid YAML ("+words+")",
+		"check this line and the lines around it for a missing colon, quote or bracket, for a # or a colon inside a name that is not in quotes, and for list items that are not indented alike")
+}
+
+// libraryMessage returns the line, from 1, and the words of the YAML library's error.
+func libraryMessage(err error) (int, string) {
 	line, words := 1, strings.TrimPrefix(err.Error(), "yaml: ")
 	if m := yamlLine.FindStringSubmatch(err.Error()); m != nil {
 		words = m[2]
@@ -78,6 +90,27 @@ func (r *Reader) syntax(err error) {
 			line = max(n, 1)
 		}
 	}
-	r.Add(finding.Error, line, 0, "this is not valid YAML ("+words+")",
-		"check this line and the lines around it for a missing colon, quote or bracket, and for list items that are not indented alike")
+	return line, words
+}
+
+// mostSearched is the longest text, in bytes, that is read again line by line to find a mistake.
+const mostSearched = 64 << 10
+
+// firstUnreadable returns the line, from 1, after the longest beginning of text that is valid YAML, and what is wrong there; 0 if text is
+// too long to search.
+func firstUnreadable(text []byte) (int, error) {
+	if len(text) > mostSearched {
+		return 0, nil
+	}
+	lines := bytes.SplitAfter(text, []byte("\n"))
+	var wrong error
+	for end := len(text); len(lines) > 0; lines = lines[:len(lines)-1] {
+		var node yaml.Node
+		err := yaml.Unmarshal(text[:end], &node)
+		if err == nil {
+			break
+		}
+		wrong, end = err, end-len(lines[len(lines)-1])
+	}
+	return len(lines) + 1, wrong
 }

@@ -63,14 +63,17 @@ func (t *Table) Shared() (names []string) {
 
 // Alike returns pairs of labels of the column of groups that differ in case or spaces alone and are likely meant to be one.
 func (t *Table) Alike() (pairs [][2]string) {
-	seen := map[string]string{}
+	first, known := map[string]string{}, map[string]bool{}
 	for _, r := range t.Rows {
+		if known[r.Group] {
+			continue
+		}
+		known[r.Group] = true
 		plain := strings.ToLower(strings.Join(strings.Fields(r.Group), " "))
-		if first, known := seen[plain]; !known {
-			seen[plain] = r.Group
-		} else if first != r.Group {
-			pairs = append(pairs, [2]string{first, r.Group})
-			seen[plain] = r.Group
+		if other, ok := first[plain]; ok {
+			pairs = append(pairs, [2]string{other, r.Group})
+		} else {
+			first[plain] = r.Group
 		}
 	}
 	return pairs

@@ -74,11 +74,13 @@ func Headline(r *outcome.Result) string {
 	return strings.Join(parts, " ")
 }
 
-// traysDiffer says of the first treatments by how much their trays differ.
+// traysDiffer says of the first two treatments whose trays differ by more than their interval by how much they do.
 func traysDiffer(single []outcome.Comparison) string {
-	words := ""
-	for _, c := range single[:min(2, len(single))] {
-		if c.Scale == outcome.Ratio && c.Estimate.Known() {
+	words, said := "", 0
+	for _, c := range single {
+		differ := c.Lower.Known() && c.Upper.Known() && (c.Lower > 1 || c.Upper < 1)
+		if c.Scale == outcome.Ratio && c.Estimate.Known() && differ && said < 2 {
+			said++
 			words += fmt.Sprintf("The tray of %s had %s the %s of the tray of %s. ", c.Treatment, times(c), c.Quantity, c.Control)
 		}
 	}

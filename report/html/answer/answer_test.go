@@ -18,10 +18,15 @@ func TestHeadline(t *testing.T) {
 		return outcome.Comparison{Day: 28, Quantity: outcome.LeafArea, Kind: outcome.AgainstControl, Treatment: treatment, Control: control, Scale: outcome.Ratio,
 			Estimate: 2.43, Lower: 1.51, Upper: 3.90, Verdict: verdict, Inference: outcome.Trays}
 	}
+	alike := c("sugar", "feeding", outcome.TheseTrays)
+	alike.Estimate, alike.Lower, alike.Upper = 1.05, 0.88, 1.25
 	for _, k := range []struct {
 		of   []outcome.Comparison
 		want string
 	}{
+		{[]outcome.Comparison{alike, c("feeding", "water alone", outcome.TheseTrays)}, // trays that may well be equal are not said to differ
+			"The tray of feeding had 2.4 times the leaf area of the tray of water alone. With one tray per treatment, no conclusion about treatments is possible."},
+		{[]outcome.Comparison{alike}, "With one tray per treatment, no conclusion about treatments is possible."},
 		{[]outcome.Comparison{c("feeding", "water alone", outcome.More), c("seaweed", "feeding", outcome.Unclear), c("sugar", "feeding", outcome.Unclear)},
 			"Feeding grew 2.4 times the leaf area of water alone. Seaweed and sugar: no clear effect in this trial."},
 		{[]outcome.Comparison{c("seaweed", "feeding", outcome.Unclear)}, "Seaweed: no clear effect on leaf area in this trial."},
