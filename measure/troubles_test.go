@@ -88,6 +88,7 @@ var troubles = []trouble{
 	}},
 	{name: "a scanner app", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return testtray.Scanned(img, 1) }},
 	{name: "contrast equalised in tiles", kinds: []reading.Kind{reading.ContrastChanged}, photo: func(img *image.NRGBA) image.Image { return testtray.Equalised(img, 1.5) }},
+	{name: "red and blue fringes of 1.5 px", kinds: []reading.Kind{reading.ColoursChanged}, face: card.Roots, photo: func(img *image.NRGBA) image.Image { return testtray.Fringed(img, 1.5) }},
 	{name: "a print's dots of red", kinds: []reading.Kind{reading.ColoursChanged, "coloured light"}, photo: dotted},
 	{name: "an insect net over the leaves", kinds: []reading.Kind{reading.VeilOverTray}, face: card.Shoots, scene: func(h *hardScene) { h.spec.Things = net(4, 0.6) }},
 	{name: "one byte changed", kinds: []reading.Kind{"broken", "cut short"}, hidden: true, bytes: func(raw []byte, r *rand.Rand) []byte {

@@ -44,6 +44,7 @@ var checks = []func(Photo) *reading.Concern{
 	notRedrawn,
 	cardColours,
 	plainGreys,
+	plainEdges,
 	evenLight,
 }
 

@@ -82,7 +82,7 @@ func TestAFeedingIsEnteredOnce(t *testing.T) {
 	}
 }
 
-// Two phones that record a feeding of one tray in the same second are told apart by its amounts: the second one hears that its entry was
+// Two phones that record a feeding of one tray in the same second are separated by their amounts: the second one hears that its entry was
 // not saved.
 func TestTwoPhonesInTheSameSecond(t *testing.T) {
 	r, p := feedingServer(t)

@@ -16,6 +16,7 @@ type OnCard struct {
 	Veil  float64 // even light over all greys, paper 1: seen is (printed + Veil) / (1 + Veil); 0 where the greys are not like that
 	Black Blacks
 
+	Fringe  float64 // by how many mm red edges of its markers lie off their blue edges, where that is most
 	Speckle float64 // by how much of paper's light the colour of its greys scatters from spot to spot
 }
 
@@ -31,25 +32,26 @@ var squareInside = card.Rect{Min: card.Pt{X: 33, Y: 43}, Max: card.Pt{X: 47, Y: 
 
 // readOnCard reads the light on the card by green, of which a photo has the most.
 func (s *Scene) readOnCard() OnCard {
-	green := func(r card.Rect) float64 {
+	lightOf := func(r card.Rect) float64 {
 		return math.Max(raster.LeastLight, float64(raster.MiddleRGB(s.samples(r))[1]))
 	}
 	var paper []float64
 	for _, r := range barePaper {
-		paper = append(paper, green(r))
+		paper = append(paper, lightOf(r))
 	}
-	window := green(card.WhiteWindow.Inset(inset))
+	window := lightOf(card.WhiteWindow.Inset(inset))
 	var greys [6]float64 // darkest first
 	for i, p := range card.ToneStrip() {
-		greys[5-i] = green(p.Rect.Inset(inset))
+		greys[5-i] = lightOf(p.Rect.Inset(inset))
 	}
 	return OnCard{
 		Paper: slices.Max(paper) / slices.Min(paper),
-		Glare: greys[0]/green(underDarkGreys) - green(squareInside)/window,
+		Glare: greys[0]/lightOf(underDarkGreys) - lightOf(squareInside)/window,
 		Noise: s.noise(card.ToneStrip()[2].Rect.Inset(inset)) / window,
 		Veil:  veilOver(greys, window),
 		Black: s.readBlacks(),
 
+		Fringe:  s.fringe(),
 		Speckle: s.colourSpeckle(),
 	}
 }

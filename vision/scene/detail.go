@@ -58,7 +58,7 @@ func (s *Scene) tick(x float64) (ink, darkest float64) {
 		off := (float64(i)+0.5)*tickStep - tickBeside
 		for j := range tickRows {
 			q := s.nominalPx(card.Pt{X: x + off, Y: tickFrom + (tickTo-tickFrom)*(float64(j)+0.5)/tickRows})
-			light, ok := green(s.Photo, q.X, q.Y)
+			light, ok := lightAt(s.Photo, green, q.X, q.Y)
 			if !ok {
 				return 0, 0
 			}

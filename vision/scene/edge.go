@@ -23,15 +23,21 @@ func (l line) meet(m line) (p raster.Px, ok bool) {
 	return raster.Px{X: (l.c*m.ny - m.c*l.ny) / d, Y: (l.nx*m.c - m.nx*l.c) / d}, true
 }
 
-// green returns the linear light of the green channel at a point by bilinear interpolation; ok is false outside the photo.
-// Green alone is used for where things are: a lens shifts the colours against each other.
-func green(p *photo.Photo, x, y float64) (v float64, ok bool) {
+// The channels of a pixel. Green alone is used for where things are: a lens shifts the colours against each other.
+const (
+	blue = iota
+	green
+	red
+)
+
+// lightAt returns the linear light of one channel at a point by bilinear interpolation; ok is false outside the photo.
+func lightAt(p *photo.Photo, channel int, x, y float64) (v float64, ok bool) {
 	x0, y0 := math.Floor(x), math.Floor(y)
 	if x0 < 0 || y0 < 0 || int(x0) >= p.Width-1 || int(y0) >= p.Height-1 {
 		return 0, false
 	}
 	fx, fy := x-x0, y-y0
-	i := p.At(int(x0), int(y0)) + 1
+	i := p.At(int(x0), int(y0)) + channel
 	j := i + 3*p.Width
 	top := float64(raster.LinearOf[p.BGR[i]])*(1-fx) + float64(raster.LinearOf[p.BGR[i+3]])*fx
 	low := float64(raster.LinearOf[p.BGR[j]])*(1-fx) + float64(raster.LinearOf[p.BGR[j+3]])*fx
@@ -75,7 +81,7 @@ func edgePoints(p *photo.Photo, a, b raster.Px, reach float64) []raster.Px {
 	for i := 0; i <= n; i++ {
 		s := length * (cornerShare + (1-2*cornerShare)*float64(i)/float64(n))
 		base := raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}
-		if d, ok := crossing(p, base, nx, ny, reach); ok {
+		if d, ok := crossing(p, green, base, nx, ny, reach); ok {
 			at = append(at, raster.Px{X: base.X + d*nx, Y: base.Y + d*ny})
 		}
 	}
@@ -87,7 +93,7 @@ func edgePoints(p *photo.Photo, a, b raster.Px, reach float64) []raster.Px {
 
 // crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
 // at both ends of the profile.
-func crossing(p *photo.Photo, base raster.Px, nx, ny, reach float64) (float64, bool) {
+func crossing(p *photo.Photo, channel int, base raster.Px, nx, ny, reach float64) (float64, bool) {
 	n := int(2*reach/profileStep) + 1
 	var buf [128]float64
 	if n > len(buf) {
@@ -97,7 +103,7 @@ func crossing(p *photo.Photo, base raster.Px, nx, ny, reach float64) (float64, b
 	start := -float64(n-1) / 2 * profileStep
 	for i := range profile {
 		d := start + float64(i)*profileStep
-		v, ok := green(p, base.X+d*nx, base.Y+d*ny)
+		v, ok := lightAt(p, channel, base.X+d*nx, base.Y+d*ny)
 		if !ok {
 			return 0, false
 		}
