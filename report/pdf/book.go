@@ -15,7 +15,7 @@ import (
 
 // book is a PDF in the making. All its lengths are mm, y down from the top of the page; type sizes are points.
 type book struct {
-	pdf    *fpdf.Fpdf
+	pdf    typesetter
 	paper  fpdf.SizeType // upright
 	width  float64       // of the page in hand
 	height float64
@@ -47,7 +47,7 @@ func newBook(paper fpdf.SizeType, p *plan.Plan) *book {
 	pdf.SetMargins(0, 0, 0)
 	pdf.AddUTF8FontFromBytes("go", "", goregular.TTF)
 	pdf.AddUTF8FontFromBytes("go", "B", gobold.TTF)
-	return &book{pdf: pdf, paper: paper, trial: p.Title}
+	return &book{pdf: typesetter{pdf}, paper: paper, trial: p.Title}
 }
 
 // addPage begins a page with a headline, a line of explanation below it, and the check line at its foot.

@@ -238,3 +238,22 @@ func darkens(page image.Image, x, y float64, dx, dy int, pxPerMM float64) float6
 	}
 	return math.NaN()
 }
+
+// A treatment's name may hold signs that the sheets' font cannot: they are printed as a box, and the sheets are made all the same.
+func TestSheetsOfNamesWithEmoji(t *testing.T) {
+	p := testtrial.Plan()
+	for i, treatment := range p.Treatments {
+		name := "🌿 " + treatment.Name + " 海藻"
+		for k := range p.Trays {
+			if p.Trays[k].Treatment == treatment.Name {
+				p.Trays[k].Treatment = name
+			}
+		}
+		p.Treatments[i].Name = name
+	}
+	p.Title = "Kale 🌿"
+	var out bytes.Buffer
+	if err := Sheets(&out, p, Options{}); err != nil || out.Len() == 0 {
+		t.Errorf("%d bytes, %v", out.Len(), err)
+	}
+}
