@@ -9,7 +9,8 @@ import (
 )
 
 // The card shows the light where it lies; the tray's plastic shows whether the rest of the tray has the same. Over drawn photos its colour
-// changes by up to 1.2 times. From 1.35 on, half a tray under a lamp that is a little pink, leaves turn yellow by it and roots brown. Its brightness changes
+// changes by up to 1.2 times. From 1.35 on, with half a tray under a slightly pink lamp, leaves look
+// yellow and roots brown (measured once; no command prints it). Its brightness changes
 // by up to 3 times, and roots keep their areas down to a third of the light; at a fifth a seventh of them is missed.
 const (
 	mostColourChange = 1.3

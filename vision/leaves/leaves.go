@@ -246,8 +246,8 @@ func (c *canopy) shares(square, margin []float32, px, py int) (s shares) {
 	return s
 }
 
-// yellowByLooks is what a pixel's own margin adds to the logit of its share of yellow. The network has met more lamps unlike the card's than photos show, and relies
-// less on the colour than it may where the lamp is the card's; where it is not, checks of the light doubt the photo.
+// yellowByLooks is how much a pixel's own margin adds to the logit of its share of yellow. On the photos that judge the networks the colour alone was nearer than the
+// network between veins and in dead tips, and worse under two lamps; with this factor both sets of photos come out nearer (make accuracy). It was chosen with them in view.
 const yellowByLooks = 6.5
 
 // leastShare is what counts as no leaf at all: over a whole tray's ground, hundredths of shares would add up to leaves.
