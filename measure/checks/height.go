@@ -37,7 +37,7 @@ func FocalOfTheWholePicture(p *vision.Photo, heightMM float64) *reading.Concern 
 		return nil
 	}
 	return &reading.Concern{Kind: reading.LeafHeight,
-		Words: fmt.Sprintf("the photo was cropped or resized: the camera stored %d × %d pixels, the file has %d × %d; the focal length it records may not hold for it, and the leaf height of %g mm is allowed for by the focal length",
+		Words: fmt.Sprintf("the photo was cropped or resized: the camera stored %d × %d pixels, the file has %d × %d, so its focal length may be wrong, and the correction for the leaf height of %g mm depends on it",
 			p.Meta.WidthPx, p.Meta.HeightPx, p.Width, p.Height, heightMM),
 		Remedy: "copy the original photo from the phone",
 		Bias:   "its leaf areas would be too small if it was cropped"}

@@ -7,9 +7,8 @@ import (
 	"traygauge/vision/raster"
 )
 
-// seen is what the network makes of a patch: the mean of two looks, one as the photo lies and one with the patch turned upside down. What it makes of a
-// fibre or a speck differs by chance from look to look, what it makes of a root hardly, so that the mean is nearer, and the same whichever way up the tray was
-// photographed.
+// seen is the mean of two looks of the network at a patch, the second with the patch turned upside down. For fibres and specks the two differ by chance, for roots
+// hardly, so their mean is closer to the truth.
 type seen struct {
 	in, turned               coverage.Input
 	maps                     coverage.Maps

@@ -74,7 +74,7 @@ func Headline(r *outcome.Result) string {
 	return strings.Join(parts, " ")
 }
 
-// traysDiffer says of the first two treatments whose trays differ by more than their interval by how much they do.
+// traysDiffer returns a sentence each for the first two treatments whose interval shows that their tray differs from its control's.
 func traysDiffer(single []outcome.Comparison) string {
 	words, said := "", 0
 	for _, c := range single {
