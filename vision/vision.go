@@ -106,8 +106,11 @@ func OffByCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.OffB
 // MoreCells returns on which side there is a column and a row of cells more than in the tray's drawing: -1 before its first, 1 after its last, 0 none.
 func MoreCells(s *Scene, t Tray, g Grid) (columns, rows int) { return tray.MoreCells(s, t, g) }
 
-// ExtentOf returns how dark and how light the tray gets, over the card's paper.
-func ExtentOf(s *Scene, t Tray, g Grid) tray.Extent { return tray.ExtentOf(s, t, g) }
+// Extent is how dark and how light a tray gets, over the card's paper.
+type Extent = tray.Extent
+
+// ExtentOf returns the extent of the tray's light.
+func ExtentOf(s *Scene, t Tray, g Grid) Extent { return tray.ExtentOf(s, t, g) }
 
 // Blur returns for each cell, in reading order, how blurred the photo is there: the sigma of a Gaussian in mm, NaN where nothing shows it.
 func Blur(s *Scene, t Tray, g Grid) []float64 { return tray.Blur(s, t, g) }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"traygauge/measure/reading"
-	"traygauge/vision"
 	"traygauge/vision/card"
 )
 
@@ -41,7 +40,7 @@ func cardLight(e Photo) *reading.Concern {
 		return nil // that follows from it
 	}
 	on := e.Scene.OnCard
-	tray := vision.ExtentOf(e.Scene, e.Tray, e.Grid)
+	tray := e.extent()
 	c := &reading.Concern{Kind: reading.LightOnCard}
 	roots := e.Scene.Face == card.Roots
 	switch {

@@ -105,11 +105,15 @@ const mostFringeMM = 0.08
 
 // plainEdges doubts roots in a photo with red and blue fringes along the card's edges.
 func plainEdges(e Photo) *reading.Concern {
-	if e.Scene.Face != card.Roots || !(e.Scene.OnCard.Fringe > mostFringeMM) {
+	if e.Scene.Face != card.Roots {
+		return nil
+	}
+	fringe := e.Scene.Fringe()
+	if !(fringe > mostFringeMM) {
 		return nil
 	}
 	return &reading.Concern{Kind: reading.ColoursChanged,
-		Words:  fmt.Sprintf("edges have red and blue fringes: on the card, red and blue are %.2f mm apart (limit %.2f mm)", e.Scene.OnCard.Fringe, mostFringeMM),
+		Words:  fmt.Sprintf("edges have red and blue fringes: on the card, red and blue are %.2f mm apart (limit %.2f mm)", fringe, mostFringeMM),
 		Remedy: "use the phone’s main camera without a clip-on lens, keep card and tray away from the picture’s edges, and copy the unedited photo",
 		Bias:   "its roots would look too brown and a little too large"}
 }

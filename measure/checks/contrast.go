@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"traygauge/measure/reading"
-	"traygauge/vision"
 	"traygauge/vision/card"
 )
 
@@ -62,16 +61,16 @@ func evenContrast(e Photo) *reading.Concern {
 
 // asLightAsPaper doubts a photo in which roots or leaves are as light as the card's paper: something made the tray lighter, but not the card.
 func asLightAsPaper(e Photo) *reading.Concern {
-	tray := vision.ExtentOf(e.Scene, e.Tray, e.Grid)
+	tray := e.extent()
 	if !(tray.CellsLight > mostInCells && tray.Usual < lightTray) || has(e.Reading, reading.SomethingOnTheTray) {
 		return nil
 	}
 	c := &reading.Concern{Kind: reading.ContrastChanged,
-		Words:  fmt.Sprintf("plants are as light as paper: in half of the cells the lightest places send back %.2f times the light of the card’s paper and more, up to %.2f times is allowed, as in a photo from a scanner app or beside a card in a shadow", tray.CellsLight, mostInCells),
-		Remedy: "take the photo with the camera itself, not with a scanner app, switch off its filters, copy the photo unedited, and keep shadows off the card",
-		Bias:   "it would show too little yellow"}
+		Words:  fmt.Sprintf("plants are as bright as paper: in half of the cells, the brightest places are at least %.2f times as bright as the card’s paper (limit %.2f); scanner apps and a card in shadow cause this", tray.CellsLight, mostInCells),
+		Remedy: "use the phone’s camera app, not a scanner app, turn off filters, copy the unedited photo, and keep shadows off the card",
+		Bias:   "its yellowing would be too low"}
 	if e.Scene.Face == card.Roots {
-		c.Bias = "its root areas would come out too large"
+		c.Bias = "its root areas would be too large"
 	}
 	return c
 }

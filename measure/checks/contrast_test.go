@@ -1,14 +1,13 @@
 package checks_test
 
 import (
+	"image"
 	"math"
 	"math/rand/v2"
 	"testing"
-	"time"
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
@@ -32,12 +31,10 @@ func TestContrastChangedFromPlaceToPlaceIsDoubted(t *testing.T) {
 	} {
 		s := testtray.Small(card.Roots)
 		s.Phone = c.phone
-		img, _, err := synth.Draw(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		around := imaging.Resize(imaging.Blur(imaging.Resize(img, img.Bounds().Dx()/4, 0, imaging.Box), 6), img.Bounds().Dx(), img.Bounds().Dy(), imaging.Linear)
-		r := measure.One(asJPEG(t, testtray.AwayFrom(img, around, c.clarity), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		r := edited(t, s, 92, func(img *image.NRGBA) image.Image {
+			around := imaging.Resize(imaging.Blur(imaging.Resize(img, img.Bounds().Dx()/4, 0, imaging.Box), 6), img.Bounds().Dx(), img.Bounds().Dy(), imaging.Linear)
+			return testtray.AwayFrom(img, around, c.clarity)
+		})
 		if got := testtray.Concern(r, reading.ContrastChanged); (got.Kind != "") != c.doubted || !c.doubted && r.Verdict() != reading.VerdictGood {
 			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)
 		}
@@ -113,11 +110,7 @@ func TestContrastEqualisedInTilesIsDoubted(t *testing.T) {
 	for _, face := range []card.Face{card.Roots, card.Shoots} {
 		for _, limit := range []float64{1.5, 3} {
 			s := testtray.Small(face)
-			img, _, err := synth.Draw(s)
-			if err != nil {
-				t.Fatal(err)
-			}
-			r := measure.One(asJPEG(t, testtray.Equalised(img, limit), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+			r := edited(t, s, 92, func(img *image.NRGBA) image.Image { return testtray.Equalised(img, limit) })
 			if testtray.Concern(r, reading.ContrastChanged).Kind == "" {
 				t.Errorf("%v by %v: %s %+v", face, limit, r.Verdict(), r.Concerns)
 			}

@@ -1,15 +1,13 @@
 package checks_test
 
 import (
+	"image"
 	"strings"
 	"testing"
-	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
-	"traygauge/vision/synth"
 	"traygauge/vision/testphoto"
 )
 
@@ -28,12 +26,10 @@ func TestATrayThatMovedBetweenTwoPicturesIsSeen(t *testing.T) {
 		{card.Shoots, 15, reading.VerdictDoubt},
 	} {
 		s := testtray.Small(c.face)
-		img, _, err := synth.Draw(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		onTray := func(_, y int) bool { return y > img.Rect.Dy()*9/20 } // the card lies above
-		r := measure.One(asJPEG(t, testphoto.Nudged(img, c.px, 0, onTray), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		r := edited(t, s, 92, func(img *image.NRGBA) image.Image {
+			onTray := func(_, y int) bool { return y > img.Rect.Dy()*9/20 } // the card lies above
+			return testphoto.Nudged(img, c.px, 0, onTray)
+		})
 		got := testtray.Concern(r, reading.Doubled)
 		if got.Kind == "" {
 			got = testtray.Concern(r, reading.VeilOverTray) // a net's threads are doubles of each other

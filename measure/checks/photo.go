@@ -8,6 +8,7 @@ package checks
 
 import (
 	"math"
+	"sync"
 
 	"traygauge/measure/plan"
 	"traygauge/measure/reading"
@@ -23,6 +24,8 @@ type Photo struct {
 	Leaf    *vision.Share     // how much of each pixel is leaf; nil from below
 	Plan    *plan.Plan
 	Reading *reading.Reading
+
+	extent func() vision.Extent // of the tray, calculated once; set by Hold
 }
 
 // checks are what plan and picture must agree on. Each is looked at after the views are read and before the verdict; it returns nil where
@@ -51,6 +54,7 @@ var checks = []func(Photo) *reading.Concern{
 // Hold lets all checks look at the photo and adds what they find to its reading. Where one of them forbids to use it, nothing of it counts as measured.
 func Hold(e Photo) {
 	r := e.Reading
+	e.extent = sync.OnceValue(func() vision.Extent { return vision.ExtentOf(e.Scene, e.Tray, e.Grid) })
 	for _, check := range checks {
 		c := check(e)
 		if c == nil {

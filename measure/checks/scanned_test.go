@@ -1,11 +1,10 @@
 package checks_test
 
 import (
+	"image"
 	"strings"
 	"testing"
-	"time"
 
-	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
@@ -36,14 +35,12 @@ func TestAPhotoFromAScannerAppIsDoubted(t *testing.T) {
 	} {
 		s := testtray.Small(c.face)
 		c.change(&s)
-		img, _, err := synth.Draw(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if c.scanned > 0 {
-			img = testtray.Scanned(img, c.scanned)
-		}
-		r := measure.One(asJPEG(t, img, 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		r := edited(t, s, 92, func(img *image.NRGBA) image.Image {
+			if c.scanned == 0 {
+				return img
+			}
+			return testtray.Scanned(img, c.scanned)
+		})
 		got := testtray.Concern(r, reading.ContrastChanged)
 		if said := strings.Contains(got.Remedy, "scanner app"); said != (c.scanned > 0) {
 			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)

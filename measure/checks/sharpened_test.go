@@ -3,15 +3,12 @@ package checks_test
 import (
 	"image"
 	"testing"
-	"time"
 
 	"github.com/disintegration/imaging"
 
-	"traygauge/measure"
 	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
-	"traygauge/vision/synth"
 )
 
 // A mask of 1.2 times what a blur over σ px takes away puts 1.2·σ/√2π px of halo on each side of an edge: ∫ of 1.2·(1 − Φ(x/σ)) over x > 0. At 3.3 pixels per mm that is
@@ -31,11 +28,7 @@ func TestAPhotoWhoseEdgesWereRedrawnIsDoubted(t *testing.T) {
 		{"leaves, sharpened over 3 px", card.Shoots, func(i image.Image) image.Image { return sharpened(i, 3, 0.6) }, false},
 	} {
 		s := testtray.Small(c.face)
-		img, _, err := synth.Draw(s)
-		if err != nil {
-			t.Fatal(err)
-		}
-		r := measure.One(asJPEG(t, c.change(img), 92), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+		r := edited(t, s, 92, func(img *image.NRGBA) image.Image { return c.change(img) })
 		if got := testtray.Concern(r, reading.ContrastChanged); (got.Kind != "") != c.doubted || !c.doubted && r.Verdict() == reading.VerdictRetake {
 			t.Errorf("%s: %s %+v", c.what, r.Verdict(), r.Concerns)
 		}

@@ -1,17 +1,14 @@
 package checks_test
 
 import (
+	"image"
 	"math"
 	"strings"
 	"testing"
-	"time"
 
-	"traygauge/measure"
-	"traygauge/measure/reading"
 	"traygauge/measure/testtray"
 	"traygauge/vision/card"
 	"traygauge/vision/raster"
-	"traygauge/vision/synth"
 )
 
 // Dots of red that take a share m of its light up and down make red scatter by m/√2 of the grey's light, less what spots of three pixels level out of waves ten pixels long
@@ -31,19 +28,17 @@ func TestSpecklesOfColourOnTheGreysAreDoubted(t *testing.T) {
 	} {
 		for _, face := range []card.Face{card.Roots, card.Shoots} {
 			s := testtray.Small(face)
-			img, _, err := synth.Draw(s)
-			if err != nil {
-				t.Fatal(err)
-			}
-			for at := 0; at < len(img.Pix); at += 4 {
-				x, y := at%img.Stride/4, at/img.Stride
-				m := 1 + c.by*math.Cos(2*math.Pi*float64(x)/10)*math.Sqrt2*math.Cos(2*math.Pi*float64(y)/10)
-				for _, k := range c.channels {
-					light := raster.ToLinear(float64(img.Pix[at+k])/255) * m
-					img.Pix[at+k] = uint8(255*raster.FromLinear(math.Min(1, light)) + 0.5)
+			r := edited(t, s, 95, func(img *image.NRGBA) image.Image {
+				for at := 0; at < len(img.Pix); at += 4 {
+					x, y := at%img.Stride/4, at/img.Stride
+					m := 1 + c.by*math.Cos(2*math.Pi*float64(x)/10)*math.Sqrt2*math.Cos(2*math.Pi*float64(y)/10)
+					for _, k := range c.channels {
+						light := raster.ToLinear(float64(img.Pix[at+k])/255) * m
+						img.Pix[at+k] = uint8(255*raster.FromLinear(math.Min(1, light)) + 0.5)
+					}
 				}
-			}
-			r := measure.One(asJPEG(t, img, 95), time.Time{}, testtray.Plan(s.Tray, 0), reading.Given{}, nil)
+				return img
+			})
 			got := false
 			for _, concern := range r.Concerns {
 				got = got || strings.Contains(concern.Words, "a print or a screen")

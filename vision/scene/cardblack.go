@@ -14,7 +14,7 @@ type Blacks struct {
 	Markers [4]float64 // of their frames, 3 mm wide, clockwise from the top left
 	Strip   float64    // of the darkest grey, 12 mm wide
 	Middle  float64    // how many times as light wide black is in its middle as near its rim: 1, as ink and light are the same, unless the paper around made the rim darker
-	Sides   float64    // how many times as light one side of a marker's frame is as another side of the same frame, where that is most: 1, as ink 22 mm apart is the same
+	Sides   float64    // how many times as light one side of a marker's frame is as another side of that frame, for the marker where they differ most: near 1, as ink 22 mm apart is alike
 }
 
 // Range returns the darkest and the lightest of them.
@@ -26,7 +26,7 @@ func (b Blacks) Range() (least, most float64) {
 // readBlacks reads the card's blacks by green.
 func (s *Scene) readBlacks() (b Blacks) {
 	for i, m := range card.Markers() {
-		sides := s.blackOver(m, (m.Max.X-m.Min.X)/card.Modules/2, 2.5)
+		sides := s.blackOver(m, markerModule/2, 2.5)
 		b.Markers[i] = raster.Median(sides)
 		b.Sides = max(b.Sides, slices.Max(sides)/slices.Min(sides))
 	}

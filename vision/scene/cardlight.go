@@ -16,7 +16,6 @@ type OnCard struct {
 	Veil  float64 // even light over all greys, paper 1: seen is (printed + Veil) / (1 + Veil); 0 where the greys are not like that
 	Black Blacks
 
-	Fringe  float64 // by how many mm red edges of its markers lie off their blue edges, where that is most
 	Speckle float64 // by how much of paper's light the colour of its greys scatters from spot to spot
 }
 
@@ -51,7 +50,6 @@ func (s *Scene) readOnCard() OnCard {
 		Veil:  veilOver(greys, window),
 		Black: s.readBlacks(),
 
-		Fringe:  s.fringe(),
 		Speckle: s.colourSpeckle(),
 	}
 }

@@ -66,29 +66,35 @@ func fitEdge(p *photo.Photo, a, b raster.Px, reach float64) (line, bool) {
 	return fitLine(at)
 }
 
-// edgePoints returns where an edge crosses, pixel by pixel along the segment from a to b; see fitEdge. The outer tenths of the
-// segment are left out: corners round off under blur. It is nil where too little of an edge is seen.
+// edgePoints returns where an edge crosses, pixel by pixel along the segment from a to b; see fitEdge. It is nil where too little of an edge is seen.
 func edgePoints(p *photo.Photo, a, b raster.Px, reach float64) []raster.Px {
-	dx, dy := b.X-a.X, b.Y-a.Y
-	length := math.Hypot(dx, dy)
-	if !(length >= leastEdgePx && length <= photo.MostPixels) {
-		return nil
-	}
-	dx, dy = dx/length, dy/length
-	nx, ny := dy, -dx // points to the light side
 	var at []raster.Px
-	n := int((1 - 2*cornerShare) * length)
-	for i := 0; i <= n; i++ {
-		s := length * (cornerShare + (1-2*cornerShare)*float64(i)/float64(n))
-		base := raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}
+	n := alongEdge(a, b, func(base raster.Px, nx, ny float64) {
 		if d, ok := crossing(p, green, base, nx, ny, reach); ok {
 			at = append(at, raster.Px{X: base.X + d*nx, Y: base.Y + d*ny})
 		}
-	}
+	})
 	if len(at) < n/2 || len(at) < 6 {
 		return nil
 	}
 	return at
+}
+
+// alongEdge calls look for points a pixel apart along the segment from a to b, without its outer tenths, with the unit vector that points to
+// its light side. It returns the number of steps, or 0 without a call where the segment is too short or too long for an edge.
+func alongEdge(a, b raster.Px, look func(base raster.Px, nx, ny float64)) int {
+	dx, dy := b.X-a.X, b.Y-a.Y
+	length := math.Hypot(dx, dy)
+	if !(length >= leastEdgePx && length <= photo.MostPixels) {
+		return 0
+	}
+	dx, dy = dx/length, dy/length
+	n := int((1 - 2*cornerShare) * length)
+	for i := 0; i <= n; i++ {
+		s := length * (cornerShare + (1-2*cornerShare)*float64(i)/float64(n))
+		look(raster.Px{X: a.X + s*dx, Y: a.Y + s*dy}, dy, -dx)
+	}
+	return n
 }
 
 // crossing returns how far from base along the unit vector (nx, ny) the light rises through half-way between the levels
